@@ -1,0 +1,66 @@
+import type { JobState } from './state.ts';
+
+export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' | 'designer';
+
+export interface PersonNow {
+  readonly person: string;
+  readonly name?: string;
+  /** In force: inspector and designer only once that person's own signature is there. */
+  readonly powers: readonly Power[];
+}
+
+export interface ToolNow {
+  readonly tool: string;
+  readonly kind: string;
+  /** A day, as the build has it. */
+  readonly inDateUntil?: string;
+  readonly uncertainty?: string;
+  readonly resolution?: string;
+  /** The certificate's U (k = 2). */
+  readonly calibration?: string;
+  /** What was found of it, oldest first. */
+  readonly found: readonly { readonly what: 'dropped' | 'wrong' | 'checked'; readonly when: string; readonly ms: number }[];
+}
+
+/** A known temperature of a place. */
+export interface TemperatureMark {
+  readonly entry: string;
+  readonly ms: number;
+  readonly temperature: string;
+  /** The lowest since the reading before, from a max-min thermometer. */
+  readonly lowest?: string;
+  /** Its stamp is not to be trusted: the interval that ends or begins here counts nothing. */
+  readonly doubtful: boolean;
+}
+
+/** Something that stands open before a gate. */
+export interface OpenThing {
+  readonly what: string;
+  readonly job: string;
+  readonly gate?: string;
+}
+
+/** What a job must know of the build around it. Made by `build/`, read only here. */
+export interface Around {
+  readonly people: Readonly<Record<string, PersonNow>>;
+  /** In the order in which they are passed. */
+  readonly gates: readonly string[];
+  readonly tools: Readonly<Record<string, ToolNow>>;
+  readonly useBy: (material: string, number: string) => string | undefined;
+  /** All known temperatures of a place, by time; the unnamed place is ''. */
+  readonly temperatures: (place: string) => readonly TemperatureMark[];
+  /** The latest job of each other side of the same procedure. */
+  readonly otherSides: readonly JobState[];
+  /** Where a feature was proved outside this job. */
+  readonly provedElsewhere: (feature: string) => string | undefined;
+  /** Steps of other open jobs that must still reach an area. */
+  readonly stillReaching: (area: string) => readonly { readonly job: string; readonly step: string }[];
+  /** What stands open before a gate in other jobs. */
+  readonly openElsewhere: (gate: string) => readonly OpenThing[];
+  /** Lot numbers of a material used in the last completed job of a procedure. */
+  readonly lotsUsedIn: (procedure: string, material: string) => readonly string[];
+  readonly nextBatch: number;
+  readonly nextTag: number;
+  /** Why rules on time refuse now. */
+  readonly clockTrouble?: string;
+}

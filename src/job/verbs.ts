@@ -1,0 +1,313 @@
+/**
+ * The verbs of the engine, as one table: what stands bare after the verb, and which fields come with it.
+ * The bench, the command line and scripts all send these; the journal keeps them under the same names.
+ */
+export type FieldKind = 'text' | 'quantity' | 'whole' | 'yes' | 'person' | 'instant' | 'day' | 'file' | 'list' | 'map' | 'value';
+
+export interface Field {
+  readonly name: string;
+  readonly kind: FieldKind;
+  readonly required: boolean;
+  readonly choices?: readonly string[];
+  readonly about: string;
+}
+
+export interface VerbSpec {
+  /** The name under which the bare object is kept in the entry's data; absent where the verb stands alone. */
+  readonly object?: Field;
+  readonly fields: readonly Field[];
+  /** `job`: belongs to one job. `build`: to the whole build. */
+  readonly scope: 'job' | 'build';
+  /** Performing acts are the builder's; the others anybody who signs may enter. */
+  readonly builder: boolean;
+  readonly about: string;
+}
+
+const must = (name: string, kind: FieldKind, about: string, choices?: readonly string[]): Field => ({
+  name,
+  kind,
+  required: true,
+  about,
+  ...(choices ? { choices } : {}),
+});
+
+const may = (name: string, kind: FieldKind, about: string, choices?: readonly string[]): Field => ({
+  ...must(name, kind, about, choices),
+  required: false,
+});
+
+const withNames = may('with', 'list', 'who lends a hand');
+const because = must('because', 'text', 'the reason');
+const step = must('step', 'text', 'the step');
+
+export const verbs = {
+  start: {
+    object: must('procedure', 'text', 'the procedure'),
+    fields: [may('each', 'text', 'the side')],
+    scope: 'build',
+    builder: true,
+    about: 'starts a job',
+  },
+  begin: { object: step, fields: [withNames], scope: 'job', builder: true, about: 'begins a step' },
+  finish: {
+    object: step,
+    fields: [withNames, may('reason', 'text', 'why')],
+    scope: 'job',
+    builder: true,
+    about: 'finishes a step whose parts are all done',
+  },
+  complete: { fields: [], scope: 'job', builder: true, about: 'ends the job and writes its record' },
+  interrupt: { fields: [], scope: 'job', builder: false, about: 'breaks off' },
+  resume: {
+    fields: [may('rechecked', 'list', 'the steps looked at again')],
+    scope: 'job',
+    builder: false,
+    about: 'comes back',
+  },
+  read: {
+    object: must('reading', 'text', 'the reading'),
+    fields: [
+      must('value', 'quantity', 'what was read'),
+      may('position', 'text', 'where'),
+      may('n', 'whole', 'which time'),
+      may('tool', 'text', 'the individual tool'),
+      may('reason', 'text', 'why it is taken again'),
+    ],
+    scope: 'job',
+    builder: true,
+    about: 'enters a value',
+  },
+  correct: {
+    object: must('entry', 'text', 'WRITER:SEQ, or a reading for its latest value'),
+    fields: [
+      may('position', 'text', 'where'),
+      may('n', 'whole', 'which time'),
+      must('value', 'value', 'what should have been entered'),
+      must('reason', 'text', 'why'),
+    ],
+    scope: 'job',
+    builder: false,
+    about: 'strikes a typed value and enters the right one; the old one stays readable',
+  },
+  tighten: {
+    object: step,
+    fields: [
+      must('fastener', 'whole', 'which one'),
+      may('torque', 'quantity', 'as the wrench showed it'),
+      may('finger-tight', 'quantity', 'turns by hand'),
+      may('past', 'quantity', 'turns past finger-tight'),
+      may('drag', 'quantity', 'running torque, as the wrench showed it'),
+      may('tool', 'text', 'the individual tool'),
+      may('mark', 'yes', 'the torque mark is on'),
+    ],
+    scope: 'job',
+    builder: true,
+    about: 'enters one fastener',
+  },
+  mix: {
+    object: step,
+    fields: [
+      must('weights', 'map', 'each part as weighed'),
+      may('sample', 'text', "the sample's number"),
+      may('temperature', 'quantity', 'where it is mixed'),
+      withNames,
+      may('discarded', 'yes', 'the cup is not used'),
+    ],
+    scope: 'job',
+    builder: true,
+    about: 'enters a batch; the pot life runs from here',
+  },
+  discard: {
+    object: must('batch', 'text', 'the batch'),
+    fields: [because],
+    scope: 'job',
+    builder: false,
+    about: 'throws a batch away',
+  },
+  break: {
+    object: must('sample', 'text', 'the sample, or its batch'),
+    fields: [must('result', 'text', 'what it showed', ['held', 'failed']), may('remark', 'text', 'what was seen')],
+    scope: 'job',
+    builder: false,
+    about: "enters a sample's result",
+  },
+  lot: {
+    object: must('material', 'text', 'the material'),
+    fields: [
+      must('number', 'text', "the maker's number"),
+      may('part', 'text', 'which part of the ratio; the whole kit where left out'),
+      may('made', 'day', 'when it was made'),
+      may('use-by', 'day', 'good to the end of that day'),
+    ],
+    scope: 'job',
+    builder: false,
+    about: 'names the lot that is used from here on',
+  },
+  use: {
+    object: must('kind', 'text', 'the kind of tool'),
+    fields: [must('tool', 'text', 'the individual')],
+    scope: 'job',
+    builder: false,
+    about: 'names the individual tool that is used from here on',
+  },
+  tool: {
+    object: must('tool', 'text', 'the individual'),
+    fields: [must('found', 'text', 'its state', ['dropped', 'wrong', 'checked'])],
+    scope: 'build',
+    builder: false,
+    about: 'enters what became of a tool',
+  },
+  shop: {
+    fields: [
+      may('temperature', 'quantity', 'air'),
+      may('surface', 'quantity', 'the work itself'),
+      may('humidity', 'quantity', 'relative'),
+    ],
+    scope: 'job',
+    builder: false,
+    about: 'enters the conditions of the shop',
+  },
+  temperature: {
+    object: must('temperature', 'quantity', 'as read'),
+    fields: [
+      may('lowest', 'quantity', 'the lowest since the reading before'),
+      may('place', 'text', 'where; else the one unnamed place'),
+    ],
+    scope: 'build',
+    builder: false,
+    about: 'enters a temperature of a place',
+  },
+  photo: {
+    object: must('photo', 'text', 'which picture'),
+    fields: [must('file', 'file', 'the picture')],
+    scope: 'job',
+    builder: false,
+    about: 'keeps a picture',
+  },
+  release: {
+    object: step,
+    fields: [may('remark', 'text', 'what was seen'), may('remote', 'yes', 'looked at from elsewhere')],
+    scope: 'job',
+    builder: false,
+    about: 'releases a hold, with your own key',
+  },
+  refuse: {
+    object: step,
+    fields: [must('findings', 'list', 'what must be put right, one by one')],
+    scope: 'job',
+    builder: false,
+    about: 'refuses a hold, with numbered findings',
+  },
+  answer: {
+    object: must('finding', 'whole', 'the finding'),
+    fields: [must('remark', 'text', 'what was done about it')],
+    scope: 'job',
+    builder: false,
+    about: 'answers a finding',
+  },
+  reinspect: {
+    object: step,
+    fields: [must('remark', 'text', 'what was seen')],
+    scope: 'job',
+    builder: false,
+    about: 'records a look that does not yet release',
+  },
+  invite: {
+    object: step,
+    fields: [must('who', 'text', 'who was asked'), must('how', 'text', 'by telephone, in person …')],
+    scope: 'job',
+    builder: false,
+    about: 'invites to a witness point',
+  },
+  dispose: {
+    object: must('on', 'text', 'the reading, result, step, sample or batch'),
+    fields: [
+      must('as-what', 'text', 'the disposition', ['rework', 'repair', 'use-as-is', 'scrap', 'ask']),
+      must('reason', 'text', 'why'),
+      may('accepted-by', 'person', 'the designer who accepts, with their own key'),
+      may('letter', 'file', 'their letter, kept by its hash'),
+    ],
+    scope: 'job',
+    builder: true,
+    about: 'decides what becomes of work outside its limits',
+  },
+  depart: {
+    object: must('code', 'text', 'the refusal it overrules, or `manual` for none'),
+    fields: [
+      must('says', 'text', 'the manual says'),
+      must('did', 'text', 'I did'),
+      because,
+      may('agreed', 'text', 'who agreed'),
+    ],
+    scope: 'job',
+    builder: true,
+    about: 'departs from the manual, on paper',
+  },
+  skip: {
+    object: step,
+    fields: [because, must('before', 'text', 'the gate before which it is done')],
+    scope: 'job',
+    builder: true,
+    about: 'leaves a step for later; it becomes a loose item',
+  },
+  undo: { object: step, fields: [because], scope: 'job', builder: true, about: 'takes finished work apart again' },
+  loose: {
+    object: must('item', 'text', 'what'),
+    fields: [
+      must('count', 'whole', 'how many'),
+      must('left', 'text', 'the state it is left in'),
+      because,
+      must('before', 'text', 'the gate before which it is closed'),
+    ],
+    scope: 'job',
+    builder: false,
+    about: 'leaves something loose on purpose, with a tag',
+  },
+  close: {
+    object: must('tag', 'text', 'the tag, or the item'),
+    fields: [must('count', 'whole', 'how many')],
+    scope: 'job',
+    builder: false,
+    about: 'closes a loose item, counted',
+  },
+  park: {
+    fields: [
+      because,
+      must('waits-for', 'text', 'what it waits for'),
+      must('state', 'text', 'the physical state, in one sentence'),
+      must('where', 'text', 'where the parts lie'),
+    ],
+    scope: 'job',
+    builder: false,
+    about: 'parks the job',
+  },
+  unpark: {
+    fields: [may('arrived', 'text', 'what has come')],
+    scope: 'job',
+    builder: false,
+    about: 'takes a parked job up again',
+  },
+  remark: { object: must('text', 'text', 'the remark'), fields: [], scope: 'job', builder: false, about: 'notes' },
+  advise: {
+    object: must('text', 'text', 'their words'),
+    fields: [must('from', 'text', 'who said it')],
+    scope: 'job',
+    builder: false,
+    about: 'keeps advice; it unlocks nothing',
+  },
+  clock: {
+    object: must('time', 'instant', 'the true time'),
+    fields: [],
+    scope: 'build',
+    builder: false,
+    about: 'enters the true time after clock trouble',
+  },
+} as const satisfies Record<string, VerbSpec>;
+
+export type Verb = keyof typeof verbs;
+
+export const verbNames = Object.keys(verbs) as readonly Verb[];
+
+export const isVerb = (text: string): text is Verb => Object.hasOwn(verbs, text);
+
+export const verbSpec = (verb: Verb): VerbSpec => verbs[verb];
