@@ -1,0 +1,29 @@
+import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { readBase64 } from './wire.ts';
+
+/** An armoured signature of ours has some 300 bytes; a file beyond this is no signature. */
+export const maxArmored = 64 * 1024;
+
+const first = '-----BEGIN SSH SIGNATURE-----';
+const last = '-----END SSH SIGNATURE-----';
+const width = 70;
+
+const notArmor = (what: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
+  bad(wrong('signature-armour', what, 'Give the .sig file as `ssh-keygen -Y sign` wrote it'));
+
+/** The armour of PROTOCOL.sshsig around a signature's blob, lines of 70 characters as OpenSSH writes them. */
+export const writeArmor = (blob: Uint8Array): string => {
+  const encoded = Buffer.from(blob).toString('base64');
+  const lines = encoded.match(new RegExp(`.{1,${width}}`, 'g')) ?? [];
+  return `${[first, ...lines, last].join('\n')}\n`;
+};
+
+/** The blob inside the armour. Lines may end in LF or CRLF; nothing may stand before or after. Code `signature-armour`. */
+export const readArmor = (text: string): Outcome<Uint8Array> => {
+  if (text.length > maxArmored) return notArmor(`longer than ${maxArmored} characters: no signature`);
+  const lines = text.replace(/\r?\n$/, '').split(/\r?\n/);
+  if (lines[0] !== first) return notArmor(`does not begin with ${first}`);
+  if (lines.length < 2 || lines.at(-1) !== last) return notArmor(`does not end with ${last}`);
+  const blob = readBase64(lines.slice(1, -1).join(''));
+  return blob === undefined ? notArmor('the lines between its marks are not base64') : good(blob);
+};

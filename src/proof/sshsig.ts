@@ -1,0 +1,147 @@
+import { createHash, verify } from 'node:crypto';
+import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { readArmor, writeArmor } from './armor.ts';
+import { blobOf, keyFromBlob, keyType, type PublicKey } from './keys.ts';
+import { sshString, uint32, wireReader, type WireReader } from './wire.ts';
+
+/*
+ * The signature format of OpenSSH, PROTOCOL.sshsig: what is signed is not the message but a short text that binds the
+ * hash of the message to a namespace, so that a signature made for one purpose is worth nothing for another.
+ */
+
+const magic = 'SSHSIG';
+const version = 1;
+const hashes = ['sha256', 'sha512'] as const;
+
+/** The hash of the message inside what is signed. dryfit makes `sha512` only, and reads both that OpenSSH makes. */
+export type SignatureHash = (typeof hashes)[number];
+
+/** What each purpose signs under; one of these is never taken for another. */
+export const namespaces = { record: 'dryfit-record', entry: 'dryfit-entry', hold: 'dryfit-hold' } as const;
+
+/** A signature taken apart, nothing in it verified yet. */
+export interface SshSignature {
+  readonly key: PublicKey;
+  readonly namespace: string;
+  readonly hash: SignatureHash;
+  /** The 64 bytes of RFC 8032. */
+  readonly raw: Uint8Array;
+}
+
+/** The bytes that the key signs for a message: PROTOCOL.sshsig section 3, with the reserved field empty. */
+export const signedData = (namespace: string, message: Uint8Array | string, hash: SignatureHash = 'sha512'): Buffer =>
+  Buffer.concat([
+    Buffer.from(magic),
+    sshString(namespace),
+    sshString(''),
+    sshString(hash),
+    sshString(createHash(hash).update(message).digest()),
+  ]);
+
+const flawed = (code: string, what: string, todo = 'Ask the person who signed for it again'): Fault =>
+  wrong(code, what, todo);
+
+const short = bad(flawed('signature-malformed', 'the signature is cut short'));
+
+/** The two innermost fields: the type again, and the 64 bytes. */
+const readRaw = (blob: Uint8Array): Outcome<Uint8Array> => {
+  const inner = wireReader(blob);
+  const type = inner.name();
+  const raw = inner.string();
+  if (type === undefined || raw === undefined) return short;
+  if (type !== keyType) return bad(flawed('signature-type', `the signature is of type ${type}, not ${keyType}`));
+  if (!inner.atEnd()) return bad(flawed('signature-malformed', 'the signature has bytes after its end'));
+  return raw.length === 64
+    ? good(raw)
+    : bad(flawed('signature-length', `an Ed25519 signature has 64 bytes, this one has ${raw.length}`));
+};
+
+const readHead = (reader: WireReader): Outcome<true> => {
+  if (reader.bytes(magic.length)?.toString('latin1') !== magic)
+    return bad(flawed('signature-malformed', `the signature does not begin with ${magic}`));
+  const found = reader.uint32();
+  if (found === undefined) return short;
+  return found === version
+    ? good(true)
+    : bad(flawed('signature-version', `the signature is of version ${found}; only ${version} is read`));
+};
+
+/** The blob of a signature, taken apart. Every malformation has a code of its own, `signature-…` or `key-…`. */
+export const readSignature = (blob: Uint8Array): Outcome<SshSignature> => {
+  const reader = wireReader(blob);
+  const head = readHead(reader);
+  if (!head.ok) return head;
+  const keyBytes = reader.string();
+  const namespace = reader.name();
+  const reserved = reader.string(); // to be ignored where it is not empty
+  const hash = reader.name();
+  const signature = reader.string();
+  if (keyBytes === undefined || namespace === undefined || reserved === undefined) return short;
+  if (hash === undefined || signature === undefined) return short;
+  if (!reader.atEnd()) return bad(flawed('signature-malformed', 'the signature has bytes after its end'));
+  if (namespace === '') return bad(flawed('signature-namespace', 'the signature names no namespace'));
+  const known = hashes.find((name) => name === hash);
+  if (known === undefined) return bad(flawed('signature-hash', `the signature hashes with ${hash}`));
+  const key = keyFromBlob(keyBytes);
+  if (!key.ok) return key;
+  const raw = readRaw(signature);
+  return raw.ok ? good({ key: key.value, namespace, hash: known, raw: raw.value }) : raw;
+};
+
+/** The blob of PROTOCOL.sshsig for 64 bytes made with `sha512`, which `ssh-keygen` reads once it is armoured. */
+export const signatureBlob = (raw: Uint8Array, key: PublicKey, namespace: string): Buffer =>
+  Buffer.concat([
+    Buffer.from(magic),
+    uint32(version),
+    sshString(blobOf(key)),
+    sshString(namespace),
+    sshString(''),
+    sshString('sha512'),
+    sshString(Buffer.concat([sshString(keyType), sshString(raw)])),
+  ]);
+
+/** The armoured form of 64 bytes out of a journal line, for whoever wants to check a line with `ssh-keygen`. */
+export const armored = (raw: Uint8Array, key: PublicKey, namespace: string): string =>
+  writeArmor(signatureBlob(raw, key, namespace));
+
+const verifies = (data: Uint8Array, key: PublicKey, raw: Uint8Array): boolean =>
+  raw.length === 64 && verify(null, data, key.object, raw);
+
+/** Checks the 64 bytes of a journal line, whose hash is `sha512`. Code `signature-false`. */
+export const verifyRaw = (
+  raw: Uint8Array,
+  key: PublicKey,
+  namespace: string,
+  message: Uint8Array | string,
+): Outcome<PublicKey> =>
+  verifies(signedData(namespace, message), key, raw)
+    ? good(key)
+    : bad(flawed('signature-false', `the signature is not that of ${key.fingerprint} over this text`));
+
+/**
+ * Checks an armoured signature over a message, and gives the key that made it, one of `keys`.
+ * Codes: `signature-armour`, every one of `readSignature`, then `signature-namespace`, `signature-key` (none of the
+ * keys), `signature-false`.
+ */
+export const verifySshsig = (
+  text: string,
+  message: Uint8Array | string,
+  namespace: string,
+  keys: readonly PublicKey[],
+): Outcome<PublicKey> => {
+  const blob = readArmor(text);
+  if (!blob.ok) return blob;
+  const signature = readSignature(blob.value);
+  if (!signature.ok) return signature;
+  const { key, hash, raw } = signature.value;
+  if (signature.value.namespace !== namespace) {
+    const what = `signed for ${signature.value.namespace}, not for ${namespace}`;
+    return bad(flawed('signature-namespace', what, `Sign it again with \`ssh-keygen -Y sign -n ${namespace}\``));
+  }
+  const known = keys.find((candidate) => candidate.fingerprint === key.fingerprint);
+  if (known === undefined)
+    return bad(flawed('signature-key', `signed by ${key.fingerprint}, a key that is not known here`));
+  return verifies(signedData(namespace, message, hash), known, raw)
+    ? good(known)
+    : bad(flawed('signature-false', `the signature is not that of ${key.fingerprint} over this text`));
+};

@@ -1,0 +1,10 @@
+import type { Outcome } from '../../src/fault/fault.ts';
+
+/** The value of an outcome that must be good; the test fails with the fault's own words otherwise. */
+export const valueOf = <T>(outcome: Outcome<T>): T => {
+  if (outcome.ok) return outcome.value;
+  throw new Error(`${outcome.fault.code}: ${outcome.fault.what} (${outcome.fault.where ?? 'no place'})`);
+};
+
+/** The code of the fault, or `taken` where there is none. */
+export const codeOf = (outcome: Outcome<unknown>): string => (outcome.ok ? 'taken' : outcome.fault.code);
