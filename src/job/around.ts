@@ -1,4 +1,4 @@
-import type { JobState } from './state.ts';
+import type { JobState, LooseItem } from './state.ts';
 
 export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' | 'designer';
 
@@ -19,7 +19,11 @@ export interface ToolNow {
   /** The certificate's U (k = 2). */
   readonly calibration?: string;
   /** What was found of it, oldest first. */
-  readonly found: readonly { readonly what: 'dropped' | 'wrong' | 'checked'; readonly when: string; readonly ms: number }[];
+  readonly found: readonly {
+    readonly what: 'dropped' | 'wrong' | 'checked';
+    readonly when: string;
+    readonly ms: number;
+  }[];
 }
 
 /** A known temperature of a place. */
@@ -57,6 +61,8 @@ export interface Around {
   readonly stillReaching: (area: string) => readonly { readonly job: string; readonly step: string }[];
   /** What stands open before a gate in other jobs. */
   readonly openElsewhere: (gate: string) => readonly OpenThing[];
+  /** Every loose item of the build, with its job. */
+  readonly looseItems: readonly (LooseItem & { readonly job: string })[];
   /** Lot numbers of a material used in the last completed job of a procedure. */
   readonly lotsUsedIn: (procedure: string, material: string) => readonly string[];
   readonly nextBatch: number;

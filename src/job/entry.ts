@@ -68,5 +68,7 @@ export const listOf = (data: Data, key: string): readonly string[] => {
 export const mapOf = (data: Data, key: string): Readonly<Record<string, string>> => {
   const value = data[key];
   if (value === null || typeof value !== 'object' || Array.isArray(value)) return {};
-  return Object.fromEntries(Object.entries(value).filter((pair): pair is [string, string] => typeof pair[1] === 'string'));
+  return Object.fromEntries(
+    Object.entries(value).filter((pair): pair is [string, string] => typeof pair[1] === 'string'),
+  );
 };

@@ -26,8 +26,8 @@ export interface Try extends Stamp {
   readonly value: string;
   readonly reason?: string;
   readonly tool?: string;
-  /** U (k = 2) of the individual tool as the build had it then, where the reading is guarded. */
-  readonly uncertainty?: string;
+  /** What the build said of the individual tool's uncertainty then, where the reading is guarded. */
+  readonly uncertainty?: Readonly<Record<string, string>>;
   readonly struck: readonly Struck[];
   /** The entry that made this taking a thing of the past (rework, undo). */
   readonly superseded?: string;
@@ -146,6 +146,15 @@ export interface LooseItem extends Stamp {
   readonly superseded?: string;
 }
 
+export interface Closing extends Stamp {
+  readonly tag: string;
+  readonly item: string;
+  readonly count: number;
+  /** How many stay open after this. */
+  readonly left: number;
+  readonly superseded?: string;
+}
+
 export interface Photo extends Stamp {
   readonly photo: string;
   readonly step?: string;
@@ -214,6 +223,8 @@ export interface JobState {
   readonly departures: readonly Departure[];
   readonly dispositions: readonly Disposition[];
   readonly loose: readonly LooseItem[];
+  /** Loose items that this job closed, its own or another job's. */
+  readonly closings: readonly Closing[];
   readonly photos: readonly Photo[];
   readonly lots: readonly LotNamed[];
   /** Kind of tool → the individual in use. */

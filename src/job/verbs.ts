@@ -2,7 +2,8 @@
  * The verbs of the engine, as one table: what stands bare after the verb, and which fields come with it.
  * The bench, the command line and scripts all send these; the journal keeps them under the same names.
  */
-export type FieldKind = 'text' | 'quantity' | 'whole' | 'yes' | 'person' | 'instant' | 'day' | 'file' | 'list' | 'map' | 'value';
+export type FieldKind =
+  'text' | 'quantity' | 'whole' | 'yes' | 'person' | 'instant' | 'day' | 'file' | 'list' | 'map' | 'value';
 
 export interface Field {
   readonly name: string;
@@ -20,6 +21,10 @@ export interface VerbSpec {
   readonly scope: 'job' | 'build';
   /** Performing acts are the builder's; the others anybody who signs may enter. */
   readonly builder: boolean;
+  /** Keys that the workshop brings along beside what the person entered (hashes of files, a signed answer). */
+  readonly brought?: readonly string[];
+  /** Keys that the engine itself adds to the entry; deciding the same entry again gives the same ones. */
+  readonly derived?: readonly string[];
   readonly about: string;
 }
 
@@ -44,14 +49,23 @@ export const verbs = {
   start: {
     object: must('procedure', 'text', 'the procedure'),
     fields: [may('each', 'text', 'the side')],
+    brought: ['revision', 'sha256'],
     scope: 'build',
     builder: true,
     about: 'starts a job',
   },
-  begin: { object: step, fields: [withNames], scope: 'job', builder: true, about: 'begins a step' },
+  begin: {
+    object: step,
+    fields: [withNames],
+    derived: ['departures'],
+    scope: 'job',
+    builder: true,
+    about: 'begins a step',
+  },
   finish: {
     object: step,
     fields: [withNames, may('reason', 'text', 'why')],
+    derived: ['departures'],
     scope: 'job',
     builder: true,
     about: 'finishes a step whose parts are all done',
@@ -73,6 +87,7 @@ export const verbs = {
       may('tool', 'text', 'the individual tool'),
       may('reason', 'text', 'why it is taken again'),
     ],
+    derived: ['uncertainty', 'departures'],
     scope: 'job',
     builder: true,
     about: 'enters a value',
@@ -100,6 +115,7 @@ export const verbs = {
       may('tool', 'text', 'the individual tool'),
       may('mark', 'yes', 'the torque mark is on'),
     ],
+    derived: ['departures'],
     scope: 'job',
     builder: true,
     about: 'enters one fastener',
@@ -113,6 +129,7 @@ export const verbs = {
       withNames,
       may('discarded', 'yes', 'the cup is not used'),
     ],
+    derived: ['batch', 'lots', 'departures'],
     scope: 'job',
     builder: true,
     about: 'enters a batch; the pot life runs from here',
@@ -180,6 +197,7 @@ export const verbs = {
   photo: {
     object: must('photo', 'text', 'which picture'),
     fields: [must('file', 'file', 'the picture')],
+    brought: ['file-sha256'],
     scope: 'job',
     builder: false,
     about: 'keeps a picture',
@@ -187,6 +205,8 @@ export const verbs = {
   release: {
     object: step,
     fields: [may('remark', 'text', 'what was seen'), may('remote', 'yes', 'looked at from elsewhere')],
+    brought: ['person', 'answer', 'answer-sig'],
+    derived: ['self'],
     scope: 'job',
     builder: false,
     about: 'releases a hold, with your own key',
@@ -194,6 +214,8 @@ export const verbs = {
   refuse: {
     object: step,
     fields: [must('findings', 'list', 'what must be put right, one by one')],
+    brought: ['person', 'answer', 'answer-sig'],
+    derived: ['numbers'],
     scope: 'job',
     builder: false,
     about: 'refuses a hold, with numbered findings',
@@ -208,6 +230,8 @@ export const verbs = {
   reinspect: {
     object: step,
     fields: [must('remark', 'text', 'what was seen')],
+    brought: ['person', 'answer', 'answer-sig'],
+    derived: ['self'],
     scope: 'job',
     builder: false,
     about: 'records a look that does not yet release',
@@ -227,6 +251,8 @@ export const verbs = {
       may('accepted-by', 'person', 'the designer who accepts, with their own key'),
       may('letter', 'file', 'their letter, kept by its hash'),
     ],
+    brought: ['letter-sha256'],
+    derived: ['covers', 'step'],
     scope: 'job',
     builder: true,
     about: 'decides what becomes of work outside its limits',
@@ -246,6 +272,7 @@ export const verbs = {
   skip: {
     object: step,
     fields: [because, must('before', 'text', 'the gate before which it is done')],
+    derived: ['tag'],
     scope: 'job',
     builder: true,
     about: 'leaves a step for later; it becomes a loose item',
@@ -259,6 +286,7 @@ export const verbs = {
       because,
       must('before', 'text', 'the gate before which it is closed'),
     ],
+    derived: ['tag', 'step'],
     scope: 'job',
     builder: false,
     about: 'leaves something loose on purpose, with a tag',
@@ -266,6 +294,7 @@ export const verbs = {
   close: {
     object: must('tag', 'text', 'the tag, or the item'),
     fields: [must('count', 'whole', 'how many')],
+    derived: ['item', 'left'],
     scope: 'job',
     builder: false,
     about: 'closes a loose item, counted',
