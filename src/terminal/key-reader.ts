@@ -1,0 +1,136 @@
+import { StringDecoder } from 'node:string_decoder';
+import type { Key } from './keys.ts';
+import { char, keyOfControl, keyOfSequence, named } from './sequences.ts';
+import type { Timers } from './timers.ts';
+
+/** What has come and is not a key yet. */
+export interface Unread {
+  /** The beginning of an escape sequence. */
+  readonly pending: string;
+  /** The text of a paste that has no end yet. */
+  readonly paste: string | undefined;
+  /** The last thing was a carriage return; a line feed right after it belongs to it. */
+  readonly returned: boolean;
+}
+
+export interface Read {
+  readonly keys: readonly Key[];
+  readonly unread: Unread;
+}
+
+export const nothingUnread: Unread = { pending: '', paste: undefined, returned: false };
+
+const escape = '\u001b';
+const pasteBegins = `${escape}[200~`;
+const pasteEnds = `${escape}[201~`;
+/** The oldest mouse report: three characters follow, whatever they are. */
+const mouseBegins = `${escape}[M`;
+
+// ECMA-48, 5.4: CSI, parameters, intermediates, one final character. `CSI [ A` is the Linux console's own; `SS3 5 P` is xterm's.
+const whole = /^\u001b(?:\[\[[A-E]|\[[\u0030-\u003f]*[\u0020-\u002f]*[\u0040-\u005a\u005c-\u007e]|O\d?[A-Za-z])/;
+const begun = /^\u001b(?:\[\[?|\[[\u0030-\u003f]*[\u0020-\u002f]*|O\d?)?$/;
+const ordinary = /^[^\u0000-\u001f\u007f-\u009f]+/;
+
+const graphemes = (text: string): string[] =>
+  /^[ -~]*$/.test(text) ? text.split('') : Array.from(new Intl.Segmenter().segment(text), ({ segment }) => segment);
+
+interface Taken {
+  readonly length: number;
+  readonly keys: readonly Key[];
+}
+
+const taken = (length: number, ...keys: readonly (Key | undefined)[]): Taken => ({
+  length,
+  keys: keys.filter((key) => key !== undefined),
+});
+
+/** What stands at the beginning of `text`; undefined while only more text can tell. */
+const takeFirst = (text: string): Taken | undefined => {
+  const run = ordinary.exec(text)?.[0];
+  if (run !== undefined) return taken(run.length, ...graphemes(run).map(char));
+  if (!text.startsWith(escape)) return taken(1, keyOfControl(text.charAt(0)));
+  if (text.startsWith(mouseBegins)) return text.length < 6 ? undefined : taken(6);
+  const sequence = whole.exec(text)?.[0];
+  if (sequence !== undefined) return taken(sequence.length, keyOfSequence(sequence));
+  return begun.test(text) ? undefined : taken(1, named('escape'));
+};
+
+const pasted = (text: string): Key => ({ kind: 'paste', text: text.replaceAll(/\r\n?/g, '\n') });
+
+/** The keys in `text`, after what was left unread before it. */
+export const read = (before: Unread, text: string): Read => {
+  const keys: Key[] = [];
+  let { paste, returned } = before;
+  let rest = before.pending + text;
+  while (rest !== '' || paste !== undefined) {
+    if (paste !== undefined) {
+      const all: string = paste + rest;
+      const end = all.indexOf(pasteEnds, Math.max(0, paste.length - pasteEnds.length));
+      if (end === -1) return { keys, unread: { pending: '', paste: all, returned: false } };
+      keys.push(pasted(all.slice(0, end)));
+      rest = all.slice(end + pasteEnds.length);
+      paste = undefined;
+    } else if (rest.startsWith(pasteBegins)) {
+      rest = rest.slice(pasteBegins.length);
+      paste = '';
+    } else if (returned && rest.startsWith('\n')) {
+      rest = rest.slice(1);
+      returned = false;
+    } else {
+      const first = takeFirst(rest);
+      if (first === undefined) break;
+      keys.push(...first.keys);
+      returned = rest.startsWith('\r');
+      rest = rest.slice(first.length);
+    }
+  }
+  return { keys, unread: { pending: rest, paste, returned } };
+};
+
+/** No more came in time: what was left unread is what it looks like. Nothing is dropped. */
+export const readAsItStands = ({ pending, paste }: Unread): Read => {
+  const literal = pending.startsWith(escape) ? pending.slice(1) : pending;
+  const keys = [...(pending.startsWith(escape) ? [named('escape')] : []), ...graphemes(literal).map(char)];
+  return { keys: paste === undefined ? keys : [pasted(paste)], unread: nothingUnread };
+};
+
+/** How long the rest of an escape sequence may take; a person's Escape is known after that. */
+const sequenceTime = 40;
+/** How long a paste may pause before it is taken as it stands. */
+const pasteTime = 1000;
+
+export interface KeyReader {
+  readonly push: (chunk: Uint8Array | string) => void;
+  /** Forgets what is unread and waits for nothing any more. */
+  readonly stop: () => void;
+}
+
+/** Turns what a terminal sends, cut anywhere, into keys. */
+export const keyReader = (onKey: (key: Key) => void, timers: Timers): KeyReader => {
+  const decoder = new StringDecoder('utf8');
+  let unread = nothingUnread;
+  let cancel = (): void => {};
+  const take = (result: Read): void => {
+    unread = result.unread;
+    for (const key of result.keys) onKey(key);
+  };
+  const wait = (): void => {
+    const open = unread.paste !== undefined;
+    if (!open && unread.pending === '') return;
+    cancel = timers.after(open ? pasteTime : sequenceTime, () => {
+      // After a long frame the rest may lie in the input already: let it be read first.
+      cancel = timers.after(0, () => take(readAsItStands(unread)));
+    });
+  };
+  return {
+    push: (chunk) => {
+      cancel();
+      take(read(unread, typeof chunk === 'string' ? chunk : decoder.write(Buffer.from(chunk))));
+      wait();
+    },
+    stop: () => {
+      cancel();
+      unread = nothingUnread;
+    },
+  };
+};

@@ -1,0 +1,33 @@
+import type { Timers } from '../../src/terminal/timers.ts';
+
+export interface HandTimers extends Timers {
+  /** Lets `ms` go by and runs what falls due, in order; with `turns`, at most so many acts. */
+  readonly pass: (ms: number, limit?: { readonly turns: number }) => void;
+}
+
+/** A clock that a test turns by hand. */
+export const handTimers = (): HandTimers => {
+  let now = 0;
+  let waiting: { readonly at: number; readonly act: () => void }[] = [];
+  return {
+    now: () => now,
+    after: (ms, act) => {
+      const entry = { at: now + ms, act };
+      waiting.push(entry);
+      return () => {
+        waiting = waiting.filter((other) => other !== entry);
+      };
+    },
+    pass: (ms, { turns } = { turns: Infinity }) => {
+      const end = now + ms;
+      for (let turn = 0; turn < turns; turn++) {
+        const due = waiting.filter(({ at }) => at <= end).sort((a, b) => a.at - b.at)[0];
+        if (due === undefined) break;
+        waiting = waiting.filter((other) => other !== due);
+        now = Math.max(now, due.at);
+        due.act();
+      }
+      now = end;
+    },
+  };
+};
