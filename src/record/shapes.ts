@@ -1,0 +1,50 @@
+import * as z from 'zod/mini';
+
+/** The small shapes that the rest of a record is made of. Every object is closed: an unknown key is a fault, never passed over. */
+export const text = z.string();
+export const whole = z.int();
+export const yes = z.literal(true);
+export const texts = z.array(text);
+export const may = z.exactOptional;
+
+/** SHA-256 in lower-case hexadecimal. */
+export const hash = z.string().check(z.regex(/^[0-9a-f]{64}$/));
+
+/** RFC 3339 with its offset, as the person's clock had it. */
+export const instant = z.string().check(z.regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)$/));
+
+/** A line of the journal: `WRITER:SEQ`. */
+export const entry = z.string().check(z.regex(/^[^:\s]+:[1-9]\d*$/));
+
+export const verdict = z.enum(['within', 'within, twin open', 'outside', 'undecided']);
+
+/** Who did it and when: part of every act below. */
+export const stamp = {
+  /** The line of the journal that it rests on. */
+  entry,
+  by: text,
+  /** When it was entered. */
+  at: instant,
+  /** When it happened, where the person said another time than that of the entry. */
+  when: may(instant),
+};
+
+/** A value that a correction struck: it stays readable, with its own person and time. */
+export const struck = z.strictObject({
+  value: text,
+  ...stamp,
+  /** Why it was struck, by whom, when. */
+  reason: text,
+  'struck-by': text,
+  'struck-at': instant,
+});
+
+/** In acts that rework or undo made a thing of the past: the entry that did so. The act stays in the record. */
+export const setAside = may(entry);
+
+/** Every array and object of a type made read-only, all the way down. */
+export type Frozen<T> = T extends readonly (infer Item)[]
+  ? readonly Frozen<Item>[]
+  : T extends object
+    ? { readonly [Key in keyof T]: Frozen<T[Key]> }
+    : T;
