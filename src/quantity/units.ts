@@ -1,0 +1,143 @@
+import Fraction from 'fraction.js';
+import { ambiguousUnits, dimensions, unitTable, type Dimension, type UnitRow } from './unit-table.ts';
+
+export type { Dimension } from './unit-table.ts';
+
+export interface Unit {
+  /** As printed: `mm`, `in·lb`, `°C`, `US gal`. */
+  readonly name: string;
+  readonly dimension: Dimension;
+  /** Base units of the dimension in one of these, exact. */
+  readonly factor: Fraction;
+  /** Added after the factor: temperatures only, so that the base is the kelvin. */
+  readonly offset?: Fraction;
+}
+
+/** `a*b/c…` from left to right, each an integer. */
+const product = (text: string): Fraction =>
+  text
+    .split(/(?=[*/])/)
+    .reduce(
+      (so, part) => (part.startsWith('/') ? so.div(part.slice(1)) : so.mul(part.replace('*', ''))),
+      new Fraction(1),
+    );
+
+const makeUnit = (dimension: Dimension, row: UnitRow): Unit =>
+  Object.freeze({
+    name: row.name,
+    dimension,
+    factor: product(row.factor),
+    ...(row.offset === undefined ? {} : { offset: product(row.offset) }),
+  });
+
+/** The spelling under which a unit is looked up: one kind of dot, space, hyphen, quote and degree sign. */
+const keyOf = (text: string): string =>
+  text
+    .replace(/[º˚]/g, '°')
+    .replace(/℃/g, '°C')
+    .replace(/℉/g, '°F')
+    .replace(/μ/g, 'µ')
+    .replace(/[′’]/g, "'")
+    .replace(/[″”“]/g, '"')
+    .replace(/Ω/g, 'Ω')
+    .replace(/\bper\b(?! ?cent)/g, '/')
+    .replace(/[\s\-‐‑·⋅•∙*.]+/g, '·')
+    .replace(/·?\/·?/g, '/')
+    .replace(/°·/g, '°')
+    .replace(/^·|·$/g, '');
+
+const exactly = new Map<string, Unit[]>();
+const loosely = new Map<string, Unit[]>();
+const others = new Map<Unit, Unit>();
+
+const enter = (map: Map<string, Unit[]>, key: string, unit: Unit): void => {
+  const known = map.get(key);
+  if (known === undefined) map.set(key, [unit]);
+  else if (!known.some((one) => one.dimension === unit.dimension)) known.push(unit);
+};
+
+for (const dimension of dimensions) {
+  const made = unitTable[dimension].map((row) => ({ row, unit: makeUnit(dimension, row) }));
+  for (const { row, unit } of made) {
+    for (const spelling of [row.name, ...(row.also ?? '').split(' ').filter((one) => one !== '')]) {
+      enter(exactly, spelling, unit);
+      enter(exactly, keyOf(spelling), unit);
+    }
+    const other = made.find((one) => one.row.name === row.other)?.unit;
+    if (other !== undefined) others.set(unit, other);
+  }
+}
+for (const [key, units] of exactly) for (const unit of units) enter(loosely, key.toLowerCase(), unit);
+
+/** Without a dimension asked for, `lb` and `oz` are masses, `'` is a foot, `"` an inch, `°C` a temperature, `m` a metre. */
+const preferred: readonly Dimension[] = ['length', 'mass', 'torque', 'temperature'];
+
+const choose = (found: readonly Unit[] | undefined, dimension: Dimension | undefined): Unit | undefined => {
+  if (found === undefined) return undefined;
+  if (dimension !== undefined) return found.find((unit) => unit.dimension === dimension);
+  return preferred.flatMap((one) => found.filter((unit) => unit.dimension === one))[0] ?? found[0];
+};
+
+/**
+ * The unit that a person means, in every usual spelling; `undefined` where there is none, or none of the dimension asked for.
+ * `lb` follows the dimension (mass or force). Case is forgiven only in text that is all upper or all lower, so that `mPa` is never `MPa`.
+ */
+export const findUnit = (text: string, dimension?: Dimension): Unit | undefined => {
+  const at = choose(exactly.get(text), dimension);
+  if (at !== undefined) return at;
+  if (text.length > 40) return undefined;
+  const key = keyOf(text);
+  const found = choose(exactly.get(key), dimension);
+  if (found !== undefined) return found;
+  const lower = key.toLowerCase();
+  return key === lower || key === key.toUpperCase() ? choose(loosely.get(lower), dimension) : undefined;
+};
+
+/** A unit of the table by its printed name; a wrong name is a bug. */
+export const unitNamed = (name: string, dimension?: Dimension): Unit => {
+  const unit = findUnit(name, dimension);
+  if (unit === undefined) throw new RangeError(`no unit ${name}`);
+  return unit;
+};
+
+/** The two units that an ambiguous spelling (`gal`, `gph`, `fl oz`) may mean. */
+export const ambiguousUnit = (text: string): readonly [string, string] | undefined => {
+  const key = keyOf(text).toLowerCase();
+  return Object.hasOwn(ambiguousUnits, key) ? ambiguousUnits[key] : undefined;
+};
+
+/** The unit that a reader of the other system would use: mm and in, N·m and in·lb, °C and °F. */
+export const otherUnit = (unit: Unit): Unit | undefined =>
+  others.get(unit) ?? others.get(findUnit(unit.name, unit.dimension) ?? unit);
+
+/** The unit for the difference of two values in this one: itself, but a temperature difference for a temperature. */
+export const differenceUnit = (unit: Unit): Unit =>
+  unit.dimension === 'temperature' ? unitNamed(unit.name, 'temperature-difference') : unit;
+
+const distance = (a: string, b: string): number => {
+  let above = Array.from({ length: b.length + 1 }, (_, column) => column);
+  for (let row = 1; row <= a.length; row += 1) {
+    const line = [row];
+    for (let column = 1; column <= b.length; column += 1) {
+      const swap = (above[column - 1] ?? 0) + (a[row - 1] === b[column - 1] ? 0 : 1);
+      line.push(Math.min(swap, (above[column] ?? 0) + 1, (line[column - 1] ?? 0) + 1));
+    }
+    above = line;
+  }
+  return above[b.length] ?? 0;
+};
+
+/** The printed name of the known unit most like a misspelt one, if any is near. */
+export const nearestUnit = (text: string): string | undefined => {
+  const key = keyOf(text).toLowerCase();
+  if (key.length === 0 || key.length > 20) return undefined;
+  const reach = key.length < 3 ? 1 : 2;
+  let best: { readonly name: string; readonly far: number } | undefined;
+  for (const [spelling, units] of loosely) {
+    if (Math.abs(spelling.length - key.length) > reach) continue;
+    const far = distance(key, spelling);
+    if (far <= reach && far < spelling.length && (best === undefined || far < best.far))
+      best = { name: units[0]?.name ?? spelling, far };
+  }
+  return best?.name;
+};
