@@ -94,7 +94,9 @@ export interface Step {
   readonly step: string;
   /** The id as the file has it: `dry-fit`. */
   readonly base: string;
-  /** Which of the step's `for` this one is. */
+  /** As the file has it: the step once for each of these. In a plan each is a step of its own and this is empty. */
+  readonly for: readonly string[];
+  /** In a plan: which of the step's `for` this one is. */
   readonly instance?: string;
   readonly title: string;
   readonly do?: string;
@@ -119,7 +121,8 @@ export interface Step {
   readonly gate?: string;
   /** Ids of mix steps (expanded): finished inside the pot life of all their batches. */
   readonly inPotLifeOf: readonly string[];
-  readonly afterStage?: { readonly cure: string; readonly stage: string };
+  /** Cure step ids (expanded): the stage must be reached in all of them. */
+  readonly afterStage?: { readonly cures: readonly string[]; readonly stage: string };
   /** Step id (expanded). */
   readonly backTo?: string;
   readonly again?: Again;

@@ -1,0 +1,126 @@
+import { suggest } from '../fault/nearest.ts';
+import type { MessageCode } from './codes.ts';
+import { listed, type Message, messageAt, type Place, shown } from './message.ts';
+
+/** A YAML document as plain data in which everything knows its place. Every scalar is the text that was typed. */
+export type Tree = TextNode | ListNode | MapNode | HoleNode;
+
+export interface TextNode extends Place {
+  readonly kind: 'text';
+  /** Without line breaks at its end. */
+  readonly text: string;
+}
+
+export interface ListNode extends Place {
+  readonly kind: 'list';
+  readonly items: readonly Tree[];
+}
+
+export interface MapNode extends Place {
+  readonly kind: 'map';
+  readonly entries: readonly Entry[];
+}
+
+/** Something faulty stands here and has been told: nothing that follows from it is told again. */
+export interface HoleNode extends Place {
+  readonly kind: 'hole';
+}
+
+export interface Entry {
+  readonly key: string;
+  readonly at: Place;
+  readonly value: Tree;
+}
+
+export type Path = readonly PropertyKey[];
+
+const kinds: Readonly<Record<Tree['kind'], string>> = { text: 'text', list: 'a list', map: 'keys', hole: 'nothing' };
+
+/** What stands here, in words: `text`, `a list`, `keys`. */
+export const kindOf = (tree: Tree): string => kinds[tree.kind];
+
+export const entryOf = (tree: Tree | undefined, key: string): Entry | undefined =>
+  tree?.kind === 'map' ? tree.entries.find((entry) => entry.key === key) : undefined;
+
+export const valueOf = (tree: Tree | undefined, key: string): Tree | undefined => entryOf(tree, key)?.value;
+
+export const textOf = (tree: Tree | undefined, key: string): string | undefined => {
+  const value = valueOf(tree, key);
+  return value?.kind === 'text' ? value.text : undefined;
+};
+
+export const itemsOf = (tree: Tree | undefined, key: string): readonly Tree[] => {
+  const value = valueOf(tree, key);
+  return value?.kind === 'list' ? value.items : [];
+};
+
+/** The texts under a key that holds a list of texts or one text. */
+export const textsOf = (tree: Tree | undefined, key: string): readonly TextNode[] => {
+  const value = valueOf(tree, key);
+  const nodes = value?.kind === 'list' ? value.items : value === undefined ? [] : [value];
+  return nodes.filter((node) => node.kind === 'text');
+};
+
+const child = (tree: Tree, key: PropertyKey): Tree | undefined =>
+  tree.kind === 'list' ? tree.items[Number(key)] : valueOf(tree, String(key));
+
+/** The node at a path; where the path ends early, `undefined`. A hole on the way is what is found. */
+export const nodeAt = (tree: Tree, path: Path): Tree | undefined => {
+  let node: Tree | undefined = tree;
+  for (const key of path) {
+    if (node === undefined || node.kind === 'hole') return node;
+    node = child(node, key);
+  }
+  return node;
+};
+
+/** The place of a path, or of the nearest thing above it that is there. */
+export const placeAt = (tree: Tree, path: Path): Place => {
+  let node = tree;
+  for (const key of path) {
+    const next = child(node, key);
+    if (next === undefined) break;
+    node = next;
+  }
+  return { line: node.line, column: node.column };
+};
+
+/** As plain data for a schema: texts, arrays, objects; a hole is `undefined`. */
+export const toPlain = (tree: Tree): unknown => {
+  switch (tree.kind) {
+    case 'text':
+      return tree.text;
+    case 'list':
+      return tree.items.map(toPlain);
+    case 'map': {
+      const plain: Record<string, unknown> = {};
+      for (const { key, value } of tree.entries) plain[key] = toPlain(value);
+      return plain;
+    }
+    case 'hole':
+      return undefined;
+  }
+};
+
+/** One message for a key that is not known here, with the nearest that is. */
+export const unknownKey = (file: string, entry: Pick<Entry, 'key' | 'at'>, known: readonly string[]): Message => {
+  const near = suggest(entry.key, known);
+  const todo =
+    near === undefined ? `use one of the keys known here: ${listed(known)}` : `write ${near} instead, or take it out`;
+  return messageAt(file, entry.at, 'unknown-key', `the key ${shown(entry.key)} is not known here`, todo);
+};
+
+/** Messages for every key of a map that is not known; none where `tree` is no map. */
+export const unknownKeys = (file: string, tree: Tree, known: readonly string[]): Message[] =>
+  tree.kind === 'map'
+    ? tree.entries.filter(({ key }) => !known.includes(key)).map((entry) => unknownKey(file, entry, known))
+    : [];
+
+export const messageAtPath = (
+  file: string,
+  tree: Tree,
+  path: Path,
+  code: MessageCode,
+  what: string,
+  todo: string,
+): Message => messageAt(file, placeAt(tree, path), code, what, todo);

@@ -1,0 +1,106 @@
+import { isScalar, type YAMLError } from 'yaml';
+import { messageAt, type Message, hasErrors, shown, sortMessages } from './message.ts';
+import type { Tree } from './tree.ts';
+import { decodeBytes, largestFile, tooLarge } from './yaml/bytes.ts';
+import { characterMessages } from './yaml/characters.ts';
+import { compose, type Composed, deepest, type Forbidden } from './yaml/compose.ts';
+import { grow } from './yaml/grow.ts';
+import { makeSource, messageFor, placeOf, type Source } from './yaml/source.ts';
+import { syntaxMessage } from './yaml/syntax.ts';
+
+export interface ReadTree {
+  /** Absent where the file's structure cannot be trusted. Faulty values in it are holes. */
+  readonly tree?: Tree;
+  /** In order of place. */
+  readonly messages: readonly Message[];
+}
+
+const forbiddenWords: Readonly<Record<Forbidden['code'], readonly [string, string]>> = {
+  directive: ['a YAML directive stands here', 'take it out'],
+  tag: ['a YAML tag stands here', 'take it out; text that begins with ! goes in quotes'],
+  anchor: ['a YAML anchor stands here', 'take it out; text that begins with & goes in quotes'],
+  alias: ['a YAML alias stands here', 'write the value out; text that begins with * goes in quotes'],
+  'several-documents': ['a second document begins here', 'keep one document a file'],
+};
+
+const forbiddenMessage = (source: Source, { code, offset, text }: Forbidden): Message => {
+  const [what, todo] = forbiddenWords[code];
+  return messageFor(source, offset, code, text === '' ? what : `${what}: ${shown(text)}`, todo);
+};
+
+/** Faults that leave the structure whole, and follow from something forbidden that has been told. */
+const harmless: ReadonlySet<YAMLError['code']> = new Set([
+  'ALIAS_PROPS',
+  'BAD_ALIAS',
+  'BAD_COLLECTION_TYPE',
+  'BAD_DIRECTIVE',
+  'MULTIPLE_ANCHORS',
+  'MULTIPLE_TAGS',
+  'TAG_RESOLVE_FAILED',
+]);
+
+/** Something already told that may be why YAML stumbles at `message`: on the line, or losing a text's end anywhere above. */
+const explains = (cause: Message, message: Message): boolean =>
+  cause.line === message.line ||
+  (cause.line < message.line && (cause.code === 'text-cut' || cause.code === 'tab' || cause.code === 'directive'));
+
+/** The first fault of the YAML itself: those behind it may follow from it. */
+const firstSyntax = (source: Source, { errors, lastQuote }: Composed): Message | undefined => {
+  const [first] = errors.filter(({ code }) => !harmless.has(code)).toSorted((a, b) => a.pos[0] - b.pos[0]);
+  return first === undefined ? undefined : syntaxMessage(source, first, lastQuote);
+};
+
+const broken = (syntax: Message, told: readonly Message[]): ReadTree => {
+  const explained = told.some((cause) => explains(cause, syntax));
+  return { messages: sortMessages(explained ? told : [...told, syntax]) };
+};
+
+const tooDeepMessage = (source: Source, offset: number): Message =>
+  messageFor(source, offset, 'too-deep', `more than ${deepest} levels lie inside each other`, 'flatten the file');
+
+const readSource = (source: Source): ReadTree => {
+  const composed = compose(source.text);
+  const told = [
+    ...characterMessages(source),
+    ...composed.forbidden.map((forbidden) => forbiddenMessage(source, forbidden)),
+  ];
+  if (composed.tooDeep !== undefined)
+    return { messages: sortMessages([...told, tooDeepMessage(source, composed.tooDeep)]) };
+  const { document } = composed;
+  if (document === undefined || document.contents === null || isBlank(document.contents)) {
+    const empty = messageAt(source.file, placeOf(source, 0), 'empty-file', 'the file holds nothing', 'write it first');
+    return { messages: sortMessages(hasErrors(told) ? told : [empty]) };
+  }
+  const grown = grow(source, document);
+  const syntax = firstSyntax(source, composed);
+  if (syntax !== undefined)
+    return broken(
+      syntax,
+      [...told, ...grown.messages.filter(({ code }) => code === 'text-cut')].filter(isBefore(syntax)),
+    );
+  const marked = new Set(composed.forbidden.map(({ offset }) => placeOf(source, offset).line));
+  const own = grown.messages.filter(({ code, line }) => code !== 'empty-value' || !marked.has(line));
+  return { tree: grown.tree, messages: sortMessages([...told, ...own]) };
+};
+
+/** Comments alone, or a bare `---`. */
+const isBlank = (contents: unknown): boolean =>
+  isScalar(contents) && contents.type === 'PLAIN' && contents.value === '';
+
+const isBefore =
+  (syntax: Message) =>
+  ({ code, line }: Message): boolean =>
+    code !== 'text-cut' || line <= syntax.line;
+
+/**
+ * A YAML file as a tree in which everything knows its place: one document, every scalar its source text, and none of
+ * what the format forbids. Never throws; says everything in one pass.
+ */
+export const readYaml = (text: string, file: string): ReadTree =>
+  text.length > largestFile ? { messages: [tooLarge(file, text.length)] } : readSource(makeSource(file, text));
+
+/** The same from bytes: strict UTF-8, bounded size. */
+export const readYamlBytes = (bytes: Uint8Array, file: string): ReadTree => {
+  const decoded = decodeBytes(bytes, file);
+  return 'message' in decoded ? { messages: [decoded.message] } : readYaml(decoded.text, file);
+};

@@ -1,0 +1,47 @@
+import { escapeText } from '../../fault/escape.ts';
+import type { Message } from '../message.ts';
+import { lineOf, messageFor, type Source } from './source.ts';
+
+/**
+ * Characters that steer a terminal, reorder or hide text, or break lines in a way YAML does not.
+ * Line feed and CR LF are how lines end; the tab is told apart, since people type it.
+ */
+const steering =
+  // eslint-disable-next-line no-control-regex -- finding control characters is this file's purpose
+  /\r(?!\n)|[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]|\p{Cs}/gu;
+
+/** The same in text that a quoted scalar spells with escapes (`"\e[2J"`); there a line feed is text. */
+export const firstSteering = (text: string): string | undefined => {
+  steering.lastIndex = 0;
+  const found = steering.exec(text)?.[0] ?? (text.includes('\t') ? '\t' : undefined);
+  return found === undefined ? undefined : escapeText(found);
+};
+
+const controls = (source: Source): Message[] => {
+  const messages: Message[] = [];
+  let told = -1;
+  for (const found of source.text.matchAll(steering)) {
+    const line = lineOf(source, found.index);
+    if (line === told || (found.index === 0 && found[0] === '\ufeff')) continue;
+    told = line;
+    const what = `the character ${escapeText(found[0])} steers terminals or hides text`;
+    messages.push(messageFor(source, found.index, 'control-character', what, 'take it out'));
+  }
+  return messages;
+};
+
+const tabs = (source: Source): Message[] => {
+  const first = source.text.indexOf('\t');
+  if (first === -1) return [];
+  const lines = new Set([...source.text.matchAll(/\t/g)].map(({ index }) => lineOf(source, index))).size;
+  const more = lines > 1 ? ` (and on ${lines - 1} more ${lines === 2 ? 'line' : 'lines'})` : '';
+  return [messageFor(source, first, 'tab', `a tab stands here${more}`, 'write spaces instead')];
+};
+
+const mark = (source: Source): Message[] =>
+  source.text.startsWith('\ufeff')
+    ? [messageFor(source, 0, 'byte-order-mark', 'the file begins with a byte order mark', 'save it as plain UTF-8')]
+    : [];
+
+/** What is wrong with the characters of a file, whatever they spell. At most one message of each kind a line. */
+export const characterMessages = (source: Source): Message[] => [...mark(source), ...controls(source), ...tabs(source)];

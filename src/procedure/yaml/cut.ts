@@ -1,0 +1,41 @@
+import type { Scalar } from 'yaml';
+import { lineOf, type Source } from './source.ts';
+
+/** A comment has a space after its #; what has none was meant as text: `bolt #10-32`. */
+const isCut = (text: string, hash: number): boolean => {
+  const next = text[hash + 1];
+  return text[hash] === '#' && next !== undefined && !/[\s#]/.test(next);
+};
+
+const skipSpaces = (text: string, offset: number): number => {
+  let at = offset;
+  while (text[at] === ' ') at += 1;
+  return at;
+};
+
+/** The column, from 0, of what an offset's line begins with, dashes of lists passed over. */
+const columnOf = (source: Source, offset: number): number => offset - source.lines[lineOf(source, offset)]!;
+
+/**
+ * The offset of a # that cuts the text of a scalar, if one does: on its line, or at the beginning of a next line that
+ * is indented as more of the same text. `from` is where the scalar's key or dash stands.
+ */
+export const cutAfter = (source: Source, node: Scalar, from: number, inFlow: boolean): number | undefined => {
+  const { text } = source;
+  const end = node.range![1];
+  if (node.type === 'BLOCK_FOLDED' || node.type === 'BLOCK_LITERAL') return undefined;
+  const after = skipSpaces(text, end);
+  if (after > end && isCut(text, after)) return after;
+  const lineEnd = text[after] === '\r' ? after + 1 : after;
+  if (inFlow || node.type !== 'PLAIN' || text[lineEnd] !== '\n') return undefined;
+  const next = skipSpaces(text, lineEnd + 1);
+  const deeper = next - lineEnd - 1 > columnOf(source, from);
+  return deeper && isCut(text, next) ? next : undefined;
+};
+
+/** The same where nothing is left of the text: `title: #10-32`. */
+export const cutWhole = ({ text }: Source, from: number): number | undefined => {
+  const line = text.slice(from, text.indexOf('\n', from) === -1 ? undefined : text.indexOf('\n', from));
+  const before = /^[^#]*[:-] +(?=#[^\s#])/.exec(line)?.[0];
+  return before === undefined ? undefined : from + before.length;
+};
