@@ -1,0 +1,178 @@
+import { EventEmitter } from 'node:events';
+import { keyReader } from './key-reader.ts';
+import type { Key } from './keys.ts';
+import { enterScreen, guardLeaving, leaveScreen, type Life } from './leave.ts';
+import { painter, type Size } from './painter.ts';
+import type { Timers } from './timers.ts';
+
+/** The part of a terminal's input that is needed; `process.stdin` has it. */
+export interface Input {
+  readonly setRawMode: (raw: boolean) => unknown;
+  readonly on: (event: 'data' | 'end', act: (chunk: Uint8Array | string) => void) => unknown;
+  readonly off: (event: 'data' | 'end', act: (chunk: Uint8Array | string) => void) => unknown;
+  readonly resume: () => unknown;
+  readonly pause: () => unknown;
+}
+
+/** The part of a terminal's output that is needed; `process.stdout` has it. */
+export interface Output {
+  readonly columns: number;
+  readonly rows: number;
+  readonly write: (text: string) => unknown;
+  readonly on: (event: 'resize' | 'error', act: () => void) => unknown;
+  readonly off: (event: 'resize' | 'error', act: () => void) => unknown;
+}
+
+export interface TerminalParts {
+  readonly stdin: Input;
+  readonly stdout: Output;
+  readonly life: Life;
+  readonly timers: Timers;
+}
+
+/** What the drawing library is given in place of the real streams, and how it must be told to use them. */
+export interface RenderOptions {
+  readonly stdout: NodeJS.WriteStream;
+  readonly stdin: NodeJS.ReadStream;
+  /** Hands over every frame, whole and at once; the painter does the rest. */
+  readonly debug: true;
+  readonly patchConsole: false;
+  readonly exitOnCtrlC: false;
+}
+
+type Off = () => void;
+
+export interface Terminal {
+  readonly size: () => Size;
+  readonly onKey: (act: (key: Key) => void) => Off;
+  /** After a resize the whole screen is painted again; whoever draws should hand over a frame of the new size. */
+  readonly onResize: (act: (size: Size) => void) => Off;
+  /** The terminal is given back for good, or is gone: on every way out, once. Nothing may be awaited there. */
+  readonly onLeave: (act: () => void) => Off;
+  readonly renderOptions: RenderOptions;
+  readonly bell: () => void;
+  /** Stops the program until the shell continues it; Ctrl-Z does the same. */
+  readonly suspend: () => void;
+  readonly leave: () => void;
+}
+
+/** Keeps who listens, in order; each may leave at any time. */
+const listeners = <T>() => {
+  const all = new Set<(value: T) => void>();
+  return {
+    add: (act: (value: T) => void): Off => {
+      all.add(act);
+      return () => all.delete(act);
+    },
+    tell: (value: T): void => {
+      for (const act of [...all]) act(value);
+    },
+  };
+};
+
+/** Some terminals say 0 by 0, a serial line for instance; VT100s are 80 by 24. */
+const sizeOf = ({ columns, rows }: Output): Size => ({ columns: columns || 80, rows: rows || 24 });
+
+/** A stream that only hands frames on. It says that it is no terminal, so that nobody writes anything but frames to it. */
+const frameStream = (size: () => Size, paint: (frame: string) => void): NodeJS.WriteStream => {
+  const stream = Object.assign(new EventEmitter(), { isTTY: false, write: (frame: string) => (paint(frame), true) });
+  Object.defineProperties(stream, { columns: { get: () => size().columns }, rows: { get: () => size().rows } });
+  return stream as unknown as NodeJS.WriteStream; // the few members that are used are there
+};
+
+/** An input on which nothing ever comes: keys go to `onKey`. */
+const silentStream = (): NodeJS.ReadStream => {
+  const silent = {
+    isTTY: true,
+    setRawMode: () => {},
+    setEncoding: () => {},
+    ref: () => {},
+    unref: () => {},
+    read: () => null,
+  };
+  return Object.assign(new EventEmitter(), silent) as unknown as NodeJS.ReadStream; // as above
+};
+
+/** Takes the terminal: alternate screen, keys one by one. It is given back by `leave`, and on every other way out as well. */
+export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Terminal => {
+  const keys = listeners<Key>();
+  const resizes = listeners<Size>();
+  const leavings = listeners<void>();
+  const size = (): Size => sizeOf(stdout);
+  const screen = painter({ write: (text) => stdout.write(text), size, timers });
+  let inside = false;
+  let over = false;
+
+  const onKey = (key: Key): void => {
+    if (key.kind === 'named' && key.name === 'ctrl-z') guard.suspend();
+    else keys.tell(key);
+  };
+  const reader = keyReader(onKey, timers);
+  const onData = (chunk: Uint8Array | string): void => reader.push(chunk);
+  const onSize = (): void => {
+    screen.forget();
+    resizes.tell(size());
+  };
+  const setRaw = (raw: boolean): void => {
+    try {
+      stdin.setRawMode(raw);
+    } catch {
+      // The terminal is gone; there is nothing left to set.
+    }
+  };
+  const enter = (): void => {
+    if (!inside) stdin.on('data', onData);
+    inside = true;
+    setRaw(false); // where a shell has changed it behind our back, node would take it for raw already
+    setRaw(true);
+    stdin.resume();
+    stdout.write(enterScreen);
+    screen.start();
+  };
+  const giveBack = (): void => {
+    if (!inside) return;
+    inside = false;
+    screen.stop();
+    reader.stop();
+    stdin.off('data', onData);
+    stdin.pause();
+    setRaw(false);
+    stdout.write(leaveScreen);
+  };
+  const leave = (): void => {
+    giveBack();
+    if (over) return;
+    over = true;
+    guard.release();
+    stdin.off('end', onGone);
+    stdout.off('resize', onSize);
+    leavings.tell();
+  };
+  const onGone = (): void => {
+    if (!over) guard.hangUp();
+  };
+  const guard = guardLeaving(life, { leave, pause: giveBack, comeBack: enter, inside: () => inside }, timers.after);
+  stdin.on('end', onGone);
+  stdout.on('resize', onSize);
+  // For ever: what is still on its way to a terminal that is gone must not end the program with an error.
+  stdout.on('error', onGone);
+  enter();
+  return {
+    size,
+    onKey: keys.add,
+    onResize: resizes.add,
+    onLeave: leavings.add,
+    renderOptions: {
+      stdout: frameStream(size, screen.paint),
+      stdin: silentStream(),
+      debug: true,
+      patchConsole: false,
+      exitOnCtrlC: false,
+    },
+    bell: () => {
+      if (inside) stdout.write('\u0007');
+    },
+    suspend: guard.suspend,
+    leave,
+  };
+};
