@@ -1,0 +1,40 @@
+import { realpathSync } from 'node:fs';
+import { homedir } from 'node:os';
+import { fileURLToPath } from 'node:url';
+import { dispatch } from './commands/dispatch.ts';
+import type { Clock, Streams, Surroundings } from './commands/world.ts';
+
+/** dryfit as a function: its arguments and all that it may touch, to its exit code. */
+export const main = (
+  argv: readonly string[],
+  streams: Streams,
+  clock: Clock,
+  env: Surroundings,
+): Promise<number> => dispatch(argv, { streams, clock, env });
+
+const clock: Clock = {
+  wall: () => Date.now(),
+  monotonic: () => performance.now(),
+  offset: (ms) => -new Date(ms).getTimezoneOffset(),
+};
+
+const random = (bytes: number): Uint8Array => globalThis.crypto.getRandomValues(new Uint8Array(bytes));
+
+const isEntry = (): boolean => {
+  const [, script] = process.argv;
+  // `node_modules/.bin/dryfit` is a link to the file.
+  return script !== undefined && realpathSync(script) === fileURLToPath(import.meta.url);
+};
+
+const run = async (): Promise<void> => {
+  for (const stream of [process.stdout, process.stderr]) {
+    // A reader that goes away (`dryfit status | head -1`) is no failure, and must not cut short what is being written to the disk.
+    stream.on('error', (error: NodeJS.ErrnoException) => {
+      if (error.code !== 'EPIPE') throw error;
+    });
+  }
+  const env: Surroundings = { variables: process.env, cwd: process.cwd(), home: homedir(), random };
+  process.exitCode = await main(process.argv.slice(2), process, clock, env);
+};
+
+if (isEntry()) void run();

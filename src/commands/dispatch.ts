@@ -1,0 +1,135 @@
+import { bad, exitOf, FaultError, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { suggest } from '../fault/nearest.ts';
+import { parseInstant } from '../quantity/time.ts';
+import { commandHelp, overview } from './help.ts';
+import { parseOptions, splitCommand, type Parsed } from './options.ts';
+import { makePrinter, type Printer } from './print.ts';
+import type { Call, CommandSpec } from './spec.ts';
+import { commandTable, loadBench } from './table.ts';
+import type { Clock, World } from './world.ts';
+
+declare const __VERSION__: string | undefined;
+
+const versionText = (): string => (typeof __VERSION__ === 'string' ? __VERSION__ : 'unbuilt');
+
+/** A clock that says `text` now, and runs on from there. */
+const clockAt = (text: string, clock: Clock): Outcome<Clock> => {
+  const read = parseInstant(text);
+  if (!read.ok) return bad(usage('now-unreadable', `--now ${text} cannot be read`, read.fault.todo));
+  const { ms, offset } = read.value;
+  const began = clock.monotonic();
+  return good({
+    wall: () => ms + Math.floor(clock.monotonic() - began),
+    monotonic: clock.monotonic,
+    offset: () => offset,
+  });
+};
+
+const callOf = (parsed: Parsed, world: World, print: Printer): Call => {
+  const value = (name: string) => parsed.values[name];
+  return {
+    words: parsed.words,
+    world,
+    print,
+    flag: (name) => value(name) === true,
+    text: (name) => {
+      const found = value(name);
+      return typeof found === 'string' ? found : undefined;
+    },
+    texts: (name) => {
+      const found = value(name);
+      const list = Array.isArray(found) ? found : [found];
+      return list.filter((item): item is string => typeof item === 'string');
+    },
+  };
+};
+
+/** A fault is told once, on stderr, and gives the exit code. */
+export const failWith = (print: Printer, fault: Fault): number => {
+  print.fault(fault);
+  return exitOf(fault);
+};
+
+/** The disk, and what only the disk can throw, told as any other fault; anything else is a bug and goes on its way. */
+const diskFault = (error: unknown): Fault | undefined => {
+  if (error instanceof FaultError) return error.fault;
+  if (!(error instanceof Error) || !('syscall' in error)) return undefined;
+  const path = 'path' in error ? String(error.path) : undefined;
+  return {
+    kind: 'disk',
+    code: 'code' in error ? String(error.code).toLowerCase() : 'disk',
+    what: error.message,
+    todo: 'See that the folder is there, may be written to, and has room',
+    ...(path === undefined ? {} : { where: path }),
+  };
+};
+
+const runCommand = async (command: CommandSpec, argv: readonly string[], world: World): Promise<number> => {
+  const asJson = argv.includes('--json');
+  const print = makePrinter(world, asJson);
+  const parsed = parseOptions(argv, command.options);
+  if (!parsed.ok) return failWith(print, parsed.fault);
+  if (parsed.value.values['help'] === true) {
+    print.lines(...commandHelp(command));
+    return 0;
+  }
+  const now = parsed.value.values['now'];
+  const clock = typeof now === 'string' ? clockAt(now, world.clock) : good(world.clock);
+  if (!clock.ok) return failWith(print, clock.fault);
+  try {
+    return await command.run(callOf(parsed.value, { ...world, clock: clock.value }, print));
+  } catch (error) {
+    const fault = diskFault(error);
+    if (fault === undefined) throw error;
+    return failWith(print, fault);
+  }
+};
+
+/** Finds the command, reads it, and runs it; a bug ends in one line as well, and in the exit code of a broken tool. */
+export const dispatch = async (argv: readonly string[], world: World): Promise<number> => {
+  const print = makePrinter(world, false);
+  try {
+    const { name, rest } = splitCommand(argv);
+    if (name === undefined && (argv.includes('--help') || argv.includes('-h'))) {
+      print.lines(...overview());
+      return 0;
+    }
+    if (name === undefined && argv.includes('--version')) {
+      print.lines(versionText());
+      return 0;
+    }
+    if (name === 'help') return await helpOf(rest, world, print);
+    const line = commandTable.find((known) => known.name === name);
+    if (line !== undefined) return await runCommand(await line.load(), rest, world);
+    return await runCommand(await loadBench(), argv, world);
+  } catch (error) {
+    const told = error instanceof Error ? error.message : String(error);
+    const trace = world.env.variables['DRYFIT_TRACE'] !== undefined && error instanceof Error ? ` ${error.stack}` : '';
+    print.note(`dryfit: bug: ${told}${trace}; What was shown as taken is on the disk. Set DRYFIT_TRACE=1 to see where it was`);
+    return 1;
+  }
+};
+
+const helpOf = async ([name]: readonly string[], world: World, print: Printer): Promise<number> => {
+  if (name === undefined) {
+    print.lines(...overview());
+    return 0;
+  }
+  const line = commandTable.find((known) => known.name === name);
+  return line === undefined
+    ? failWith(print, unknownCommand(name))
+    : runCommand(await line.load(), ['--help'], world);
+};
+
+/** For a word that names neither a command nor a job. */
+export const unknownCommand = (word: string): Fault => {
+  const guess = suggest(
+    word,
+    commandTable.map(({ name }) => name),
+  );
+  return usage(
+    'command-unknown',
+    `there is no command or job '${word}'`,
+    guess === undefined ? 'dryfit --help lists the commands' : `Did you mean dryfit ${guess}?`,
+  );
+};

@@ -1,0 +1,22 @@
+import { join, resolve } from 'node:path';
+import type { Surroundings } from './world.ts';
+
+/** A person's own folders on this machine; the state is never in them, nor they in the state. */
+export interface OwnFolders {
+  /** Settings, private keys, writers. */
+  readonly config: string;
+  /** Lock and snapshot. */
+  readonly cache: string;
+}
+
+/** By the XDG base directories, whatever the system: one rule to look them up by. */
+export const ownFolders = ({ variables, home }: Surroundings): OwnFolders => {
+  const base = (variable: string, fallback: string): string => {
+    const named = variables[variable];
+    return join(named === undefined || named === '' ? join(home, fallback) : resolve(named), 'dryfit');
+  };
+  return { config: base('XDG_CONFIG_HOME', '.config'), cache: base('XDG_CACHE_HOME', '.cache') };
+};
+
+/** A path as the person typed it, from where they are. */
+export const fromHere = ({ cwd }: Surroundings, path: string): string => resolve(cwd, path);

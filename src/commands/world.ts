@@ -1,0 +1,38 @@
+/** What a person types on and reads from. `isTTY` tells a terminal from a pipe. */
+export interface Output {
+  write(text: string): unknown;
+  readonly isTTY?: boolean | undefined;
+  readonly columns?: number | undefined;
+  readonly rows?: number | undefined;
+}
+
+export interface Streams {
+  readonly stdin: NodeJS.ReadableStream & { readonly isTTY?: boolean | undefined };
+  readonly stdout: Output;
+  readonly stderr: Output;
+}
+
+/** Wall time, a clock that never jumps, and the place's offset from UTC. */
+export interface Clock {
+  /** Milliseconds since 1970. */
+  wall(): number;
+  /** Milliseconds from any fixed point; unaffected by a change of the wall clock. */
+  monotonic(): number;
+  /** Minutes east of UTC at that moment. */
+  offset(ms: number): number;
+}
+
+/** What surrounds the process: the environment's variables, folders, chance. */
+export interface Surroundings {
+  readonly variables: Readonly<Record<string, string | undefined>>;
+  readonly cwd: string;
+  readonly home: string;
+  random(bytes: number): Uint8Array;
+}
+
+/** Everything outside that a command may touch; made once, in `cli.ts`. */
+export interface World {
+  readonly streams: Streams;
+  readonly clock: Clock;
+  readonly env: Surroundings;
+}

@@ -1,0 +1,33 @@
+import type { BuildState } from '../build/state.ts';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { isClosed } from '../job/where.ts';
+import type { JobState } from '../job/state.ts';
+
+/** The names under which a job may be called, beside its id. */
+const isNamed = (job: JobState, word: string): boolean =>
+  word === job.procedure ||
+  (job.side !== undefined && (word === `${job.procedure}-${job.side}` || word === `${job.procedure}/${job.side}`));
+
+const only = (jobs: readonly JobState[]): JobState | undefined => {
+  const open = jobs.filter((job) => !isClosed(job));
+  if (open.length === 1) return open[0];
+  return jobs.length === 1 ? jobs[0] : undefined;
+};
+
+/**
+ * The job that a word means: its id, its procedure (and side) where only one such job is open, or the beginning of one id.
+ * Faults (usage): `job-unknown`, `job-ambiguous`.
+ */
+export const findJob = (state: BuildState, word: string): Outcome<JobState> => {
+  const exact = state.jobs[word];
+  if (exact !== undefined && Object.hasOwn(state.jobs, word)) return good(exact);
+  const jobs = state.jobOrder.flatMap((id) => state.jobs[id] ?? []);
+  const named = jobs.filter((job) => isNamed(job, word));
+  const meant = named.length > 0 ? named : jobs.filter(({ id }) => word !== '' && id.startsWith(word));
+  const job = only(meant);
+  if (job !== undefined) return good(job);
+  const ids = (meant.length > 0 ? meant : jobs).map(({ id }) => id).join(', ');
+  if (meant.length > 0) return bad(usage('job-ambiguous', `'${word}' may be several jobs`, `write one of: ${ids}`));
+  const todo = ids === '' ? 'start a job first: dryfit start PROCEDURE' : `the jobs are: ${ids}`;
+  return bad(usage('job-unknown', `there is no job '${word}'`, todo));
+};

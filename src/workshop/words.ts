@@ -1,0 +1,85 @@
+import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { suggest } from '../fault/nearest.ts';
+import type { Data, Datum } from '../job/entry.ts';
+import { isVerb, verbNames, verbSpec, type Field, type Verb, type VerbSpec } from '../job/verbs.ts';
+
+/** `read R value=… [position=…]`, as the help and the messages print a verb. */
+export const verbForm = (verb: Verb): string => {
+  const spec = verbSpec(verb);
+  const fields = spec.fields.map((field) => {
+    const form = field.kind === 'map' ? `${field.name}.PART=…` : `${field.name}=…`;
+    return field.required ? form : `[${form}]`;
+  });
+  return [verb, ...(spec.object ? [spec.object.name.toUpperCase()] : []), ...fields].join(' ');
+};
+
+export const readVerb = (word: string): Outcome<Verb> => {
+  if (isVerb(word)) return good(word);
+  const guess = suggest(word, verbNames);
+  const todo = guess === undefined ? `use one of: ${verbNames.join(', ')}` : `did you mean ${guess}?`;
+  return bad(usage('verb-unknown', `there is no verb '${word}'`, todo));
+};
+
+const split = (word: string): readonly [key: string, value: string] | undefined => {
+  const at = word.indexOf('=');
+  return at < 1 ? undefined : [word.slice(0, at), word.slice(at + 1)];
+};
+
+const fieldNamed = (spec: VerbSpec, key: string): Field | undefined =>
+  [...(spec.object ? [spec.object] : []), ...spec.fields].find((field) => field.name === key);
+
+/** The field that a word's key means: by its name, or before the dot where the field is a map. */
+const fieldOf = (spec: VerbSpec, key: string): { readonly field: Field; readonly part?: string } | undefined => {
+  const whole = fieldNamed(spec, key);
+  if (whole !== undefined) return { field: whole };
+  const dot = key.indexOf('.');
+  const field = dot < 1 ? undefined : fieldNamed(spec, key.slice(0, dot));
+  const takesParts = field?.kind === 'map' || field?.kind === 'value';
+  return field !== undefined && takesParts ? { field, part: key.slice(dot + 1) } : undefined;
+};
+
+const unknownField = (verb: Verb, key: string): Fault => {
+  const known = verbSpec(verb).fields.map((field) => field.name);
+  const guess = suggest(key, known);
+  const todo = guess === undefined ? `write: ${verbForm(verb)}` : `did you mean ${guess}=?`;
+  return usage('field-unknown', `${verb} has no field '${key}'`, todo);
+};
+
+const isMap = (value: Datum | undefined): value is { readonly [key: string]: Datum } =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+
+/** What a field holds after one more word for it; `undefined` where it may stand only once. */
+const joined = (before: Datum | undefined, field: Field, part: string | undefined, value: string): Datum | undefined => {
+  if (part !== undefined) {
+    const map = before ?? {};
+    return isMap(map) && !Object.hasOwn(map, part) ? { ...map, [part]: value } : undefined;
+  }
+  if (field.kind === 'list') return [...(Array.isArray(before) ? before : []), value];
+  return before === undefined ? value : undefined;
+};
+
+/** The words after a verb on the command line, by the verbs' table: the bare object, then `key=value`. */
+export const readWords = (verb: Verb, words: readonly string[]): Outcome<Data> => {
+  const spec = verbSpec(verb);
+  const data: Record<string, Datum> = Object.create(null) as Record<string, Datum>;
+  const isBare = (word: string): boolean => {
+    const pair = split(word);
+    return pair === undefined || fieldOf(spec, pair[0]) === undefined;
+  };
+  const [first, ...others] = words;
+  const hasObject = spec.object !== undefined && first !== undefined && isBare(first);
+  if (hasObject) data[spec.object.name] = first;
+  for (const word of hasObject ? others : words) {
+    const pair = split(word);
+    if (pair === undefined)
+      return bad(usage('word-extra', `${verb}: the word '${word}' has no place`, `write: ${verbForm(verb)}`));
+    const [key, value] = pair;
+    const found = fieldOf(spec, key);
+    if (found === undefined) return bad(unknownField(verb, key));
+    const next = joined(data[found.field.name], found.field, found.part, value);
+    if (next === undefined)
+      return bad(usage('field-twice', `${verb}: ${key} stands there twice`, 'give it once'));
+    data[found.field.name] = next;
+  }
+  return good({ ...data });
+};
