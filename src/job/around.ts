@@ -33,6 +33,8 @@ export interface TemperatureMark {
   readonly temperature: string;
   /** The lowest since the reading before, from a max-min thermometer. */
   readonly lowest?: string;
+  /** Of the work itself, not of the air around it. */
+  readonly surface: boolean;
   /** Its stamp is not to be trusted: the interval that ends or begins here counts nothing. */
   readonly doubtful: boolean;
 }
@@ -42,6 +44,8 @@ export interface OpenThing {
   readonly what: string;
   readonly job: string;
   readonly gate?: string;
+  /** The loose item, where it is one. */
+  readonly item?: string;
 }
 
 /** What a job must know of the build around it. Made by `build/`, read only here. */

@@ -1,0 +1,148 @@
+import { firstRefusal, type RefusalCode } from '../../fault/codes.ts';
+import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
+import type { Step } from '../../procedure/model.ts';
+import { readingOf, stepOf } from '../../procedure/plan.ts';
+import { suggest } from '../../fault/nearest.ts';
+
+import { parseInstant } from '../../quantity/time.ts';
+import type { Around } from '../around.ts';
+import { happened, type Command, type Data, type EntryVerdict, type Taken } from '../entry.ts';
+import type { Departure, JobState } from '../state.ts';
+import { currentStep, isSkipped } from '../where.ts';
+
+/** One command put to one job, with what it needs to be decided. */
+export interface Ask {
+  readonly job: JobState;
+  readonly command: Command;
+  readonly around: Around;
+  readonly data: Data;
+  /** When it happened: the time that rules use. */
+  readonly when: string;
+  readonly ms: number;
+  /** Minutes east of UTC, as the person wrote it. */
+  readonly offset: number;
+}
+
+/** The ask for a command whose data has its shape; an unreadable time, or one that is still to come, is a usage fault. */
+export const askOf = (job: JobState, command: Command, around: Around, data: Data): Outcome<Ask> => {
+  const at = parseInstant(command.at);
+  const when = parseInstant(happened(command));
+  if (!at.ok) return at;
+  if (!when.ok) return when;
+  if (when.value.ms > at.value.ms)
+    return bad(usage('when-ahead', `${happened(command)} has not come yet`, 'give the time at which it happened'));
+  return good({ job, command, around, data, when: happened(command), ms: when.value.ms, offset: when.value.offset });
+};
+
+/** Departures overrule these; work out of order, another's hold, a value outside and a cure not reached never give way. */
+export const overrulable: readonly RefusalCode[] = [
+  'proof-missing',
+  'still-needed',
+  'wait',
+  'pot-life-over',
+  'batch-size',
+  'lot-missing',
+  'lot-expired',
+  'tool-out-of-date',
+  'shop-outside',
+  'gate-open',
+  'earlier-procedure',
+  'helper-missing',
+];
+
+/** A departure holds for the first step where it overrules something, and for no other. */
+const departureFor = (ask: Ask, code: RefusalCode, step: Step | undefined): Departure | undefined =>
+  ask.job.plan.strict || !overrulable.includes(code)
+    ? undefined
+    : ask.job.departures.find(
+        (departure) => departure.code === code && (departure.step === undefined || departure.step === step?.step),
+      );
+
+/** Taken, unless a refusal stands that no departure overrules; of several the one that the precedence names. */
+export const settle = (
+  ask: Ask,
+  step: Step | undefined,
+  refusals: readonly Refusal[],
+  taken: {
+    readonly data?: Data;
+    readonly also?: readonly string[];
+    readonly verdict?: EntryVerdict | undefined;
+    readonly told?: readonly string[];
+  } = {},
+): Outcome<Taken> => {
+  const used = refusals.map((one) => ({ refused: one, departure: departureFor(ask, one.code, step) }));
+  const first = firstRefusal(used.filter((one) => !one.departure).map((one) => one.refused));
+  if (first) return bad(first);
+  const departures = [...new Set(used.flatMap((one) => (one.departure ? [one.departure.entry] : [])))];
+  return good({
+    type: ask.command.verb,
+    data: { ...ask.data, ...taken.data, ...(departures.length > 0 ? { departures } : {}) },
+    also: taken.also ?? [],
+    told: [
+      ...(taken.told ?? []),
+      ...used.flatMap(({ refused, departure }) => (departure ? [`departed from: ${refused.what}`] : [])),
+    ],
+    ...(taken.verdict === undefined ? {} : { verdict: taken.verdict }),
+  });
+};
+
+const unknown = (kind: string, id: string, known: readonly string[]): Fault => {
+  const near = suggest(id, known);
+  return usage(
+    'unknown-id',
+    `no ${kind} '${id}' in this job`,
+    near ? `did you mean '${near}'?` : `known: ${known.slice(0, 20).join(', ')}`,
+  );
+};
+
+export const stepAsked = (ask: Ask): Outcome<Step> => {
+  const id = typeof ask.data['step'] === 'string' ? ask.data['step'] : '';
+  const step = stepOf(ask.job.plan, id);
+  return step
+    ? good(step)
+    : bad(
+        unknown(
+          'step',
+          id,
+          ask.job.plan.steps.map((one) => one.step),
+        ),
+      );
+};
+
+export const readingAsked = (ask: Ask, id: string): Outcome<NonNullable<ReturnType<typeof readingOf>>> => {
+  const found = readingOf(ask.job.plan, id);
+  const known = ask.job.plan.steps.flatMap((step) => step.readings.map((reading) => reading.reading));
+  return found ? good(found) : bad(unknown('reading', id, known));
+};
+
+/** Rule 1: steps in order. A step that was left for later may be done whenever its turn comes. */
+export const orderRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
+  const current = currentStep(ask.job);
+  if (current === step || isSkipped(ask.job, step)) return [];
+  const what = current
+    ? `the open step is ${current.step}, not ${step.step}`
+    : `every step is finished; ${step.step} is not open`;
+  const todo = current
+    ? `go on with ${current.step}; a value already entered is corrected, finished work is undone`
+    : 'correct a value, or undo the step';
+  return [refusal('out-of-order', what, todo)];
+};
+
+export const powerRefusals = (ask: Ask, person: string, powers: readonly string[], act: string): readonly Refusal[] => {
+  const has = ask.around.people[person]?.powers ?? [];
+  return powers.some((power) => (has as readonly string[]).includes(power))
+    ? []
+    : [
+        refusal(
+          'power',
+          `${person} has no power to ${act}`,
+          `a person with the power ${powers.join(' or ')} does it, with their own key`,
+        ),
+      ];
+};
+
+/** Rules on time refuse while the clock is in doubt. */
+export const clockRefusals = (ask: Ask): readonly Refusal[] =>
+  ask.around.clockTrouble === undefined
+    ? []
+    : [refusal('clock', ask.around.clockTrouble, 'enter the true time (clock)')];

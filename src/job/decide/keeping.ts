@@ -1,0 +1,162 @@
+import { isRefusalCode } from '../../fault/codes.ts';
+import { bad, refusal, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { suggest } from '../../fault/nearest.ts';
+import { compareQuantities, parseQuantity } from '../../quantity/quantity.ts';
+import { findUnit } from '../../quantity/units.ts';
+import { textOf, wholeOf, type Taken } from '../entry.ts';
+import { isOpenItem, leftOpen } from '../loose.ts';
+import { currentStep } from '../where.ts';
+import { temperatureOf } from '../temperatures.ts';
+import { overrulable, powerRefusals, settle, type Ask } from './ask.ts';
+import { checkTemperature } from './reading.ts';
+
+const unknown = (what: string, id: string, known: readonly string[]): Fault => {
+  const near = suggest(id, known);
+  return usage(
+    'unknown-id',
+    `no ${what} '${id}'`,
+    near ? `did you mean '${near}'?` : `known: ${known.join(', ') || 'none'}`,
+  );
+};
+
+/** A gate must be one of the build's, where the build names any. */
+export const gateFault = (ask: Pick<Ask, 'around'>, gate: string): Fault | undefined =>
+  ask.around.gates.length === 0 || ask.around.gates.includes(gate)
+    ? undefined
+    : unknown('gate', gate, ask.around.gates);
+
+const materialsOf = (ask: Ask): readonly string[] => [
+  ...new Set([
+    ...ask.job.plan.needs.materials.map((need) => need.material),
+    ...ask.job.plan.steps.flatMap((step) => (step.mix ? [step.mix.material] : [])),
+  ]),
+];
+
+export const decideLot = (ask: Ask): Outcome<Taken> => {
+  const material = textOf(ask.data, 'material') ?? '';
+  const part = textOf(ask.data, 'part');
+  if (!materialsOf(ask).includes(material)) return bad(unknown('material', material, materialsOf(ask)));
+  const parts = ask.job.plan.steps.flatMap((step) =>
+    step.mix?.material === material ? step.mix.ratio.map((one) => one.part) : [],
+  );
+  if (part !== undefined && parts.length > 0 && !parts.includes(part))
+    return bad(unknown('part of the ratio', part, [...new Set(parts)]));
+  return settle(ask, undefined, []);
+};
+
+export const decideUse = (ask: Ask): Outcome<Taken> => {
+  const kind = textOf(ask.data, 'kind') ?? '';
+  const id = textOf(ask.data, 'tool') ?? '';
+  const tool = ask.around.tools[id];
+  if (!tool) return bad(unknown('tool in the build', id, Object.keys(ask.around.tools)));
+  if (tool.kind !== kind)
+    return bad(
+      usage('value-unreadable', `${id} is a ${tool.kind}, not a ${kind}`, `use ${tool.kind}, or another tool`),
+    );
+  return settle(ask, undefined, []);
+};
+
+export const decideShop = (ask: Ask): Outcome<Taken> => {
+  const humidity = textOf(ask.data, 'humidity');
+  const percent = findUnit('%');
+  const parsed = humidity === undefined || !percent ? undefined : parseQuantity(humidity, { unit: percent });
+  const fault =
+    checkTemperature('temperature', textOf(ask.data, 'temperature')) ??
+    checkTemperature('surface', textOf(ask.data, 'surface')) ??
+    (parsed && (!parsed.ok || parsed.value.unit.dimension !== 'percent')
+      ? usage('value-unreadable', `humidity '${humidity ?? ''}' is not a percentage`, 'give it as 55 %')
+      : undefined) ??
+    (['temperature', 'surface', 'humidity'].every((key) => ask.data[key] === undefined)
+      ? usage('field-missing', 'shop: nothing is given', 'give temperature, surface or humidity')
+      : undefined);
+  return fault ? bad(fault) : settle(ask, undefined, []);
+};
+
+/** A temperature by itself: readable, and its lowest not above the reading. */
+export const temperatureFault = (temperature: string | undefined, lowest: string | undefined): Fault | undefined => {
+  const fault = checkTemperature('temperature', temperature) ?? checkTemperature('lowest', lowest);
+  if (fault) return fault;
+  const [now, low] = [temperature, lowest].map((text) =>
+    text === undefined ? undefined : temperatureOf(text)?.quantity,
+  );
+  return now && low && compareQuantities(low, now) > 0
+    ? usage(
+        'value-unreadable',
+        `the lowest, ${lowest ?? ''}, is above the reading, ${temperature ?? ''}`,
+        'read the thermometer again',
+      )
+    : undefined;
+};
+
+export const decidePhoto = (ask: Ask): Outcome<Taken> => settle(ask, undefined, []);
+
+/** A departure that a strict procedure would not heed is not taken at all; `manual` overrules nothing and is always kept. */
+export const decideDepart = (ask: Ask): Outcome<Taken> => {
+  const code = textOf(ask.data, 'code') ?? '';
+  if (code !== 'manual' && !isRefusalCode(code)) return bad(unknown('refusal', code, [...overrulable, 'manual']));
+  const agreed = textOf(ask.data, 'agreed');
+  const signs =
+    agreed !== undefined &&
+    agreed !== ask.command.by &&
+    ask.around.people[agreed]?.powers.includes('designer') === true;
+  const strict = ask.job.plan.strict && code !== 'manual';
+  const heeded = code === 'manual' || (overrulable as readonly string[]).includes(code);
+  return settle(
+    ask,
+    currentStep(ask.job),
+    [
+      ...powerRefusals(ask, ask.command.by, ['builder'], 'depart from the manual'),
+      ...(strict
+        ? [
+            refusal(
+              'strict',
+              `${ask.job.procedure} is strict: no departure overrules what it refuses`,
+              'the only way on is another revision',
+            ),
+          ]
+        : []),
+    ],
+    { also: signs ? [agreed] : [], told: heeded ? [] : [`kept on paper; ${code} is not overruled by a departure`] },
+  );
+};
+
+/** For an item that the open step declares, what the procedure already says need not be typed again; the count always is. */
+export const decideLoose = (ask: Ask): Outcome<Taken> => {
+  const count = wholeOf(ask.data, 'count') ?? 0;
+  if (count < 1) return bad(usage('value-unreadable', 'a loose item is at least one', 'give count'));
+  const fault = gateFault(ask, textOf(ask.data, 'before') ?? '');
+  if (fault) return bad(fault);
+  const item = textOf(ask.data, 'item');
+  const declared = ask.job.plan.steps.find((step) => step.loose.some((part) => part.item === item));
+  const step = declared ?? currentStep(ask.job);
+  return settle(ask, step, [], {
+    data: { tag: `T-${ask.around.nextTag}`, ...(step ? { step: step.step } : {}) },
+    told: [`tag T-${ask.around.nextTag}`],
+  });
+};
+
+export const decideClose = (ask: Ask): Outcome<Taken> => {
+  const tag = textOf(ask.data, 'tag') ?? '';
+  const open = ask.around.looseItems.filter(isOpenItem);
+  const item = open.find((one) => one.tag === tag) ?? open.find((one) => one.item === tag);
+  if (!item)
+    return bad(
+      unknown(
+        'open loose item',
+        tag,
+        open.map((one) => one.tag),
+      ),
+    );
+  const count = wholeOf(ask.data, 'count') ?? 0;
+  const left = leftOpen(item) - count;
+  if (count < 1 || left < 0)
+    return bad(
+      usage('value-unreadable', `${item.tag} ${item.item} has ${leftOpen(item)} open, not ${count}`, 'count again'),
+    );
+  return settle(ask, undefined, [], {
+    data: { tag: item.tag, item: item.item, left },
+    told: [left === 0 ? `${item.tag} ${item.item} is closed` : `${item.tag} ${item.item}: ${left} still open`],
+  });
+};
+
+export const decideSaid = (ask: Ask): Outcome<Taken> => settle(ask, undefined, []);

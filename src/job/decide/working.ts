@@ -1,0 +1,313 @@
+import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { suggest } from '../../fault/nearest.ts';
+import type { Mix, Step, Tighten } from '../../procedure/model.ts';
+import { decide } from '../../quantity/decision.ts';
+import { parseQuantity, plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { printInstant } from '../../quantity/time.ts';
+import { findUnit } from '../../quantity/units.ts';
+import { stageOfCure } from '../cure.ts';
+import { mapOf, textOf, wholeOf, type Taken } from '../entry.ts';
+import { fastenerMissing } from '../parts.ts';
+import { inRatio, mixTargets, potLifeMs, hottestSince, readWeights } from '../potlife.ts';
+import { knownAt, temperatureOf } from '../temperatures.ts';
+import type { Batch, FastenerAct } from '../state.ts';
+import { limitsNow } from '../values.ts';
+import { fastenerNow, torqueAtFastener, verdictOfFastener, wrenchLimits } from '../verdicts.ts';
+import { clockRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
+import {
+  committedBy,
+  helperRefusals,
+  lotRefusals,
+  lotsFor,
+  openingRefusals,
+  permanentRefusals,
+  shopRefusals,
+  toolRefusals,
+} from './opening.ts';
+import { checkTemperature, toolFor } from './reading.ts';
+
+const noPart = (step: Step, part: string): Fault =>
+  usage('unknown-id', `${step.step} has nothing to ${part}`, 'look at the step again');
+
+const dimensionFault = (name: string, text: string | undefined, unit: string): Fault | undefined => {
+  const named = findUnit(unit);
+  if (text === undefined || !named) return undefined;
+  const parsed = parseQuantity(text, { unit: named });
+  if (!parsed.ok) return { ...parsed.fault, what: `${name}: ${parsed.fault.what}` };
+  return parsed.value.unit.dimension === named.dimension
+    ? undefined
+    : usage('value-unreadable', `${name}: '${text}' is not a ${named.dimension}`, `give it in ${unit}`);
+};
+
+const torqueUnitOf = (tighten: Tighten): string => {
+  const base = (tighten.torque?.low ?? tighten.torque?.high)?.base;
+  return base && 'unit' in base ? base.unit.name : 'N·m';
+};
+
+/** Which of the part's own values an act gives; an act that gives none and marks nothing is a usage fault. */
+const fastenerFault = (ask: Ask, step: Step, tighten: Tighten): Fault | undefined => {
+  const fastener = wholeOf(ask.data, 'fastener') ?? 0;
+  if (fastener < 1 || fastener > tighten.fasteners)
+    return usage('unknown-id', `${step.step} has no fastener ${fastener}`, `give 1 to ${tighten.fasteners}`);
+  const torque = textOf(ask.data, 'torque');
+  const drag = textOf(ask.data, 'drag');
+  const turns = [textOf(ask.data, 'finger-tight'), textOf(ask.data, 'past')];
+  if (tighten.torque && turns.some((turn) => turn !== undefined))
+    return usage('field-unknown', `${step.step} is tightened by torque`, 'give torque');
+  if (!tighten.torque && torque !== undefined)
+    return usage(
+      'field-unknown',
+      `${step.step} is tightened by turns`,
+      "give finger-tight and past, the part's own method",
+    );
+  if (torque === undefined && turns.every((turn) => turn === undefined) && ask.data['mark'] !== true)
+    return usage(
+      'field-missing',
+      `fastener ${fastener}: no value and no mark`,
+      tighten.torque ? 'give torque' : 'give finger-tight or past',
+    );
+  if (torque !== undefined && tighten.drag === 'measured' && drag === undefined)
+    return usage('field-missing', `fastener ${fastener}: drag is missing`, 'give the drag as the wrench showed it');
+  return (
+    dimensionFault('torque', torque, torqueUnitOf(tighten)) ??
+    dimensionFault('drag', drag, torqueUnitOf(tighten)) ??
+    dimensionFault('finger-tight', turns[0], 'turns') ??
+    dimensionFault('past', turns[1], 'turns')
+  );
+};
+
+/** The order is the procedure's: the next fastener only, or one that was begun before. */
+const orderOfFasteners = (ask: Ask, step: Step, tighten: Tighten, fastener: number): readonly Refusal[] => {
+  if (fastenerNow(ask.job, step.step, fastener)) return [];
+  const next = tighten.order.find((one) => fastenerMissing(ask.job, step, one).some((missing) => missing !== 'mark'));
+  return next === undefined || next === fastener
+    ? []
+    : [
+        refusal(
+          'out-of-order',
+          `fastener ${next} comes next, not ${fastener}`,
+          `the order is ${tighten.order.join(', ')}`,
+        ),
+      ];
+};
+
+const attempts = (ask: Ask, step: Step, fastener: number): number =>
+  (ask.job.fasteners[step.step] ?? []).filter(
+    (act) =>
+      act.fastener === fastener && act.superseded === undefined && (act.torque !== undefined || act.past !== undefined),
+  ).length;
+
+const fastenerTries = (ask: Ask, step: Step, tighten: Tighten, fastener: number): readonly Refusal[] => {
+  const again = textOf(ask.data, 'torque') !== undefined || textOf(ask.data, 'past') !== undefined;
+  return again && tighten.tries !== undefined && attempts(ask, step, fastener) >= tighten.tries
+    ? [
+        refusal(
+          'tries-used',
+          `fastener ${fastener} may be tried ${tighten.tries} times, and was`,
+          'dispose: rework, repair, use-as-is, scrap or ask',
+        ),
+      ]
+    : [];
+};
+
+const actOf = (ask: Ask): Pick<FastenerAct, 'torque' | 'fingerTight' | 'past' | 'drag'> => {
+  const pairs = [
+    ['torque', textOf(ask.data, 'torque')],
+    ['fingerTight', textOf(ask.data, 'finger-tight')],
+    ['past', textOf(ask.data, 'past')],
+    ['drag', textOf(ask.data, 'drag')],
+  ] as const;
+  return Object.fromEntries(pairs.filter(([, value]) => value !== undefined));
+};
+
+const toldOfFastener = (ask: Ask, tighten: Tighten): readonly string[] => {
+  const act = actOf(ask);
+  const at = torqueAtFastener(ask.job, tighten, act);
+  const must = wrenchLimits(ask.job, tighten, act);
+  if (!at || !must) return [];
+  const ends = [must.low?.at, must.high?.at].map((end) => (end ? printQuantity(end) : '')).filter((end) => end !== '');
+  return [`the wrench must show ${ends.join(' to ')}; at the fastener ${printQuantity(at)}`];
+};
+
+export const decideTighten = (ask: Ask): Outcome<Taken> => {
+  const step = stepAsked(ask);
+  if (!step.ok) return step;
+  const tighten = step.value.tighten;
+  if (!tighten) return bad(noPart(step.value, 'tighten'));
+  const fault = fastenerFault(ask, step.value, tighten);
+  if (fault) return bad(fault);
+  const tool = toolFor(ask, tighten.tool);
+  if (!tool.ok) return tool;
+  const fastener = wholeOf(ask.data, 'fastener') ?? 0;
+  const isValue = textOf(ask.data, 'torque') !== undefined;
+  const refusals = [
+    ...openingRefusals(ask, step.value),
+    ...powerRefusals(ask, ask.command.by, ['builder'], 'perform'),
+    ...orderOfFasteners(ask, step.value, tighten, fastener),
+    ...fastenerTries(ask, step.value, tighten, fastener),
+    ...(isValue ? toolRefusals(ask, tighten.tool, tool.value) : []),
+  ];
+  return settle(ask, step.value, refusals, {
+    data: tool.value === undefined ? {} : { tool: tool.value },
+    verdict: verdictOfFastener(ask.job, tighten, actOf(ask)),
+    told: toldOfFastener(ask, tighten),
+  });
+};
+
+const sum = (parts: readonly Quantity[]): Quantity | undefined =>
+  parts.slice(1).reduce<Quantity | undefined>((total, part) => (total ? plus(total, part) : part), parts[0]);
+
+const sizeRefusals = (ask: Ask, mix: Mix, parts: readonly Quantity[]): readonly Refusal[] => {
+  const total = sum(parts);
+  const limits = mix.batch && limitsNow(ask.job, mix.batch);
+  return total && limits && decide(total, limits) === 'outside'
+    ? [
+        refusal(
+          'batch-size',
+          `a batch of ${printQuantity(total)} is outside ${limits.text}`,
+          'mix a batch within it; a cup already mixed is entered with discarded',
+        ),
+      ]
+    : [];
+};
+
+const mixFault = (ask: Ask, mix: Mix, weights: Readonly<Record<string, string>>): Fault | undefined => {
+  const known = mix.ratio.map((one) => one.part);
+  const other = Object.keys(weights).find((part) => !known.includes(part));
+  if (other === undefined) return checkTemperature('temperature', textOf(ask.data, 'temperature'));
+  const near = suggest(other, known);
+  return usage(
+    'unknown-id',
+    `the mix has no part '${other}'`,
+    near ? `did you mean '${near}'?` : `parts: ${known.join(', ')}`,
+  );
+};
+
+/** What a mix commits to is decided at the mix: every permanent step that needs it wet, and everybody who must be there by then. */
+const mixRefusals = (ask: Ask, step: Step, mix: Mix, parts: readonly Quantity[]): readonly Refusal[] => {
+  const wet = ask.job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step));
+  return [
+    ...openingRefusals(ask, step),
+    ...committedBy(ask, step).flatMap((one) => permanentRefusals(ask, one)),
+    ...helperRefusals(ask, wet, ask.job.plan.people),
+    ...sizeRefusals(ask, mix, parts),
+    ...lotRefusals(ask, mix),
+    ...shopRefusals(ask, step),
+    ...powerRefusals(ask, ask.command.by, ['builder'], 'perform'),
+  ];
+};
+
+const hottestNow = (ask: Ask, step: Step): ReturnType<typeof hottestSince> => {
+  const text = textOf(ask.data, 'temperature');
+  const typed = text === undefined ? undefined : temperatureOf(text);
+  const marks = knownAt(ask.around, step.place ?? '').filter((mark) => mark.ms <= ask.ms);
+  const all =
+    typed && text !== undefined
+      ? [...marks, { ms: ask.ms, base: typed.base, text, surface: false, doubtful: false }]
+      : marks;
+  return hottestSince(all, ask.ms, ask.ms);
+};
+
+const toldOfMix = (
+  ask: Ask,
+  step: Step,
+  mix: Mix,
+  parts: readonly Quantity[],
+  good: boolean,
+  batch: string,
+): readonly string[] => {
+  const base = parts[0];
+  if (!good && base) {
+    const bands = mixTargets(mix, base).map(
+      (one) => `${one.part} ${printQuantity(one.low)} to ${printQuantity(one.high)}`,
+    );
+    return [`${batch} is outside its ratio (${bands.join(', ')}): discarded, mix another`];
+  }
+  if (mix.potLife.length === 0) return [batch];
+  const ends = ask.ms + potLifeMs(mix.potLife, hottestNow(ask, step)?.base);
+  return [`${batch}: apply it by ${printInstant(ends, ask.offset)}`];
+};
+
+export const decideMix = (ask: Ask): Outcome<Taken> => {
+  const step = stepAsked(ask);
+  if (!step.ok) return step;
+  const mix = step.value.mix;
+  if (!mix) return bad(noPart(step.value, 'mix'));
+  const weights = mapOf(ask.data, 'weights');
+  const fault = mixFault(ask, mix, weights);
+  if (fault) return bad(fault);
+  const read = readWeights(mix, weights);
+  if ('part' in read)
+    return bad(
+      usage(
+        read.why === 'is missing' ? 'field-missing' : 'value-unreadable',
+        `${read.part} ${read.why}`,
+        `give weights.${read.part} as weighed`,
+      ),
+    );
+  const right = inRatio(mix, read.parts);
+  const batch = textOf(ask.data, 'batch') ?? `B-${ask.around.nextBatch}`;
+  const thrown = ask.data['discarded'] === true;
+  const lots = Object.fromEntries(
+    lotsFor(ask, mix).flatMap(({ part, number }) => (number === undefined ? [] : [[part, number]])),
+  );
+  return settle(ask, step.value, thrown ? [] : mixRefusals(ask, step.value, mix, read.parts), {
+    data: { batch, lots, 'in-ratio': right },
+    verdict: right ? 'within' : 'outside',
+    told: thrown ? [`${batch}: discarded`] : toldOfMix(ask, step.value, mix, read.parts, right, batch),
+  });
+};
+
+const batchAsked = (ask: Ask, key: 'batch' | 'sample'): Outcome<Batch> => {
+  const id = textOf(ask.data, key) ?? '';
+  const found = ask.job.batches.findLast(
+    (batch) => batch.batch === id || (key === 'sample' && batch.sample?.id === id),
+  );
+  if (found && (key === 'batch' || found.sample)) return good(found);
+  const known = ask.job.batches.flatMap((batch) =>
+    key === 'batch' ? [batch.batch] : batch.sample ? [batch.sample.id] : [],
+  );
+  const near = suggest(id, known);
+  return bad(
+    usage(
+      'unknown-id',
+      `no ${key} '${id}' in this job`,
+      near ? `did you mean '${near}'?` : `known: ${known.join(', ') || 'none'}`,
+    ),
+  );
+};
+
+export const decideDiscard = (ask: Ask): Outcome<Taken> => {
+  const batch = batchAsked(ask, 'batch');
+  if (!batch.ok) return batch;
+  return settle(ask, undefined, []);
+};
+
+/** A sample is broken once the stage that its step names is reached; its result is entered whatever it is. */
+export const decideBreak = (ask: Ask): Outcome<Taken> => {
+  const batch = batchAsked(ask, 'sample');
+  if (!batch.ok) return batch;
+  if (batch.value.sample?.broken)
+    return bad(usage('already-broken', `the sample ${batch.value.sample.id} is broken already`, 'enter a remark'));
+  const steps = ask.job.plan.steps;
+  const stage = steps.find((step) => step.break?.of.includes(batch.value.step))?.break?.notBefore;
+  const cure = steps.find(
+    (step) => step.cure?.of.includes(batch.value.step) && step.cure.stages.some((one) => one.stage === stage),
+  );
+  const now = stage !== undefined && cure ? stageOfCure(ask.job, cure.step, stage, ask.around, ask.ms) : undefined;
+  const early = now !== undefined && !now.reached;
+  const refusals = early
+    ? [
+        ...clockRefusals(ask),
+        refusal(
+          'cure-not-reached',
+          `the sample is broken from ${stage ?? ''} on, which is not reached`,
+          'wait, and log the temperature',
+        ),
+      ]
+    : [];
+  return settle(ask, undefined, refusals, {
+    told:
+      textOf(ask.data, 'result') === 'failed' ? [`every joint of ${batch.value.batch} is in doubt: dispose it`] : [],
+  });
+};

@@ -1,0 +1,138 @@
+import { castDraft, produce } from 'immer';
+import type { Plan } from '../procedure/plan.ts';
+import { readingOf } from '../procedure/plan.ts';
+import { happened, textOf, type Entry } from './entry.ts';
+import { stampOf, type JobDraft } from './evolve/draft.ts';
+import * as flow from './evolve/flow.ts';
+import * as holds from './evolve/holds.ts';
+import * as keeping from './evolve/keeping.ts';
+import * as values from './evolve/values.ts';
+import { isUsed } from './potlife.ts';
+import type { JobState } from './state.ts';
+import { isVerb, type Verb } from './verbs.ts';
+import { currentStep } from './where.ts';
+
+/** The job that a `start` entry begins. Its id is the procedure, the side and six hex digits of the entry's hash. */
+export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => {
+  const parts = [plan.procedure, ...(plan.side === undefined ? [] : [plan.side]), entry.hash.slice(0, 6)];
+  return {
+    id: parts.join('-'),
+    procedure: plan.procedure,
+    revision: plan.revision,
+    sha256,
+    ...(plan.side === undefined ? {} : { side: plan.side }),
+    plan,
+    started: stampOf(entry),
+    steps: {},
+    tries: {},
+    fasteners: {},
+    batches: [],
+    looks: {},
+    findings: [],
+    departures: [],
+    dispositions: [],
+    loose: [],
+    closings: [],
+    photos: [],
+    lots: [],
+    tools: {},
+    shop: [],
+    parks: [],
+    interruptions: [],
+    remarks: [],
+    helpers: [],
+    log: [{ ...stampOf(entry), type: 'start', hash: entry.hash, also: entry.also }],
+  };
+};
+
+/** The step that an entry is about, where it is about one. */
+export const stepOfEntry = (job: JobState, entry: Pick<Entry, 'type' | 'data'>): string | undefined => {
+  if (entry.type === 'read') return readingOf(job.plan, textOf(entry.data, 'reading') ?? '')?.step.step;
+  return textOf(entry.data, 'step');
+};
+
+type Evolver = (draft: JobDraft, entry: Entry, job: JobState) => void;
+
+const current = (job: JobState): string | undefined => currentStep(job)?.step;
+
+const evolvers: Readonly<Partial<Record<Verb, Evolver>>> = {
+  begin: flow.evolveBegin,
+  finish: flow.evolveFinish,
+  complete: flow.evolveComplete,
+  interrupt: flow.evolveInterrupt,
+  resume: flow.evolveResume,
+  read: values.evolveRead,
+  correct: values.evolveCorrect,
+  tighten: values.evolveTighten,
+  mix: values.evolveMix,
+  discard: (draft, entry, job) => values.evolveDiscard(draft, entry, job, (mix) => isUsed(job, mix)),
+  break: (draft, entry, job) => values.evolveBreak(draft, entry, job, current(job)),
+  lot: keeping.evolveLot,
+  use: keeping.evolveUse,
+  shop: keeping.evolveShop,
+  photo: (draft, entry, job) =>
+    keeping.evolvePhoto(
+      draft,
+      entry,
+      job.plan.steps.find((step) => step.photos.some((part) => part.photo === textOf(entry.data, 'photo')))?.step,
+    ),
+  release: holds.evolveRelease,
+  refuse: holds.evolveRefuse,
+  answer: holds.evolveAnswer,
+  reinspect: holds.evolveReinspect,
+  invite: holds.evolveInvite,
+  dispose: flow.evolveDispose,
+  depart: flow.evolveDepart,
+  skip: flow.evolveSkip,
+  undo: flow.evolveUndo,
+  loose: keeping.evolveLoose,
+  close: keeping.evolveClose,
+  park: flow.evolvePark,
+  unpark: flow.evolveUnpark,
+  remark: (draft, entry, job) => keeping.evolveSaid(draft, entry, current(job)),
+  advise: (draft, entry, job) => keeping.evolveSaid(draft, entry, current(job)),
+};
+
+const performing = new Set<string>(['begin', 'finish', 'read', 'tighten', 'mix', 'break']);
+
+/** True for entries whose kind the job room knows how to apply. */
+export const isJobEntry = (type: string): boolean => isVerb(type) && evolvers[type] !== undefined;
+
+/**
+ * The job after an entry. Never refuses: what is written is written.
+ * Throws a RangeError on a type that is not a job's: the caller names it (an unknown type is never passed over).
+ */
+export const evolveJob = (job: JobState, entry: Entry): JobState => {
+  const evolver = isVerb(entry.type) ? evolvers[entry.type] : undefined;
+  if (!evolver) throw new RangeError(`not a job's entry: ${entry.type}`);
+  const step = stepOfEntry(job, entry);
+  const walked = produce(job, (draft) => {
+    if (performing.has(entry.type)) flow.evolveReturn(draft, entry);
+    evolver(draft, entry, job);
+    flow.bindDepartures(
+      draft,
+      entry,
+      job.plan.steps.find((one) => one.step === step),
+    );
+    if (entry.job === job.id)
+      draft.log.push(
+        castDraft({
+          entry: entry.id,
+          at: entry.at,
+          when: happened(entry),
+          by: entry.by,
+          type: entry.type,
+          hash: entry.hash,
+          also: entry.also,
+          ...(step === undefined ? {} : { step }),
+        }),
+      );
+  });
+  return reopenedBy(job, walked, entry);
+};
+
+/** A correction after completion may put a step or a hold open again: then so is the job. */
+const reopenedBy = (before: JobState, after: JobState, entry: Entry): JobState =>
+  before.completed && !before.reopened && after.completed === before.completed && !after.reopened && currentStep(after)
+    ? { ...after, reopened: stampOf(entry) }
+    : after;

@@ -1,0 +1,110 @@
+import type { Draft } from 'immer';
+import type { Step } from '../../procedure/model.ts';
+import { happened, type Entry } from '../entry.ts';
+import { holdsOver } from '../hold.ts';
+import type { JobState, Stamp, StepState } from '../state.ts';
+
+export type JobDraft = Draft<JobState>;
+
+export const stampOf = (entry: Entry): Stamp => ({
+  entry: entry.id,
+  at: entry.at,
+  when: happened(entry),
+  by: entry.by,
+});
+
+/** The draft of a step's state, made on first touch. */
+export const stepDraft = (draft: JobDraft, step: string): Draft<StepState> =>
+  (draft.steps[step] ??= { state: 'todo', with: [], performers: [], reopened: [] });
+
+const addAll = (list: string[], names: readonly string[]): void => {
+  for (const name of names) if (!list.includes(name)) list.push(name);
+};
+
+/** Somebody performed on a step: it is begun if it was not, and they count among its performers from now on. */
+export const perform = (
+  draft: JobDraft,
+  step: string,
+  entry: Entry,
+  names: readonly string[] = [],
+  explicit = false,
+): void => {
+  const state = stepDraft(draft, step);
+  state.begun ??= { ...stampOf(entry), explicit };
+  if (explicit) state.begun = { ...stampOf(entry), explicit };
+  state.last = stampOf(entry);
+  addAll(state.performers, [entry.by, ...names]);
+  addAll(state.with, names);
+  addAll(draft.helpers, names);
+};
+
+/** The last entry that touched a step: what a signed answer to a hold hangs on. */
+export const touch = (draft: JobDraft, step: string, entry: Entry): void => {
+  stepDraft(draft, step).touched = { hash: entry.hash, order: draft.log.length };
+};
+
+/** Releases that looked at any of these steps are void, and their holds shut again. */
+export const voidReleases = (draft: JobDraft, plan: JobState['plan'], steps: readonly string[], entry: Entry): void => {
+  for (const hold of holdsOver(plan, steps)) {
+    const releases = (draft.looks[hold.step] ?? []).filter(
+      (look) => look.kind === 'release' && look.voided === undefined,
+    );
+    for (const look of releases) look.voided = entry.id;
+    const state = stepDraft(draft, hold.step);
+    if (releases.length > 0 && state.state === 'done') reopen(state, entry, 'what was released has changed');
+  }
+};
+
+/** A step is open again; what was entered in it stays and still speaks. */
+export const reopen = (state: Draft<StepState>, entry: Entry, because: string): void => {
+  state.state = 'todo';
+  delete state.begun;
+  delete state.finished;
+  state.reopened.push({ ...stampOf(entry), because });
+};
+
+const supersede = (acts: readonly { superseded?: string }[] | undefined, entry: Entry): void => {
+  for (const act of acts ?? []) act.superseded ??= entry.id;
+};
+
+/** Steps are to be done anew: what was entered in them stays readable, and no longer speaks. */
+export const redo = (
+  draft: JobDraft,
+  plan: JobState['plan'],
+  steps: readonly Step[],
+  entry: Entry,
+  because: string,
+): void => {
+  const ids = steps.map((step) => step.step);
+  for (const step of steps) {
+    const state = stepDraft(draft, step.step);
+    if (state.state !== 'todo' || state.begun) reopen(state, entry, because);
+    state.with = [];
+    for (const { reading } of step.readings) supersede(draft.tries[reading], entry);
+    supersede(draft.fasteners[step.step], entry);
+    supersede(
+      draft.batches.filter((batch) => batch.step === step.step),
+      entry,
+    );
+    supersede(
+      draft.loose.filter((item) => item.step === step.step),
+      entry,
+    );
+    supersede(
+      draft.closings.filter((closing) => step.closes.includes(closing.item)),
+      entry,
+    );
+    supersede(
+      draft.photos.filter((photo) => step.photos.some((part) => part.photo === photo.photo)),
+      entry,
+    );
+    for (const look of draft.looks[step.step] ?? []) if (look.kind === 'release') look.voided ??= entry.id;
+    touch(draft, step.step, entry);
+  }
+  voidReleases(draft, plan, ids, entry);
+};
+
+/** Work on a job that was complete opens it again; its next record names the one before. */
+export const reopenJob = (draft: JobDraft, entry: Entry): void => {
+  if (draft.completed && !draft.reopened) draft.reopened = stampOf(entry);
+};

@@ -1,0 +1,39 @@
+import type { Step } from '../procedure/model.ts';
+import type { Around, OpenThing } from './around.ts';
+import { isOpenItem, leftOpen } from './loose.ts';
+import { nonconformances } from './nonconformances.ts';
+import type { JobState } from './state.ts';
+
+/** True where something due before `due` must be closed before `gate` is passed: the same gate, or an earlier one. */
+export const isDueBefore = (gates: readonly string[], due: string, gate: string): boolean => {
+  if (due === gate) return true;
+  const [at, of] = [gates.indexOf(gate), gates.indexOf(due)];
+  return at !== -1 && of !== -1 && of < at;
+};
+
+/** What of one job stands open before a gate: loose items due there, nonconformances, findings, samples not yet broken. */
+export const openInJob = (job: JobState, gate: string, around: Around): readonly OpenThing[] => [
+  ...job.loose
+    .filter((item) => isOpenItem(item) && isDueBefore(around.gates, item.before, gate))
+    .map((item) => ({
+      what: `${item.tag} ${item.item}, ${leftOpen(item)} ${item.left}`,
+      job: job.id,
+      gate: item.before,
+      item: item.item,
+    })),
+  ...nonconformances(job, around)
+    .filter((one) => one.open)
+    .map((one) => ({ what: one.what, job: job.id })),
+  ...job.findings
+    .filter((finding) => finding.closed === undefined)
+    .map((finding) => ({ what: `finding ${finding.number}: ${finding.text}`, job: job.id })),
+  ...job.batches
+    .filter((batch) => batch.sample && !batch.sample.broken && !batch.discarded && batch.superseded === undefined)
+    .map((batch) => ({ what: `the sample ${batch.sample?.id ?? ''} is not broken yet`, job: job.id })),
+];
+
+/** What stands open before the gate that a step passes, save what the step itself closes. */
+export const openBefore = (job: JobState, step: Step, gate: string, around: Around): readonly OpenThing[] => [
+  ...openInJob(job, gate, around).filter((one) => !(one.item !== undefined && step.closes.includes(one.item))),
+  ...around.openElsewhere(gate).filter((one) => !(one.item !== undefined && step.closes.includes(one.item))),
+];

@@ -1,0 +1,69 @@
+import type { Step } from '../procedure/model.ts';
+import type { Plan } from '../procedure/plan.ts';
+import type { Finding, JobState, Look } from './state.ts';
+import { isSkipped, stepApplies, stepStateOf } from './where.ts';
+
+/** What a hold looks at: the steps it names, else everything since the last hold point. */
+export const inspectedSteps = (plan: Plan, hold: Step): readonly Step[] => {
+  const index = plan.steps.indexOf(hold);
+  const named = hold.hold?.of;
+  if (named) return plan.steps.filter((step) => named.includes(step.step));
+  const last = plan.steps.findLastIndex((step, at) => at < index && step.hold?.kind === 'hold');
+  return plan.steps.slice(last + 1, index);
+};
+
+/** The holds of a plan that look at any of these steps. */
+export const holdsOver = (plan: Plan, steps: readonly string[]): readonly Step[] =>
+  plan.steps.filter((step) => step.hold && inspectedSteps(plan, step).some((seen) => steps.includes(seen.step)));
+
+/** Everybody who performed any of these steps; helpers count. */
+export const performersOf = (job: JobState, steps: readonly Step[]): readonly string[] => [
+  ...new Set(steps.flatMap((step) => stepStateOf(job, step.step).performers)),
+];
+
+export const looksAt = (job: JobState, hold: string): readonly Look[] => job.looks[hold] ?? [];
+
+/** The release that stands: the latest that nothing has voided, and that no refusal follows. */
+export const standingRelease = (job: JobState, hold: string): Look | undefined => {
+  const last = looksAt(job, hold).findLast((look) => look.kind === 'release' || look.kind === 'refuse');
+  return last?.kind === 'release' && last.voided === undefined ? last : undefined;
+};
+
+export const wasInvited = (job: JobState, hold: string): boolean =>
+  looksAt(job, hold).some((look) => look.kind === 'invite');
+
+/** Findings of a hold that no release has closed. */
+export const openFindings = (job: JobState, hold: string): readonly Finding[] =>
+  job.findings.filter((finding) => finding.step === hold && finding.closed === undefined);
+
+export const unanswered = (job: JobState, hold: string): readonly Finding[] =>
+  openFindings(job, hold).filter((finding) => finding.answers.length === 0);
+
+/** Hash of the last entry that touches what a hold inspects, or its findings; a logged temperature is none of these. */
+export const inspectionHead = (job: JobState, hold: Step): string => {
+  const seen = [...inspectedSteps(job.plan, hold), hold].map((step) => stepStateOf(job, step.step).touched);
+  return seen.reduce((last, next) => (next && (!last || next.order > last.order) ? next : last), undefined)?.hash ?? '';
+};
+
+/** What was inspected, as plain data to be hashed into the answer: the steps, their latest values, what was departed from. */
+export const inspectionInput = (
+  job: JobState,
+  hold: Step,
+): {
+  readonly steps: readonly string[];
+  readonly tries: readonly string[];
+  readonly batches: readonly string[];
+  readonly departures: readonly string[];
+  readonly photos: readonly string[];
+} => {
+  const steps = inspectedSteps(job.plan, hold).filter((step) => stepApplies(job, step) && !isSkipped(job, step));
+  const ids = steps.map((step) => step.step);
+  const readings = steps.flatMap((step) => step.readings.map((reading) => reading.reading));
+  return {
+    steps: ids,
+    tries: readings.flatMap((id) => (job.tries[id] ?? []).map((taken) => `${id} ${taken.entry} ${taken.value}`)),
+    batches: job.batches.filter((batch) => ids.includes(batch.step)).map((batch) => `${batch.batch} ${batch.entry}`),
+    departures: job.departures.map((departure) => departure.entry),
+    photos: job.photos.map((photo) => photo.sha256),
+  };
+};

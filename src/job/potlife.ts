@@ -1,0 +1,149 @@
+import Fraction from 'fraction.js';
+import type { Mix, PotLifePoint } from '../procedure/model.ts';
+import { stepOf } from '../procedure/plan.ts';
+import { compareQuantities, makeQuantity, parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
+import type { Around } from './around.ts';
+import { msOf } from './cure.ts';
+import type { Batch, JobState } from './state.ts';
+import { knownAt, placeOfStep, temperatureOf, type Warmth } from './temperatures.ts';
+
+/** Batches of a mix step that are in use: in ratio, not thrown away, not of work that was undone. */
+export const goodBatches = (job: JobState, mixes: readonly string[]): readonly Batch[] =>
+  job.batches.filter(
+    (batch) =>
+      mixes.includes(batch.step) && batch.inRatio && batch.discarded === undefined && batch.superseded === undefined,
+  );
+
+const shortest = (points: readonly PotLifePoint[]): number => Math.min(...points.map((point) => point.time.ms));
+
+interface Stated {
+  readonly base: Fraction;
+  readonly ms: number;
+}
+
+const statedPoints = (points: readonly PotLifePoint[]): readonly Stated[] =>
+  points
+    .flatMap((point) => (point.at ? [{ base: toBase(point.at), ms: point.time.ms }] : []))
+    .toSorted((one, other) => one.base.compare(other.base));
+
+/**
+ * How long a batch may be applied, in milliseconds, at the hottest temperature known for its place.
+ * Between points the hotter point's time; above the hottest, its time × 2^(−ΔT/10), rounded down to whole seconds
+ * (the halving per 10 °C is common practice, no source; it only ever shortens); never longer than the coldest point says;
+ * no temperature known: the shortest point.
+ */
+export const potLifeMs = (points: readonly PotLifePoint[], hottest: Fraction | undefined): number => {
+  const stated = statedPoints(points);
+  const bare = points.filter((point) => !point.at).map((point) => point.time.ms);
+  const [hotEnd] = stated.slice(-1);
+  if (hottest === undefined || !hotEnd) return shortest(points);
+  const point = stated.find((one) => one.base.compare(hottest) >= 0);
+  const over = hottest.sub(hotEnd.base).valueOf();
+  const ms = point ? point.ms : Math.floor((hotEnd.ms / 1000) * 2 ** (-over / 10)) * 1000;
+  return Math.min(ms, ...bare);
+};
+
+const atMixing = (batch: Batch): readonly Warmth[] => {
+  const typed = batch.temperature === undefined ? undefined : temperatureOf(batch.temperature);
+  return typed && batch.temperature !== undefined
+    ? [{ ms: msOf(batch.when), base: typed.base, text: batch.temperature, surface: false, doubtful: false }]
+    : [];
+};
+
+/** The hottest temperature known from the last one before the mix up to an instant. */
+export const hottestSince = (marks: readonly Warmth[], mixed: number, at: number): Warmth | undefined => {
+  const before = marks.findLast((mark) => mark.ms <= mixed)?.ms ?? mixed;
+  return marks
+    .filter((mark) => mark.ms >= before && mark.ms <= Math.max(at, mixed))
+    .reduce<Warmth | undefined>((hot, mark) => (!hot || mark.base.compare(hot.base) > 0 ? mark : hot), undefined);
+};
+
+export interface PotLifeNow {
+  readonly batch: string;
+  readonly mixed: number;
+  /** The last instant at which it may still be applied. */
+  readonly ends: number;
+  readonly hottest?: string;
+}
+
+const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Around, at: number): PotLifeNow => {
+  const mixed = msOf(batch.when);
+  const marks = [...knownAt(around, placeOfStep(job, batch.step)), ...atMixing(batch)].toSorted((a, b) => a.ms - b.ms);
+  const hottest = hottestSince(marks, mixed, at);
+  return {
+    batch: batch.batch,
+    mixed,
+    ends: mixed + potLifeMs(mix.potLife, hottest?.base),
+    ...(hottest ? { hottest: hottest.text } : {}),
+  };
+};
+
+/** Of the batches of some mix steps, the pot life that ends first. */
+export const potLifeNow = (
+  job: JobState,
+  mixes: readonly string[],
+  around: Around,
+  at: number,
+): PotLifeNow | undefined =>
+  goodBatches(job, mixes)
+    .flatMap((batch) => {
+      const mix = stepOf(job.plan, batch.step)?.mix;
+      return mix && mix.potLife.length > 0 ? [potLifeOfBatch(job, batch, mix, around, at)] : [];
+    })
+    .reduce<PotLifeNow | undefined>((first, next) => (!first || next.ends < first.ends ? next : first), undefined);
+
+/** True once some step that needs this mix wet has been finished with it. */
+export const isUsed = (job: JobState, mix: string): boolean =>
+  job.plan.steps.some((step) => step.inPotLifeOf.includes(mix) && job.steps[step.step]?.state === 'done');
+
+export interface Target {
+  readonly part: string;
+  readonly target: Quantity;
+  readonly low: Quantity;
+  readonly high: Quantity;
+}
+
+/** What each other part must weigh for this much of the base: base × its share, ± the tolerance of that target; exact, ends in. */
+export const mixTargets = (mix: Mix, base: Quantity): readonly Target[] => {
+  const baseShare = new Fraction(mix.ratio[0]?.share ?? '1');
+  const tolerance = toBase(mix.tolerance);
+  return mix.ratio.slice(1).map(({ part, share }) => {
+    const target = base.amount.mul(new Fraction(share)).div(baseShare);
+    const room = target.mul(tolerance);
+    return {
+      part,
+      target: makeQuantity(target, base.unit),
+      low: makeQuantity(target.sub(room), base.unit),
+      high: makeQuantity(target.add(room), base.unit),
+    };
+  });
+};
+
+/** The weights as quantities, in the order of the ratio; a part that is missing or cannot be read is named. */
+export const readWeights = (
+  mix: Mix,
+  weights: Readonly<Record<string, string>>,
+): { readonly parts: readonly Quantity[] } | { readonly part: string; readonly why: string } => {
+  const parts: Quantity[] = [];
+  const want = mix.by === 'weight' ? 'mass' : 'volume';
+  for (const { part } of mix.ratio) {
+    const text = weights[part];
+    if (text === undefined) return { part, why: 'is missing' };
+    const parsed = parseQuantity(text);
+    if (!parsed.ok) return { part, why: parsed.fault.what };
+    if (parsed.value.unit.dimension !== want) return { part, why: `is not by ${mix.by}` };
+    if (parsed.value.amount.compare(0) <= 0) return { part, why: 'is not more than nothing' };
+    parts.push(parsed.value);
+  }
+  return { parts };
+};
+
+/** Whether every part lies in its band. */
+export const inRatio = (mix: Mix, parts: readonly Quantity[]): boolean => {
+  const base = parts[0];
+  if (!base) return false;
+  return mixTargets(mix, base).every(({ low, high }, index) => {
+    const weighed = parts[index + 1];
+    return weighed !== undefined && compareQuantities(weighed, low) >= 0 && compareQuantities(weighed, high) <= 0;
+  });
+};

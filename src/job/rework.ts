@@ -1,0 +1,45 @@
+import type { Step } from '../procedure/model.ts';
+import { stepOf } from '../procedure/plan.ts';
+import type { DispositionKind, JobState } from './state.ts';
+import { stepStateOf } from './where.ts';
+
+const touched = (job: JobState, step: Step): boolean => {
+  const state = stepStateOf(job, step.step);
+  return state.state === 'done' || state.begun !== undefined;
+};
+
+const leansOn = (step: Step, other: Step): boolean =>
+  step.inPotLifeOf.includes(other.step) ||
+  (step.cure?.of.includes(other.step) ?? false) ||
+  (step.break?.of.includes(other.step) ?? false) ||
+  step.afterStage?.cure === other.step ||
+  (step.cure !== undefined && other.inPotLifeOf.some((mix) => step.cure?.of.includes(mix))) ||
+  step.reliesOn.some((feature) => other.sets.includes(feature) || other.proves.includes(feature));
+
+/** A step that is taken apart again, and every begun or finished step after it that leans on it. */
+export const dependentSteps = (job: JobState, id: string): readonly Step[] => {
+  const first = stepOf(job.plan, id);
+  if (!first) return [];
+  const reopened: Step[] = [first];
+  for (const step of job.plan.steps.slice(job.plan.steps.indexOf(first) + 1))
+    if (touched(job, step) && reopened.some((other) => leansOn(step, other))) reopened.push(step);
+  return reopened;
+};
+
+/** Rework goes back to `back-to`, else stays at the step; scrap means a new part: back to `back-to`, else to the first step. */
+export const reworkStart = (job: JobState, id: string, kind: DispositionKind): Step | undefined => {
+  const step = stepOf(job.plan, id);
+  const back = step?.backTo === undefined ? undefined : stepOf(job.plan, step.backTo);
+  return back ?? (kind === 'scrap' ? job.plan.steps[0] : step);
+};
+
+/** The steps to be walked anew: from where the rework begins to the step where it was found, and what leans on them. */
+export const reworkSteps = (job: JobState, id: string, kind: DispositionKind): readonly Step[] => {
+  const step = stepOf(job.plan, id);
+  const start = reworkStart(job, id, kind);
+  if (!step || !start) return [];
+  const [from, to] = [job.plan.steps.indexOf(start), job.plan.steps.indexOf(step)];
+  const between = job.plan.steps.slice(Math.min(from, to), to + 1);
+  const leaning = between.flatMap((one) => dependentSteps(job, one.step));
+  return job.plan.steps.filter((one) => between.includes(one) || leaning.includes(one));
+};

@@ -1,0 +1,134 @@
+import Fraction from 'fraction.js';
+import { limitRefs, fixLimits, type FixedLimits, type Limits } from '../quantity/limits.ts';
+import { makeQuantity, parseQuantity, type Quantity } from '../quantity/quantity.ts';
+import { findUnit, type Unit } from '../quantity/units.ts';
+import type { Reading, Result, ResultInput } from '../procedure/model.ts';
+import { readingOf, resultOf as resultIn } from '../procedure/plan.ts';
+import { calculate } from '../trade/calculations.ts';
+import type { JobState, Try } from './state.ts';
+
+/** One place in a reading where a value belongs. */
+export interface Slot {
+  readonly position?: string;
+  readonly n: number;
+}
+
+const unitNamed = (name: string): Unit => {
+  const unit = findUnit(name);
+  if (!unit) throw new RangeError(`no unit ${name}`);
+  return unit;
+};
+
+let countUnit: Unit | undefined;
+
+/** The unit of a reading that counts things. */
+export const countOf = (text: string): Quantity | undefined =>
+  /^\d{1,9}$/.test(text.trim())
+    ? makeQuantity(new Fraction(text.trim()), (countUnit ??= unitNamed('count')))
+    : undefined;
+
+/** Every slot of a reading, in order: position by position, time by time. */
+export const slotsOf = (reading: Reading): readonly Slot[] => {
+  const times = Array.from({ length: reading.times }, (_, index) => index + 1);
+  return reading.positions.length === 0
+    ? times.map((n) => ({ n }))
+    : reading.positions.flatMap((position) => times.map((n) => ({ position, n })));
+};
+
+export const sameSlot = (one: Slot, other: Slot): boolean => one.position === other.position && one.n === other.n;
+
+/** The tries that still speak: not made a thing of the past by rework or undo. */
+export const currentTries = (job: JobState, reading: string, slot?: Slot): readonly Try[] =>
+  (job.tries[reading] ?? []).filter(
+    (taken) => taken.superseded === undefined && (slot === undefined || sameSlot(taken, slot)),
+  );
+
+export const latestTry = (job: JobState, reading: string, slot: Slot): Try | undefined =>
+  currentTries(job, reading, slot).at(-1);
+
+/** The latest try of each slot that has one. */
+export const allLatest = (job: JobState, reading: Reading): readonly Try[] =>
+  slotsOf(reading)
+    .map((slot) => latestTry(job, reading.reading, slot))
+    .filter((taken) => taken !== undefined);
+
+/** What was typed, as a quantity; nothing for text and choices. */
+export const quantityOf = (reading: Reading, text: string): Quantity | undefined => {
+  if (reading.kind === 'count') return countOf(text);
+  if (reading.kind !== 'quantity') return undefined;
+  const parsed = parseQuantity(text, { unit: reading.unit });
+  return parsed.ok ? parsed.value : undefined;
+};
+
+/** The latest values of a reading, as quantities, in the order of its slots. */
+export const valuesOf = (job: JobState, id: string): readonly Quantity[] => {
+  const found = readingOf(job.plan, id);
+  if (!found) return [];
+  return allLatest(job, found.reading)
+    .map((taken) => quantityOf(found.reading, taken.value))
+    .filter((value) => value !== undefined);
+};
+
+/** A result as it stands: its value and working, or why there is none yet. */
+export interface Calculated {
+  readonly quantity?: Quantity;
+  readonly working?: string;
+  readonly warnings: readonly string[];
+  readonly why?: string;
+}
+
+/** What stands behind an input: one value, or several where a reading has several slots. */
+const inputValues = (job: JobState, input: ResultInput): readonly (Quantity | string)[] => {
+  if (input.kind === 'quantity') return [input.quantity];
+  if (input.kind === 'text') return [input.text];
+  const values = valuesOf(job, input.id);
+  const result = values.length === 0 ? resultOf(job, input.id)?.quantity : undefined;
+  return result ? [result] : values;
+};
+
+/** A reading with several slots gives its values as `name-1`, `name-2` …; one value keeps the plain name. */
+const inputsOf = (job: JobState, result: Result): Readonly<Record<string, Quantity | string>> | string => {
+  const inputs: Record<string, Quantity | string> = {};
+  for (const [name, input] of Object.entries(result.with)) {
+    const values = inputValues(job, input);
+    if (values.length === 0) return name;
+    values.forEach((value, index) => {
+      inputs[values.length === 1 ? name : `${name}-${index + 1}`] = value;
+    });
+  }
+  return inputs;
+};
+
+const calculateResult = (job: JobState, result: Result): Calculated => {
+  const inputs = inputsOf(job, result);
+  if (typeof inputs === 'string') return { warnings: [], why: `${inputs} has no value yet` };
+  const done = calculate(result.calculation, inputs);
+  if (!done.ok) return { warnings: [], why: done.fault.what };
+  const quantity = done.value.results[0]?.quantity;
+  return { ...(quantity ? { quantity } : {}), working: done.value.working, warnings: done.value.warnings };
+};
+
+/** A result of a step, calculated from the latest values. */
+export const resultOf = (job: JobState, id: string): Calculated | undefined => {
+  const found = resultIn(job.plan, id);
+  return found ? calculateResult(job, found.result) : undefined;
+};
+
+/** The one number that an id above stands for, in limits and calculations. */
+export const numberOf = (job: JobState, id: string): Quantity | undefined => {
+  const values = valuesOf(job, id);
+  if (values.length > 0) return values.at(-1);
+  return resultOf(job, id)?.quantity;
+};
+
+/** Limits with their ids filled in; `undefined` while one of them has no value yet. */
+export const limitsNow = (job: JobState, limits: Limits): FixedLimits | undefined =>
+  fixLimits(limits, (id) => numberOf(job, id));
+
+/** Ids that limits still wait for. */
+export const limitsWaitFor = (job: JobState, limits: Limits): readonly string[] =>
+  limitRefs(limits).filter((id) => numberOf(job, id) === undefined);
+
+/** The limits of a reading or result, where it has any. */
+export const ownLimits = (item: Reading | Result): Limits | undefined =>
+  'result' in item ? item.limits : item.kind === 'quantity' || item.kind === 'count' ? item.limits : undefined;
