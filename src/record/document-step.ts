@@ -25,11 +25,9 @@ const tryShape = z.strictObject({
   value: text,
   /** Absent where the reading has nothing to decide. */
   verdict: may(verdict),
-  /** Why no verdict could be given. */
-  'no-verdict': may(text),
   /** The individual tool, and its U (k = 2) as the build had it then. */
   tool: may(text),
-  uncertainty: may(text),
+  uncertainty: may(texts),
   /** Why it was taken again. */
   reason: may(text),
   ...stamp,
@@ -52,7 +50,7 @@ const readingShape = z.strictObject({
   source: may(text),
   'tool-kind': may(text),
   /** How often it might be taken. */
-  'tries-allowed': may(text),
+  'tries-allowed': may(whole),
   guarded: may(yes),
   /** The limits were shown after the entry only. */
   blind: may(yes),
@@ -72,6 +70,7 @@ const resultShape = z.strictObject({
   /** Absent where its inputs were never all there. */
   value: may(text),
   working: may(text),
+  warnings: may(texts),
   verdict: may(verdict),
   missing: may(text),
 });
@@ -105,7 +104,7 @@ const tightenShape = z.strictObject({
   wrench: may(text),
   'finger-tight': may(text),
   past: may(text),
-  'tries-allowed': may(text),
+  'tries-allowed': may(whole),
   never: may(text),
   'tool-kind': may(text),
   mark: may(yes),
@@ -153,6 +152,8 @@ const mixShape = z.strictObject({
   'pot-life': texts,
   sample: z.boolean(),
   source: may(text),
+  /** Of the batches in use, the pot life that ended first, at the hottest temperature known for the place. */
+  'pot-life-end': may(z.strictObject({ batch: text, ends: instant, hottest: may(text) })),
   batches: z.array(batchShape),
 });
 

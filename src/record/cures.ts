@@ -1,0 +1,69 @@
+import type { Around } from '../job/around.ts';
+import { cureNow, type CureNow } from '../job/cure.ts';
+import type { JobState } from '../job/state.ts';
+import type { Cure, Step } from '../procedure/model.ts';
+import { printDuration } from '../quantity/time.ts';
+import type { RecordCure } from './document-step.ts';
+import { ifSo, present } from './plain.ts';
+import { asOf, msOf, printed } from './times.ts';
+
+const stagesOf = (cure: Cure, now: CureNow): RecordCure['stages'] =>
+  now.stages.map((stage) => ({
+    stage: stage.stage,
+    needs: (cure.stages.find((one) => one.stage === stage.stage)?.points ?? []).map(
+      ({ time, at }) => `${time.text} at ${at.text}`,
+    ),
+    counted: printDuration(stage.countedMs),
+    needed: printDuration(stage.needMs),
+    reached: stage.reached,
+  }));
+
+const intervalsOf = (job: JobState, now: CureNow): RecordCure['intervals'] =>
+  now.intervals.map((interval) =>
+    present({
+      from: printed(job, interval.from),
+      to: printed(job, interval.to),
+      temperature: interval.temperature,
+      counted: interval.counted,
+      why: interval.why,
+    }),
+  );
+
+/** The temperatures that the cure rests on: the last one before it began, and those up to the time it is told for. */
+const readingsOf = (job: JobState, step: Step, around: Around, now: CureNow, at: number): RecordCure['readings'] => {
+  const marks = around.temperatures(step.place ?? '').toSorted((a, b) => a.ms - b.ms);
+  const begun = now.begun;
+  if (begun === undefined) return [];
+  const first = marks.findLast((mark) => mark.ms <= begun)?.ms ?? begun;
+  return marks
+    .filter((mark) => mark.ms >= first && mark.ms <= at)
+    .map((mark) =>
+      present({
+        entry: mark.entry,
+        when: printed(job, mark.ms),
+        temperature: mark.temperature,
+        lowest: mark.lowest,
+        doubtful: ifSo(mark.doubtful),
+      }),
+    );
+};
+
+/** A cure: clock hours and counted hours side by side, for the time when its step was finished, else for the record's own. */
+export const cureRecorded = (job: JobState, step: Step, cure: Cure, around: Around): RecordCure => {
+  const at = job.steps[step.step]?.finished?.when ?? asOf(job);
+  const now = cureNow(job, step, around, msOf(at));
+  return present({
+    of: cure.of,
+    until: cure.until,
+    floor: cure.floor.text,
+    'reading-every': cure.readingEvery?.text,
+    between: cure.between,
+    source: cure.source,
+    begun: now?.begun === undefined ? undefined : printed(job, now.begun),
+    'as-of': now?.begun === undefined ? undefined : at,
+    clock: now?.begun === undefined ? undefined : printDuration(now.clockMs),
+    stages: now ? stagesOf(cure, now) : [],
+    intervals: now ? intervalsOf(job, now) : [],
+    readings: now ? readingsOf(job, step, around, now, msOf(at)) : [],
+  });
+};

@@ -1,0 +1,57 @@
+import type { Around } from '../job/around.ts';
+import type { JobState } from '../job/state.ts';
+import type { RecordPerson } from './document.ts';
+import { present, unique } from './plain.ts';
+
+type Part = RecordPerson['did'][number];
+
+const performing: ReadonlySet<string> = new Set([
+  'begin', 'read', 'correct', 'tighten', 'mix', 'break', 'photo', 'undo', 'answer', 'finish',
+]); // prettier-ignore
+
+type Deed = readonly [person: string, part: Part];
+
+const logged = (job: JobState): readonly Deed[] =>
+  job.log.map(({ by, type }) => [by, performing.has(type) ? 'performed' : 'entered']);
+
+const helped = (job: JobState): readonly Deed[] =>
+  [...Object.values(job.steps), ...job.batches].flatMap((one) => one.with.map((person): Deed => [person, 'helped']));
+
+const looked = (job: JobState): readonly Deed[] =>
+  job.plan.steps.flatMap((step) =>
+    (job.looks[step.step] ?? [])
+      .filter((look) => look.kind !== 'invite')
+      .map(({ person, self }): Deed => {
+        const part = step.hold?.kind === 'witness' ? 'witnessed' : 'inspected';
+        return [person, self ? 'looked again at own work' : part];
+      }),
+  );
+
+const said = (job: JobState): readonly Deed[] =>
+  job.remarks.flatMap(({ from }): readonly Deed[] => (from === undefined ? [] : [[from, 'advised']]));
+
+const accepted = (job: JobState): readonly Deed[] =>
+  job.dispositions.flatMap(({ acceptedBy }): readonly Deed[] =>
+    acceptedBy === undefined ? [] : [[acceptedBy, 'accepted a disposition']],
+  );
+
+/** Everybody named in a job, with their powers kept apart from what they did. Somebody who did more is not said to have `entered`. */
+export const peopleOf = (
+  job: JobState,
+  around: Around,
+  keys: Readonly<Record<string, readonly string[]>>,
+): readonly RecordPerson[] => {
+  const deeds: readonly Deed[] = [...logged(job), ...helped(job), ...looked(job), ...said(job), ...accepted(job)];
+  const people = unique([job.started.by, ...deeds.map(([person]) => person)]);
+  return people.map((person) => {
+    const did = new Set(deeds.filter((deed) => deed[0] === person).map((deed) => deed[1]));
+    if (did.size > 1) did.delete('entered');
+    return present({
+      person,
+      name: around.people[person]?.name,
+      powers: around.people[person]?.powers ?? [],
+      keys: keys[person] ?? [],
+      did: [...did],
+    });
+  });
+};

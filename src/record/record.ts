@@ -1,0 +1,186 @@
+import type { Around } from '../job/around.ts';
+import type { JobState } from '../job/state.ts';
+import { nonconformances } from '../job/nonconformances.ts';
+import type {
+  RecordDeparture,
+  RecordDisposition,
+  RecordDocument,
+  RecordLoose,
+  RecordNonconformance,
+} from './document.ts';
+import { peopleOf } from './people.ts';
+import { ifSo, present, stampOf, unlessEmpty } from './plain.ts';
+import { cautionsOf, signedMeans } from './statement.ts';
+import { stepRecorded } from './steps.ts';
+import { toolsOf } from './tools.ts';
+
+/** What a record says of the build around its job. */
+export interface RecordBuild {
+  /** SHA-256 of the build's first journal line. */
+  readonly build: string;
+  /** Of the text of build.yaml in force. */
+  readonly sha256?: string;
+  readonly scripted: boolean;
+  readonly aircraft: readonly { readonly name: string; readonly value: string }[];
+  /** Person → fingerprints of their keys. */
+  readonly keys: Readonly<Record<string, readonly string[]>>;
+}
+
+/** The last line of the journal that the record knows of. */
+export interface RecordHead {
+  readonly writer: string;
+  readonly seq: number;
+  readonly hash: string;
+}
+
+const jobOf = (job: JobState): RecordDocument['job'] => {
+  const { title, manual, purpose, strict, warnings } = job.plan.procedure;
+  return present({
+    job: job.id,
+    procedure: job.procedure,
+    title,
+    revision: job.revision,
+    manual,
+    sha256: job.sha256,
+    side: job.side,
+    purpose,
+    strict: ifSo(strict),
+    warnings: unlessEmpty(warnings),
+    started: stampOf(job.started),
+    completed: job.completed && stampOf(job.completed),
+  });
+};
+
+const departuresOf = (job: JobState): readonly RecordDeparture[] =>
+  job.departures.map(({ code, step, says, did, because, agreed, ...stamp }) =>
+    present({ code, step, says, did, because, agreed, ...stampOf(stamp) }),
+  );
+
+const dispositionsOf = (job: JobState): readonly RecordDisposition[] =>
+  job.dispositions.map(({ on, step, kind, reason, acceptedBy, letter, covers, ...stamp }) =>
+    present({
+      on,
+      step,
+      as: kind === 'ask' ? ('ask the designer' as const) : kind,
+      reason,
+      'accepted-by': acceptedBy,
+      accepted:
+        letter !== undefined
+          ? ('by letter, not signed here' as const)
+          : acceptedBy === undefined
+            ? undefined
+            : ('signed here' as const),
+      letter,
+      covers,
+      ...stampOf(stamp),
+    }),
+  );
+
+const nonconformancesOf = (job: JobState, around: Around): readonly RecordNonconformance[] =>
+  nonconformances(job, around).map(({ on, step, what, open, disposition }) =>
+    present({ on, step, what, open, disposition: disposition?.entry }),
+  );
+
+const looseOf = (job: JobState): readonly RecordLoose[] =>
+  job.loose.map(({ tag, item, step, count, left, because, before, closings, skipped, superseded, ...stamp }) =>
+    present({
+      tag,
+      item,
+      step,
+      count,
+      open: Math.max(0, count - closings.reduce((sum, closing) => sum + closing.count, 0)),
+      left,
+      because,
+      before,
+      skipped: ifSo(skipped),
+      ...stampOf(stamp),
+      closings: closings.map((closing) => ({ count: closing.count, ...stampOf(closing) })),
+      'set-aside': superseded,
+    }),
+  );
+
+const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'> => ({
+  parks: job.parks.map(({ because, waitsFor, state, where, ended, ...stamp }) =>
+    present({
+      because,
+      'waits-for': waitsFor,
+      state,
+      where,
+      ...stampOf(stamp),
+      ended: ended && present({ arrived: ended.arrived, ...stampOf(ended) }),
+    }),
+  ),
+  interruptions: job.interruptions.map(({ resumed, ...stamp }) =>
+    present({ ...stampOf(stamp), resumed: resumed && { rechecked: resumed.rechecked, ...stampOf(resumed) } }),
+  ),
+});
+
+const shopOf = (job: JobState): Pick<RecordDocument, 'lots' | 'shop'> => ({
+  lots: job.lots.map(({ material, number, part, made, useBy, ...stamp }) =>
+    present({ material, number, part, made, 'use-by': useBy, ...stampOf(stamp) }),
+  ),
+  shop: job.shop.map(({ temperature, surface, humidity, ...stamp }) =>
+    present({ temperature, surface, humidity, ...stampOf(stamp) }),
+  ),
+});
+
+/** Advice is an opinion, and stands apart from the builder's own remarks. */
+const saidOf = (job: JobState): Pick<RecordDocument, 'remarks' | 'advice'> => ({
+  remarks: job.remarks
+    .filter(({ from }) => from === undefined)
+    .map(({ text, step, ...stamp }) => present({ text, step, ...stampOf(stamp) })),
+  advice: job.remarks.flatMap(({ from, text, step, ...stamp }) =>
+    from === undefined ? [] : [present({ from, text, step, ...stampOf(stamp) })],
+  ),
+});
+
+const followUpsOf = (job: JobState): RecordDocument['follow-ups'] =>
+  job.plan.steps.flatMap(({ step, title, again }) =>
+    again ? [present({ step, title, at: again.at, every: again.every, count: again.count })] : [],
+  );
+
+const journalOf = (job: JobState, head: RecordHead): RecordDocument['journal'] => ({
+  ...head,
+  entries: job.log.map(({ hash, type, step, also, ...stamp }) =>
+    present({ ...stampOf(stamp), hash, type, step, also: unlessEmpty(also) }),
+  ),
+});
+
+/**
+ * The record of a job as it stands: plain data, the same for the same journal, whoever makes it.
+ * `previous` is the SHA-256 of the record.json that this one follows. A job that is not complete has a record too, which says so.
+ */
+export const recordOf = (
+  job: JobState,
+  around: Around,
+  build: RecordBuild,
+  head: RecordHead,
+  previous?: string,
+): RecordDocument => ({
+  record: 'dryfit',
+  v: 1,
+  ...present({ scripted: ifSo(build.scripted) }),
+  statement: { signed: signedMeans, cautions: cautionsOf(build.scripted) },
+  build: present({ build: build.build, sha256: build.sha256, aircraft: build.aircraft }),
+  job: jobOf(job),
+  ...present({ previous }),
+  signer: (job.completed ?? job.started).by,
+  people: peopleOf(job, around, build.keys),
+  departures: departuresOf(job),
+  nonconformances: nonconformancesOf(job, around),
+  dispositions: dispositionsOf(job),
+  loose: looseOf(job),
+  steps: job.plan.steps.map((step, index) => stepRecorded(job, step, index + 1, around)),
+  ...shopOf(job),
+  tools: toolsOf(job, around),
+  ...pausesOf(job),
+  ...saidOf(job),
+  'follow-ups': followUpsOf(job),
+  journal: journalOf(job, head),
+});
+
+/**
+ * The bytes of record.json: JSON with two spaces of indent and one LF at the end, so that it can be read in any editor.
+ * Signed as it is, byte by byte, it needs no canonical form.
+ */
+export const recordText = (document: RecordDocument): string => `${JSON.stringify(document, null, 2)}\n`;

@@ -1,0 +1,53 @@
+import type { Around } from '../job/around.ts';
+import type { JobState } from '../job/state.ts';
+import type { RecordTool } from './document.ts';
+import { present, unique, unlessEmpty } from './plain.ts';
+
+interface Use {
+  readonly tool: string;
+  readonly kind: string;
+  readonly what: string;
+}
+
+const usesOf = (job: JobState): readonly Use[] =>
+  job.plan.steps.flatMap((step) => [
+    ...step.readings.flatMap((reading) =>
+      (job.tries[reading.reading] ?? []).flatMap(({ tool }) =>
+        tool === undefined ? [] : [{ tool, kind: reading.tool ?? '', what: reading.reading }],
+      ),
+    ),
+    ...(job.fasteners[step.step] ?? []).flatMap(({ tool, fastener }) =>
+      tool === undefined ? [] : [{ tool, kind: step.tighten?.tool ?? '', what: `${step.step} fastener ${fastener}` }],
+    ),
+  ]);
+
+const individual = (id: string, kind: string, uses: readonly Use[], around: Around): RecordTool => {
+  const known = around.tools[id];
+  return present({
+    tool: id,
+    kind: known?.kind ?? kind,
+    'in-date-until': known?.inDateUntil,
+    uncertainty: known?.uncertainty,
+    resolution: known?.resolution,
+    calibration: known?.calibration,
+    found: unlessEmpty((known?.found ?? []).map(({ what, when }) => ({ what, when }))),
+    used: unique(uses.filter((use) => use.tool === id).map((use) => use.what)),
+  });
+};
+
+/** Every individual tool that was named, then the kinds for which none was. */
+export const toolsOf = (job: JobState, around: Around): readonly RecordTool[] => {
+  const uses = usesOf(job);
+  const named = Object.entries(job.tools).map(([kind, tool]) => ({ tool, kind, what: '' }));
+  const all = [...uses, ...named];
+  const individuals = unique(all.map((use) => use.tool)).map((id) =>
+    individual(id, all.find((use) => use.tool === id)?.kind ?? '', uses, around),
+  );
+  const kinds = unique(
+    [...job.plan.steps.flatMap((step) => [step.tighten?.tool, ...step.readings.map((reading) => reading.tool)])].filter(
+      (kind) => kind !== undefined,
+    ),
+  );
+  const without = kinds.filter((kind) => !individuals.some((tool) => tool.kind === kind));
+  return [...individuals, ...without.map((kind) => ({ kind, used: [] }))];
+};
