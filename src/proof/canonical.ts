@@ -17,60 +17,35 @@ const halfPair = /\p{Surrogate}/u;
 export const isJsonObject = (value: Json): value is JsonObject =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** What keeps a value from having a canonical form, or `undefined` where nothing does. */
-export const flawOf = (value: Json, depth = 0): string | undefined => {
+/**
+ * What keeps a value from having a canonical form, or `undefined` where nothing does.
+ * @param numbers `whole` where only whole numbers, small enough to be exact, are wanted.
+ */
+export const flawOf = (value: Json, numbers: 'any' | 'whole' = 'any', depth = 0): string | undefined => {
   if (typeof value === 'string') return halfPair.test(value) ? 'text with half a surrogate pair' : undefined;
-  if (typeof value === 'number') return Number.isFinite(value) ? undefined : `the number ${value}`;
+  if (typeof value === 'number') return numberFlaw(value, numbers);
   if (typeof value === 'boolean' || value === null) return undefined;
   if (typeof value !== 'object') return `a value of type ${typeof value}`;
   if (depth >= maxDepth) return `nesting deeper than ${maxDepth}`;
-  if (!isJsonObject(value)) return firstFlaw(value, depth);
+  if (!isJsonObject(value)) return firstFlaw(value, numbers, depth);
   for (const key in value) {
     if (prototypeKeys.has(key)) return `the key ${key}`;
     if (halfPair.test(key)) return 'a key with half a surrogate pair';
-    const flaw = flawOf(value[key] as Json, depth + 1);
+    const flaw = flawOf(value[key] as Json, numbers, depth + 1);
     if (flaw !== undefined) return flaw;
   }
   return undefined;
 };
 
-const firstFlaw = (values: readonly Json[], depth: number): string | undefined => {
+const numberFlaw = (value: number, numbers: 'any' | 'whole'): string | undefined =>
+  (numbers === 'any' ? Number.isFinite(value) : Number.isSafeInteger(value)) ? undefined : `the number ${value}`;
+
+const firstFlaw = (values: readonly Json[], numbers: 'any' | 'whole', depth: number): string | undefined => {
   for (const value of values) {
-    const flaw = flawOf(value, depth + 1);
+    const flaw = flawOf(value, numbers, depth + 1);
     if (flaw !== undefined) return flaw;
   }
   return undefined;
-};
-
-// RFC 8785 3.2.2: literals, strings and numbers exactly as ECMAScript serialises them.
-// RFC 8785 3.2.3: keys by their UTF-16 code units, which is how JavaScript compares strings.
-const serialise = (value: Json): string => {
-  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
-  if (!isJsonObject(value)) return `[${value.map(serialise).join(',')}]`;
-  const members = Object.keys(value)
-    .toSorted(byCodeUnit)
-    .map((key) => `${JSON.stringify(key)}:${serialise(value[key] as Json)}`);
-  return `{${members.join(',')}}`;
-};
-
-const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-
-/**
- * The canonical form of a value, RFC 8785 (JSON Canonicalization Scheme), for values that may come from a person or a file.
- * Refused, code `not-canonical`: NaN and the infinities, half a surrogate pair, prototype keys, nesting beyond `maxDepth`.
- */
-export const canonical = (value: Json): Outcome<string> => {
-  const flaw = flawOf(value);
-  return flaw === undefined
-    ? good(serialise(value))
-    : bad(wrong('not-canonical', `${flaw} cannot be written as canonical JSON`, 'Leave it out or write it as text'));
-};
-
-/** `canonical` for values that this program made or has read and checked; one without a canonical form is a bug, and throws. */
-export const canonicalJson = (value: Json): string => {
-  const outcome = canonical(value);
-  if (!outcome.ok) throw new FaultError(outcome.fault);
-  return outcome.value;
 };
 
 /** True where every object's keys stand in canonical order, as the language keeps them. */
@@ -86,13 +61,42 @@ const isOrdered = (value: Json): boolean => {
   return true;
 };
 
+const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : 1);
+
+const serialise = (value: Json): string => {
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  if (!isJsonObject(value)) return `[${value.map(serialise).join(',')}]`;
+  const members = Object.keys(value)
+    .toSorted(byCodeUnit)
+    .map((key) => `${JSON.stringify(key)}:${serialise(value[key] as Json)}`);
+  return `{${members.join(',')}}`;
+};
+
 /**
- * True where `text` is the canonical form of `value`, which was parsed from it.
- * The usual line is proved by one native serialisation; only objects whose keys look like numbers, which the language
- * puts first whatever the text said, need the slow way.
+ * The canonical form of a value in which `flawOf` has found nothing.
+ * RFC 8785 3.2.2: literals, strings and numbers exactly as ECMAScript serialises them. 3.2.3: keys by their UTF-16 code
+ * units, which is how JavaScript compares strings. So what is in order already, as whatever was read from a canonical
+ * line is, needs one native call; objects whose keys look like numbers never are, since the language puts those first.
  */
-const isCanonicalOf = (text: string, value: Json): boolean =>
-  (isOrdered(value) && JSON.stringify(value) === text) || serialise(value) === text;
+export const canonicalOf = (value: Json): string => (isOrdered(value) ? JSON.stringify(value) : serialise(value));
+
+/**
+ * The canonical form of a value, RFC 8785 (JSON Canonicalization Scheme), for values that may come from a person or a file.
+ * Refused, code `not-canonical`: NaN and the infinities, half a surrogate pair, prototype keys, nesting beyond `maxDepth`.
+ */
+export const canonical = (value: Json): Outcome<string> => {
+  const flaw = flawOf(value);
+  return flaw === undefined
+    ? good(canonicalOf(value))
+    : bad(wrong('not-canonical', `${flaw} cannot be written as canonical JSON`, 'Leave it out or write it as text'));
+};
+
+/** `canonical` for values that this program made or has read and checked; one without a canonical form is a bug, and throws. */
+export const canonicalJson = (value: Json): string => {
+  const outcome = canonical(value);
+  if (!outcome.ok) throw new FaultError(outcome.fault);
+  return outcome.value;
+};
 
 const malformed = (what: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
   bad(wrong('not-canonical', what, 'Take the file back from another copy; nothing here is edited by hand'));
@@ -110,5 +114,5 @@ export const parseCanonicalLine = (text: string): Outcome<Json> => {
   }
   const flaw = flawOf(value);
   if (flaw !== undefined) return malformed(`holds ${flaw}`);
-  return isCanonicalOf(text, value) ? good(value) : malformed('JSON, but not in its canonical form (RFC 8785)');
+  return canonicalOf(value) === text ? good(value) : malformed('JSON, but not in its canonical form (RFC 8785)');
 };

@@ -1,10 +1,13 @@
-import { createHash } from 'node:crypto';
+import crypto from 'node:crypto';
 
-/** SHA-256 as 64 lower-case hexadecimal digits. Text is hashed as UTF-8. */
-export const sha256Hex = (data: Uint8Array | string): string => createHash('sha256').update(data).digest('hex');
+const slowHex = (data: Uint8Array | string): string => crypto.createHash('sha256').update(data).digest('hex');
+const quickHex = (data: Uint8Array | string): string => crypto.hash('sha256', data, 'hex');
 
-/** SHA-512, 64 bytes. Text is hashed as UTF-8. */
-export const sha512 = (data: Uint8Array | string): Buffer => createHash('sha512').update(data).digest();
+/**
+ * SHA-256 as 64 lower-case hexadecimal digits. Text is hashed as UTF-8.
+ * The one-call form, twice as fast on a line of a journal, came with Node 20.12; before that there is the other.
+ */
+export const sha256Hex: (data: Uint8Array | string) => string = typeof crypto.hash === 'function' ? quickHex : slowHex;
 
 const hex64 = /^[0-9a-f]{64}$/;
 

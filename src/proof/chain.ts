@@ -1,0 +1,93 @@
+import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { lineHash, readLine, type JournalLine } from './line.ts';
+
+/** A line in its place: proved to be canonical, and to follow the one before it in its file. */
+export interface Link {
+  readonly line: JournalLine;
+  readonly hash: string;
+}
+
+/** How far a writer's file is one unbroken chain. */
+export interface Chain {
+  readonly writer: string;
+  readonly links: readonly Link[];
+  /** The first thing wrong, with file and line; what follows it was not read. */
+  readonly fault?: Fault;
+}
+
+const broken = (code: string, what: string, where: string): Fault =>
+  wrong(code, what, 'Take the file back from another copy: nothing after this line can be trusted', where);
+
+/** The build that a line belongs to: its own hash where it is the line that founds it. */
+export const buildOf = ({ line, hash }: Link): string => (line.build === '' ? hash : line.build);
+
+/** What keeps `next` from following `last` in the file of `writer`. */
+const linkFlaw = (writer: string, last: Link | undefined, next: JournalLine): [string, string] | undefined => {
+  if (next.writer !== writer) return ['chain-writer', `a line of ${next.writer} in the file of ${writer}`];
+  const seq = (last?.line.seq ?? 0) + 1;
+  if (next.seq !== seq) return ['chain-seq', `line ${next.seq} of its writer where ${seq} belongs`];
+  if (last === undefined) return undefined;
+  if (next.prev !== last.hash) return ['chain-prev', 'it does not name the line before it'];
+  return next.build === buildOf(last) ? undefined : ['chain-build', 'it belongs to another build'];
+};
+
+/** Takes the lines of one file, one after another, and stops at the first that does not follow. */
+export interface ChainReader {
+  /** `true` where the line was taken. After a fault nothing more is. */
+  take(text: string): boolean;
+  chain(): Chain;
+}
+
+/** @param file how a fault names the file, before `:LINE`. @param after the link to go on from, where earlier ones are known. */
+export const chainReader = (writer: string, file: string, after?: Link): ChainReader => {
+  const links: Link[] = [];
+  let last = after;
+  let fault: Fault | undefined;
+  const refuse = (code: string, what: string): false => {
+    fault = broken(code, what, `${file}:${(last?.line.seq ?? 0) + 1}`);
+    return false;
+  };
+  const take = (text: string): boolean => {
+    if (fault !== undefined) return false;
+    const read = readLine(text);
+    if (!read.ok) return refuse(read.fault.code, read.fault.what);
+    const flaw = linkFlaw(writer, last, read.value);
+    if (flaw !== undefined) return refuse(...flaw);
+    last = { line: read.value, hash: lineHash(text) };
+    links.push(last);
+    return true;
+  };
+  return { take, chain: () => (fault === undefined ? { writer, links } : { writer, links, fault }) };
+};
+
+/** The chain of one writer's lines, in the order of its file. */
+export const readChain = (writer: string, file: string, texts: Iterable<string>): Chain => {
+  const reader = chainReader(writer, file);
+  for (const text of texts) if (!reader.take(text)) break;
+  return reader.chain();
+};
+
+/**
+ * The build that all chains belong to, or `undefined` where there is no line yet.
+ * Codes: `build-two` (lines of different builds in one folder), `build-unfounded` (nobody's file holds the first line).
+ */
+export const commonBuild = (chains: readonly Chain[]): Outcome<string | undefined> => {
+  const begun = chains.filter(({ links }) => links.length > 0);
+  const founder = begun.find(({ links }) => links[0]?.line.build === '') ?? begun[0];
+  const first = founder?.links[0];
+  if (first === undefined) return good(undefined);
+  const build = buildOf(first);
+  const stranger = begun.find(({ links }) => links[0] !== undefined && buildOf(links[0]) !== build);
+  if (stranger !== undefined)
+    return bad(broken('build-two', 'these lines belong to another build', `journal/${stranger.writer}.jsonl:1`));
+  return first.line.build === ''
+    ? good(build)
+    : bad(
+        wrong(
+          'build-unfounded',
+          'the file with the first line of this build is missing',
+          'Bring the journal file of the machine on which the build was begun',
+          'journal',
+        ),
+      );
+};

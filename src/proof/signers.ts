@@ -1,0 +1,99 @@
+import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { readKeyLine, type PublicKey } from './keys.ts';
+import { isPerson } from './line-shape.ts';
+import { namespaces, verifySshsig } from './sshsig.ts';
+
+/** One line of an allowed_signers file: this person signs with this key. */
+export interface Signer {
+  readonly person: string;
+  readonly key: PublicKey;
+  /** What the key may sign for; absent where the line does not say, which allows everything. */
+  readonly namespaces?: readonly string[];
+}
+
+export interface Signers {
+  readonly signers: readonly Signer[];
+  /** Lines that were passed over, each by name: other kinds of keys, options that are not read. */
+  readonly passed: readonly Fault[];
+}
+
+/** Longer text is refused unread, in characters. */
+export const maxSigners = 1024 * 1024;
+
+const allNamespaces = Object.values(namespaces).join(',');
+
+/** One line, as this program writes it. */
+export const signerLine = (person: string, key: PublicKey): string =>
+  `${person} namespaces="${allNamespaces}" ${key.text}`;
+
+/** A whole file, one line for each key, in the order given; a person with two keys has two lines. */
+export const writeSigners = (signers: readonly Pick<Signer, 'person' | 'key'>[]): string =>
+  signers.map(({ person, key }) => `${signerLine(person, key)}\n`).join('');
+
+// ALLOWED SIGNERS in ssh-keygen(1): principals, options, key type, key, comment; a quoted option may hold spaces.
+const lineForm =
+  /^(?<principals>"[^"]*"|\S+)[ \t]+(?:(?<options>(?!ssh-|sk-|ecdsa-)(?:"[^"]*"|[^\s"])+)[ \t]+)?(?<key>\S+[ \t]+\S+.*)$/;
+const namespacesForm = /^namespaces="([^"]*)"$/i;
+
+const readNamespaces = (options: string | undefined): Outcome<readonly string[] | undefined> => {
+  if (options === undefined) return good(undefined);
+  const list = namespacesForm.exec(options)?.[1];
+  return list === undefined
+    ? bad(wrong('signers-option', `the option ${options} is not read here`, 'Give the key with namespaces="…" alone'))
+    : good(list.split(','));
+};
+
+const readSigner = (text: string): Outcome<readonly Signer[]> => {
+  const { principals = '', options, key = '' } = lineForm.exec(text)?.groups ?? {};
+  const people = principals.replaceAll('"', '').split(',');
+  if (!people.every(isPerson))
+    return bad(wrong('signers-person', 'the line does not begin with a person', 'Write: PERSON ssh-ed25519 AAAA…'));
+  const allowed = readNamespaces(options);
+  if (!allowed.ok) return allowed;
+  const read = readKeyLine(key);
+  if (!read.ok) return read;
+  const scope = allowed.value === undefined ? {} : { namespaces: allowed.value };
+  return good(people.map((person) => ({ person, key: read.value, ...scope })));
+};
+
+/** Reads an allowed_signers file. Lines that are not for us are passed over by name; only a file too long is refused. */
+export const readSigners = (text: string, file = 'allowed_signers'): Outcome<Signers> => {
+  if (text.length > maxSigners)
+    return bad(wrong('signers-long', `longer than ${maxSigners} characters`, 'Give an allowed_signers file', file));
+  const signers: Signer[] = [];
+  const passed: Fault[] = [];
+  for (const [index, line] of text.split(/\r?\n/).entries()) {
+    if (line.trim() === '' || line.startsWith('#')) continue;
+    const read = readSigner(line.trim());
+    if (read.ok) signers.push(...read.value);
+    else passed.push({ ...read.fault, where: `${file}:${index + 1}` });
+  }
+  return good({ signers, passed });
+};
+
+/** The keys with which someone may sign for a purpose: those of one person, or of anyone. */
+export const keysFor = (signers: readonly Signer[], namespace: string, person?: string): readonly Signer[] =>
+  signers.filter(
+    (signer) => (person === undefined || signer.person === person) && (signer.namespaces?.includes(namespace) ?? true),
+  );
+
+/**
+ * Who signed a message: what `ssh-keygen -Y find-principals` and `-Y verify` together tell.
+ * Codes as `verifySshsig`; `signature-key` where the key belongs to nobody who may sign for this.
+ */
+export const signerOf = (
+  armored: string,
+  message: Uint8Array | string,
+  namespace: string,
+  signers: readonly Signer[],
+): Outcome<Signer> => {
+  const allowed = keysFor(signers, namespace);
+  const verified = verifySshsig(
+    armored,
+    message,
+    namespace,
+    allowed.map(({ key }) => key),
+  );
+  if (!verified.ok) return verified;
+  return good(allowed.find(({ key }) => key.fingerprint === verified.value.fingerprint) as Signer);
+};
