@@ -26,7 +26,7 @@ export const gateFault = (ask: Pick<Ask, 'around'>, gate: string): Fault | undef
     : unknown('gate', gate, ask.around.gates);
 
 const materialsOf = (ask: Ask): readonly string[] => [
-  ...new Set([
+  ...new Set<string>([
     ...ask.job.plan.needs.materials.map((need) => need.material),
     ...ask.job.plan.steps.flatMap((step) => (step.mix ? [step.mix.material] : [])),
   ]),
@@ -40,7 +40,7 @@ export const decideLot = (ask: Ask): Outcome<Taken> => {
     step.mix?.material === material ? step.mix.ratio.map((one) => one.part) : [],
   );
   if (part !== undefined && parts.length > 0 && !parts.includes(part))
-    return bad(unknown('part of the ratio', part, [...new Set(parts)]));
+    return bad(unknown('part of the ratio', part, [...new Set<string>(parts)]));
   return settle(ask, undefined, []);
 };
 
@@ -120,7 +120,7 @@ export const decideDepart = (ask: Ask): Outcome<Taken> => {
   );
 };
 
-/** For an item that the open step declares, what the procedure already says need not be typed again; the count always is. */
+/** A loose item belongs to the step that declares it, else to the open step; its tag is numbered for the build. */
 export const decideLoose = (ask: Ask): Outcome<Taken> => {
   const count = wholeOf(ask.data, 'count') ?? 0;
   if (count < 1) return bad(usage('value-unreadable', 'a loose item is at least one', 'give count'));

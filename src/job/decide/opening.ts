@@ -140,6 +140,23 @@ export const lotRefusals = (ask: Ask, mix: Mix): readonly Refusal[] => {
   });
 };
 
+/** `after … same-lot`: the lots used now must be those of the earlier procedure. */
+export const sameLotRefusals = (ask: Ask, mix: Mix): readonly Refusal[] =>
+  ask.job.plan.after
+    .filter((after) => after.sameLot)
+    .flatMap((after) => {
+      const used = ask.around.lotsUsedIn(after.procedure, mix.material);
+      return lotsFor(ask, mix)
+        .filter((lot) => lot.number !== undefined && used.length > 0 && !used.includes(lot.number))
+        .map((lot) =>
+          refusal(
+            'earlier-procedure',
+            `lot ${lot.number ?? ''} of ${mix.material} is not one that ${after.procedure} used (${used.join(', ')})`,
+            `use the same lot, or do ${after.procedure} with this one`,
+          ),
+        );
+    });
+
 interface ShopNow {
   readonly temperature?: Quantity;
   readonly surface?: Quantity;
@@ -208,15 +225,15 @@ export const permanentRefusals = (ask: Ask, step: Step): readonly Refusal[] => [
 
 export const stageRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
   if (!step.afterStage) return [];
-  const { cure, stage } = step.afterStage;
-  const now = stageOfCure(ask.job, cure, stage, ask.around, ask.ms);
-  return now?.reached === true
+  const { cures, stage } = step.afterStage;
+  const waiting = cures.find((cure) => stageOfCure(ask.job, cure, stage, ask.around, ask.ms)?.reached !== true);
+  return waiting === undefined
     ? []
     : [
         ...clockRefusals(ask),
         refusal(
           'cure-not-reached',
-          `${step.step} waits for ${stage} of ${cure}, which is not reached`,
+          `${step.step} waits for ${stage} of ${waiting}, which is not reached`,
           'wait, and log the temperature',
         ),
       ];

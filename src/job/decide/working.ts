@@ -21,6 +21,7 @@ import {
   lotsFor,
   openingRefusals,
   permanentRefusals,
+  sameLotRefusals,
   shopRefusals,
   toolRefusals,
 } from './opening.ts';
@@ -192,6 +193,7 @@ const mixRefusals = (ask: Ask, step: Step, mix: Mix, parts: readonly Quantity[])
     ...helperRefusals(ask, wet, ask.job.plan.people),
     ...sizeRefusals(ask, mix, parts),
     ...lotRefusals(ask, mix),
+    ...sameLotRefusals(ask, mix),
     ...shopRefusals(ask, step),
     ...powerRefusals(ask, ask.command.by, ['builder'], 'perform'),
   ];

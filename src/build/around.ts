@@ -1,0 +1,115 @@
+import type { Around, PersonNow, ToolNow } from '../job/around.ts';
+import { openInJob } from '../job/gate.ts';
+import type { JobState } from '../job/state.ts';
+import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
+import { jobsOf, nameOf, peopleOf, powersOf, type BuildState } from './state.ts';
+
+const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
+  Object.fromEntries(
+    peopleOf(state).map((person) => {
+      const name = nameOf(state, person);
+      return [person, { person, powers: powersOf(state, person), ...(name === undefined ? {} : { name }) }];
+    }),
+  );
+
+const toolsNow = (state: BuildState): Readonly<Record<string, ToolNow>> =>
+  Object.fromEntries(
+    state.file.tools.map((line) => {
+      const { tool, kind, uncertainty, resolution, calibration } = line;
+      const inDateUntil = line['in-date-until'];
+      return [
+        tool,
+        {
+          tool,
+          kind,
+          found: state.found[tool] ?? [],
+          ...(inDateUntil === undefined ? {} : { inDateUntil }),
+          ...(uncertainty === undefined ? {} : { uncertainty }),
+          ...(resolution === undefined ? {} : { resolution }),
+          ...(calibration === undefined ? {} : { calibration }),
+        },
+      ];
+    }),
+  );
+
+/** The latest job of each other side of the same procedure. */
+const otherSides = (state: BuildState, job: JobState): readonly JobState[] => {
+  const latest = new Map<string, JobState>();
+  for (const other of jobsOf(state))
+    if (other.procedure === job.procedure && other.side !== undefined && other.side !== job.side)
+      latest.set(other.side, other);
+  return [...latest.values()];
+};
+
+const provedElsewhere = (state: BuildState, job: JobState, feature: string): string | undefined => {
+  const before = state.file.beforeDryfit.find((line) => line.feature === feature);
+  if (before) return `before dryfit, ${before.shown}, ${before.date}`;
+  for (const other of jobsOf(state)) {
+    const step =
+      other.id === job.id
+        ? undefined
+        : other.plan.steps.find((one) => one.proves.includes(feature) && stepApplies(other, one) && isDone(other, one));
+    if (step) return `${other.id} ${step.step}`;
+  }
+  return undefined;
+};
+
+const stillReaching = (
+  state: BuildState,
+  job: JobState,
+  area: string,
+): readonly { readonly job: string; readonly step: string }[] =>
+  jobsOf(state)
+    .filter((other) => other.id !== job.id && !isClosed(other))
+    .flatMap((other) =>
+      other.plan.steps
+        .filter(
+          (step) =>
+            step.reaches.includes(area) && stepApplies(other, step) && (isSkipped(other, step) || !isDone(other, step)),
+        )
+        .map((step) => ({ job: other.id, step: step.step })),
+    );
+
+const useBy = (state: BuildState, material: string, number: string): string | undefined =>
+  state.file.stock.find((line) => line.material === material && line.number === number)?.['use-by'];
+
+const lotsUsedIn = (state: BuildState, procedure: string, material: string): readonly string[] => {
+  const last = jobsOf(state).findLast((job) => job.procedure === procedure && isClosed(job));
+  const mixes = new Set(last?.plan.steps.filter((step) => step.mix?.material === material).map((step) => step.step));
+  const mixed =
+    last?.batches.filter((batch) => mixes.has(batch.step)).flatMap((batch) => Object.values(batch.lots)) ?? [];
+  const named = last?.lots.filter((lot) => lot.material === material).map((lot) => lot.number) ?? [];
+  return [...new Set(mixed.length > 0 ? mixed : named)];
+};
+
+const clockTrouble = (state: BuildState, at: number): string | undefined => {
+  if (state.clockTrouble) return state.clockTrouble.why;
+  return at < state.lastAt ? 'the clock stands before the last entry' : undefined;
+};
+
+/**
+ * What one job must know of the build around it, at one instant (ms).
+ * Lists are made only when asked for: most decisions look at one or two of them.
+ */
+export const aroundOf = (state: BuildState, job: JobState, at: number): Around => {
+  const trouble = clockTrouble(state, at);
+  return {
+    people: peopleNow(state),
+    gates: state.file.gates,
+    tools: toolsNow(state),
+    useBy: (material, number) => useBy(state, material, number),
+    temperatures: (place) => state.temperatures[place] ?? [],
+    otherSides: otherSides(state, job),
+    provedElsewhere: (feature) => provedElsewhere(state, job, feature),
+    stillReaching: (area) => stillReaching(state, job, area),
+    openElsewhere: (gate) =>
+      jobsOf(state)
+        .filter((other) => other.id !== job.id)
+        .flatMap((other) => openInJob(other, gate, aroundOf(state, other, at))),
+    looseItems: jobsOf(state).flatMap((other) => other.loose.map((item) => ({ ...item, job: other.id }))),
+    lotsUsedIn: (procedure, material) => lotsUsedIn(state, procedure, material),
+    nextBatch: state.batches + 1,
+    nextTag: state.tags + 1,
+    ...(trouble === undefined ? {} : { clockTrouble: trouble }),
+  };
+};

@@ -1,0 +1,215 @@
+import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import type { Power, TemperatureMark } from '../job/around.ts';
+import { msOf } from '../job/cure.ts';
+import { happened, listOf, textOf, type Entry } from '../job/entry.ts';
+import { evolveJob, isJobEntry, startJob } from '../job/evolve.ts';
+import { stampOf } from '../job/evolve/draft.ts';
+import { currentStep } from '../job/where.ts';
+import { planFor } from '../procedure/plan.ts';
+import { readKeyLine } from '../proof/keys.ts';
+import { temperatureOf } from '../job/temperatures.ts';
+import type { Library } from './library.ts';
+import type { BuildState, KnownKey } from './state.ts';
+
+type Evolver = (state: BuildState, entry: Entry, library: Library) => Outcome<BuildState>;
+
+const withValue = <T>(record: Readonly<Record<string, T>>, key: string, value: T): Readonly<Record<string, T>> => ({
+  ...record,
+  [key]: value,
+});
+
+const asPower = (text: string): readonly Power[] => (text === 'inspector' || text === 'designer' ? [text] : []);
+
+const accept = (state: BuildState, person: string, powers: readonly Power[]): BuildState['accepted'] =>
+  withValue(state.accepted, person, [...new Set([...(state.accepted[person] ?? []), ...powers])]);
+
+/** A person introduces a key; a key that replaces another ends it. The first line of a build says whether it is scripted. */
+const evolveKey: Evolver = (state, entry) => {
+  const person = textOf(entry.data, 'person') ?? entry.by;
+  const key = textOf(entry.data, 'key') ?? '';
+  const read = readKeyLine(key);
+  if (!read.ok) return read;
+  const replaces = textOf(entry.data, 'replaces');
+  const before = (state.keys[person] ?? []).map((known) =>
+    known.fingerprint === replaces ? { ...known, ended: entry.id } : known,
+  );
+  const known: KnownKey = { key, fingerprint: read.value.fingerprint, entry: entry.id };
+  const name = textOf(entry.data, 'name');
+  return good({
+    ...state,
+    keys: withValue(state.keys, person, [...before, known]),
+    names: name === undefined ? state.names : withValue(state.names, person, name),
+    accepted: accept(state, person, listOf(entry.data, 'powers').flatMap(asPower)),
+    scripted: state.entries === 0 ? entry.data['scripted'] === true : state.scripted,
+  });
+};
+
+/** A build.yaml is taken in: whoever signs beside it accepts the powers that it gives them. */
+const evolveBuildFile: Evolver = (state, entry, library) => {
+  const sha256 = textOf(entry.data, 'sha256') ?? '';
+  const file = library.build(sha256);
+  if (!file.ok) return file;
+  const signers = [entry.by, ...entry.also];
+  const accepted = signers.reduce((so, person) => {
+    const powers = file.value.people.find((line) => line.person === person)?.powers ?? [];
+    return accept({ ...state, accepted: so }, person, powers.flatMap(asPower));
+  }, state.accepted);
+  return good({ ...state, file: file.value, fileSha256: sha256, accepted });
+};
+
+const evolveStart: Evolver = (state, entry, library) => {
+  const sha256 = textOf(entry.data, 'sha256') ?? '';
+  const procedure = library.procedure(sha256);
+  if (!procedure.ok) return procedure;
+  const job = startJob(entry, planFor(procedure.value, textOf(entry.data, 'each')), sha256);
+  return good({ ...state, jobs: withValue(state.jobs, job.id, job), jobOrder: [...state.jobOrder, job.id] });
+};
+
+/** Marks stay in order of time; at one instant in the order of entry. */
+const withMark = (state: BuildState, place: string, mark: TemperatureMark): BuildState => {
+  const marks = state.temperatures[place] ?? [];
+  const index = marks.findLastIndex((one) => one.ms <= mark.ms) + 1;
+  return { ...state, temperatures: withValue(state.temperatures, place, marks.toSpliced(index, 0, mark)) };
+};
+
+const markOf = (state: BuildState, entry: Entry, temperature: string, surface: boolean): TemperatureMark => {
+  const lowest = surface ? undefined : textOf(entry.data, 'lowest');
+  return {
+    entry: entry.id,
+    ms: msOf(happened(entry)),
+    temperature,
+    surface,
+    doubtful: entry.when === undefined && (state.clockTrouble !== undefined || msOf(entry.at) < state.lastAt),
+    ...(lowest === undefined ? {} : { lowest }),
+  };
+};
+
+const evolveTemperature: Evolver = (state, entry) =>
+  good(
+    withMark(
+      state,
+      textOf(entry.data, 'place') ?? '',
+      markOf(state, entry, textOf(entry.data, 'temperature') ?? '', false),
+    ),
+  );
+
+const evolveTool: Evolver = (state, entry) => {
+  const tool = textOf(entry.data, 'tool') ?? '';
+  const what =
+    textOf(entry.data, 'found') === 'checked'
+      ? 'checked'
+      : textOf(entry.data, 'found') === 'wrong'
+        ? 'wrong'
+        : 'dropped';
+  const found = { what, when: happened(entry), ms: msOf(happened(entry)) } as const;
+  return good({ ...state, found: withValue(state.found, tool, [...(state.found[tool] ?? []), found]) });
+};
+
+/** The true time is entered: rules on time trust the clock again from here on. */
+const evolveClock: Evolver = (state) => {
+  const { clockTrouble: _ended, ...rest } = state;
+  return good(rest);
+};
+
+/** A corrected reading keeps its `lowest` unless it now lies above the reading: then the interval counts at its colder end. */
+const corrected = (mark: TemperatureMark, value: string): TemperatureMark => {
+  const { lowest, ...kept } = mark;
+  const [now, low] = [temperatureOf(value), lowest === undefined ? undefined : temperatureOf(lowest)];
+  const keeps = lowest !== undefined && now && low && low.base.compare(now.base) <= 0;
+  return { ...kept, temperature: value, ...(keeps ? { lowest } : {}) };
+};
+
+const correctMark = (state: BuildState, entry: Entry): BuildState => {
+  const value = textOf(entry.data, 'value');
+  const fix = (mark: TemperatureMark): TemperatureMark =>
+    mark.entry === textOf(entry.data, 'entry') && value !== undefined ? corrected(mark, value) : mark;
+  const places = Object.entries(state.temperatures).map(([place, marks]) => [place, marks.map(fix)] as const);
+  return { ...state, temperatures: Object.fromEntries(places) };
+};
+
+/** Temperatures typed with a mix, or with the shop's conditions, are known temperatures of the open step's place. */
+const withTypedTemperatures = (state: BuildState, entry: Entry): BuildState => {
+  if (entry.type !== 'mix' && entry.type !== 'shop') return state;
+  const job = state.jobs[entry.job];
+  const step =
+    entry.type === 'mix'
+      ? job?.plan.steps.find((one) => one.step === textOf(entry.data, 'step'))
+      : job && currentStep(job);
+  const [air, surface] = [textOf(entry.data, 'temperature'), textOf(entry.data, 'surface')];
+  const place = step?.place ?? '';
+  const warmed = air === undefined ? state : withMark(state, place, markOf(state, entry, air, false));
+  return surface === undefined ? warmed : withMark(warmed, place, markOf(state, entry, surface, true));
+};
+
+const numbered = (state: BuildState, entry: Entry): BuildState => ({
+  ...state,
+  batches: state.batches + (entry.type === 'mix' ? 1 : 0),
+  tags: state.tags + (entry.type === 'loose' || entry.type === 'skip' ? 1 : 0),
+});
+
+/** A loose item may be closed by another job than the one that left it: both keep the closing. */
+const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {
+  if (entry.type !== 'close') return [entry.job];
+  const owner = state.jobOrder.find((id) =>
+    state.jobs[id]?.loose.some((item) => item.tag === textOf(entry.data, 'tag')),
+  );
+  return owner === undefined || owner === entry.job ? [entry.job] : [entry.job, owner];
+};
+
+const evolveInJob: Evolver = (state, entry) => {
+  if (entry.type === 'correct' && entry.job === '') return good(correctMark(state, entry));
+  let jobs = state.jobs;
+  for (const id of jobsTouched(state, entry)) {
+    const job = jobs[id];
+    if (!job)
+      return bad(
+        wrong(
+          'job-unknown',
+          `entry ${entry.id} names a job that was never started: ${id}`,
+          'restore the journal line that started it',
+        ),
+      );
+    jobs = withValue(jobs, id, evolveJob(job, entry));
+  }
+  return good(numbered(withTypedTemperatures({ ...state, jobs }, entry), entry));
+};
+
+const evolvers: Readonly<Record<string, Evolver>> = {
+  key: evolveKey,
+  build: evolveBuildFile,
+  start: evolveStart,
+  temperature: evolveTemperature,
+  tool: evolveTool,
+  clock: evolveClock,
+};
+
+/** After every entry: how many there are, when the last was written, and whether the clock went backwards. */
+const counted = (before: BuildState, after: BuildState, entry: Entry): BuildState => {
+  const at = msOf(entry.at);
+  const back = entry.type !== 'clock' && at < before.lastAt && after.clockTrouble === undefined;
+  return {
+    ...after,
+    build: before.entries === 0 ? entry.hash : after.build,
+    entries: before.entries + 1,
+    lastAt: at,
+    ...(back ? { clockTrouble: { ...stampOf(entry), why: `the clock went back before entry ${entry.id}` } } : {}),
+  };
+};
+
+/**
+ * The build after an entry. What is written is never refused here; what cannot be understood (a type that is not known,
+ * a text that is missing) stops with its name, and is never passed over.
+ */
+export const evolveBuild = (state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
+  const evolver = evolvers[entry.type] ?? (isJobEntry(entry.type) ? evolveInJob : undefined);
+  if (!evolver)
+    return bad(
+      wrong(
+        'entry-unknown',
+        `entry ${entry.id} is of a type that this dryfit does not know: ${entry.type}`,
+        'use the dryfit that wrote it, or a later one',
+      ),
+    );
+  const after = evolver(state, entry, library);
+  return after.ok ? good(counted(state, after.value, entry)) : after;
+};

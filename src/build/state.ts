@@ -1,0 +1,84 @@
+import type { Power, TemperatureMark, ToolNow } from '../job/around.ts';
+import type { JobState, Stamp } from '../job/state.ts';
+import { emptyFile, type BuildFile } from './file.ts';
+
+/** A public key that a person introduced, as an `ssh-ed25519 AAAA…` line. */
+export interface KnownKey {
+  readonly key: string;
+  readonly fingerprint: string;
+  readonly entry: string;
+  /** The entry that ended it. */
+  readonly ended?: string;
+}
+
+/** The whole build, folded from all its entries. */
+export interface BuildState {
+  /** Hash of the first line; '' before it. */
+  readonly build: string;
+  readonly scripted: boolean;
+  readonly file: BuildFile;
+  /** Of the build.yaml in force; '' before one was taken in. */
+  readonly fileSha256: string;
+  readonly names: Readonly<Record<string, string>>;
+  readonly keys: Readonly<Record<string, readonly KnownKey[]>>;
+  /** Inspector and designer powers that the person signed for. */
+  readonly accepted: Readonly<Record<string, readonly Power[]>>;
+  readonly jobs: Readonly<Record<string, JobState>>;
+  /** In the order of their start. */
+  readonly jobOrder: readonly string[];
+  /** By place, '' the unnamed one; each list by time. */
+  readonly temperatures: Readonly<Record<string, readonly TemperatureMark[]>>;
+  readonly found: Readonly<Record<string, ToolNow['found']>>;
+  readonly batches: number;
+  readonly tags: number;
+  readonly entries: number;
+  /** Written by the last entry, ms. */
+  readonly lastAt: number;
+  /** Why rules on time refuse until the true time is entered. */
+  readonly clockTrouble?: Stamp & { readonly why: string };
+}
+
+export const emptyBuild: BuildState = {
+  build: '',
+  scripted: false,
+  file: emptyFile,
+  fileSha256: '',
+  names: {},
+  keys: {},
+  accepted: {},
+  jobs: {},
+  jobOrder: [],
+  temperatures: {},
+  found: {},
+  batches: 0,
+  tags: 0,
+  entries: 0,
+  lastAt: 0,
+};
+
+/** Powers in force: inspector and designer only once that person's own signature is there. */
+export const powersOf = (state: BuildState, person: string): readonly Power[] => {
+  const line = state.file.people.find((one) => one.person === person);
+  const accepted = state.accepted[person] ?? [];
+  return (line?.powers ?? []).filter(
+    (power) => (power !== 'inspector' && power !== 'designer') || accepted.includes(power),
+  );
+};
+
+/** Powers that build.yaml gives and the person has not signed for yet. */
+export const powersOwed = (state: BuildState, person: string): readonly Power[] => {
+  const line = state.file.people.find((one) => one.person === person);
+  const has = powersOf(state, person);
+  return (line?.powers ?? []).filter((power) => !has.includes(power));
+};
+
+/** Everybody the build knows: listed in build.yaml, or with a key. */
+export const peopleOf = (state: BuildState): readonly string[] => [
+  ...new Set([...state.file.people.map((one) => one.person), ...Object.keys(state.keys)]),
+];
+
+export const nameOf = (state: BuildState, person: string): string | undefined =>
+  state.file.people.find((one) => one.person === person)?.name ?? state.names[person];
+
+/** Jobs by their start. */
+export const jobsOf = (state: BuildState): readonly JobState[] => state.jobOrder.flatMap((id) => state.jobs[id] ?? []);
