@@ -93,7 +93,7 @@ export const decimalText = (value: Fraction, atLeast = 6): string => {
   return toDecimals(value, exact === undefined ? wanted + 6 : Math.max(exact, wanted));
 };
 
-/** -1, 0 or 1; by plain numbers where these are exact, because most values at a bench are short. */
+/** -1, 0 or 1. */
 export const compareFractions = (a: Fraction, b: Fraction): -1 | 0 | 1 => {
   const left = a.s * a.n * b.d;
   const right = b.s * b.n * a.d;

@@ -46,28 +46,29 @@ const keyOf = (text: string): string =>
     .replace(/°·/g, '°')
     .replace(/^·|·$/g, '');
 
-const exactly = new Map<string, Unit[]>();
-const loosely = new Map<string, Unit[]>();
+const byKey = new Map<string, Unit[]>();
+const byLowerKey = new Map<string, Unit[]>();
+/** The listed spellings as they stand, so that the usual ones are found without working out their key. */
+const bySpelling = new Map<string, Unit[]>();
 const others = new Map<Unit, Unit>();
 
-const enter = (map: Map<string, Unit[]>, key: string, unit: Unit): void => {
-  const known = map.get(key);
-  if (known === undefined) map.set(key, [unit]);
-  else if (!known.some((one) => one.dimension === unit.dimension)) known.push(unit);
+const enter = (map: Map<string, Unit[]>, key: string, unit: Unit): Unit[] => {
+  const known = map.get(key) ?? [];
+  if (known.length === 0) map.set(key, known);
+  if (!known.some((one) => one.dimension === unit.dimension)) known.push(unit);
+  return known;
 };
 
 for (const dimension of dimensions) {
   const made = unitTable[dimension].map((row) => ({ row, unit: makeUnit(dimension, row) }));
   for (const { row, unit } of made) {
-    for (const spelling of [row.name, ...(row.also ?? '').split(' ').filter((one) => one !== '')]) {
-      enter(exactly, spelling, unit);
-      enter(exactly, keyOf(spelling), unit);
-    }
+    for (const spelling of [row.name, ...(row.also ?? '').split(' ').filter((one) => one !== '')])
+      bySpelling.set(spelling, enter(byKey, keyOf(spelling), unit));
     const other = made.find((one) => one.row.name === row.other)?.unit;
     if (other !== undefined) others.set(unit, other);
   }
 }
-for (const [key, units] of exactly) for (const unit of units) enter(loosely, key.toLowerCase(), unit);
+for (const [key, units] of byKey) for (const unit of units) enter(byLowerKey, key.toLowerCase(), unit);
 
 /** Without a dimension asked for, `lb` and `oz` are masses, `'` is a foot, `"` an inch, `°C` a temperature, `m` a metre. */
 const preferred: readonly Dimension[] = ['length', 'mass', 'torque', 'temperature'];
@@ -78,19 +79,22 @@ const choose = (found: readonly Unit[] | undefined, dimension: Dimension | undef
   return preferred.flatMap((one) => found.filter((unit) => unit.dimension === one))[0] ?? found[0];
 };
 
+/** All upper, all lower, or a whole word with a capital: then the case carries no meaning. */
+const anyCase = (key: string): boolean =>
+  key === key.toLowerCase() ||
+  key === key.toUpperCase() ||
+  (key.length > 4 && key.slice(1) === key.slice(1).toLowerCase());
+
 /**
  * The unit that a person means, in every usual spelling; `undefined` where there is none, or none of the dimension asked for.
- * `lb` follows the dimension (mass or force). Case is forgiven only in text that is all upper or all lower, so that `mPa` is never `MPa`.
+ * `lb` follows the dimension (mass or force). Case is forgiven only where it carries no meaning, so that `mPa` is never `MPa`.
  */
 export const findUnit = (text: string, dimension?: Dimension): Unit | undefined => {
-  const at = choose(exactly.get(text), dimension);
-  if (at !== undefined) return at;
+  const listed = bySpelling.get(text);
+  if (listed !== undefined) return choose(listed, dimension);
   if (text.length > 40) return undefined;
   const key = keyOf(text);
-  const found = choose(exactly.get(key), dimension);
-  if (found !== undefined) return found;
-  const lower = key.toLowerCase();
-  return key === lower || key === key.toUpperCase() ? choose(loosely.get(lower), dimension) : undefined;
+  return choose(byKey.get(key) ?? (anyCase(key) ? byLowerKey.get(key.toLowerCase()) : undefined), dimension);
 };
 
 /** A unit of the table by its printed name; a wrong name is a bug. */
@@ -133,7 +137,7 @@ export const nearestUnit = (text: string): string | undefined => {
   if (key.length === 0 || key.length > 20) return undefined;
   const reach = key.length < 3 ? 1 : 2;
   let best: { readonly name: string; readonly far: number } | undefined;
-  for (const [spelling, units] of loosely) {
+  for (const [spelling, units] of byLowerKey) {
     if (Math.abs(spelling.length - key.length) > reach) continue;
     const far = distance(key, spelling);
     if (far <= reach && far < spelling.length && (best === undefined || far < best.far))

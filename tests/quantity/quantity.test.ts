@@ -1,0 +1,271 @@
+import fc from 'fast-check';
+import Fraction from 'fraction.js';
+import { describe, expect, test } from 'vitest';
+import {
+  compareQuantities,
+  convert,
+  makeQuantity,
+  minus,
+  parseQuantity,
+  plus,
+  printBoth,
+  printQuantity,
+  quantity,
+  scale,
+} from '../../src/quantity/quantity.ts';
+import { decimalText, fromFloat, printNumber } from '../../src/quantity/rational.ts';
+import { unitNamed } from '../../src/quantity/units.ts';
+import { allUnits, anyUnit, decimal, rational, unitPair } from './arbitrary.ts';
+
+const mm = unitNamed('mm');
+
+const read = (text: string, unit = ''): string => {
+  const outcome = parseQuantity(text, unit === '' ? {} : { unit: unitNamed(unit) });
+  return outcome.ok ? `${outcome.value.amount.toFraction(true)} ${outcome.value.unit.name}` : outcome.fault.code;
+};
+
+describe('what people type', () => {
+  test.each([
+    ['12.5 mm', '12 1/2 mm'],
+    ['12.7mm', '12 7/10 mm'],
+    ['0,5 mm', '1/2 mm'],
+    [',5 mm', '1/2 mm'],
+    ['.5 mm', '1/2 mm'],
+    ['1/2 in', '1/2 in'],
+    ['3/8"', '3/8 in'],
+    ['1 3/4"', '1 3/4 in'],
+    ['1-3/4 in', '1 3/4 in'],
+    ['1-3/8 in', '1 3/8 in'],
+    ['1½ in', '1 1/2 in'],
+    ['1 ½ in', '1 1/2 in'],
+    ['⅞ in', '7/8 in'],
+    ['1⁄2 in', '1/2 in'],
+    ['3/8”', '3/8 in'],
+    ["15°30'", '15 1/2 °'],
+    ['15° 30′', '15 1/2 °'],
+    ['15°30′36″', '15 51/100 °'],
+    ["-0°30'", '-1/2 °'],
+    ['5 ft 6 in', '66 in'],
+    ['5\'-6"', '66 in'],
+    ['5\' 6-1/2"', '66 1/2 in'],
+    ['3.6 Nm', '3 3/5 N·m'],
+    ['32 in-lb', '32 in·lb'],
+    ['70F', '70 °F'],
+    ['-5 °C', '-5 °C'],
+    ['−5 °C', '-5 °C'],
+    ['+5 °C', '5 °C'],
+    ['12.5\u2009mm', '12 1/2 mm'],
+    ['12.5\u202fmm', '12 1/2 mm'],
+    ['12.5\u00a0mm', '12 1/2 mm'],
+    ['12\u202f500 N', '12500 N'],
+    ['  12.5 mm \r\n', '12 1/2 mm'],
+    ['11 h 50 min', '710 min'],
+    ['0.123 mm', '123/1000 mm'],
+    ['-0 mm', '0 mm'],
+  ])('%s', (text, value) => {
+    expect(read(text)).toBe(value);
+  });
+
+  test('a bare number takes the unit of the reading, which also fixes the dimension', () => {
+    expect(read('0.15', 'mm')).toBe('3/20 mm');
+    expect(read('1/2', 'mm')).toBe('1/2 mm');
+    expect(read('1/2 in', 'mm')).toBe('1/2 in');
+    expect(read('20 lb', 'N')).toBe('20 lbf');
+    expect(read('20 lb', 'kg')).toBe('20 lb');
+    expect(read('20 N', 'mm')).toBe('unit-dimension');
+    expect(read("5'", '°')).toBe('5 ′');
+  });
+
+  test.each([
+    ['', 'quantity-unreadable'],
+    [' ', 'quantity-unreadable'],
+    ['-', 'quantity-unreadable'],
+    ['mm', 'quantity-unreadable'],
+    ['NaN', 'quantity-unreadable'],
+    ['Infinity', 'quantity-unreadable'],
+    ['-Infinity mm', 'quantity-unreadable'],
+    ['1.234,5 mm', 'quantity-unreadable'],
+    ['1,234.5 mm', 'quantity-unreadable'],
+    ['1,234,567 mm', 'quantity-unreadable'],
+    ['1,234 mm', 'quantity-ambiguous'],
+    ['0,125 in', 'quantity-ambiguous'],
+    ['1/0 in', 'quantity-unreadable'],
+    ['1 1/0 in', 'quantity-unreadable'],
+    ['1 5/4 in', 'quantity-unreadable'],
+    ['1.5/2 in', 'quantity-unreadable'],
+    ['1/2.5 in', 'quantity-unreadable'],
+    ['1/2/3 in', 'quantity-unreadable'],
+    ['1e5 mm', 'quantity-unreadable'],
+    ['0x10 mm', 'quantity-unreadable'],
+    ['5. mm', 'quantity-unreadable'],
+    ['1..5 mm', 'quantity-unreadable'],
+    ['--5 mm', 'quantity-unreadable'],
+    ['12 mm in', 'quantity-unreadable'],
+    ['3 mm 4 in', 'quantity-unreadable'],
+    ['5 in 6 ft', 'quantity-unreadable'],
+    ['5 ft 14 in', 'quantity-unreadable'],
+    ["15.5°30'", 'quantity-unreadable'],
+    ["15°70'", 'quantity-unreadable'],
+    ['15°30', 'quantity-unreadable'],
+    ['12 500 N', 'quantity-unreadable'],
+    ['12', 'unit-missing'],
+    ['5 gal', 'quantity-ambiguous'],
+    ['8 gph', 'quantity-ambiguous'],
+    ['12 mmm', 'unit-unknown'],
+    ['12 furlongs', 'unit-unknown'],
+    ['١٢ mm', 'quantity-unreadable'],
+    [`${'9'.repeat(31)} mm`, 'quantity-unreadable'],
+    [`1${' '.repeat(300)}mm`, 'quantity-unreadable'],
+    ['12\u0000mm', 'unit-unknown'],
+  ])('refused: %j is %s', (text, code) => {
+    expect(read(text)).toBe(code);
+  });
+
+  test('every refusal says what to do', () => {
+    for (const text of ['', '1,234 mm', '5 gal', '12 mmm', '12', '1/0 in']) {
+      const outcome = parseQuantity(text);
+      expect(outcome.ok ? '' : outcome.fault.todo).toMatch(/^write /);
+      expect(outcome.ok ? '' : outcome.fault.kind).toBe('usage');
+    }
+    const gallons = parseQuantity('5 gal');
+    expect(gallons.ok ? '' : gallons.fault.todo).toBe('write US gal or imp gal');
+  });
+});
+
+describe('printing', () => {
+  test('exact where the decimals end, else six significant digits', () => {
+    expect(printNumber(new Fraction('0.15'))).toBe('0.15');
+    expect(printNumber(new Fraction(1, 3))).toBe('0.333333');
+    expect(printNumber(new Fraction(-2, 3))).toBe('-0.666667');
+    expect(printNumber(new Fraction(1, 64))).toBe('0.015625');
+    expect(printNumber(new Fraction(3000, 14))).toBe('214.286');
+    expect(printNumber(new Fraction(10_000_000, 3))).toBe('3333333');
+    expect(printNumber(new Fraction(0))).toBe('0');
+    expect(printNumber(new Fraction(1200))).toBe('1200');
+    expect(printNumber(new Fraction(999_999_999n, 1_000_000_001n))).toBe('1');
+  });
+
+  test('the other system stands beside the form that was typed', () => {
+    const both = (text: string, unit = mm): string => {
+      const q = parseQuantity(text, { unit });
+      return q.ok ? printBoth(q.value) : q.fault.code;
+    };
+    expect(both('0.15 mm')).toBe('0.15 mm (0.00591 in)');
+    expect(both('0.15')).toBe('0.15 mm (0.00591 in)');
+    expect(both('1-3/8 in')).toBe('1-3/8 in (34.93 mm)');
+    expect(both('20 °C', unitNamed('°C'))).toBe('20 °C (68 °F)');
+    expect(both('3 °C', unitNamed('°C', 'temperature-difference'))).toBe('3 °C (5.4 °F)');
+    expect(both('7', unitNamed('count'))).toBe('7');
+  });
+
+  test('a turn is singular, a count stands alone', () => {
+    expect(printQuantity(makeQuantity(new Fraction(1), unitNamed('turns')))).toBe('1 turn');
+    expect(printQuantity(makeQuantity(new Fraction(5, 2), unitNamed('turns')))).toBe('2.5 turns');
+    expect(printQuantity(makeQuantity(new Fraction(14), unitNamed('count')))).toBe('14');
+  });
+
+  test('for programs: plain digits, at least six of them, no exponent', () => {
+    expect(decimalText(new Fraction('0.2515'))).toBe('0.251500');
+    expect(decimalText(new Fraction(3000, 14))).toBe('214.285714286');
+    expect(decimalText(new Fraction('0.00000012'))).toBe('0.000000120000');
+    expect(decimalText(new Fraction(-5))).toBe('-5.00000');
+  });
+
+  test('law: what is printed exactly is read back exactly', () => {
+    fc.assert(
+      fc.property(decimal, anyUnit, ({ amount }, unit) => {
+        const printed = printQuantity(makeQuantity(amount, unit));
+        const back = parseQuantity(printed, { unit });
+        return back.ok && back.value.unit === unit && back.value.amount.equals(amount);
+      }),
+    );
+  });
+
+  test('law: a computed double survives as a fraction to 15 digits', () => {
+    fc.assert(
+      fc.property(fc.double({ noNaN: true, noDefaultInfinity: true, min: -1e15, max: 1e15 }), (value) => {
+        const back = fromFloat(value).valueOf();
+        return value === 0 || Math.abs(value) < 1e-200 ? Math.abs(back) < 1e-199 : Math.abs(back / value - 1) < 1e-14;
+      }),
+    );
+    expect(() => fromFloat(Number.NaN)).toThrow(RangeError);
+  });
+});
+
+describe('arithmetic', () => {
+  test('temperature less temperature is a difference; other sums of temperatures are bugs', () => {
+    const difference = minus(quantity('20 °C'), quantity('50 °F'));
+    expect(printQuantity(difference)).toBe('10 °C');
+    expect(difference.unit.dimension).toBe('temperature-difference');
+    expect(printQuantity(plus(quantity('20 °C'), quantity('18 °F', 'temperature-difference')))).toBe('30 °C');
+    expect(printQuantity(minus(quantity('20 °C'), quantity('3 K', 'temperature-difference')))).toBe('17 °C');
+    expect(() => plus(quantity('20 °C'), quantity('20 °C'))).toThrow(RangeError);
+    expect(() => scale(quantity('20 °C'), new Fraction(2))).toThrow(RangeError);
+  });
+
+  test('different dimensions are a bug, never a silent answer', () => {
+    expect(() => compareQuantities(quantity('1 mm'), quantity('1 N'))).toThrow(RangeError);
+    expect(() => compareQuantities(quantity('1 °C'), quantity('1 °C', 'temperature-difference'))).toThrow(RangeError);
+    expect(() => convert(quantity('1 mm'), unitNamed('N'))).toThrow(RangeError);
+  });
+
+  test('law: comparison is total, exact and blind to units', () => {
+    fc.assert(
+      fc.property(rational, rational, unitPair, (a, b, [from, to]) => {
+        const [one, two] = [makeQuantity(a, from), makeQuantity(b, from)];
+        const order = compareQuantities(one, two);
+        return (
+          order === Math.sign(a.compare(b)) &&
+          compareQuantities(two, one) === 0 - order + 0 &&
+          compareQuantities(convert(one, to), two) === order &&
+          compareQuantities(one, convert(two, to)) === order
+        );
+      }),
+    );
+  });
+
+  test('law: plus and minus undo each other', () => {
+    fc.assert(
+      fc.property(rational, rational, unitPair, (a, b, [from, to]) => {
+        fc.pre(from.dimension !== 'temperature');
+        const [one, two] = [makeQuantity(a, from), makeQuantity(b, to)];
+        return compareQuantities(minus(plus(one, two), two), one) === 0;
+      }),
+    );
+  });
+});
+
+/** How many random texts to try: a few in the daily run; `FUZZ=1000000` for the long one. */
+const tries = Number(process.env['FUZZ'] ?? 20_000);
+
+test(`${tries} random texts: a quantity or a fault, never a throw, never NaN or infinity`, { timeout: 600_000 }, () => {
+  const pieces = [
+    ...'0123456789.,/-+ \'"°%½⅞±−′″\t\u2009\u202f·×*^eExNnaIi\u0000\u202e😀'.split(''),
+    ...allUnits.map((unit) => unit.name),
+    'Infinity',
+    'NaN',
+    'gal',
+    '1e400',
+    '999999999999999999999',
+    '1/0',
+  ];
+  const text = fc.oneof(
+    fc.array(fc.constantFrom(...pieces), { maxLength: 12 }).map((parts) => parts.join('')),
+    fc.string({ unit: 'binary', maxLength: 250 }),
+    fc.tuple(decimal, fc.constantFrom(...pieces)).map(([number, piece]) => `${number.text} ${piece}`),
+  );
+  const unit = fc.option(anyUnit, { nil: undefined });
+  fc.assert(
+    fc.property(text, unit, (typed, asked) => {
+      const read = parseQuantity(typed, asked === undefined ? {} : { unit: asked });
+      if (!read.ok) return read.fault.kind === 'usage' && read.fault.todo !== '' && read.fault.code !== '';
+      const value = read.value.amount.valueOf();
+      return (
+        Number.isFinite(value) &&
+        read.value.text === typed &&
+        (asked === undefined || read.value.unit.dimension === asked.dimension)
+      );
+    }),
+    { numRuns: tries },
+  );
+});

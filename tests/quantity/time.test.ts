@@ -1,0 +1,223 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { civilFromDays, daysFromCivil } from '../../src/quantity/calendar.ts';
+import {
+  addMonths,
+  endOfDay,
+  parseDay,
+  parseDuration,
+  parseInstant,
+  parseSpan,
+  printDuration,
+  printInstant,
+} from '../../src/quantity/time.ts';
+
+const msOf = (text: string): number => {
+  const read = parseInstant(text);
+  return read.ok ? read.value.ms : Number.NaN;
+};
+
+describe('instants', () => {
+  // RFC 3339 section 5.8, the examples; the epochs computed
+  test.each([
+    ['1985-04-12T23:20:50.52Z', 482_196_050_520],
+    ['1996-12-19T16:39:57-08:00', 851_042_397_000],
+    ['1996-12-20T00:39:57Z', 851_042_397_000],
+    ['1990-12-31T23:59:60Z', 662_688_000_000],
+    ['1990-12-31T15:59:60-08:00', 662_688_000_000],
+  ])('RFC 3339: %s', (text, ms) => {
+    expect(msOf(text)).toBe(ms);
+  });
+
+  test('RFC 3339 section 5.8: 1937-01-01T12:00:27.87+00:20 is 11:40:27.87Z', () => {
+    expect(msOf('1937-01-01T12:00:27.87+00:20')).toBe(msOf('1937-01-01T11:40:27.87Z'));
+    expect(msOf('1937-01-01T11:40:27.87Z')).toBe(Date.parse('1937-01-01T11:40:27.870Z'));
+  });
+
+  test.each([
+    '2024-02-30T00:00:00Z', // RFC 3339 section 5.7: no such day, though JavaScript makes it 1 March
+    '2023-02-29T00:00:00Z',
+    '1900-02-29T00:00:00Z',
+    '2024-01-01T24:00:00Z', // RFC 3339 section 5.6: hour 00 to 23
+    '2024-01-01T12:60:00Z',
+    '2024-01-01T12:00:61Z',
+    '2024-01-01T12:00:60Z', // a leap second can only end a month
+    '2024-00-01T00:00:00Z',
+    '2024-13-01T00:00:00Z',
+    '2024-01-00T00:00:00Z',
+    '2024-01-01T00:00:00',
+    '2024-01-01 00:00:00Z',
+    '2024-01-01T00:00Z',
+    '2024-01-01T00:00:00.Z',
+    '2024-01-01T00:00:00+24:00',
+    '2024-01-01T00:00:00+01:60',
+    '2024-01-01T00:00:00+0100',
+    '2024-1-1T00:00:00Z',
+    '2024-01-01T00:00:00Z\n',
+    '',
+    'yesterday',
+    '2024-01-01T00:00:00Z'.repeat(100),
+  ])('refused: %j', (text) => {
+    const read = parseInstant(text);
+    expect(read.ok ? '' : read.fault.code).toBe('instant-unreadable');
+  });
+
+  test('lower case t and z are RFC 3339 too; microseconds are cut to milliseconds', () => {
+    expect(msOf('1985-04-12t23:20:50.529999z')).toBe(482_196_050_529);
+  });
+
+  test('law: agrees with the language’s own clock arithmetic, both ways', () => {
+    const range = { min: Date.parse('0001-01-01T00:00:00Z'), max: Date.parse('9999-12-30T00:00:00Z') };
+    fc.assert(
+      fc.property(fc.integer(range), fc.integer({ min: -1439, max: 1439 }), (ms, offset) => {
+        const printed = printInstant(ms, offset);
+        const back = parseInstant(printed);
+        return (
+          Date.parse(printed) === ms &&
+          back.ok &&
+          back.value.ms === ms &&
+          back.value.offset === offset &&
+          printInstant(ms, 0) === new Date(ms).toISOString().replace('.000Z', 'Z')
+        );
+      }),
+    );
+  });
+
+  test('printed with its offset, Z for none', () => {
+    expect(printInstant(msOf('2026-03-02T09:00:00+01:00'), 60)).toBe('2026-03-02T09:00:00+01:00');
+    expect(printInstant(msOf('2026-03-02T09:00:00.5-03:30'), -210)).toBe('2026-03-02T09:00:00.500-03:30');
+    expect(printInstant(0, 0)).toBe('1970-01-01T00:00:00Z');
+  });
+});
+
+describe('days and months', () => {
+  test('law: civil dates and day numbers are one to one', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: -1_000_000, max: 3_000_000 }),
+        (days) => daysFromCivil(civilFromDays(days)) === days,
+      ),
+    );
+  });
+
+  test('a use-by is good to the last millisecond of its day, where the builder is', () => {
+    const day = parseDay('2027-01-31');
+    if (!day.ok) throw new Error(day.fault.what);
+    expect(printInstant(endOfDay(day.value, 60), 60)).toBe('2027-01-31T23:59:59.999+01:00');
+    expect(endOfDay(day.value, 0)).toBe(Date.parse('2027-01-31T23:59:59.999Z'));
+  });
+
+  test.each(['2027-02-29', '2027-1-31', '31.01.2027', '', '2027-01-31T00:00:00Z'])('no day: %j', (text) => {
+    expect(parseDay(text).ok).toBe(false);
+  });
+
+  test.each([
+    ['2026-01-31T10:00:00+01:00', 1, '2026-02-28T10:00:00+01:00'],
+    ['2024-01-31T10:00:00Z', 1, '2024-02-29T10:00:00Z'],
+    ['2026-08-31T23:30:00-05:00', 6, '2027-02-28T23:30:00-05:00'],
+    ['2026-03-02T09:00:00+01:00', 12, '2027-03-02T09:00:00+01:00'],
+    ['2026-03-31T09:00:00Z', -1, '2026-02-28T09:00:00Z'],
+  ])('%s and %d months is %s', (from, months, to) => {
+    const read = parseInstant(from);
+    if (!read.ok) throw new Error(read.fault.what);
+    expect(printInstant(addMonths(read.value.ms, read.value.offset, months), read.value.offset)).toBe(to);
+  });
+});
+
+describe('durations', () => {
+  test.each([
+    ['24 h', 86_400_000],
+    ['35 min', 2_100_000],
+    ['7 d', 604_800_000],
+    ['11 h 50 min', 42_600_000],
+    ['11h50min', 42_600_000],
+    ['90 s', 90_000],
+    ['1.5 h', 5_400_000],
+    ['1/3 h', 1_200_000],
+    ['1½ h', 5_400_000],
+    ['20m', 1_200_000],
+    ['2 weeks', 1_209_600_000],
+    ['0 s', 0],
+    ['0.001 s', 1],
+  ])('%s', (text, ms) => {
+    const read = parseDuration(text);
+    expect(read.ok ? read.value.ms : read.fault.what).toBe(ms);
+  });
+
+  test.each([
+    '',
+    '24',
+    'h',
+    '-1 h',
+    '1 h 1 h',
+    '5 min 1 h',
+    '0.0001 s',
+    '1/7 s',
+    '6 months',
+    '1e3 s',
+    '1 h x',
+    '9999999 d',
+    '1,000 s',
+    `1 h${' '.repeat(300)}`,
+  ])('refused: %j', (text) => {
+    const read = parseDuration(text);
+    expect(read.ok ? '' : read.fault.code).toBe('duration-unreadable');
+  });
+
+  test.each([
+    ['6 months', 6, 0],
+    ['1 year', 12, 0],
+    ['1 year 6 months', 18, 0],
+    ['1 month 10 d', 1, 864_000_000],
+    ['10 d', 0, 864_000_000],
+    ['36 h', 0, 129_600_000],
+  ])('span %s', (text, months, ms) => {
+    const read = parseSpan(text);
+    expect(read.ok ? [read.value.months, read.value.ms] : read.fault.what).toEqual([months, ms]);
+  });
+
+  test('half a month is no span', () => {
+    expect(parseSpan('0.5 months').ok).toBe(false);
+  });
+
+  test.each([
+    [64_800_000, '18 h'],
+    [42_600_000, '11 h 50 min'],
+    [45_000, '45 s'],
+    [604_800_000, '7 d'],
+    [136_800_000, '38 h'],
+    [0, '0 s'],
+    [1, '0.001 s'],
+    [-90_000, '-1 min 30 s'],
+  ])('%d ms is %s', (ms, text) => {
+    expect(printDuration(ms)).toBe(text);
+  });
+
+  test('law: printed and read again is the same', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 31_000_000_000_000 }), (ms) => {
+        const back = parseDuration(printDuration(ms));
+        return back.ok && back.value.ms === ms;
+      }),
+    );
+  });
+
+  test('random texts are read or refused, never a throw', () => {
+    const pieces = ['1', '24', ' ', 'h', 'min', 's', 'd', ',5', '½', '-', '/', 'months', 'T', ':', 'Z', '+', '\u0000'];
+    const text = fc.oneof(
+      fc.array(fc.constantFrom(...pieces), { maxLength: 12 }).map((parts) => parts.join('')),
+      fc.string({ unit: 'binary' }),
+    );
+    fc.assert(
+      fc.property(text, (typed) => {
+        const [duration, span, instant] = [parseDuration(typed), parseSpan(typed), parseInstant(typed)];
+        return (
+          (!duration.ok || Number.isSafeInteger(duration.value.ms)) &&
+          (!span.ok || Number.isSafeInteger(span.value.ms)) &&
+          (!instant.ok || Number.isSafeInteger(instant.value.ms))
+        );
+      }),
+      { numRuns: 5000 },
+    );
+  });
+});
