@@ -8,8 +8,23 @@ import { sep } from 'node:path';
  */
 export const plain = String.raw` -~\u00a1-\u00a8\u00aa-\u00ac\u00af-\u02ff\u0391-\u03a1\u03a3-\u03c9\u2010-\u2027\u2030-\u203b\u2190-\u2193\u2200-\u22ff\u2500-\u25a9\u25b2\u25b3\u25bc\u25bd\u25c6\u25c7\u25cb\u25cf\u2713\u2717`;
 
-/** The most that one of the caches holds before it is emptied; a frame needs a few hundred. */
-const cap = 4_000;
+/**
+ * The source of a cache that knows what was used lately: of two maps the older one is dropped when the younger one is full. A frame
+ * needs a few hundred entries.
+ */
+const lately = (limit) => `(() => {
+    let young = new Map(), old = new Map();
+    const set = (key, value) => {
+        if (young.size >= ${limit}) [old, young] = [young, new Map()];
+        young.set(key, value);
+    };
+    const get = (key) => {
+        const value = young.get(key) ?? old.get(key);
+        if (value !== undefined && !young.has(key)) set(key, value);
+        return value;
+    };
+    return { get, set };
+})()`;
 
 /**
  * What the bundle changes in the packages it takes in, and why. Each edit names the exact text that it replaces: when a later version
@@ -126,21 +141,11 @@ const graphemes = (text) => plain.test(text)
     edits: [
       [
         '    widths = new Map();\n    blockWidths = new Map();\n    styledChars = new Map();',
-        `    widths = cache();\n    blockWidths = cache();\n    styledChars = cache();`,
+        `    widths = ${lately(2000)};\n    blockWidths = ${lately(500)};\n    styledChars = ${lately(500)};`,
       ],
       [
         'class OutputCaches {',
-        `const cache = () => {
-    const map = new Map();
-    return {
-        get: key => map.get(key),
-        set(key, value) {
-            if (map.size >= ${cap}) map.clear();
-            map.set(key, value);
-        },
-    };
-};
-const blank = Object.freeze({ type: 'char', value: ' ', fullWidth: false, styles: Object.freeze([]) });
+        `const blank = Object.freeze({ type: 'char', value: ' ', fullWidth: false, styles: Object.freeze([]) });
 class OutputCaches {`,
       ],
       ['export default class Output {', 'const shared = new OutputCaches();\nexport default class Output {'],
@@ -152,23 +157,15 @@ class OutputCaches {`,
   {
     file: 'ink/build/measure-text.js',
     why: 'its cache never forgets: every new text would stay in memory for ever',
-    edits: [
-      [
-        '    cache.set(text, dimensions);',
-        `    if (cache.size >= ${cap}) cache.clear();\n    cache.set(text, dimensions);`,
-      ],
-    ],
+    edits: [['const cache = new Map();', `const cache = ${lately(2000)};`]],
   },
   {
     file: 'ink/build/wrap-text.js',
     why: 'the same',
     edits: [
-      ['const cache = {};', 'const cache = new Map();'],
+      ['const cache = {};', `const cache = ${lately(2000)};`],
       ['const cachedText = cache[cacheKey];', 'const cachedText = cache.get(cacheKey);'],
-      [
-        '    cache[cacheKey] = wrappedText;',
-        `    if (cache.size >= ${cap}) cache.clear();\n    cache.set(cacheKey, wrappedText);`,
-      ],
+      ['    cache[cacheKey] = wrappedText;', '    cache.set(cacheKey, wrappedText);'],
     ],
   },
 ];

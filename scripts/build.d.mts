@@ -1,0 +1,1 @@
+export function bundle(entry: string, outfile: string): Promise<void>;

@@ -1,0 +1,4 @@
+import type { Plugin } from 'esbuild';
+
+export const plain: string;
+export const patchPackages: Plugin;

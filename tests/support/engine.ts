@@ -1,0 +1,148 @@
+import { createHash, generateKeyPairSync } from 'node:crypto';
+import { expect } from 'vitest';
+import { decideBuild, jobOfCommand } from '../../src/build/decide.ts';
+import { evolveBuild } from '../../src/build/evolve.ts';
+import { emptyFile, type BuildFile } from '../../src/build/file.ts';
+import type { Library } from '../../src/build/library.ts';
+import { emptyBuild, type BuildState } from '../../src/build/state.ts';
+import { good, usage, bad, type Fault } from '../../src/fault/fault.ts';
+import type { Data, Entry, Taken } from '../../src/job/entry.ts';
+import type { JobState } from '../../src/job/state.ts';
+import type { Verb } from '../../src/job/verbs.ts';
+import type { Procedure } from '../../src/procedure/model.ts';
+import { readProcedure } from '../../src/procedure/load.ts';
+import { addMs } from './instants.ts';
+
+/** A folder of nothing but memory: the engine with real procedures, and entries that nobody signs. */
+export interface Engine {
+  readonly state: () => BuildState;
+  readonly job: (id?: string) => JobState;
+  /** Moves the clock: an instant, or `+20h`. */
+  readonly at: (time: string) => Engine;
+  readonly as: (person: string) => Engine;
+  readonly says: (verb: Verb, object?: string | number, data?: Data, when?: string) => Said;
+  readonly entries: () => readonly Entry[];
+  readonly library: Library;
+}
+
+export interface Said {
+  readonly taken: () => Taken;
+  /** Refused by a rule, with this code. */
+  readonly refused: (code: string) => Fault;
+  /** Called wrongly. */
+  readonly wrong: (code?: string) => Fault;
+}
+
+const sha = (text: string): string => createHash('sha256').update(text).digest('hex');
+
+const keyLine = (): string => {
+  const raw = generateKeyPairSync('ed25519').publicKey.export({ format: 'der', type: 'spki' }).subarray(-32);
+  const head = Buffer.from('0000000b7373682d6564323535313900000020', 'hex');
+  return `ssh-ed25519 ${Buffer.concat([head, raw]).toString('base64')}`;
+};
+
+export const procedureOf = (yaml: string, file = 'p.yaml'): Procedure => {
+  const read = readProcedure(yaml, file);
+  const errors = read.messages.filter((message) => message.level === 'error');
+  expect(errors, `the procedure is clean: ${JSON.stringify(errors)}`).toEqual([]);
+  if (!read.procedure) throw new Error('no procedure');
+  return read.procedure;
+};
+
+const people: BuildFile['people'] = [
+  { person: 'ines', powers: ['builder'] },
+  { person: 'tobias', powers: ['inspector'] },
+  { person: 'quillon', powers: ['designer'] },
+  { person: 'marit', powers: ['adviser', 'witness'] },
+];
+
+export const engineWith = (procedures: readonly string[], file: Partial<BuildFile> = {}): Engine => {
+  const texts = new Map(procedures.map((text) => [sha(text), procedureOf(text)]));
+  const byName = new Map([...texts].map(([hash, procedure]) => [procedure.procedure, hash]));
+  const build: BuildFile = { ...emptyFile, people, gates: ['hull-close', 'first-start', 'first-flight'], ...file };
+  const library: Library = {
+    procedure: (hash) => {
+      const found = texts.get(hash);
+      return found ? good(found) : bad(usage('unknown-id', 'no such text', 'x'));
+    },
+    build: () => good(build),
+  };
+  let state = emptyBuild;
+  let at = '2026-03-02T09:00:00+01:00';
+  let by = 'ines';
+  const entries: Entry[] = [];
+  const apply = (type: string, data: Data, job: string, when?: string, also: readonly string[] = [], person = by): void => {
+    const id = `w:${entries.length + 1}`;
+    const entry: Entry = { id, hash: sha(JSON.stringify([id, type, data, at, by])), at, by: person, job, type, data, also, ...(when === undefined ? {} : { when }) };
+    const after = evolveBuild(state, entry, library);
+    if (!after.ok) throw new Error(after.fault.what);
+    state = after.value;
+    entries.push(entry);
+  };
+  for (const { person } of build.people) apply('key', { person, key: keyLine(), powers: ['inspector', 'designer'] }, '', undefined, [], person);
+  apply('build', { sha256: sha('build') }, '');
+  const says: Engine['says'] = (verb, object, data = {}, when) => {
+    const name = (Object.hasOwn(objects, verb) ? objects[verb as keyof typeof objects] : undefined) ?? 'step';
+    const start = verb === 'start' ? { sha256: byName.get(String(object)) ?? '', revision: 'A' } : {};
+    const given = { ...(object === undefined ? {} : { [name]: object }), ...start, ...data };
+    const command = { verb, job: state.jobOrder.at(-1) ?? '', by, at, data: given, ...(when === undefined ? {} : { when }) };
+    const decided = decideBuild(state, command, library);
+    if (decided.ok) apply(verb, decided.value.data, jobOfCommand(state, command), when, decided.value.also);
+    return {
+      taken: () => {
+        expect(decided.ok ? 'taken' : decided.fault, `${verb} ${object ?? ''} is taken`).toBe('taken');
+        return decided.ok ? decided.value : ({} as Taken);
+      },
+      refused: (code) => {
+        expect(decided.ok ? 'taken' : `${decided.fault.kind} ${decided.fault.code}`, `${verb} ${object ?? ''}`).toBe(`refused ${code}`);
+        return decided.ok ? ({} as Fault) : decided.fault;
+      },
+      wrong: (code) => {
+        expect(decided.ok ? 'taken' : decided.fault.kind, `${verb} ${object ?? ''}`).toBe('usage');
+        if (!decided.ok && code !== undefined) expect(decided.fault.code).toBe(code);
+        return decided.ok ? ({} as Fault) : decided.fault;
+      },
+    };
+  };
+  const engine: Engine = {
+    state: () => state,
+    job: (id) => {
+      const job = state.jobs[id ?? state.jobOrder.at(-1) ?? ''];
+      if (!job) throw new Error('no job');
+      return job;
+    },
+    at: (time) => {
+      at = time.startsWith('+') ? addMs(at, time.slice(1)) : time;
+      return engine;
+    },
+    as: (person) => {
+      by = person;
+      return engine;
+    },
+    says,
+    entries: () => entries,
+    library,
+  };
+  return engine;
+};
+
+const objects = {
+  start: 'procedure',
+  read: 'reading',
+  correct: 'entry',
+  discard: 'batch',
+  break: 'sample',
+  lot: 'material',
+  use: 'kind',
+  tool: 'tool',
+  temperature: 'temperature',
+  photo: 'photo',
+  answer: 'finding',
+  dispose: 'on',
+  depart: 'code',
+  loose: 'item',
+  close: 'tag',
+  remark: 'text',
+  advise: 'text',
+  clock: 'time',
+} as const;

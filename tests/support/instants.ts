@@ -1,0 +1,9 @@
+import { parseDuration, parseInstant, printInstant } from '../../src/quantity/time.ts';
+
+/** An instant moved on by a duration such as `20 h` or `90 s`. */
+export const addMs = (instant: string, duration: string): string => {
+  const from = parseInstant(instant);
+  const by = parseDuration(duration.replace(/^(\d+)([a-z])/, '$1 $2'));
+  if (!from.ok || !by.ok) throw new Error(`cannot add ${duration} to ${instant}`);
+  return printInstant(from.value.ms + by.value.ms, from.value.offset);
+};
