@@ -18,6 +18,8 @@ const chains: readonly { readonly dimension: Dimension; readonly names: readonly
   { dimension: 'mass', names: ['lb', 'oz'] },
 ];
 
+const mostLinks = 4;
+
 interface Link {
   readonly amount: Fraction;
   readonly text: string;
@@ -31,7 +33,7 @@ const linksOf = (text: string): Outcome<readonly Link[]> => {
     const rest = /[^\d¼½¾⅐-⅞+]*/y;
     rest.lastIndex = number.value.end;
     const unitText = rest.exec(text)?.[0] ?? '';
-    if (unitText === '') return bad(unreadable(text, 'it has more than one number'));
+    if (unitText === '' || links.length === mostLinks) return bad(unreadable(text, 'it has more than one number'));
     links.push({ amount: number.value.amount, text: unitText.trim() });
     at = number.value.end + unitText.length;
   }

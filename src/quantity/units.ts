@@ -131,6 +131,13 @@ const distance = (a: string, b: string): number => {
   return above[b.length] ?? 0;
 };
 
+/** How many letters of the one are not in the other: a cheap floor under their distance. */
+const strangers = (a: string, b: string): number => {
+  let count = 0;
+  for (const letter of a) if (!b.includes(letter)) count += 1;
+  return count;
+};
+
 /** The printed name of the known unit most like a misspelt one, if any is near. */
 export const nearestUnit = (text: string): string | undefined => {
   const key = keyOf(text).toLowerCase();
@@ -138,7 +145,7 @@ export const nearestUnit = (text: string): string | undefined => {
   const reach = key.length < 3 ? 1 : 2;
   let best: { readonly name: string; readonly far: number } | undefined;
   for (const [spelling, units] of byLowerKey) {
-    if (Math.abs(spelling.length - key.length) > reach) continue;
+    if (Math.abs(spelling.length - key.length) > reach || strangers(key, spelling) > reach) continue;
     const far = distance(key, spelling);
     if (far <= reach && far < spelling.length && (best === undefined || far < best.far))
       best = { name: units[0]?.name ?? spelling, far };
