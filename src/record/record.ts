@@ -21,7 +21,8 @@ export interface RecordBuild {
   /** Of the text of build.yaml in force. */
   readonly sha256?: string;
   readonly scripted: boolean;
-  readonly aircraft: readonly { readonly name: string; readonly value: string }[];
+  /** As build.yaml has it. */
+  readonly aircraft: Readonly<Record<string, string>>;
   /** Person → fingerprints of their keys. */
   readonly keys: Readonly<Record<string, readonly string[]>>;
 }
@@ -34,7 +35,7 @@ export interface RecordHead {
 }
 
 const jobOf = (job: JobState): RecordDocument['job'] => {
-  const { title, manual, purpose, strict, warnings } = job.plan.procedure;
+  const { title, manual, purpose, strict, warnings } = job.plan;
   return present({
     job: job.id,
     procedure: job.procedure,
@@ -161,7 +162,11 @@ export const recordOf = (
   v: 1,
   ...present({ scripted: ifSo(build.scripted) }),
   statement: { signed: signedMeans, cautions: cautionsOf(build.scripted) },
-  build: present({ build: build.build, sha256: build.sha256, aircraft: build.aircraft }),
+  build: present({
+    build: build.build,
+    sha256: build.sha256,
+    aircraft: Object.entries(build.aircraft).map(([name, value]) => ({ name, value })),
+  }),
   job: jobOf(job),
   ...present({ previous }),
   signer: (job.completed ?? job.started).by,

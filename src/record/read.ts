@@ -1,0 +1,79 @@
+import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { flawOf, isJsonObject, type Json } from '../proof/canonical.ts';
+import { recordShape, recordVersion, type RecordDocument } from './document.ts';
+import { recordText } from './record.ts';
+
+/** A record of years of work is some megabytes; a file beyond this is none. Bytes. */
+export const maxRecord = 64 * 1024 * 1024;
+
+const file = 'record.json';
+const todo = 'Take the file back from another copy; a record is never edited';
+
+const refuse = (
+  code: string,
+  what: string,
+  where = file,
+): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } => bad(wrong(code, what, todo, where));
+
+const decode = (bytes: Uint8Array): string | undefined => {
+  try {
+    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    return undefined;
+  }
+};
+
+const parse = (text: string): Json | undefined => {
+  try {
+    return JSON.parse(text) as Json;
+  } catch {
+    return undefined;
+  }
+};
+
+const pathText = (path: readonly PropertyKey[]): string =>
+  path.reduce<string>(
+    (text, part) =>
+      typeof part === 'number' ? `${text}[${part}]` : text === '' ? String(part) : `${text}.${String(part)}`,
+    '',
+  );
+
+const shapeFault = (value: Json): ReturnType<typeof refuse> | undefined => {
+  const read = recordShape.safeParse(value);
+  if (read.success) return undefined;
+  const issue = read.error.issues[0];
+  const unknown = issue?.code === 'unrecognized_keys' ? `unknown key ${issue.keys.join(', ')}` : issue?.message;
+  const path = pathText(issue?.path ?? []);
+  return refuse(
+    'record-shape',
+    `not in the form of a record: ${unknown ?? 'unreadable'}`,
+    path === '' ? file : `${file} ${path}`,
+  );
+};
+
+/**
+ * The bytes of record.json, read and checked against its form; whether they are signed is another question.
+ * Written again it must give the same bytes: a repeated key, which readers take in different ways, cannot hide.
+ * Codes: `record-long`, `record-encoding`, `record-json`, `record-version`, `record-shape`, `record-form`.
+ */
+export const readRecord = (bytes: Uint8Array): Outcome<RecordDocument> => {
+  if (bytes.length > maxRecord) return refuse('record-long', `longer than ${maxRecord} bytes`);
+  const text = decode(bytes);
+  if (text === undefined) return refuse('record-encoding', 'not UTF-8 text');
+  const value = parse(text);
+  if (value === undefined || !isJsonObject(value)) return refuse('record-json', 'not a JSON object');
+  const flaw = flawOf(value);
+  if (flaw !== undefined) return refuse('record-json', `holds ${flaw}`);
+  if (value['record'] !== 'dryfit') return refuse('record-shape', 'not a record of dryfit');
+  if (value['v'] !== recordVersion)
+    return refuse(
+      'record-version',
+      `a record of version ${JSON.stringify(value['v'])}; this program reads ${recordVersion}`,
+    );
+  const misshapen = shapeFault(value);
+  if (misshapen) return misshapen;
+  const document = value as unknown as RecordDocument;
+  return recordText(document) === text
+    ? good(document)
+    : refuse('record-form', 'not as it was written: a repeated key, other spaces or another spelling of the same');
+};

@@ -1,0 +1,70 @@
+import { isJsonObject, type Json } from '../proof/canonical.ts';
+import type { RecordDocument } from './document.ts';
+import { fault, ok, type Observation } from './observe.ts';
+
+type Entry = RecordDocument['journal']['entries'][number];
+
+interface Stamped {
+  readonly path: string;
+  readonly entry: string;
+  readonly by: string;
+  readonly at: string;
+  readonly when?: string;
+}
+
+const isStamp = (value: object): value is Omit<Stamped, 'path'> => 'entry' in value && 'by' in value && 'at' in value;
+
+/** Every act in a record, wherever it stands, with its path. */
+const stampsIn = (value: Json | undefined, path: string): readonly Stamped[] => {
+  if (Array.isArray(value)) return value.flatMap((item: Json, index) => stampsIn(item, `${path}[${index + 1}]`));
+  if (value === undefined || value === null || !isJsonObject(value)) return [];
+  const inside = Object.entries(value).flatMap(([key, item]) => stampsIn(item, path === '' ? key : `${path}.${key}`));
+  return isStamp(value) ? [{ ...value, path }, ...inside] : inside;
+};
+
+const place = (entry: string): readonly [writer: string, seq: number] => {
+  const colon = entry.lastIndexOf(':');
+  return [entry.slice(0, colon), Number(entry.slice(colon + 1))];
+};
+
+/** Each line once, and each writer's lines in rising order, none after the head. */
+const orderFaults = ({ journal }: RecordDocument): readonly Observation[] => {
+  const last = new Map<string, number>();
+  return journal.entries.flatMap(({ entry }, index) => {
+    const [writer, seq] = place(entry);
+    const where = `journal.entries[${index + 1}]`;
+    const before = last.get(writer) ?? 0;
+    last.set(writer, seq);
+    if (seq <= before) return [fault(`${entry} stands after ${writer}:${before}`, where)];
+    if (writer === journal.writer && seq > journal.seq)
+      return [fault(`${entry} is later than the head of the journal, ${writer}:${journal.seq}`, where)];
+    return [];
+  });
+};
+
+const headFaults = ({ journal }: RecordDocument): readonly Observation[] =>
+  journal.entries
+    .filter(({ entry, hash }) => entry === `${journal.writer}:${journal.seq}` && hash !== journal.hash)
+    .map(({ entry }) => fault(`the head of the journal and ${entry} have different hashes`, 'journal.hash'));
+
+const stampFault = (stamped: Stamped, entries: ReadonlyMap<string, Entry>): readonly Observation[] => {
+  const entry = entries.get(stamped.entry);
+  if (!entry) return [fault(`rests on ${stamped.entry}, which is not among the entries`, stamped.path)];
+  const same = entry.by === stamped.by && entry.at === stamped.at && entry.when === stamped.when;
+  return same ? [] : [fault(`differs from ${stamped.entry} in its person or time`, stamped.path)];
+};
+
+/** Every act in the record rests on an entry of the same person and time. */
+export const verifyEntries = (document: RecordDocument): readonly Observation[] => {
+  const entries = new Map(document.journal.entries.map((entry) => [entry.entry, entry]));
+  const { journal: _, ...rest } = document;
+  const stamps = stampsIn(rest as unknown as Json, '');
+  const faults = [
+    ...orderFaults(document),
+    ...headFaults(document),
+    ...stamps.flatMap((stamped) => stampFault(stamped, entries)),
+  ];
+  return faults.length > 0
+    ? faults
+    : [ok(`${stamps.length} acts rest on ${entries.size} entries of the journal`, 'journal.entries')];
+};

@@ -1,0 +1,182 @@
+import * as z from 'zod/mini';
+import { sha256Hex } from '../proof/hash.ts';
+import { signerOf, type Signer } from '../proof/signers.ts';
+import { namespaces } from '../proof/sshsig.ts';
+import type { RecordHold, RecordLook, RecordStep } from './document-step.ts';
+import type { RecordDocument } from './document.ts';
+import { fault, notice, ok, type Observation } from './observe.ts';
+
+/** A signed answer as it was found beside the record. */
+export interface AnswerFile {
+  readonly bytes: Uint8Array;
+  readonly signature?: string;
+}
+
+export type AnswerFiles = ReadonlyMap<string, AnswerFile>;
+
+const may = z.exactOptional;
+
+/** What an answer says of itself; the rest of it is between its writer and the journal. */
+const answerShape = z.looseObject({
+  build: z.string(),
+  job: z.string(),
+  step: z.string(),
+  nonce: z.string(),
+  answer: z.string(),
+  person: may(z.string()),
+  remote: may(z.boolean()),
+  remark: may(z.string()),
+  findings: may(z.array(z.string())),
+});
+
+type Answer = z.infer<typeof answerShape>;
+
+const readAnswer = (bytes: Uint8Array): Answer | undefined => {
+  try {
+    const read = answerShape.safeParse(JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes)));
+    return read.success ? read.data : undefined;
+  } catch {
+    return undefined;
+  }
+};
+
+interface Place {
+  readonly document: RecordDocument;
+  readonly step: RecordStep;
+  readonly hold: RecordHold;
+  readonly look: RecordLook;
+  readonly where: string;
+}
+
+const findingTexts = ({ hold, look }: Place): readonly string[] =>
+  look.findings.map((number) => hold.findings.find((finding) => finding.finding === number)?.text ?? '');
+
+const sameTexts = (one: readonly string[], other: readonly string[]): boolean =>
+  one.length === other.length && one.every((text, index) => text === other[index]);
+
+/** What the answer says against what the record says of it. */
+const contentFaults = (answer: Answer, at: Place): readonly Observation[] => {
+  const { document, step, look, where } = at;
+  const claims: readonly (readonly [same: boolean, what: string])[] = [
+    [answer.build === document.build.build, 'the answer is for another build'],
+    [answer.job === document.job.job, `the answer is for the job ${answer.job}`],
+    [answer.step === step.step, `the answer is for the step ${answer.step}`],
+    [answer.answer === look.kind, `the answer says ${answer.answer}, the record ${look.kind}`],
+    [answer.person === undefined || answer.person === look.person, `the answer is by ${answer.person ?? ''}`],
+    [answer.remote !== true || look.as !== 'present', 'the answer says remote, the record present'],
+    [answer.remark === look.remark, 'the remark in the answer is another'],
+    [
+      look.kind !== 'refuse' || sameTexts(answer.findings ?? [], findingTexts(at)),
+      'the findings in the answer are others',
+    ],
+  ];
+  return claims.filter(([same]) => !same).map(([, what]) => fault(what, where));
+};
+
+const signatureObservation = (
+  found: AnswerFile,
+  signature: string,
+  at: Place,
+  signers: readonly Signer[],
+): Observation => {
+  const signer = signerOf(signature, found.bytes, namespaces.hold, signers);
+  if (!signer.ok) return fault(`the signature of the answer is not good: ${signer.fault.what}`, at.where);
+  const { person, key } = signer.value;
+  return person === at.look.person
+    ? ok(`${at.look.kind} signed by ${person} with ${key.fingerprint}, ${at.look.as}`, at.where)
+    : fault(`the answer is signed by ${person}, not by ${at.look.person}`, at.where);
+};
+
+const verifyAnswer = (at: Place, answers: AnswerFiles, signers: readonly Signer[]): readonly Observation[] => {
+  const { look, where } = at;
+  if (!look.answer) return [notice(`the ${look.kind} has no signed answer here: it rests on the journal alone`, where)];
+  const found = answers.get(look.answer.file);
+  if (!found?.signature) return [fault(`${look.answer.file}${found ? '.sig' : ''} is missing`, where)];
+  if (sha256Hex(found.bytes) !== look.answer.sha256) return [fault(`${look.answer.file} has been changed`, where)];
+  if (sha256Hex(found.signature) !== look.answer['signature-sha256'])
+    return [fault(`${look.answer.file}.sig has been changed`, where)];
+  const answer = readAnswer(found.bytes);
+  if (!answer) return [fault(`${look.answer.file} is not an answer`, where)];
+  const faults = contentFaults(answer, at);
+  return faults.length > 0 ? faults : [signatureObservation(found, found.signature, at, signers)];
+};
+
+/** A look by the performer: shown as such, and no release where the procedure does not let them. */
+const selfFaults = ({ hold, look, where }: Place): readonly Observation[] => [
+  notice(`${look.person} looked again at own work: no independent inspection`, where),
+  ...(look.kind === 'release' && hold['self-after'] === undefined
+    ? [fault('the procedure lets nobody release own work here', where)]
+    : []),
+];
+
+const remoteFaults = ({ hold, look, where }: Place): readonly Observation[] => [
+  notice(`${look.person} looked from elsewhere: remote`, where),
+  ...(look.kind === 'release' && !hold['remote-allowed']
+    ? [fault('the procedure allows no remote release here', where)]
+    : []),
+];
+
+/** Rule 3: the person has the power, and performed none of what they inspected. */
+const personFaults = (at: Place): readonly Observation[] => {
+  const { document, hold, look, where } = at;
+  if (look.as === 're-inspection by the performer') return selfFaults(at);
+  const powers = document.people.find(({ person }) => person === look.person)?.powers ?? [];
+  return [
+    ...(hold.performers.includes(look.person) ? [fault(`${look.person} performed what was inspected`, where)] : []),
+    ...(powers.includes(hold.by) ? [] : [fault(`${look.person} has no power of ${hold.by}`, where)]),
+    ...(look.as === 'remote' ? remoteFaults(at) : []),
+  ];
+};
+
+const standing = (hold: RecordHold): RecordLook | undefined => {
+  const last = hold.looks.findLast(({ kind }) => kind === 'release' || kind === 'refuse');
+  return last?.kind === 'release' && last.voided === undefined ? last : undefined;
+};
+
+/** A finished hold point has a release that stands, and an answer to every finding. */
+const stateFaults = (step: RecordStep, hold: RecordHold, where: string): readonly Observation[] => {
+  if (hold.kind === 'witness point' || step.state !== 'finished') return [];
+  return [
+    ...(standing(hold) ? [] : [fault('the hold is finished and no release of it stands', where)]),
+    ...hold.findings
+      .filter(({ answers }) => answers.length === 0)
+      .map(({ finding }) => fault(`finding ${finding} was never answered`, where)),
+  ];
+};
+
+const verifyHold = (
+  document: RecordDocument,
+  step: RecordStep,
+  hold: RecordHold,
+  answers: AnswerFiles,
+  signers: readonly Signer[],
+): readonly Observation[] => {
+  const where = `steps[${step.step}].hold`;
+  const looks = hold.looks.flatMap((look, index) => {
+    const at = { document, step, hold, look, where: `${where}.looks[${index + 1}]` };
+    return look.kind === 'invite' ? [] : [...personFaults(at), ...verifyAnswer(at, answers, signers)];
+  });
+  return [...looks, ...stateFaults(step, hold, where)];
+};
+
+const repeatedNonces = (document: RecordDocument, answers: AnswerFiles): readonly Observation[] => {
+  const seen = new Map<string, string>();
+  const files = document.steps.flatMap(({ hold }) => hold?.looks ?? []).flatMap(({ answer }) => answer?.file ?? []);
+  return files.flatMap((file) => {
+    const found = answers.get(file);
+    const nonce = found && readAnswer(found.bytes)?.nonce;
+    const before = nonce === undefined ? undefined : seen.get(nonce);
+    if (nonce !== undefined) seen.set(nonce, file);
+    return before === undefined ? [] : [fault(`${file} is a replay of ${before}: it has the same nonce`, file)];
+  });
+};
+
+/** Every look at every hold of a record: its person, its signed answer, and whether what was finished had been released. */
+export const verifyHolds = (
+  document: RecordDocument,
+  answers: AnswerFiles,
+  signers: readonly Signer[],
+): readonly Observation[] => [
+  ...document.steps.flatMap((step) => (step.hold ? verifyHold(document, step, step.hold, answers, signers) : [])),
+  ...repeatedNonces(document, answers),
+];

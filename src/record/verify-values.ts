@@ -1,0 +1,70 @@
+import { inRatio, readWeights } from '../job/potlife.ts';
+import type { Mix } from '../procedure/model.ts';
+import { decide } from '../quantity/decision.ts';
+import { fixLimits, parseLimits, type LimitOptions } from '../quantity/limits.ts';
+import { parseQuantity } from '../quantity/quantity.ts';
+import { findUnit } from '../quantity/units.ts';
+import type { RecordMix, RecordReading, RecordStep, RecordTry } from './document-step.ts';
+import type { RecordDocument } from './document.ts';
+import { fault, ok, type Observation } from './observe.ts';
+
+/** What a value against plain limits comes to; nothing where the limits refer to another value or cannot be decided here. */
+const decided = (reading: RecordReading, value: string): 'within' | 'outside' | undefined => {
+  if (reading.unit === 'choice') return reading.accept?.includes(value) === true ? 'within' : 'outside';
+  const unit = findUnit(reading.unit);
+  if (!unit || reading.limits === undefined || reading.guarded === true) return undefined;
+  const options: LimitOptions = reading.unit === 'count' ? { bare: unit } : { unit };
+  const limits = parseLimits(reading.limits, options);
+  const fixed = limits.ok ? fixLimits(limits.value, () => undefined) : undefined;
+  const quantity = parseQuantity(value, { unit });
+  return fixed && quantity.ok ? decide(quantity.value, fixed) : undefined;
+};
+
+const agrees = (verdict: RecordTry['verdict'], found: 'within' | 'outside'): boolean =>
+  verdict === found || (verdict === 'within, twin open' && found === 'within');
+
+const ofReading = (step: RecordStep, reading: RecordReading): readonly (Observation | undefined)[] =>
+  reading.entered.map((taken) => {
+    const found = decided(reading, taken.value);
+    if (found === undefined) return undefined;
+    const where = `steps[${step.step}].readings[${reading.reading}].entered[${taken.number}]`;
+    return agrees(taken.verdict, found)
+      ? ok(`${taken.value}: ${found}`, where)
+      : fault(
+          `${taken.value} is ${found} ${reading.limits ?? ''}, and the record says ${taken.verdict ?? 'nothing'}`,
+          where,
+        );
+  });
+
+const mixOf = (mix: RecordMix): Mix | undefined => {
+  const tolerance = parseQuantity(mix.tolerance);
+  const { material, ratio, by, sample } = mix;
+  return tolerance.ok ? { material, ratio, by, sample, tolerance: tolerance.value, potLife: [] } : undefined;
+};
+
+const ofBatches = (step: RecordStep, recorded: RecordMix): readonly (Observation | undefined)[] => {
+  const mix = mixOf(recorded);
+  return recorded.batches.map((batch) => {
+    const weights = Object.fromEntries(batch.weights.map(({ part, weight }) => [part, weight]));
+    const read = mix && readWeights(mix, weights);
+    if (!mix || !read || !('parts' in read)) return undefined;
+    const found = inRatio(mix, read.parts) ? 'within' : 'outside';
+    const where = `steps[${step.step}].mix.batches[${batch.batch}]`;
+    return found === batch.ratio
+      ? ok(`${batch.batch}: ${found}`, where)
+      : fault(`the weights of ${batch.batch} are ${found} the ratio, and the record says ${batch.ratio}`, where);
+  });
+};
+
+/** Verdicts decided again from the record's own limits and values, wherever these stand in full. */
+export const verifyValues = (document: RecordDocument): readonly Observation[] => {
+  const checked = document.steps
+    .flatMap((step) => [
+      ...(step.readings ?? []).flatMap((reading) => ofReading(step, reading)),
+      ...(step.mix ? ofBatches(step, step.mix) : []),
+    ])
+    .filter((one) => one !== undefined);
+  const faults = checked.filter(({ level }) => level === 'fault');
+  if (faults.length > 0) return faults;
+  return [ok(`${checked.length} verdicts decided again, each with the same outcome`, 'steps')];
+};

@@ -1,0 +1,118 @@
+import { sha256Hex } from '../proof/hash.ts';
+import { readSigners, signerOf, type Signer } from '../proof/signers.ts';
+import { namespaces } from '../proof/sshsig.ts';
+import type { RecordDocument } from './document.ts';
+import { fault, notice, ok, type Observation } from './observe.ts';
+import { looseOpen, nonconformancesOpen, samplesOwed } from './open.ts';
+import { readRecord } from './read.ts';
+import { verifyEntries } from './verify-entries.ts';
+import { verifyHolds, type AnswerFiles } from './verify-holds.ts';
+import { verifyValues } from './verify-values.ts';
+
+export type { Observation } from './observe.ts';
+
+/** A record folder, as read from wherever it lies. */
+export interface RecordFiles {
+  /** record.json, byte for byte. */
+  readonly bytes: Uint8Array;
+  /** record.json.sig, armoured. */
+  readonly signature?: string;
+  /** The text of an allowed_signers file. */
+  readonly signers: string;
+  /** By their path in the record folder: `holds/…`. */
+  readonly answers?: AnswerFiles;
+}
+
+export interface VerifiedRecord {
+  readonly observations: readonly Observation[];
+  /** Present where the file could be read as a record, signed or not. */
+  readonly document?: RecordDocument;
+  /** SHA-256 of record.json. */
+  readonly sha256: string;
+}
+
+const file = 'record.json';
+
+const verifySignature = (files: RecordFiles, signers: readonly Signer[], document?: RecordDocument): Observation => {
+  if (files.signature === undefined) return fault('the signature is missing: nothing here is proved', `${file}.sig`);
+  const signer = signerOf(files.signature, files.bytes, namespaces.record, signers);
+  if (!signer.ok) return fault(`the signature is not good: ${signer.fault.what}`, `${file}.sig`);
+  const { person, key } = signer.value;
+  if (document && document.signer !== person)
+    return fault(`signed by ${person}, and the record names ${document.signer} as its signer`, `${file}.sig`);
+  const listed = document?.people.find((one) => one.person === person)?.keys;
+  if (listed && !listed.includes(key.fingerprint))
+    return fault(
+      `signed with ${key.fingerprint}, which is not among the keys that the record lists for ${person}`,
+      `${file}.sig`,
+    );
+  return ok(`signature good: ${person}, key ${key.fingerprint}, over every byte of the file`, file);
+};
+
+const plural = (count: number, one: string, many = `${one}s`): string => `${count} ${count === 1 ? one : many}`;
+
+/** What a reader must know of the job, though nothing is wrong with the record. */
+const openThings = (document: RecordDocument): readonly Observation[] => {
+  const owed = samplesOwed(document);
+  const open = nonconformancesOpen(document);
+  const loose = looseOpen(document);
+  return [
+    ...(document.scripted
+      ? [notice('scripted: a rehearsal wrote it, nothing in it happened at a bench', 'scripted')]
+      : []),
+    ...(document.job.completed ? [] : [notice('the job is not complete', 'job')]),
+    ...(open.length > 0 ? [notice(plural(open.length, 'nonconformance') + ' open', 'nonconformances')] : []),
+    ...(loose.length > 0 ? [notice(plural(loose.length, 'loose item') + ' open', 'loose')] : []),
+    ...(owed.length > 0 ? [notice(plural(owed.length, 'sample') + ' not yet broken', 'steps')] : []),
+    ...(document.departures.length > 0
+      ? [notice(plural(document.departures.length, 'departure') + ' from the manual', 'departures')]
+      : []),
+  ];
+};
+
+const notProved: readonly Observation[] = [
+  notice('not proved: whose hand held a key; a signature shows the key alone', file),
+  notice('not proved: the clock of the machine, and that what was entered is what was on the work', file),
+  notice('not proved here: that the journal holds the same; verify the whole state for that', file),
+];
+
+const signerFaults = (
+  text: string,
+): { readonly signers: readonly Signer[]; readonly observations: readonly Observation[] } => {
+  const read = readSigners(text);
+  if (!read.ok) return { signers: [], observations: [fault(read.fault.what, 'allowed_signers')] };
+  return {
+    signers: read.value.signers,
+    observations: read.value.passed.map(({ what, where }) =>
+      notice(`passed over: ${what}`, where ?? 'allowed_signers'),
+    ),
+  };
+};
+
+/**
+ * A record against its signature, its form, itself and the signed answers beside it; against the journal see `recordMatches`.
+ * Everything is looked at, whatever was found before; a `fault` anywhere means that the record does not stand.
+ */
+export const verifyRecord = (files: RecordFiles): VerifiedRecord => {
+  const { signers, observations } = signerFaults(files.signers);
+  const sha256 = sha256Hex(files.bytes);
+  const read = readRecord(files.bytes);
+  if (!read.ok) {
+    const unread = fault(read.fault.what, read.fault.where ?? file);
+    return { observations: [...observations, unread, verifySignature(files, signers)], sha256 };
+  }
+  const document = read.value;
+  return {
+    sha256,
+    document,
+    observations: [
+      ...observations,
+      verifySignature(files, signers, document),
+      ...verifyEntries(document),
+      ...verifyValues(document),
+      ...verifyHolds(document, files.answers ?? new Map(), signers),
+      ...openThings(document),
+      ...notProved,
+    ],
+  };
+};

@@ -1,0 +1,68 @@
+import { escapeText } from '../fault/escape.ts';
+import { style } from './style.ts';
+import { type Block, type Run, type Runs, type Sheet } from './sheet.ts';
+
+const entities: Readonly<Record<string, string>> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  "'": '&#39;',
+};
+
+/** Text from anybody, fit for the content of an element or a quoted attribute; control and bidi characters shown. */
+export const escapeHtml = (text: string): string =>
+  escapeText(text).replace(/[&<>"']/g, (character) => entities[character] ?? '');
+
+const inline = (run: Run): string => {
+  if (typeof run === 'string') return escapeHtml(run);
+  if ('struck' in run) return `<del>${escapeHtml(run.struck)}</del> (struck)`;
+  if ('strong' in run) return `<strong>${escapeHtml(run.strong)}</strong>`;
+  if ('code' in run) return `<code>${escapeHtml(run.code)}</code>`;
+  return `<span class="${run.state}">${escapeHtml(run.mark)}</span>`;
+};
+
+const content = (runs: Runs): string => runs.map(inline).join('');
+
+const cells = (tag: 'th' | 'td', row: readonly string[]): string =>
+  `<tr>${row.map((cell) => `<${tag}>${cell}</${tag}>`).join('')}</tr>`;
+
+const block = (one: Block): string => {
+  switch (one.kind) {
+    case 'heading':
+      return `<h${one.level}>${escapeHtml(one.text)}</h${one.level}>`;
+    case 'text':
+      return `<p${one.tone ? ` class="${one.tone}"` : ''}>${content(one.runs)}</p>`;
+    case 'facts':
+      return `<dl>${one.rows.map(([label, runs]) => `<dt>${escapeHtml(label)}</dt><dd>${content(runs)}</dd>`).join('')}</dl>`;
+    case 'table':
+      return [
+        `<table><thead>${cells('th', one.head.map(escapeHtml))}</thead><tbody>`,
+        ...one.rows.map((row) => cells('td', row.map(content))),
+        '</tbody></table>',
+      ].join('\n');
+    case 'list':
+      return `<ul>${one.items.map((runs) => `<li>${content(runs)}</li>`).join('')}</ul>`;
+    case 'large':
+      return `<section class="large">\n${one.blocks.map(block).join('\n')}\n</section>`;
+  }
+};
+
+/** A sheet as one page that needs nothing beside it: no script, no picture, no font, no address. */
+export const sheetHtml = (sheet: Sheet): string =>
+  [
+    '<!doctype html>',
+    '<html lang="en">',
+    '<head>',
+    '<meta charset="utf-8">',
+    `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">`,
+    '<meta name="viewport" content="width=device-width, initial-scale=1">',
+    `<title>${escapeHtml(sheet.title)}</title>`,
+    `<style>\n${style}</style>`,
+    '</head>',
+    '<body>',
+    ...sheet.blocks.map(block),
+    '</body>',
+    '</html>',
+    '',
+  ].join('\n');

@@ -1,0 +1,31 @@
+import type { RecordDocument, RecordStamp } from '../record/document.ts';
+import type { Runs } from './sheet.ts';
+
+/** How a person is called in a sheet: by name, and with the id where two have the same name or none is known. */
+export type Naming = (person: string) => string;
+
+export const namingOf = ({ people }: RecordDocument): Naming => {
+  const names = new Map(people.map(({ person, name }) => [person, name]));
+  return (person) => {
+    const name = names.get(person);
+    if (name === undefined) return person;
+    return people.filter((one) => one.name === name).length > 1 ? `${name} (${person})` : name;
+  };
+};
+
+/** `2026-03-02 09:00 +01:00`: as entered, in the offset of the person's own clock, without seconds that are nought. */
+export const instantText = (instant: string): string =>
+  instant.replace(
+    /^(\S{10})T(\d\d:\d\d)(:\S+?)(Z|[+-]\d\d:\d\d)$/,
+    (_, day: string, time: string, rest: string, zone: string) =>
+      `${day} ${time}${/^:00(\.0+)?$/.test(rest) ? '' : rest} ${zone === 'Z' ? 'UTC' : zone}`,
+  );
+
+/** When it was entered, and when it happened where that is another time. */
+export const timeText = ({ at, when }: Pick<RecordStamp, 'at' | 'when'>): string =>
+  when === undefined ? instantText(at) : `${instantText(when)}, entered ${instantText(at)}`;
+
+/** Who and when, in one line. */
+export const stampText = (stamp: RecordStamp, naming: Naming): string => `${naming(stamp.by)}, ${timeText(stamp)}`;
+
+export const stampRuns = (stamp: RecordStamp, naming: Naming): Runs => [stampText(stamp, naming)];

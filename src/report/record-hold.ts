@@ -1,0 +1,63 @@
+import type { RecordFinding, RecordHold, RecordLook } from '../record/document-step.ts';
+import { bad, good, open } from './marks.ts';
+import { stampText, type Naming } from './people.ts';
+import { facts, heading, joined, list, paragraph, type Block, type Run } from './sheet.ts';
+
+const lookMark = (hold: RecordHold, look: RecordLook): Run => {
+  if (look.voided !== undefined) return bad(`hold released, void since entry ${look.voided}`);
+  if (look.kind === 'refuse') return bad('refused');
+  if (look.kind === 'reinspect') return open('looked again, hold not released');
+  if (look.kind === 'invite') return open('invited');
+  return hold.kind === 'witness point' ? good('witness came') : good('hold released');
+};
+
+/** Remote and self are told in full words, so that neither is taken for an independent look on the spot. */
+const asText: Readonly<Record<RecordLook['as'], string>> = {
+  present: 'present, looked at the work',
+  remote: 'REMOTE: looked from elsewhere',
+  're-inspection by the performer': 'RE-INSPECTION BY THE PERFORMER: no independent inspection',
+  invitation: '',
+};
+
+const lookBlocks = (hold: RecordHold, look: RecordLook, naming: Naming): readonly Block[] =>
+  facts(
+    ['Look', [lookMark(hold, look)]],
+    ['By', look.kind === 'invite' ? look.who : joined([[{ strong: naming(look.person) }], look.power], ', as ')],
+    ['How', look.kind === 'invite' ? look.how : asText[look.as]],
+    [look.kind === 'release' ? 'Closes findings' : 'Findings', look.findings.join(', ')],
+    ['Remark', look.remark],
+    ['When', stampText(look, naming)],
+    ['Signed answer', look.answer && [look.answer.file, ', SHA-256 ', { code: look.answer.sha256 }]],
+  );
+
+const findingBlocks = (finding: RecordFinding, naming: Naming): readonly Block[] =>
+  facts(
+    [`Finding ${finding.finding}`, [{ strong: finding.text }]],
+    ['By', `${naming(finding.person)}, entered by ${stampText(finding, naming)}`],
+    ...finding.answers.map((answer): readonly [string, string] => [
+      'Answer',
+      `${answer.remark} (${stampText(answer, naming)})`,
+    ]),
+    ['Answer', finding.answers.length === 0 ? [open('none')] : undefined],
+    ['Closed', finding.closed ? [good(stampText(finding.closed, naming))] : [open('open')]],
+  );
+
+/** The sheet of one hold point, in larger print. A refusal stays on it for ever. */
+export const holdBlocks = (hold: RecordHold, naming: Naming): readonly Block[] => [
+  {
+    kind: 'large',
+    blocks: [
+      heading(3, hold.kind === 'hold point' ? `HOLD POINT: ${hold.by}` : `Witness point: ${hold.by}`),
+      ...facts(
+        ['Steps inspected', hold.of.join(', ')],
+        ['Performed by', hold.performers.map(naming).join(', ')],
+        ['Remote', hold['remote-allowed'] ? 'allowed' : 'not allowed'],
+        ['Own work', hold['self-after'] && `may be looked at again by the performer after ${hold['self-after']}`],
+      ),
+      ...(hold['look-for'].length > 0 ? [paragraph('To look for:'), ...list(hold['look-for'])] : []),
+      ...(hold.looks.length === 0 ? [paragraph('Nobody has looked.')] : []),
+      ...hold.looks.flatMap((look) => lookBlocks(hold, look, naming)),
+      ...hold.findings.flatMap((finding) => findingBlocks(finding, naming)),
+    ],
+  },
+];

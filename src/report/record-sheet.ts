@@ -1,0 +1,105 @@
+import type { RecordDocument } from '../record/document.ts';
+import { looseOpen, nonconformancesOpen, samplesOwed } from '../record/open.ts';
+import { sheetHtml } from './html.ts';
+import { namingOf, stampText, type Naming } from './people.ts';
+import { backgroundBlocks, exceptionBlocks, journalBlocks } from './record-lists.ts';
+import { lines, stepBlocks } from './record-steps.ts';
+import { facts, heading, joined, list, paragraph, table, warning, type Block, type Sheet } from './sheet.ts';
+import { sheetText } from './text.ts';
+
+const titleOf = ({ job }: RecordDocument): string =>
+  `Record: ${job.title}${job.side === undefined ? '' : `, ${job.side}`}`;
+
+const manualText = ({ manual }: RecordDocument['job']): string | undefined =>
+  manual &&
+  [
+    manual.document,
+    manual.section && `section ${manual.section}`,
+    manual.revision && `revision ${manual.revision}`,
+    manual.date && `of ${manual.date}`,
+  ]
+    .filter(Boolean)
+    .join(', ');
+
+const headBlocks = (document: RecordDocument, naming: Naming): readonly Block[] => {
+  const { build, job, previous, signer } = document;
+  return [
+    ...facts(
+      ...build.aircraft.map(({ name, value }): readonly [string, string] => [name, value]),
+      ['Job', [{ code: job.job }]],
+      ['Procedure', `${job.procedure}, revision ${job.revision}`],
+      ['Manual', manualText(job)],
+      ['Side', job.side],
+      ['Purpose', job.purpose],
+      ['Strict', job.strict ? 'no departure could overrule what this procedure refuses' : undefined],
+      ['Started', stampText(job.started, naming)],
+      ['Completed', job.completed ? stampText(job.completed, naming) : [{ strong: 'not complete' }]],
+      ['Signer', naming(signer)],
+      ['Build', [{ code: build.build }]],
+      ['Procedure text', ['SHA-256 ', { code: job.sha256 }]],
+      ['Build file', build.sha256 === undefined ? undefined : ['SHA-256 ', { code: build.sha256 }]],
+      ['Follows the record', previous === undefined ? undefined : ['SHA-256 ', { code: previous }]],
+    ),
+    ...(job.warnings ?? []).flatMap(lines).map((line) => warning(`WARNING: ${line}`)),
+  ];
+};
+
+const glanceBlocks = (document: RecordDocument): readonly Block[] => [
+  heading(2, 'At a glance'),
+  ...facts(
+    ['Departures', `${document.departures.length} from the manual`],
+    ['Nonconformances', `${document.nonconformances.length}, of which ${nonconformancesOpen(document).length} open`],
+    ['Loose items', `${document.loose.length}, of which ${looseOpen(document).length} open`],
+    ['Samples', `${samplesOwed(document).length} not yet broken`],
+  ),
+];
+
+const peopleBlocks = (document: RecordDocument): readonly Block[] => [
+  heading(2, 'People'),
+  ...table(
+    ['Name', 'Id', 'Powers', 'Here', 'Keys'],
+    document.people.map((one) => [
+      [one.name ?? one.person],
+      [one.person],
+      [one.powers.join(', ')],
+      [one.did.join(', ')],
+      joined(one.keys.map((key) => [{ code: key }])),
+    ]),
+  ),
+];
+
+/** A record laid out: first what a stranger needs, then what is not as the manual has it, then the work step by step. */
+export const recordSheet = (document: RecordDocument): Sheet => {
+  const naming = namingOf(document);
+  const title = titleOf(document);
+  return {
+    title,
+    blocks: [
+      heading(1, title),
+      ...(document.scripted
+        ? [warning('SCRIPTED: a rehearsal wrote this record, nothing in it happened at a bench.')]
+        : []),
+      ...headBlocks(document, naming),
+      heading(2, 'Cautions'),
+      ...list(document.statement.cautions),
+      ...glanceBlocks(document),
+      ...peopleBlocks(document),
+      ...exceptionBlocks(document, naming),
+      ...document.steps.flatMap((step) => stepBlocks(step, naming)),
+      ...backgroundBlocks(document, naming),
+      ...journalBlocks(document, naming),
+      heading(2, 'What signed means'),
+      ...list(document.statement.signed),
+      paragraph('To check the signature without dryfit:'),
+      paragraph({
+        code: `ssh-keygen -Y verify -f allowed_signers -I ${document.signer} -n dryfit-record -s record.json.sig < record.json`,
+      }),
+    ],
+  };
+};
+
+/** `record.html`: one page that needs nothing beside it. */
+export const recordHtml = (document: RecordDocument): string => sheetHtml(recordSheet(document));
+
+/** The same in plain text of 80 columns. */
+export const recordPlain = (document: RecordDocument): string => sheetText(recordSheet(document));

@@ -1,0 +1,76 @@
+import type { RecordStep } from '../record/document-step.ts';
+import { cureBlocks, mixBlocks } from './record-bond.ts';
+import { holdBlocks } from './record-hold.ts';
+import { readingBlocks, resultBlocks, tightenBlocks } from './record-values.ts';
+import { stepMark } from './marks.ts';
+import { stampText, type Naming } from './people.ts';
+import { facts, heading, list, paragraph, table, warning, type Block } from './sheet.ts';
+
+/** A text of the procedure, line by line. */
+export const lines = (text: string): readonly string[] => text.split(/\r?\n/).filter((line) => line.trim() !== '');
+
+const permanentText = (step: RecordStep): string | undefined =>
+  step.permanent ? 'cannot be undone without damage' : undefined;
+
+const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
+  heading(2, `Step ${step.number}. ${step.title}`),
+  ...(step.warnings ?? []).flatMap(lines).map((line) => warning(`WARNING: ${line}`)),
+  ...(step.cautions ?? []).flatMap(lines).map((line) => warning(`CAUTION: ${line}`)),
+  ...lines(step.do ?? '').map((line) => paragraph(line)),
+  ...facts(
+    ['Step', [{ code: step.step }]],
+    ['State', [stepMark(step.state)]],
+    ['Say', step.say],
+    ['Critical', step.critical ? 'yes' : undefined],
+    ['Permanent', permanentText(step)],
+    ['Sets', step.sets?.join(', ')],
+    ['Proves', step.proves?.join(', ')],
+    ['Relies on', step['relies-on']?.join(', ')],
+    ['Covers', step.covers?.join(', ')],
+    ['Uncovers', step.uncovers?.join(', ')],
+    ['Gate', step.gate],
+    ['Closes', step.closes?.join(', ')],
+    ['Begun', step.begun && `${stampText(step.begun, naming)}${step.begun.implied ? ', by its first entry' : ''}`],
+    ['Finished', step.finished && stampText(step.finished, naming)],
+    ['Performed by', step.performers.map(naming).join(', ')],
+    ['Helpers', step.with.map(naming).join(', ')],
+    [
+      'Left for later',
+      step.skipped &&
+        `${step.skipped.because}; tag ${step.skipped.tag}, before ${step.skipped.before} (${stampText(step.skipped, naming)})`,
+    ],
+  ),
+  ...(step.reopened
+    ? [paragraph('Opened again:'), ...list(step.reopened.map((one) => `${one.because} (${stampText(one, naming)})`))]
+    : []),
+];
+
+const photoBlocks = (step: RecordStep, naming: Naming): readonly Block[] =>
+  table(
+    ['Photo', 'Shows', 'File', 'SHA-256', 'By, when'],
+    (step.photos ?? []).map((photo) => [
+      [photo.photo],
+      [[photo.show, photo.from && `from ${photo.from}`].filter(Boolean).join(', ')].filter(Boolean),
+      [photo.file],
+      [{ code: photo.sha256 }],
+      [`${stampText(photo, naming)}${photo['set-aside'] ? `; set aside by entry ${photo['set-aside']}` : ''}`],
+    ]),
+  );
+
+/** One step with everything that was entered on it. */
+export const stepBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
+  ...headBlocks(step, naming),
+  ...(step.readings ?? []).flatMap((reading) => readingBlocks(reading, naming)),
+  ...(step.results ?? []).flatMap(resultBlocks),
+  ...(step.tighten ? tightenBlocks(step.tighten, naming) : []),
+  ...(step.mix ? mixBlocks(step.mix, naming) : []),
+  ...(step.cure ? cureBlocks(step.cure) : []),
+  ...(step.break
+    ? facts([
+        'Breaks the samples of',
+        `${step.break.of.join(', ')}${step.break['not-before'] ? `, not before ${step.break['not-before']}` : ''}`,
+      ])
+    : []),
+  ...(step.hold ? holdBlocks(step.hold, naming) : []),
+  ...photoBlocks(step, naming),
+];

@@ -1,0 +1,131 @@
+import type { RecordFastener, RecordReading, RecordResult, RecordTighten } from '../record/document-step.ts';
+import type { RecordStruck } from '../record/document.ts';
+import { verdictMark } from './marks.ts';
+import { instantText, stampText, type Naming } from './people.ts';
+import { facts, heading, joined, table, type Block, type Runs } from './sheet.ts';
+
+const struckReason = (struck: RecordStruck, naming: Naming): string =>
+  `struck by ${naming(struck['struck-by'])}, ${instantText(struck['struck-at'])}: ${struck.reason}`;
+
+const setAside = (entry: string | undefined): string | undefined =>
+  entry === undefined ? undefined : `set aside by entry ${entry}; it stays on record`;
+
+const readingRows = (reading: RecordReading, naming: Naming): readonly (readonly Runs[])[] =>
+  reading.entered.flatMap((taken) => {
+    const place = joined([taken.position, taken.n === undefined ? undefined : `time ${taken.n}`]);
+    const note = joined(
+      [
+        taken.tool && `with ${taken.tool}`,
+        taken.uncertainty?.join(', '),
+        taken.reason && `taken again: ${taken.reason}`,
+        setAside(taken['set-aside']),
+      ],
+      '; ',
+    );
+    const number = `${taken.number}`;
+    return [
+      ...taken.struck.map((one): readonly Runs[] => [
+        [number],
+        place,
+        [{ struck: one.value }],
+        [],
+        [stampText(one, naming)],
+        [struckReason(one, naming)],
+      ]),
+      [[number], place, [{ strong: taken.value }], verdictMark(taken.verdict), [stampText(taken, naming)], note],
+    ];
+  });
+
+const sidesText = (reading: RecordReading): string | undefined =>
+  reading['other-sides']
+    ?.map(({ side, job, values }) => `${side}: ${values.join(', ') || 'nothing yet'} (${job})`)
+    .join('; ');
+
+/** A reading: its limits, and every try of it with those that were struck. */
+export const readingBlocks = (reading: RecordReading, naming: Naming): readonly Block[] => [
+  heading(3, reading.ask ?? reading.reading),
+  ...facts(
+    ['Reading', [{ code: reading.reading }, `, in ${reading.unit}`]],
+    ['Limits', reading.limits],
+    ['Limits, filled in', reading['limits-now']],
+    ['Choices', reading.choices?.join(', ')],
+    ['Accepted', reading.accept?.join(', ')],
+    ['Between the sides', reading.twin],
+    ['Other sides', sidesText(reading)],
+    ['Decided', reading.guarded ? 'guarded: the uncertainty of the tool is kept off the limits' : undefined],
+    ['Entered', reading.blind ? 'before the limits were shown' : undefined],
+    ['Tries', reading['tries-allowed'] === undefined ? undefined : `at most ${reading['tries-allowed']}`],
+    ['Source', reading.source],
+  ),
+  ...(reading.entered.length === 0 ? facts(['Value', 'none was entered']) : []),
+  ...table(['Try', 'Where', 'Entered', 'Verdict', 'By, when', 'Remarks'], readingRows(reading, naming)),
+];
+
+/** A calculated value with its working. */
+export const resultBlocks = (result: RecordResult): readonly Block[] => [
+  heading(3, `Result ${result.result}`),
+  ...facts(
+    ['Calculation', [{ code: result.calculation }]],
+    ['From', result.with.map(({ input, is }) => `${input}: ${is}`).join('; ')],
+    [
+      'Value',
+      result.value === undefined ? undefined : joined([[{ strong: result.value }], verdictMark(result.verdict)], ' '),
+    ],
+    ['No value', result.missing],
+    ['Working', result.working],
+    ['Limits', result.limits],
+    ['Limits, filled in', result['limits-now']],
+    ['Mind', result.warnings?.join('; ')],
+    ['Source', result.source],
+  ),
+];
+
+const fastenerRow = (act: RecordFastener, naming: Naming): readonly Runs[] => [
+  [`${act.fastener}`],
+  act.torque === undefined ? [] : [{ strong: act.torque }],
+  act.drag === undefined ? [] : [act.drag],
+  act['wrench-limits'] === undefined ? [] : [act['wrench-limits']],
+  act['at-fastener'] === undefined ? [] : [act['at-fastener']],
+  joined([act['finger-tight'] && `${act['finger-tight']} by hand`, act.past && `${act.past} past`]),
+  verdictMark(act.verdict),
+  [act.mark ? '✓ marked' : 'no mark'],
+  joined([act.tool && `with ${act.tool}`, stampText(act, naming), setAside(act['set-aside'])], '; '),
+];
+
+const fastenerRows = (tighten: RecordTighten, naming: Naming): readonly (readonly Runs[])[] =>
+  tighten.entered.flatMap((act) => [
+    ...act.struck.map((one): readonly Runs[] => [
+      [`${act.fastener}`],
+      [{ struck: one.value }],
+      [],
+      [],
+      [],
+      [],
+      [],
+      [],
+      [`${stampText(one, naming)}; ${struckReason(one, naming)}`],
+    ]),
+    fastenerRow(act, naming),
+  ]);
+
+/** The part's own method, and each fastener as it was entered. */
+export const tightenBlocks = (tighten: RecordTighten, naming: Naming): readonly Block[] => [
+  heading(3, 'Tightening'),
+  ...facts(
+    ['Fasteners', `${tighten.fasteners}, in the order ${tighten.order.join(', ')}`],
+    ['Torque', tighten.torque],
+    ['Drag', tighten.drag],
+    ['Adapter', tighten.adapter],
+    ['Wrench', tighten.wrench],
+    ['Finger-tight', tighten['finger-tight']],
+    ['Past finger-tight', tighten.past],
+    ['Tries', tighten['tries-allowed'] === undefined ? undefined : `at most ${tighten['tries-allowed']}`],
+    ['Never', tighten.never],
+    ['Mark', tighten.mark ? 'a torque mark on each' : undefined],
+    ['Source', tighten.source],
+  ),
+  ...table(
+    ['No.', 'Wrench showed', 'Drag', 'Wrench had to show', 'At the fastener', 'Turns', 'Verdict', 'Mark', 'By, when'],
+    fastenerRows(tighten, naming),
+  ),
+];

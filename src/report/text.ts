@@ -1,0 +1,60 @@
+import stringWidth from 'string-width';
+import { escapeText } from '../fault/escape.ts';
+import { runText, type Block, type Runs, type Sheet } from './sheet.ts';
+import { columnWidths, padTo, rowLines, wrap } from './wrap.ts';
+
+/** Columns of the plain form. */
+export const textWidth = 80;
+
+const plain = (runs: Runs): string => escapeText(runs.map(runText).join(''));
+
+const hanging = (first: string, rest: string, text: string, width: number): readonly string[] =>
+  wrap(text, width - stringWidth(first)).map((line, index) => `${index === 0 ? first : rest}${line}`.trimEnd());
+
+const headingLines = (level: 1 | 2 | 3, text: string, width: number): readonly string[] => {
+  const lines = wrap(escapeText(text), width);
+  const longest = Math.max(...lines.map((line) => stringWidth(line)));
+  if (level === 1) return ['='.repeat(longest), ...lines, '='.repeat(longest)];
+  return level === 2 ? ['', ...lines, '-'.repeat(longest)] : lines;
+};
+
+const factLines = (rows: Extract<Block, { kind: 'facts' }>['rows'], width: number): readonly string[] => {
+  const labels = rows.map(([label]) => escapeText(label));
+  const column = Math.min(24, Math.max(...labels.map((label) => stringWidth(label))) + 2);
+  return rows.flatMap(([, runs], index) =>
+    hanging(padTo(`${labels[index] ?? ''} `, column), ' '.repeat(column), plain(runs), width),
+  );
+};
+
+const tableLines = ({ head, rows }: Extract<Block, { kind: 'table' }>, width: number): readonly string[] => {
+  const cells = [head.map((cell) => escapeText(cell)), ...rows.map((row) => row.map(plain))];
+  const wanted = head.map((_, column) => Math.max(...cells.map((row) => stringWidth(row[column] ?? ''))));
+  const widths = columnWidths(wanted, width);
+  const [title, ...body] = cells.map((row) => rowLines(row, widths));
+  return [...(title ?? []), widths.map((one) => '-'.repeat(one)).join('  '), ...body.flat()];
+};
+
+const blockLines = (one: Block, width: number): readonly string[] => {
+  switch (one.kind) {
+    case 'heading':
+      return headingLines(one.level, one.text, width);
+    case 'text':
+      return one.tone === 'warning'
+        ? hanging('!! ', '!! ', plain(one.runs), width)
+        : wrap(plain(one.runs), width).map((line) => line.trimEnd());
+    case 'facts':
+      return factLines(one.rows, width);
+    case 'table':
+      return tableLines(one, width);
+    case 'list':
+      return one.items.flatMap((runs) => hanging('- ', '  ', plain(runs), width));
+    case 'large':
+      return sheetLines(one.blocks, width - 2).map((line) => `| ${line}`.trimEnd());
+  }
+};
+
+const sheetLines = (blocks: readonly Block[], width: number): readonly string[] =>
+  blocks.flatMap((one, index) => [...(index > 0 ? [''] : []), ...blockLines(one, width)]);
+
+/** A sheet as plain text of 80 columns, for a screen reader, a printer, or ten years from now. */
+export const sheetText = (sheet: Sheet): string => `${sheetLines(sheet.blocks, textWidth).join('\n')}\n`;
