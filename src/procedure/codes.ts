@@ -31,9 +31,54 @@ const yamlCodes = {
 
 const shapeCodes = {
   'unknown-key': 'The key is not one that dryfit knows in this place. The nearest that it knows is named.',
+  'missing-key': 'Something that must be said here is not.',
+  'key-elsewhere': 'The key is known, but means nothing beside the others that stand here.',
+  'wrong-kind': 'Another kind of value is wanted here: text, a list, keys with values, true or false, a whole number.',
+  'unknown-value': 'Only some words may stand here, and this is none of them.',
+  'value-impossible': 'The value can be read but means nothing here, such as a time of zero.',
+  'id-unreadable':
+    'Ids are lower-case letters, digits and single hyphens, and begin with a letter: records, limits and comparisons name them.',
+  'name-differs': 'In a folder of procedures a file is named by its id: keel-scarf-bond.yaml holds keel-scarf-bond.',
+  'duplicate-id':
+    'Two things of one kind have one id. Steps, readings with results, loose items, photos and charts each have their own ids.',
+  'reading-kind': 'A reading is a quantity in a unit, a count, a text or a choice: exactly one of them.',
+  'order-wrong': 'The order of tightening names each fastener once, from 1 to their number.',
+  'chart-wrong': 'A chart is a list of pairs, at least two, the first of each pair rising.',
 } as const;
 
-export const codes = { ...yamlCodes, ...shapeCodes } as const;
+const quantityCodes = {
+  'quantity-unreadable': 'A quantity is a number with its unit, as a manual prints it: 12.5 mm, 1/2 in, 15°30′.',
+  'quantity-ambiguous': 'The text can be read as two different quantities, and neither is guessed.',
+  'unit-missing': 'A bare number is never a quantity. Write its unit.',
+  'unit-unknown': 'The unit is not one that dryfit knows.',
+  'unit-dimension': 'The unit belongs to another kind of quantity than the one wanted: a length for an angle, say.',
+  'duration-unreadable': 'A length of time is written as 35 min, 24 h, 7 d, 11 h 50 min.',
+  'span-unreadable': 'A span is written as 10 d, 6 months, 1 year.',
+  'day-unreadable': 'A day is written as 2026-03-01.',
+  'limits-unreadable':
+    'Limits are written in one grammar: 12.5 ± 0.1 mm, 12.5 +0.2 -0.1 mm, 35 to 40 in·lb, at most, at least, more than, less than. An id from above may stand for the number.',
+  'limits-empty': 'No value can lie within these limits; most often their ends are the wrong way round.',
+} as const;
+
+const referenceCodes = {
+  'unknown-reference':
+    'The file names a step, reading, result, chart or cure that it does not have. The nearest that it has is named.',
+  'later-reference': 'What is named stands further down, so it is not there yet when it is needed.',
+  'reference-kind':
+    'What is named is there, but it is not of the kind that is wanted: a text where a number is needed, say.',
+  'reference-many': 'What is named is there once for each of several, and one value is wanted here.',
+  'unknown-calculation': 'There is no calculation of that name; `dryfit calc` lists them. The nearest is named.',
+  'each-missing': '`<each>` or `twin` stands in a procedure without `each`: it has no sides.',
+} as const;
+
+const cureCodes = {
+  'cure-schedule':
+    'In a cure schedule the time falls as the temperature rises, and the stages stand shortest first. This one does not.',
+  'cure-floor': 'The floor is above every temperature of the schedule: nothing would ever count.',
+  'unknown-stage': 'The cure has no stage of that name, so it could never be reached.',
+} as const;
+
+export const codes = { ...yamlCodes, ...shapeCodes, ...quantityCodes, ...referenceCodes, ...cureCodes } as const;
 
 export type MessageCode = keyof typeof codes;
 

@@ -1,0 +1,47 @@
+import { readDraft } from './draft.ts';
+import { hasErrors, type Message, messageAt, shown, sortMessages } from './message.ts';
+import type { Procedure } from './model.ts';
+import { gatherNames } from './names.ts';
+import { resolveSteps } from './resolve.ts';
+import { given } from './schema/leaves.ts';
+import { placeAt, textOf, type Tree } from './tree.ts';
+import { decodeBytes } from './yaml/bytes.ts';
+import { readYaml } from './yaml.ts';
+
+export interface ReadOptions {
+  /** The id that the file's name asks for, in a folder of procedures. */
+  readonly name?: string;
+}
+
+export interface Read {
+  /** There is one where no message is an error. */
+  readonly procedure?: Procedure;
+  /** In order of place. */
+  readonly messages: readonly Message[];
+}
+
+const nameMessages = (tree: Tree, file: string, name: string | undefined): readonly Message[] => {
+  const id = textOf(tree, 'procedure');
+  if (name === undefined || id === undefined || id === name) return [];
+  const what = `the procedure ${shown(id)} lies in a file named ${shown(name)}`;
+  return [messageAt(file, placeAt(tree, ['procedure']), 'name-differs', what, 'give both the same name')];
+};
+
+const fromTree = (tree: Tree, file: string, before: readonly Message[], options: ReadOptions): Read => {
+  const subject = readDraft(tree, file);
+  const steps = resolveSteps(subject, gatherNames(subject));
+  const messages = sortMessages([...before, ...nameMessages(tree, file, options.name), ...subject.messages]);
+  return hasErrors(messages) ? { messages } : { procedure: given({ ...subject.head, steps }), messages };
+};
+
+/** A procedure from its text, or everything that stands in its way, each at its place. Never throws. */
+export const readProcedure = (text: string, file: string, options: ReadOptions = {}): Read => {
+  const { tree, messages } = readYaml(text, file);
+  return tree === undefined ? { messages } : fromTree(tree, file, messages, options);
+};
+
+/** The same from the bytes of a file: strict UTF-8, bounded size. */
+export const readBytes = (bytes: Uint8Array, file: string, options: ReadOptions = {}): Read => {
+  const decoded = decodeBytes(bytes, file);
+  return 'message' in decoded ? { messages: [decoded.message] } : readProcedure(decoded.text, file, options);
+};

@@ -1,0 +1,150 @@
+import { suggest } from '../fault/nearest.ts';
+import { listed, shown } from './message.ts';
+import type { Reading } from './model.ts';
+import { type Subject, tell } from './subject.ts';
+import { itemsOf, nodeAt, type Path, type Tree, valueOf } from './tree.ts';
+
+/** What an id names: in which step, and where among all that the file names. */
+export interface Named {
+  readonly id: string;
+  /** Index of the step. */
+  readonly step: number;
+  /** Rises through the file; a step's readings stand before its results. */
+  readonly rank: number;
+  readonly kind: 'step' | 'reading' | 'result' | 'loose item' | 'photo' | 'chart';
+  /** Where the reading itself can be read. */
+  readonly reading?: Reading;
+}
+
+/** One namespace of a file. */
+export interface Namespace {
+  readonly named: ReadonlyMap<string, Named>;
+  /** An id in it cannot be read: what is not found may be that one, and is not told. */
+  readonly unsure: boolean;
+}
+
+export interface Names {
+  readonly steps: Namespace;
+  /** Readings and results. */
+  readonly values: Namespace;
+  readonly loose: Namespace;
+  readonly photos: Namespace;
+  readonly charts: Namespace;
+}
+
+interface Found {
+  readonly node: Tree;
+  readonly path: Path;
+  readonly step: number;
+  readonly kind: Named['kind'];
+  readonly key: string;
+}
+
+const listIn = (tree: Tree, path: Path, step: number, list: string, key: string, kind: Named['kind']): Found[] =>
+  itemsOf(tree, list).map((node, index) => ({ node, path: [...path, list, index], step, kind, key }));
+
+/** Every place of a namespace, in order. */
+const placesOf = (subject: Subject, from: readonly (readonly [string, string, Named['kind']])[]): Found[] =>
+  itemsOf(subject.tree, 'steps').flatMap((node, step) =>
+    from.flatMap(([list, key, kind]) => listIn(node, ['steps', step], step, list, key, kind)),
+  );
+
+const gather = (subject: Subject, places: readonly Found[], readings: ReadonlyMap<string, Reading>): Namespace => {
+  const named = new Map<string, Named>();
+  let unsure = false;
+  for (const [rank, { node, path, step, kind, key }] of places.entries()) {
+    const at = valueOf(node, key);
+    if (at?.kind !== 'text') {
+      unsure = true;
+      continue;
+    }
+    const id = at.text;
+    const first = named.get(id);
+    const reading = readings.get(id);
+    if (first === undefined) {
+      named.set(id, { id, step, rank, kind, ...(reading === undefined ? {} : { reading }) });
+    } else {
+      const line = nodeAt(subject.tree, [...places[first.rank]!.path, places[first.rank]!.key])!.line;
+      const what = `${shown(id)} is already the id of a ${first.kind} on line ${line}`;
+      tell(subject, [...path, key], 'duplicate-id', what, 'give one of them another id');
+    }
+  }
+  return { named, unsure };
+};
+
+/** A list that cannot be read hides ids. */
+const hidden = (subject: Subject, lists: readonly string[]): boolean =>
+  itemsOf(subject.tree, 'steps').some(
+    (step) =>
+      step.kind !== 'map' ||
+      lists.some((list) => {
+        const value = valueOf(step, list);
+        return value !== undefined && value.kind !== 'list';
+      }),
+  );
+
+const sure = (namespace: Namespace, isHidden: boolean): Namespace =>
+  isHidden ? { ...namespace, unsure: true } : namespace;
+
+/** Everything a file names, gathered from its text so that a fault beside an id does not hide it. Tells what is named twice. */
+export const gatherNames = (subject: Subject): Names => {
+  const readings = new Map(subject.steps.flatMap((step) => step.readings.map((reading) => [reading.reading, reading])));
+  const none: ReadonlyMap<string, Reading> = new Map();
+  const steps = itemsOf(subject.tree, 'steps').map((node, step): Found => ({
+    node,
+    path: ['steps', step],
+    step,
+    kind: 'step',
+    key: 'step',
+  }));
+  const charts = listIn(subject.tree, [], 0, 'charts', 'chart', 'chart');
+  const values = placesOf(subject, [
+    ['readings', 'reading', 'reading'],
+    ['results', 'result', 'result'],
+  ]);
+  return {
+    steps: gather(subject, steps, none),
+    values: sure(gather(subject, values, readings), hidden(subject, ['readings', 'results'])),
+    loose: sure(
+      gather(subject, placesOf(subject, [['loose', 'item', 'loose item']]), none),
+      hidden(subject, ['loose']),
+    ),
+    photos: gather(subject, placesOf(subject, [['photo', 'photo', 'photo']]), none),
+    charts: gather(subject, charts, none),
+  };
+};
+
+/**
+ * What an id names, if it stands above step `step` (or in it, with `sameStep`); otherwise tells that it is unknown or further down.
+ */
+export const lookUp = (
+  subject: Subject,
+  { named, unsure }: Namespace,
+  id: string,
+  path: Path,
+  what: string,
+  isAbove: (found: Named) => boolean,
+): Named | undefined => {
+  const found = named.get(id);
+  if (found !== undefined && isAbove(found)) return found;
+  if (found !== undefined) {
+    tell(
+      subject,
+      path,
+      'later-reference',
+      `the ${found.kind} ${shown(id)} stands further down`,
+      `move it above, or name a ${what} that stands above`,
+    );
+  } else if (!unsure) {
+    const near = suggest(id, named.keys());
+    const todo = near !== undefined ? `write ${near}` : known(named, what);
+    tell(subject, path, 'unknown-reference', `there is no ${what} ${shown(id)} in this procedure`, todo);
+  }
+  return undefined;
+};
+
+const known = (named: ReadonlyMap<string, Named>, what: string): string => {
+  const ids = [...named.keys()];
+  if (ids.length === 0) return `add the ${what}, or take the reference out`;
+  return `name one of ${listed(ids.slice(0, 8))}${ids.length > 8 ? ' …' : ''}`;
+};

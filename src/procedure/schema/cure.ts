@@ -1,0 +1,109 @@
+import * as z from 'zod/mini';
+import { suggest } from '../../fault/nearest.ts';
+import { compareQuantities, type Quantity } from '../../quantity/quantity.ts';
+import { listed, shown } from '../message.ts';
+import type { Break, Cure, CureStage, PotLifePoint } from '../model.ts';
+import { complain, type Context, duration, given, quantityOf, text, textOrList } from './leaves.ts';
+import { timesAt } from './mix.ts';
+
+const file = z.strictObject({
+  of: textOrList,
+  stages: z.record(z.string(), timesAt),
+  until: z.optional(text),
+  floor: z.optional(quantityOf('temperature')),
+  'reading-every': z.optional(duration),
+  between: z.optional(z.enum(['stated', 'arrhenius'])),
+  source: z.optional(text),
+});
+
+type FileCure = z.output<typeof file>;
+type Point = CureStage['points'][number];
+
+const isPoint = (point: PotLifePoint): point is Point => point.at !== undefined;
+
+/** Rising temperature, falling time; anything else is no cure schedule. */
+const stageOf = (stage: string, typed: readonly PotLifePoint[], context: Context): CureStage => {
+  const tell = (code: 'cure-schedule' | 'unit-missing', what: string, todo: string): void =>
+    complain(context, typed, { code, what, todo }, ['stages', stage]);
+  const points = typed.filter(isPoint).toSorted((a, b) => compareQuantities(a.at, b.at));
+  if (points.length < typed.length)
+    tell('unit-missing', `the stage ${stage} has a time without a temperature`, 'write it as in 24 h at 20 °C');
+  for (const [index, point] of points.entries()) {
+    const colder = points[index - 1];
+    if (colder === undefined) continue;
+    if (compareQuantities(colder.at, point.at) === 0)
+      tell('cure-schedule', `the stage ${stage} has two times at ${shown(point.at.text)}`, 'keep one of them');
+    else if (point.time.ms >= colder.time.ms)
+      tell(
+        'cure-schedule',
+        `the stage ${stage} takes ${point.time.text} at ${point.at.text}, no less than at ${colder.at.text}`,
+        'a cure is shorter where it is warmer: check the times against the source',
+      );
+  }
+  return { stage, points };
+};
+
+const ends = (stages: readonly CureStage[], which: 'coldest' | 'hottest'): Quantity | undefined =>
+  stages
+    .flatMap(({ points }) => points.map(({ at }) => at))
+    .toSorted(compareQuantities)
+    .at(which === 'coldest' ? 0 : -1);
+
+/** Shortest first, as far as two stages can be compared: every time of one above every time of the next is the wrong way round. */
+const tellStageOrder = (stages: readonly CureStage[], context: Context): void => {
+  for (const [index, { stage, points }] of stages.entries()) {
+    const before = stages[index - 1];
+    if (before === undefined || points.length === 0 || before.points.length === 0) continue;
+    const longest = Math.max(...points.map(({ time }) => time.ms));
+    if (before.points.some(({ time }) => time.ms <= longest)) continue;
+    const what = `the stage ${stage} is over before ${before.stage}, which stands above it`;
+    complain(context, stage, { code: 'cure-schedule', what, todo: 'put the shortest stage first' }, ['stages', stage]);
+  }
+};
+
+const untilOf = (raw: FileCure, stages: readonly CureStage[], context: Context): string => {
+  const names = stages.map(({ stage }) => stage);
+  const until = raw.until ?? names[0] ?? '';
+  if (raw.until !== undefined && !names.includes(until)) {
+    const todo = `write ${suggest(until, names) ?? listed(names)}`;
+    complain(context, until, { code: 'unknown-stage', what: `this cure has no stage ${shown(until)}`, todo }, [
+      'until',
+    ]);
+  }
+  return until;
+};
+
+const floorOf = (raw: FileCure, stages: readonly CureStage[], context: Context): Quantity | undefined => {
+  const coldest = ends(stages, 'coldest');
+  const hottest = ends(stages, 'hottest');
+  const { floor } = raw;
+  if (floor !== undefined && hottest !== undefined && compareQuantities(floor, hottest) > 0) {
+    const what = `the floor ${floor.text} is above every temperature of the stages, so nothing would count`;
+    complain(context, floor, { code: 'cure-floor', what, todo: 'check the floor and the stages against the source' }, [
+      'floor',
+    ]);
+  }
+  return floor ?? coldest;
+};
+
+const toCure = (raw: FileCure, context: Context): Cure => {
+  const stages = Object.entries(raw.stages).map(([stage, points]) => stageOf(stage, points, context));
+  if (stages.length === 0) {
+    const what = 'a cure needs a stage';
+    complain(context, raw, { code: 'missing-key', what, todo: 'write it as in { handle: 24 h at 20 °C }' }, ['stages']);
+  }
+  tellStageOrder(stages, context);
+  const until = untilOf(raw, stages, context);
+  // Colder than the coldest point nothing counts anyway, so that is the floor where none is written.
+  const floor = floorOf(raw, stages, context);
+  if (floor === undefined) return z.NEVER;
+  const { of, between, source } = raw;
+  return given({ of, stages, until, floor, readingEvery: raw['reading-every'], between: between ?? 'stated', source });
+};
+
+export const cure = z.pipe(file, z.transform(toCure));
+
+export const breaking = z.pipe(
+  z.strictObject({ of: textOrList, 'not-before': z.optional(text) }),
+  z.transform((raw): Break => given({ of: raw.of, notBefore: raw['not-before'] })),
+);

@@ -1,0 +1,140 @@
+import * as z from 'zod/mini';
+import type { Outcome } from '../../fault/fault.ts';
+import { type Limits, parseLimits } from '../../quantity/limits.ts';
+import { parseQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { parseDay, parseDuration, parseSpan } from '../../quantity/time.ts';
+import { type Dimension, type Unit, unitNamed } from '../../quantity/units.ts';
+import type { MessageCode } from '../codes.ts';
+
+/** What is wrong with a value, as a schema says it; the place comes from the value's path. */
+export interface Complaint {
+  readonly code: MessageCode;
+  readonly what: string;
+  readonly todo: string;
+}
+
+/** What a transform of a schema is given, as far as we use it. */
+export interface Context {
+  readonly issues: unknown[];
+}
+
+/** Refuses the value at `path`, below the one that the schema reads. */
+export const complain = (context: Context, input: unknown, complaint: Complaint, path: PropertyKey[] = []): void => {
+  context.issues.push({ code: 'custom', input, path, params: complaint, message: complaint.what });
+};
+
+/** The value of an outcome; a fault becomes a complaint at `path`. */
+export const take = <T>(context: Context, outcome: Outcome<T>, input: unknown, path?: PropertyKey[]): T | undefined => {
+  if (outcome.ok) return outcome.value;
+  const { code, what, todo } = outcome.fault;
+  complain(context, input, { code: code as MessageCode, what, todo }, path);
+  return undefined;
+};
+
+/** How an editor's YAML reads a value that we read as text; for the JSON Schema alone. */
+export const editorHints = z.registry<{ readonly as: 'scalar' | 'flag' | 'whole' }>();
+
+/** Text as typed. An editor may take `3.2` for a number and `yes` for text: both are text to us. */
+export const text = z.string().register(editorHints, { as: 'scalar' });
+
+/** Text that a function of another room reads; its fault is told at the text. */
+export const readWith = <T>(read: (typed: string) => Outcome<T>) =>
+  z.pipe(
+    text,
+    z.transform((typed, context): T => take(context, read(typed), typed) ?? (z.NEVER as T)),
+  );
+
+const matching = (pattern: RegExp, complaintFor: (typed: string) => Complaint) =>
+  z.pipe(
+    text,
+    z.transform((typed, context): string => {
+      if (!pattern.test(typed)) complain(context, typed, complaintFor(typed));
+      return typed;
+    }),
+  );
+
+const kebab = (typed: string): string =>
+  typed
+    .replaceAll(/([a-z])([A-Z])/g, '$1-$2')
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9]+/g, '-')
+    .replaceAll(/^[-0-9]+|-+$/g, '');
+
+/** Records and comparisons hang on ids, limits name them, so they are plain: `keel-scarf-bond`. */
+export const id = matching(/^(?=[a-z])(?:[a-z0-9]|-(?=[a-z0-9<])|<each>)+$/, (typed) => ({
+  code: 'id-unreadable',
+  what: `"${typed}" cannot be an id: lower-case letters, digits and single hyphens, a letter first`,
+  todo: kebab(typed) === '' ? 'give it an id such as dry-fit' : `write ${kebab(typed)}`,
+}));
+
+/** A name that ids may be made with, or that another file gives: one word. */
+export const word = matching(/^(?:[\p{L}\p{N}]|<each>)(?:[\p{L}\p{N}._-]|<each>)*$/u, (typed) => ({
+  code: 'id-unreadable',
+  what: `"${typed}" cannot be a name here: one word of letters, digits, hyphens`,
+  todo: kebab(typed) === '' ? 'write one word' : `write ${kebab(typed)}`,
+}));
+
+export const flag = z
+  .pipe(
+    z.enum(['true', 'false']),
+    z.transform((typed) => typed === 'true'),
+  )
+  .register(editorHints, { as: 'flag' });
+
+/** A whole number, from 1. */
+export const whole = z
+  .pipe(
+    z.string(),
+    z.transform((typed, context): number => {
+      if (/^[1-9]\d{0,5}$/.test(typed)) return Number(typed);
+      const what = `"${typed}" is not a whole number from 1`;
+      complain(context, typed, { code: 'wrong-kind', what, todo: 'write a number such as 2' });
+      return z.NEVER;
+    }),
+  )
+  .register(editorHints, { as: 'whole' });
+
+export const duration = readWith(parseDuration);
+export const span = readWith(parseSpan);
+export const day = z.pipe(
+  readWith(parseDay),
+  z.transform((read) => read.text),
+);
+
+export const quantityOf = (dimension: Dimension) =>
+  readWith((typed): Outcome<Quantity> => parseQuantity(typed, { dimension }));
+
+/** Limits in units of the dimension of `unit`. */
+export const limitsIn = (unit: string, dimension?: Dimension) =>
+  readWith((typed): Outcome<Limits> => parseLimits(typed, { unit: unitNamed(unit, dimension) }));
+
+/** A list with something in it. */
+export const list = <T extends z.core.SomeType>(item: T) => z.array(item).check(z.minLength(1));
+
+/** One text, or a list of texts; always read as a list. */
+export const textOrList = z.pipe(
+  z.union([text, list(text)]),
+  z.transform((typed): readonly string[] => (typeof typed === 'string' ? [typed] : typed)),
+);
+
+/** `at most 2`, or the number alone. */
+export const tries = z.pipe(
+  text,
+  z.transform((typed, context): number => {
+    const number = /^(?:at most )?([1-9]\d{0,3})$/.exec(typed)?.[1];
+    if (number !== undefined) return Number(number);
+    const what = `"${typed}" is no number of tries from 1`;
+    complain(context, typed, { code: 'limits-unreadable', what, todo: 'write it as in: at most 2' });
+    return z.NEVER;
+  }),
+);
+
+export const countUnit: Unit = unitNamed('count');
+
+type GivenKeys<T> = { readonly [K in keyof T as undefined extends T[K] ? never : K]: T[K] } & {
+  readonly [K in keyof T as undefined extends T[K] ? K : never]?: Exclude<T[K], undefined>;
+};
+
+/** The same, frozen, without the keys that have no value. */
+export const given = <T extends object>(fields: T): GivenKeys<T> =>
+  Object.freeze(Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined))) as GivenKeys<T>;

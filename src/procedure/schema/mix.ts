@@ -1,0 +1,76 @@
+import * as z from 'zod/mini';
+import { bad, good, type Outcome, wrong } from '../../fault/fault.ts';
+import { parseLimits } from '../../quantity/limits.ts';
+import { parseQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { type Duration, parseDuration } from '../../quantity/time.ts';
+import { unitNamed } from '../../quantity/units.ts';
+import { shown } from '../message.ts';
+import type { Mix, PotLifePoint } from '../model.ts';
+import { complain, type Context, flag, given, list, readWith, take, text } from './leaves.ts';
+
+/** `35 min at 20 °C`, or a time alone. */
+export const parseTimeAt = (typed: string): Outcome<{ readonly time: Duration; readonly at?: Quantity }> => {
+  const [, timeText, atText] = /^(.*?)(?:\s+at\s+(.*))?$/s.exec(typed) ?? [];
+  const time = parseDuration(timeText ?? typed);
+  if (!time.ok) return time;
+  if (time.value.ms === 0) return bad(wrong('value-impossible', `${shown(typed)} is no time at all`, 'write how long'));
+  if (atText === undefined) return good({ time: time.value });
+  const at = parseQuantity(atText, { dimension: 'temperature' });
+  return at.ok ? good({ time: time.value, at: at.value }) : at;
+};
+
+const timeAt = readWith(parseTimeAt);
+
+/** One point, or a list of them. */
+export const timesAt = z.pipe(
+  z.union([timeAt, list(timeAt)]),
+  z.transform((points): readonly PotLifePoint[] => (Array.isArray(points) ? points : [points])),
+);
+
+const file = z.strictObject({
+  material: text,
+  ratio: z.record(z.string(), text),
+  by: z.optional(z.enum(['weight', 'volume'])),
+  tolerance: readWith((typed) => parseQuantity(typed, { dimension: 'percent' })),
+  batch: z.optional(text),
+  'pot-life': z.optional(timesAt),
+  sample: z.optional(flag),
+  source: z.optional(text),
+});
+
+type FileMix = z.output<typeof file>;
+
+const ratioOf = (raw: FileMix, context: Context): Mix['ratio'] => {
+  const ratio = Object.entries(raw.ratio).map(([part, share]) => ({ part, share }));
+  for (const { part, share } of ratio)
+    if (!/^\d{1,9}(?:\.\d{1,9})?$/.test(share) || Number(share) === 0) {
+      const what = `the share ${shown(share)} of ${part} is not a number above 0`;
+      complain(context, share, { code: 'wrong-kind', what, todo: 'write a number such as 44' }, ['ratio', part]);
+    }
+  if (ratio.length < 2) {
+    const what = 'a ratio needs two parts';
+    complain(context, raw, { code: 'missing-key', what, todo: 'write it as in { resin: 100, hardener: 44 }' }, [
+      'ratio',
+    ]);
+  }
+  return ratio;
+};
+
+const toMix = (raw: FileMix, context: Context): Mix => {
+  const by = raw.by ?? 'weight';
+  const unit = unitNamed(by === 'weight' ? 'g' : 'mL');
+  const { material, tolerance, sample, source } = raw;
+  const batch = raw.batch === undefined ? undefined : take(context, parseLimits(raw.batch, { unit }), raw, ['batch']);
+  return given({
+    material,
+    ratio: ratioOf(raw, context),
+    by,
+    tolerance,
+    batch,
+    potLife: raw['pot-life'] ?? [],
+    sample: sample ?? false,
+    source,
+  });
+};
+
+export const mix = z.pipe(file, z.transform(toMix));

@@ -1,0 +1,67 @@
+import * as z from 'zod/mini';
+import type { Tighten } from '../model.ts';
+import { complain, type Context, flag, given, limitsIn, list, quantityOf, text, tries, whole } from './leaves.ts';
+
+const file = z.strictObject({
+  fasteners: whole,
+  order: z.optional(list(whole)),
+  torque: z.optional(limitsIn('N·m')),
+  drag: z.optional(text),
+  adapter: z.optional(quantityOf('length')),
+  wrench: z.optional(quantityOf('length')),
+  'finger-tight': z.optional(limitsIn('turns')),
+  past: z.optional(limitsIn('turns')),
+  tries: z.optional(tries),
+  never: z.optional(text),
+  tool: z.optional(text),
+  mark: z.optional(flag),
+  source: z.optional(text),
+});
+
+type FileTighten = z.output<typeof file>;
+
+/** `drag` is still text: whether it names a reading shows only in the whole file. */
+export type TightenDraft = Omit<Tighten, 'drag'> & { readonly drag?: string };
+
+const orderOf = (raw: FileTighten, context: Context): readonly number[] => {
+  const all = Array.from({ length: raw.fasteners }, (_, index) => index + 1);
+  const { order } = raw;
+  if (order === undefined) return all;
+  const missing = all.filter((fastener) => !order.includes(fastener));
+  if (order.length !== all.length || missing.length > 0) {
+    const what = `the order does not name each of the ${raw.fasteners} fasteners once`;
+    const todo = missing.length > 0 ? `add ${missing.slice(0, 8).join(', ')}` : 'name each once';
+    complain(context, order, { code: 'order-wrong', what, todo }, ['order']);
+  }
+  return order;
+};
+
+const toTighten = (raw: FileTighten, context: Context): TightenDraft => {
+  const { 'finger-tight': fingerTight, past, torque, adapter, wrench, drag } = raw;
+  if (torque === undefined && fingerTight === undefined && past === undefined)
+    complain(context, raw, {
+      code: 'missing-key',
+      what: 'nothing says how far to tighten',
+      todo: 'add torque: with its limits, or finger-tight: and past:',
+    });
+  if (adapter !== undefined && wrench === undefined)
+    complain(context, raw, {
+      code: 'missing-key',
+      what: 'an adapter changes what the wrench must show only by its share of the wrench',
+      todo: 'add wrench: with the length of the wrench',
+    });
+  for (const key of ['drag', 'adapter'] as const)
+    if (raw[key] !== undefined && torque === undefined)
+      complain(
+        context,
+        raw,
+        { code: 'key-elsewhere', what: `${key} means nothing without torque`, todo: 'take it out, or add torque:' },
+        [key],
+      );
+  const { fasteners, tries: most, never, tool, mark, source } = raw;
+  const order = orderOf(raw, context);
+  const rest = { tries: most, never, tool, mark: mark ?? false, source };
+  return given({ fasteners, order, torque, drag, adapter, wrench, fingerTight, past, ...rest });
+};
+
+export const tighten = z.pipe(file, z.transform(toTighten));

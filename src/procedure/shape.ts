@@ -1,0 +1,131 @@
+import * as z from 'zod/mini';
+import { suggest } from '../fault/nearest.ts';
+import type { MessageCode } from './codes.ts';
+import { listed, type Message, messageAt, shown } from './message.ts';
+import type { Complaint } from './schema/leaves.ts';
+import { entryOf, kindOf, nodeAt, type Path, placeAt, type Tree, unknownKey } from './tree.ts';
+
+type Issue = z.core.$ZodIssue;
+
+/** A complaint of a schema with its path in the tree. */
+interface Found {
+  readonly issue: Issue;
+  readonly path: Path;
+}
+
+type Internals = { readonly def: Readonly<Record<string, unknown>> };
+
+const definition = (schema: unknown): Readonly<Record<string, unknown>> => (schema as { _zod: Internals })._zod.def;
+
+/** The keys that a schema knows for the object at a path. */
+export const keysAt = (schema: unknown, path: Path): readonly string[] => {
+  const def = definition(schema);
+  if (def.type === 'pipe') return keysAt(def.in, path);
+  if (def.type === 'optional') return keysAt(def.innerType, path);
+  if (def.type === 'union') return (def.options as unknown[]).flatMap((option) => keysAt(option, path));
+  if (def.type === 'array' && path.length > 0) return keysAt(def.element, path.slice(1));
+  if (def.type === 'record' && path.length > 0) return keysAt(def.valueType, path.slice(1));
+  if (def.type !== 'object') return [];
+  const shape = def.shape as Readonly<Record<string, unknown>>;
+  const [key] = path;
+  if (key === undefined) return Object.keys(shape);
+  const next = shape[String(key)];
+  return next === undefined ? [] : keysAt(next, path.slice(1));
+};
+
+/** Of the ways in which a value may be written, the one that was meant: the one whose kind it has. */
+const meant = (branches: readonly (readonly Issue[])[]): readonly Issue[] | undefined =>
+  branches.find((issues) => !issues.some(({ code, path }) => code === 'invalid_type' && path.length === 0));
+
+const flatten = (issues: readonly Issue[], above: Path = []): Found[] =>
+  issues.flatMap((issue) => {
+    const path = [...above, ...issue.path];
+    const branch = issue.code === 'invalid_union' ? meant(issue.errors) : undefined;
+    return branch === undefined ? [{ issue, path }] : flatten(branch, path);
+  });
+
+const wanted: Readonly<Record<string, string>> = {
+  string: 'text',
+  array: 'a list',
+  object: 'keys with values',
+  record: 'keys with values',
+};
+
+const nameOf = (path: Path, root: string): string => {
+  const key = path.findLast((part) => typeof part === 'string');
+  return key === undefined ? root : String(key);
+};
+
+const expected = (issue: Issue): string => {
+  if (issue.code === 'invalid_type') return wanted[issue.expected] ?? issue.expected;
+  if (issue.code === 'invalid_union')
+    return listed([...new Set(issue.errors.flatMap((errors) => errors.map(expected)))].filter((word) => word !== ''));
+  return issue.code === 'invalid_value' ? 'text' : '';
+};
+
+const valueWords = (issue: z.core.$ZodIssueInvalidValue, typed: string, name: string): Complaint => {
+  const values = issue.values.map(String);
+  const near = suggest(typed, values);
+  const flag = values.length === 2 && values.includes('true');
+  return {
+    code: flag ? 'wrong-kind' : 'unknown-value',
+    what: `${name} cannot be ${shown(typed)}`,
+    todo: near === undefined ? `write ${listed(values)}` : `write ${near}`,
+  };
+};
+
+const kindWords = (issue: Issue, node: Tree, name: string): Complaint => {
+  const want = expected(issue);
+  const hint = want === 'a list' && node.kind === 'text' ? `write [${node.text}]` : `write ${want}`;
+  return { code: 'wrong-kind', what: `${name} wants ${want}, not ${kindOf(node)}`, todo: hint };
+};
+
+const wordsFor = ({ issue, path }: Found, node: Tree, root: string): Complaint => {
+  const name = nameOf(path, root);
+  if (issue.code === 'custom') return issue.params as unknown as Complaint;
+  if (issue.code === 'too_small')
+    return { code: 'empty-value', what: `${name} is an empty list`, todo: 'fill it, or take it out' };
+  if (issue.code === 'invalid_value' && node.kind === 'text') return valueWords(issue, node.text, name);
+  return kindWords(issue, node, name);
+};
+
+const missing = (file: string, tree: Tree, path: Path): Message => {
+  const name = String(path.at(-1));
+  return messageAt(file, placeAt(tree, path), 'missing-key', `${name} is missing`, `add ${name}:`);
+};
+
+const say = (file: string, tree: Tree, found: Found, schema: unknown, root: string): Message[] => {
+  const { issue, path } = found;
+  const node = nodeAt(tree, path);
+  if (node?.kind === 'hole') return [];
+  if (issue.code === 'unrecognized_keys') {
+    const known = keysAt(schema, path);
+    return issue.keys.map((key) => unknownKey(file, entryOf(node, key) ?? { key, at: placeAt(tree, path) }, known));
+  }
+  if (issue.code === 'custom' || node !== undefined) {
+    const { code, what, todo } = wordsFor(found, node ?? tree, root);
+    return [messageAt(file, placeAt(tree, path), code satisfies MessageCode, what, todo)];
+  }
+  return [missing(file, tree, path)];
+};
+
+export interface Fitted<T> {
+  /** Absent where the schema complains. */
+  readonly value?: T;
+  readonly messages: readonly Message[];
+  /** Where the complaints are, told or not: what follows from a hole is not told. */
+  readonly faults: readonly Path[];
+}
+
+/** A plain value of a tree read by a schema, every complaint at its place in the file. `name`: what is read, in messages. */
+export const fit = <T>(schema: z.ZodMiniType<T>, plain: unknown, tree: Tree, file: string, name: string): Fitted<T> => {
+  const parsed = schema.safeParse(plain);
+  if (parsed.success) return { value: parsed.data, messages: [], faults: [] };
+  const found = flatten(parsed.error.issues);
+  return {
+    messages: found.flatMap((one) => say(file, tree, one, schema, name)),
+    faults: found.flatMap(({ issue, path }) =>
+      issue.code === 'unrecognized_keys' ? issue.keys.map((key) => [...path, key]) : [path],
+    ),
+  };
+};

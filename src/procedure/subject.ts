@@ -1,0 +1,26 @@
+import type { MessageCode } from './codes.ts';
+import { type Level, type Message, messageAt } from './message.ts';
+import type { Procedure } from './model.ts';
+import type { StepDraft } from './schema/step.ts';
+import { type Path, placeAt, type Tree } from './tree.ts';
+
+/** A procedure file while it is being looked at: what could be read of it, and a way to tell what is wrong where. */
+export interface Subject {
+  readonly file: string;
+  readonly tree: Tree;
+  readonly head: Omit<Procedure, 'steps'>;
+  /** One for every step of the file, in its order; of a faulty step, the parts that are sound. */
+  readonly steps: readonly StepDraft[];
+  readonly messages: Message[];
+}
+
+export const tell = (
+  { file, tree, messages }: Pick<Subject, 'file' | 'tree' | 'messages'>,
+  path: Path,
+  code: MessageCode,
+  what: string,
+  todo: string,
+  level: Level = 'error',
+): void => {
+  messages.push(messageAt(file, placeAt(tree, path), code, what, todo, level));
+};
