@@ -4,7 +4,7 @@ import { isPerson } from './line-shape.ts';
 import { namespaces, verifySshsig } from './sshsig.ts';
 
 /** One line of an allowed_signers file: this person signs with this key. */
-export interface Signer {
+export interface AllowedSigner {
   readonly person: string;
   readonly key: PublicKey;
   /** What the key may sign for; absent where the line does not say, which allows everything. */
@@ -12,7 +12,7 @@ export interface Signer {
 }
 
 export interface Signers {
-  readonly signers: readonly Signer[];
+  readonly signers: readonly AllowedSigner[];
   /** Lines that were passed over, each by name: other kinds of keys, options that are not read. */
   readonly passed: readonly Fault[];
 }
@@ -27,7 +27,7 @@ export const signerLine = (person: string, key: PublicKey): string =>
   `${person} namespaces="${allNamespaces}" ${key.text}`;
 
 /** A whole file, one line for each key, in the order given; a person with two keys has two lines. */
-export const writeSigners = (signers: readonly Pick<Signer, 'person' | 'key'>[]): string =>
+export const writeSigners = (signers: readonly Pick<AllowedSigner, 'person' | 'key'>[]): string =>
   signers.map(({ person, key }) => `${signerLine(person, key)}\n`).join('');
 
 // ALLOWED SIGNERS in ssh-keygen(1): principals, options, key type, key, comment; a quoted option may hold spaces.
@@ -43,7 +43,7 @@ const readNamespaces = (options: string | undefined): Outcome<readonly string[] 
     : good(list.split(','));
 };
 
-const readSigner = (text: string): Outcome<readonly Signer[]> => {
+const readSigner = (text: string): Outcome<readonly AllowedSigner[]> => {
   const { principals = '', options, key = '' } = lineForm.exec(text)?.groups ?? {};
   const people = principals.replaceAll('"', '').split(',');
   if (!people.every(isPerson))
@@ -60,7 +60,7 @@ const readSigner = (text: string): Outcome<readonly Signer[]> => {
 export const readSigners = (text: string, file = 'allowed_signers'): Outcome<Signers> => {
   if (text.length > maxSigners)
     return bad(wrong('signers-long', `longer than ${maxSigners} characters`, 'Give an allowed_signers file', file));
-  const signers: Signer[] = [];
+  const signers: AllowedSigner[] = [];
   const passed: Fault[] = [];
   for (const [index, line] of text.split(/\r?\n/).entries()) {
     if (line.trim() === '' || line.startsWith('#')) continue;
@@ -72,7 +72,11 @@ export const readSigners = (text: string, file = 'allowed_signers'): Outcome<Sig
 };
 
 /** The keys with which someone may sign for a purpose: those of one person, or of anyone. */
-export const keysFor = (signers: readonly Signer[], namespace: string, person?: string): readonly Signer[] =>
+export const keysFor = (
+  signers: readonly AllowedSigner[],
+  namespace: string,
+  person?: string,
+): readonly AllowedSigner[] =>
   signers.filter(
     (signer) => (person === undefined || signer.person === person) && (signer.namespaces?.includes(namespace) ?? true),
   );
@@ -85,8 +89,8 @@ export const signerOf = (
   armored: string,
   message: Uint8Array | string,
   namespace: string,
-  signers: readonly Signer[],
-): Outcome<Signer> => {
+  signers: readonly AllowedSigner[],
+): Outcome<AllowedSigner> => {
   const allowed = keysFor(signers, namespace);
   const verified = verifySshsig(
     armored,
@@ -95,5 +99,5 @@ export const signerOf = (
     allowed.map(({ key }) => key),
   );
   if (!verified.ok) return verified;
-  return good(allowed.find(({ key }) => key.fingerprint === verified.value.fingerprint) as Signer);
+  return good(allowed.find(({ key }) => key.fingerprint === verified.value.fingerprint) as AllowedSigner);
 };

@@ -1,0 +1,37 @@
+import { createPrivateKey, createPublicKey, type KeyObject } from 'node:crypto';
+import { FaultError, type Outcome } from '../fault/fault.ts';
+import { keyFromRaw, type PublicKey } from '../proof/keys.ts';
+
+/** A person's private key. It holds what nobody else may have: it is never printed, logged or put into a state. */
+export interface SecretKey {
+  /** The 32 bytes of RFC 8032 from which all else follows. */
+  readonly seed: Uint8Array;
+  readonly publicKey: PublicKey;
+  /** The same, ready for node:crypto. */
+  readonly object: KeyObject;
+}
+
+/** Bytes that nobody can guess; handed down from where the program begins. */
+export type Random = (length: number) => Uint8Array;
+
+// RFC 8410: the fixed head of a PKCS #8 private key of type Ed25519, before the seed
+const pkcs8Head = Buffer.from('302e020100300506032b657004220420', 'hex');
+
+const must = <T>(outcome: Outcome<T>): T => {
+  if (!outcome.ok) throw new FaultError(outcome.fault);
+  return outcome.value;
+};
+
+/** The key pair of a seed. A seed that is not of 32 bytes is a bug, and throws. */
+export const secretFromSeed = (seed: Uint8Array): SecretKey => {
+  const object = createPrivateKey({ key: Buffer.concat([pkcs8Head, seed]), format: 'der', type: 'pkcs8' });
+  const { x = '' } = createPublicKey(object).export({ format: 'jwk' });
+  return {
+    seed: Uint8Array.from(seed),
+    publicKey: must(keyFromRaw(Buffer.from(x, 'base64url'))),
+    object,
+  };
+};
+
+/** A new key pair. */
+export const newSecret = (random: Random): SecretKey => secretFromSeed(random(32));
