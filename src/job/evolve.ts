@@ -2,7 +2,7 @@ import { castDraft, produce } from 'immer';
 import type { Plan } from '../procedure/plan.ts';
 import { readingOf } from '../procedure/plan.ts';
 import { happened, textOf, type Entry } from './entry.ts';
-import { stampOf, type JobDraft } from './evolve/draft.ts';
+import { stampOf, stepDraft, type JobDraft } from './evolve/draft.ts';
 import * as flow from './evolve/flow.ts';
 import * as holds from './evolve/holds.ts';
 import * as keeping from './evolve/keeping.ts';
@@ -10,6 +10,7 @@ import * as values from './evolve/values.ts';
 import { isUsed } from './potlife.ts';
 import type { JobState } from './state.ts';
 import { isVerb, type Verb } from './verbs.ts';
+import { troublesOf } from './verdicts.ts';
 import { currentStep } from './where.ts';
 
 /** The job that a `start` entry begins. Its id is the procedure, the side and six hex digits of the entry's hash. */
@@ -128,7 +129,22 @@ export const evolveJob = (job: JobState, entry: Entry): JobState => {
         }),
       );
   });
-  return reopenedBy(job, walked, entry);
+  return reopenedBy(job, entry.type === 'correct' ? withReopenedSteps(walked, entry) : walked, entry);
+};
+
+/** A correction decides finished steps again: one that is now outside is open, and is finished by a new act. */
+const withReopenedSteps = (job: JobState, entry: Entry): JobState => {
+  const outside = job.plan.steps.filter(
+    (step) => job.steps[step.step]?.state === 'done' && troublesOf(job, step).length > 0,
+  );
+  return produce(job, (draft) => {
+    for (const step of outside) {
+      const state = stepDraft(draft, step.step);
+      state.state = 'todo';
+      delete state.finished;
+      state.reopened.push({ ...stampOf(entry), because: 'a corrected value is outside its limits' });
+    }
+  });
 };
 
 /** A correction after completion may put a step or a hold open again: then so is the job. */

@@ -71,21 +71,46 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
   let at = '2026-03-02T09:00:00+01:00';
   let by = 'ines';
   const entries: Entry[] = [];
-  const apply = (type: string, data: Data, job: string, when?: string, also: readonly string[] = [], person = by): void => {
+  const apply = (
+    type: string,
+    data: Data,
+    job: string,
+    when?: string,
+    also: readonly string[] = [],
+    person = by,
+  ): void => {
     const id = `w:${entries.length + 1}`;
-    const entry: Entry = { id, hash: sha(JSON.stringify([id, type, data, at, by])), at, by: person, job, type, data, also, ...(when === undefined ? {} : { when }) };
+    const entry: Entry = {
+      id,
+      hash: sha(JSON.stringify([id, type, data, at, by])),
+      at,
+      by: person,
+      job,
+      type,
+      data,
+      also,
+      ...(when === undefined ? {} : { when }),
+    };
     const after = evolveBuild(state, entry, library);
     if (!after.ok) throw new Error(after.fault.what);
     state = after.value;
     entries.push(entry);
   };
-  for (const { person } of build.people) apply('key', { person, key: keyLine(), powers: ['inspector', 'designer'] }, '', undefined, [], person);
+  for (const { person } of build.people)
+    apply('key', { person, key: keyLine(), powers: ['inspector', 'designer'] }, '', undefined, [], person);
   apply('build', { sha256: sha('build') }, '');
   const says: Engine['says'] = (verb, object, data = {}, when) => {
     const name = (Object.hasOwn(objects, verb) ? objects[verb as keyof typeof objects] : undefined) ?? 'step';
     const start = verb === 'start' ? { sha256: byName.get(String(object)) ?? '', revision: 'A' } : {};
     const given = { ...(object === undefined ? {} : { [name]: object }), ...start, ...data };
-    const command = { verb, job: state.jobOrder.at(-1) ?? '', by, at, data: given, ...(when === undefined ? {} : { when }) };
+    const command = {
+      verb,
+      job: state.jobOrder.at(-1) ?? '',
+      by,
+      at,
+      data: given,
+      ...(when === undefined ? {} : { when }),
+    };
     const decided = decideBuild(state, command, library);
     if (decided.ok) apply(verb, decided.value.data, jobOfCommand(state, command), when, decided.value.also);
     return {
@@ -94,7 +119,9 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
         return decided.ok ? decided.value : ({} as Taken);
       },
       refused: (code) => {
-        expect(decided.ok ? 'taken' : `${decided.fault.kind} ${decided.fault.code}`, `${verb} ${object ?? ''}`).toBe(`refused ${code}`);
+        expect(decided.ok ? 'taken' : `${decided.fault.kind} ${decided.fault.code}`, `${verb} ${object ?? ''}`).toBe(
+          `refused ${code}`,
+        );
         return decided.ok ? ({} as Fault) : decided.fault;
       },
       wrong: (code) => {

@@ -1,0 +1,47 @@
+/** One small job with every rule in it: a dry fit that proves, a wet bond, a cure, a sample, a hold. Invented for these tests. */
+export const bond = `
+procedure: bond
+title: Bond a block
+revision: A
+needs:
+  tools: [{ tool: scale, in-date: true }]
+  materials: [{ material: adhesive, lot: true, in-date: true }]
+  shop: { temperature: 18 to 28 °C }
+steps:
+  - step: measure
+    title: Measure the gap
+    readings:
+      - { reading: gap, unit: mm, limits: at most 0.2 mm, source: invented }
+      - { reading: width, unit: mm, limits: 12.5 ± 0.1 mm, tries: at most 2, source: invented }
+  - step: dry-fit
+    title: Fit it dry
+    proves: [block-line]
+  - step: mix
+    title: Mix the adhesive
+    mix:
+      material: adhesive
+      ratio: { resin: 100, hardener: 44 }
+      by: weight
+      tolerance: 2 %
+      batch: 30 to 150 g
+      pot-life: [35 min at 20 °C, 20 min at 28 °C]
+      sample: true
+  - step: bond
+    title: Bond the block
+    permanent: true
+    people: 2
+    sets: [block-line]
+    in-pot-life-of: mix
+  - step: cure
+    title: Let it cure
+    cure: { of: mix, stages: { handle: 18 h at 18 °C, full: 7 d at 18 °C }, floor: 18 °C }
+  - step: break
+    title: Break the sample
+    break: { of: mix, not-before: handle }
+  - step: look
+    title: Have it looked at
+    hold: { by: inspector, look-for: [squeeze-out along the whole edge], remote: false }
+`;
+
+export const small = (steps: string, head = ''): string =>
+  `procedure: small\ntitle: Small\nrevision: A\n${head}steps:\n${steps}`;
