@@ -251,6 +251,7 @@ export const stepShape = z.strictObject({
   say: may(text),
   warnings: may(texts),
   cautions: may(texts),
+  notes: may(texts),
   critical: may(yes),
   permanent: may(yes),
   sets: may(texts),
@@ -259,6 +260,14 @@ export const stepShape = z.strictObject({
   covers: may(texts),
   uncovers: may(texts),
   gate: may(text),
+  /** People needed, the performer included. */
+  people: may(whole),
+  place: may(text),
+  wait: may(text),
+  'only-if': may(text),
+  'in-pot-life-of': may(texts),
+  /** The stage of a cure that this step relied on. */
+  'after-stage': may(z.strictObject({ cures: texts, stage: text })),
   state: z.enum(['finished', 'left for later', 'did not apply', 'open']),
   begun: may(
     z.strictObject({ ...stamp, /** Nobody entered it: the step's first entry began it. */ implied: may(yes) }),

@@ -32,9 +32,14 @@ const asText = (look: Look): RecordLook['as'] => {
   return look.remote ? 'remote' : 'present';
 };
 
+/** Who may look: at a hold point its own power alone; a witness point also takes anybody with the power to inspect. */
+export const powersToLook = (kind: Hold['kind'], by: string): readonly string[] =>
+  kind === 'witness' ? ['witness', by, 'inspector'] : [by];
+
 const powerOf = (hold: Hold, look: Look, around: Around): Power | undefined => {
   const powers = around.people[look.person]?.powers ?? [];
-  return look.kind === 'invite' ? undefined : powers.includes(hold.by) ? hold.by : powers[0];
+  if (look.kind === 'invite') return undefined;
+  return powers.find((power) => powersToLook(hold.kind, hold.by).includes(power)) ?? powers[0];
 };
 
 const lookOf = (step: string, hold: Hold, look: Look, number: number, around: Around): RecordLook =>

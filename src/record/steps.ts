@@ -42,6 +42,7 @@ const asked = (step: Step) =>
     say: step.say,
     warnings: unlessEmpty(step.warnings),
     cautions: unlessEmpty(step.cautions),
+    notes: unlessEmpty(step.notes),
     critical: ifSo(step.critical),
     permanent: ifSo(step.permanent),
     sets: unlessEmpty(step.sets),
@@ -50,6 +51,12 @@ const asked = (step: Step) =>
     covers: unlessEmpty(step.covers),
     uncovers: unlessEmpty(step.uncovers),
     gate: step.gate,
+    people: step.people,
+    place: step.place,
+    wait: step.wait?.text,
+    'only-if': step.onlyIf && `${step.onlyIf.reading} is ${step.onlyIf.is.text}`,
+    'in-pot-life-of': unlessEmpty(step.inPotLifeOf),
+    'after-stage': step.afterStage,
     closes: unlessEmpty(step.closes),
   });
 

@@ -1,9 +1,10 @@
 import * as z from 'zod/mini';
 import { sha256Hex } from '../proof/hash.ts';
-import { signerOf, type Signer } from '../proof/signers.ts';
+import { signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import type { RecordHold, RecordLook, RecordStep } from './document-step.ts';
 import type { RecordDocument } from './document.ts';
+import { powersToLook } from './holds.ts';
 import { fault, notice, ok, type Observation } from './observe.ts';
 
 /** A signed answer as it was found beside the record. */
@@ -14,8 +15,6 @@ export interface AnswerFile {
 
 export type AnswerFiles = ReadonlyMap<string, AnswerFile>;
 
-const may = z.exactOptional;
-
 /** What an answer says of itself; the rest of it is between its writer and the journal. */
 const answerShape = z.looseObject({
   build: z.string(),
@@ -23,10 +22,10 @@ const answerShape = z.looseObject({
   step: z.string(),
   nonce: z.string(),
   answer: z.string(),
-  person: may(z.string()),
-  remote: may(z.boolean()),
-  remark: may(z.string()),
-  findings: may(z.array(z.string())),
+  person: z.exactOptional(z.string()),
+  remote: z.exactOptional(z.boolean()),
+  remark: z.exactOptional(z.string()),
+  findings: z.exactOptional(z.array(z.string())),
 });
 
 type Answer = z.infer<typeof answerShape>;
@@ -77,7 +76,7 @@ const signatureObservation = (
   found: AnswerFile,
   signature: string,
   at: Place,
-  signers: readonly Signer[],
+  signers: readonly AllowedSigner[],
 ): Observation => {
   const signer = signerOf(signature, found.bytes, namespaces.hold, signers);
   if (!signer.ok) return fault(`the signature of the answer is not good: ${signer.fault.what}`, at.where);
@@ -87,7 +86,7 @@ const signatureObservation = (
     : fault(`the answer is signed by ${person}, not by ${at.look.person}`, at.where);
 };
 
-const verifyAnswer = (at: Place, answers: AnswerFiles, signers: readonly Signer[]): readonly Observation[] => {
+const verifyAnswer = (at: Place, answers: AnswerFiles, signers: readonly AllowedSigner[]): readonly Observation[] => {
   const { look, where } = at;
   if (!look.answer) return [notice(`the ${look.kind} has no signed answer here: it rests on the journal alone`, where)];
   const found = answers.get(look.answer.file);
@@ -121,9 +120,10 @@ const personFaults = (at: Place): readonly Observation[] => {
   const { document, hold, look, where } = at;
   if (look.as === 're-inspection by the performer') return selfFaults(at);
   const powers = document.people.find(({ person }) => person === look.person)?.powers ?? [];
+  const may = powersToLook(hold.kind === 'hold point' ? 'hold' : 'witness', hold.by);
   return [
     ...(hold.performers.includes(look.person) ? [fault(`${look.person} performed what was inspected`, where)] : []),
-    ...(powers.includes(hold.by) ? [] : [fault(`${look.person} has no power of ${hold.by}`, where)]),
+    ...(powers.some((power) => may.includes(power)) ? [] : [fault(`${look.person} has no power of ${hold.by}`, where)]),
     ...(look.as === 'remote' ? remoteFaults(at) : []),
   ];
 };
@@ -149,7 +149,7 @@ const verifyHold = (
   step: RecordStep,
   hold: RecordHold,
   answers: AnswerFiles,
-  signers: readonly Signer[],
+  signers: readonly AllowedSigner[],
 ): readonly Observation[] => {
   const where = `steps[${step.step}].hold`;
   const looks = hold.looks.flatMap((look, index) => {
@@ -175,7 +175,7 @@ const repeatedNonces = (document: RecordDocument, answers: AnswerFiles): readonl
 export const verifyHolds = (
   document: RecordDocument,
   answers: AnswerFiles,
-  signers: readonly Signer[],
+  signers: readonly AllowedSigner[],
 ): readonly Observation[] => [
   ...document.steps.flatMap((step) => (step.hold ? verifyHold(document, step, step.hold, answers, signers) : [])),
   ...repeatedNonces(document, answers),

@@ -1,5 +1,5 @@
 import { sha256Hex } from '../proof/hash.ts';
-import { readSigners, signerOf, type Signer } from '../proof/signers.ts';
+import { readSigners, signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import type { RecordDocument } from './document.ts';
 import { fault, notice, ok, type Observation } from './observe.ts';
@@ -33,7 +33,11 @@ export interface VerifiedRecord {
 
 const file = 'record.json';
 
-const verifySignature = (files: RecordFiles, signers: readonly Signer[], document?: RecordDocument): Observation => {
+const verifySignature = (
+  files: RecordFiles,
+  signers: readonly AllowedSigner[],
+  document?: RecordDocument,
+): Observation => {
   if (files.signature === undefined) return fault('the signature is missing: nothing here is proved', `${file}.sig`);
   const signer = signerOf(files.signature, files.bytes, namespaces.record, signers);
   if (!signer.ok) return fault(`the signature is not good: ${signer.fault.what}`, `${file}.sig`);
@@ -78,7 +82,7 @@ const notProved: readonly Observation[] = [
 
 const signerFaults = (
   text: string,
-): { readonly signers: readonly Signer[]; readonly observations: readonly Observation[] } => {
+): { readonly signers: readonly AllowedSigner[]; readonly observations: readonly Observation[] } => {
   const read = readSigners(text);
   if (!read.ok) return { signers: [], observations: [fault(read.fault.what, 'allowed_signers')] };
   return {

@@ -17,6 +17,7 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
   ...(step.warnings ?? []).flatMap(lines).map((line) => warning(`WARNING: ${line}`)),
   ...(step.cautions ?? []).flatMap(lines).map((line) => warning(`CAUTION: ${line}`)),
   ...lines(step.do ?? '').map((line) => paragraph(line)),
+  ...(step.notes ?? []).flatMap(lines).map((line) => paragraph(`Note: ${line}`)),
   ...facts(
     ['Step', [{ code: step.step }]],
     ['State', [stepMark(step.state)]],
@@ -29,6 +30,15 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
     ['Covers', step.covers?.join(', ')],
     ['Uncovers', step.uncovers?.join(', ')],
     ['Gate', step.gate],
+    ['Place', step.place],
+    ['People', step.people === undefined ? undefined : `${step.people}`],
+    ['Wait', step.wait],
+    ['Only if', step['only-if']],
+    ['In the pot life of', step['in-pot-life-of']?.join(', ')],
+    [
+      'Relied on the cure',
+      step['after-stage'] && `${step['after-stage'].stage} of ${step['after-stage'].cures.join(', ')}`,
+    ],
     ['Closes', step.closes?.join(', ')],
     ['Begun', step.begun && `${stampText(step.begun, naming)}${step.begun.implied ? ', by its first entry' : ''}`],
     ['Finished', step.finished && stampText(step.finished, naming)],
