@@ -1,4 +1,5 @@
 import Fraction from 'fraction.js';
+import { suggest } from '../fault/nearest.ts';
 import { ambiguousUnits, dimensions, unitTable, type Dimension, type UnitRow } from './unit-table.ts';
 
 export type { Dimension } from './unit-table.ts';
@@ -118,19 +119,6 @@ export const otherUnit = (unit: Unit): Unit | undefined =>
 export const differenceUnit = (unit: Unit): Unit =>
   unit.dimension === 'temperature' ? unitNamed(unit.name, 'temperature-difference') : unit;
 
-const distance = (a: string, b: string): number => {
-  let above = Array.from({ length: b.length + 1 }, (_, column) => column);
-  for (let row = 1; row <= a.length; row += 1) {
-    const line = [row];
-    for (let column = 1; column <= b.length; column += 1) {
-      const swap = (above[column - 1] ?? 0) + (a[row - 1] === b[column - 1] ? 0 : 1);
-      line.push(Math.min(swap, (above[column] ?? 0) + 1, (line[column - 1] ?? 0) + 1));
-    }
-    above = line;
-  }
-  return above[b.length] ?? 0;
-};
-
 /** How many letters of the one are not in the other: a cheap floor under their distance. */
 const strangers = (a: string, b: string): number => {
   let count = 0;
@@ -141,14 +129,8 @@ const strangers = (a: string, b: string): number => {
 /** The printed name of the known unit most like a misspelt one, if any is near. */
 export const nearestUnit = (text: string): string | undefined => {
   const key = keyOf(text).toLowerCase();
-  if (key.length === 0 || key.length > 20) return undefined;
-  const reach = key.length < 3 ? 1 : 2;
-  let best: { readonly name: string; readonly far: number } | undefined;
-  for (const [spelling, units] of byLowerKey) {
-    if (Math.abs(spelling.length - key.length) > reach || strangers(key, spelling) > reach) continue;
-    const far = distance(key, spelling);
-    if (far <= reach && far < spelling.length && (best === undefined || far < best.far))
-      best = { name: units[0]?.name ?? spelling, far };
-  }
-  return best?.name;
+  if (key === '' || key.length > 20) return undefined;
+  const like = [...byLowerKey.keys()].filter((spelling) => spelling.length > 1 && strangers(key, spelling) <= 2);
+  const found = suggest(key, like);
+  return found === undefined ? undefined : byLowerKey.get(found)?.[0]?.name;
 };

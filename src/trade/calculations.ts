@@ -1,0 +1,58 @@
+import { suggest } from '../fault/nearest.ts';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { convert, type Quantity } from '../quantity/quantity.ts';
+import type { Calculation, Result } from './calculation.ts';
+import { chart } from './chart.ts';
+import { followedUnit, readInputs, type Inputs } from './inputs.ts';
+import { mix, mixRatio } from './mix.ts';
+import { rivetLength } from './rivet-length.ts';
+
+export interface CalculationResult {
+  readonly calculation: string;
+  /** The main one first. */
+  readonly results: readonly Result[];
+  readonly working: string;
+  readonly warnings: readonly string[];
+}
+
+const all: readonly Calculation[] = [rivetLength, mix, mixRatio, chart];
+
+/** Every calculation by its name. */
+export const calculations: Readonly<Record<string, Calculation>> = Object.freeze(
+  Object.fromEntries(all.map((calculation) => [calculation.name, calculation])),
+);
+
+/** A calculation by name, or the fault that names the nearest. */
+export const findCalculation = (name: string): Outcome<Calculation> => {
+  const found = Object.hasOwn(calculations, name) ? calculations[name] : undefined;
+  if (found !== undefined) return good(found);
+  const near = suggest(name, Object.keys(calculations));
+  const todo = near === undefined ? 'see the list of calculations' : `write ${near}, if that is meant`;
+  return bad(usage('calculation-unknown', `there is no calculation ${name.slice(0, 40)}`, todo));
+};
+
+/** Each result in the unit in which an input of its dimension was typed (the first such), else in the source's own. */
+const follow = (result: Result, quantities: readonly Quantity[]): Result => ({
+  ...result,
+  quantity: convert(result.quantity, followedUnit(result.quantity, quantities)),
+});
+
+/**
+ * Carries out a named calculation. Inputs are quantities, or text as a person types it; several values of one name are
+ * `value1`, `value2` (or `value-1`), or a list. A wrong name or input is `usage`; outside the range, `refused`.
+ */
+export const calculate = (name: string, inputs: Inputs): Outcome<CalculationResult> => {
+  const calculation = findCalculation(name);
+  if (!calculation.ok) return calculation;
+  const read = readInputs(calculation.value, inputs);
+  if (!read.ok) return read;
+  const answer = calculation.value.compute(read.value.given);
+  if (!answer.ok) return answer;
+  const quantities = [...read.value.quantities, ...(answer.value.typed ?? [])];
+  return good({
+    calculation: name,
+    results: answer.value.results.map((result) => follow(result, quantities)),
+    working: answer.value.working,
+    warnings: answer.value.warnings ?? [],
+  });
+};
