@@ -8,15 +8,41 @@ export const char = (text: string): Key => ({ kind: 'char', text });
 
 /** The last letter of `CSI … letter` and `SS3 letter` (xterm control sequences, "PC-style function keys"). */
 const byLetter: Readonly<Record<string, KeyName>> = {
-  ...{ A: 'up', B: 'down', C: 'right', D: 'left', H: 'home', F: 'end' },
-  ...{ P: 'f1', Q: 'f2', R: 'f3', S: 'f4', M: 'enter' },
+  A: 'up',
+  B: 'down',
+  C: 'right',
+  D: 'left',
+  H: 'home',
+  F: 'end',
+  P: 'f1',
+  Q: 'f2',
+  R: 'f3',
+  S: 'f4',
+  M: 'enter',
 };
 
 /** The number of `CSI number ~` (xterm, VT220 and rxvt forms together; they do not contradict each other). */
 const byNumber: Readonly<Record<string, KeyName>> = {
-  ...{ 1: 'home', 2: 'insert', 3: 'delete', 4: 'end', 5: 'page-up', 6: 'page-down', 7: 'home', 8: 'end' },
-  ...{ 11: 'f1', 12: 'f2', 13: 'f3', 14: 'f4', 15: 'f5', 17: 'f6', 18: 'f7', 19: 'f8', 20: 'f9', 21: 'f10' },
-  ...{ 23: 'f11', 24: 'f12' },
+  1: 'home',
+  2: 'insert',
+  3: 'delete',
+  4: 'end',
+  5: 'page-up',
+  6: 'page-down',
+  7: 'home',
+  8: 'end',
+  11: 'f1',
+  12: 'f2',
+  13: 'f3',
+  14: 'f4',
+  15: 'f5',
+  17: 'f6',
+  18: 'f7',
+  19: 'f8',
+  20: 'f9',
+  21: 'f10',
+  23: 'f11',
+  24: 'f12',
 };
 
 /** `CSI [ letter`: the first five function keys of the Linux console. */

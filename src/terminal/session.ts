@@ -1,4 +1,5 @@
-import { EventEmitter } from 'node:events';
+import { type RenderOptions, renderOptions } from './stand-ins.ts';
+import { listeners, type Off } from './listeners.ts';
 import { keyReader } from './key-reader.ts';
 import type { Key } from './keys.ts';
 import { enterScreen, guardLeaving, leaveScreen, type Life } from './leave.ts';
@@ -6,7 +7,7 @@ import { painter, type Size } from './painter.ts';
 import type { Timers } from './timers.ts';
 
 /** The part of a terminal's input that is needed; `process.stdin` has it. */
-export interface Input {
+interface Input {
   readonly setRawMode: (raw: boolean) => unknown;
   readonly on: (event: 'data' | 'end', act: (chunk: Uint8Array | string) => void) => unknown;
   readonly off: (event: 'data' | 'end', act: (chunk: Uint8Array | string) => void) => unknown;
@@ -15,7 +16,7 @@ export interface Input {
 }
 
 /** The part of a terminal's output that is needed; `process.stdout` has it. */
-export interface Output {
+interface Output {
   readonly columns: number;
   readonly rows: number;
   readonly write: (text: string) => unknown;
@@ -29,18 +30,6 @@ export interface TerminalParts {
   readonly life: Life;
   readonly timers: Timers;
 }
-
-/** What the drawing library is given in place of the real streams, and how it must be told to use them. */
-export interface RenderOptions {
-  readonly stdout: NodeJS.WriteStream;
-  readonly stdin: NodeJS.ReadStream;
-  /** Hands over every frame, whole and at once; the painter does the rest. */
-  readonly debug: true;
-  readonly patchConsole: false;
-  readonly exitOnCtrlC: false;
-}
-
-type Off = () => void;
 
 export interface Terminal {
   readonly size: () => Size;
@@ -56,42 +45,8 @@ export interface Terminal {
   readonly leave: () => void;
 }
 
-/** Keeps who listens, in order; each may leave at any time. */
-const listeners = <T>() => {
-  const all = new Set<(value: T) => void>();
-  return {
-    add: (act: (value: T) => void): Off => {
-      all.add(act);
-      return () => all.delete(act);
-    },
-    tell: (value: T): void => {
-      for (const act of [...all]) act(value);
-    },
-  };
-};
-
 /** Some terminals say 0 by 0, a serial line for instance; VT100s are 80 by 24. */
 const sizeOf = ({ columns, rows }: Output): Size => ({ columns: columns || 80, rows: rows || 24 });
-
-/** A stream that only hands frames on. It says that it is no terminal, so that nobody writes anything but frames to it. */
-const frameStream = (size: () => Size, paint: (frame: string) => void): NodeJS.WriteStream => {
-  const stream = Object.assign(new EventEmitter(), { isTTY: false, write: (frame: string) => (paint(frame), true) });
-  Object.defineProperties(stream, { columns: { get: () => size().columns }, rows: { get: () => size().rows } });
-  return stream as unknown as NodeJS.WriteStream; // the few members that are used are there
-};
-
-/** An input on which nothing ever comes: keys go to `onKey`. */
-const silentStream = (): NodeJS.ReadStream => {
-  const silent = {
-    isTTY: true,
-    setRawMode: () => {},
-    setEncoding: () => {},
-    ref: () => {},
-    unref: () => {},
-    read: () => null,
-  };
-  return Object.assign(new EventEmitter(), silent) as unknown as NodeJS.ReadStream; // as above
-};
 
 /** Takes the terminal: alternate screen, keys one by one. It is given back by `leave`, and on every other way out as well. */
 export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Terminal => {
@@ -105,7 +60,7 @@ export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Te
 
   const onKey = (key: Key): void => {
     if (key.kind === 'named' && key.name === 'ctrl-z') guard.suspend();
-    else keys.tell(key);
+    else if (!over) keys.tell(key); // what was typed after the key that left is for whoever comes next
   };
   const reader = keyReader(onKey, timers);
   const onData = (chunk: Uint8Array | string): void => reader.push(chunk);
@@ -162,13 +117,7 @@ export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Te
     onKey: keys.add,
     onResize: resizes.add,
     onLeave: leavings.add,
-    renderOptions: {
-      stdout: frameStream(size, screen.paint),
-      stdin: silentStream(),
-      debug: true,
-      patchConsole: false,
-      exitOnCtrlC: false,
-    },
+    renderOptions: renderOptions(size, screen.paint),
     bell: () => {
       if (inside) stdout.write('\u0007');
     },

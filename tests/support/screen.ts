@@ -103,7 +103,7 @@ export const openScreen = ({ command, args = [], cols = 80, rows = 24, env, cwd 
   let unparsed = 0;
   const watchers = new Set<() => void>();
   const look = (): void => {
-    if (unparsed === 0) for (const watcher of [...watchers]) watcher();
+    if (unparsed === 0) for (const watcher of watchers) watcher();
   };
   child.onData((data) => {
     bytes += data;
@@ -151,7 +151,7 @@ export const openScreen = ({ command, args = [], cols = 80, rows = 24, env, cwd 
           if (holds(screen)) done(resolve);
         };
         const limit = setTimeout(() => {
-          const what = `not on the screen after ${ms} ms (${gone ? 'the program is gone' : 'the program runs'}): ${holds}`;
+          const what = `not on the screen after ${ms} ms (${gone ? 'the program is gone' : 'the program runs'}): ${holds.toString()}`;
           done(() => reject(new Error(`${what}\n${text()}`)));
         }, ms);
         watchers.add(watcher);

@@ -79,6 +79,17 @@ describe('when something goes wrong with the terminal', () => {
     expect(stdout.eventNames()).toEqual(['error']);
   });
 
+  it('what comes in one piece with the key that leaves is told to nobody', () => {
+    const { terminal, stdin } = begin();
+    const heard: string[] = [];
+    terminal.onKey((key) => {
+      heard.push(key.kind === 'named' ? key.name : key.text);
+      terminal.leave();
+    });
+    stdin.emit('data', 'qrm');
+    expect(heard).toEqual(['q']);
+  });
+
   it('one who listens may stop listening while it is told', () => {
     const { terminal, stdin } = begin();
     const heard: string[] = [];

@@ -1,0 +1,98 @@
+import { execFile } from 'node:child_process';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import { mark } from './fixtures/frame.tsx';
+import { inTerminal, wholeRun } from './programs.ts';
+import { inTurns, median, quantile, ratioOf, type Pair } from './statistics.ts';
+
+/** One line of the table. */
+export interface Result {
+  readonly what: string;
+  readonly against: string;
+  readonly found: string;
+  readonly aim: string;
+  readonly reached: boolean;
+}
+
+/** Where things lie. */
+export interface Places {
+  /** The built program. */
+  readonly program: string;
+  /** The fixtures, built. */
+  readonly fixtures: string;
+  /** A home folder of its own, so that nobody's settings are read. */
+  readonly home: string;
+  /** The state that is looked at. */
+  readonly state: string;
+}
+
+const compared = (what: string, against: string, limit: number, pairs: readonly Pair[]): Result => {
+  const { middle, low, high } = ratioOf(pairs);
+  const times = `${median(pairs.map(({ ours }) => ours)).toFixed(1)} : ${median(pairs.map(({ bare }) => bare)).toFixed(1)} ms`;
+  const found = `${middle.toFixed(2)}  (${low.toFixed(2)} to ${high.toFixed(2)}; ${times}; n ${pairs.length})`;
+  return { what, against, found, aim: `at most ${limit.toFixed(1)}`, reached: middle <= limit };
+};
+
+/** A command from its start to its end. */
+export const command = async ({ program, home, state }: Places): Promise<Result> => {
+  const ours = (): Promise<number> => wholeRun([program, 'status', '--json', '--state', state], home);
+  const bare = (): Promise<number> => wholeRun(['-e', '0'], home);
+  return compared('dryfit status --json', 'node -e 0', 2, await inTurns(25, ours, bare));
+};
+
+/** From the start of the bench until its first frame is whole. */
+export const firstFrame = async ({ program, home, state }: Places): Promise<Result> => {
+  const time = async (args: readonly string[], text: string, end?: string): Promise<number> => {
+    const begun = performance.now();
+    const running = inTerminal(args, home);
+    await running.until(text, end);
+    const taken = performance.now() - begun;
+    await running.stop();
+    return taken;
+  };
+  const ours = (): Promise<number> => time([program, '--state', state], '\u001b[2J', '\u001b[?2026l');
+  const bare = (): Promise<number> => time(['-e', 'console.log(1)'], '1');
+  return compared('bench to first frame', "node -e 'console.log(1)'", 2.5, await inTurns(25, ours, bare));
+};
+
+const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
+
+/** From a key until the frame that shows it is whole: our terminal and build against the drawing library as it comes. */
+export const keyToPaint = async ({ fixtures, home }: Places, columns: number, rows: number): Promise<Result> => {
+  const warm = 20;
+  const ours = inTerminal([join(fixtures, 'ours.js')], home, columns, rows);
+  const stock = inTerminal([join(fixtures, 'stock.mjs')], home, columns, rows);
+  await Promise.all([ours.until(mark(0)), stock.until(mark(0))]);
+  const pairs: Pair[] = [];
+  for (let count = 1; count <= warm + 120; count++) {
+    const press = async (running: typeof ours): Promise<number> => {
+      await pause(50); // longer than any frame, so that each key finds a quiet program
+      return running.until(mark(count), '\u001b[?2026l', () => running.send('j'));
+    };
+    const pair = { ours: await press(ours), bare: await press(stock) };
+    if (count > warm) pairs.push(pair);
+  }
+  await Promise.all([ours.stop(), stock.stop()]);
+  const result = compared(`key to paint, ${columns} x ${rows}`, 'the same frame, stock', 0.8, pairs);
+  const worst = (side: 'ours' | 'bare'): string =>
+    quantile(
+      pairs.map((pair) => pair[side]),
+      0.95,
+    ).toFixed(1);
+  return { ...result, found: `${result.found.slice(0, -1)}; p95 ${worst('ours')} : ${worst('bare')} ms)` };
+};
+
+/** What remains in memory over many frames, each of them new; the garbage is collected before each look. */
+export const memory = async ({ fixtures }: Places): Promise<Result> => {
+  const [frames, every, limit] = [20_000, 250, 50];
+  const args = ['--expose-gc', join(fixtures, 'frames.js'), String(frames), String(every)];
+  const { stdout } = await promisify(execFile)(process.execPath, args, { env: { ...process.env, FORCE_COLOR: '3' } });
+  const samples = JSON.parse(stdout) as number[];
+  // What is kept of late frames fills up and is dropped, over and over: the tops are compared, of the second and the last quarter.
+  const top = (from: number, to: number): number =>
+    Math.max(...samples.slice(samples.length * from, samples.length * to));
+  const slope = (top(0.75, 1) - top(0.25, 0.5)) / (frames / 2);
+  const [middle, last] = [top(0.25, 0.5), top(0.75, 1)].map((bytes) => (bytes / 2 ** 20).toFixed(1));
+  const found = `${slope.toFixed(0)} bytes a frame  (${middle} MiB, then ${last} MiB)`;
+  return { what: `memory, ${frames} frames`, against: 'none', found, aim: `at most ${limit}`, reached: slope <= limit };
+};

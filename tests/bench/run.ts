@@ -1,0 +1,53 @@
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { bundle } from '../../scripts/build.mjs';
+import { bundleUnpatched } from '../support/bundle.ts';
+import { command, firstFrame, keyToPaint, memory, type Places, type Result } from './measures.ts';
+
+/**
+ * Speed, as ratios to a bare baseline that was measured in the same run, in turns. Says of each aim whether it is reached; never fails
+ * for that, since it depends on the machine and on what else runs there.
+ */
+const [root = process.cwd()] = process.argv.slice(2);
+const folder = mkdtempSync(join(tmpdir(), 'dryfit-bench-'));
+const places: Places = {
+  program: join(root, 'dist/dryfit.js'),
+  fixtures: folder,
+  home: join(folder, 'home'),
+  state: join(folder, 'state'),
+};
+
+const print = (text: string): boolean => process.stdout.write(`${text}\n`);
+const line = ({ what, against, found, aim, reached }: Result): string =>
+  `${what.padEnd(24)} ${against.padEnd(26)} ${aim.padEnd(12)} ${reached ? 'reached    ' : 'not reached'}  ${found}`;
+
+const measures: readonly (readonly [needsProgram: boolean, measure: () => Promise<Result>])[] = [
+  [true, () => command(places)],
+  [true, () => firstFrame(places)],
+  [false, () => keyToPaint(places, 80, 24)],
+  [false, () => keyToPaint(places, 200, 60)],
+  [false, () => memory(places)],
+];
+
+const run = async (): Promise<void> => {
+  const fixture = (name: string): string => join(root, 'tests/bench/fixtures', name);
+  await bundle(fixture('ours.tsx'), join(folder, 'ours.js'));
+  await bundle(fixture('frames.tsx'), join(folder, 'frames.js'));
+  await bundleUnpatched(fixture('stock.tsx'), join(folder, 'stock.mjs'));
+  const built = existsSync(places.program);
+  if (!built) print('dist/dryfit.js is not there (npm run build): its two measurements are left out.');
+  print(
+    `${'measured'.padEnd(24)} ${'against'.padEnd(26)} ${'aim'.padEnd(12)} ${''.padEnd(11)}  found: ratio (middle half; medians)`,
+  );
+  for (const [needsProgram, measure] of measures) {
+    if (needsProgram && !built) continue;
+    const said = await measure().then(
+      line,
+      (error: unknown) => `could not be measured: ${error instanceof Error ? error.message : String(error)}`,
+    );
+    print(said);
+  }
+};
+
+await run().finally(() => rmSync(folder, { recursive: true }));
