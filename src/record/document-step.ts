@@ -232,7 +232,7 @@ const holdShape = z.strictObject({
   findings: z.array(findingShape),
 });
 
-const photoShape = z.strictObject({
+export const photoShape = z.strictObject({
   photo: text,
   show: may(text),
   from: may(text),

@@ -1,6 +1,6 @@
 import * as z from 'zod/mini';
-import { stepShape } from './document-step.ts';
-import { entry, hash, may, setAside, stamp, struck, text, texts, whole, yes, type Frozen } from './shapes.ts';
+import { photoShape, stepShape } from './document-step.ts';
+import { entry, hash, may, person, setAside, stamp, struck, text, texts, whole, yes, type Frozen } from './shapes.ts';
 
 /**
  * The record of one job, `record.json`: all that a stranger needs to know what was done, by whom, when and with what value.
@@ -185,13 +185,15 @@ export const recordShape = z.strictObject({
   /** SHA-256 of the record.json that this one follows. */
   previous: may(hash),
   /** Who signs this file: the person who completed the job. */
-  signer: text,
+  signer: person,
   people: z.array(personShape),
   departures: z.array(departureShape),
   nonconformances: z.array(nonconformanceShape),
   dispositions: z.array(dispositionShape),
   loose: z.array(looseShape),
   steps: z.array(stepShape),
+  /** Pictures that belong to no step. */
+  photos: z.array(photoShape),
   lots: z.array(lotShape),
   tools: z.array(toolShape),
   shop: z.array(shopShape),

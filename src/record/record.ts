@@ -11,7 +11,7 @@ import type {
 import { peopleOf } from './people.ts';
 import { ifSo, present, stampOf, unlessEmpty } from './plain.ts';
 import { cautionsOf, signedMeans } from './statement.ts';
-import { stepRecorded } from './steps.ts';
+import { photosOf, stepRecorded } from './steps.ts';
 import { toolsOf } from './tools.ts';
 
 /** What a record says of the build around its job. */
@@ -176,6 +176,7 @@ export const recordOf = (
   dispositions: dispositionsOf(job),
   loose: looseOf(job),
   steps: job.plan.steps.map((step, index) => stepRecorded(job, step, index + 1, around)),
+  photos: photosOf(job),
   ...shopOf(job),
   tools: toolsOf(job, around),
   ...pausesOf(job),

@@ -13,6 +13,9 @@ export const hash = z.string().check(z.regex(/^[0-9a-f]{64}$/));
 /** RFC 3339 with its offset, as the person's clock had it. */
 export const instant = z.string().check(z.regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)$/));
 
+/** A person's id. */
+export const person = z.string().check(z.regex(/^[a-z0-9-]+$/));
+
 /** A line of the journal: `WRITER:SEQ`. */
 export const entry = z.string().check(z.regex(/^[^:\s]+:[1-9]\d*$/));
 

@@ -10,8 +10,8 @@ import { ifSo, present, stampOf, unlessEmpty } from './plain.ts';
 import { readingOf, resultRecorded } from './readings.ts';
 import { tightenRecorded } from './tighten.ts';
 
-const photoOf = (step: Step, photo: Photo): RecordPhoto => {
-  const asked = step.photos.find((one) => one.photo === photo.photo);
+const photoOf = (photo: Photo, step?: Step): RecordPhoto => {
+  const asked = step?.photos.find((one) => one.photo === photo.photo);
   return present({
     photo: photo.photo,
     show: asked?.show,
@@ -23,8 +23,9 @@ const photoOf = (step: Step, photo: Photo): RecordPhoto => {
   });
 };
 
-const photosOf = (job: JobState, step: Step): readonly RecordPhoto[] =>
-  job.photos.filter((photo) => photo.step === step.step).map((photo) => photoOf(step, photo));
+/** The pictures of a step; without a step, those that belong to none. */
+export const photosOf = (job: JobState, step?: Step): readonly RecordPhoto[] =>
+  job.photos.filter((photo) => photo.step === step?.step).map((photo) => photoOf(photo, step));
 
 const stateOf = (job: JobState, step: Step): RecordStep['state'] => {
   const { state } = stepStateOf(job, step.step);

@@ -43,6 +43,8 @@ const block = (one: Block): string => {
       ].join('\n');
     case 'list':
       return `<ul>${one.items.map((runs) => `<li>${content(runs)}</li>`).join('')}</ul>`;
+    case 'verbatim':
+      return `<pre>${one.lines.map(escapeHtml).join('\n')}</pre>`;
     case 'large':
       return `<section class="large">\n${one.blocks.map(block).join('\n')}\n</section>`;
   }

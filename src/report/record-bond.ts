@@ -17,7 +17,7 @@ const batchBlocks = (batch: RecordBatch, naming: Naming): readonly Block[] => [
     ['Ratio', [batch.ratio === 'within' ? good('within') : bad('outside')]],
     ['Discarded', batch.discarded && `${batch.discarded.because} (${stampText(batch.discarded, naming)})`],
     ['Mixed', stampText(batch, naming)],
-    ['Helpers', batch.with.join(', ')],
+    ['Helpers', batch.with.map(naming).join(', ')],
     ['Lots', batch.lots.map(({ part, number }) => `${part}: ${number}`).join('; ')],
     ['Temperature', batch.temperature],
     ['Sample', sampleRuns(batch, naming)],

@@ -1,6 +1,6 @@
 import type { RecordFinding, RecordHold, RecordLook } from '../record/document-step.ts';
 import { bad, good, open } from './marks.ts';
-import { stampText, type Naming } from './people.ts';
+import { stampText, timeText, type Naming } from './people.ts';
 import { facts, heading, joined, list, paragraph, type Block, type Run } from './sheet.ts';
 
 const lookMark = (hold: RecordHold, look: RecordLook): Run => {
@@ -26,14 +26,16 @@ const lookBlocks = (hold: RecordHold, look: RecordLook, naming: Naming): readonl
     ['How', look.kind === 'invite' ? look.how : asText[look.as]],
     [look.kind === 'release' ? 'Closes findings' : 'Findings', look.findings.join(', ')],
     ['Remark', look.remark],
-    ['When', stampText(look, naming)],
+    ['When', timeText(look)],
+    ['Entered by', look.by === look.person && look.kind !== 'invite' ? undefined : naming(look.by)],
     ['Signed answer', look.answer && [look.answer.file, ', SHA-256 ', { code: look.answer.sha256 }]],
   );
 
 const findingBlocks = (finding: RecordFinding, naming: Naming): readonly Block[] =>
   facts(
     [`Finding ${finding.finding}`, [{ strong: finding.text }]],
-    ['By', `${naming(finding.person)}, entered by ${stampText(finding, naming)}`],
+    ['By', `${naming(finding.person)}, ${timeText(finding)}`],
+    ['Entered by', finding.by === finding.person ? undefined : naming(finding.by)],
     ...finding.answers.map((answer): readonly [string, string] => [
       'Answer',
       `${answer.remark} (${stampText(answer, naming)})`,
@@ -41,6 +43,8 @@ const findingBlocks = (finding: RecordFinding, naming: Naming): readonly Block[]
     ['Answer', finding.answers.length === 0 ? [open('none')] : undefined],
     ['Closed', finding.closed ? [good(stampText(finding.closed, naming))] : [open('open')]],
   );
+
+const cameOrLooked = (hold: RecordHold): boolean => hold.looks.some(({ kind }) => kind !== 'invite');
 
 /** The sheet of one hold point, in larger print. A refusal stays on it for ever. */
 export const holdBlocks = (hold: RecordHold, naming: Naming): readonly Block[] => [
@@ -55,7 +59,9 @@ export const holdBlocks = (hold: RecordHold, naming: Naming): readonly Block[] =
         ['Own work', hold['self-after'] && `may be looked at again by the performer after ${hold['self-after']}`],
       ),
       ...(hold['look-for'].length > 0 ? [paragraph('To look for:'), ...list(hold['look-for'])] : []),
-      ...(hold.looks.length === 0 ? [paragraph('Nobody has looked.')] : []),
+      ...(cameOrLooked(hold)
+        ? []
+        : [paragraph(hold.kind === 'hold point' ? 'Nobody has looked.' : 'The witness did not come.')]),
       ...hold.looks.flatMap((look) => lookBlocks(hold, look, naming)),
       ...hold.findings.flatMap((finding) => findingBlocks(finding, naming)),
     ],

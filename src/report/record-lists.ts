@@ -7,6 +7,7 @@ import type {
 } from '../record/document.ts';
 import { bad, good, open } from './marks.ts';
 import { instantText, stampText, timeText, type Naming } from './people.ts';
+import { photoBlocks } from './record-photos.ts';
 import { facts, heading, joined, list, paragraph, table, type Block, type Runs } from './sheet.ts';
 
 /** A part of the record under its heading; nothing where there is nothing in it. */
@@ -31,7 +32,7 @@ const acceptance = (one: RecordDisposition, naming: Naming): Runs | undefined =>
         [
           one['accepted-by'] && naming(one['accepted-by']),
           one.accepted,
-          one.letter && [`letter, SHA-256 `, { code: one.letter }],
+          one.letter && ['SHA-256 of the letter ', { code: one.letter }],
         ],
         ', ',
       );
@@ -64,24 +65,21 @@ const looseState = (one: RecordLoose): Runs => {
 };
 
 const loose = (document: RecordDocument, naming: Naming): readonly Block[] =>
-  table(
-    ['Tag', 'Item', 'Count', 'Left', 'Because', 'Before', 'State', 'By, when'],
-    document.loose.map((one) => [
-      [one.tag],
-      [one.skipped ? `step ${one.item}` : one.item],
-      [`${one.count}`],
-      [one.left],
-      [one.because],
-      [one.before],
-      looseState(one),
-      joined(
-        [
-          stampText(one, naming),
-          ...one.closings.map((closing) => `${closing.count} closed by ${stampText(closing, naming)}`),
-        ],
-        '; ',
-      ),
-    ]),
+  document.loose.flatMap((one) =>
+    facts(
+      [
+        `Tag ${one.tag}`,
+        [{ strong: one.skipped ? `step ${one.item}` : one.item }, ` × ${one.count}: `, ...looseState(one)],
+      ],
+      ['Left', one.left],
+      ['Because', one.because],
+      ['Before', one.before],
+      ['Entered', stampText(one, naming)],
+      ...one.closings.map((closing): readonly [string, string] => [
+        'Closed',
+        `${closing.count}, ${stampText(closing, naming)}`,
+      ]),
+    ),
   );
 
 /** What an inspector or a buyer wants to see first: where the work is not as the manual has it, and what is not finished. */
@@ -172,6 +170,7 @@ const followUps = (document: RecordDocument): readonly Block[] =>
 
 /** What stands behind the steps: material, tools, pauses, words. */
 export const backgroundBlocks = (document: RecordDocument, naming: Naming): readonly Block[] => [
+  ...section('More photos', photoBlocks(document.photos, naming)),
   ...section('Lots', lots(document, naming)),
   ...section(
     'Tools',
@@ -208,16 +207,20 @@ export const journalBlocks = (document: RecordDocument, naming: Naming): readonl
     { code: document.journal.hash },
     '.',
   ),
-  ...table(
-    ['Entry', 'What', 'Step', 'By', 'When', 'Signed too', 'SHA-256'],
-    document.journal.entries.map((entry) => [
-      [{ code: entry.entry }],
-      [entry.type],
-      entry.step === undefined ? [] : [entry.step],
-      [naming(entry.by)],
-      [timeText(entry)],
-      [entry.also?.map(naming).join(', ') ?? ''].filter(Boolean),
-      [{ code: entry.hash }],
+  ...facts(
+    ...document.journal.entries.map((entry): readonly [string, Runs] => [
+      entry.entry,
+      [
+        ...joined([
+          entry.type,
+          entry.step,
+          naming(entry.by),
+          timeText(entry),
+          entry.also && `signed too by ${entry.also.map(naming).join(', ')}`,
+        ]),
+        ' ',
+        { code: entry.hash },
+      ],
     ]),
   ),
 ];

@@ -4,7 +4,7 @@ import { sheetHtml } from './html.ts';
 import { namingOf, stampText, type Naming } from './people.ts';
 import { backgroundBlocks, exceptionBlocks, journalBlocks } from './record-lists.ts';
 import { lines, stepBlocks } from './record-steps.ts';
-import { facts, heading, joined, list, paragraph, table, warning, type Block, type Sheet } from './sheet.ts';
+import { facts, heading, joined, list, paragraph, warning, type Block, type Sheet } from './sheet.ts';
 import { sheetText } from './text.ts';
 
 const titleOf = ({ job }: RecordDocument): string =>
@@ -56,15 +56,13 @@ const glanceBlocks = (document: RecordDocument): readonly Block[] => [
 
 const peopleBlocks = (document: RecordDocument): readonly Block[] => [
   heading(2, 'People'),
-  ...table(
-    ['Name', 'Id', 'Powers', 'Here', 'Keys'],
-    document.people.map((one) => [
-      [one.name ?? one.person],
-      [one.person],
-      [one.powers.join(', ')],
-      [one.did.join(', ')],
-      joined(one.keys.map((key) => [{ code: key }])),
-    ]),
+  ...document.people.flatMap((one) =>
+    facts(
+      ['Name', [{ strong: one.name ?? one.person }, ` (${one.person})`]],
+      ['Powers', one.powers.join(', ') || 'none in this build'],
+      ['Here', one.did.join(', ')],
+      ['Keys', joined(one.keys.map((key) => [{ code: key }]))],
+    ),
   ),
 ];
 
@@ -91,9 +89,13 @@ export const recordSheet = (document: RecordDocument): Sheet => {
       heading(2, 'What signed means'),
       ...list(document.statement.signed),
       paragraph('To check the signature without dryfit:'),
-      paragraph({
-        code: `ssh-keygen -Y verify -f allowed_signers -I ${document.signer} -n dryfit-record -s record.json.sig < record.json`,
-      }),
+      {
+        kind: 'verbatim',
+        lines: [
+          `ssh-keygen -Y verify -f allowed_signers -I ${document.signer} -n dryfit-record \\`,
+          '  -s record.json.sig < record.json',
+        ],
+      },
     ],
   };
 };

@@ -1,10 +1,11 @@
 import type { RecordStep } from '../record/document-step.ts';
 import { cureBlocks, mixBlocks } from './record-bond.ts';
 import { holdBlocks } from './record-hold.ts';
+import { photoBlocks } from './record-photos.ts';
 import { readingBlocks, resultBlocks, tightenBlocks } from './record-values.ts';
 import { stepMark } from './marks.ts';
 import { stampText, type Naming } from './people.ts';
-import { facts, heading, list, paragraph, table, warning, type Block } from './sheet.ts';
+import { facts, heading, list, paragraph, warning, type Block } from './sheet.ts';
 
 /** A text of the procedure, line by line. */
 export const lines = (text: string): readonly string[] => text.split(/\r?\n/).filter((line) => line.trim() !== '');
@@ -55,18 +56,6 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
     : []),
 ];
 
-const photoBlocks = (step: RecordStep, naming: Naming): readonly Block[] =>
-  table(
-    ['Photo', 'Shows', 'File', 'SHA-256', 'By, when'],
-    (step.photos ?? []).map((photo) => [
-      [photo.photo],
-      [[photo.show, photo.from && `from ${photo.from}`].filter(Boolean).join(', ')].filter(Boolean),
-      [photo.file],
-      [{ code: photo.sha256 }],
-      [`${stampText(photo, naming)}${photo['set-aside'] ? `; set aside by entry ${photo['set-aside']}` : ''}`],
-    ]),
-  );
-
 /** One step with everything that was entered on it. */
 export const stepBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
   ...headBlocks(step, naming),
@@ -82,5 +71,5 @@ export const stepBlocks = (step: RecordStep, naming: Naming): readonly Block[] =
       ])
     : []),
   ...(step.hold ? holdBlocks(step.hold, naming) : []),
-  ...photoBlocks(step, naming),
+  ...photoBlocks(step.photos ?? [], naming),
 ];

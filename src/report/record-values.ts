@@ -41,11 +41,15 @@ const sidesText = (reading: RecordReading): string | undefined =>
     ?.map(({ side, job, values }) => `${side}: ${values.join(', ') || 'nothing yet'} (${job})`)
     .join('; ');
 
+const kinds: Readonly<Record<string, string>> = { count: 'a count', text: 'in words', choice: 'one of several' };
+
+const kindText = (unit: string): string => kinds[unit] ?? `in ${unit}`;
+
 /** A reading: its limits, and every try of it with those that were struck. */
 export const readingBlocks = (reading: RecordReading, naming: Naming): readonly Block[] => [
   heading(3, reading.ask ?? reading.reading),
   ...facts(
-    ['Reading', [{ code: reading.reading }, `, in ${reading.unit}`]],
+    ['Reading', [{ code: reading.reading }, `, ${kindText(reading.unit)}`]],
     ['Limits', reading.limits],
     ['Limits, filled in', reading['limits-now']],
     ['Choices', reading.choices?.join(', ')],
@@ -80,33 +84,23 @@ export const resultBlocks = (result: RecordResult): readonly Block[] => [
   ),
 ];
 
-const fastenerRow = (act: RecordFastener, naming: Naming): readonly Runs[] => [
-  [`${act.fastener}`],
-  act.torque === undefined ? [] : [{ strong: act.torque }],
-  act.drag === undefined ? [] : [act.drag],
-  act['wrench-limits'] === undefined ? [] : [act['wrench-limits']],
-  act['at-fastener'] === undefined ? [] : [act['at-fastener']],
-  joined([act['finger-tight'] && `${act['finger-tight']} by hand`, act.past && `${act.past} past`]),
-  verdictMark(act.verdict),
-  [act.mark ? '✓ marked' : 'no mark'],
-  joined([act.tool && `with ${act.tool}`, stampText(act, naming), setAside(act['set-aside'])], '; '),
-];
-
-const fastenerRows = (tighten: RecordTighten, naming: Naming): readonly (readonly Runs[])[] =>
-  tighten.entered.flatMap((act) => [
-    ...act.struck.map((one): readonly Runs[] => [
-      [`${act.fastener}`],
-      [{ struck: one.value }],
-      [],
-      [],
-      [],
-      [],
-      [],
-      [],
-      [`${stampText(one, naming)}; ${struckReason(one, naming)}`],
+const fastenerFacts = (act: RecordFastener, naming: Naming): readonly Block[] =>
+  facts(
+    ...act.struck.map((one): readonly [string, Runs] => [
+      `Fastener ${act.fastener}`,
+      [{ struck: one.value }, `; ${stampText(one, naming)}; ${struckReason(one, naming)}`],
     ]),
-    fastenerRow(act, naming),
-  ]);
+    [`Fastener ${act.fastener}`, joined([verdictMark(act.verdict), act.mark ? '✓ marked' : 'no mark'])],
+    ['Wrench showed', act.torque === undefined ? undefined : [{ strong: act.torque }]],
+    ['Wrench had to show', act['wrench-limits']],
+    ['Drag', act.drag],
+    ['At the fastener', act['at-fastener']],
+    ['By hand', act['finger-tight']],
+    ['Past finger-tight', act.past],
+    ['Tool', act.tool],
+    ['Entered', stampText(act, naming)],
+    ['Set aside', setAside(act['set-aside'])],
+  );
 
 /** The part's own method, and each fastener as it was entered. */
 export const tightenBlocks = (tighten: RecordTighten, naming: Naming): readonly Block[] => [
@@ -124,8 +118,5 @@ export const tightenBlocks = (tighten: RecordTighten, naming: Naming): readonly 
     ['Mark', tighten.mark ? 'a torque mark on each' : undefined],
     ['Source', tighten.source],
   ),
-  ...table(
-    ['No.', 'Wrench showed', 'Drag', 'Wrench had to show', 'At the fastener', 'Turns', 'Verdict', 'Mark', 'By, when'],
-    fastenerRows(tighten, naming),
-  ),
+  ...tighten.entered.flatMap((act) => fastenerFacts(act, naming)),
 ];

@@ -20,6 +20,8 @@ export type Block =
   | { readonly kind: 'facts'; readonly rows: readonly Fact[] }
   | { readonly kind: 'table'; readonly head: readonly string[]; readonly rows: readonly (readonly Runs[])[] }
   | { readonly kind: 'list'; readonly items: readonly Runs[] }
+  /** Lines to be typed as they stand: never wrapped. */
+  | { readonly kind: 'verbatim'; readonly lines: readonly string[] }
   /** In larger print: to be read at arm's length, or over a telephone. */
   | { readonly kind: 'large'; readonly blocks: readonly Block[] };
 

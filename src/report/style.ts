@@ -13,7 +13,7 @@ dt { font-weight: bold; }
 dd { margin: 0; overflow-wrap: anywhere; }
 table { border-collapse: collapse; width: 100%; margin: 0.6em 0; }
 th, td { border: 1px solid #666; padding: 0.2em 0.5em; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
-code { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 0.85em; }
+code, pre { font-family: "DejaVu Sans Mono", Consolas, monospace; font-size: 0.85em; }
 del { text-decoration: line-through; text-decoration-thickness: 2px; }
 .warning { border: 2px solid #000; padding: 0.5em 0.8em; font-weight: bold; }
 .good { color: #0a4d1c; }

@@ -48,6 +48,8 @@ const blockLines = (one: Block, width: number): readonly string[] => {
       return tableLines(one, width);
     case 'list':
       return one.items.flatMap((runs) => hanging('- ', '  ', plain(runs), width));
+    case 'verbatim':
+      return one.lines.map(escapeText);
     case 'large':
       return sheetLines(one.blocks, width - 2).map((line) => `| ${line}`.trimEnd());
   }
