@@ -1,0 +1,67 @@
+import { type Bound, limitRefs, type Limits } from '../quantity/limits.ts';
+import type { Dimension, Unit } from '../quantity/units.ts';
+import { shown } from './message.ts';
+import { lookUp, type Named } from './names.ts';
+import { countUnit } from './schema/leaves.ts';
+import type { Resolving } from './step-names.ts';
+import { tell } from './subject.ts';
+import type { Path } from './tree.ts';
+
+type IsAbove = (found: Named) => boolean;
+
+/** Named from outside the steps that have it once for each: no one number is meant. */
+export const isMany = ({ subject, draft }: Resolving, found: Named, id: string, path: Path): boolean => {
+  const instances = subject.steps[found.step]?.for ?? [];
+  const isOurs = draft.for.length > 0 && draft.for.every((instance) => instances.includes(instance));
+  if (instances.length === 0 || isOurs) return false;
+  const what = `${shown(id)} is there once for each of ${instances.join(', ')}, and one number is wanted`;
+  tell(subject, path, 'reference-many', what, 'give this step the same for:');
+  return true;
+};
+
+/** A reading or result that stands for one number, seen from this step. Undefined where it is none, and told. */
+export const valueAt = (resolving: Resolving, id: string, path: Path, isAbove: IsAbove): Named | undefined => {
+  const { subject, names } = resolving;
+  const found = lookUp(subject, names.values, id, path, 'reading or result', isAbove);
+  if (found === undefined || isMany(resolving, found, id, path)) return undefined;
+  if (found.reading?.kind === 'text' || found.reading?.kind === 'choice') {
+    const what = `the reading ${shown(id)} is a ${found.reading.kind}, and a number is wanted`;
+    tell(subject, path, 'reference-kind', what, 'name a reading in a unit, or a count');
+    return undefined;
+  }
+  return found;
+};
+
+/** The unit in which a value is entered; a result's shows only when it is calculated. */
+export const unitOf = (named: Named | undefined): Unit | undefined =>
+  named?.reading?.kind === 'quantity' ? named.reading.unit : named?.reading?.kind === 'count' ? countUnit : undefined;
+
+/** Tells where a value named by its id is of none of these kinds of quantity. */
+export const checkKind = (
+  { subject }: Resolving,
+  named: Named | undefined,
+  path: Path,
+  wanted: readonly Dimension[],
+): void => {
+  const unit = unitOf(named);
+  if (named === undefined || unit === undefined || wanted.length === 0 || wanted.includes(unit.dimension)) return;
+  const what = `${shown(named.id)} is entered in ${unit.name}, and a ${wanted.join(' or ').replaceAll('-', ' ')} is wanted`;
+  tell(subject, path, 'unit-dimension', what, 'name a value of that kind');
+};
+
+const baseUnit = (bound: Bound | undefined): Unit | undefined =>
+  bound !== undefined && !('ref' in bound.base) ? bound.base.unit : undefined;
+
+/** Ids in limits: each stands above, and is of the kind of quantity that is limited. */
+export const checkLimits = (
+  resolving: Resolving,
+  limits: Limits | undefined,
+  path: Path,
+  isAbove: IsAbove,
+  unit: Unit | undefined,
+): void => {
+  if (limits === undefined) return;
+  const own = unit ?? baseUnit(limits.low) ?? baseUnit(limits.high);
+  for (const ref of limitRefs(limits))
+    checkKind(resolving, valueAt(resolving, ref, path, isAbove), path, own === undefined ? [] : [own.dimension]);
+};
