@@ -5,7 +5,7 @@ import { compareQuantities, makeQuantity, parseQuantity, toBase, type Quantity }
 import type { Around } from './around.ts';
 import { msOf } from './cure.ts';
 import type { Batch, JobState } from './state.ts';
-import { knownAt, placeOfStep, temperatureOf, type Warmth } from './temperatures.ts';
+import { knownAt, placeOfStep, type Warmth } from './temperatures.ts';
 
 /** Batches of a mix step that are in use: in ratio, not thrown away, not of work that was undone. */
 export const goodBatches = (job: JobState, mixes: readonly string[]): readonly Batch[] =>
@@ -43,16 +43,12 @@ export const potLifeMs = (points: readonly PotLifePoint[], hottest: Fraction | u
   return Math.min(ms, ...bare);
 };
 
-const atMixing = (batch: Batch): readonly Warmth[] => {
-  const typed = batch.temperature === undefined ? undefined : temperatureOf(batch.temperature);
-  return typed && batch.temperature !== undefined
-    ? [{ ms: msOf(batch.when), base: typed.base, text: batch.temperature, surface: false, doubtful: false }]
-    : [];
-};
-
-/** The hottest temperature known from the last one before the mix up to an instant. */
-export const hottestSince = (marks: readonly Warmth[], mixed: number, at: number): Warmth | undefined => {
-  const before = marks.findLast((mark) => mark.ms <= mixed)?.ms ?? mixed;
+/**
+ * The hottest temperature known from the last one before the mix up to an instant.
+ * What was typed with the mix itself (`own`) counts from then on, but is not the one before it.
+ */
+export const hottestSince = (marks: readonly Warmth[], own: string, mixed: number, at: number): Warmth | undefined => {
+  const before = marks.findLast((mark) => mark.ms <= mixed && mark.entry !== own)?.ms ?? mixed;
   return marks
     .filter((mark) => mark.ms >= before && mark.ms <= Math.max(at, mixed))
     .reduce<Warmth | undefined>((hot, mark) => (!hot || mark.base.compare(hot.base) > 0 ? mark : hot), undefined);
@@ -68,8 +64,7 @@ export interface PotLifeNow {
 
 const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Around, at: number): PotLifeNow => {
   const mixed = msOf(batch.when);
-  const marks = [...knownAt(around, placeOfStep(job, batch.step)), ...atMixing(batch)].toSorted((a, b) => a.ms - b.ms);
-  const hottest = hottestSince(marks, mixed, at);
+  const hottest = hottestSince(knownAt(around, placeOfStep(job, batch.step)), batch.entry, mixed, at);
   return {
     batch: batch.batch,
     mixed,

@@ -22,6 +22,7 @@ export const temperatureOf = (text: string): { readonly quantity: Quantity; read
 
 /** What is known of a place, by time; marks that cannot be read are left out. */
 export interface Warmth {
+  readonly entry: string;
   readonly ms: number;
   readonly base: Fraction;
   readonly text: string;
@@ -35,6 +36,7 @@ const warmthOf = (mark: TemperatureMark): Warmth | undefined => {
   if (!value) return undefined;
   const lowest = mark.lowest === undefined ? undefined : temperatureOf(mark.lowest);
   return {
+    entry: mark.entry,
     ms: mark.ms,
     base: value.base,
     text: mark.temperature,

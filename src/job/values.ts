@@ -77,10 +77,17 @@ export interface Calculated {
   readonly why?: string;
 }
 
+/** A chart of the procedure, as the calculation takes it: `0 °C; 140 N; 10 °C; 160 N`. */
+const chartPoints = (job: JobState, name: string): string | undefined =>
+  job.plan.charts
+    .find((chart) => chart.chart === name)
+    ?.of.flatMap((point) => [point.x.text, point.y.text])
+    .join('; ');
+
 /** What stands behind an input: one value, or several where a reading has several slots. */
 const inputValues = (job: JobState, input: ResultInput): readonly (Quantity | string)[] => {
   if (input.kind === 'quantity') return [input.quantity];
-  if (input.kind === 'text') return [input.text];
+  if (input.kind === 'text') return [chartPoints(job, input.text) ?? input.text];
   const values = valuesOf(job, input.id);
   const result = values.length === 0 ? resultOf(job, input.id)?.quantity : undefined;
   return result ? [result] : values;

@@ -14,7 +14,7 @@ import { troublesOf, twinNow } from '../verdicts.ts';
 import { currentStep, isDone, stepStateOf, walkedSteps } from '../where.ts';
 import { clockRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
 import { gateFault } from './keeping.ts';
-import { gateRefusals, helperRefusals, openingRefusals, potLifeRefusals, stageRefusals } from './opening.ts';
+import { gateRefusals, helperRefusals, isGlued, openingRefusals, potLifeRefusals, stageRefusals } from './opening.ts';
 
 const performer = (ask: Ask): readonly Refusal[] => powerRefusals(ask, ask.command.by, ['builder'], 'perform');
 
@@ -138,8 +138,9 @@ export const finishRefusals = (ask: Ask, step: Step): readonly Refusal[] => [
   ...waitRefusals(ask, step),
   ...potLifeRefusals(ask, step),
   ...holdRefusals(ask, step),
-  ...gateRefusals(ask, step),
-  ...(step.people === undefined ? [] : helperRefusals(ask, [step], 1)),
+  ...(isGlued(step)
+    ? []
+    : [...gateRefusals(ask, step), ...(step.people === undefined ? [] : helperRefusals(ask, [step], 1))]),
   ...twinRefusals(ask, step),
   ...performer(ask),
 ];

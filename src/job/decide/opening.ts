@@ -17,7 +17,7 @@ import { stepStateOf } from '../where.ts';
 import { clockRefusals, orderRefusals, type Ask } from './ask.ts';
 
 /** Never with the glue already on: such a step was decided at its mix. */
-const isGlued = (step: Step): boolean => step.inPotLifeOf.length > 0;
+export const isGlued = (step: Step): boolean => step.inPotLifeOf.length > 0;
 
 /** The permanent steps that a mix commits to, itself included. */
 export const committedBy = (ask: Ask, mix: Step): readonly Step[] =>
@@ -265,8 +265,8 @@ export const openingRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
     ...order,
     ...stageRefusals(ask, step),
     ...potLifeRefusals(ask, step),
-    ...(step.permanent && !isGlued(step) && !step.mix
-      ? [...permanentRefusals(ask, step), ...helperRefusals(ask, [step], ask.job.plan.people)]
+    ...(step.permanent && !isGlued(step)
+      ? [...permanentRefusals(ask, step), ...(step.mix ? [] : helperRefusals(ask, [step], ask.job.plan.people))]
       : []),
   ];
 };

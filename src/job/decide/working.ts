@@ -149,7 +149,7 @@ export const decideTighten = (ask: Ask): Outcome<Taken> => {
     ...(isValue ? toolRefusals(ask, tighten.tool, tool.value) : []),
   ];
   return settle(ask, step.value, refusals, {
-    data: tool.value === undefined ? {} : { tool: tool.value },
+    data: isValue && tool.value !== undefined ? { tool: tool.value } : {},
     verdict: verdictOfFastener(ask.job, tighten, actOf(ask)),
     told: toldOfFastener(ask, tighten),
   });
@@ -205,9 +205,9 @@ const hottestNow = (ask: Ask, step: Step): ReturnType<typeof hottestSince> => {
   const marks = knownAt(ask.around, step.place ?? '').filter((mark) => mark.ms <= ask.ms);
   const all =
     typed && text !== undefined
-      ? [...marks, { ms: ask.ms, base: typed.base, text, surface: false, doubtful: false }]
+      ? [...marks, { entry: '', ms: ask.ms, base: typed.base, text, surface: false, doubtful: false }]
       : marks;
-  return hottestSince(all, ask.ms, ask.ms);
+  return hottestSince(all, '', ask.ms, ask.ms);
 };
 
 const toldOfMix = (
