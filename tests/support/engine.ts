@@ -29,6 +29,8 @@ export interface Said {
   readonly taken: () => Taken;
   /** Refused by a rule, with this code. */
   readonly refused: (code: string) => Fault;
+  /** Why not, where it was not taken. */
+  readonly fault: () => Fault | undefined;
   /** Called wrongly. */
   readonly wrong: (code?: string) => Fault;
 }
@@ -124,6 +126,7 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
         );
         return decided.ok ? ({} as Fault) : decided.fault;
       },
+      fault: () => (decided.ok ? undefined : decided.fault),
       wrong: (code) => {
         expect(decided.ok ? 'taken' : decided.fault.kind, `${verb} ${object ?? ''}`).toBe('usage');
         if (!decided.ok && code !== undefined) expect(decided.fault.code).toBe(code);
