@@ -1,0 +1,58 @@
+import type { BuildState } from '../build/state.ts';
+import type { Fault } from '../fault/fault.ts';
+import type { Procedure } from '../procedure/model.ts';
+import type { Act, Done } from '../workshop/act.ts';
+
+export type { Act, Done };
+
+/** Passphrases for one act, by person; never kept longer than that for anybody but the one who is signed on. */
+export type Secrets = Readonly<Record<string, string>>;
+
+export type Answer =
+  | { readonly kind: 'done'; readonly done: Done }
+  | { readonly kind: 'fault'; readonly fault: Fault }
+  /** Somebody's key is locked: their passphrase is wanted, or the one given was wrong. */
+  | { readonly kind: 'locked'; readonly person: string; readonly wrong: boolean };
+
+/** A procedure file of the folder, or why it cannot be started. */
+export interface Startable {
+  readonly id: string;
+  readonly title: string;
+  readonly procedure?: Procedure;
+  readonly fault?: Fault;
+}
+
+export interface Newcomer {
+  readonly person: string;
+  readonly name: string;
+  /** Empty: the key has none. */
+  readonly passphrase: string;
+}
+
+/** All that the bench asks of the rest of the program. Nothing here waits: an answer that has come is durable. */
+export interface BenchPort {
+  readonly build: () => BuildState;
+  readonly submit: (act: Act, secrets: Secrets) => Answer;
+  /** The first person of a new build, with a new key. */
+  readonly introduce: (newcomer: Newcomer) => Answer;
+  /** The procedures that can be started here, read when asked. */
+  readonly procedures: () => readonly Startable[];
+  /** Who has a private key on this machine. */
+  readonly keys: () => readonly string[];
+  /** Kept for this person on this machine: theme and view. */
+  readonly keep: (setting: 'theme' | 'view', value: string) => void;
+}
+
+/** The time, as the caller of the bench knows it: milliseconds since 1970 and minutes east of UTC. */
+export interface Now {
+  readonly ms: number;
+  readonly offset: number;
+}
+
+/** What the bench may look at when it decides what to show. */
+export interface World {
+  readonly build: BuildState;
+  readonly procedures: readonly Startable[];
+  readonly keys: readonly string[];
+  readonly now: Now;
+}

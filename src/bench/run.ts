@@ -1,0 +1,103 @@
+import type { Key } from '../terminal/keys.ts';
+import type { Marks } from './parts/marks.ts';
+import type { BenchPort, Now, World } from './ports.ts';
+import { openBench, reduce, type Event } from './session.ts';
+import { replaceTop, topPage, type Effect, type Session } from './session/state.ts';
+import type { Frame, Size } from './view/frame.ts';
+import { screenOf } from './view/screen.ts';
+
+/** What the loop needs besides the port: the times, the size, and what it cannot do itself. */
+export interface BenchParts {
+  readonly port: BenchPort;
+  readonly session: Session;
+  /** A job to open at once. */
+  readonly job?: string;
+  readonly size: () => Size;
+  readonly now: () => Now;
+  /** Milliseconds of a clock that never goes back. */
+  readonly monotonic: () => number;
+  readonly marks: Marks;
+  readonly bell: () => void;
+  readonly leave: () => void;
+}
+
+export interface Bench {
+  readonly press: (key: Key) => void;
+  readonly tick: () => void;
+  /** Something outside changed (the size): the next frame is made anew. */
+  readonly changed: () => void;
+  readonly frame: () => Frame;
+  readonly session: () => Session;
+  /** Calls `act` after every change; returns how to stop that. */
+  readonly subscribe: (act: () => void) => () => void;
+}
+
+/**
+ * The bench without its paint: keys and ticks in, frames out. Every act is handed to the port and answered before the next key is looked
+ * at, so that what is shown as taken is on the disk.
+ */
+export const runBench = (parts: BenchParts): Bench => {
+  const { port, marks } = parts;
+  const listeners = new Set<() => void>();
+  let procedures = port.procedures();
+  const world = (): World => ({ build: port.build(), procedures, keys: port.keys(), now: parts.now() });
+  let session = openBench(parts.session, world(), parts.job);
+  let drawn: Frame | undefined;
+
+  const carryOut = (effect: Effect): void => {
+    switch (effect.kind) {
+      case 'submit': {
+        const answer = port.submit(effect.act, effect.secrets);
+        step({ kind: 'answer', act: effect.act, secrets: effect.secrets, answer, ms: parts.monotonic() });
+        return;
+      }
+      case 'introduce':
+        step({ kind: 'introduced', answer: port.introduce(effect.newcomer), ms: parts.monotonic() });
+        procedures = port.procedures();
+        return;
+      case 'keep':
+        port.keep(effect.setting, effect.value);
+        return;
+      case 'bell':
+        parts.bell();
+        return;
+      case 'leave':
+        parts.leave();
+    }
+  };
+  const step = (event: Event): void => {
+    const next = reduce(session, event, world());
+    session = next.session;
+    for (const effect of next.effects) carryOut(effect);
+  };
+  /** The text is never scrolled past its end, so that one key up moves it. */
+  const frame = (): Frame => {
+    if (drawn) return drawn;
+    drawn = screenOf(session, world(), parts.size(), marks);
+    const page = topPage(session);
+    if (page && page.scroll !== drawn.scroll) session = replaceTop(session, { ...page, scroll: drawn.scroll });
+    return drawn;
+  };
+  const changed = (): void => {
+    drawn = undefined;
+    for (const act of [...listeners]) act();
+  };
+  return {
+    press: (key) => {
+      frame();
+      step({ kind: 'key', key, ms: parts.monotonic() });
+      changed();
+    },
+    tick: () => {
+      step({ kind: 'tick' });
+      changed();
+    },
+    changed,
+    frame,
+    session: () => session,
+    subscribe: (act) => {
+      listeners.add(act);
+      return () => listeners.delete(act);
+    },
+  };
+};

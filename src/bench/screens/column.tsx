@@ -1,0 +1,20 @@
+import { Box } from 'ink';
+import type { ReactNode } from 'react';
+import type { Row } from '../parts/rows.ts';
+import type { Theme } from '../theme.ts';
+import { Line } from './line.tsx';
+
+interface ColumnProps {
+  readonly rows: readonly Row[];
+  readonly width: number;
+  readonly theme: Theme;
+}
+
+/** Rows one below the other. Their place is their name: a row that changes is the same row with other words. */
+export const Column = ({ rows, width, theme }: ColumnProps): ReactNode => (
+  <Box flexDirection="column" width={width} flexShrink={0}>
+    {rows.map((row, index) => (
+      <Line key={index} row={row} theme={theme} />
+    ))}
+  </Box>
+);

@@ -1,0 +1,19 @@
+import { Text } from 'ink';
+import type { ReactNode } from 'react';
+import type { Row, Span } from '../parts/rows.ts';
+import type { Theme } from '../theme.ts';
+
+const look = (span: Span, theme: Theme, index: number): ReactNode => {
+  const { colour, bold, dim } = theme[span.style];
+  if (colour === undefined && !bold && !dim) return span.text;
+  return (
+    <Text key={index} {...(colour === undefined ? {} : { color: colour })} bold={bold === true} dimColor={dim === true}>
+      {span.text}
+    </Text>
+  );
+};
+
+/** One row. It was made to fit; an empty one still takes its row. */
+export const Line = ({ row, theme }: { readonly row: Row; readonly theme: Theme }): ReactNode => (
+  <Text wrap="truncate-end">{row.length === 0 ? ' ' : row.map((span, index) => look(span, theme, index))}</Text>
+);

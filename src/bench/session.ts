@@ -1,0 +1,81 @@
+import type { Key } from '../terminal/keys.ts';
+import { isClosed } from '../job/where.ts';
+import { pressed, type Pressed } from './keys.ts';
+import type { Act, Answer, Secrets, World } from './ports.ts';
+import { potLifeFor } from './session/ask.ts';
+import { firstPage, pressFirst } from './session/first.ts';
+import { onAnswer, onIntroduced } from './session/outcome.ts';
+import { openItem, pressPage } from './session/pages.ts';
+import { nothing, pop, push, replaceTop, topPage, type Page, type Session, type Step } from './session/state.ts';
+import { aroundJob, jobOf, openJob, pressWalk, scrolled } from './session/walk.ts';
+
+/** Everything that can happen to the bench. `ms` is a clock that never goes back. */
+export type Event =
+  | { readonly kind: 'key'; readonly key: Key; readonly ms: number }
+  | { readonly kind: 'tick' }
+  | { readonly kind: 'introduced'; readonly answer: Answer; readonly ms: number }
+  | { readonly kind: 'answer'; readonly act: Act; readonly secrets: Secrets; readonly answer: Answer; readonly ms: number };
+
+/** The first screen: who are you, or the job that was asked for, or the list of jobs. */
+export const openBench = (session: Session, world: World, job?: string): Session => {
+  if (Object.keys(world.build.keys).length === 0) return { ...session, pages: [firstPage()] };
+  const jobs = { ...session, pages: [{ page: 'jobs', selected: 0, scroll: 0 }] as const };
+  return job === undefined ? jobs : openJob(jobs, world, job);
+};
+
+const menuFor = (session: Session, page: Page): Step => {
+  const job = 'job' in page ? page.job : session.pages.findLast((one) => one.page === 'walk')?.job;
+  const ofJob = job === undefined ? {} : { job };
+  return nothing(push(session, { page: 'menu', group: 'all', selected: 0, scroll: 0, ...ofJob }));
+};
+
+/** Pages from which the menu opens: it never opens over itself, nor before there is anybody to use it. */
+const hasMenu = (page: Page): boolean => ['walk', 'jobs', 'procedures', 'start', 'done'].includes(page.page);
+
+/** Escape goes back one page; from the bottom it leaves nothing behind and stays. */
+const goBack = (session: Session, page: Page): Session =>
+  page.page === 'back' ? pop(pop(session)) : pop(session);
+
+/** The keys that mean the same on every page. */
+const pressAnywhere = (session: Session, page: Page, key: Pressed): Step => {
+  if (key.kind === 'typed') return key.text === ' ' && hasMenu(page) ? menuFor(session, page) : nothing(session);
+  if (key.act === 'menu' && hasMenu(page)) return menuFor(session, page);
+  if (key.act === 'back') return nothing(goBack(session, page));
+  const moved = scrolled(page, key);
+  return nothing(moved ? replaceTop(session, moved) : session);
+};
+
+const onKey = (session: Session, key: Key, world: World, ms: number): Step => {
+  const meant = pressed(key);
+  const page = topPage(session);
+  if (!meant || !page) return nothing(session);
+  if (meant.kind === 'act' && meant.act === 'leave') return { session, effects: [{ kind: 'leave' }] };
+  const taken =
+    page.page === 'first'
+      ? pressFirst(session, page, meant, ms)
+      : page.page === 'walk'
+        ? pressWalk(session, page, meant, world, ms, openItem)
+        : pressPage(session, page, meant, world, ms);
+  return taken ?? pressAnywhere(session, page, meant);
+};
+
+/** The end of a pot life is the one thing that comes by itself: a bell, once for each batch. The screen says the rest. */
+const onTick = (session: Session, world: World): Step => {
+  const over = world.build.jobOrder.flatMap((id) => {
+    const job = jobOf(world, id);
+    const life = job && !isClosed(job) ? potLifeFor(job, aroundJob(world, job), world.now.ms) : undefined;
+    return life && life.ends < world.now.ms && !session.rung.includes(life.batch) ? [life.batch] : [];
+  });
+  return over.length === 0
+    ? nothing(session)
+    : { session: { ...session, rung: [...session.rung, ...over] }, effects: [{ kind: 'bell' }] };
+};
+
+/** The whole bench: what was, and what happened, give what is and what is to be done about it. Nothing here reads a clock or a disk. */
+export const reduce = (session: Session, event: Event, world: World): Step => {
+  if (event.kind === 'key') return onKey(session, event.key, world, event.ms);
+  if (event.kind === 'introduced') return onIntroduced(session, event.answer, event.ms);
+  if (event.kind === 'answer') return onAnswer(session, event.act, event.answer, event.secrets, world, event.ms);
+  return onTick(session, world);
+};
+

@@ -1,0 +1,178 @@
+import { wetMixes } from '../../build/status.ts';
+import type { Around } from '../../job/around.ts';
+import { cureNow } from '../../job/cure.ts';
+import { standingRelease, wasInvited } from '../../job/hold.ts';
+import { fastenerMissing, partsMissing, type MissingPart } from '../../job/parts.ts';
+import { potLifeNow, type PotLifeNow } from '../../job/potlife.ts';
+import type { JobState } from '../../job/state.ts';
+import { latestTry, slotsOf, type Slot } from '../../job/values.ts';
+import { troublesOf, type Trouble } from '../../job/verdicts.ts';
+import { currentStep, isClosed, stepStateOf } from '../../job/where.ts';
+import type { Reading, Step } from '../../procedure/model.ts';
+import { readingOf } from '../../procedure/plan.ts';
+import type { OwnKey } from '../keys.ts';
+import type { Form } from './form.ts';
+import { answerForm } from './hold.ts';
+import * as forms from './part-forms.ts';
+
+/** What an open form is about, so that a screen can draw what belongs to it. */
+export type Part =
+  | { readonly part: 'reading'; readonly reading: Reading; readonly slot: Slot }
+  | { readonly part: 'tighten'; readonly fastener: number }
+  | { readonly part: 'mix' | 'cure' | 'lot' | 'shop' | 'tool' | 'other' };
+
+/** The one thing that a job wants next from whoever stands at the bench. */
+export type Ask =
+  | { readonly kind: 'question'; readonly step: Step; readonly form: Form; readonly part: Part }
+  /** A permanent step, before it: read, then begun with a key of its own. */
+  | { readonly kind: 'card'; readonly step: Step; readonly commits: readonly Step[]; readonly helpers: number }
+  | { readonly kind: 'mark'; readonly step: Step; readonly fastener: number }
+  | { readonly kind: 'doors'; readonly step: Step; readonly troubles: readonly Trouble[] }
+  | { readonly kind: 'hold'; readonly step: Step }
+  | { readonly kind: 'witness'; readonly step: Step }
+  | { readonly kind: 'finish'; readonly step: Step; readonly own: OwnKey | undefined }
+  /** Nothing can be entered that would help: a result that cannot be calculated. */
+  | { readonly kind: 'stuck'; readonly step: Step; readonly missing: MissingPart }
+  | { readonly kind: 'parked' }
+  | { readonly kind: 'complete' }
+  | { readonly kind: 'closed' };
+
+const firstSlot = (job: JobState, reading: Reading): Slot | undefined =>
+  slotsOf(reading).find((slot) => latestTry(job, reading.reading, slot) === undefined);
+
+/** Which tool it is, asked before its first value, where its date or its uncertainty counts and the build knows several or one. */
+const askTool = (job: JobState, step: Step, kind: string | undefined, guarded: boolean, around: Around): Ask | undefined => {
+  if (kind === undefined || job.tools[kind] !== undefined) return undefined;
+  const need = job.plan.needs.tools.find((one) => one.tool === kind);
+  const known = Object.values(around.tools).filter((tool) => tool.kind === kind);
+  if (known.length === 0 || !(need?.inDate || guarded)) return undefined;
+  return { kind: 'question', step, form: forms.useForm(job, kind, need, known), part: { part: 'tool' } };
+};
+
+const askReading = (job: JobState, step: Step, id: string, around: Around): Ask | undefined => {
+  const found = readingOf(job.plan, id);
+  const slot = found && firstSlot(job, found.reading);
+  if (!found || !slot) return undefined;
+  const guarded = found.reading.kind === 'quantity' && found.reading.guarded;
+  const tool = askTool(job, step, found.reading.tool, guarded, around);
+  if (tool) return tool;
+  return {
+    kind: 'question',
+    step,
+    form: forms.readingForm(job, found.reading, slot),
+    part: { part: 'reading', reading: found.reading, slot },
+  };
+};
+
+const askFastener = (job: JobState, step: Step, fastener: number, around: Around): Ask | undefined => {
+  const tool = askTool(job, step, step.tighten?.tool, false, around);
+  if (tool) return tool;
+  const missing = fastenerMissing(job, step, fastener);
+  if (missing.length === 1 && missing[0] === 'mark') return { kind: 'mark', step, fastener };
+  const form = forms.tightenForm(job, step, fastener);
+  return form && { kind: 'question', step, form, part: { part: 'tighten', fastener } };
+};
+
+/** A lot or the shop's state is asked before the cup is filled, where the procedure wants it and nothing is known. */
+const askBeforeMix = (job: JobState, step: Step): Ask | undefined => {
+  const mix = step.mix;
+  if (!mix) return undefined;
+  const need = job.plan.needs.materials.find((one) => one.material === mix.material);
+  const named = (part: string): boolean =>
+    job.lots.some((lot) => lot.material === mix.material && (lot.part === undefined || lot.part === part));
+  if ((need?.lot || need?.inDate) && !mix.ratio.every(({ part }) => named(part)))
+    return { kind: 'question', step, form: forms.lotForm(job, mix.material, need), part: { part: 'lot' } };
+  if (job.plan.needs.shop && job.shop.length === 0)
+    return { kind: 'question', step, form: forms.shopForm(job), part: { part: 'shop' } };
+  return undefined;
+};
+
+const askMix = (job: JobState, step: Step): Ask | undefined =>
+  step.mix && {
+    kind: 'question',
+    step,
+    form: forms.mixForm(job, step, step.mix),
+    part: { part: 'mix' },
+  };
+
+const askPart = (job: JobState, step: Step, missing: MissingPart, around: Around): Ask => {
+  const other = (form: Form | undefined): Ask | undefined =>
+    form && { kind: 'question', step, form, part: { part: 'other' } };
+  const asked: Ask | undefined = {
+    reading: () => askReading(job, step, missing.id, around),
+    result: () => undefined,
+    tighten: () => askFastener(job, step, Number(missing.id), around),
+    mix: () => askBeforeMix(job, step) ?? askMix(job, step),
+    break: () => other(forms.breakForm(job, missing.id)),
+    hold: () => undefined,
+    invite: () => other(forms.inviteForm(job, step)),
+    loose: () => other(forms.looseForm(job, step, missing.id)),
+    close: () => other(forms.closeForm(job, missing.id)),
+    photo: () => other(forms.photoForm(job, step, missing.id)),
+  }[missing.part]();
+  return asked ?? { kind: 'stuck', step, missing };
+};
+
+const askCure = (job: JobState, step: Step, around: Around, ms: number): Ask | undefined => {
+  const now = cureNow(job, step, around, ms);
+  const stage = now?.stages.find((one) => one.stage === now.until);
+  if (!now || stage?.reached) return undefined;
+  return { kind: 'question', step, form: forms.temperatureForm(job.id, step.place), part: { part: 'cure' } };
+};
+
+/** The permanent steps that are committed to when this one opens: itself, or all that its mix will bind. */
+export const commitsOf = (job: JobState, step: Step): readonly Step[] => {
+  if (step.mix)
+    return job.plan.steps.filter((one) => one.permanent && (one === step || one.inPotLifeOf.includes(step.step)));
+  return step.permanent && step.inPotLifeOf.length === 0 ? [step] : [];
+};
+
+const helpersFor = (job: JobState, step: Step): number => {
+  const bound = step.mix ? job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step)) : [step];
+  const people = Math.max(...bound.map((one) => one.people ?? job.plan.people), 1);
+  return Math.max(0, people - 1 - job.helpers.length);
+};
+
+const opening = (job: JobState, step: Step): Ask | undefined => {
+  if (stepStateOf(job, step.step).begun) return undefined;
+  const commits = commitsOf(job, step);
+  const helpers = helpersFor(job, step);
+  return commits.length > 0 || (step.mix && helpers > 0) ? { kind: 'card', step, commits, helpers } : undefined;
+};
+
+/** A permanent or critical step never goes by the common key. */
+export const ownKeyOf = (step: Step): OwnKey | undefined => (step.permanent || step.critical ? 'finish' : undefined);
+
+const askHold = (job: JobState, step: Step): Ask | undefined => {
+  if (!step.hold || standingRelease(job, step.step)) return undefined;
+  const answer = answerForm(job, step);
+  if (answer) return { kind: 'question', step, form: answer, part: { part: 'other' } };
+  return step.hold.kind === 'hold' ? { kind: 'hold', step } : wasInvited(job, step.step) ? { kind: 'witness', step } : undefined;
+};
+
+/** What the open step wants, in the order in which a person would do it. */
+const askStep = (job: JobState, step: Step, around: Around, ms: number): Ask => {
+  const begins = opening(job, step);
+  if (begins) return begins;
+  const troubles = troublesOf(job, step);
+  if (troubles.length > 0) return { kind: 'doors', step, troubles };
+  const missing = partsMissing(job, step)[0];
+  if (missing) return askPart(job, step, missing, around);
+  return askHold(job, step) ?? askCure(job, step, around, ms) ?? { kind: 'finish', step, own: ownKeyOf(step) };
+};
+
+export const isParked = (job: JobState): boolean => {
+  const park = job.parks.at(-1);
+  return park !== undefined && park.ended === undefined;
+};
+
+export const askNow = (job: JobState, around: Around, ms: number): Ask => {
+  if (isClosed(job)) return { kind: 'closed' };
+  if (isParked(job)) return { kind: 'parked' };
+  const step = currentStep(job);
+  return step ? askStep(job, step, around, ms) : { kind: 'complete' };
+};
+
+/** The pot life that runs for glue which is still to be used. */
+export const potLifeFor = (job: JobState, around: Around, ms: number): PotLifeNow | undefined =>
+  isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, ms);

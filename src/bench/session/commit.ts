@@ -1,0 +1,19 @@
+import type { Act, Secrets } from '../ports.ts';
+import { nothing, untold, type Session, type Step } from './state.ts';
+
+/** A second committing key within this time of a commit is a bounce of the finger, and is ignored. Milliseconds. */
+export const bounceMs = 400;
+
+export const bounces = (session: Session, ms: number): boolean => ms - session.committed < bounceMs;
+
+/** True where enter on an empty field, right after an answer was taken, can only be a bounce. */
+export const bouncesOn = (session: Session, ms: number): boolean => ms - session.advanced < bounceMs;
+
+/** Hands an act out, unless the key bounced or an answer is still awaited: then nothing changes, and what is typed stays. */
+export const commit = (session: Session, act: Act, ms: number, extra: Secrets = {}): Step => {
+  if (bounces(session, ms) || session.waiting) return nothing(session);
+  return {
+    session: { ...untold(session), committed: ms, waiting: act },
+    effects: [{ kind: 'submit', act, secrets: { ...session.secrets, ...extra } }],
+  };
+};

@@ -1,0 +1,91 @@
+import { nameOf, peopleOf, powersOf } from '../../build/state.ts';
+import type { JobState } from '../../job/state.ts';
+import { currentTries, type Slot } from '../../job/values.ts';
+import { readingOf } from '../../procedure/plan.ts';
+import type { Trouble } from '../../job/verdicts.ts';
+import type { Step } from '../../procedure/model.ts';
+import { reworkStart } from '../../job/rework.ts';
+import type { World } from '../ports.ts';
+import type { Choice, Form, Question } from './form.ts';
+import type { MenuItem } from './menu/item.ts';
+import { readingForm, tightenForm } from './part-forms.ts';
+
+const reason: Question = { name: 'reason', ask: 'Reason', kind: 'text', required: true };
+
+const designers = (world: World): readonly Choice[] =>
+  peopleOf(world.build)
+    .filter((person) => powersOf(world.build, person).includes('designer'))
+    .map((person) => ({ value: person, label: nameOf(world.build, person) ?? person, aside: 'signs here' }));
+
+/** Who accepts what stays outside: a designer who signs here, or their letter, kept by its hash. */
+const acceptance = (world: World): readonly Question[] => {
+  const here = designers(world);
+  const letter: Question = { name: 'letter', ask: 'Their letter: the file, its path', kind: 'text', required: here.length === 0 };
+  return here.length === 0
+    ? [letter]
+    : [
+        {
+          name: 'accepted-by',
+          ask: 'Who accepts it',
+          kind: 'choice',
+          required: true,
+          choices: [...here, { value: '', label: 'by letter', aside: 'not signed here' }],
+        },
+        { ...letter, ask: 'Their letter, where it is by letter: the file, its path' },
+      ];
+};
+
+const disposeForm = (job: JobState, trouble: Trouble, as: string, title: string, questions: readonly Question[]): Form => ({
+  key: `dispose ${job.id} ${trouble.key} ${as}`,
+  title,
+  about: [trouble.what],
+  verb: 'dispose',
+  job: job.id,
+  fixed: { on: trouble.on, 'as-what': as },
+  questions,
+});
+
+/** The taking that a trouble is about: its key begins with the entry of the try. */
+const slotOf = (job: JobState, trouble: Trouble): Slot | undefined =>
+  (job.tries[trouble.on] ?? []).find((taken) => trouble.key.startsWith(`${taken.entry}=`));
+
+const againForm = (job: JobState, step: Step, trouble: Trouble): Form | undefined => {
+  const reading = readingOf(job.plan, trouble.on)?.reading;
+  const slot = reading && slotOf(job, trouble);
+  if (reading && slot) {
+    const used = currentTries(job, reading.reading, slot).length;
+    return reading.tries !== undefined && used >= reading.tries ? undefined : readingForm(job, reading, slot);
+  }
+  const act = (job.fasteners[step.step] ?? []).find((one) => trouble.key.startsWith(`${one.entry}=`));
+  return act && tightenForm(job, step, act.fastener);
+};
+
+const titleOf = (job: JobState, step: string): string => job.plan.steps.find((one) => one.step === step)?.title ?? step;
+
+/** The doors for a value outside its limits, in the order in which one would try them. */
+export const doors = (world: World, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
+  const again = againForm(job, step, trouble);
+  const back = reworkStart(job, trouble.step, 'rework');
+  const scrapped = reworkStart(job, trouble.step, 'scrap');
+  const door = (label: string, aside: string, as: string, questions: readonly Question[]): MenuItem => ({
+    label,
+    aside,
+    opens: { kind: 'form', form: disposeForm(job, trouble, as, label, questions) },
+  });
+  return [
+    ...(again
+      ? [
+          {
+            label: 'another try',
+            aside: 'with its reason; this one stays',
+            opens: { kind: 'form', form: { ...again, key: `again ${again.key}` } },
+          } as const,
+        ]
+      : []),
+    door('rework', `make it right: back to ${back ? titleOf(job, back.step) : 'this step'}`, 'rework', [reason]),
+    door('repair', 'fit for use, not to the drawing', 'repair', [reason, ...acceptance(world)]),
+    door('use as is', 'accepted as it stands', 'use-as-is', [reason, ...acceptance(world)]),
+    door('scrap', `a new part: back to ${scrapped ? titleOf(job, scrapped.step) : 'the first step'}`, 'scrap', [reason]),
+    door('ask the designer', 'the job waits', 'ask', [reason]),
+  ];
+};

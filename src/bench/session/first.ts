@@ -1,0 +1,72 @@
+import { usage } from '../../fault/fault.ts';
+import type { Pressed } from '../keys.ts';
+import { isEmpty } from '../parts/field.ts';
+import { bouncesOn } from './commit.ts';
+import { emptyFilled, pressInForm, questionAt, type Answers, type Filled, type Questions } from './form.ts';
+import { nothing, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
+
+/** A name as a person's id: `Ines Varrow` is `ines-varrow`. Empty where nothing of it can be written in `[a-z0-9-]`. */
+export const idFrom = (name: string): string =>
+  name
+    .normalize('NFD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '');
+
+const text = (answers: Answers, name: string): string => {
+  const answer = answers[name];
+  return typeof answer === 'string' ? answer : '';
+};
+
+/** Who are you: the first person of a build, who gets a key. */
+export const firstQuestions = (answers: Answers): Questions => ({
+  key: 'first',
+  questions: [
+    { name: 'name', ask: 'Your name', kind: 'text', required: true },
+    { name: 'person', ask: 'Your id in this build', kind: 'text', required: true, proposal: idFrom(text(answers, 'name')) },
+    { name: 'passphrase', ask: 'A passphrase for your key; empty for none', kind: 'secret', required: false },
+    { name: 'again', ask: 'The passphrase again', kind: 'secret', required: false },
+  ],
+});
+
+export const firstPage = (): FirstPage => ({ page: 'first', filled: emptyFilled('first'), scroll: 0 });
+
+type FirstPage = Extract<Page, { page: 'first' }>;
+
+/** Back to one of the questions, with what was wrong; a passphrase is typed anew. */
+const backTo = (filled: Filled, at: number, what: string, todo: string): Filled => {
+  const kept = Object.fromEntries(
+    Object.entries(filled.answers).filter(([name]) => name === 'name' || (name === 'person' && at > 1)),
+  );
+  return { ...emptyFilled(filled.key), at, answers: kept, fault: usage('answer-unreadable', what, todo) };
+};
+
+/** The questions are all answered: no entry can be made yet, since nobody could sign it; the port introduces the person. */
+const introduce = (session: Session, page: FirstPage, filled: Filled): Step => {
+  const show = (shown: Filled): Step => nothing(replaceTop(session, { ...page, filled: shown }));
+  const person = text(filled.answers, 'person');
+  if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(person))
+    return show(backTo(filled, 1, `${person} is no id`, 'use a to z, digits, and hyphens between'));
+  const passphrase = text(filled.answers, 'passphrase');
+  if (passphrase !== text(filled.answers, 'again'))
+    return show(backTo(filled, 2, 'the two passphrases differ', 'type it twice the same'));
+  return {
+    session: { ...session, by: person, secrets: passphrase === '' ? {} : { [person]: passphrase } },
+    effects: [{ kind: 'introduce', newcomer: { person, name: text(filled.answers, 'name'), passphrase } }],
+  };
+};
+
+export const pressFirst = (session: Session, page: FirstPage, key: Pressed, ms: number): Step | undefined => {
+  const form = firstQuestions(page.filled.answers);
+  const take = key.kind === 'act' && key.act === 'take';
+  if (take && isEmpty(page.filled.field) && bouncesOn(session, ms)) return nothing(session);
+  const step = pressInForm(form, page.filled, key);
+  if (step.kind === 'whole') return introduce(session, page, step.filled);
+  if (step.kind !== 'filled') return undefined;
+  // Without a passphrase there is nothing to repeat.
+  const repeats = questionAt(form, step.filled)?.name === 'again' && text(step.filled.answers, 'passphrase') === '';
+  if (step.advanced && repeats) return introduce(session, page, step.filled);
+  const next = replaceTop(session, { ...page, filled: step.filled });
+  return nothing(step.advanced ? { ...untold(next), advanced: ms } : next);
+};

@@ -1,0 +1,234 @@
+import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import type { Data, Datum } from '../../job/entry.ts';
+import type { Verb } from '../../job/verbs.ts';
+import { parseQuantity } from '../../quantity/quantity.ts';
+import { parseDay } from '../../quantity/time.ts';
+import { findUnit, type Dimension } from '../../quantity/units.ts';
+import type { Pressed } from '../keys.ts';
+import { editField, emptyField, fieldOf, fieldText, isEmpty, typeInto, type Field } from '../parts/field.ts';
+
+export interface Choice {
+  readonly value: string;
+  readonly label: string;
+  /** Said in small beside it. */
+  readonly aside?: string;
+}
+
+/** One thing that is asked. Everything at the bench that is entered is a row of these, asked one at a time. */
+export interface Question {
+  /** Under which name the answer goes; `weights.resin` is the part `resin` of the map `weights`. */
+  readonly name: string;
+  readonly ask: string;
+  readonly kind: 'text' | 'quantity' | 'whole' | 'choice' | 'yes' | 'names' | 'lines' | 'day' | 'secret';
+  readonly required: boolean;
+  readonly choices?: readonly Choice[];
+  /** Of a bare number. */
+  readonly unit?: string;
+  /** What is taken where nothing is typed; shown, and only ever for book-keeping, never for a value of the work. */
+  readonly proposal?: string;
+}
+
+/** Questions that are asked together. */
+export interface Questions {
+  /** Two forms with one key are the same form: what is typed stays. */
+  readonly key: string;
+  readonly questions: readonly Question[];
+}
+
+/** Questions that together make one act. */
+export interface Form extends Questions {
+  readonly title: string;
+  readonly about: readonly string[];
+  readonly verb: Verb;
+  readonly job: string;
+  /** Who enters it; absent: who is signed on, or the answer `by`. */
+  readonly by?: string;
+  readonly fixed: Data;
+}
+
+export type Answers = Readonly<Record<string, string | readonly string[]>>;
+
+/** How far a form is filled in. Answers given are kept while one goes back and forth. */
+export interface Filled {
+  readonly key: string;
+  readonly at: number;
+  readonly answers: Answers;
+  readonly field: Field;
+  readonly selected: number;
+  readonly fault?: Fault;
+}
+
+export const emptyFilled = (key: string): Filled => ({ key, at: 0, answers: {}, field: emptyField, selected: 0 });
+
+export const questionAt = (form: Questions, filled: Filled): Question | undefined => form.questions[filled.at];
+
+export const choicesOf = (question: Question): readonly Choice[] =>
+  question.kind === 'yes'
+    ? [
+        { value: 'no', label: 'no' },
+        { value: 'yes', label: 'yes' },
+      ]
+    : (question.choices ?? []);
+
+export const isChoice = (question: Question): boolean => question.kind === 'choice' || question.kind === 'yes';
+
+const dimensionOf = (unit: string | undefined): Dimension | undefined =>
+  unit === undefined ? undefined : findUnit(unit)?.dimension;
+
+/** A quantity as it is kept: as typed, with the unit that a bare number is in. */
+export const withUnit = (text: string, unit: string | undefined): Outcome<string> => {
+  const named = unit === undefined ? undefined : findUnit(unit);
+  const read = parseQuantity(text, named ? { unit: named } : {});
+  if (!read.ok) return read;
+  const bare = !parseQuantity(text).ok;
+  return good(bare && named ? `${text} ${named.name}` : text);
+};
+
+const readText = (question: Question, text: string): Outcome<string> => {
+  if (question.kind === 'quantity') {
+    const read = withUnit(text, question.unit);
+    const wanted = dimensionOf(question.unit);
+    if (read.ok && wanted === undefined) return good(text);
+    return read;
+  }
+  if (question.kind === 'whole' && !/^\d{1,9}$/.test(text))
+    return bad(usage('whole-unreadable', `${text} is no whole number`, 'type digits only'));
+  if (question.kind === 'day') {
+    const day = parseDay(text);
+    return day.ok ? good(text) : day;
+  }
+  return good(text);
+};
+
+export type FormStep =
+  | { readonly kind: 'filled'; readonly filled: Filled; readonly advanced: boolean }
+  | { readonly kind: 'whole'; readonly filled: Filled; readonly answers: Answers }
+  /** Nothing to take back here: the page itself goes. */
+  | { readonly kind: 'back' }
+  /** A key that means nothing to a form. */
+  | { readonly kind: 'other' };
+
+const kept = (filled: Filled, advanced = false): FormStep => ({ kind: 'filled', filled, advanced });
+
+const without = (filled: Filled): Filled => {
+  const { fault: _fault, ...rest } = filled;
+  return rest;
+};
+
+const toQuestion = (filled: Filled, at: number, question: Question | undefined, answers: Answers): Filled => {
+  const answer = question ? answers[question.name] : undefined;
+  const choices = question ? choicesOf(question) : [];
+  return {
+    key: filled.key,
+    at,
+    answers,
+    field: typeof answer === 'string' && question?.kind !== 'secret' ? fieldOf(answer) : emptyField,
+    selected: Math.max(
+      0,
+      choices.findIndex(({ value }) => value === answer),
+    ),
+  };
+};
+
+const next = (form: Questions, filled: Filled, answers: Answers): FormStep => {
+  const at = filled.at + 1;
+  if (at >= form.questions.length) return { kind: 'whole', filled: { ...without(filled), answers }, answers };
+  return kept(toQuestion(filled, at, form.questions[at], answers), true);
+};
+
+const answered = (filled: Filled, question: Question, answer: string | readonly string[] | undefined): Answers => {
+  const others = Object.fromEntries(Object.entries(filled.answers).filter(([name]) => name !== question.name));
+  return answer === undefined ? others : { ...others, [question.name]: answer };
+};
+
+const wanting = (filled: Filled, question: Question): FormStep =>
+  kept({ ...filled, fault: usage('answer-missing', `${question.ask}: nothing is typed`, 'type it, then enter') });
+
+const takeLine = (form: Questions, filled: Filled, question: Question, text: string): FormStep => {
+  const before = filled.answers[question.name];
+  const lines = Array.isArray(before) ? (before as readonly string[]) : [];
+  if (text !== '') {
+    const answers = answered(filled, question, [...lines, text]);
+    return kept({ ...without(filled), answers, field: emptyField }, true);
+  }
+  return question.required && lines.length === 0 ? wanting(filled, question) : next(form, filled, filled.answers);
+};
+
+const takeChoice = (form: Questions, filled: Filled, question: Question): FormStep => {
+  const choice = choicesOf(question)[filled.selected];
+  return choice ? next(form, filled, answered(filled, question, choice.value)) : kept(filled);
+};
+
+const takeText = (form: Questions, filled: Filled, question: Question): FormStep => {
+  const typed = question.kind === 'secret' ? fieldText(filled.field) : fieldText(filled.field).trim();
+  if (question.kind === 'lines') return takeLine(form, filled, question, typed);
+  const text = typed === '' ? (question.proposal ?? '') : typed;
+  if (text === '' && question.kind !== 'secret')
+    return question.required ? wanting(filled, question) : next(form, filled, answered(filled, question, undefined));
+  const read = readText(question, text);
+  if (!read.ok) return kept({ ...filled, fault: read.fault });
+  return next(form, filled, answered(filled, question, read.value));
+};
+
+const back = (form: Questions, filled: Filled): FormStep => {
+  if (!isEmpty(filled.field)) return kept({ ...without(filled), field: emptyField });
+  const question = questionAt(form, filled);
+  const lines = question?.kind === 'lines' ? filled.answers[question.name] : undefined;
+  if (question && Array.isArray(lines) && lines.length > 0)
+    return kept({ ...without(filled), answers: answered(filled, question, (lines as readonly string[]).slice(0, -1)) });
+  if (filled.at === 0) return { kind: 'back' };
+  return kept(toQuestion(filled, filled.at - 1, form.questions[filled.at - 1], filled.answers));
+};
+
+const move = (filled: Filled, count: number, by: number): FormStep =>
+  kept({ ...filled, selected: Math.min(Math.max(0, filled.selected + by), Math.max(0, count - 1)) });
+
+/** One key in a form. Nothing typed is dropped: a letter goes into the field, wherever it comes from. */
+export const pressInForm = (form: Questions, filled: Filled, key: Pressed): FormStep => {
+  const question = questionAt(form, filled);
+  if (!question) return { kind: 'other' };
+  if (key.kind === 'typed') {
+    if (!isChoice(question)) return kept({ ...without(filled), field: typeInto(filled.field, key.text) });
+    const count = choicesOf(question).length;
+    return key.digit !== undefined && key.digit >= 1 && key.digit <= Math.min(9, count)
+      ? kept({ ...filled, selected: key.digit - 1 })
+      : { kind: 'other' };
+  }
+  if (key.act === 'take') return isChoice(question) ? takeChoice(form, filled, question) : takeText(form, filled, question);
+  if (key.act === 'back') return back(form, filled);
+  if (isChoice(question)) {
+    const step = { up: -1, down: 1, 'page-up': -5, 'page-down': 5 }[key.act as string];
+    return step === undefined ? { kind: 'other' } : move(filled, choicesOf(question).length, step);
+  }
+  const edited = editField(filled.field, key.act);
+  return edited ? kept({ ...without(filled), field: edited }) : { kind: 'other' };
+};
+
+const asDatum = (question: Question, answer: string | readonly string[]): Datum => {
+  if (typeof answer !== 'string') return answer;
+  if (question.kind === 'whole') return Number(answer);
+  if (question.kind === 'yes') return answer === 'yes';
+  if (question.kind !== 'names') return answer;
+  return answer
+    .split(',')
+    .map((name) => name.trim())
+    .filter((name) => name !== '');
+};
+
+/** The answers as the data of an act. Left out: what was not answered, a plain no, who enters it (`by`), passphrases. */
+export const dataOf = (form: Form, answers: Answers): Data => {
+  const data: Record<string, Datum> = { ...form.fixed };
+  for (const question of form.questions) {
+    const answer = answers[question.name];
+    if (answer === undefined || answer === '' || question.kind === 'secret' || question.name === 'by') continue;
+    if (question.kind === 'yes' && answer === 'no') continue;
+    const [name, part] = question.name.split('.', 2) as [string, string?];
+    const datum = asDatum(question, answer);
+    const before = data[name];
+    data[name] =
+      part === undefined
+        ? datum
+        : { ...(before !== null && typeof before === 'object' && !Array.isArray(before) ? before : {}), [part]: datum };
+  }
+  return data;
+};

@@ -1,0 +1,112 @@
+import { nameOf, peopleOf, powersOf } from '../../build/state.ts';
+import { performersOf, inspectedSteps, openFindings, unanswered } from '../../job/hold.ts';
+import type { JobState } from '../../job/state.ts';
+import type { Hold, Step } from '../../procedure/model.ts';
+import type { World } from '../ports.ts';
+import type { Choice, Form, Question } from './form.ts';
+import type { MenuItem } from './menu/item.ts';
+
+const holdersOf = (hold: Hold): readonly string[] =>
+  hold.kind === 'witness' ? ['witness', hold.by, 'inspector'] : [hold.by];
+
+/** Who may answer here: people with the power; those who performed what is inspected only where the procedure lets them look again. */
+export const lookers = (world: World, job: JobState, step: Step): readonly Choice[] => {
+  const hold = step.hold;
+  if (!hold) return [];
+  const performed = performersOf(job, inspectedSteps(job.plan, step));
+  const may = (person: string): boolean =>
+    performed.includes(person)
+      ? hold.self !== undefined
+      : powersOf(world.build, person).some((power) => holdersOf(hold).includes(power));
+  return peopleOf(world.build)
+    .filter(may)
+    .map((person) => ({
+      value: person,
+      label: nameOf(world.build, person) ?? person,
+      ...(performed.includes(person) ? { aside: 're-inspection by the performer' } : {}),
+    }));
+};
+
+const by = (world: World, job: JobState, step: Step): Question => {
+  const choices = lookers(world, job, step);
+  return choices.length > 0
+    ? { name: 'by', ask: 'Who are you?', kind: 'choice', required: true, choices }
+    : { name: 'by', ask: 'Who are you? Your id in the build', kind: 'text', required: true };
+};
+
+const formOf = (job: JobState, step: Step, verb: Form['verb'], title: string, fixed: Form['fixed'], questions: readonly Question[]): MenuItem['opens'] => ({
+  kind: 'form',
+  form: {
+    key: `${title} ${job.id} ${step.step}`,
+    title,
+    about: ['Your own key signs this; its passphrase is asked next.'],
+    verb,
+    job: job.id,
+    fixed: { step: step.step, ...fixed },
+    questions,
+  },
+});
+
+const remark = (required: boolean): Question => ({ name: 'remark', ask: 'What was seen', kind: 'text', required });
+
+/** What the second person can answer. While a finding has no answer, the first thing is to write one. */
+export const holdItems = (world: World, job: JobState, step: Step): readonly MenuItem[] => {
+  const who = by(world, job, step);
+  const open = openFindings(job, step.step);
+  const again = open.length > 0 ? [{ label: 'not yet', aside: 'a look that does not release', opens: formOf(job, step, 'reinspect', 'Looked again', {}, [who, remark(true)]) }] : [];
+  return [
+    { label: 'release', aside: 'here, in person', opens: formOf(job, step, 'release', 'Release the hold', {}, [who, remark(false)]) },
+    {
+      label: 'refuse',
+      aside: 'with findings',
+      opens: formOf(job, step, 'refuse', 'Refuse, with findings', {}, [
+        who,
+        { name: 'findings', ask: 'Finding, one by one', kind: 'lines', required: true },
+      ]),
+    },
+    ...(step.hold?.remote === false
+      ? []
+      : [
+          {
+            label: 'remote',
+            aside: 'from elsewhere; shown as remote',
+            opens: formOf(job, step, 'release', 'Release from elsewhere', { remote: true }, [
+              who,
+              { name: 'remark', ask: 'What was shown, and what could not be judged', kind: 'text', required: true } as const,
+            ]),
+          },
+        ]),
+    ...again,
+    { label: 'hand back', aside: 'no answer yet', opens: { kind: 'jobs' } },
+  ];
+};
+
+/** The first finding that nobody has answered: the builder's to do, before the inspector looks again. */
+export const answerForm = (job: JobState, step: Step): Form | undefined => {
+  const finding = unanswered(job, step.step)[0];
+  return (
+    finding && {
+      key: `answer ${job.id} ${finding.number}`,
+      title: `Finding ${finding.number}, to be answered`,
+      about: [finding.text],
+      verb: 'answer',
+      job: job.id,
+      fixed: { finding: finding.number },
+      questions: [{ name: 'remark', ask: 'What was done about it', kind: 'text', required: true }],
+    }
+  );
+};
+
+/** At a witness point, once they were invited: they came, or they did not. */
+export const witnessItems = (world: World, job: JobState, step: Step): readonly MenuItem[] => [
+  {
+    label: 'they came, and saw it',
+    aside: 'they sign',
+    opens: formOf(job, step, 'release', 'Witnessed', {}, [by(world, job, step), remark(false)]),
+  },
+  {
+    label: 'nobody came: go on',
+    aside: 'the record says so',
+    opens: { kind: 'act', act: { verb: 'finish', job: job.id, data: { step: step.step } } },
+  },
+];

@@ -1,0 +1,81 @@
+import type { RefusalCode } from '../../fault/codes.ts';
+import { overrulable } from '../../job/decide/ask.ts';
+import type { JobState } from '../../job/state.ts';
+import { isClosed } from '../../job/where.ts';
+import type { World } from '../ports.ts';
+import { isParked } from './ask.ts';
+import { formOf, group, item, look, text, type MenuItem } from './menu/item.ts';
+import { answerItems, peopleItems } from './menu/people.ts';
+import { screenItems } from './menu/screen.ts';
+import { batchItems, foundItems, lotItems, shopItem, stockItems, temperatureItem, useItems } from './menu/stock.ts';
+import { againItems, correctItems, valueItems } from './menu/values.ts';
+import { departItem, looseItems, workItems } from './menu/work.ts';
+import type { MenuGroup } from './state.ts';
+
+const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] => {
+  if (!job)
+    return [
+      temperatureItem(undefined),
+      group('people', 'people', 'who is at the bench'),
+      group('tools and materials', 'stock', ''),
+      group('screen', 'screen', 'view, colours, lists'),
+      item('leave dryfit', { kind: 'leave' }),
+    ];
+  const parked = isParked(job);
+  return [
+    item('remark', formOf('remark', job.id, { title: 'Remark', questions: [text('text', 'Remark')] })),
+    parked
+      ? item('take the job up again', formOf('unpark', job.id, { title: 'Parked job', questions: [text('arrived', 'What has come', false)] }))
+      : item('interrupted', { kind: 'act', act: { verb: 'interrupt', job: job.id, data: {} } }, 'says so, and leaves the bench'),
+    temperatureItem(job),
+    group('values', 'value', 'correct one, take one again'),
+    group('work', 'work', 'depart, leave for later, undo, park'),
+    group('loose items', 'loose', 'leave, close, list'),
+    group('tools and materials', 'stock', 'tool, lot, shop, sample, batch'),
+    group('people', 'people', 'advice, findings, who is at the bench'),
+    group('screen', 'screen', 'lists, view, colours, leave'),
+  ];
+};
+
+/** What helps against a refusal, by its code; a departure last, and only where the rules let it overrule. */
+export const waysOut = (world: World, job: JobState, code: string): readonly MenuItem[] => {
+  const helps: Partial<Record<RefusalCode, () => readonly MenuItem[]>> = {
+    'lot-missing': () => lotItems(job),
+    'lot-expired': () => lotItems(job),
+    'tool-out-of-date': () => [...useItems(world, job), ...foundItems(world)],
+    uncertainty: () => useItems(world, job),
+    'shop-outside': () => [shopItem(job), temperatureItem(job)],
+    'cure-not-reached': () => [temperatureItem(job)],
+    'finding-open': () => answerItems(job),
+    'pot-life-over': () => batchItems(job).filter(({ label }) => label.startsWith('discard')),
+    'gate-open': () => [look('loose items by gate', 'loose')],
+    clock: () => [
+      item(
+        'the true time',
+        formOf('clock', '', {
+          title: 'The true time',
+          questions: [text('time', 'As in 2026-03-02T09:00:00+01:00')],
+        }),
+      ),
+    ],
+  };
+  const departs = !job.plan.strict && (overrulable as readonly string[]).includes(code);
+  return [
+    ...((helps as Record<string, (() => readonly MenuItem[]) | undefined>)[code]?.() ?? []),
+    ...(departs ? [departItem(job, code, 'It overrules this refusal for one step, and stays in the record.')] : []),
+  ];
+};
+
+/** The items of a group of the menu. A closed job keeps what only looks, corrects or notes. */
+export const menuItems = (world: World, menu: MenuGroup, job: JobState | undefined): readonly MenuItem[] => {
+  if (menu === 'screen') return screenItems(job);
+  if (menu === 'people') return peopleItems(world, job);
+  if (menu === 'stock') return stockItems(world, job);
+  if (!job) return allItems(world, undefined);
+  if (menu === 'value') return valueItems();
+  if (menu === 'correct') return correctItems(world, job);
+  if (menu === 'again') return isClosed(job) ? [] : againItems(job);
+  if (menu === 'work') return workItems(world, job);
+  if (menu === 'loose') return looseItems(world, job);
+  return allItems(world, job);
+};

@@ -1,0 +1,64 @@
+import type { Verb } from '../../../job/verbs.ts';
+import type { Act, World } from '../../ports.ts';
+import type { ThemeName } from '../../theme.ts';
+import type { Choice, Form, Question } from '../form.ts';
+import type { Look, MenuGroup, View } from '../state.ts';
+
+/** What an item of the menu does. */
+export type Opens =
+  | { readonly kind: 'group'; readonly group: MenuGroup }
+  | { readonly kind: 'form'; readonly form: Form }
+  | { readonly kind: 'act'; readonly act: Omit<Act, 'by'> }
+  | { readonly kind: 'look'; readonly look: Look }
+  | { readonly kind: 'sign-on'; readonly person: string }
+  | { readonly kind: 'view'; readonly view: View }
+  | { readonly kind: 'theme'; readonly theme: ThemeName }
+  | { readonly kind: 'jobs' }
+  | { readonly kind: 'leave' };
+
+export interface MenuItem {
+  readonly label: string;
+  readonly aside?: string;
+  readonly opens: Opens;
+}
+
+export const text = (name: string, ask: string, required = true): Question => ({ name, ask, kind: 'text', required });
+export const whole = (name: string, ask: string): Question => ({ name, ask, kind: 'whole', required: true });
+export const choice = (name: string, ask: string, choices: readonly Choice[]): Question =>
+  choices.length > 0 ? { name, ask, kind: 'choice', required: true, choices } : text(name, ask);
+
+export const because = text('because', 'Because');
+
+export const gateChoices = (world: World): readonly Choice[] =>
+  world.build.file.gates.map((gate) => ({ value: gate, label: gate }));
+
+interface FormSpec {
+  readonly title: string;
+  readonly about?: readonly string[];
+  readonly fixed?: Form['fixed'];
+  readonly questions: readonly Question[];
+}
+
+export const formOf = (verb: Verb, job: string, spec: FormSpec): MenuItem['opens'] => ({
+  kind: 'form',
+  form: {
+    key: `menu ${verb} ${job} ${JSON.stringify(spec.fixed ?? {})}`,
+    title: spec.title,
+    about: spec.about ?? [],
+    verb,
+    job,
+    fixed: spec.fixed ?? {},
+    questions: spec.questions,
+  },
+});
+
+export const item = (label: string, opens: Opens, aside?: string): MenuItem => ({
+  label,
+  opens,
+  ...(aside === undefined ? {} : { aside }),
+});
+
+export const group = (label: string, to: MenuGroup, aside: string): MenuItem => item(label, { kind: 'group', group: to }, aside);
+
+export const look = (label: string, to: Look): MenuItem => item(label, { kind: 'look', look: to });
+

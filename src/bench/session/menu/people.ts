@@ -1,0 +1,45 @@
+import { nameOf, peopleOf } from '../../../build/state.ts';
+import { unanswered } from '../../../job/hold.ts';
+import type { JobState } from '../../../job/state.ts';
+import type { World } from '../../ports.ts';
+import { formOf, item, look, text, type MenuItem } from './item.ts';
+
+export const answerItems = (job: JobState): readonly MenuItem[] =>
+  job.plan.steps
+    .flatMap((step) => unanswered(job, step.step))
+    .map((finding) =>
+      item(
+        `answer finding ${finding.number}`,
+        formOf('answer', job.id, {
+          title: `Finding ${finding.number}`,
+          about: [finding.text],
+          fixed: { finding: finding.number },
+          questions: [text('remark', 'What was done about it')],
+        }),
+        finding.text,
+      ),
+    );
+
+const signOnItems = (world: World): readonly MenuItem[] =>
+  world.keys
+    .filter((person) => peopleOf(world.build).includes(person))
+    .map((person) => item(`at the bench: ${nameOf(world.build, person) ?? person}`, { kind: 'sign-on', person }));
+
+export const peopleItems = (world: World, job: JobState | undefined): readonly MenuItem[] => [
+  ...(job
+    ? [
+        ...answerItems(job),
+        item(
+          'advice',
+          formOf('advise', job.id, {
+            title: 'Advice',
+            about: ['Kept as advice, in their words. It unlocks nothing.'],
+            questions: [text('from', 'Who said it'), text('text', 'Their words')],
+          }),
+        ),
+        look('findings', 'findings'),
+      ]
+    : []),
+  ...signOnItems(world),
+];
+

@@ -1,0 +1,99 @@
+import type { JobState } from '../../../job/state.ts';
+import { currentStep } from '../../../job/where.ts';
+import type { World } from '../../ports.ts';
+import type { Choice } from '../form.ts';
+import { breakForm, lotForm, samplesToBreak, shopForm, temperatureForm } from '../part-forms.ts';
+import { because, choice, formOf, item, text, type MenuItem } from './item.ts';
+
+export const temperatureItem = (job: JobState | undefined): MenuItem => {
+  const place = job && currentStep(job)?.place;
+  return item('temperature', { kind: 'form', form: { ...temperatureForm(job?.id ?? '', place), key: 'menu temperature' } });
+};
+
+const toolChoices = (world: World, kind?: string): readonly Choice[] =>
+  world.build.file.tools
+    .filter((tool) => kind === undefined || tool.kind === kind)
+    .map((tool) => ({ value: tool.tool, label: tool.tool, aside: tool.kind }));
+
+export const foundItems = (world: World): readonly MenuItem[] =>
+  toolChoices(world).length === 0
+    ? []
+    : [
+        item(
+          'a tool was dropped, or found wrong',
+          formOf('tool', '', {
+            title: 'What became of a tool',
+            about: ['Dropped or wrong: it is not used again until it was checked.'],
+            questions: [
+              choice('tool', 'Which tool', toolChoices(world)),
+              choice('found', 'What', [
+                { value: 'dropped', label: 'dropped' },
+                { value: 'wrong', label: 'found wrong' },
+                { value: 'checked', label: 'checked, and right' },
+              ]),
+            ],
+          }),
+        ),
+      ];
+
+export const useItems = (world: World, job: JobState): readonly MenuItem[] =>
+  job.plan.needs.tools
+    .filter((need) => toolChoices(world, need.tool).length > 0)
+    .map((need) =>
+      item(
+        `use: ${need.title ?? need.tool}`,
+        formOf('use', job.id, {
+          title: `Which ${need.title ?? need.tool}`,
+          fixed: { kind: need.tool },
+          questions: [choice('tool', 'In use from here on', toolChoices(world, need.tool))],
+        }),
+        job.tools[need.tool],
+      ),
+    );
+
+export const lotItems = (job: JobState): readonly MenuItem[] =>
+  job.plan.needs.materials.map((need) => {
+    const form = lotForm(job, need.material, need);
+    const now = job.lots.findLast((lot) => lot.material === need.material)?.number;
+    return item(`lot: ${need.title ?? need.material}`, { kind: 'form', form: { ...form, key: `menu ${form.key}` } }, now);
+  });
+
+export const shopItem = (job: JobState): MenuItem =>
+  item('the shop now', { kind: 'form', form: { ...shopForm(job), key: `menu shop ${job.id}` } });
+
+export const batchItems = (job: JobState): readonly MenuItem[] => [
+  ...samplesToBreak(job).flatMap((batch) => {
+    const form = breakForm(job, batch);
+    return form ? [item(`break the sample of ${batch}`, { kind: 'form', form: { ...form, key: `menu ${form.key}` } })] : [];
+  }),
+  ...job.batches
+    .filter((batch) => batch.discarded === undefined && batch.superseded === undefined)
+    .map((batch) =>
+      item(
+        `discard batch ${batch.batch}`,
+        formOf('discard', job.id, { title: `Discard ${batch.batch}`, fixed: { batch: batch.batch }, questions: [because] }),
+      ),
+    ),
+];
+
+const photoItem = (job: JobState): MenuItem =>
+  item(
+    'a picture',
+    formOf('photo', job.id, {
+      title: 'Keep a picture',
+      questions: [text('photo', 'Which picture: its name on the card'), text('file', 'The picture file, its path')],
+    }),
+  );
+
+export const stockItems = (world: World, job: JobState | undefined): readonly MenuItem[] =>
+  job
+    ? [
+        ...useItems(world, job),
+        ...foundItems(world),
+        ...lotItems(job),
+        shopItem(job),
+        ...batchItems(job),
+        photoItem(job),
+      ]
+    : foundItems(world);
+

@@ -1,0 +1,103 @@
+import type { Fault } from '../../fault/fault.ts';
+import type { Act, Answer, Done, World } from '../ports.ts';
+import { emptyField } from '../parts/field.ts';
+import { nothing, pop, popTo, push, replaceTop, topPage, type Page, type Session, type Step, type Told } from './state.ts';
+import { openJob } from './walk.ts';
+import { takenWords } from './words.ts';
+
+const told = (done: Done, act?: Act): Told => ({
+  kind: 'taken',
+  lines: [...(act ? takenWords(act) : []), ...done.told],
+  ...(done.verdict === undefined ? {} : { verdict: done.verdict }),
+});
+
+/** Nobody's passphrase but that of who is signed on outlives the act it was for. */
+const forgetSecrets = (session: Session): Session['secrets'] => {
+  const mine = session.by === undefined ? undefined : session.secrets[session.by];
+  return session.by === undefined || mine === undefined ? {} : { [session.by]: mine };
+};
+
+const isBase = (page: Page): boolean => page.page === 'walk' || page.page === 'jobs';
+
+/** The page on which an act's answer is told: the job that is walked, else the list. Its typed text is done with. */
+const backToBase = (session: Session): Session => {
+  const base = popTo(session, isBase);
+  const page = topPage(base);
+  return page?.page === 'walk' ? replaceTop(base, { page: 'walk', job: page.job, selected: 0, scroll: 0 }) : base;
+};
+
+const toJobs = (session: Session): Session => popTo(session, (page) => page.page === 'jobs');
+
+const afterDone = (session: Session, act: Act, done: Done, world: World): Session => {
+  if (act.verb === 'start')
+    return openJob({ ...toJobs(session), opened: [...session.opened, done.job] }, world, done.job);
+  if (act.verb === 'interrupt')
+    return { ...toJobs(session), opened: session.opened.filter((job) => job !== act.job) };
+  if (act.verb === 'resume') return backToBase(session);
+  const base = backToBase(session);
+  return act.verb === 'complete'
+    ? push(base, { page: 'done', job: act.job, scroll: 0, ...(done.record === undefined ? {} : { record: done.record }) })
+    : base;
+};
+
+/** A fault in what was typed is told where it was typed, with the text still there. */
+const tellInForm = (session: Session, fault: Fault): Session | undefined => {
+  const beneath = topPage(session)?.page === 'passphrase' ? pop(session) : session;
+  const page = topPage(beneath);
+  if (!page || !('filled' in page) || !page.filled) return undefined;
+  return replaceTop(beneath, { ...page, filled: { ...page.filled, fault } });
+};
+
+const refused = (session: Session, act: Act, fault: Fault, ms: number): Session => {
+  const beneath = topPage(session)?.page === 'passphrase' ? pop(session) : session;
+  return {
+    ...push(beneath, { page: 'refused', fault, act, selected: 0, scroll: 0 }),
+    // Enter within the bounce must not send the refusal away unread.
+    advanced: ms,
+  };
+};
+
+const locked = (session: Session, act: Act, person: string, wrong: boolean): Session => {
+  const beneath = topPage(session)?.page === 'passphrase' ? pop(session) : session;
+  return push(beneath, { page: 'passphrase', act, person, wrong, field: emptyField, scroll: 0 });
+};
+
+/** What the other side answered to an act. Only here does anything become "taken". */
+export const onAnswer = (session: Session, act: Act, answer: Answer, secrets: Session['secrets'], world: World, ms: number): Step => {
+  const { waiting: _waiting, ...rest } = session;
+  const own = session.by === undefined ? undefined : secrets[session.by];
+  if (answer.kind === 'done') {
+    const kept = session.by !== undefined && own !== undefined ? { ...rest, secrets: { [session.by]: own } } : rest;
+    const next = afterDone({ ...kept, told: told(answer.done, act) }, act, answer.done, world);
+    return nothing({ ...next, told: told(answer.done, act), secrets: forgetSecrets(next) });
+  }
+  // Nothing was committed: the next key is no second one.
+  const free: Session = { ...rest, committed: -Infinity, told: { kind: 'not', lines: [] } };
+  if (answer.kind === 'locked') return nothing(locked(free, act, answer.person, answer.wrong));
+  if (answer.fault.kind === 'usage') {
+    const inForm = tellInForm(free, answer.fault);
+    if (inForm) return nothing(inForm);
+  }
+  return nothing(refused(free, act, answer.fault, ms));
+};
+
+/** The first person has a key: the cautions once, then something to do. */
+export const onIntroduced = (session: Session, answer: Answer, ms: number): Step => {
+  if (answer.kind === 'done')
+    return nothing({
+      ...session,
+      told: told(answer.done),
+      pages: [
+        { page: 'jobs', selected: 0, scroll: 0 },
+        { page: 'procedures', selected: 0, scroll: 0 },
+        { page: 'cautions', scroll: 0 },
+      ],
+    });
+  const { by: _by, ...rest } = session;
+  const nobody: Session = { ...rest, secrets: {} };
+  return nothing(
+    answer.kind === 'fault'
+      ? { ...push(nobody, { page: 'refused', fault: answer.fault, selected: 0, scroll: 0 }), advanced: ms }
+      : nobody,
+  );
+};

@@ -1,0 +1,180 @@
+import type { Pressed } from '../keys.ts';
+import { editField, emptyField, fieldText, isEmpty, typeInto } from '../parts/field.ts';
+import type { Startable, World } from '../ports.ts';
+import { bounces, bouncesOn, commit } from './commit.ts';
+import { jobLines } from './jobs.ts';
+import { menuItems, waysOut } from './menu.ts';
+import type { MenuItem, Opens } from './menu/item.ts';
+import {
+  nothing,
+  pop,
+  popTo,
+  push,
+  replaceTop,
+  untold,
+  type Page,
+  type Session,
+  type Step,
+} from './state.ts';
+import { isInterrupted, jobOf, lastSteps, openForm, openJob, pressForm, pressList, scrolled } from './walk.ts';
+
+type Of<P extends Page['page']> = Extract<Page, { page: P }>;
+
+/** What an item of a menu does, wherever it stands. */
+export const openItem = (session: Session, world: World, opens: Opens, ms: number): Step => {
+  if (opens.kind === 'form') return nothing(openForm(session, opens.form));
+  if (opens.kind === 'act') return commit(session, { ...opens.act, by: session.by ?? '' }, ms);
+  if (opens.kind === 'leave') return { session, effects: [{ kind: 'leave' }] };
+  const job = session.pages.findLast((page) => page.page === 'walk')?.job;
+  const ofJob = job === undefined ? {} : { job };
+  if (opens.kind === 'group')
+    return nothing(push(session, { page: 'menu', group: opens.group, selected: 0, scroll: 0, ...ofJob }));
+  if (opens.kind === 'look') return nothing(push(session, { page: 'look', look: opens.look, scroll: 0, ...ofJob }));
+  const home = popTo(session, (page) => page.page === 'jobs');
+  if (opens.kind === 'jobs') return nothing(untold(home));
+  const back = popTo(session, (page) => page.page === 'walk' || page.page === 'jobs');
+  if (opens.kind === 'sign-on') return nothing({ ...back, by: opens.person, secrets: {}, told: { kind: 'taken', lines: [] } });
+  if (opens.kind === 'view')
+    return { session: { ...back, view: opens.view }, effects: [{ kind: 'keep', setting: 'view', value: opens.view }] };
+  return { session: { ...back, theme: opens.theme }, effects: [{ kind: 'keep', setting: 'theme', value: opens.theme }] };
+};
+
+const choose = (session: Session, page: Of<'menu' | 'refused'>, items: readonly MenuItem[], key: Pressed, world: World, ms: number): Step | undefined => {
+  const chosen = pressList(page, items.length, key);
+  if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
+  const item = chosen && items[chosen.open];
+  return item && openItem(session, world, item.opens, ms);
+};
+
+const pressMenu = (session: Session, page: Of<'menu'>, key: Pressed, world: World, ms: number): Step | undefined =>
+  choose(session, page, menuItems(world, page.group, jobOf(world, page.job)), key, world, ms);
+
+/** The ways out of a refusal, of the job it was about. */
+export const refusedItems = (world: World, page: Of<'refused'>): readonly MenuItem[] => {
+  const job = jobOf(world, page.act?.job);
+  return job && page.fault.kind === 'refused' ? waysOut(world, job, page.fault.code) : [];
+};
+
+const pressRefused = (session: Session, page: Of<'refused'>, key: Pressed, world: World, ms: number): Step | undefined => {
+  if (bouncesOn(session, ms) && key.kind === 'act' && key.act === 'take') return nothing(session);
+  const items = refusedItems(world, page);
+  if (items.length === 0 && key.kind === 'act' && key.act === 'take') return nothing(pop(session));
+  return choose(session, page, items, key, world, ms);
+};
+
+const pressJobs = (session: Session, page: Of<'jobs'>, key: Pressed, world: World, ms: number): Step | undefined => {
+  const lines = jobLines(world);
+  const chosen = pressList(page, lines.length + 1, key);
+  if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
+  if (!chosen) return undefined;
+  // The enter that ended the last act must not open what happens to stand under the pointer.
+  if (bounces(session, ms)) return nothing(session);
+  const line = lines[chosen.open];
+  return nothing(
+    line ? openJob(session, world, line.id) : push(untold(session), { page: 'procedures', selected: 0, scroll: 0 }),
+  );
+};
+
+const pressProcedures = (session: Session, page: Of<'procedures'>, key: Pressed, world: World): Step | undefined => {
+  const chosen = pressList(page, world.procedures.length, key);
+  if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
+  const found = chosen && world.procedures[chosen.open];
+  if (!found) return undefined;
+  return nothing(
+    found.procedure || !found.fault
+      ? push(session, { page: 'start', procedure: found.id, selected: 0, scroll: 0 })
+      : push(session, { page: 'refused', fault: found.fault, selected: 0, scroll: 0 }),
+  );
+};
+
+/** The sides that can be started, or the one start of a procedure without sides. */
+export const sidesOf = (found: Startable | undefined): readonly (string | undefined)[] =>
+  found?.procedure && found.procedure.each.length > 0 ? found.procedure.each : [undefined];
+
+const pressStart = (session: Session, page: Of<'start'>, key: Pressed, world: World, ms: number): Step | undefined => {
+  const sides = sidesOf(world.procedures.find((one) => one.id === page.procedure));
+  const move = key.kind === 'act' && (key.act === 'up' || key.act === 'down');
+  if (sides.length === 1 && move) return undefined;
+  const chosen = pressList(page, sides.length, key);
+  if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
+  if (!chosen) return undefined;
+  const side = sides[chosen.open];
+  const data = { procedure: page.procedure, ...(side === undefined ? {} : { each: side }) };
+  return commit(session, { verb: 'start', job: '', by: session.by ?? '', data }, ms);
+};
+
+/** Coming back: a digit or space says that a step was looked at again; enter goes on. Nothing is reopened by it. */
+const pressBack = (session: Session, page: Of<'back'>, key: Pressed, world: World, ms: number): Step | undefined => {
+  const job = jobOf(world, page.job);
+  if (!job) return nothing(pop(session));
+  const steps = lastSteps(job);
+  if (key.kind === 'act' && key.act === 'take') {
+    if (page.ticked.length === 0 && !isInterrupted(job)) return nothing(pop(session));
+    const data = page.ticked.length > 0 ? { rechecked: page.ticked } : {};
+    return commit(session, { verb: 'resume', job: job.id, by: session.by ?? '', data }, ms);
+  }
+  const index = key.kind === 'typed' ? (key.text === ' ' ? page.selected : key.digit === undefined ? -1 : key.digit - 1) : -1;
+  const step = steps[index];
+  if (step) {
+    const ticked = page.ticked.includes(step.step)
+      ? page.ticked.filter((id) => id !== step.step)
+      : [...page.ticked, step.step];
+    return nothing(replaceTop(session, { ...page, ticked, selected: index }));
+  }
+  const moved = pressList(page, steps.length, key);
+  return moved && 'page' in moved ? nothing(replaceTop(session, moved.page)) : undefined;
+};
+
+const pressFormPage = (session: Session, page: Of<'form'>, key: Pressed, ms: number): Step | undefined => {
+  const put = (filled: Of<'form'>['filled']): Session => replaceTop(session, { ...page, filled });
+  const step = pressForm(session, page.form, page.filled, key, ms, put);
+  if (step === 'back') return nothing(pop(session));
+  if (step) return step;
+  const moved = scrolled(page, key);
+  return moved && nothing(replaceTop(session, moved));
+};
+
+const pressPassphrase = (session: Session, page: Of<'passphrase'>, key: Pressed, ms: number): Step | undefined => {
+  const put = (field: typeof page.field): Step => nothing(replaceTop(session, { ...page, field }));
+  if (key.kind === 'typed') return put(typeInto(page.field, key.text));
+  if (key.act === 'back') return isEmpty(page.field) ? nothing(pop(session)) : put(emptyField);
+  if (key.act === 'take')
+    return isEmpty(page.field) ? nothing(session) : commit(session, page.act, ms, { [page.person]: fieldText(page.field) });
+  const edited = editField(page.field, key.act);
+  return edited && put(edited);
+};
+
+const takesAway = (session: Session, key: Pressed): Step | undefined =>
+  key.kind === 'act' && key.act === 'take' ? nothing(pop(session)) : undefined;
+
+const pressDone = (session: Session, key: Pressed, ms: number): Step | undefined =>
+  key.kind === 'act' && key.act === 'take' && !bounces(session, ms)
+    ? nothing(untold(popTo(session, (page) => page.page === 'jobs')))
+    : undefined;
+
+/** One key on a page that is neither the first run nor a job being walked. */
+export const pressPage = (session: Session, page: Exclude<Page, Of<'walk' | 'first'>>, key: Pressed, world: World, ms: number): Step | undefined => {
+  switch (page.page) {
+    case 'menu':
+      return pressMenu(session, page, key, world, ms);
+    case 'refused':
+      return pressRefused(session, page, key, world, ms);
+    case 'jobs':
+      return pressJobs(session, page, key, world, ms);
+    case 'procedures':
+      return pressProcedures(session, page, key, world);
+    case 'start':
+      return pressStart(session, page, key, world, ms);
+    case 'back':
+      return pressBack(session, page, key, world, ms);
+    case 'form':
+      return pressFormPage(session, page, key, ms);
+    case 'passphrase':
+      return pressPassphrase(session, page, key, ms);
+    case 'done':
+      return pressDone(session, key, ms);
+    case 'look':
+    case 'cautions':
+      return takesAway(session, key);
+  }
+};

@@ -1,0 +1,118 @@
+import type { Fault } from '../../fault/fault.ts';
+import type { EntryVerdict } from '../../job/entry.ts';
+import type { Field } from '../parts/field.ts';
+import type { Act, Done, Newcomer, Secrets } from '../ports.ts';
+import type { ThemeName } from '../theme.ts';
+import type { Answers, Filled, Form } from './form.ts';
+
+/** The groups of the menu: nine at most, so that a digit opens each. */
+export type MenuGroup = 'all' | 'value' | 'correct' | 'again' | 'work' | 'loose' | 'stock' | 'people' | 'screen' | 'refused';
+
+/** What can be looked at without entering anything. */
+export type Look = 'steps' | 'values' | 'loose' | 'departures' | 'findings' | 'clocks' | 'keys' | 'cautions';
+
+interface Scrolled {
+  readonly scroll: number;
+}
+
+interface Selected {
+  readonly selected: number;
+}
+
+/** A screen and what it remembers. The session keeps them as a stack: the last one is shown, escape goes back. */
+export type Page =
+  | ({ readonly page: 'first'; readonly filled: Filled } & Scrolled)
+  | ({ readonly page: 'cautions' } & Scrolled)
+  | ({ readonly page: 'jobs' } & Selected & Scrolled)
+  | ({ readonly page: 'procedures' } & Selected & Scrolled)
+  | ({ readonly page: 'start'; readonly procedure: string } & Selected & Scrolled)
+  | ({ readonly page: 'back'; readonly job: string; readonly ticked: readonly string[] } & Selected & Scrolled)
+  | ({ readonly page: 'walk'; readonly job: string; readonly filled?: Filled } & Selected & Scrolled)
+  | ({ readonly page: 'form'; readonly form: Form; readonly filled: Filled } & Scrolled)
+  | ({ readonly page: 'menu'; readonly group: MenuGroup; readonly job?: string } & Selected & Scrolled)
+  | ({ readonly page: 'look'; readonly look: Look; readonly job?: string } & Scrolled)
+  | ({ readonly page: 'passphrase'; readonly act: Act; readonly person: string; readonly wrong: boolean; readonly field: Field } & Scrolled)
+  | ({ readonly page: 'refused'; readonly fault: Fault; readonly act?: Act } & Selected & Scrolled)
+  | ({ readonly page: 'done'; readonly job: string; readonly record?: string } & Scrolled);
+
+/** The answer to the last act, until the next one. */
+export interface Told {
+  readonly kind: 'taken' | 'not';
+  readonly lines: readonly string[];
+  readonly verdict?: EntryVerdict;
+}
+
+export type View = 'by size' | 'bench' | 'desk';
+
+export interface Session {
+  /** Who is signed on; absent until there is somebody. */
+  readonly by?: string;
+  readonly pages: readonly Page[];
+  readonly told?: Told;
+  /** An act that was handed out and has no answer yet. */
+  readonly waiting?: Act;
+  /** When the last act was handed out, and when the last answer within a form was taken; by the clock that never goes back. */
+  readonly committed: number;
+  readonly advanced: number;
+  /** Passphrases: of who is signed on, for as long as they are; anybody else's for one act. */
+  readonly secrets: Secrets;
+  /** Batches whose end has been told with the bell. */
+  readonly rung: readonly string[];
+  /** Jobs that were opened since the bench was: coming back is asked once. */
+  readonly opened: readonly string[];
+  readonly view: View;
+  readonly theme: ThemeName;
+}
+
+/** What the bench does besides showing something. */
+export type Effect =
+  | { readonly kind: 'submit'; readonly act: Act; readonly secrets: Secrets }
+  | { readonly kind: 'introduce'; readonly newcomer: Newcomer }
+  | { readonly kind: 'keep'; readonly setting: 'theme' | 'view'; readonly value: string }
+  | { readonly kind: 'bell' }
+  | { readonly kind: 'leave' };
+
+export interface Step {
+  readonly session: Session;
+  readonly effects: readonly Effect[];
+}
+
+export const nothing = (session: Session): Step => ({ session, effects: [] });
+
+export const newSession = (by: string | undefined, view: View, theme: ThemeName): Session => ({
+  ...(by === undefined ? {} : { by }),
+  pages: [],
+  committed: -Infinity,
+  advanced: -Infinity,
+  secrets: {},
+  rung: [],
+  opened: [],
+  view,
+  theme,
+});
+
+export const topPage = (session: Session): Page | undefined => session.pages.at(-1);
+
+export const push = (session: Session, page: Page): Session => ({ ...session, pages: [...session.pages, page] });
+
+/** The page below comes back; the last one never goes. */
+export const pop = (session: Session): Session =>
+  session.pages.length > 1 ? { ...session, pages: session.pages.slice(0, -1) } : session;
+
+export const replaceTop = (session: Session, page: Page): Session => ({
+  ...session,
+  pages: [...session.pages.slice(0, -1), page],
+});
+
+/** Back to a job's own page, or to the list of jobs where the job is not open on this screen. */
+export const popTo = (session: Session, found: (page: Page) => boolean): Session => {
+  const at = session.pages.findLastIndex(found);
+  return at === -1 ? session : { ...session, pages: session.pages.slice(0, at + 1) };
+};
+
+export const untold = (session: Session): Session => {
+  const { told: _told, ...rest } = session;
+  return rest;
+};
+
+export type { Act, Answers, Done };

@@ -1,0 +1,196 @@
+import type { Around } from '../../job/around.ts';
+import type { JobState } from '../../job/state.ts';
+import { currentStep, isClosed, stepStateOf } from '../../job/where.ts';
+import { aroundOf } from '../../build/around.ts';
+import type { Step as JobStep } from '../../procedure/model.ts';
+import type { Pressed } from '../keys.ts';
+import { isEmpty } from '../parts/field.ts';
+import type { Act, World } from '../ports.ts';
+import { askNow, isParked, potLifeFor, type Ask } from './ask.ts';
+import { bounces, bouncesOn, commit } from './commit.ts';
+import { doors } from './doors.ts';
+import { dataOf, emptyFilled, isChoice, pressInForm, questionAt, type Answers, type Filled, type Form } from './form.ts';
+import { holdItems, witnessItems } from './hold.ts';
+import type { MenuItem, Opens } from './menu/item.ts';
+import { nothing, pop, push, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
+
+type WalkPage = Extract<Page, { page: 'walk' }>;
+
+export const jobOf = (world: World, id: string | undefined): JobState | undefined =>
+  id === undefined ? undefined : world.build.jobs[id];
+
+export const aroundJob = (world: World, job: JobState): Around => aroundOf(world.build, job, world.now.ms);
+
+export const askFor = (world: World, job: JobState): Ask => askNow(job, aroundJob(world, job), world.now.ms);
+
+/** What is typed for this form; where the page holds another form's, nothing yet. */
+export const filledFor = (form: Form, filled: Filled | undefined): Filled =>
+  filled?.key === form.key ? filled : emptyFilled(form.key);
+
+/** The items that the open ask offers to choose from. */
+export const askItems = (world: World, job: JobState, ask: Ask): readonly MenuItem[] => {
+  if (ask.kind === 'doors') {
+    const trouble = ask.troubles[0];
+    return trouble ? doors(world, job, ask.step, trouble) : [];
+  }
+  if (ask.kind === 'hold') return holdItems(world, job, ask.step);
+  return ask.kind === 'witness' ? witnessItems(world, job, ask.step) : [];
+};
+
+const signer = (session: Session, form: Form, answers: Answers): string => {
+  const chosen = answers['by'];
+  return form.by ?? (typeof chosen === 'string' ? chosen : (session.by ?? ''));
+};
+
+export const actOfForm = (session: Session, form: Form, answers: Answers): Act => ({
+  verb: form.verb,
+  job: form.job,
+  by: signer(session, form, answers),
+  data: dataOf(form, answers),
+});
+
+/** One key in a form that stands on a page; `put` puts what is filled in back on that page. `undefined`: the form has no use for the key. */
+export const pressForm = (
+  session: Session,
+  form: Form,
+  filled: Filled,
+  key: Pressed,
+  ms: number,
+  put: (filled: Filled) => Session,
+): Step | 'back' | undefined => {
+  const question = questionAt(form, filled);
+  const bare = question !== undefined && (isChoice(question) || isEmpty(filled.field));
+  if (bare && key.kind === 'typed' && key.text === ' ') return undefined;
+  if (key.kind === 'act' && key.act === 'take') {
+    const last = filled.at === form.questions.length - 1 && question?.kind !== 'lines';
+    if (bare && bouncesOn(session, ms)) return nothing(session);
+    if (last && (bounces(session, ms) || session.waiting)) return nothing(session);
+  }
+  const step = pressInForm(form, filled, key);
+  if (step.kind === 'other') return undefined;
+  if (step.kind === 'back') return 'back';
+  if (step.kind === 'filled') {
+    const next = put(step.filled);
+    return nothing(step.advanced ? { ...untold(next), advanced: ms } : next);
+  }
+  return commit(put(step.filled), actOfForm(session, form, step.answers), ms);
+};
+
+const own = (session: Session, job: JobState, ms: number, verb: Act['verb'], data: Act['data']): Step =>
+  commit(session, { verb, job: job.id, by: session.by ?? '', data }, ms);
+
+const beginForm = (job: JobState, step: JobStep, helpers: number): Form => ({
+  key: `begin ${job.id} ${step.step}`,
+  title: `Who lends a hand: ${step.title}`,
+  about: [helpers === 1 ? 'One more person is needed, here and ready now.' : `${helpers} more people are needed, here and ready now.`],
+  verb: 'begin',
+  job: job.id,
+  fixed: { step: step.step },
+  questions: [{ name: 'with', ask: helpers === 1 ? 'Name' : 'Names, with commas between', kind: 'names', required: true }],
+});
+
+export const openForm = (session: Session, form: Form): Session =>
+  push(untold(session), { page: 'form', form, filled: emptyFilled(form.key), scroll: 0 });
+
+const pressOwn = (session: Session, job: JobState, ask: Ask, key: Pressed, ms: number): Step | undefined => {
+  const pressedOwn = key.kind === 'typed' ? key.own : undefined;
+  const take = key.kind === 'act' && key.act === 'take';
+  if (ask.kind === 'card' && pressedOwn === 'begin') {
+    if (bounces(session, ms)) return nothing(session);
+    return ask.helpers > 0
+      ? nothing(openForm(session, beginForm(job, ask.step, ask.helpers)))
+      : own(session, job, ms, 'begin', { step: ask.step.step });
+  }
+  if (ask.kind === 'mark' && pressedOwn === 'mark')
+    return own(session, job, ms, 'tighten', { step: ask.step.step, fastener: ask.fastener, mark: true });
+  if (ask.kind === 'finish' && (ask.own ? pressedOwn === 'finish' : take))
+    return own(session, job, ms, 'finish', { step: ask.step.step });
+  if (ask.kind === 'complete' && take) return own(session, job, ms, 'complete', {});
+  if (ask.kind === 'parked' && take)
+    return nothing(
+      openForm(session, {
+        key: `unpark ${job.id}`,
+        title: 'Take the job up again',
+        about: [],
+        verb: 'unpark',
+        job: job.id,
+        fixed: {},
+        questions: [{ name: 'arrived', ask: 'What has come', kind: 'text', required: false }],
+      }),
+    );
+  return undefined;
+};
+
+export const scrolled = <T extends Page>(page: T, key: Pressed): T | undefined => {
+  const by = key.kind === 'act' ? { up: -1, down: 1, 'page-up': -5, 'page-down': 5 }[key.act as string] : undefined;
+  return by === undefined ? undefined : { ...page, scroll: Math.max(0, page.scroll + by) };
+};
+
+/** A list on a page: arrows move, a digit chooses and opens, enter opens. */
+export const pressList = <T extends { readonly selected: number }>(
+  page: T,
+  count: number,
+  key: Pressed,
+): { readonly page: T } | { readonly open: number } | undefined => {
+  if (key.kind === 'typed') {
+    const digit = key.digit;
+    return digit !== undefined && digit >= 1 && digit <= Math.min(9, count) ? { open: digit - 1 } : undefined;
+  }
+  const by = { up: -1, down: 1, 'page-up': -5, 'page-down': 5 }[key.act as string];
+  if (by !== undefined && count > 0)
+    return { page: { ...page, selected: Math.min(Math.max(0, page.selected + by), count - 1) } };
+  return key.act === 'take' && count > 0 ? { open: Math.min(page.selected, count - 1) } : undefined;
+};
+
+type OpenItem = (session: Session, world: World, opens: Opens, ms: number) => Step;
+
+/** One key while a job is walked; what is left over goes to the keys that every page has. */
+export const pressWalk = (session: Session, page: WalkPage, key: Pressed, world: World, ms: number, open: OpenItem): Step | undefined => {
+  const job = jobOf(world, page.job);
+  if (!job) return nothing(pop(session));
+  const ask = askFor(world, job);
+  if (ask.kind === 'question') {
+    const put = (filled: Filled): Session => replaceTop(session, { ...page, filled });
+    const step = pressForm(session, ask.form, filledFor(ask.form, page.filled), key, ms, put);
+    if (step === 'back') return undefined;
+    if (step) return step;
+  }
+  const done = pressOwn(session, job, ask, key, ms);
+  if (done) return done;
+  const items = askItems(world, job, ask);
+  const chosen = items.length > 0 ? pressList(page, items.length, key) : undefined;
+  if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
+  const item = chosen && items[chosen.open];
+  if (item) return bounces(session, ms) ? nothing(session) : open(session, world, item.opens, ms);
+  const moved = scrolled(page, key);
+  return moved && nothing(replaceTop(session, moved));
+};
+
+/** The last three steps that were finished, newest first: what is looked at again after an interruption. */
+export const lastSteps = (job: JobState): readonly JobStep[] =>
+  job.plan.steps
+    .filter((step) => stepStateOf(job, step.step).finished !== undefined)
+    .slice(-3)
+    .toReversed();
+
+export const isInterrupted = (job: JobState): boolean => {
+  const last = job.interruptions.at(-1);
+  return last !== undefined && last.resumed === undefined;
+};
+
+/** Coming back is asked once, where there is something to look at again, and never while a pot life runs. */
+const asksBack = (session: Session, world: World, job: JobState): boolean =>
+  !session.opened.includes(job.id) &&
+  !isClosed(job) &&
+  currentStep(job) !== undefined &&
+  !isParked(job) &&
+  (lastSteps(job).length > 0 || isInterrupted(job)) &&
+  potLifeFor(job, aroundJob(world, job), world.now.ms) === undefined;
+
+export const openJob = (session: Session, world: World, id: string): Session => {
+  const job = jobOf(world, id);
+  if (!job) return session;
+  const walk = push(untold(session), { page: 'walk', job: id, selected: 0, scroll: 0 });
+  const opened = { ...walk, opened: [...new Set([...session.opened, id])] };
+  return asksBack(session, world, job) ? push(opened, { page: 'back', job: id, ticked: [], selected: 0, scroll: 0 }) : opened;
+};

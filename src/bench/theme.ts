@@ -1,0 +1,46 @@
+import type { Style } from './parts/rows.ts';
+
+/** How one style looks; `colour` is absent where the terminal's own text colour serves. */
+export interface Look {
+  readonly colour?: string;
+  readonly bold?: true;
+  readonly dim?: true;
+}
+
+export type ThemeName = 'dark' | 'light' | 'none';
+
+export type Theme = Readonly<Record<Style, Look>>;
+
+/**
+ * Three hues: blue for what is in order, amber for what needs a person, rose for what is outside. Blue against amber or rose is told apart by
+ * colour-weak eyes too. Each stands at 7:1 or better (WCAG 2.1, 1.4.6) on its ground: from black to #1e1e1e, and from white to #f2f2f2.
+ */
+export const themes: Readonly<Record<ThemeName, Theme>> = {
+  dark: {
+    plain: {},
+    quiet: { colour: '#b4b4b4' },
+    strong: { bold: true },
+    order: { colour: '#7cc7ff' },
+    person: { colour: '#ffcf5c' },
+    outside: { colour: '#ffa3b1', bold: true },
+  },
+  light: {
+    plain: {},
+    quiet: { colour: '#464646' },
+    strong: { bold: true },
+    order: { colour: '#00457f' },
+    person: { colour: '#633c00' },
+    outside: { colour: '#8c0030', bold: true },
+  },
+  none: { plain: {}, quiet: {}, strong: { bold: true }, order: {}, person: { bold: true }, outside: { bold: true } },
+};
+
+type Env = Readonly<Record<string, string | undefined>>;
+
+/** NO_COLOR (any value but the empty one) means no colour; COLORFGBG, where a terminal sets it, ends with its ground. */
+export const themeFor = (env: Env, told?: string): ThemeName => {
+  if (env['NO_COLOR']) return 'none';
+  if (told === 'dark' || told === 'light' || told === 'none') return told;
+  const ground = env['COLORFGBG']?.split(';').at(-1);
+  return ground === '7' || ground === '15' ? 'light' : 'dark';
+};

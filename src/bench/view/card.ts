@@ -1,0 +1,54 @@
+import type { Step } from '../../procedure/model.ts';
+import { permanentCard } from '../../job/ahead.ts';
+import { stepStateOf } from '../../job/where.ts';
+import { stepOf } from '../../procedure/plan.ts';
+import { parseInstant } from '../../quantity/time.ts';
+import { wallTime } from '../parts/clock.ts';
+import { mark, span, type Row } from '../parts/rows.ts';
+import type { Placed } from './job.ts';
+import { labelled, type Canvas } from './page.ts';
+
+const provedWords = ({ job, world }: Placed, by: string | undefined): string => {
+  if (by === undefined) return 'not proved';
+  const step = stepOf(job.plan, by);
+  const when = step && stepStateOf(job, by).finished?.when;
+  const at = when === undefined ? undefined : parseInstant(when);
+  return `${step?.title ?? by}${at?.ok ? `, ${wallTime(at.value.ms, world.now.offset)}` : ''}`;
+};
+
+const list = (items: readonly string[]): string => (items.length === 0 ? 'nothing' : items.join(', '));
+
+/** One permanent step, as it is read before it: what it makes fast, what proved it, who still needs it, what it covers. */
+const cardRows = (here: Placed, step: Step, { width, marks }: Canvas): readonly Row[] => {
+  const card = permanentCard(here.job, step, here.around);
+  return [
+    [mark('PERMANENT ', 'strong'), span(step.title, 'strong')],
+    ...labelled('makes fast', list(card.sets), width),
+    ...card.proved.flatMap(({ feature, by }) =>
+      labelled(
+        by === undefined ? `${marks.attention} proved` : 'proved',
+        `${card.proved.length > 1 ? `${feature}: ` : ''}${provedWords(here, by)}`,
+        width,
+        by === undefined ? 'outside' : 'plain',
+      ),
+    ),
+    ...labelled('needed by', list(card.reliedOnBy.map(({ step: later }) => stepOf(here.job.plan, later)?.title ?? later)), width),
+    ...labelled('covers', list(card.covers), width),
+    ...card.reachers.flatMap(({ area, step: reacher, job }) =>
+      labelled(`${marks.attention} to reach`, `${area}: ${reacher}${job === undefined ? '' : ` of ${job}`}`, width, 'outside'),
+    ),
+    ...(card.gate === undefined ? [] : labelled('gate', card.gate, width)),
+  ];
+};
+
+const potLifeWords = (here: Placed, step: Step): readonly string[] =>
+  step.mix && step.mix.potLife.length > 0
+    ? [step.mix.potLife.map(({ time, at }) => `${time.text}${at ? ` at ${at.text}` : ''}`).join(', ')]
+    : [];
+
+/** All that is committed to when this step begins; read before the glue is mixed. */
+export const cardText = (here: Placed, step: Step, commits: readonly Step[], helpers: number, canvas: Canvas): readonly Row[] => [
+  ...(commits.length === 0 ? [[span(step.title, 'strong')] as Row] : commits.flatMap((one) => cardRows(here, one, canvas))),
+  ...labelled('helper', helpers === 0 ? 'nobody more' : `${helpers} more, here and ready`, canvas.width, helpers === 0 ? 'plain' : 'person'),
+  ...potLifeWords(here, step).flatMap((words) => labelled('pot life', words, canvas.width)),
+];

@@ -1,0 +1,69 @@
+import type { Step } from '../../procedure/model.ts';
+import { cureNow, type CureNow, type StageNow } from '../../job/cure.ts';
+import { toBase } from '../../quantity/quantity.ts';
+import { spanWords, spokenTime } from '../parts/clock.ts';
+import { cureCurve } from '../parts/curve.ts';
+import { mark, span, type Row } from '../parts/rows.ts';
+import type { Placed } from './job.ts';
+import type { Canvas } from './page.ts';
+
+const hoursRow = (now: CureNow, stage: StageNow): Row => [
+  mark('counted ', 'quiet'),
+  mark(spanWords(stage.countedMs), 'strong'),
+  mark(` of ${spanWords(stage.needMs)}`),
+  mark('    clock ', 'quiet'),
+  mark(spanWords(now.clockMs)),
+];
+
+const forecastRow = ({ world }: Placed, stage: StageNow, now: CureNow): Row => {
+  const at = stage.forecast;
+  const last = now.last?.temperature;
+  if (at === undefined)
+    return [mark(now.last ? `no forecast: ${now.last.temperature} is too cold to count` : 'nothing counts before the first temperature', 'quiet')];
+  const when = spokenTime(at, world.now.ms, world.now.offset);
+  return [span(`${stage.stage} about ${when}, if it stays at ${last ?? ''}`, 'quiet')];
+};
+
+/** What did not count, and why: the last such stretch. */
+const lostRow = ({ world }: Placed, now: CureNow): readonly Row[] => {
+  const lost = now.intervals.findLast((interval) => !interval.counted);
+  if (!lost) return [];
+  const time = (ms: number): string => spokenTime(ms, world.now.ms, world.now.offset);
+  return [[span(`not counted: ${time(lost.from)} to ${time(lost.to)}, ${lost.why ?? ''}`, 'quiet')]];
+};
+
+/** Clock hours and counted hours side by side, the temperature over the floor, and when it would be there. */
+export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row[] => {
+  const cure = step.cure;
+  const now = cureNow(here.job, step, here.around, here.world.now.ms);
+  const stage = now?.stages.find((one) => one.stage === now.until);
+  if (!cure || !now || !stage) return [];
+  if (now.begun === undefined) return [[mark('the cure has not begun', 'person')]];
+  const stretches = now.intervals.map((interval) => ({
+    from: interval.from,
+    to: interval.to,
+    warmth: interval.base.valueOf(),
+    counted: interval.counted,
+  }));
+  const curve =
+    stretches.length === 0
+      ? []
+      : cureCurve(stretches, now.begun, Math.max(here.world.now.ms, now.begun + 1), toBase(cure.floor).valueOf(), canvas.marks, Math.min(60, canvas.width));
+  return [hoursRow(now, stage), ...curve, forecastRow(here, stage, now), ...(canvas.desk ? lostRow(here, now) : [])];
+};
+
+/** The stages, what each needs, and where the floor lies: to be read, not entered. */
+export const cureText = ({ job, around, world }: Placed, step: Step): readonly Row[] => {
+  const now = cureNow(job, step, around, world.now.ms);
+  if (!step.cure || !now) return [];
+  const stages = step.cure.stages.map((stage) => {
+    const points = stage.points.map(({ time, at }) => `${time.text} at ${at.text}`).join(', ');
+    const reached = now.stages.find((one) => one.stage === stage.stage)?.reached === true;
+    return [span(`${stage.stage}: ${points}`), ...(reached ? [mark(' reached', 'order')] : [])] as Row;
+  });
+  const every = step.cure.readingEvery;
+  return [
+    ...stages,
+    [span(`nothing counts below ${step.cure.floor.text}${every ? `, or over ${every.text} without a temperature` : ''}`, 'quiet')],
+  ];
+};

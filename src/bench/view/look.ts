@@ -1,0 +1,103 @@
+import { looseStatus, statusOf } from '../../build/status.ts';
+import type { JobState } from '../../job/state.ts';
+import { currentStep, isDone, isSkipped, stepStateOf, walkedSteps } from '../../job/where.ts';
+import { mark, paragraph, span, type Row, type Style } from '../parts/rows.ts';
+import type { World } from '../ports.ts';
+import type { Look } from '../session/state.ts';
+import { clocksOf, personName, placed, valuesOfStep } from './job.ts';
+import { labelled, title, type Canvas } from './page.ts';
+
+const none = (words: string): readonly Row[] => [[mark(words, 'quiet')]];
+
+const stepsText = (job: JobState, { width, marks }: Canvas): readonly Row[] =>
+  walkedSteps(job).flatMap((step, index) => {
+    const current = step === currentStep(job);
+    const skip = stepStateOf(job, step.step).skip;
+    const [sign, word, style]: readonly [string, string, Style] = isSkipped(job, step)
+      ? [marks.left, `left for later, ${skip?.tag ?? ''}`, 'person']
+      : isDone(job, step)
+        ? [marks.driven, 'finished', 'order']
+        : current
+          ? [marks.open, 'open', 'strong']
+          : [step.hold ? marks.holdShut : step.permanent ? marks.permanentOpen : marks.todo, step.hold ? step.hold.kind === 'hold' ? 'hold point' : 'witness point' : step.permanent ? 'permanent' : '', 'plain'];
+    return paragraph(`${sign} ${index + 1} ${step.title}${word === '' ? '' : `: ${word}`}`, width, style, 4);
+  });
+
+const looseText = (world: World, width: number): readonly Row[] => {
+  const loose = looseStatus(world.build);
+  if (loose.length === 0) return none('nothing is left loose');
+  return [...new Set(loose.map((one) => one.before))].flatMap((gate) => [
+    [span(`before ${gate}`, 'strong')] as Row,
+    ...loose.filter((one) => one.before === gate).flatMap((one) => paragraph(`  ${one.tag} ${one.item}: ${one.open} open, ${one.left} (${one.job})`, width, 'person', 4)),
+  ]);
+};
+
+const departuresText = (job: JobState, world: World, width: number): readonly Row[] =>
+  job.departures.length === 0
+    ? none('none')
+    : job.departures.flatMap((one, index) => [
+        ...labelled(`${index + 1} manual says`, one.says, width, 'plain', 15),
+        ...labelled('  I did', one.did, width, 'plain', 15),
+        ...labelled('  because', one.because, width, 'plain', 15),
+        ...labelled('  by', `${personName(world, one.by)}${one.agreed === undefined ? '' : `, agreed: ${one.agreed}`}`, width, 'quiet', 15),
+      ]);
+
+const findingsText = (job: JobState, world: World, width: number): readonly Row[] =>
+  job.findings.length === 0
+    ? none('none')
+    : job.findings.flatMap((finding) => [
+        ...paragraph(`${finding.number} ${finding.text} (${personName(world, finding.person)})`, width, finding.closed ? 'plain' : 'person', 2),
+        ...finding.answers.flatMap((answer) => paragraph(`  answered: ${answer.remark}`, width, 'plain', 4)),
+        ...(finding.closed ? none('  closed') : []),
+      ]);
+
+const valuesText = (job: JobState, world: World, canvas: Canvas): readonly Row[] => {
+  const here = placed(world, job);
+  const rows = job.plan.steps.flatMap((step) => {
+    const values = valuesOfStep(here, step, canvas.marks);
+    return values.length === 0 ? [] : [[span(step.title, 'quiet')] as Row, ...values];
+  });
+  const struck = job.plan.steps.flatMap((step) =>
+    step.readings.flatMap((reading) =>
+      (job.tries[reading.reading] ?? []).flatMap((taken) =>
+        taken.struck.map((old): Row => [mark('struck ', 'quiet'), span(`${reading.reading} ${old.value}: ${old.reason}`, 'quiet')]),
+      ),
+    ),
+  );
+  return rows.length === 0 ? none('nothing entered yet') : [...rows, ...struck];
+};
+
+const clocksText = (world: World, job: JobState | undefined): readonly Row[] => {
+  const clocks = clocksOf(world, job);
+  const out = statusOf(world.build, world.now.ms).runsOut;
+  return [
+    ...(clocks.length === 0 ? none('no pot life and no cure runs') : clocks.map((clock): Row => [span(clock.words, clock.style)])),
+    ...(out.length === 0 ? [] : [[mark('Good until', 'strong')] as Row, ...out.map((one): Row => [span(`  ${one.day} ${one.what}`)])]),
+  ];
+};
+
+const titles: Readonly<Record<Look, string>> = {
+  steps: 'Steps of this job',
+  values: 'Values',
+  loose: 'Loose items by gate',
+  departures: 'Departures',
+  findings: 'Findings',
+  clocks: 'What runs',
+  keys: 'Keys',
+  cautions: 'Cautions',
+};
+
+/** A list to be read. */
+export const lookText = (look: Look, world: World, job: JobState | undefined, canvas: Canvas): readonly Row[] => {
+  const ofJob = (make: (job: JobState) => readonly Row[]): readonly Row[] => (job ? make(job) : []);
+  const { width } = canvas;
+  const rows: Partial<Record<Look, () => readonly Row[]>> = {
+    steps: () => ofJob((one) => stepsText(one, canvas)),
+    values: () => ofJob((one) => valuesText(one, world, canvas)),
+    loose: () => looseText(world, width),
+    departures: () => ofJob((one) => departuresText(one, world, width)),
+    findings: () => ofJob((one) => findingsText(one, world, width)),
+    clocks: () => clocksText(world, job),
+  };
+  return [...title(titles[look], width), ...(rows[look]?.() ?? [])];
+};

@@ -1,0 +1,80 @@
+import type { Mix } from '../../procedure/model.ts';
+import { mixTargets } from '../../job/potlife.ts';
+import { limitsNow } from '../../job/values.ts';
+import { decide } from '../../quantity/decision.ts';
+import type { FixedLimits } from '../../quantity/limits.ts';
+import { parseQuantity, printQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { findUnit } from '../../quantity/units.ts';
+import { fieldText } from '../parts/field.ts';
+import { mark, span, type Row } from '../parts/rows.ts';
+import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
+import { answersRow, gaugeRow, questionRows } from './question.ts';
+import type { Placed } from './job.ts';
+import type { Canvas } from './page.ts';
+import { verdictRow } from './told.ts';
+
+const amount = (text: string, question: Question): Quantity | undefined => {
+  const unit = question.unit === undefined ? undefined : findUnit(question.unit);
+  const read = parseQuantity(text, unit ? { unit } : {});
+  return read.ok && read.value.unit.dimension === unit?.dimension ? read.value : undefined;
+};
+
+interface Asked {
+  readonly question: Question;
+  readonly part: string;
+  readonly target?: Quantity;
+  readonly band?: FixedLimits;
+}
+
+/** The part that is weighed, with its target and band once the base is known. */
+const askedPart = (mix: Mix, form: Form, filled: Filled): Asked | undefined => {
+  const question = questionAt(form, filled);
+  const part = question?.name.startsWith('weights.') ? question.name.slice('weights.'.length) : undefined;
+  const base = mix.ratio[0]?.part;
+  if (!question || part === undefined || base === undefined) return undefined;
+  const weighed = filled.answers[`weights.${base}`];
+  const baseAmount = typeof weighed === 'string' ? amount(weighed, question) : undefined;
+  const target = baseAmount && part !== base ? mixTargets(mix, baseAmount).find((one) => one.part === part) : undefined;
+  if (!target) return { question, part };
+  return {
+    question,
+    part,
+    target: target.target,
+    band: {
+      text: `${printQuantity(target.low)} to ${printQuantity(target.high)}`,
+      low: { at: target.low, included: true },
+      high: { at: target.high, included: true },
+    },
+  };
+};
+
+const ratioWords = (mix: Mix): string =>
+  `${mix.ratio.map(({ part }) => part).join(' : ')} = ${mix.ratio.map(({ share }) => share).join(' : ')} by ${mix.by}`;
+
+export const mixWork = (here: Placed, mix: Mix, form: Form, filled: Filled, canvas: Canvas): readonly Row[] => {
+  const question = questionAt(form, filled);
+  if (!question) return [];
+  const asked = askedPart(mix, form, filled);
+  const batch = mix.batch && limitsNow(here.job, mix.batch);
+  const value = amount(fieldText(filled.field), question);
+  const band = asked?.band;
+  const within = band && value ? decide(value, band) === 'within' : undefined;
+  const first: readonly Row[] =
+    filled.at === 0
+      ? [[span(`${ratioWords(mix)}${batch ? `; the batch ${batch.text}` : ''}`, 'quiet')]]
+      : answersRow(form.questions, filled, canvas.width);
+  return [
+    ...first,
+    ...(asked?.target ? [[mark('to weigh ', 'quiet'), span(`${asked.part} ${printQuantity(asked.target)}`, 'strong')] as Row] : []),
+    ...questionRows(question, filled, canvas),
+    ...(band ? [gaugeRow(band, value, within, canvas)] : []),
+  ];
+};
+
+export const mixSaid = (mix: Mix, form: Form, filled: Filled, canvas: Canvas): readonly Row[] => {
+  const asked = askedPart(mix, form, filled);
+  const value = asked && amount(fieldText(filled.field), asked.question);
+  if (!asked?.band || !value) return [];
+  const within = decide(value, asked.band) === 'within';
+  return [verdictRow(within ? 'within' : 'outside', canvas.marks, within ? '' : ' its ratio: this cup would be discarded')];
+};

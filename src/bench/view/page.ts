@@ -1,0 +1,87 @@
+import type { Item } from '../parts/list.ts';
+import type { Marks } from '../parts/marks.ts';
+import { mark, paragraph, row, span, type Row, type Style } from '../parts/rows.ts';
+
+/** A key and what it does here: `enter: take it`. */
+export interface Hint {
+  readonly key: string;
+  readonly does: string;
+}
+
+export const hint = (key: string, does: string): Hint => ({ key, does });
+
+export interface ListView {
+  readonly items: readonly Item[];
+  /** The item that enter takes; absent where only digits choose. */
+  readonly selected?: number;
+}
+
+/** One block of the desk view's column. */
+export interface Block {
+  readonly title: string;
+  readonly rows: readonly Row[];
+}
+
+/** What a screen says, before it is laid out: plain data, made for a width. */
+export interface PageView {
+  readonly left: Row;
+  readonly right: Row;
+  /** The rivet line and the place in words; a page outside a job has a title here, or nothing. */
+  readonly line?: Row;
+  readonly place?: Row;
+  /** What there is to read; it scrolls. */
+  readonly text: readonly Row[];
+  readonly list?: ListView;
+  /** What is entered here; it stays in view. */
+  readonly work: readonly Row[];
+  /** The answer: a verdict, what was taken, why not. */
+  readonly said: readonly Row[];
+  readonly hints: readonly Hint[];
+  readonly clocks: Row;
+  /** The end of a pot life; nothing else ever stands there. */
+  readonly alarm?: Row;
+  readonly side: readonly Block[];
+  /** A clock on it shows seconds. */
+  readonly seconds: boolean;
+}
+
+/** How to draw for this terminal. */
+export interface Canvas {
+  /** Columns of the part that is written on. */
+  readonly width: number;
+  readonly desk: boolean;
+  readonly marks: Marks;
+}
+
+export const emptyPage: Omit<PageView, 'left' | 'right'> = {
+  text: [],
+  work: [],
+  said: [],
+  hints: [],
+  clocks: [],
+  side: [],
+  seconds: false,
+};
+
+export const title = (text: string, width: number): readonly Row[] => paragraph(text, width, 'strong');
+
+/** `makes fast  keel-line`: a word in small, and what it says, wrapped beneath itself. */
+export const labelled = (label: string, text: string, width: number, style: Style = 'plain', indent = 13): readonly Row[] => {
+  const lines = paragraph(text, Math.max(8, width - indent), style);
+  return lines.map((line, index) => [
+    mark(index === 0 ? `${label} `.padEnd(indent) : ' '.repeat(indent), 'quiet'),
+    ...line,
+  ]);
+};
+
+/** A line with a mark before it; the words say what the mark and its colour say. */
+export const marked = (sign: string, text: string, width: number, style: Style): readonly Row[] =>
+  paragraph(`${sign} ${text}`, width, style, 2);
+
+export const bullet = (text: string, width: number, style: Style = 'plain'): readonly Row[] =>
+  paragraph(`  ${text}`, Math.max(8, width - 2), style).map((line) => [mark('  '), ...line]);
+
+export const words = (text: string, style: Style = 'plain'): Row => row(text, style);
+
+export const joinRow = (pieces: readonly (readonly [text: string, style: Style])[]): Row =>
+  pieces.map(([text, style]) => span(text, style));

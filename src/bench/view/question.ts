@@ -1,0 +1,79 @@
+import type { Quantity } from '../../quantity/quantity.ts';
+import type { FixedLimits } from '../../quantity/limits.ts';
+import { spaced } from '../parts/digits.ts';
+import { fieldText } from '../parts/field.ts';
+import { gauge } from '../parts/gauge.ts';
+import { listRows } from '../parts/list.ts';
+import { fit, graphemes, mark, paragraph, row, span, tail, widthOf, type Row } from '../parts/rows.ts';
+import { choicesOf, isChoice, type Filled, type Question } from '../session/form.ts';
+import type { Canvas } from './page.ts';
+
+const lead = '     ';
+
+/** What is typed, as large as a row allows, with the cursor in it; its end stays in view when it is long. */
+export const fieldRow = (question: Question, filled: Filled, { width, marks }: Canvas): Row => {
+  const { before, after } = filled.field;
+  const secret = question.kind === 'secret';
+  const large = question.kind === 'quantity' || question.kind === 'whole' || question.kind === 'day';
+  const shape = (text: string): string =>
+    secret ? marks.secret.repeat(graphemes(text).length) : large ? spaced(text) : text;
+  const join = large && before !== '' && after !== '' ? ' ' : '';
+  const unit = question.unit !== undefined && !/[\p{L}°%'"]/u.test(fieldText(filled.field)) ? `  ${question.unit}` : '';
+  const proposal = before + after === '' && question.proposal !== undefined ? question.proposal : '';
+  const room = Math.max(4, width - lead.length - widthOf(unit) - 1);
+  const right = tail(shape(after), Math.floor(room / 2));
+  const left = tail(shape(before), room - widthOf(right));
+  return fit(
+    [
+      mark(lead),
+      span(left, 'strong'),
+      mark(marks.cursor, 'order'),
+      span(join + right, 'strong'),
+      span(proposal, 'quiet'),
+      span(unit, 'quiet'),
+    ],
+    width,
+  );
+};
+
+/** Room for the choices of a question: they are few, and the pointer's stays in view. */
+const choiceRows = 5;
+
+/** What is asked, and where it is answered. */
+export const questionRows = (question: Question, filled: Filled, canvas: Canvas): readonly Row[] => {
+  const ask = paragraph(question.ask, canvas.width, 'strong').slice(0, 2);
+  if (isChoice(question)) {
+    const items = choicesOf(question).map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) }));
+    return [...ask, ...listRows(items, filled.selected, canvas.marks, canvas.width, choiceRows)];
+  }
+  const lines = filled.answers[question.name];
+  const before = question.kind === 'lines' && Array.isArray(lines) ? (lines as readonly string[]) : [];
+  return [
+    ...ask,
+    ...before.slice(-3).map((line, index) => fit([mark(`  ${Math.max(0, before.length - 3) + index + 1} `, 'quiet'), span(line)], canvas.width)),
+    fieldRow(question, filled, canvas),
+  ];
+};
+
+/** Beneath a value: its limits as a gauge, the value in them once there is one. */
+export const gaugeRow = (
+  limits: FixedLimits,
+  value: Quantity | undefined,
+  within: boolean | undefined,
+  { marks, width }: Canvas,
+): Row => {
+  // The ends stand a little left of the digits, so that the mark lies under what is typed.
+  const start = Math.max(0, lead.length - 3);
+  return [mark(' '.repeat(start)), ...gauge(limits, value, within, marks, width - start)];
+};
+
+/** Answers of the same form that stand already, in small. */
+export const answersRow = (questions: readonly Question[], filled: Filled, width: number): readonly Row[] => {
+  const given = questions.slice(0, filled.at).flatMap((question) => {
+    const answer = filled.answers[question.name];
+    if (typeof answer !== 'string' || question.kind === 'secret') return [];
+    const label = choicesOf(question).find(({ value }) => value === answer)?.label ?? answer;
+    return [`${question.name.split('.').at(-1) ?? ''} ${label}`];
+  });
+  return given.length === 0 ? [] : paragraph(given.join(', '), width, 'quiet').slice(0, 2);
+};

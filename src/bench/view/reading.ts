@@ -1,0 +1,58 @@
+import type { Reading } from '../../procedure/model.ts';
+import { currentTries, limitsNow, ownLimits, quantityOf, type Slot } from '../../job/values.ts';
+import { ownVerdict, twinNow } from '../../job/verdicts.ts';
+import { printQuantity } from '../../quantity/quantity.ts';
+import { fieldText } from '../parts/field.ts';
+import { mark, span, type Row } from '../parts/rows.ts';
+import { questionAt, type Filled, type Form } from '../session/form.ts';
+import { answersRow, gaugeRow, questionRows } from './question.ts';
+import type { Placed } from './job.ts';
+import type { Canvas } from './page.ts';
+import { verdictRow } from './told.ts';
+
+/** Tries before this one, struck out or not: they are never hidden. */
+const triesRow = ({ job }: Placed, reading: Reading, slot: Slot): readonly Row[] => {
+  const tries = currentTries(job, reading.reading, slot);
+  return tries.length === 0 ? [] : [[span(`tries before: ${tries.map((taken) => taken.value).join(', ')}`, 'quiet')]];
+};
+
+const twinRow = ({ job, around }: Placed, reading: Reading, slot: Slot): readonly Row[] => {
+  const twin = reading.kind === 'quantity' ? twinNow(job, reading, slot, around) : undefined;
+  const others = twin?.sides.filter(({ side }) => side !== job.side) ?? [];
+  if (reading.kind !== 'quantity' || others.length === 0) return [];
+  const sides = others.map(({ side, value }) => `${side} ${printQuantity(value)}`).join(', ');
+  return [[span(`${sides}; they may differ by ${reading.twin?.text ?? ''}`, 'quiet')]];
+};
+
+/** The value being typed, its gauge, and what was tried before. Blind limits show nothing until the value is in. */
+export const readingWork = (here: Placed, form: Form, filled: Filled, reading: Reading, slot: Slot, canvas: Canvas): readonly Row[] => {
+  const question = questionAt(form, filled);
+  if (!question) return [];
+  const asked = questionRows(question, filled, canvas);
+  if (question.name !== 'value') return [...answersRow(form.questions, filled, canvas.width), ...asked];
+  const limits = ownLimits(reading);
+  const fixed = limits && limitsNow(here.job, limits);
+  const typed = fieldText(filled.field);
+  const value = quantityOf(reading, typed);
+  const shown = fixed !== undefined && !reading.blind;
+  const verdict = typed === '' || guarded(reading) ? undefined : ownVerdict(here.job, reading, { value: typed });
+  return [
+    ...asked,
+    ...(shown ? [gaugeRow(fixed, value, verdict === undefined ? undefined : verdict === 'within', canvas)] : []),
+    ...twinRow(here, reading, slot),
+    ...triesRow(here, reading, slot),
+  ];
+};
+
+const guarded = (reading: Reading): boolean => reading.kind === 'quantity' && reading.guarded;
+
+/** The verdict that the value would get, while it is typed; what counts is the one that comes once it is taken. */
+export const readingSaid = (here: Placed, filled: Filled, reading: Reading, canvas: Canvas): readonly Row[] => {
+  const typed = fieldText(filled.field);
+  if (typed === '' || reading.blind || reading.kind === 'text' || reading.kind === 'choice') return [];
+  if (guarded(reading)) return [[mark("decided with the tool's uncertainty, once it is taken", 'quiet')]];
+  const value = quantityOf(reading, typed);
+  if (!value) return [];
+  const verdict = ownVerdict(here.job, reading, { value: typed });
+  return verdict === undefined ? [] : [verdictRow(verdict, canvas.marks)];
+};

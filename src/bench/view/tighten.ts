@@ -1,0 +1,78 @@
+import type { Step, Tighten } from '../../procedure/model.ts';
+import { fastenerMissing } from '../../job/parts.ts';
+import { limitsNow } from '../../job/values.ts';
+import { fastenerNow, verdictOfFastener, wrenchLimits } from '../../job/verdicts.ts';
+import { decide } from '../../quantity/decision.ts';
+import type { FixedLimits } from '../../quantity/limits.ts';
+import { parseQuantity, printQuantity } from '../../quantity/quantity.ts';
+import { fieldText } from '../parts/field.ts';
+import { tighteningMap, type Fastened } from '../parts/map.ts';
+import type { Row } from '../parts/rows.ts';
+import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
+import { gaugeRow, questionRows } from './question.ts';
+import type { Placed } from './job.ts';
+import type { Canvas } from './page.ts';
+import { verdictRow } from './told.ts';
+
+const stateOf = ({ job }: Placed, step: Step, tighten: Tighten, fastener: number): Fastened => {
+  const act = fastenerNow(job, step.step, fastener);
+  if (act && verdictOfFastener(job, tighten, act) === 'outside') return 'outside';
+  const missing = fastenerMissing(job, step, fastener);
+  if (missing.length === 0) return 'done';
+  return missing.length === 1 && missing[0] === 'mark' ? 'unmarked' : 'todo';
+};
+
+/** The order as a map; nothing for a single fastener. */
+export const mapRows = (here: Placed, step: Step, next: number | undefined, { marks, width }: Canvas): readonly Row[] => {
+  const tighten = step.tighten;
+  return tighten && tighten.fasteners > 1
+    ? tighteningMap(tighten.order, (fastener) => stateOf(here, step, tighten, fastener), next, marks, width)
+    : [];
+};
+
+/** The limits of one answer: for a torque, what the wrench must show with the drag that was entered. */
+const limitsOf = ({ job }: Placed, tighten: Tighten, question: Question, filled: Filled): FixedLimits | undefined => {
+  const drag = filled.answers['drag'];
+  if (question.name === 'torque') {
+    const limits = wrenchLimits(job, tighten, typeof drag === 'string' ? { drag } : {});
+    const ends = [limits?.low?.at, limits?.high?.at].map((end) => (end ? printQuantity(end) : undefined));
+    const text = ends.filter((end) => end !== undefined).join(' to ');
+    return limits && { ...limits, text: limits.low && limits.high ? text : limits.text };
+  }
+  const own = question.name === 'past' ? tighten.past : question.name === 'finger-tight' ? tighten.fingerTight : undefined;
+  return own && limitsNow(job, own);
+};
+
+interface Live {
+  readonly limits: FixedLimits | undefined;
+  readonly verdict: 'within' | 'outside' | undefined;
+  readonly value: ReturnType<typeof parseQuantity>;
+}
+
+const live = (here: Placed, tighten: Tighten, question: Question, filled: Filled): Live => {
+  const limits = limitsOf(here, tighten, question, filled);
+  const unit = (limits?.low ?? limits?.high)?.at.unit;
+  const value = parseQuantity(fieldText(filled.field), unit ? { unit } : {});
+  const fits = value.ok && unit !== undefined && value.value.unit.dimension === unit.dimension;
+  return { limits, value, verdict: fits && limits ? decide(value.value, limits) : undefined };
+};
+
+export const tightenWork = (here: Placed, step: Step, form: Form, filled: Filled, fastener: number, canvas: Canvas): readonly Row[] => {
+  const question = questionAt(form, filled);
+  const tighten = step.tighten;
+  if (!question || !tighten) return [];
+  const { limits, value, verdict } = live(here, tighten, question, filled);
+  const named = tighten.fasteners > 1 ? { ...question, ask: `${fastener}: ${question.ask}` } : question;
+  return [
+    ...mapRows(here, step, fastener, canvas),
+    ...questionRows(named, filled, canvas),
+    ...(limits ? [gaugeRow(limits, value.ok && verdict !== undefined ? value.value : undefined, verdict && verdict === 'within', canvas)] : []),
+  ];
+};
+
+export const tightenSaid = (here: Placed, step: Step, form: Form, filled: Filled, canvas: Canvas): readonly Row[] => {
+  const question = questionAt(form, filled);
+  if (!question || !step.tighten) return [];
+  const { verdict } = live(here, step.tighten, question, filled);
+  return verdict === undefined ? [] : [verdictRow(verdict, canvas.marks)];
+};

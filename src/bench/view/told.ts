@@ -1,0 +1,35 @@
+import type { Fault } from '../../fault/fault.ts';
+import type { EntryVerdict } from '../../job/entry.ts';
+import { spoken } from '../parts/clock.ts';
+import type { Marks } from '../parts/marks.ts';
+import type { Now } from '../ports.ts';
+import { mark, paragraph, type Row, type Style } from '../parts/rows.ts';
+import type { Told } from '../session/state.ts';
+import { marked } from './page.ts';
+
+/** A verdict in mark, word and colour. */
+export const verdictLook = (verdict: EntryVerdict, marks: Marks): { readonly sign: string; readonly style: Style } => {
+  if (verdict === 'outside') return { sign: marks.not, style: 'outside' };
+  if (verdict === 'undecided') return { sign: marks.undecided, style: 'person' };
+  return { sign: marks.within, style: 'order' };
+};
+
+export const verdictRow = (verdict: EntryVerdict, marks: Marks, more = ''): Row => {
+  const { sign, style } = verdictLook(verdict, marks);
+  return [mark(`${sign} ${verdict}`, style), ...(more === '' ? [] : [mark(more)])];
+};
+
+/** What is wrong with what was typed, and what to do. */
+export const faultRows = (fault: Fault, marks: Marks, width: number, now: Now): readonly Row[] => [
+  ...marked(marks.attention, spoken(fault.what, now.ms, now.offset), width, 'person'),
+  ...paragraph(spoken(fault.todo, now.ms, now.offset), Math.max(8, width - 2)).map((line): Row => [mark('  '), ...line]),
+];
+
+/** The answer to the last act: only what is on the disk is told as taken. */
+export const toldRows = (told: Told | undefined, marks: Marks, width: number, now: Now): readonly Row[] => {
+  if (!told || told.kind === 'not') return [];
+  const look = told.verdict === undefined ? { sign: marks.within, style: 'order' as const } : verdictLook(told.verdict, marks);
+  const words = spoken(told.lines.join('; '), now.ms, now.offset);
+  const line = [told.verdict, words].filter((part) => part !== undefined && part !== '').join(': ');
+  return line === '' ? [] : marked(look.sign, line, width, look.style);
+};

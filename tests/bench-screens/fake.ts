@@ -1,0 +1,207 @@
+import { createHash, generateKeyPairSync } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { decideBuild, jobOfCommand } from '../../src/build/decide.ts';
+import { evolveBuild } from '../../src/build/evolve.ts';
+import { emptyFile, type BuildFile } from '../../src/build/file.ts';
+import type { Library } from '../../src/build/library.ts';
+import { emptyBuild, type BuildState } from '../../src/build/state.ts';
+import { bad, good, usage } from '../../src/fault/fault.ts';
+import type { Data, Entry } from '../../src/job/entry.ts';
+import { readProcedure } from '../../src/procedure/load.ts';
+import type { Procedure } from '../../src/procedure/model.ts';
+import { printInstant } from '../../src/quantity/time.ts';
+import type { Key } from '../../src/terminal/keys.ts';
+import { ascii, drawn } from '../../src/bench/parts/marks.ts';
+import type { Act, Answer, BenchPort, Secrets, Startable } from '../../src/bench/ports.ts';
+import { runBench, type Bench } from '../../src/bench/run.ts';
+import { newSession, type View } from '../../src/bench/session/state.ts';
+import { frameText, type Size } from '../../src/bench/view/frame.ts';
+
+const sha = (text: string): string => createHash('sha256').update(text).digest('hex');
+
+const keyLine = (): string => {
+  const raw = generateKeyPairSync('ed25519').publicKey.export({ format: 'der', type: 'spki' }).subarray(-32);
+  const head = Buffer.from('0000000b7373682d6564323535313900000020', 'hex');
+  return `ssh-ed25519 ${Buffer.concat([head, raw]).toString('base64')}`;
+};
+
+const people: BuildFile['people'] = [
+  { person: 'ines', name: 'Ines Varrow', powers: ['builder'] },
+  { person: 'tobias', name: 'Tobias Hesk', powers: ['inspector'] },
+  { person: 'marit', name: 'Marit Ollen', powers: ['witness', 'adviser'] },
+];
+
+export const shipped = (id: string): string => readFileSync(new URL(`../../procedures/${id}.yaml`, import.meta.url), 'utf8');
+
+export interface FakeOptions {
+  /** Texts of procedures. */
+  readonly procedures?: readonly string[];
+  readonly file?: Partial<BuildFile>;
+  /** Nobody has a key yet. */
+  readonly empty?: boolean;
+  readonly size?: Size;
+  readonly view?: View;
+  readonly plainMarks?: boolean;
+  /** Whose key has a passphrase. */
+  readonly passphrases?: Secrets;
+}
+
+export interface Fake {
+  readonly bench: Bench;
+  /** Keys by name (`enter`), or text, typed character by character; each key comes half a second after the one before. */
+  readonly press: (...keys: readonly string[]) => Fake;
+  /** The same with no time between. */
+  readonly burst: (...keys: readonly string[]) => Fake;
+  readonly resize: (columns: number, rows: number) => Fake;
+  /** The clock goes on by so many minutes, and ticks. */
+  readonly pass: (minutes: number) => Fake;
+  readonly text: () => string;
+  readonly acts: readonly Act[];
+  readonly build: () => BuildState;
+  readonly rung: () => number;
+  readonly left: () => boolean;
+  /** The bench as it opens after a kill: a new session on the same state. */
+  readonly reopen: (job?: string) => Fake;
+}
+
+const names = new Set(['enter', 'escape', 'up', 'down', 'left', 'right', 'tab', 'backspace', 'delete', 'home', 'end', 'page-down', 'page-up', 'ctrl-c', 'ctrl-u']);
+
+const keysOf = (text: string): readonly Key[] =>
+  names.has(text)
+    ? [{ kind: 'named', name: text as 'enter' }]
+    : Array.from(text, (character): Key => ({ kind: 'char', text: character }));
+
+const begins = Date.UTC(2026, 2, 2, 8, 0, 0);
+
+/** The bench on the real engine with a journal of nothing but memory: what it submits is decided and applied as the workshop would. */
+export const fakeBench = (options: FakeOptions = {}): Fake => {
+  const texts = new Map((options.procedures ?? [shipped('keel-scarf-bond')]).map((text) => [sha(text), text]));
+  const procedures = new Map<string, Procedure>();
+  const startable: Startable[] = [];
+  for (const [hash, text] of texts) {
+    const { procedure, messages } = readProcedure(text, 'p.yaml');
+    if (!procedure) throw new Error(JSON.stringify(messages));
+    procedures.set(hash, procedure);
+    startable.push({ id: procedure.procedure, title: procedure.title, procedure });
+  }
+  const build: BuildFile = { ...emptyFile, people, gates: ['hull-close', 'first-start'], ...options.file };
+  const library: Library = {
+    procedure: (hash) => {
+      const found = procedures.get(hash);
+      return found ? good(found) : bad(usage('unknown-id', 'no such text', ''));
+    },
+    build: () => good(build),
+  };
+  let ms = begins;
+  let mono = 0;
+  let size = options.size ?? { columns: 48, rows: 13 };
+  let state = emptyBuild;
+  let count = 0;
+  let bells = 0;
+  let gone = false;
+  const acts: Act[] = [];
+
+  const apply = (by: string, type: string, data: Data, job: string, also: readonly string[] = []): Entry => {
+    count += 1;
+    const entry: Entry = { id: `w:${count}`, hash: sha(JSON.stringify([count, type, data, ms, by])), at: printInstant(ms, 60), by, job, type, data, also };
+    const next = evolveBuild(state, entry, library);
+    if (!next.ok) throw new Error(next.fault.what);
+    state = next.value;
+    return entry;
+  };
+  const submit = (act: Act, secrets: Secrets): Answer => {
+    const wanted = options.passphrases?.[act.by];
+    if (wanted !== undefined && secrets[act.by] !== wanted) return { kind: 'locked', person: act.by, wrong: secrets[act.by] !== undefined };
+    const hash = [...procedures].find(([, one]) => one.procedure === act.data['procedure'])?.[0] ?? '';
+    const data = act.verb === 'start' ? { ...act.data, sha256: hash, revision: 'B' } : act.data;
+    const command = { ...act, data, at: printInstant(ms, 60) };
+    const decided = decideBuild(state, command, library);
+    acts.push(act);
+    if (!decided.ok) return { kind: 'fault', fault: decided.fault };
+    const entry = apply(act.by, act.verb, decided.value.data, jobOfCommand(state, command), decided.value.also);
+    const job = act.verb === 'start' ? (state.jobOrder.at(-1) ?? '') : entry.job;
+    return {
+      kind: 'done',
+      done: {
+        entry: entry.id,
+        at: entry.at,
+        by: act.by,
+        job,
+        type: act.verb,
+        data: entry.data,
+        told: decided.value.told,
+        ...(decided.value.verdict === undefined ? {} : { verdict: decided.value.verdict }),
+        ...(act.verb === 'complete' ? { record: `state/records/${act.job}/1` } : {}),
+      },
+    };
+  };
+  const introduceAll = (): void => {
+    for (const { person } of build.people) apply(person, 'key', { person, key: keyLine(), powers: ['inspector', 'designer'] }, '');
+    apply('ines', 'build', { sha256: sha('build') }, '');
+  };
+  if (!options.empty) introduceAll();
+  const port: BenchPort = {
+    build: () => state,
+    submit,
+    introduce: ({ person, name }) => {
+      const entry = apply(person, 'key', { person, name, key: keyLine() }, '');
+      return { kind: 'done', done: { entry: entry.id, at: entry.at, by: person, job: '', type: 'key', data: {}, told: [] } };
+    },
+    procedures: () => startable,
+    keys: () => Object.keys(state.keys),
+    keep: () => {},
+  };
+  const marks = options.plainMarks ? ascii : drawn;
+  const open = (job?: string): Bench =>
+    runBench({
+      port,
+      session: newSession(options.empty ? undefined : 'ines', options.view ?? 'by size', 'none'),
+      ...(job === undefined ? {} : { job }),
+      size: () => size,
+      now: () => ({ ms, offset: 60 }),
+      monotonic: () => mono,
+      marks,
+      bell: () => {
+        bells += 1;
+      },
+      leave: () => {
+        gone = true;
+      },
+    });
+  let bench = open();
+  const send = (between: number, keys: readonly string[]): void => {
+    for (const key of keys.flatMap(keysOf)) {
+      mono += between;
+      ms += between;
+      bench.press(key);
+    }
+  };
+  const fake: Fake = {
+    get bench() {
+      return bench;
+    },
+    press: (...keys) => (send(500, keys), fake),
+    burst: (...keys) => (send(0, keys), fake),
+    resize: (columns, rows) => {
+      size = { columns, rows };
+      bench.changed();
+      return fake;
+    },
+    pass: (minutes) => {
+      ms += minutes * 60_000;
+      mono += minutes * 60_000;
+      bench.tick();
+      return fake;
+    },
+    text: () => frameText(bench.frame(), marks).join('\n'),
+    acts,
+    build: () => state,
+    rung: () => bells,
+    left: () => gone,
+    reopen: (job) => {
+      bench = open(job);
+      return fake;
+    },
+  };
+  return fake;
+};
