@@ -78,7 +78,42 @@ const cureCodes = {
   'unknown-stage': 'The cure has no stage of that name, so it could never be reached.',
 } as const;
 
-export const codes = { ...yamlCodes, ...shapeCodes, ...quantityCodes, ...referenceCodes, ...cureCodes } as const;
+const tradeCodes = {
+  'proof-missing':
+    'A permanent step fixes a feature that a later step relies on, and no step before it shows the feature to be right. A dry trial that says `proves:` belongs above it: what is wrong then can still be changed.',
+  'permanent-missing':
+    'A step that sets a feature cannot be undone without damage. Mark it permanent, since people read the mark.',
+  'feature-unset': 'A step relies on a feature that no step sets, here or in a procedure that this one comes after.',
+  'covered-early':
+    'An area is covered before a step that must still get at it, or before a hold that inspects what was done there. Move the cover down, or uncover the area again.',
+  'hold-empty': 'A hold point stops the job for a second look, and here there is nothing to look at.',
+  'pot-life-short':
+    'From mixing to the last step inside the pot life the steps take longer than the pot life, even where it is coolest. The glue would set in the cup.',
+  'pot-life-tight': 'The work fits into the pot life on a cool day and not on a warm one.',
+  'helper-late':
+    'With the glue already mixed a step needs more people than were called for before. Ask for them at the mix, or in the head.',
+  'not-in-needs':
+    'A tool or material is used that the head does not list under needs, so nobody fetches it before the start.',
+  'loose-open': 'Something is left loose before a gate, and the gate is passed with nothing closing it.',
+  'after-loop': 'A procedure comes after itself, directly or by way of others, so it can never begin.',
+  'never-accepted': 'No value that can be entered lies within these limits.',
+  'never-reached': 'The step has a condition that no value can meet.',
+  'reached-outside':
+    'The step has a condition that only a value outside its own limits meets, so only a disposition leads to it. That may be meant: a repair.',
+  'source-missing': 'A limit that names no source cannot be looked up, and cannot be told from one that was guessed.',
+  'two-actions': 'Two actions in one step are ticked with one tick. Make a step of each.',
+  'do-long': 'More than 60 words are not read at the bench. Make two steps of it.',
+  'warning-instruction': 'A warning says what may hurt. An instruction in it is passed over: it belongs to do.',
+} as const;
+
+export const codes = {
+  ...yamlCodes,
+  ...shapeCodes,
+  ...quantityCodes,
+  ...referenceCodes,
+  ...cureCodes,
+  ...tradeCodes,
+} as const;
 
 export type MessageCode = keyof typeof codes;
 

@@ -1,3 +1,4 @@
+import { checks } from './check.ts';
 import { readDraft } from './draft.ts';
 import { hasErrors, type Message, messageAt, shown, sortMessages } from './message.ts';
 import type { Procedure } from './model.ts';
@@ -11,6 +12,11 @@ import { readYaml } from './yaml.ts';
 export interface ReadOptions {
   /** The id that the file's name asks for, in a folder of procedures. */
   readonly name?: string;
+  /**
+   * The checks of the trade (`check.ts`) too; true where nothing is said. Without them a procedure is read, so that a job under way can always
+   * be opened again, whatever a later dryfit has learned to find fault with.
+   */
+  readonly checks?: boolean;
 }
 
 export interface Read {
@@ -29,7 +35,9 @@ const nameMessages = (tree: Tree, file: string, name: string | undefined): reado
 
 const fromTree = (tree: Tree, file: string, before: readonly Message[], options: ReadOptions): Read => {
   const subject = readDraft(tree, file);
-  const steps = resolveSteps(subject, gatherNames(subject));
+  const names = gatherNames(subject);
+  const steps = resolveSteps(subject, names);
+  if (options.checks !== false) for (const check of checks) check({ subject, names, steps });
   const messages = sortMessages([...before, ...nameMessages(tree, file, options.name), ...subject.messages]);
   return hasErrors(messages) ? { messages } : { procedure: given({ ...subject.head, steps }), messages };
 };

@@ -56,7 +56,14 @@ const ratioOf = (raw: FileMix, context: Context): Mix['ratio'] => {
   return ratio;
 };
 
+const tellTolerance = (tolerance: Quantity, context: Context): void => {
+  if (tolerance.amount.compare(0) >= 0 && tolerance.amount.compare(100) < 0) return;
+  const what = `a tolerance of ${tolerance.text} is none`;
+  complain(context, tolerance, { code: 'value-impossible', what, todo: 'write it as in 2 %' }, ['tolerance']);
+};
+
 const toMix = (raw: FileMix, context: Context): Mix => {
+  tellTolerance(raw.tolerance, context);
   const by = raw.by ?? 'weight';
   const unit = unitNamed(by === 'weight' ? 'g' : 'mL');
   const { material, tolerance, sample, source } = raw;

@@ -1,0 +1,28 @@
+import type { Check } from './checks/checking.ts';
+import { checkCovers, checkPermanence, checkProofs, checkReliances } from './checks/features.ts';
+import { checkHelpers, checkPotLife } from './checks/glue.ts';
+import { checkNeeds } from './checks/needs.ts';
+import { checkAfter, checkHolds, checkLoose, checkTwins } from './checks/points.ts';
+import { checkAcceptance, checkReach } from './checks/reach.ts';
+import { checkSides } from './checks/sides.ts';
+import { checkSources, checkStyle } from './checks/style.ts';
+
+/** What the trade asks of a procedure that reads well: everything that can be told from one file alone. */
+export const checks: readonly Check[] = [
+  checkSides,
+  checkTwins,
+  checkAfter,
+  checkAcceptance,
+  checkReach,
+  checkHolds,
+  checkProofs,
+  checkPermanence,
+  checkReliances,
+  checkCovers,
+  checkPotLife,
+  checkHelpers,
+  checkNeeds,
+  checkLoose,
+  checkSources,
+  checkStyle,
+];

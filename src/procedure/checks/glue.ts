@@ -1,0 +1,50 @@
+import { printDuration } from '../../quantity/time.ts';
+import { shown } from '../message.ts';
+import type { Step } from '../model.ts';
+import { tell } from '../subject.ts';
+import { type Check, type Checking, stepPath } from './checking.ts';
+
+/** From each mix to the last step that must be finished inside its pot life. */
+const stretches = ({ steps }: Checking): readonly { readonly mix: number; readonly last: number }[] => {
+  const last = new Map<string, number>();
+  for (const [index, step] of steps.entries()) for (const id of step.inPotLifeOf) last.set(id, index);
+  return steps.flatMap((step, mix) => {
+    const end = last.get(step.step);
+    return step.mix !== undefined && end !== undefined && end > mix ? [{ mix, last: end }] : [];
+  });
+};
+
+const timeOf = (step: Step): number => (step.takes?.ms ?? 0) + (step.wait?.ms ?? 0);
+
+/** The work from mixing to the last step in the pot life takes longer than the pot life. */
+export const checkPotLife: Check = (checking) => {
+  const { subject, steps } = checking;
+  for (const { mix, last } of stretches(checking)) {
+    const times = steps[mix]!.mix!.potLife.map(({ time }) => time.ms);
+    if (times.length === 0) continue;
+    const work = steps.slice(mix, last + 1).reduce((sum, step) => sum + timeOf(step), 0);
+    const [shortest, longest] = [Math.min(...times), Math.max(...times)];
+    if (work <= shortest) continue;
+    const never = work > longest;
+    const pot = printDuration(never ? longest : shortest);
+    const what = `mixing to ${shown(steps[last]!.title)} takes ${printDuration(work)}, and the pot life is ${pot}${never ? '' : ' where it is warmest'}`;
+    const todo = 'mix several batches, or shorten the work between';
+    const path = stepPath(mix, 'mix', 'pot-life');
+    if (never) tell(subject, path, 'pot-life-short', what, todo);
+    else tell(subject, path, 'pot-life-tight', what, todo, 'warning');
+  }
+};
+
+/** Someone is needed with the glue already mixed, and nobody was called before. */
+export const checkHelpers: Check = (checking) => {
+  const { subject, steps } = checking;
+  for (const { mix, last } of stretches(checking)) {
+    const called = Math.max(subject.head.people, ...steps.slice(0, mix + 1).map((step) => step.people ?? 1));
+    for (let index = mix + 1; index <= last; index += 1) {
+      const people = steps[index]!.people ?? 1;
+      if (people <= called) continue;
+      const what = `${people} people are needed here with the glue already mixed, and no step up to the mix asks for more than ${called}`;
+      tell(subject, stepPath(index, 'people'), 'helper-late', what, `add people: ${people} to the mix`);
+    }
+  }
+};

@@ -1,0 +1,66 @@
+import { shown } from '../message.ts';
+import type { Step } from '../model.ts';
+import { tell } from '../subject.ts';
+import { itemsOf, textOf, valueOf } from '../tree.ts';
+import { type Check, inspectedBy, rawLists, stepPath } from './checking.ts';
+
+/** What a hold may look at in its own step. */
+const hasWork = (step: Step): boolean =>
+  step.readings.length > 0 ||
+  step.photos.length > 0 ||
+  [step.tighten, step.mix, step.cure, step.break].some((part) => part !== undefined);
+
+/** A hold point with nothing to inspect. */
+export const checkHolds: Check = (checking) => {
+  const { subject, steps, names } = checking;
+  for (const [index, step] of steps.entries()) {
+    if (step.hold === undefined || hasWork(step) || names.steps.unsure) continue;
+    if (step.hold.of !== undefined || inspectedBy(checking, index).length > 0) continue;
+    const what = index === 0 ? 'nothing has been done yet' : 'nothing has been done since the hold point before it';
+    tell(
+      subject,
+      stepPath(index, 'hold'),
+      'hold-empty',
+      what,
+      'name what it inspects with of:, or put it after the work',
+    );
+  }
+};
+
+/** A loose item that is still open where its gate is passed. */
+export const checkLoose: Check = (checking) => {
+  const { subject, steps } = checking;
+  const closes = rawLists(checking, 'closes');
+  for (const [index, step] of steps.entries())
+    for (const [number, { item, before }] of step.loose.entries()) {
+      const gate = steps.findIndex((one, at) => at >= index && one.gate === before);
+      if (gate === -1 || closes.slice(index, gate + 1).some((items) => items.includes(item))) continue;
+      const what = `${shown(item)} is left open here, and ${shown(steps[gate]!.title)} passes ${before} with nothing closing it before`;
+      tell(subject, stepPath(index, 'loose', number), 'loose-open', what, `add closes: [${item}] before ${before}`);
+    }
+};
+
+/** A procedure cannot come after itself. */
+export const checkAfter: Check = ({ subject }) => {
+  const own = textOf(subject.tree, 'procedure');
+  for (const [index, item] of itemsOf(subject.tree, 'after').entries()) {
+    const id = item.kind === 'text' ? item.text : textOf(item, 'procedure');
+    if (id === undefined || id !== own) continue;
+    tell(subject, ['after', index], 'after-loop', 'the procedure comes after itself', 'take it out');
+  }
+};
+
+/** `twin` compares the sides of a procedure that has sides. */
+export const checkTwins: Check = ({ subject, steps }) => {
+  if (valueOf(subject.tree, 'each') !== undefined) return;
+  for (const [index, step] of steps.entries())
+    for (const [number, reading] of step.readings.entries())
+      if (reading.kind === 'quantity' && reading.twin !== undefined)
+        tell(
+          subject,
+          stepPath(index, 'readings', number, 'twin'),
+          'each-missing',
+          'twin compares the sides, and the procedure has none',
+          'add each: [left, right], or take it out',
+        );
+};

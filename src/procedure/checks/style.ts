@@ -1,0 +1,77 @@
+import { shown } from '../message.ts';
+import type { Step } from '../model.ts';
+import { tell } from '../subject.ts';
+import { type Check, stepPath } from './checking.ts';
+
+/** Verbs that change the work. Two of them in one step are two steps, of which one is forgotten. */
+const works =
+  'apply|assemble|attach|bolt|bond|clamp|clean|close|coat|connect|cut|deburr|disconnect|drain|drill|fasten|file|fill|fit|glue|grind|heat|install|join|lock|mix|open|paint|pin|plane|press|ream|remove|replace|rivet|rout|sand|saw|seal|sew|shrink|spread|staple|swage|tighten|torque|trim|turn|varnish|weld|wire';
+
+/** Verbs that begin an instruction, in a warning too. */
+const instructs = `${works}|check|disconnect|ensure|ground|hold|keep|lift|look|lower|make|measure|put|read|stand|stay|switch|use|ventilate|wait|wear|wipe`;
+
+const startsWith = (verbs: string): RegExp => new RegExp(`^(?:${verbs})\\b`, 'i');
+const secondWork = new RegExp(`(?:\\band (?:then )?|\\bthen |; )(?:${works})\\b`, 'i');
+const [startsWork, startsInstruction] = [startsWith(works), startsWith(instructs)];
+
+const sentencesOf = (text: string): readonly string[] =>
+  text
+    .split(/(?<=[.!?:;])\s+/)
+    .map((sentence) => sentence.trim())
+    .filter((sentence) => sentence !== '');
+
+const hasTwoActions = (text: string): boolean => {
+  const works = sentencesOf(text).filter((sentence) => startsWork.test(sentence));
+  return works.length > 1 || (works.length === 1 && secondWork.test(works[0]!)) || /\band then\b/i.test(text);
+};
+
+const wordCount = (text: string): number => text.split(/\s+/).filter((word) => word !== '').length;
+
+export const longestDo = 60;
+
+/** How a step reads at the bench: one action, short, and no instruction hidden in a warning. */
+export const checkStyle: Check = ({ subject, steps }) => {
+  for (const [index, step] of steps.entries()) {
+    const warn = (key: string, code: 'two-actions' | 'do-long' | 'warning-instruction', what: string, todo: string) =>
+      tell(subject, stepPath(index, key), code, what, todo, 'warning');
+    if (step.do !== undefined && hasTwoActions(step.do))
+      warn('do', 'two-actions', 'the step holds two actions', 'make two steps of it');
+    const words = step.do === undefined ? 0 : wordCount(step.do);
+    if (words > longestDo)
+      warn('do', 'do-long', `${words} words are too many to read at the bench`, 'make two steps of it');
+    const hidden = step.warnings.flatMap(sentencesOf).find((sentence) => startsInstruction.test(sentence));
+    if (hidden !== undefined)
+      warn('warning', 'warning-instruction', `the warning holds an instruction: ${shown(hidden)}`, 'move it to do:');
+  }
+};
+
+/** Limits of a step that come from nowhere, each with its place in the step. */
+const unsourced = (step: Step): readonly (readonly [string, readonly PropertyKey[]])[] => [
+  ...step.readings.flatMap((reading, index) =>
+    'limits' in reading && reading.limits !== undefined && reading.source === undefined
+      ? [[reading.reading, ['readings', index, 'limits']] as const]
+      : [],
+  ),
+  ...step.results.flatMap((result, index) =>
+    result.limits !== undefined && result.source === undefined
+      ? [[result.result, ['results', index, 'limits']] as const]
+      : [],
+  ),
+  ...(['tighten', 'mix', 'cure'] as const).flatMap((part) =>
+    step[part] !== undefined && step[part].source === undefined ? [[part, [part]] as const] : [],
+  ),
+];
+
+/** Every limit names where it comes from. */
+export const checkSources: Check = ({ subject, steps }) => {
+  for (const [index, step] of steps.entries())
+    for (const [name, path] of unsourced(step))
+      tell(
+        subject,
+        stepPath(index, ...path),
+        'source-missing',
+        `nothing says where the limits of ${name} come from`,
+        'add source:',
+        'warning',
+      );
+};
