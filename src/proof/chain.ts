@@ -35,6 +35,8 @@ const linkFlaw = (writer: string, last: Link | undefined, next: JournalLine): [s
 export interface ChainReader {
   /** `true` where the line was taken. After a fault nothing more is. */
   take(text: string): boolean;
+  /** Ends the chain here: what stands in the place of the next line cannot even be read as text. */
+  refuse(code: string, what: string): false;
   chain(): Chain;
 }
 
@@ -57,7 +59,7 @@ export const chainReader = (writer: string, file: string, after?: Link): ChainRe
     links.push(last);
     return true;
   };
-  return { take, chain: () => (fault === undefined ? { writer, links } : { writer, links, fault }) };
+  return { take, refuse, chain: () => (fault === undefined ? { writer, links } : { writer, links, fault }) };
 };
 
 /** The chain of one writer's lines, in the order of its file. */

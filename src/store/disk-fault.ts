@@ -1,0 +1,56 @@
+import { bad, FaultError, good, type Fault, type Outcome } from '../fault/fault.ts';
+
+/** Something that the store did or found of itself, and tells; nothing is wrong with the state. */
+export interface Notice {
+  /** Stable, kebab-case. */
+  readonly code: string;
+  readonly what: string;
+  readonly where?: string;
+}
+
+export const notice = (code: string, what: string, where?: string): Notice =>
+  where === undefined ? { code, what } : { code, what, where };
+
+export const diskFault = (code: string, what: string, todo: string, where?: string): Fault => ({
+  kind: 'disk',
+  code,
+  what,
+  todo,
+  ...(where === undefined ? {} : { where }),
+});
+
+const reasons: Readonly<Record<string, readonly [code: string, what: string, todo: string]>> = {
+  ENOSPC: ['disk-full', 'the disk is full', 'Make room, then enter it again: nothing of it was kept'],
+  EDQUOT: ['disk-full', 'your share of the disk is full', 'Make room, then enter it again: nothing of it was kept'],
+  EROFS: ['disk-read-only', 'the disk can only be read', 'Make it writable, or work on a copy'],
+  EACCES: ['disk-read-only', 'you may not write or read here', 'Change who may, with chmod or chown'],
+  EPERM: ['disk-read-only', 'you may not write or read here', 'Change who may, with chmod or chown'],
+  ENOENT: ['file-missing', 'there is no such file', 'Look at its name'],
+  EISDIR: ['file-kind', 'a folder stands where a file belongs', 'Give a file'],
+  ENOTDIR: ['file-kind', 'a file stands where a folder belongs', 'Give a folder'],
+  ELOOP: ['file-kind', 'a link stands where a file belongs', 'Put the file itself there'],
+};
+
+const isSystemError = (error: unknown): error is NodeJS.ErrnoException =>
+  error instanceof Error && typeof (error as NodeJS.ErrnoException).code === 'string' && 'syscall' in error;
+
+const toFault = (error: unknown, where: string): Fault => {
+  if (error instanceof FaultError) return error.fault;
+  if (!isSystemError(error)) throw error;
+  const { code = '' } = error;
+  const [name, what, todo] = reasons[code] ?? [
+    'disk-failed',
+    'the disk failed',
+    'Look after the disk before you go on',
+  ];
+  return diskFault(name, `${what} (${code})`, todo, where);
+};
+
+/** Carries out calls of the disk; whatever the system refuses becomes a fault that names the place. */
+export const onDisk = <T>(where: string, work: () => T): Outcome<T> => {
+  try {
+    return good(work());
+  } catch (error) {
+    return bad(toFault(error, where));
+  }
+};

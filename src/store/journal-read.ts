@@ -1,0 +1,116 @@
+import { isUtf8 } from 'node:buffer';
+import { TextDecoder } from 'node:util';
+import { good, type Fault, type Outcome } from '../fault/fault.ts';
+import { chainReader, commonBuild, type Chain, type ChainReader } from '../proof/chain.ts';
+import { isCutObject } from '../proof/json-prefix.ts';
+import { maxLine } from '../proof/line.ts';
+import type { Disk } from './disk.ts';
+import { onDisk } from './disk-fault.ts';
+import { inState, journalFile, stateFolders, writerOf } from './layout.ts';
+import { readFile } from './read-file.ts';
+
+/** One writer's file as it was found. Nothing has been changed on the disk. */
+export interface WriterFile extends Chain {
+  /** `journal/WRITER.jsonl` */
+  readonly file: string;
+  /** Bytes up to the end of the last good line. */
+  readonly length: number;
+  /** How the good part ends: a crash may have kept the last line and lost its line feed. */
+  readonly ending: 'line-feed' | 'bare';
+  /** The beginning of a line that the power cut short, behind `length`. */
+  readonly torn?: Uint8Array;
+}
+
+/** All journal files of a state. */
+export interface JournalRead {
+  readonly files: readonly WriterFile[];
+  /** Hash of the build's first line; absent where there is no line yet, or where `damage` leaves it open. */
+  readonly build?: string;
+  /** Names in `journal/` that are no writer's file: conflict copies and the like. They are not read. */
+  readonly unread: readonly string[];
+  /** The first thing wrong. Nothing may be written while it stands; what was read before it is good. */
+  readonly damage?: Fault;
+}
+
+/** A journal file beyond this many bytes is not read: a hundred years of entries are less. */
+export const maxJournal = 1024 ** 3;
+const lineFeed = 0x0a;
+/** UTF-8 takes at most three bytes for a UTF-16 code unit. */
+const maxLineBytes = 3 * maxLine;
+
+const decode = (bytes: Buffer, valid: boolean): string | undefined =>
+  bytes.length <= maxLineBytes && (valid || isUtf8(bytes)) ? bytes.toString('utf8') : undefined;
+
+/** The text of the tail, a character that was cut in the middle shown as another that can only stand in a string. */
+const decodeCut = (bytes: Buffer): string | undefined => {
+  if (bytes.length > maxLineBytes) return undefined;
+  const decoder = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true });
+  try {
+    const text = decoder.decode(bytes, { stream: true });
+    return Buffer.byteLength(text) === bytes.length ? text : `${text}\u00bf`;
+  } catch {
+    return undefined;
+  }
+};
+
+const takeLine = (reader: ChainReader, text: string | undefined): boolean =>
+  text === undefined ? reader.refuse('line-malformed', 'not text (UTF-8), or too long') : reader.take(text);
+
+type Tail = Pick<WriterFile, 'length' | 'ending' | 'torn'>;
+
+/** What follows the last line feed: nothing, a whole line, the beginning of one, or damage. */
+const readTail = (reader: ChainReader, all: Buffer, start: number): Tail => {
+  const tail = all.subarray(start);
+  const before: Tail = { length: start, ending: 'line-feed' };
+  if (tail.length === 0) return before;
+  const cut = decodeCut(tail);
+  if (cut !== undefined && isCutObject(cut)) return { ...before, torn: Uint8Array.from(tail) };
+  return takeLine(reader, decode(tail, false)) ? { length: all.length, ending: 'bare' } : before;
+};
+
+const readLines = (reader: ChainReader, all: Buffer): Tail => {
+  const valid = isUtf8(all);
+  let start = 0;
+  for (let end = all.indexOf(lineFeed); end !== -1; end = all.indexOf(lineFeed, start)) {
+    if (!takeLine(reader, decode(all.subarray(start, end), valid))) return { length: start, ending: 'line-feed' };
+    start = end + 1;
+  }
+  return readTail(reader, all, start);
+};
+
+const readWriter = (disk: Disk, state: string, writer: string): Outcome<WriterFile> => {
+  const file = journalFile(writer);
+  const bytes = readFile(disk, inState(state, file), { where: file, limit: maxJournal });
+  if (!bytes.ok) return bytes;
+  const reader = chainReader(writer, file);
+  const tail = readLines(reader, Buffer.from(bytes.value.buffer, bytes.value.byteOffset, bytes.value.length));
+  return good({ ...reader.chain(), file, ...tail });
+};
+
+/**
+ * Reads every writer's file of a state: which lines are there, how far each chain is whole, and what is wrong.
+ * Changes nothing. A fault of the outcome is the disk's; damage to the journal is told in the value.
+ */
+export const readJournal = (disk: Disk, state: string): Outcome<JournalRead> => {
+  const names = onDisk(stateFolders.journal, () => disk.list(inState(state, stateFolders.journal)));
+  if (!names.ok) return names;
+  const files: WriterFile[] = [];
+  for (const name of names.value) {
+    const writer = writerOf(name);
+    if (writer === undefined) continue;
+    const read = readWriter(disk, state, writer);
+    if (!read.ok) return read;
+    files.push(read.value);
+  }
+  const unread = names.value
+    .filter((name) => writerOf(name) === undefined)
+    .map((name) => `${stateFolders.journal}/${name}`);
+  const build = commonBuild(files);
+  const damage = files.find(({ fault }) => fault !== undefined)?.fault ?? (build.ok ? undefined : build.fault);
+  return good({
+    files,
+    unread,
+    ...(build.ok && build.value !== undefined ? { build: build.value } : {}),
+    ...(damage === undefined ? {} : { damage }),
+  });
+};

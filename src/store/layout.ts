@@ -1,0 +1,62 @@
+import { join } from 'node:path';
+import { isJob, isPerson, isWriter } from '../proof/line-shape.ts';
+import { isHash } from '../proof/hash.ts';
+
+/** Where everything of a state lies. Relative to the state folder, with `/`: so faults and records name them. */
+export const stateFolders = {
+  journal: 'journal',
+  torn: 'torn',
+  builds: 'builds',
+  procedures: 'procedures',
+  attachments: 'attachments',
+  records: 'records',
+  scriptedKeys: 'scripted-keys',
+} as const;
+
+export const stateFiles = {
+  draft: 'build.yaml',
+  allowedSigners: 'allowed_signers',
+  attributes: '.gitattributes',
+} as const;
+
+const journalEnd = '.jsonl';
+
+/** The writer whose file a name is, or `undefined` for a conflict copy or whatever else lies in `journal/`. */
+export const writerOf = (name: string): string | undefined => {
+  const writer = name.slice(0, -journalEnd.length);
+  return name.endsWith(journalEnd) && isWriter(writer) ? writer : undefined;
+};
+
+/** `journal/WRITER.jsonl` */
+export const journalFile = (writer: string): string => `${stateFolders.journal}/${writer}${journalEnd}`;
+
+/** A file that is being written and has not got its name yet; what a kill leaves of it may be removed at any time. */
+export const isTemporary = (name: string): boolean => name.startsWith('.') && name.endsWith('.tmp');
+export const temporary = (name: string): string => `.${name}.tmp`;
+
+const extensionForm = /^[a-z0-9]{1,8}$/;
+const plainName = /^[A-Za-z0-9][A-Za-z0-9._-]{0,199}$/;
+
+/** True for a name made of a hash and an extension, as in `builds/`, `procedures/` and `attachments/`. */
+export const isHashName = (name: string): boolean =>
+  isHash(name.slice(0, 64)) && name[64] === '.' && extensionForm.test(name.slice(65));
+
+/** `SHA256.EXT`, or `undefined` where either is not of that form. */
+export const hashName = (hash: string, extension: string): string | undefined =>
+  isHashName(`${hash}.${extension}`) ? `${hash}.${extension}` : undefined;
+
+/** True for one name or two names with `/` between them, none of which leads out of its folder. */
+export const isRecordName = (path: string): boolean => {
+  const parts = path.split('/');
+  return parts.length <= 2 && parts.every((part) => plainName.test(part));
+};
+
+/** `records/JOB/N`, or `undefined` where the job's id is not one. */
+export const recordFolder = (job: string, number: number): string | undefined =>
+  isJob(job) && Number.isSafeInteger(number) && number >= 1 ? `${stateFolders.records}/${job}/${number}` : undefined;
+
+/** `PERSON.key`, or `undefined` where the person's id is not one. */
+export const keyFileName = (person: string): string | undefined => (isPerson(person) ? `${person}.key` : undefined);
+
+/** A path of the state on the machine. */
+export const inState = (state: string, path: string): string => join(state, ...path.split('/'));

@@ -1,0 +1,61 @@
+import { isUtf8 } from 'node:buffer';
+import { bad, FaultError, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import type { Disk } from './disk.ts';
+import { diskFault, onDisk } from './disk-fault.ts';
+
+/** How to read a file that may be anything. */
+export interface Reading {
+  /** How a fault names it. */
+  readonly where: string;
+  /** Bytes; a longer file is refused. */
+  readonly limit: number;
+  /** A person's own path may be a link; a name inside a state may not. */
+  readonly links?: 'follow';
+}
+
+const tooLong = (where: string, limit: number): Fault =>
+  wrong('file-long', `larger than ${limit} bytes`, 'Give the right file: none of this kind is that large', where);
+
+const fill = (disk: Disk, fd: number, into: Uint8Array): number => {
+  let length = 0;
+  while (length < into.length) {
+    const count = disk.read(fd, into.subarray(length));
+    if (count === 0) break;
+    length += count;
+  }
+  return length;
+};
+
+const readOpen = (disk: Disk, fd: number, { where, limit }: Reading): Uint8Array => {
+  const { kind, size } = disk.facts(fd);
+  if (kind !== 'file') throw new FaultError(diskFault('file-kind', 'not a regular file', 'Give a file', where));
+  if (size > limit) throw new FaultError(tooLong(where, limit));
+  // one byte more than it says, so that a file that grows meanwhile is seen to
+  const bytes = Buffer.allocUnsafeSlow(size + 1);
+  const length = fill(disk, fd, bytes);
+  if (length > limit) throw new FaultError(tooLong(where, limit));
+  return bytes.subarray(0, Math.min(length, size));
+};
+
+/**
+ * The bytes of a file, read with a bound: a pipe, a device or a folder is refused, and so is what is too large.
+ * Codes `file-missing`, `file-kind`, `file-long`, `disk-…`.
+ */
+export const readFile = (disk: Disk, path: string, reading: Reading): Outcome<Uint8Array> =>
+  onDisk(reading.where, () => {
+    const fd = disk.open(path, reading.links === 'follow' ? 'read-linked' : 'read');
+    try {
+      return readOpen(disk, fd, reading);
+    } finally {
+      disk.close(fd);
+    }
+  });
+
+/** The text of a file, which must be UTF-8. Codes as `readFile`, and `file-text`. */
+export const readText = (disk: Disk, path: string, reading: Reading): Outcome<string> => {
+  const bytes = readFile(disk, path, reading);
+  if (!bytes.ok) return bytes;
+  return isUtf8(bytes.value)
+    ? good(Buffer.from(bytes.value.buffer, bytes.value.byteOffset, bytes.value.length).toString('utf8'))
+    : bad(wrong('file-text', 'not text (UTF-8)', 'Give a text file', reading.where));
+};

@@ -1,0 +1,50 @@
+import type { Outcome } from '../fault/fault.ts';
+import { bad, good } from '../fault/fault.ts';
+import { sha256Hex } from '../proof/hash.ts';
+import type { Disk } from './disk.ts';
+import { notice, onDisk, type Notice } from './disk-fault.ts';
+import { inState, stateFolders } from './layout.ts';
+import type { JournalRead, WriterFile } from './journal-read.ts';
+import { writeFile } from './write-file.ts';
+
+/** Where a torn tail is put: named by its place and content, so that doing it again after a crash changes nothing. */
+const tornFile = ({ writer, links }: WriterFile, torn: Uint8Array): string =>
+  `${stateFolders.torn}/${writer}-${links.length + 1}-${sha256Hex(torn).slice(0, 8)}.part`;
+
+const cutOff = (disk: Disk, state: string, { file, length }: WriterFile): Outcome<void> =>
+  onDisk(file, () => {
+    const fd = disk.open(inState(state, file), 'append');
+    try {
+      disk.truncate(fd, length);
+      disk.syncData(fd);
+    } finally {
+      disk.close(fd);
+    }
+  });
+
+/** What is told of a torn tail, whether or not it may be set aside now. */
+export const tornNotice = ({ file, links }: WriterFile, into?: string): Notice =>
+  notice(
+    'torn-tail',
+    `the power went while a line was written; ${into === undefined ? 'the piece was never shown as taken' : `the piece lies in ${into}`}`,
+    `${file}:${links.length + 1}`,
+  );
+
+/** Whole lines stay; the pieces go to `torn/`, each file first, then the cut. To be called by the one who may write. */
+export const setTornAside = (
+  disk: Disk,
+  state: string,
+  read: JournalRead,
+): Outcome<{ readonly read: JournalRead; readonly notices: readonly Notice[] }> => {
+  const notices: Notice[] = [];
+  for (const file of read.files) {
+    if (file.torn === undefined) continue;
+    const into = tornFile(file, file.torn);
+    const kept = writeFile(disk, inState(state, into), file.torn, { where: into });
+    if (!kept.ok) return bad(kept.fault);
+    const cut = cutOff(disk, state, file);
+    if (!cut.ok) return bad(cut.fault);
+    notices.push(tornNotice(file, into));
+  }
+  return good({ read, notices });
+};

@@ -1,0 +1,73 @@
+import { dirname, join, basename } from 'node:path';
+import type { Outcome } from '../fault/fault.ts';
+import type { Disk } from './disk.ts';
+import { onDisk } from './disk-fault.ts';
+import { temporary } from './layout.ts';
+
+/** Writes all of it, however little the system takes at a time. Throws what the disk throws. */
+export const writeAll = (disk: Disk, fd: number, bytes: Uint8Array): void => {
+  for (let done = 0; done < bytes.length;) done += disk.write(fd, bytes.subarray(done));
+};
+
+/** Makes a folder, and those above it, that are there after a power cut. Throws what the disk throws. */
+export const settleFolder = (disk: Disk, path: string, mode?: number): void => {
+  const topmost = disk.makeFolder(path, mode);
+  if (topmost === undefined) return;
+  for (let made = path; made.length >= topmost.length; made = dirname(made)) disk.syncFolder(dirname(made));
+};
+
+/** Writes a new file whose content is there after a power cut, under a name that may not be. Throws what the disk throws. */
+export const writeSynced = (disk: Disk, path: string, bytes: Uint8Array, mode: number): void => {
+  const fd = disk.open(path, 'fresh', mode);
+  try {
+    writeAll(disk, fd, bytes);
+    disk.syncData(fd);
+  } finally {
+    disk.close(fd);
+  }
+};
+
+/** How a file is written: how a fault names it, and who may read it. */
+export interface Writing {
+  readonly where: string;
+  /** 0644 unless it says otherwise. */
+  readonly mode?: number;
+  /** Of the folder, where it has to be made. */
+  readonly folderMode?: number;
+}
+
+const asBytes = (content: Uint8Array | string): Uint8Array =>
+  typeof content === 'string' ? Buffer.from(content, 'utf8') : content;
+
+/**
+ * Writes a file so that under its name there is the old content or the new, whole, whenever the power goes: a temporary
+ * file beside it, synced, renamed, the folder synced. Codes `disk-…`.
+ */
+export const writeFile = (
+  disk: Disk,
+  path: string,
+  content: Uint8Array | string,
+  { where, mode = 0o644, folderMode }: Writing,
+): Outcome<void> =>
+  onDisk(where, () => {
+    const folder = dirname(path);
+    const beside = join(folder, temporary(basename(path)));
+    settleFolder(disk, folder, folderMode);
+    try {
+      writeSynced(disk, beside, asBytes(content), mode);
+      disk.rename(beside, path);
+    } catch (error) {
+      leaveNothing(disk, beside);
+      throw error;
+    }
+    disk.syncFolder(folder);
+  });
+
+/** Removes what a failed write left, if the disk lets us; what remains is a temporary file, which harms nobody. */
+const leaveNothing = (disk: Disk, path: string): void => {
+  try {
+    disk.remove(path);
+  } catch {
+    // the failure that matters is the one being reported
+  }
+};

@@ -1,0 +1,212 @@
+import { dirname } from 'node:path';
+import type { Disk, Facts } from '../../src/store/disk.ts';
+
+/* A disk in memory that keeps apart what was written and what would survive a power cut, and fails when it is told to. */
+
+interface Node {
+  readonly id: number;
+  data: Buffer;
+  /** What the platter holds. */
+  synced: Buffer;
+}
+
+export type Call = Exclude<keyof Disk, 'look' | 'facts' | 'real'>;
+
+/** Looked at before each call that could fail: an error code lets it fail, a number lets a write take so many bytes only. */
+export type Trouble = (call: Call, path: string, bytes: number) => string | number | undefined;
+
+const failure = (code: string, syscall: string): Error =>
+  Object.assign(new Error(`${code}: ${syscall}`), { code, syscall });
+
+export class PowerCut extends Error {}
+
+export interface MemoryDisk extends Disk {
+  trouble: Trouble;
+  /** Calls so far. */
+  readonly calls: number;
+  /** The power goes before call number `at`; nothing works from then on. */
+  cutAt(at: number): void;
+  /** The disk after the power comes back; `kept` of the unsynced bytes of each file, 0 to 1, and of the unsynced names. */
+  after(kept: { readonly bytes: number; readonly names: boolean }): MemoryDisk;
+  put(path: string, content: Uint8Array | string): void;
+  bytes(path: string): Buffer;
+  paths(): readonly string[];
+}
+
+interface Tree {
+  readonly names: Map<string, Node | 'folder'>;
+  readonly settled: Map<string, Node | 'folder'>;
+}
+
+const without = (names: Map<string, unknown>, path: string): void => {
+  for (const name of names.keys()) if (name === path || name.startsWith(`${path}/`)) names.delete(name);
+};
+
+export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }): MemoryDisk => {
+  const { names, settled } = tree;
+  const handles = new Map<number, { readonly node: Node | 'folder'; readonly path: string; at: number }>();
+  let nextId = 1 + Math.max(0, ...[...names.values()].map((node) => (node === 'folder' ? 0 : node.id)));
+  let nextFd = 3;
+  let calls = 0;
+  let cut = Infinity;
+
+  const before = (call: Call, path: string, bytes = 0): number => {
+    calls += 1;
+    if (calls > cut) throw new PowerCut(`at ${call} ${path}`);
+    const trouble = disk.trouble(call, path, bytes);
+    if (typeof trouble === 'string') throw failure(trouble, call);
+    return trouble ?? bytes;
+  };
+  const handle = (fd: number) => {
+    const found = handles.get(fd);
+    if (found === undefined) throw failure('EBADF', 'fd');
+    return found;
+  };
+  const nodeOf = (fd: number): Node => {
+    const { node } = handle(fd);
+    if (node === 'folder') throw failure('EISDIR', 'fd');
+    return node;
+  };
+  const facts = (node: Node | 'folder'): Facts =>
+    node === 'folder'
+      ? { kind: 'folder', size: 0, identity: 'folder' }
+      : { kind: 'file', size: node.data.length, identity: String(node.id) };
+
+  const disk: MemoryDisk = {
+    trouble: () => undefined,
+    get calls() {
+      return calls;
+    },
+    cutAt: (at) => {
+      cut = at;
+    },
+    open: (path, how) => {
+      before('open', path);
+      const folder = names.get(dirname(path));
+      if (dirname(path) !== '/' && folder !== 'folder') throw failure('ENOENT', 'open');
+      let node = names.get(path);
+      if (node === undefined) {
+        if (how === 'read' || how === 'read-linked') throw failure('ENOENT', 'open');
+        node = { id: nextId, data: Buffer.alloc(0), synced: Buffer.alloc(0) };
+        nextId += 1;
+        names.set(path, node);
+      }
+      if (how === 'fresh' && node !== 'folder') node.data = Buffer.alloc(0);
+      handles.set(nextFd, { node, path, at: 0 });
+      nextFd += 1;
+      return nextFd - 1;
+    },
+    facts: (fd) => facts(handle(fd).node),
+    look: (path) => {
+      const node = names.get(path);
+      return node === undefined ? undefined : facts(node);
+    },
+    read: (fd, into) => {
+      before('read', handle(fd).path);
+      const open = handle(fd);
+      const count = nodeOf(fd).data.copy(into, 0, open.at, open.at + into.length);
+      open.at += count;
+      return count;
+    },
+    write: (fd, bytes) => {
+      const node = nodeOf(fd);
+      const allowed = Math.min(bytes.length, before('write', handle(fd).path, bytes.length));
+      if (allowed === 0 && bytes.length > 0) throw failure('ENOSPC', 'write');
+      node.data = Buffer.concat([node.data, bytes.subarray(0, allowed)]);
+      return allowed;
+    },
+    truncate: (fd, length) => {
+      before('truncate', handle(fd).path);
+      const node = nodeOf(fd);
+      node.data = node.data.subarray(0, length);
+    },
+    syncData: (fd) => {
+      before('syncData', handle(fd).path);
+      const node = nodeOf(fd);
+      node.synced = Buffer.from(node.data);
+    },
+    close: (fd) => {
+      before('close', handle(fd).path);
+      handles.delete(fd);
+    },
+    syncFolder: (path) => {
+      before('syncFolder', path);
+      for (const name of settled.keys()) if (dirname(name) === path && !names.has(name)) without(settled, name);
+      for (const [name, node] of names) if (dirname(name) === path) settled.set(name, node);
+    },
+    makeFolder: (path) => {
+      before('makeFolder', path);
+      if (names.get(path) === 'folder') return undefined;
+      if (names.has(path)) throw failure('EEXIST', 'mkdir');
+      let topmost = path;
+      for (let above = path; above !== '/' && names.get(above) !== 'folder'; above = dirname(above)) {
+        names.set(above, 'folder');
+        topmost = above;
+      }
+      return topmost;
+    },
+    list: (path) => {
+      before('list', path);
+      return [...names.keys()]
+        .filter((name) => dirname(name) === path && name !== path)
+        .map((name) => name.slice(path.length + 1))
+        .toSorted();
+    },
+    rename: (from, to) => {
+      before('rename', from);
+      const node = names.get(from);
+      if (node === undefined) throw failure('ENOENT', 'rename');
+      if (node === 'folder' && names.has(to)) throw failure('ENOTEMPTY', 'rename');
+      const moved = [...names].filter(([name]) => name === from || name.startsWith(`${from}/`));
+      for (const [name, content] of moved) {
+        names.delete(name);
+        names.set(to + name.slice(from.length), content);
+        // the content of a folder moves with it on the platter too
+        const inside = settled.get(name);
+        if (name !== from && inside !== undefined) settled.set(to + name.slice(from.length), inside);
+      }
+    },
+    remove: (path) => {
+      before('remove', path);
+      without(names, path);
+    },
+    real: (path) => path,
+    after: ({ bytes, names: keepNames }) => {
+      const kept = (node: Node | 'folder'): Node | 'folder' => {
+        if (node === 'folder') return node;
+        const grown = node.data.subarray(0, node.synced.length).equals(node.synced);
+        const more = grown ? node.data.subarray(node.synced.length) : Buffer.alloc(0);
+        const data = Buffer.concat([node.synced, more.subarray(0, Math.floor(more.length * bytes))]);
+        return { id: node.id, data, synced: data };
+      };
+      const source = keepNames ? names : settled;
+      const isReachable = (name: string): boolean =>
+        dirname(name) === '/' || (source.get(dirname(name)) === 'folder' && isReachable(dirname(name)));
+      const reachable = [...source].filter(([name]) => isReachable(name));
+      const survived = new Map(reachable.map(([name, node]) => [name, kept(node)] as const));
+      return memoryDisk({ names: survived, settled: new Map(survived) });
+    },
+    put: (path, content) => {
+      for (let above = dirname(path); above !== '/' && above !== '.'; above = dirname(above)) {
+        names.set(above, 'folder');
+        settled.set(above, 'folder');
+      }
+      const data = Buffer.from(content);
+      const node = { id: nextId, data, synced: data };
+      nextId += 1;
+      names.set(path, node);
+      settled.set(path, node);
+    },
+    bytes: (path) => {
+      const node = names.get(path);
+      if (node === undefined || node === 'folder') throw failure('ENOENT', 'bytes');
+      return node.data;
+    },
+    paths: () =>
+      [...names]
+        .filter(([, node]) => node !== 'folder')
+        .map(([name]) => name)
+        .toSorted(),
+  };
+  return disk;
+};
