@@ -76,9 +76,9 @@ export const toSignificant = (value: Fraction, digits: number): string => {
   return trimmed(toDecimals(value, Math.min(decimals, 400)));
 };
 
-const longestExact = 12;
+const longestExact = 10;
 
-/** Exact where it ends within 12 digits, else 6 significant digits. */
+/** Exact where it ends within 10 digits, else 6 significant digits. */
 export const printNumber = (value: Fraction): string => {
   const decimals = endingDecimals(value, longestExact);
   if (decimals !== undefined && decimals + Math.max(0, leadingPower(value)) <= longestExact)

@@ -1,11 +1,28 @@
 import { suggest } from '../fault/nearest.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { convert, type Quantity } from '../quantity/quantity.ts';
+import { bendAllowance, flatLength, setback } from './bend.ts';
+import { boltTorque } from './bolt-torque.ts';
 import type { Calculation, Result } from './calculation.ts';
 import { chart } from './chart.ts';
+import { conformanceProbability, expandedUncertainty } from './conformance.ts';
+import { conversion } from './convert.ts';
+import { cureTime } from './cure-time.ts';
+import { dewPoint } from './dew-point.ts';
+import { equivalentTime, maturity } from './equivalent-time.ts';
+import { fluidWeight, fuelFlow, fuelFlowTime } from './fuel-flow.ts';
 import { followedUnit, readInputs, type Inputs } from './inputs.ts';
+import { leakRate } from './leak-rate.ts';
 import { mix, mixRatio } from './mix.ts';
+import { pipeThread } from './pipe-thread.ts';
+import { pressureLoss } from './pressure-loss.ts';
+import { edgeDistance, rivetDiameter, rivetPitch, shopHead } from './rivet-layout.ts';
 import { rivetLength } from './rivet-length.ts';
+import { scarfLength } from './scarf-length.ts';
+import { torqueAtFastener, torqueWithAdapter } from './torque-with-adapter.ts';
+import { travel } from './travel.ts';
+import { difference, mean, spread, sum } from './values.ts';
+import { weightAndBalance } from './weight-and-balance.ts';
 
 export interface CalculationResult {
   readonly calculation: string;
@@ -15,7 +32,42 @@ export interface CalculationResult {
   readonly warnings: readonly string[];
 }
 
-const all: readonly Calculation[] = [rivetLength, mix, mixRatio, chart];
+const all: readonly Calculation[] = [
+  rivetLength,
+  rivetDiameter,
+  shopHead,
+  edgeDistance,
+  rivetPitch,
+  boltTorque,
+  torqueWithAdapter,
+  torqueAtFastener,
+  pipeThread,
+  mix,
+  mixRatio,
+  cureTime,
+  equivalentTime,
+  maturity,
+  dewPoint,
+  travel,
+  chart,
+  bendAllowance,
+  setback,
+  flatLength,
+  scarfLength,
+  weightAndBalance,
+  fluidWeight,
+  fuelFlowTime,
+  fuelFlow,
+  pressureLoss,
+  leakRate,
+  conformanceProbability,
+  expandedUncertainty,
+  sum,
+  mean,
+  spread,
+  difference,
+  conversion,
+];
 
 /** Every calculation by its name. */
 export const calculations: Readonly<Record<string, Calculation>> = Object.freeze(

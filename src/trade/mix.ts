@@ -2,6 +2,7 @@ import Fraction from 'fraction.js';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { plainText, readNumber } from '../quantity/number.ts';
 import { convert, makeQuantity, printQuantity, quantity, type Quantity } from '../quantity/quantity.ts';
+import { printNumber } from '../quantity/rational.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, firstNotPositive, wrongInput, type Calculation, type Result } from './calculation.ts';
 
@@ -93,7 +94,7 @@ export const mix: Calculation = {
         tolerance === undefined
           ? ''
           : `; ± ${printQuantity(tolerance)}: ${printQuantity(low)} to ${printQuantity(high)}`;
-      return `${printQuantity(base)} × ${(others[index] ?? one).toString()}/${first.toString()} = ${printQuantity(target)}${band}`;
+      return `${printQuantity(base)} × ${printNumber(others[index] ?? one)}/${printNumber(first)} = ${printQuantity(target)}${band}`;
     });
     return good({ results: [...named, exactly('total', total, base.unit)], working: lines.join('; ') });
   },
@@ -134,7 +135,7 @@ export const mixRatio: Calculation = {
     const share = makeQuantity(got.mul(first), unitNamed('count'));
     return good({
       results: [exactly('off', off, unitNamed('%')), exactly('share', share.amount, share.unit)],
-      working: `${printQuantity(other)} / ${printQuantity(base)} × ${first.toString()} = ${printQuantity(share)} to ${first.toString()}; off ${printQuantity(makeQuantity(off, unitNamed('%')))}`,
+      working: `${printQuantity(other)} / ${printQuantity(base)} × ${printNumber(first)} = ${printQuantity(share)} to ${printNumber(first)}; off ${printQuantity(makeQuantity(off, unitNamed('%')))}`,
       warnings: outside ? ['The ratio lies outside the tolerance: discard the cup.'] : [],
     });
   },

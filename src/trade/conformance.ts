@@ -1,0 +1,77 @@
+import { bad, good } from '../fault/fault.ts';
+import { expandedSquared, readUncertainty } from '../quantity/decision.ts';
+import { fixLimits, limitRefs, parseLimits } from '../quantity/limits.ts';
+import { convert, minus, printQuantity, type Quantity } from '../quantity/quantity.ts';
+import { fromFloat, printNumber, toNumber } from '../quantity/rational.ts';
+import { differenceUnit, unitNamed } from '../quantity/units.ts';
+import { computed, firstNotPositive, wrongInput, type Calculation } from './calculation.ts';
+import { normalBelow } from './normal.ts';
+
+export const conformanceProbability: Calculation = {
+  name: 'conformance-probability',
+  title: 'How likely the true value lies within the limits',
+  inputs: [
+    { name: 'value', dimension: 'any', required: true, about: 'the value as read' },
+    { name: 'limits', dimension: 'text', required: true, about: 'as in 24.9 to 25.1 mm' },
+    { name: 'uncertainty', dimension: 'text', required: true, about: 'U (k = 2) of the tool, as in 0.04 mm' },
+  ],
+  source:
+    'pc = Φ((TU − y)/u) − Φ((TL − y)/u), u = U/2: the normal form of JCGM 106, from memory; zones as in ILAC-G8:09/2019 4.2',
+  range: 'U above zero; errors normally distributed',
+  caution: 'It informs; the verdict follows the procedure’s own rule. At a limit itself it is 50 %.',
+  example: { value: '24.94 mm', limits: '24.9 to 25.1 mm', uncertainty: '0.04 mm' },
+  compute: (given) => {
+    const value = given.quantity('value');
+    const limits = parseLimits(given.text('limits'), { unit: value.unit });
+    if (!limits.ok) return bad({ ...limits.fault, kind: 'usage', where: 'limits' });
+    if (limitRefs(limits.value).length > 0)
+      return bad(wrongInput('limits', 'an id stands for nothing here', 'write both ends as quantities'));
+    const fixed = fixLimits(limits.value, () => undefined);
+    const read = readUncertainty({ uncertainty: given.text('uncertainty') }, value.unit);
+    if (!read.ok) return bad({ ...read.fault, kind: 'usage', where: 'uncertainty' });
+    if (fixed === undefined || read.value === undefined) throw new RangeError('limits or uncertainty without a value');
+    const unit = differenceUnit(value.unit);
+    const u = Math.sqrt(toNumber(expandedSquared(read.value, value, unit))) / 2;
+    const far = (end: Quantity): number => toNumber(convert(minus(end, value), unit).amount) / u;
+    const above = fixed.high === undefined ? 0 : normalBelow(-far(fixed.high.at));
+    const below = fixed.low === undefined ? 0 : normalBelow(far(fixed.low.at));
+    const probability = computed('probability', 100 * Math.max(0, 1 - above - below), unitNamed('%'));
+    return good({
+      results: [probability],
+      working: `u = ${printNumber(fromFloat(u))} ${unit.name}; within ${limits.value.text}: ${printQuantity(probability.quantity)}`,
+    });
+  },
+};
+
+const asDifference = (q: Quantity): Quantity => ({ ...q, unit: differenceUnit(q.unit) });
+
+export const expandedUncertainty: Calculation = {
+  name: 'expanded-uncertainty',
+  title: 'Uncertainty U (k = 2) of a tool from its resolution and calibration',
+  inputs: [
+    { name: 'resolution', dimension: 'any', required: true, about: 'smallest step d that the tool shows' },
+    { name: 'standard', dimension: 'any', required: false, about: 'standard uncertainty u of its calibration, k = 1' },
+    { name: 'calibration', dimension: 'any', required: false, about: 'in place of it: U of the certificate, k = 2' },
+  ],
+  source: 'U² = 4 (d²/12 + u²): GUM 4.3.7 for the resolution, from memory; a certificate’s U is halved',
+  range: 'all above zero',
+  caution: 'The hand that holds the tool is not in it.',
+  example: { resolution: '0.01 mm', standard: '0.01 mm' },
+  compute: (given) => {
+    const [standard, calibration] = [given.maybe('standard'), given.maybe('calibration')];
+    if (standard !== undefined && calibration !== undefined)
+      return bad(wrongInput('calibration', 'it is given twice', 'give standard, or calibration'));
+    const resolution = asDifference(given.quantity('resolution'));
+    const u =
+      standard ?? (calibration === undefined ? undefined : { ...calibration, amount: calibration.amount.div(2) });
+    const fault = firstNotPositive({ resolution, ...(u === undefined ? {} : { calibration: u }) });
+    if (fault !== undefined) return bad(fault);
+    const known = { resolution, ...(u === undefined ? {} : { standard: asDifference(u) }) };
+    const squared = toNumber(expandedSquared(known, resolution, resolution.unit));
+    const expanded = computed('expanded', Math.sqrt(squared), resolution.unit);
+    return good({
+      results: [expanded],
+      working: `2 √((${printQuantity(resolution)})²/12${u === undefined ? '' : ` + (${printNumber(u.amount)} ${u.unit.name})²`}) = ${printQuantity(expanded.quantity)}`,
+    });
+  },
+};

@@ -1,0 +1,147 @@
+import Fraction from 'fraction.js';
+import { bad, good, type Outcome } from '../fault/fault.ts';
+import { convert, makeQuantity, parseQuantity, printQuantity, type Quantity } from '../quantity/quantity.ts';
+import { findUnit, unitNamed, type Unit } from '../quantity/units.ts';
+import { exactly, isPositive, outOfRange, wrongInput, type Calculation, type Given } from './calculation.ts';
+
+interface Item {
+  readonly weight: Quantity;
+  readonly arm: Quantity;
+}
+
+const readItem = (text: string): Outcome<Item> => {
+  const parts = /^(.+?)\s+at\s+(.+)$/i.exec(text.trim());
+  if (parts === null)
+    return bad(
+      wrongInput(
+        'items',
+        `${text.slice(0, 40)} is no weight at an arm`,
+        'write the items as in 1169 lb at 10.6 in; 17 lb at -49 in',
+      ),
+    );
+  const weight = parseQuantity(parts[1] ?? '', { dimension: 'mass' });
+  if (!weight.ok) return bad({ ...weight.fault, where: 'items' });
+  const arm = parseQuantity(parts[2] ?? '', { dimension: 'length' });
+  return arm.ok ? good({ weight: weight.value, arm: arm.value }) : bad({ ...arm.fault, where: 'items' });
+};
+
+const fromText = (text: string): Outcome<readonly Item[]> => {
+  const items: Item[] = [];
+  for (const part of text.split(/;|,\s/)) {
+    const item = readItem(part);
+    if (!item.ok) return item;
+    items.push(item.value);
+  }
+  return good(items);
+};
+
+/** `weight1= arm1= weight2= arm2=`: paired by what follows the name. */
+const fromPairs = (given: Given): Outcome<readonly Item[]> => {
+  const [weights, arms] = [given.list('weight'), given.list('arm')];
+  const items: Item[] = [];
+  for (const [index, { key, quantity: weight }] of weights.entries()) {
+    const named = arms.filter((arm) => arm.key === key);
+    const arm = key === '' ? arms[index] : named[0];
+    if (arm === undefined || arms.length !== weights.length)
+      return bad(wrongInput(`arm${key}`, `weight${key} has no arm`, `give arm${key}: its distance from the datum`));
+    items.push({ weight, arm: arm.quantity });
+  }
+  return good(items);
+};
+
+const readItems = (given: Given): Outcome<readonly Item[]> => {
+  const text = given.maybeText('items');
+  const pairs = given.list('weight');
+  if ((text === undefined) === (pairs.length === 0))
+    return bad(
+      wrongInput(
+        'items',
+        'the weights are not given once',
+        'give items="1169 lb at 10.6 in; …", or weight1, arm1, weight2, arm2 …',
+      ),
+    );
+  return text === undefined ? fromPairs(given) : fromText(text);
+};
+
+/** The unit of weight times arm as they were typed: lb and in give lb·in. */
+const momentUnit = (item: Item): Unit =>
+  findUnit(`${item.weight.unit.name}·${item.arm.unit.name}`, 'mass-moment') ?? unitNamed('kg·m', 'mass-moment');
+
+const chordPercent = (given: Given, centre: Quantity): Outcome<Fraction | undefined> => {
+  const [lemac, mac] = [given.maybe('lemac'), given.maybe('mac')];
+  if (lemac === undefined && mac === undefined) return good(undefined);
+  if (lemac === undefined || mac === undefined)
+    return bad(
+      wrongInput(lemac === undefined ? 'lemac' : 'mac', 'lemac and mac belong together', 'give both, or neither'),
+    );
+  if (!isPositive(mac))
+    return bad(outOfRange('the mean chord is not above zero', 'give the length of the mean aerodynamic chord'));
+  const [start, length] = [convert(lemac, centre.unit).amount, convert(mac, centre.unit).amount];
+  return good(centre.amount.sub(start).div(length).mul(100));
+};
+
+export const weightAndBalance: Calculation = {
+  name: 'weight-and-balance',
+  title: 'Weight, centre of gravity, and its place on the mean chord',
+  inputs: [
+    {
+      name: 'items',
+      dimension: 'text',
+      required: false,
+      about: 'each weight at its arm, as in 1169 lb at 10.6 in; 17 lb at -49 in',
+    },
+    {
+      name: 'weight',
+      dimension: 'mass',
+      required: false,
+      many: true,
+      about: 'in place of items: weight1, weight2 …; what comes off is negative',
+    },
+    {
+      name: 'arm',
+      dimension: 'length',
+      required: false,
+      many: true,
+      about: 'arm1, arm2 …, from the datum, negative ahead of it',
+    },
+    { name: 'lemac', dimension: 'length', required: false, about: 'leading edge of the mean chord, from the datum' },
+    { name: 'mac', dimension: 'length', required: false, about: 'length of the mean chord' },
+  ],
+  source: 'centre = Σ (weight × arm) / Σ weight: AC 43.13-1B chapter 10; %MAC = (centre − LEMAC) / MAC',
+  range: 'any number of items, arms of either sign; the sum of weights above zero',
+  caution:
+    'Level the aircraft, subtract the tare, use scales in date. Limits are the designer’s; never round into them.',
+  example: { items: '1169 lb at 10.6 in; 17 lb at -49 in; 170 lb at 16 in' },
+  compute: (given) => {
+    const items = readItems(given);
+    if (!items.ok) return items;
+    const [first] = items.value;
+    if (first === undefined) return bad(wrongInput('items', 'there are no items', 'give one or more'));
+    const [pounds, inches] = [first.weight.unit, first.arm.unit];
+    const zero = new Fraction(0);
+    const weight = items.value.reduce((sum, item) => sum.add(convert(item.weight, pounds).amount), zero);
+    if (weight.compare(0) <= 0)
+      return bad(outOfRange('the weights do not add up to more than nothing', 'check the items'));
+    const moment = items.value.reduce(
+      (sum, item) => sum.add(convert(item.weight, pounds).amount.mul(convert(item.arm, inches).amount)),
+      zero,
+    );
+    const centre = makeQuantity(moment.div(weight), inches);
+    const share = chordPercent(given, centre);
+    if (!share.ok) return share;
+    const unit = momentUnit(first);
+    const scaled = moment.mul(pounds.factor).mul(inches.factor).div(unit.factor);
+    const onChord = share.value === undefined ? [] : [exactly('mac-percent', share.value, unitNamed('%'))];
+    const [total, product] = [makeQuantity(weight, pounds), makeQuantity(scaled, unit)];
+    return good({
+      results: [
+        exactly('centre', centre.amount, inches),
+        exactly('weight', weight, pounds),
+        exactly('moment', scaled, unit),
+        ...onChord,
+      ],
+      working: `${printQuantity(product)} / ${printQuantity(total)} = ${printQuantity(centre)}${onChord.map(({ quantity }) => `, ${printQuantity(quantity)} MAC`).join('')}`,
+      typed: [first.weight, first.arm],
+    });
+  },
+};
