@@ -3,7 +3,7 @@ import type { Hold, Step } from '../../procedure/model.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { msOf } from '../cure.ts';
 import { listOf, textOf, wholeOf, type Taken } from '../entry.ts';
-import { inspectedSteps, openFindings, performersOf, unanswered } from '../hold.ts';
+import { inspectedSteps, performersOf, unanswered } from '../hold.ts';
 import { stepStateOf } from '../where.ts';
 import { clockRefusals, orderRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
 
@@ -137,6 +137,8 @@ export const decideAnswer = (ask: Ask): Outcome<Taken> => {
   if (!finding)
     return bad(usage('unknown-id', `no finding ${number ?? ''} in this job`, `findings: ${known || 'none'}`));
   if (finding.closed) return bad(usage('already-closed', `finding ${finding.number} is closed`, 'enter a remark'));
-  const left = openFindings(ask.job, finding.step).length - 1;
-  return settle(ask, undefined, [], { told: [left > 0 ? `${left} more open` : 'the last open one'] });
+  const left = unanswered(ask.job, finding.step).filter((one) => one !== finding).length;
+  return settle(ask, undefined, [], {
+    told: [left > 0 ? `${left} more to answer` : 'all are answered: it is to be looked at again'],
+  });
 };
