@@ -74,8 +74,9 @@ export const guardLeaving = (life: Life, ways: Ways, after: (ms: number, act: ()
     });
   };
   const die = (signal: (typeof deadly)[number]): void => {
-    release();
+    // First of all, since a terminal that goes away may say so twice: the second signal must not find us without ears.
     ways.leave();
+    release();
     life.kill(life.pid, signal);
   };
   for (const signal of deadly) hear(signal, () => die(signal));

@@ -98,10 +98,13 @@ export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Te
     giveBack();
     if (over) return;
     over = true;
-    guard.release();
     stdin.off('end', onGone);
     stdout.off('resize', onSize);
-    leavings.tell();
+    try {
+      leavings.tell();
+    } finally {
+      guard.release();
+    }
   };
   const onGone = (): void => {
     if (!over) guard.hangUp();

@@ -1,4 +1,5 @@
 import * as pty from '@lydell/node-pty';
+import { closeSync, constants, openSync } from 'node:fs';
 import headless from '@xterm/headless';
 
 export interface ScreenOptions {
@@ -89,6 +90,21 @@ const readCell = (terminal: headless.Terminal, x: number, y: number): Cell => {
   };
 };
 
+/**
+ * Holds the program's end of the terminal open. Without it, the system ends our side as soon as the program is gone, and now and then the
+ * last thing that it wrote is lost on the way.
+ */
+const holdOpen = (child: pty.IPty): (() => void) => {
+  try {
+    // The package's types leave the name out; its unix terminal has it.
+    const { ptsName } = child as pty.IPty & { readonly ptsName: string };
+    const held = openSync(ptsName, constants.O_RDONLY | constants.O_NOCTTY);
+    return () => closeSync(held);
+  } catch {
+    return () => {}; // it has ended already
+  }
+};
+
 /** Runs a program in a real pseudo-terminal and reads its screen back. */
 export const openScreen = ({ command, args = [], cols = 80, rows = 24, env, cwd }: ScreenOptions): Screen => {
   const terminal = new headless.Terminal({ cols, rows, allowProposedApi: true });
@@ -99,6 +115,7 @@ export const openScreen = ({ command, args = [], cols = 80, rows = 24, env, cwd 
     env: environmentOf(env),
     name: 'xterm-256color',
   });
+  const letGo = holdOpen(child);
   let bytes = '';
   let unparsed = 0;
   const watchers = new Set<() => void>();
@@ -119,6 +136,7 @@ export const openScreen = ({ command, args = [], cols = 80, rows = 24, env, cwd 
   const exit = new Promise<Exit>((resolve) => {
     child.onExit(({ exitCode, signal }) => {
       gone = true;
+      letGo();
       terminal.write('', () => {
         resolve({ code: exitCode, signal: signal ?? 0 });
         look();
@@ -171,7 +189,7 @@ export const openScreen = ({ command, args = [], cols = 80, rows = 24, env, cwd 
       child.resize(columns, height);
     },
     kill: (signal = 'SIGTERM') => process.kill(child.pid, signal),
-    // The package's types leave this out; its unix terminal has it.
+    // As above: not in the package's types.
     hangUp: () => (child as pty.IPty & { destroy: () => void }).destroy(),
     exit,
     bytes: () => bytes,

@@ -21,8 +21,8 @@ afterEach(async () => {
 afterAll(() => rm(folder, { recursive: true }));
 
 /** Through a shell, so that the test sees what the terminal is like afterwards. */
-const open = (options: { cols?: number; rows?: number } = {}): Screen => {
-  const script = `node '${program}'; echo "ended $?"; stty -a; echo over`;
+const open = (options: { cols?: number; rows?: number; argument?: string } = {}): Screen => {
+  const script = `node '${program}' ${options.argument ?? ''}; echo "ended $?"; stty -a; echo over`;
   const screen = openScreen({ command: 'bash', args: ['--norc', '-c', script], ...options });
   opened.push(screen);
   return screen;
@@ -76,14 +76,23 @@ describe('the terminal is given back', () => {
     expect(screen.text()).toContain(said);
     expect(screen.text()).toContain(`ended ${code}`);
   });
+
+  it('before a program tells of what was thrown', async () => {
+    const screen = open({ argument: 'tells' });
+    await ready(screen);
+    screen.send('t');
+    await isAsBefore(screen);
+    expect(screen.text()).toContain('told: thrown on purpose');
+    expect(screen.text()).toContain('ended 4');
+  });
 });
 
 describe('a program that is stopped', () => {
-  const underShell = async (): Promise<Screen> => {
+  const underShell = async (command = `node '${program}'`): Promise<Screen> => {
     const screen = openScreen({ command: 'bash', args: ['--norc', '-i'], env: { PS1: 'prompt> ' } });
     opened.push(screen);
     await screen.see('prompt>');
-    screen.send(`node '${program}'\r`);
+    screen.send(`${command}\r`);
     await ready(screen);
     return screen;
   };
@@ -100,6 +109,15 @@ describe('a program that is stopped', () => {
     await screen.waitFor(() => screen.full() && screen.text() === before);
     screen.send('\u001b[A');
     await screen.see('char:z up');
+  });
+
+  it('stops what started it as well, so that the shell comes back', async () => {
+    const start = `require("node:child_process").spawnSync(process.execPath, ["${program}"], { stdio: "inherit" })`;
+    const screen = await underShell(`node -e '${start}'`);
+    screen.send('\u001a');
+    await screen.see('Stopped');
+    screen.send('fg\r');
+    await screen.waitFor(() => screen.full() && /process \d+ end/.test(screen.text()));
   });
 
   it('from outside does the same', async () => {
