@@ -96,6 +96,9 @@ const tradeCodes = {
     'A tool or material is used that the head does not list under needs, so nobody fetches it before the start.',
   'loose-open': 'Something is left loose before a gate, and the gate is passed with nothing closing it.',
   'after-loop': 'A procedure comes after itself, directly or by way of others, so it can never begin.',
+  'unknown-procedure': 'The procedure comes after one that the folder does not have.',
+  'unknown-gate': 'The build has no gate of that name.',
+  'gate-order': 'The build has its gates in one order, and the procedures pass them in another.',
   'never-accepted': 'No value that can be entered lies within these limits.',
   'never-reached': 'The step has a condition that no value can meet.',
   'reached-outside':

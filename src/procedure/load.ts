@@ -22,6 +22,8 @@ export interface ReadOptions {
 export interface Read {
   /** There is one where no message is an error. */
   readonly procedure?: Procedure;
+  /** What it was read from, for checks across a folder. */
+  readonly tree?: Tree;
   /** In order of place. */
   readonly messages: readonly Message[];
 }
@@ -39,7 +41,7 @@ const fromTree = (tree: Tree, file: string, before: readonly Message[], options:
   const steps = resolveSteps(subject, names);
   if (options.checks !== false) for (const check of checks) check({ subject, names, steps });
   const messages = sortMessages([...before, ...nameMessages(tree, file, options.name), ...subject.messages]);
-  return hasErrors(messages) ? { messages } : { procedure: given({ ...subject.head, steps }), messages };
+  return hasErrors(messages) ? { messages } : { procedure: given({ ...subject.head, steps }), tree, messages };
 };
 
 /** A procedure from its text, or everything that stands in its way, each at its place. Never throws. */

@@ -29,6 +29,19 @@ export const inspectedBy = ({ steps, names }: Checking, index: number): readonly
   const hold = steps[index]?.hold;
   if (hold === undefined) return [];
   if (hold.of !== undefined) return hold.of.flatMap((id) => names.steps.named.get(id)?.step ?? []);
-  const last = steps.slice(0, index).findLastIndex((step) => step.hold?.kind === 'hold');
-  return Array.from({ length: index - last - 1 }, (_, offset) => last + 1 + offset);
+  let first = index;
+  while (first > 0 && steps[first - 1]?.hold?.kind !== 'hold') first -= 1;
+  return Array.from({ length: index - first }, (_, offset) => first + offset);
+};
+
+/** Where each word stands in lists of the steps: indexes of steps, ascending. */
+export const placesOf = (lists: readonly (readonly string[])[]): ReadonlyMap<string, readonly number[]> => {
+  const found = new Map<string, number[]>();
+  for (const [index, words] of lists.entries())
+    for (const word of words) {
+      const list = found.get(word);
+      if (list === undefined) found.set(word, [index]);
+      else list.push(index);
+    }
+  return found;
 };

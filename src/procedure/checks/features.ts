@@ -1,7 +1,7 @@
 import { shown } from '../message.ts';
 import { tell } from '../subject.ts';
 import { valueOf } from '../tree.ts';
-import { type Check, type Checking, inspectedBy, rawLists, stepPath } from './checking.ts';
+import { type Check, type Checking, inspectedBy, placesOf, rawLists, stepPath } from './checking.ts';
 
 /** A permanent step fixes what a later step relies on, and nothing before it has shown that to be right. */
 export const checkProofs: Check = (checking) => {
@@ -55,50 +55,34 @@ export const checkPermanence: Check = ({ subject, steps }) => {
       );
 };
 
-/** Where an area is covered: up to which step it stays so. */
-const coveredUntil = (uncovers: readonly (readonly string[])[], area: string, from: number): number => {
-  const opened = uncovers.findIndex((areas, index) => index > from && areas.includes(area));
-  return opened === -1 ? Infinity : opened;
-};
+interface Inspection {
+  readonly hold: number;
+  readonly inspected: ReadonlySet<number>;
+}
 
-const byArea = (lists: readonly (readonly string[])[]): ReadonlyMap<string, readonly number[]> => {
-  const found = new Map<string, number[]>();
-  for (const [index, areas] of lists.entries())
-    for (const area of areas) {
-      const list = found.get(area);
-      if (list === undefined) found.set(area, [index]);
-      else list.push(index);
-    }
-  return found;
-};
-
-const holdsOver = (checking: Checking, reached: readonly number[], from: number, until: number): number | undefined => {
-  const before = reached.filter((step) => step <= from);
-  if (before.length === 0) return undefined;
-  const found = checking.steps.findIndex(
-    (step, index) =>
-      index > from &&
-      index < until &&
-      step.hold?.kind === 'hold' &&
-      inspectedBy(checking, index).some((inspected) => before.includes(inspected)),
+const inspections = (checking: Checking): readonly Inspection[] =>
+  checking.steps.flatMap((step, hold) =>
+    step.hold?.kind === 'hold' ? [{ hold, inspected: new Set(inspectedBy(checking, hold)) }] : [],
   );
-  return found === -1 ? undefined : found;
-};
 
 /** An area is covered before a step that must get at it, or before a hold that inspects what was done there. */
 export const checkCovers: Check = (checking) => {
   const { subject, steps } = checking;
-  const reaches = byArea(rawLists(checking, 'reaches'));
-  const uncovers = rawLists(checking, 'uncovers');
+  const reaches = placesOf(rawLists(checking, 'reaches'));
+  const uncovers = placesOf(rawLists(checking, 'uncovers'));
+  const holds = inspections(checking);
   for (const [index, step] of steps.entries())
     for (const [item, area] of step.covers.entries()) {
-      const until = coveredUntil(uncovers, area, index);
+      const until = uncovers.get(area)?.find((opened) => opened > index) ?? Infinity;
+      const isCovered = (one: number): boolean => one > index && one < until;
       const reached = reaches.get(area) ?? [];
-      const later = reached.find((one) => one > index && one < until);
-      const hold = later === undefined ? holdsOver(checking, reached, index, until) : undefined;
-      const need = later ?? hold;
+      const later = reached.find(isCovered);
+      const hold = holds.find(
+        (one) => isCovered(one.hold) && reached.some((at) => at <= index && one.inspected.has(at)),
+      );
+      const need = later ?? hold?.hold;
       if (need === undefined) continue;
-      const what = `${area} is covered here, and ${shown(steps[need]!.title)} further down must still ${hold === undefined ? 'reach' : 'inspect'} it`;
+      const what = `${area} is covered here, and ${shown(steps[need]!.title)} further down must still ${later === undefined ? 'inspect' : 'reach'} it`;
       tell(subject, stepPath(index, 'covers', item), 'covered-early', what, 'do that first, or uncovers: it before');
     }
 };

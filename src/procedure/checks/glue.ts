@@ -16,13 +16,20 @@ const stretches = ({ steps }: Checking): readonly { readonly mix: number; readon
 
 const timeOf = (step: Step): number => (step.takes?.ms ?? 0) + (step.wait?.ms ?? 0);
 
+/** Each value with all before it, by `join`. */
+const running = (values: readonly number[], join: (so: number, value: number) => number): readonly number[] => {
+  let so = 0;
+  return values.map((value) => (so = join(so, value)));
+};
+
 /** The work from mixing to the last step in the pot life takes longer than the pot life. */
 export const checkPotLife: Check = (checking) => {
   const { subject, steps } = checking;
+  const clock = running(steps.map(timeOf), (so, time) => so + time);
   for (const { mix, last } of stretches(checking)) {
     const times = steps[mix]!.mix!.potLife.map(({ time }) => time.ms);
     if (times.length === 0) continue;
-    const work = steps.slice(mix, last + 1).reduce((sum, step) => sum + timeOf(step), 0);
+    const work = clock[last]! - (clock[mix - 1] ?? 0);
     const [shortest, longest] = [Math.min(...times), Math.max(...times)];
     if (work <= shortest) continue;
     const never = work > longest;
@@ -38,8 +45,12 @@ export const checkPotLife: Check = (checking) => {
 /** Someone is needed with the glue already mixed, and nobody was called before. */
 export const checkHelpers: Check = (checking) => {
   const { subject, steps } = checking;
+  const most = running(
+    steps.map((step) => Math.max(subject.head.people, step.people ?? 1)),
+    Math.max,
+  );
   for (const { mix, last } of stretches(checking)) {
-    const called = Math.max(subject.head.people, ...steps.slice(0, mix + 1).map((step) => step.people ?? 1));
+    const called = most[mix]!;
     for (let index = mix + 1; index <= last; index += 1) {
       const people = steps[index]!.people ?? 1;
       if (people <= called) continue;

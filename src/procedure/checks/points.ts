@@ -2,7 +2,7 @@ import { shown } from '../message.ts';
 import type { Step } from '../model.ts';
 import { tell } from '../subject.ts';
 import { itemsOf, textOf, valueOf } from '../tree.ts';
-import { type Check, inspectedBy, rawLists, stepPath } from './checking.ts';
+import { type Check, inspectedBy, placesOf, rawLists, stepPath } from './checking.ts';
 
 /** What a hold may look at in its own step. */
 const hasWork = (step: Step): boolean =>
@@ -30,11 +30,12 @@ export const checkHolds: Check = (checking) => {
 /** A loose item that is still open where its gate is passed. */
 export const checkLoose: Check = (checking) => {
   const { subject, steps } = checking;
-  const closes = rawLists(checking, 'closes');
+  const closes = placesOf(rawLists(checking, 'closes'));
+  const gates = placesOf(steps.map(({ gate }) => (gate === undefined ? [] : [gate])));
   for (const [index, step] of steps.entries())
     for (const [number, { item, before }] of step.loose.entries()) {
-      const gate = steps.findIndex((one, at) => at >= index && one.gate === before);
-      if (gate === -1 || closes.slice(index, gate + 1).some((items) => items.includes(item))) continue;
+      const gate = gates.get(before)?.find((at) => at >= index);
+      if (gate === undefined || closes.get(item)?.some((at) => at >= index && at <= gate) === true) continue;
       const what = `${shown(item)} is left open here, and ${shown(steps[gate]!.title)} passes ${before} with nothing closing it before`;
       tell(subject, stepPath(index, 'loose', number), 'loose-open', what, `add closes: [${item}] before ${before}`);
     }

@@ -1,0 +1,14 @@
+/** Blank lines, comments and a `---` may stand before the first key; a mark or a bracket may open it. */
+const beforeFirst = /^\ufeff?(?:[ \t]*(?:#[^\n]*|---[ \t]*)?\r?\n)*[ \t]*\{?[ \t]*/;
+
+const key = /^(?:"([^"\n]{1,200})"|'([^'\n]{1,200})'|([^\s"'#:{}[\],][^\n:#{}[\],]{0,200}?))[ \t]*:(?=\s|$)/;
+
+/** The first key of a file, without reading the rest of it; undefined where it does not begin with one. */
+export const firstKey = (text: string): string | undefined => {
+  const start = beforeFirst.exec(text)?.[0].length ?? 0;
+  const found = key.exec(text.slice(start, start + 1000));
+  return found?.[1] ?? found?.[2] ?? found?.[3];
+};
+
+/** Scripts of sessions lie among procedures and are none: their first key is `script`. */
+export const looksLikeScript = (text: string): boolean => firstKey(text) === 'script';
