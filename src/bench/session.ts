@@ -14,7 +14,13 @@ export type Event =
   | { readonly kind: 'key'; readonly key: Key; readonly ms: number }
   | { readonly kind: 'tick' }
   | { readonly kind: 'introduced'; readonly answer: Answer; readonly ms: number }
-  | { readonly kind: 'answer'; readonly act: Act; readonly secrets: Secrets; readonly answer: Answer; readonly ms: number };
+  | {
+      readonly kind: 'answer';
+      readonly act: Act;
+      readonly secrets: Secrets;
+      readonly answer: Answer;
+      readonly ms: number;
+    };
 
 /** The first screen: who are you, or the job that was asked for, or the list of jobs. */
 export const openBench = (session: Session, world: World, job?: string): Session => {
@@ -33,8 +39,7 @@ const menuFor = (session: Session, page: Page): Step => {
 const hasMenu = (page: Page): boolean => ['walk', 'jobs', 'procedures', 'start', 'done'].includes(page.page);
 
 /** Escape goes back one page; from the bottom it leaves nothing behind and stays. */
-const goBack = (session: Session, page: Page): Session =>
-  page.page === 'back' ? pop(pop(session)) : pop(session);
+const goBack = (session: Session, page: Page): Session => (page.page === 'back' ? pop(pop(session)) : pop(session));
 
 /** The keys that mean the same on every page. */
 const pressAnywhere = (session: Session, page: Page, key: Pressed): Step => {
@@ -78,4 +83,3 @@ export const reduce = (session: Session, event: Event, world: World): Step => {
   if (event.kind === 'answer') return onAnswer(session, event.act, event.answer, event.secrets, world, event.ms);
   return onTick(session, world);
 };
-

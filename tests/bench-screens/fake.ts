@@ -31,7 +31,8 @@ const people: BuildFile['people'] = [
   { person: 'marit', name: 'Marit Ollen', powers: ['witness', 'adviser'] },
 ];
 
-export const shipped = (id: string): string => readFileSync(new URL(`../../procedures/${id}.yaml`, import.meta.url), 'utf8');
+export const shipped = (id: string): string =>
+  readFileSync(new URL(`../../procedures/${id}.yaml`, import.meta.url), 'utf8');
 
 export interface FakeOptions {
   /** Texts of procedures. */
@@ -64,7 +65,23 @@ export interface Fake {
   readonly reopen: (job?: string) => Fake;
 }
 
-const names = new Set(['enter', 'escape', 'up', 'down', 'left', 'right', 'tab', 'backspace', 'delete', 'home', 'end', 'page-down', 'page-up', 'ctrl-c', 'ctrl-u']);
+const names = new Set([
+  'enter',
+  'escape',
+  'up',
+  'down',
+  'left',
+  'right',
+  'tab',
+  'backspace',
+  'delete',
+  'home',
+  'end',
+  'page-down',
+  'page-up',
+  'ctrl-c',
+  'ctrl-u',
+]);
 
 const keysOf = (text: string): readonly Key[] =>
   names.has(text)
@@ -103,7 +120,16 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
 
   const apply = (by: string, type: string, data: Data, job: string, also: readonly string[] = []): Entry => {
     count += 1;
-    const entry: Entry = { id: `w:${count}`, hash: sha(JSON.stringify([count, type, data, ms, by])), at: printInstant(ms, 60), by, job, type, data, also };
+    const entry: Entry = {
+      id: `w:${count}`,
+      hash: sha(JSON.stringify([count, type, data, ms, by])),
+      at: printInstant(ms, 60),
+      by,
+      job,
+      type,
+      data,
+      also,
+    };
     const next = evolveBuild(state, entry, library);
     if (!next.ok) throw new Error(next.fault.what);
     state = next.value;
@@ -111,7 +137,8 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
   };
   const submit = (act: Act, secrets: Secrets): Answer => {
     const wanted = options.passphrases?.[act.by];
-    if (wanted !== undefined && secrets[act.by] !== wanted) return { kind: 'locked', person: act.by, wrong: secrets[act.by] !== undefined };
+    if (wanted !== undefined && secrets[act.by] !== wanted)
+      return { kind: 'locked', person: act.by, wrong: secrets[act.by] !== undefined };
     const hash = [...procedures].find(([, one]) => one.procedure === act.data['procedure'])?.[0] ?? '';
     const data = act.verb === 'start' ? { ...act.data, sha256: hash, revision: 'B' } : act.data;
     const command = { ...act, data, at: printInstant(ms, 60) };
@@ -136,7 +163,8 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     };
   };
   const introduceAll = (): void => {
-    for (const { person } of build.people) apply(person, 'key', { person, key: keyLine(), powers: ['inspector', 'designer'] }, '');
+    for (const { person } of build.people)
+      apply(person, 'key', { person, key: keyLine(), powers: ['inspector', 'designer'] }, '');
     apply('ines', 'build', { sha256: sha('build') }, '');
   };
   if (!options.empty) introduceAll();
@@ -145,7 +173,10 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     submit,
     introduce: ({ person, name }) => {
       const entry = apply(person, 'key', { person, name, key: keyLine() }, '');
-      return { kind: 'done', done: { entry: entry.id, at: entry.at, by: person, job: '', type: 'key', data: {}, told: [] } };
+      return {
+        kind: 'done',
+        done: { entry: entry.id, at: entry.at, by: person, job: '', type: 'key', data: {}, told: [] },
+      };
     },
     procedures: () => startable,
     keys: () => Object.keys(state.keys),

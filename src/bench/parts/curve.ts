@@ -49,7 +49,9 @@ export const cureCurve = (
   return [
     grouped(
       columns.map((stretch) =>
-        stretch ? { text: height(stretch), style: stretch.counted ? 'order' : 'person' } : { text: ' ', style: 'plain' },
+        stretch
+          ? { text: height(stretch), style: stretch.counted ? 'order' : 'person' }
+          : { text: ' ', style: 'plain' },
       ),
     ),
     grouped(

@@ -29,7 +29,7 @@ const scaleOf = (limits: FixedLimits, value: Quantity | undefined): Scale | unde
 };
 
 /** Columns outside the zone, on either side, where a value that is outside can be seen. */
-const margin = 3;
+const margin = 2;
 
 /**
  * A value within its limits, drawn: `├────────●─┤ at most 0.15 mm`. The mark never lies between the ends when the verdict is outside, and

@@ -34,9 +34,7 @@ const drawRivet = (rivet: Rivet, open: boolean, marks: Marks): Span => {
 
 /** The mark under the gun stands in angle brackets where it keeps its own shape (a hold, a cure): its place must be seen, not its colour. */
 const drawOpen = (rivet: Rivet, marks: Marks): readonly Span[] =>
-  rivet === 'open'
-    ? [drawRivet(rivet, true, marks)]
-    : [mark(marks.pointer, 'strong'), drawRivet(rivet, true, marks)];
+  rivet === 'open' ? [drawRivet(rivet, true, marks)] : [mark(marks.pointer, 'strong'), drawRivet(rivet, true, marks)];
 
 /**
  * The rivet line: one mark a step, in order, in at most `width` columns. A job too long for them shows the part around the open

@@ -19,7 +19,7 @@ import * as forms from './part-forms.ts';
 export type Part =
   | { readonly part: 'reading'; readonly reading: Reading; readonly slot: Slot }
   | { readonly part: 'tighten'; readonly fastener: number }
-  | { readonly part: 'mix' | 'cure' | 'lot' | 'shop' | 'tool' | 'other' };
+  | { readonly part: 'mix' | 'cure' | 'helpers' | 'lot' | 'shop' | 'tool' | 'other' };
 
 /** The one thing that a job wants next from whoever stands at the bench. */
 export type Ask =
@@ -41,7 +41,13 @@ const firstSlot = (job: JobState, reading: Reading): Slot | undefined =>
   slotsOf(reading).find((slot) => latestTry(job, reading.reading, slot) === undefined);
 
 /** Which tool it is, asked before its first value, where its date or its uncertainty counts and the build knows several or one. */
-const askTool = (job: JobState, step: Step, kind: string | undefined, guarded: boolean, around: Around): Ask | undefined => {
+const askTool = (
+  job: JobState,
+  step: Step,
+  kind: string | undefined,
+  guarded: boolean,
+  around: Around,
+): Ask | undefined => {
   if (kind === undefined || job.tools[kind] !== undefined) return undefined;
   const need = job.plan.needs.tools.find((one) => one.tool === kind);
   const known = Object.values(around.tools).filter((tool) => tool.kind === kind);
@@ -127,9 +133,14 @@ export const commitsOf = (job: JobState, step: Step): readonly Step[] => {
   return step.permanent && step.inPotLifeOf.length === 0 ? [step] : [];
 };
 
-const helpersFor = (job: JobState, step: Step): number => {
-  const bound = step.mix ? job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step)) : [step];
-  const people = Math.max(...bound.map((one) => one.people ?? job.plan.people), 1);
+/** How many more people a step wants than have been named. */
+export const helpersFor = (job: JobState, step: Step): number => {
+  const wet = step.mix ? job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step)) : [];
+  const committed = wet.length > 0 || step.permanent;
+  // The procedure's own number counts where something permanent begins; elsewhere only what the step itself says.
+  const people = committed
+    ? Math.max(...[step, ...wet].map((one) => one.people ?? job.plan.people))
+    : (step.people ?? 1);
   return Math.max(0, people - 1 - job.helpers.length);
 };
 
@@ -137,8 +148,14 @@ const opening = (job: JobState, step: Step): Ask | undefined => {
   if (stepStateOf(job, step.step).begun) return undefined;
   const commits = commitsOf(job, step);
   const helpers = helpersFor(job, step);
-  return commits.length > 0 || (step.mix && helpers > 0) ? { kind: 'card', step, commits, helpers } : undefined;
+  if (commits.length > 0 || (step.mix && helpers > 0)) return { kind: 'card', step, commits, helpers };
+  return askHelpers(job, step, helpers, 'begin');
 };
+
+const askHelpers = (job: JobState, step: Step, helpers: number, verb: 'begin' | 'finish'): Ask | undefined =>
+  helpers > 0 && step.people !== undefined
+    ? { kind: 'question', step, form: forms.helpersForm(job, step, helpers, verb), part: { part: 'helpers' } }
+    : undefined;
 
 /** A permanent or critical step never goes by the common key. */
 export const ownKeyOf = (step: Step): OwnKey | undefined => (step.permanent || step.critical ? 'finish' : undefined);
@@ -147,7 +164,11 @@ const askHold = (job: JobState, step: Step): Ask | undefined => {
   if (!step.hold || standingRelease(job, step.step)) return undefined;
   const answer = answerForm(job, step);
   if (answer) return { kind: 'question', step, form: answer, part: { part: 'other' } };
-  return step.hold.kind === 'hold' ? { kind: 'hold', step } : wasInvited(job, step.step) ? { kind: 'witness', step } : undefined;
+  return step.hold.kind === 'hold'
+    ? { kind: 'hold', step }
+    : wasInvited(job, step.step)
+      ? { kind: 'witness', step }
+      : undefined;
 };
 
 /** What the open step wants, in the order in which a person would do it. */
@@ -158,7 +179,11 @@ const askStep = (job: JobState, step: Step, around: Around, ms: number): Ask => 
   if (troubles.length > 0) return { kind: 'doors', step, troubles };
   const missing = partsMissing(job, step)[0];
   if (missing) return askPart(job, step, missing, around);
-  return askHold(job, step) ?? askCure(job, step, around, ms) ?? { kind: 'finish', step, own: ownKeyOf(step) };
+  return (
+    askHold(job, step) ??
+    askCure(job, step, around, ms) ??
+    askHelpers(job, step, helpersFor(job, step), 'finish') ?? { kind: 'finish', step, own: ownKeyOf(step) }
+  );
 };
 
 export const isParked = (job: JobState): boolean => {

@@ -20,7 +20,12 @@ const designers = (world: World): readonly Choice[] =>
 /** Who accepts what stays outside: a designer who signs here, or their letter, kept by its hash. */
 const acceptance = (world: World): readonly Question[] => {
   const here = designers(world);
-  const letter: Question = { name: 'letter', ask: 'Their letter: the file, its path', kind: 'text', required: here.length === 0 };
+  const letter: Question = {
+    name: 'letter',
+    ask: 'Their letter: the file, its path',
+    kind: 'text',
+    required: here.length === 0,
+  };
   return here.length === 0
     ? [letter]
     : [
@@ -35,7 +40,13 @@ const acceptance = (world: World): readonly Question[] => {
       ];
 };
 
-const disposeForm = (job: JobState, trouble: Trouble, as: string, title: string, questions: readonly Question[]): Form => ({
+const disposeForm = (
+  job: JobState,
+  trouble: Trouble,
+  as: string,
+  title: string,
+  questions: readonly Question[],
+): Form => ({
   key: `dispose ${job.id} ${trouble.key} ${as}`,
   title,
   about: [trouble.what],
@@ -70,7 +81,10 @@ export const doors = (world: World, job: JobState, step: Step, trouble: Trouble)
   const door = (label: string, aside: string, as: string, questions: readonly Question[]): MenuItem => ({
     label,
     aside,
-    opens: { kind: 'form', form: disposeForm(job, trouble, as, label, questions) },
+    opens: {
+      kind: 'form',
+      form: disposeForm(job, trouble, as, `${label[0]?.toUpperCase() ?? ''}${label.slice(1)}`, questions),
+    },
   });
   return [
     ...(again
@@ -85,7 +99,9 @@ export const doors = (world: World, job: JobState, step: Step, trouble: Trouble)
     door('rework', `make it right: back to ${back ? titleOf(job, back.step) : 'this step'}`, 'rework', [reason]),
     door('repair', 'fit for use, not to the drawing', 'repair', [reason, ...acceptance(world)]),
     door('use as is', 'accepted as it stands', 'use-as-is', [reason, ...acceptance(world)]),
-    door('scrap', `a new part: back to ${scrapped ? titleOf(job, scrapped.step) : 'the first step'}`, 'scrap', [reason]),
+    door('scrap', `a new part: back to ${scrapped ? titleOf(job, scrapped.step) : 'the first step'}`, 'scrap', [
+      reason,
+    ]),
     door('ask the designer', 'the job waits', 'ask', [reason]),
   ];
 };

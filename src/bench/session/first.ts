@@ -24,7 +24,13 @@ export const firstQuestions = (answers: Answers): Questions => ({
   key: 'first',
   questions: [
     { name: 'name', ask: 'Your name', kind: 'text', required: true },
-    { name: 'person', ask: 'Your id in this build', kind: 'text', required: true, proposal: idFrom(text(answers, 'name')) },
+    {
+      name: 'person',
+      ask: 'Your id in this build',
+      kind: 'text',
+      required: true,
+      proposal: idFrom(text(answers, 'name')),
+    },
     { name: 'passphrase', ask: 'A passphrase for your key; empty for none', kind: 'secret', required: false },
     { name: 'again', ask: 'The passphrase again', kind: 'secret', required: false },
   ],

@@ -1,6 +1,6 @@
 import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import type { Data, Datum } from '../../job/entry.ts';
-import type { Verb } from '../../job/verbs.ts';
+import { verbSpec, type Verb } from '../../job/verbs.ts';
 import { parseQuantity } from '../../quantity/quantity.ts';
 import { parseDay } from '../../quantity/time.ts';
 import { findUnit, type Dimension } from '../../quantity/units.ts';
@@ -58,7 +58,8 @@ export interface Filled {
   readonly fault?: Fault;
 }
 
-export const emptyFilled = (key: string): Filled => ({ key, at: 0, answers: {}, field: emptyField, selected: 0 });
+/** Nothing is typed and nothing is chosen: enter alone never answers a question. */
+export const emptyFilled = (key: string): Filled => ({ key, at: 0, answers: {}, field: emptyField, selected: -1 });
 
 export const questionAt = (form: Questions, filled: Filled): Question | undefined => form.questions[filled.at];
 
@@ -123,10 +124,7 @@ const toQuestion = (filled: Filled, at: number, question: Question | undefined, 
     at,
     answers,
     field: typeof answer === 'string' && question?.kind !== 'secret' ? fieldOf(answer) : emptyField,
-    selected: Math.max(
-      0,
-      choices.findIndex(({ value }) => value === answer),
-    ),
+    selected: choices.findIndex(({ value }) => value === answer),
   };
 };
 
@@ -156,7 +154,12 @@ const takeLine = (form: Questions, filled: Filled, question: Question, text: str
 
 const takeChoice = (form: Questions, filled: Filled, question: Question): FormStep => {
   const choice = choicesOf(question)[filled.selected];
-  return choice ? next(form, filled, answered(filled, question, choice.value)) : kept(filled);
+  return choice
+    ? next(form, without(filled), answered(filled, question, choice.value))
+    : kept({
+        ...filled,
+        fault: usage('answer-missing', 'nothing is chosen', 'choose with a digit or the arrows, then enter'),
+      });
 };
 
 const takeText = (form: Questions, filled: Filled, question: Question): FormStep => {
@@ -181,7 +184,7 @@ const back = (form: Questions, filled: Filled): FormStep => {
 };
 
 const move = (filled: Filled, count: number, by: number): FormStep =>
-  kept({ ...filled, selected: Math.min(Math.max(0, filled.selected + by), Math.max(0, count - 1)) });
+  kept({ ...without(filled), selected: Math.min(Math.max(0, filled.selected + by), Math.max(0, count - 1)) });
 
 /** One key in a form. Nothing typed is dropped: a letter goes into the field, wherever it comes from. */
 export const pressInForm = (form: Questions, filled: Filled, key: Pressed): FormStep => {
@@ -191,10 +194,11 @@ export const pressInForm = (form: Questions, filled: Filled, key: Pressed): Form
     if (!isChoice(question)) return kept({ ...without(filled), field: typeInto(filled.field, key.text) });
     const count = choicesOf(question).length;
     return key.digit !== undefined && key.digit >= 1 && key.digit <= Math.min(9, count)
-      ? kept({ ...filled, selected: key.digit - 1 })
+      ? kept({ ...without(filled), selected: key.digit - 1 })
       : { kind: 'other' };
   }
-  if (key.act === 'take') return isChoice(question) ? takeChoice(form, filled, question) : takeText(form, filled, question);
+  if (key.act === 'take')
+    return isChoice(question) ? takeChoice(form, filled, question) : takeText(form, filled, question);
   if (key.act === 'back') return back(form, filled);
   if (isChoice(question)) {
     const step = { up: -1, down: 1, 'page-up': -5, 'page-down': 5 }[key.act as string];
@@ -204,9 +208,15 @@ export const pressInForm = (form: Questions, filled: Filled, key: Pressed): Form
   return edited ? kept({ ...without(filled), field: edited }) : { kind: 'other' };
 };
 
-const asDatum = (question: Question, answer: string | readonly string[]): Datum => {
+/** Whether a verb keeps this answer as a whole number; a reading that counts keeps what was typed. */
+const isWhole = (form: Form, name: string): boolean => {
+  const { object, fields } = verbSpec(form.verb);
+  return [...(object ? [object] : []), ...fields].find((field) => field.name === name)?.kind === 'whole';
+};
+
+const asDatum = (form: Form, question: Question, answer: string | readonly string[]): Datum => {
   if (typeof answer !== 'string') return answer;
-  if (question.kind === 'whole') return Number(answer);
+  if (question.kind === 'whole') return isWhole(form, question.name) ? Number(answer) : answer;
   if (question.kind === 'yes') return answer === 'yes';
   if (question.kind !== 'names') return answer;
   return answer
@@ -223,7 +233,7 @@ export const dataOf = (form: Form, answers: Answers): Data => {
     if (answer === undefined || answer === '' || question.kind === 'secret' || question.name === 'by') continue;
     if (question.kind === 'yes' && answer === 'no') continue;
     const [name, part] = question.name.split('.', 2) as [string, string?];
-    const datum = asDatum(question, answer);
+    const datum = asDatum(form, question, answer);
     const before = data[name];
     data[name] =
       part === undefined

@@ -34,7 +34,14 @@ const by = (world: World, job: JobState, step: Step): Question => {
     : { name: 'by', ask: 'Who are you? Your id in the build', kind: 'text', required: true };
 };
 
-const formOf = (job: JobState, step: Step, verb: Form['verb'], title: string, fixed: Form['fixed'], questions: readonly Question[]): MenuItem['opens'] => ({
+const formOf = (
+  job: JobState,
+  step: Step,
+  verb: Form['verb'],
+  title: string,
+  fixed: Form['fixed'],
+  questions: readonly Question[],
+): MenuItem['opens'] => ({
   kind: 'form',
   form: {
     key: `${title} ${job.id} ${step.step}`,
@@ -53,9 +60,22 @@ const remark = (required: boolean): Question => ({ name: 'remark', ask: 'What wa
 export const holdItems = (world: World, job: JobState, step: Step): readonly MenuItem[] => {
   const who = by(world, job, step);
   const open = openFindings(job, step.step);
-  const again = open.length > 0 ? [{ label: 'not yet', aside: 'a look that does not release', opens: formOf(job, step, 'reinspect', 'Looked again', {}, [who, remark(true)]) }] : [];
+  const again =
+    open.length > 0
+      ? [
+          {
+            label: 'not yet',
+            aside: 'a look that does not release',
+            opens: formOf(job, step, 'reinspect', 'Looked again', {}, [who, remark(true)]),
+          },
+        ]
+      : [];
   return [
-    { label: 'release', aside: 'here, in person', opens: formOf(job, step, 'release', 'Release the hold', {}, [who, remark(false)]) },
+    {
+      label: 'release',
+      aside: 'here, in person',
+      opens: formOf(job, step, 'release', 'Release the hold', {}, [who, remark(false)]),
+    },
     {
       label: 'refuse',
       aside: 'with findings',
@@ -72,7 +92,12 @@ export const holdItems = (world: World, job: JobState, step: Step): readonly Men
             aside: 'from elsewhere; shown as remote',
             opens: formOf(job, step, 'release', 'Release from elsewhere', { remote: true }, [
               who,
-              { name: 'remark', ask: 'What was shown, and what could not be judged', kind: 'text', required: true } as const,
+              {
+                name: 'remark',
+                ask: 'What was shown, and what could not be judged',
+                kind: 'text',
+                required: true,
+              } as const,
             ]),
           },
         ]),

@@ -5,7 +5,7 @@ import { isClosed } from '../../job/where.ts';
 import type { World } from '../ports.ts';
 import { isParked } from './ask.ts';
 import { formOf, group, item, look, text, type MenuItem } from './menu/item.ts';
-import { answerItems, peopleItems } from './menu/people.ts';
+import { answerItems, helperItems, peopleItems } from './menu/people.ts';
 import { screenItems } from './menu/screen.ts';
 import { batchItems, foundItems, lotItems, shopItem, stockItems, temperatureItem, useItems } from './menu/stock.ts';
 import { againItems, correctItems, valueItems } from './menu/values.ts';
@@ -25,8 +25,15 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
   return [
     item('remark', formOf('remark', job.id, { title: 'Remark', questions: [text('text', 'Remark')] })),
     parked
-      ? item('take the job up again', formOf('unpark', job.id, { title: 'Parked job', questions: [text('arrived', 'What has come', false)] }))
-      : item('interrupted', { kind: 'act', act: { verb: 'interrupt', job: job.id, data: {} } }, 'says so, and leaves the bench'),
+      ? item(
+          'take the job up again',
+          formOf('unpark', job.id, { title: 'Parked job', questions: [text('arrived', 'What has come', false)] }),
+        )
+      : item(
+          'interrupted',
+          { kind: 'act', act: { verb: 'interrupt', job: job.id, data: {} } },
+          'says so, and leaves the bench',
+        ),
     temperatureItem(job),
     group('values', 'value', 'correct one, take one again'),
     group('work', 'work', 'depart, leave for later, undo, park'),
@@ -46,6 +53,7 @@ export const waysOut = (world: World, job: JobState, code: string): readonly Men
     uncertainty: () => useItems(world, job),
     'shop-outside': () => [shopItem(job), temperatureItem(job)],
     'cure-not-reached': () => [temperatureItem(job)],
+    'helper-missing': () => helperItems(job),
     'finding-open': () => answerItems(job),
     'pot-life-over': () => batchItems(job).filter(({ label }) => label.startsWith('discard')),
     'gate-open': () => [look('loose items by gate', 'loose')],

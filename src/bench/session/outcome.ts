@@ -1,7 +1,18 @@
 import type { Fault } from '../../fault/fault.ts';
 import type { Act, Answer, Done, World } from '../ports.ts';
 import { emptyField } from '../parts/field.ts';
-import { nothing, pop, popTo, push, replaceTop, topPage, type Page, type Session, type Step, type Told } from './state.ts';
+import {
+  nothing,
+  pop,
+  popTo,
+  push,
+  replaceTop,
+  topPage,
+  type Page,
+  type Session,
+  type Step,
+  type Told,
+} from './state.ts';
 import { openJob } from './walk.ts';
 import { takenWords } from './words.ts';
 
@@ -19,11 +30,16 @@ const forgetSecrets = (session: Session): Session['secrets'] => {
 
 const isBase = (page: Page): boolean => page.page === 'walk' || page.page === 'jobs';
 
-/** The page on which an act's answer is told: the job that is walked, else the list. Its typed text is done with. */
+/**
+ * The page on which an act's answer is told: the job that is walked, else the list. What was typed there is done with if the act came from
+ * it; it stays if the act came from a page above (a tool was named, a temperature entered, while a value was half typed).
+ */
 const backToBase = (session: Session): Session => {
   const base = popTo(session, isBase);
   const page = topPage(base);
-  return page?.page === 'walk' ? replaceTop(base, { page: 'walk', job: page.job, selected: 0, scroll: 0 }) : base;
+  if (page?.page !== 'walk') return base;
+  const above = session.pages.slice(base.pages.length).some((one) => one.page === 'form' || one.page === 'menu');
+  return replaceTop(base, above ? { ...page, scroll: 0 } : { page: 'walk', job: page.job, scroll: 0 });
 };
 
 const toJobs = (session: Session): Session => popTo(session, (page) => page.page === 'jobs');
@@ -31,12 +47,16 @@ const toJobs = (session: Session): Session => popTo(session, (page) => page.page
 const afterDone = (session: Session, act: Act, done: Done, world: World): Session => {
   if (act.verb === 'start')
     return openJob({ ...toJobs(session), opened: [...session.opened, done.job] }, world, done.job);
-  if (act.verb === 'interrupt')
-    return { ...toJobs(session), opened: session.opened.filter((job) => job !== act.job) };
+  if (act.verb === 'interrupt') return { ...toJobs(session), opened: session.opened.filter((job) => job !== act.job) };
   if (act.verb === 'resume') return backToBase(session);
   const base = backToBase(session);
   return act.verb === 'complete'
-    ? push(base, { page: 'done', job: act.job, scroll: 0, ...(done.record === undefined ? {} : { record: done.record }) })
+    ? push(base, {
+        page: 'done',
+        job: act.job,
+        scroll: 0,
+        ...(done.record === undefined ? {} : { record: done.record }),
+      })
     : base;
 };
 
@@ -51,7 +71,7 @@ const tellInForm = (session: Session, fault: Fault): Session | undefined => {
 const refused = (session: Session, act: Act, fault: Fault, ms: number): Session => {
   const beneath = topPage(session)?.page === 'passphrase' ? pop(session) : session;
   return {
-    ...push(beneath, { page: 'refused', fault, act, selected: 0, scroll: 0 }),
+    ...push(beneath, { page: 'refused', fault, act, scroll: 0 }),
     // Enter within the bounce must not send the refusal away unread.
     advanced: ms,
   };
@@ -63,7 +83,14 @@ const locked = (session: Session, act: Act, person: string, wrong: boolean): Ses
 };
 
 /** What the other side answered to an act. Only here does anything become "taken". */
-export const onAnswer = (session: Session, act: Act, answer: Answer, secrets: Session['secrets'], world: World, ms: number): Step => {
+export const onAnswer = (
+  session: Session,
+  act: Act,
+  answer: Answer,
+  secrets: Session['secrets'],
+  world: World,
+  ms: number,
+): Step => {
   const { waiting: _waiting, ...rest } = session;
   const own = session.by === undefined ? undefined : secrets[session.by];
   if (answer.kind === 'done') {
@@ -97,7 +124,7 @@ export const onIntroduced = (session: Session, answer: Answer, ms: number): Step
   const nobody: Session = { ...rest, secrets: {} };
   return nothing(
     answer.kind === 'fault'
-      ? { ...push(nobody, { page: 'refused', fault: answer.fault, selected: 0, scroll: 0 }), advanced: ms }
+      ? { ...push(nobody, { page: 'refused', fault: answer.fault, scroll: 0 }), advanced: ms }
       : nobody,
   );
 };

@@ -5,18 +5,18 @@ import { bounces, bouncesOn, commit } from './commit.ts';
 import { jobLines } from './jobs.ts';
 import { menuItems, waysOut } from './menu.ts';
 import type { MenuItem, Opens } from './menu/item.ts';
+import { nothing, pop, popTo, push, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
 import {
-  nothing,
-  pop,
-  popTo,
-  push,
-  replaceTop,
-  untold,
-  type Page,
-  type Session,
-  type Step,
-} from './state.ts';
-import { isInterrupted, jobOf, lastSteps, openForm, openJob, pressForm, pressList, scrolled } from './walk.ts';
+  isInterrupted,
+  jobOf,
+  lastSteps,
+  openForm,
+  openJob,
+  pressedDigit,
+  pressForm,
+  pressList,
+  scrolled,
+} from './walk.ts';
 
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 
@@ -33,13 +33,24 @@ export const openItem = (session: Session, world: World, opens: Opens, ms: numbe
   const home = popTo(session, (page) => page.page === 'jobs');
   if (opens.kind === 'jobs') return nothing(untold(home));
   const back = popTo(session, (page) => page.page === 'walk' || page.page === 'jobs');
-  if (opens.kind === 'sign-on') return nothing({ ...back, by: opens.person, secrets: {}, told: { kind: 'taken', lines: [] } });
+  if (opens.kind === 'sign-on')
+    return nothing({ ...back, by: opens.person, secrets: {}, told: { kind: 'taken', lines: [] } });
   if (opens.kind === 'view')
     return { session: { ...back, view: opens.view }, effects: [{ kind: 'keep', setting: 'view', value: opens.view }] };
-  return { session: { ...back, theme: opens.theme }, effects: [{ kind: 'keep', setting: 'theme', value: opens.theme }] };
+  return {
+    session: { ...back, theme: opens.theme },
+    effects: [{ kind: 'keep', setting: 'theme', value: opens.theme }],
+  };
 };
 
-const choose = (session: Session, page: Of<'menu' | 'refused'>, items: readonly MenuItem[], key: Pressed, world: World, ms: number): Step | undefined => {
+const choose = (
+  session: Session,
+  page: Of<'menu'>,
+  items: readonly MenuItem[],
+  key: Pressed,
+  world: World,
+  ms: number,
+): Step | undefined => {
   const chosen = pressList(page, items.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
   const item = chosen && items[chosen.open];
@@ -55,11 +66,18 @@ export const refusedItems = (world: World, page: Of<'refused'>): readonly MenuIt
   return job && page.fault.kind === 'refused' ? waysOut(world, job, page.fault.code) : [];
 };
 
-const pressRefused = (session: Session, page: Of<'refused'>, key: Pressed, world: World, ms: number): Step | undefined => {
+const pressRefused = (
+  session: Session,
+  page: Of<'refused'>,
+  key: Pressed,
+  world: World,
+  ms: number,
+): Step | undefined => {
   if (bouncesOn(session, ms) && key.kind === 'act' && key.act === 'take') return nothing(session);
   const items = refusedItems(world, page);
   if (items.length === 0 && key.kind === 'act' && key.act === 'take') return nothing(pop(session));
-  return choose(session, page, items, key, world, ms);
+  const item = items[pressedDigit(key, items.length) ?? -1];
+  return item && openItem(session, world, item.opens, ms);
 };
 
 const pressJobs = (session: Session, page: Of<'jobs'>, key: Pressed, world: World, ms: number): Step | undefined => {
@@ -82,8 +100,8 @@ const pressProcedures = (session: Session, page: Of<'procedures'>, key: Pressed,
   if (!found) return undefined;
   return nothing(
     found.procedure || !found.fault
-      ? push(session, { page: 'start', procedure: found.id, selected: 0, scroll: 0 })
-      : push(session, { page: 'refused', fault: found.fault, selected: 0, scroll: 0 }),
+      ? push(session, { page: 'start', procedure: found.id, scroll: 0 })
+      : push(session, { page: 'refused', fault: found.fault, scroll: 0 }),
   );
 };
 
@@ -93,17 +111,16 @@ export const sidesOf = (found: Startable | undefined): readonly (string | undefi
 
 const pressStart = (session: Session, page: Of<'start'>, key: Pressed, world: World, ms: number): Step | undefined => {
   const sides = sidesOf(world.procedures.find((one) => one.id === page.procedure));
-  const move = key.kind === 'act' && (key.act === 'up' || key.act === 'down');
-  if (sides.length === 1 && move) return undefined;
-  const chosen = pressList(page, sides.length, key);
-  if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
-  if (!chosen) return undefined;
-  const side = sides[chosen.open];
+  const sideless = sides.length === 1 && sides[0] === undefined;
+  const chosen =
+    sideless && key.kind === 'act' && key.act === 'take' ? 0 : sideless ? undefined : pressedDigit(key, sides.length);
+  if (chosen === undefined) return undefined;
+  const side = sides[chosen];
   const data = { procedure: page.procedure, ...(side === undefined ? {} : { each: side }) };
   return commit(session, { verb: 'start', job: '', by: session.by ?? '', data }, ms);
 };
 
-/** Coming back: a digit or space says that a step was looked at again; enter goes on. Nothing is reopened by it. */
+/** Coming back: a digit says that a step was looked at again; enter goes on. Nothing is reopened by it. */
 const pressBack = (session: Session, page: Of<'back'>, key: Pressed, world: World, ms: number): Step | undefined => {
   const job = jobOf(world, page.job);
   if (!job) return nothing(pop(session));
@@ -113,16 +130,14 @@ const pressBack = (session: Session, page: Of<'back'>, key: Pressed, world: Worl
     const data = page.ticked.length > 0 ? { rechecked: page.ticked } : {};
     return commit(session, { verb: 'resume', job: job.id, by: session.by ?? '', data }, ms);
   }
-  const index = key.kind === 'typed' ? (key.text === ' ' ? page.selected : key.digit === undefined ? -1 : key.digit - 1) : -1;
-  const step = steps[index];
+  const step = steps[pressedDigit(key, steps.length) ?? -1];
   if (step) {
     const ticked = page.ticked.includes(step.step)
       ? page.ticked.filter((id) => id !== step.step)
       : [...page.ticked, step.step];
-    return nothing(replaceTop(session, { ...page, ticked, selected: index }));
+    return nothing(replaceTop(session, { ...page, ticked }));
   }
-  const moved = pressList(page, steps.length, key);
-  return moved && 'page' in moved ? nothing(replaceTop(session, moved.page)) : undefined;
+  return undefined;
 };
 
 const pressFormPage = (session: Session, page: Of<'form'>, key: Pressed, ms: number): Step | undefined => {
@@ -139,7 +154,9 @@ const pressPassphrase = (session: Session, page: Of<'passphrase'>, key: Pressed,
   if (key.kind === 'typed') return put(typeInto(page.field, key.text));
   if (key.act === 'back') return isEmpty(page.field) ? nothing(pop(session)) : put(emptyField);
   if (key.act === 'take')
-    return isEmpty(page.field) ? nothing(session) : commit(session, page.act, ms, { [page.person]: fieldText(page.field) });
+    return isEmpty(page.field)
+      ? nothing(session)
+      : commit(session, page.act, ms, { [page.person]: fieldText(page.field) });
   const edited = editField(page.field, key.act);
   return edited && put(edited);
 };
@@ -153,7 +170,13 @@ const pressDone = (session: Session, key: Pressed, ms: number): Step | undefined
     : undefined;
 
 /** One key on a page that is neither the first run nor a job being walked. */
-export const pressPage = (session: Session, page: Exclude<Page, Of<'walk' | 'first'>>, key: Pressed, world: World, ms: number): Step | undefined => {
+export const pressPage = (
+  session: Session,
+  page: Exclude<Page, Of<'walk' | 'first'>>,
+  key: Pressed,
+  world: World,
+  ms: number,
+): Step | undefined => {
   switch (page.page) {
     case 'menu':
       return pressMenu(session, page, key, world, ms);

@@ -13,8 +13,8 @@ export const slotWords = (reading: Reading, slot: Slot): string =>
     ...(reading.times > 1 ? [`time ${slot.n} of ${reading.times}`] : []),
   ].join(', ');
 
-const valueQuestion = (reading: Reading): Question => {
-  const ask = reading.ask ?? reading.reading;
+const valueQuestion = (reading: Reading, slot: Slot): Question => {
+  const ask = [reading.ask ?? reading.reading, slotWords(reading, slot)].filter((part) => part !== '').join(', ');
   const base = { name: 'value', ask, required: true } as const;
   if (reading.kind === 'quantity') return { ...base, kind: 'quantity', unit: reading.unit.name };
   if (reading.kind === 'count') return { ...base, kind: 'whole' };
@@ -40,7 +40,7 @@ export const readingForm = (job: JobState, reading: Reading, slot: Slot): Form =
       ...(slot.position === undefined ? {} : { position: slot.position }),
       ...(reading.times > 1 ? { n: slot.n } : {}),
     },
-    questions: [valueQuestion(reading), ...(tries.length > 0 ? [reasonQuestion] : [])],
+    questions: [valueQuestion(reading, slot), ...(tries.length > 0 ? [reasonQuestion] : [])],
   };
 };
 
@@ -56,7 +56,9 @@ export const tightenForm = (job: JobState, step: Step, fastener: number): Form |
   if (!tighten) return undefined;
   const fixed = tighten.torque && limitsNow(job, tighten.torque);
   const torqueUnit = (fixed?.low ?? fixed?.high)?.at.unit.name ?? unitIn(tighten.torque, 'N·m');
-  const tries = (job.fasteners[step.step] ?? []).filter((act) => act.fastener === fastener && act.superseded === undefined);
+  const tries = (job.fasteners[step.step] ?? []).filter(
+    (act) => act.fastener === fastener && act.superseded === undefined,
+  );
   const ask = (name: string, words: string, unit: string): Question => ({
     name,
     ask: words,
@@ -93,15 +95,13 @@ export const mixForm = (job: JobState, step: Step, mix: Mix): Form => {
     job: job.id,
     fixed: { step: step.step },
     questions: [
-      ...mix.ratio.map(
-        ({ part }): Question => ({
-          name: `weights.${part}`,
-          ask: mix.by === 'weight' ? `Weigh the ${part}` : `Measure the ${part}`,
-          kind: 'quantity',
-          required: true,
-          unit: cupUnit(mix),
-        }),
-      ),
+      ...mix.ratio.map(({ part }): Question => ({
+        name: `weights.${part}`,
+        ask: mix.by === 'weight' ? `Weigh the ${part}` : `Measure the ${part}`,
+        kind: 'quantity',
+        required: true,
+        unit: cupUnit(mix),
+      })),
       ...(mix.sample
         ? [{ name: 'sample', ask: "The sample's number, as written on it", kind: 'text', required: true } as const]
         : []),
@@ -127,12 +127,7 @@ export const lotForm = (job: JobState, material: string, need: MaterialNeed | un
   ],
 });
 
-export const useForm = (
-  job: JobState,
-  kind: string,
-  need: ToolNeed | undefined,
-  tools: readonly ToolNow[],
-): Form => ({
+export const useForm = (job: JobState, kind: string, need: ToolNeed | undefined, tools: readonly ToolNow[]): Form => ({
   key: `use ${job.id} ${kind}`,
   title: `Which ${need?.title ?? kind}?`,
   about: [],
@@ -177,7 +172,13 @@ export const temperatureForm = (job: string, place: string | undefined): Form =>
   fixed: place === undefined ? {} : { place },
   questions: [
     { name: 'temperature', ask: 'Temperature now', kind: 'quantity', required: true, unit: '°C' },
-    { name: 'lowest', ask: 'Lowest since the last one, if the thermometer keeps it', kind: 'quantity', required: false, unit: '°C' },
+    {
+      name: 'lowest',
+      ask: 'Lowest since the last one, if the thermometer keeps it',
+      kind: 'quantity',
+      required: false,
+      unit: '°C',
+    },
   ],
 });
 
@@ -256,10 +257,30 @@ export const photoForm = (job: JobState, step: Step, id: string): Form | undefin
   return {
     key: `photo ${job.id} ${id}`,
     title: `Picture ${part.photo}`,
-    about: [`Show ${part.show}${part.from === undefined ? '' : `, from ${part.from}`}.`, `Write ${part.photo} on a card in the picture.`],
+    about: [
+      `Show ${part.show}${part.from === undefined ? '' : `, from ${part.from}`}.`,
+      `Write ${part.photo} on a card in the picture.`,
+    ],
     verb: 'photo',
     job: job.id,
     fixed: { photo: part.photo },
     questions: [{ name: 'file', ask: 'The picture file, its path', kind: 'text', required: true }],
   };
 };
+
+/** Who lends a hand: named when a step begins, or at the latest when it is finished. */
+export const helpersForm = (job: JobState, step: Step, helpers: number, verb: 'begin' | 'finish'): Form => ({
+  key: `${verb} ${job.id} ${step.step} ${helpers}`,
+  title: `Who lends a hand: ${step.title}`,
+  about: [
+    helpers <= 1
+      ? 'One more person is needed, here and ready now.'
+      : `${helpers} more people are needed, here and ready now.`,
+  ],
+  verb,
+  job: job.id,
+  fixed: { step: step.step },
+  questions: [
+    { name: 'with', ask: helpers <= 1 ? 'Name' : 'Names, with commas between', kind: 'names', required: true },
+  ],
+});

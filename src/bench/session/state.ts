@@ -6,7 +6,8 @@ import type { ThemeName } from '../theme.ts';
 import type { Answers, Filled, Form } from './form.ts';
 
 /** The groups of the menu: nine at most, so that a digit opens each. */
-export type MenuGroup = 'all' | 'value' | 'correct' | 'again' | 'work' | 'loose' | 'stock' | 'people' | 'screen' | 'refused';
+export type MenuGroup =
+  'all' | 'value' | 'correct' | 'again' | 'work' | 'loose' | 'stock' | 'people' | 'screen' | 'refused';
 
 /** What can be looked at without entering anything. */
 export type Look = 'steps' | 'values' | 'loose' | 'departures' | 'findings' | 'clocks' | 'keys' | 'cautions';
@@ -25,14 +26,20 @@ export type Page =
   | ({ readonly page: 'cautions' } & Scrolled)
   | ({ readonly page: 'jobs' } & Selected & Scrolled)
   | ({ readonly page: 'procedures' } & Selected & Scrolled)
-  | ({ readonly page: 'start'; readonly procedure: string } & Selected & Scrolled)
-  | ({ readonly page: 'back'; readonly job: string; readonly ticked: readonly string[] } & Selected & Scrolled)
-  | ({ readonly page: 'walk'; readonly job: string; readonly filled?: Filled } & Selected & Scrolled)
+  | ({ readonly page: 'start'; readonly procedure: string } & Scrolled)
+  | ({ readonly page: 'back'; readonly job: string; readonly ticked: readonly string[] } & Scrolled)
+  | ({ readonly page: 'walk'; readonly job: string; readonly filled?: Filled } & Scrolled)
   | ({ readonly page: 'form'; readonly form: Form; readonly filled: Filled } & Scrolled)
   | ({ readonly page: 'menu'; readonly group: MenuGroup; readonly job?: string } & Selected & Scrolled)
   | ({ readonly page: 'look'; readonly look: Look; readonly job?: string } & Scrolled)
-  | ({ readonly page: 'passphrase'; readonly act: Act; readonly person: string; readonly wrong: boolean; readonly field: Field } & Scrolled)
-  | ({ readonly page: 'refused'; readonly fault: Fault; readonly act?: Act } & Selected & Scrolled)
+  | ({
+      readonly page: 'passphrase';
+      readonly act: Act;
+      readonly person: string;
+      readonly wrong: boolean;
+      readonly field: Field;
+    } & Scrolled)
+  | ({ readonly page: 'refused'; readonly fault: Fault; readonly act?: Act } & Scrolled)
   | ({ readonly page: 'done'; readonly job: string; readonly record?: string } & Scrolled);
 
 /** The answer to the last act, until the next one. */

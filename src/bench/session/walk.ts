@@ -9,8 +9,18 @@ import type { Act, World } from '../ports.ts';
 import { askNow, isParked, potLifeFor, type Ask } from './ask.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { doors } from './doors.ts';
-import { dataOf, emptyFilled, isChoice, pressInForm, questionAt, type Answers, type Filled, type Form } from './form.ts';
+import {
+  dataOf,
+  emptyFilled,
+  isChoice,
+  pressInForm,
+  questionAt,
+  type Answers,
+  type Filled,
+  type Form,
+} from './form.ts';
 import { holdItems, witnessItems } from './hold.ts';
+import { helpersForm } from './part-forms.ts';
 import type { MenuItem, Opens } from './menu/item.ts';
 import { nothing, pop, push, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
 
@@ -79,16 +89,6 @@ export const pressForm = (
 const own = (session: Session, job: JobState, ms: number, verb: Act['verb'], data: Act['data']): Step =>
   commit(session, { verb, job: job.id, by: session.by ?? '', data }, ms);
 
-const beginForm = (job: JobState, step: JobStep, helpers: number): Form => ({
-  key: `begin ${job.id} ${step.step}`,
-  title: `Who lends a hand: ${step.title}`,
-  about: [helpers === 1 ? 'One more person is needed, here and ready now.' : `${helpers} more people are needed, here and ready now.`],
-  verb: 'begin',
-  job: job.id,
-  fixed: { step: step.step },
-  questions: [{ name: 'with', ask: helpers === 1 ? 'Name' : 'Names, with commas between', kind: 'names', required: true }],
-});
-
 export const openForm = (session: Session, form: Form): Session =>
   push(untold(session), { page: 'form', form, filled: emptyFilled(form.key), scroll: 0 });
 
@@ -98,7 +98,7 @@ const pressOwn = (session: Session, job: JobState, ask: Ask, key: Pressed, ms: n
   if (ask.kind === 'card' && pressedOwn === 'begin') {
     if (bounces(session, ms)) return nothing(session);
     return ask.helpers > 0
-      ? nothing(openForm(session, beginForm(job, ask.step, ask.helpers)))
+      ? nothing(openForm(session, helpersForm(job, ask.step, ask.helpers, 'begin')))
       : own(session, job, ms, 'begin', { step: ask.step.step });
   }
   if (ask.kind === 'mark' && pressedOwn === 'mark')
@@ -126,6 +126,12 @@ export const scrolled = <T extends Page>(page: T, key: Pressed): T | undefined =
   return by === undefined ? undefined : { ...page, scroll: Math.max(0, page.scroll + by) };
 };
 
+/** The item that a digit chooses. Where an item would commit to something, digits alone choose: enter has no first choice to fall on. */
+export const pressedDigit = (key: Pressed, count: number): number | undefined =>
+  key.kind === 'typed' && key.digit !== undefined && key.digit >= 1 && key.digit <= Math.min(9, count)
+    ? key.digit - 1
+    : undefined;
+
 /** A list on a page: arrows move, a digit chooses and opens, enter opens. */
 export const pressList = <T extends { readonly selected: number }>(
   page: T,
@@ -133,8 +139,8 @@ export const pressList = <T extends { readonly selected: number }>(
   key: Pressed,
 ): { readonly page: T } | { readonly open: number } | undefined => {
   if (key.kind === 'typed') {
-    const digit = key.digit;
-    return digit !== undefined && digit >= 1 && digit <= Math.min(9, count) ? { open: digit - 1 } : undefined;
+    const digit = pressedDigit(key, count);
+    return digit === undefined ? undefined : { open: digit };
   }
   const by = { up: -1, down: 1, 'page-up': -5, 'page-down': 5 }[key.act as string];
   if (by !== undefined && count > 0)
@@ -145,7 +151,14 @@ export const pressList = <T extends { readonly selected: number }>(
 type OpenItem = (session: Session, world: World, opens: Opens, ms: number) => Step;
 
 /** One key while a job is walked; what is left over goes to the keys that every page has. */
-export const pressWalk = (session: Session, page: WalkPage, key: Pressed, world: World, ms: number, open: OpenItem): Step | undefined => {
+export const pressWalk = (
+  session: Session,
+  page: WalkPage,
+  key: Pressed,
+  world: World,
+  ms: number,
+  open: OpenItem,
+): Step | undefined => {
   const job = jobOf(world, page.job);
   if (!job) return nothing(pop(session));
   const ask = askFor(world, job);
@@ -158,9 +171,7 @@ export const pressWalk = (session: Session, page: WalkPage, key: Pressed, world:
   const done = pressOwn(session, job, ask, key, ms);
   if (done) return done;
   const items = askItems(world, job, ask);
-  const chosen = items.length > 0 ? pressList(page, items.length, key) : undefined;
-  if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
-  const item = chosen && items[chosen.open];
+  const item = items[pressedDigit(key, items.length) ?? -1];
   if (item) return bounces(session, ms) ? nothing(session) : open(session, world, item.opens, ms);
   const moved = scrolled(page, key);
   return moved && nothing(replaceTop(session, moved));
@@ -190,7 +201,7 @@ const asksBack = (session: Session, world: World, job: JobState): boolean =>
 export const openJob = (session: Session, world: World, id: string): Session => {
   const job = jobOf(world, id);
   if (!job) return session;
-  const walk = push(untold(session), { page: 'walk', job: id, selected: 0, scroll: 0 });
+  const walk = push(untold(session), { page: 'walk', job: id, scroll: 0 });
   const opened = { ...walk, opened: [...new Set([...session.opened, id])] };
-  return asksBack(session, world, job) ? push(opened, { page: 'back', job: id, ticked: [], selected: 0, scroll: 0 }) : opened;
+  return asksBack(session, world, job) ? push(opened, { page: 'back', job: id, ticked: [], scroll: 0 }) : opened;
 };

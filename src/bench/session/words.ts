@@ -5,7 +5,10 @@ import type { Act } from '../ports.ts';
 const text = (data: Data, key: string): string => textOf(data, key) ?? '';
 
 const fastener = (data: Data): string => {
-  const values = ['drag', 'torque', 'finger-tight', 'past'].flatMap((name) => textOf(data, name) ?? []);
+  const values = ['drag', 'torque', 'finger-tight', 'past'].flatMap((name) => {
+    const value = textOf(data, name);
+    return value === undefined ? [] : [`${name} ${value}`];
+  });
   const number = wholeOf(data, 'fastener') ?? 0;
   return values.length > 0 ? `fastener ${number}, ${values.join(', ')}` : `the mark is on fastener ${number}`;
 };
@@ -13,10 +16,14 @@ const fastener = (data: Data): string => {
 const words: Readonly<Partial<Record<Verb, (data: Data) => string>>> = {
   begin: () => 'begun',
   finish: (data) => `${text(data, 'step')} finished`,
-  read: (data) => [text(data, 'reading'), text(data, 'position'), text(data, 'value')].filter((part) => part !== '').join(' '),
+  read: (data) =>
+    [text(data, 'reading'), text(data, 'position'), text(data, 'value')].filter((part) => part !== '').join(' '),
   tighten: fastener,
-  mix: (data) => Object.entries(mapOf(data, 'weights')).map(([part, weight]) => `${part} ${weight}`).join(', '),
-  correct: (data) => `corrected${textOf(data, 'value') === undefined ? '' : ` to ${text(data, 'value')}`}; the old value stays, struck`,
+  mix: (data) =>
+    Object.entries(mapOf(data, 'weights'))
+      .map(([part, weight]) => `${part} ${weight}`)
+      .join(', '),
+  correct: (data) => `corrected${textOf(data, 'value') === undefined ? '' : ` to ${text(data, 'value')}`}`,
   break: (data) => `${text(data, 'sample')} ${text(data, 'result')}`,
   lot: (data) => `lot ${text(data, 'number')}`,
   use: (data) => `${text(data, 'tool')} in use`,

@@ -32,10 +32,19 @@ const cardRows = (here: Placed, step: Step, { width, marks }: Canvas): readonly 
         by === undefined ? 'outside' : 'plain',
       ),
     ),
-    ...labelled('needed by', list(card.reliedOnBy.map(({ step: later }) => stepOf(here.job.plan, later)?.title ?? later)), width),
+    ...labelled(
+      'needed by',
+      list(card.reliedOnBy.map(({ step: later }) => stepOf(here.job.plan, later)?.title ?? later)),
+      width,
+    ),
     ...labelled('covers', list(card.covers), width),
     ...card.reachers.flatMap(({ area, step: reacher, job }) =>
-      labelled(`${marks.attention} to reach`, `${area}: ${reacher}${job === undefined ? '' : ` of ${job}`}`, width, 'outside'),
+      labelled(
+        `${marks.attention} to reach`,
+        `${area}: ${reacher}${job === undefined ? '' : ` of ${job}`}`,
+        width,
+        'outside',
+      ),
     ),
     ...(card.gate === undefined ? [] : labelled('gate', card.gate, width)),
   ];
@@ -47,8 +56,21 @@ const potLifeWords = (here: Placed, step: Step): readonly string[] =>
     : [];
 
 /** All that is committed to when this step begins; read before the glue is mixed. */
-export const cardText = (here: Placed, step: Step, commits: readonly Step[], helpers: number, canvas: Canvas): readonly Row[] => [
-  ...(commits.length === 0 ? [[span(step.title, 'strong')] as Row] : commits.flatMap((one) => cardRows(here, one, canvas))),
-  ...labelled('helper', helpers === 0 ? 'nobody more' : `${helpers} more, here and ready`, canvas.width, helpers === 0 ? 'plain' : 'person'),
+export const cardText = (
+  here: Placed,
+  step: Step,
+  commits: readonly Step[],
+  helpers: number,
+  canvas: Canvas,
+): readonly Row[] => [
+  ...(commits.length === 0
+    ? [[span(step.title, 'strong')] as Row]
+    : commits.flatMap((one) => cardRows(here, one, canvas))),
+  ...labelled(
+    'helper',
+    helpers === 0 ? 'nobody more' : `${helpers} more, here and ready`,
+    canvas.width,
+    helpers === 0 ? 'plain' : 'person',
+  ),
   ...potLifeWords(here, step).flatMap((words) => labelled('pot life', words, canvas.width)),
 ];

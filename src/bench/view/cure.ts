@@ -16,12 +16,20 @@ const hoursRow = (now: CureNow, stage: StageNow): Row => [
 ];
 
 const forecastRow = ({ world }: Placed, stage: StageNow, now: CureNow): Row => {
+  if (stage.reached) return [mark(`${stage.stage} is reached`, 'order')];
   const at = stage.forecast;
   const last = now.last?.temperature;
   if (at === undefined)
-    return [mark(now.last ? `no forecast: ${now.last.temperature} is too cold to count` : 'nothing counts before the first temperature', 'quiet')];
+    return [
+      mark(
+        now.last
+          ? `no forecast: ${now.last.temperature} is too cold to count`
+          : 'nothing counts before the first temperature',
+        'quiet',
+      ),
+    ];
   const when = spokenTime(at, world.now.ms, world.now.offset);
-  return [span(`${stage.stage} about ${when}, if it stays at ${last ?? ''}`, 'quiet')];
+  return [span(`ready about ${when}, if it stays ${last ?? ''}`, 'quiet')];
 };
 
 /** What did not count, and why: the last such stretch. */
@@ -48,7 +56,14 @@ export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row
   const curve =
     stretches.length === 0
       ? []
-      : cureCurve(stretches, now.begun, Math.max(here.world.now.ms, now.begun + 1), toBase(cure.floor).valueOf(), canvas.marks, Math.min(60, canvas.width));
+      : cureCurve(
+          stretches,
+          now.begun,
+          Math.max(here.world.now.ms, now.begun + 1),
+          toBase(cure.floor).valueOf(),
+          canvas.marks,
+          Math.min(60, canvas.width),
+        );
   return [hoursRow(now, stage), ...curve, forecastRow(here, stage, now), ...(canvas.desk ? lostRow(here, now) : [])];
 };
 
@@ -64,6 +79,11 @@ export const cureText = ({ job, around, world }: Placed, step: Step): readonly R
   const every = step.cure.readingEvery;
   return [
     ...stages,
-    [span(`nothing counts below ${step.cure.floor.text}${every ? `, or over ${every.text} without a temperature` : ''}`, 'quiet')],
+    [
+      span(
+        `nothing counts below ${step.cure.floor.text}${every ? `, or over ${every.text} without a temperature` : ''}`,
+        'quiet',
+      ),
+    ],
   ];
 };

@@ -26,10 +26,15 @@ const exactBatch = ({ job }: Placed, mix: Mix): Readonly<Record<string, string>>
   const limits = mix.batch && limitsNow(job, mix.batch);
   const [low, high] = [limits?.low?.at, limits?.high?.at];
   const half = new Fraction(1, 2);
-  const total: Quantity = low && high ? scale(plus(low, high), half) : (low ?? high ?? makeQuantity(new Fraction(100), unitNamed(cupUnit(mix))));
+  const total: Quantity =
+    low && high
+      ? scale(plus(low, high), half)
+      : (low ?? high ?? makeQuantity(new Fraction(100), unitNamed(cupUnit(mix))));
   const shares = mix.ratio.map(({ part, share }) => ({ part, share: new Fraction(share) }));
   const sum = shares.reduce((all, { share }) => all.add(share), new Fraction(0));
-  return Object.fromEntries(shares.map(({ part, share }) => [part, makeQuantity(total.amount.mul(share).div(sum), total.unit).text]));
+  return Object.fromEntries(
+    shares.map(({ part, share }) => [part, makeQuantity(total.amount.mul(share).div(sum), total.unit).text]),
+  );
 };
 
 /** Whether the opening of a step, or the mix it begins with, would be refused; helpers are named when it begins. */

@@ -1,4 +1,4 @@
-import { listRows, type Item } from '../parts/list.ts';
+import { listRows } from '../parts/list.ts';
 import type { Marks } from '../parts/marks.ts';
 import { blank, fit, mark, pad, rowWidth, spread, type Row, type Span } from '../parts/rows.ts';
 import type { Block, Hint, ListView, PageView } from './page.ts';
@@ -57,25 +57,33 @@ const hintRow = (hints: readonly Hint[], width: number): Row => {
   return spans;
 };
 
-const bare = ({ row }: Item): Item => ({ row });
-
 /** Items in two columns, where that is the only way to show them all: short ones, without what is said in small. */
-const twoColumns = (list: ListView, width: number): readonly Row[] | undefined => {
+const twoColumns = (list: ListView, marks: Marks, width: number): readonly Row[] | undefined => {
   const half = Math.floor(width / 2);
-  const cells = list.items.map((item, index) => [mark(` ${index + 1} `, 'quiet'), ...bare(item).row]);
-  if (list.selected !== undefined || cells.some((cell) => rowWidth(cell) > half)) return undefined;
+  const cells = list.items.map((item, index) => {
+    const here = index === list.selected;
+    const digit = index < 9 ? String(index + 1) : ' ';
+    return [mark(`${here ? marks.pointer : ' '}${digit} `, here ? 'strong' : 'quiet'), ...item.row];
+  });
+  if (cells.some((cell) => rowWidth(cell) > half)) return undefined;
   const rows: Row[] = [];
   for (let index = 0; index < cells.length; index += 2)
     rows.push([...pad(cells[index] ?? [], half), ...(cells[index + 1] ?? [])]);
   return rows;
 };
 
-const drawList = (list: ListView, marks: Marks, width: number, rows: number): readonly Row[] => {
-  if (list.items.length > rows) {
-    const columns = twoColumns(list, width);
-    if (columns && columns.length <= rows) return columns;
-  }
-  return listRows(list.items, list.selected ?? -1, marks, width, rows);
+/** How high the list is: all of it where the text leaves room, else what is left beside three rows of text. */
+const listHeight = (list: ListView, room: number, text: number): number => {
+  const all = list.items.length;
+  const leaves = Math.max(2, room - Math.min(text, 3));
+  return Math.min(all, Math.max(leaves, room - text), room);
+};
+
+/** A list as high as it may be: in two columns where else the text above would have to be scrolled. */
+const drawList = (list: ListView, marks: Marks, width: number, room: number, text: number): readonly Row[] => {
+  const columns = list.items.length > room - text ? twoColumns(list, marks, width) : undefined;
+  if (columns && columns.length <= room) return columns;
+  return listRows(list.items, list.selected ?? -1, marks, width, listHeight(list, room, text));
 };
 
 interface Body {
@@ -84,20 +92,11 @@ interface Body {
   readonly more: boolean;
 }
 
-/** How high the list is: all of it where the text leaves room, else what is left beside three rows of text. */
-const listHeight = (list: ListView | undefined, room: number, text: number): number => {
-  if (!list) return 0;
-  const all = list.items.length;
-  const leaves = Math.max(2, room - Math.min(text, 3));
-  return Math.min(all, Math.max(leaves, room - text), room);
-};
-
 const layBody = (page: PageView, scroll: number, marks: Marks, width: number, height: number): Body => {
   const said = page.said.slice(0, Math.max(1, Math.min(3, height - page.work.length - 1)));
   const work = page.work.slice(0, Math.max(0, height - said.length));
   const free = height - said.length - work.length;
-  const wanted = listHeight(page.list, free, page.text.length);
-  const list = page.list ? drawList(page.list, marks, width, wanted) : [];
+  const list = page.list ? drawList(page.list, marks, width, free, page.text.length) : [];
   const room = Math.max(0, free - list.length);
   const hidden = Math.max(0, page.text.length - room);
   const held = Math.min(scroll, hidden);
@@ -108,7 +107,11 @@ const layBody = (page: PageView, scroll: number, marks: Marks, width: number, he
   const beforeSaid = gap(said.length > 0);
   const afterList = gap(list.length > 0 && work.length > 0);
   const rows = [...text, ...afterText, ...list, ...afterList, ...work, ...beforeSaid, ...said];
-  return { rows: [...rows, ...Array<Row>(Math.max(0, height - rows.length)).fill(blank)], scroll: held, more: hidden > held };
+  return {
+    rows: [...rows, ...Array<Row>(Math.max(0, height - rows.length)).fill(blank)],
+    scroll: held,
+    more: hidden > held,
+  };
 };
 
 const sideRows = (blocks: readonly Block[], width: number, height: number): readonly Row[] => {
@@ -147,10 +150,16 @@ export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: numbe
   const { main, side } = widths(size, desk);
   const whole = Math.min(size.columns - 1, desk ? main + gutter + side : main);
   const lined = page.line ? [indent(spread(page.line, page.place ?? [], whole))] : [];
-  const head = [indent(spread(page.left, page.right, whole)), ...lined, page.alarm ? indent(fit(page.alarm, whole)) : blank];
+  const head = [
+    indent(spread(page.left, page.right, whole)),
+    ...lined,
+    page.alarm ? indent(fit(page.alarm, whole)) : blank,
+  ];
   const height = size.rows - head.length - 2;
   const body = layBody(page, scroll, marks, main, height);
-  const hints = body.more ? [...page.hints.slice(0, 2), { key: marks.down, does: 'more' }, ...page.hints.slice(2)] : page.hints;
+  const hints = body.more
+    ? [...page.hints.slice(0, 1), { key: marks.down, does: 'more' }, ...page.hints.slice(1)]
+    : page.hints;
   return {
     kind: desk ? 'desk' : 'bench',
     head,
@@ -173,4 +182,3 @@ export const frameText = (frame: Frame, marks: Marks): readonly string[] => {
   });
   return [...frame.head.map(plain), ...middle, ...frame.foot.map(plain)].map((line) => line.trimEnd());
 };
-

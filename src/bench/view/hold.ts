@@ -5,13 +5,17 @@ import { personName, valuesOfStep, type Placed } from './job.ts';
 import { labelled, type Canvas } from './page.ts';
 
 const numbered = (texts: readonly string[], width: number): readonly Row[] =>
-  texts.flatMap((text, index) => paragraph(`${index + 1} ${text}`, width - 2, 'plain', 2).map((line): Row => [mark('  '), ...line]));
+  texts.flatMap((text, index) =>
+    paragraph(`${index + 1} ${text}`, width - 2, 'plain', 2).map((line): Row => [mark('  '), ...line]),
+  );
 
 const findingRows = ({ job, world }: Placed, step: Step, width: number): readonly Row[] => {
   const findings = job.findings.filter((finding) => finding.step === step.step);
   return findings.flatMap((finding) => [
     ...paragraph(`Finding ${finding.number}: ${finding.text}`, width, finding.closed ? 'quiet' : 'person', 2),
-    ...finding.answers.flatMap((answer) => paragraph(`  answered by ${personName(world, answer.by)}: ${answer.remark}`, width, 'plain', 4)),
+    ...finding.answers.flatMap((answer) =>
+      paragraph(`  answered by ${personName(world, answer.by)}: ${answer.remark}`, width, 'plain', 4),
+    ),
     ...(finding.closed ? [[mark('  closed', 'order')] as Row] : []),
   ]);
 };
@@ -22,7 +26,9 @@ const departureRows = ({ job }: Placed, width: number): readonly Row[] =>
     : [
         [mark('Departures:', 'person')],
         ...job.departures.flatMap((one) =>
-          [`the manual says ${one.says}`, `I did ${one.did}`, `because ${one.because}`].flatMap((text) => paragraph(`  ${text}`, width, 'plain', 2)),
+          [`the manual says ${one.says}`, `I did ${one.did}`, `because ${one.because}`].flatMap((text) =>
+            paragraph(`  ${text}`, width, 'plain', 2),
+          ),
         ),
       ];
 
@@ -35,13 +41,17 @@ export const holdText = (here: Placed, step: Step, canvas: Canvas): readonly Row
   const photos = here.job.photos.filter((photo) => seen.some((one) => one.step === photo.step));
   const earlier = looksAt(here.job, step.step).filter((look) => look.kind === 'refuse' || look.kind === 'reinspect');
   return [
-    ...(hold && hold.lookFor.length > 0 ? [[mark('Look for', 'strong')] as Row, ...numbered(hold.lookFor, width)] : paragraph(step.do ?? step.title, width, 'strong')),
+    ...(hold && hold.lookFor.length > 0
+      ? [[mark('Look for', 'strong')] as Row, ...numbered(hold.lookFor, width)]
+      : paragraph(step.do ?? step.title, width, 'strong')),
     ...findingRows(here, step, width),
     [mark('Entered', 'strong')],
     ...(values.length === 0 ? [[mark('  nothing', 'quiet')] as Row] : values),
     ...departureRows(here, width),
     [mark(`Photos: ${photos.length === 0 ? 'none' : photos.map((photo) => photo.photo).join(', ')}`)],
-    ...earlier.flatMap((look) => labelled('looked', `${personName(here.world, look.person)}: ${look.remark ?? look.kind}`, width, 'quiet')),
+    ...earlier.flatMap((look) =>
+      labelled('looked', `${personName(here.world, look.person)}: ${look.remark ?? look.kind}`, width, 'quiet'),
+    ),
     ...(hold?.remote === false ? [[span('Not from elsewhere: the inspector is here in person.', 'quiet')] as Row] : []),
   ];
 };

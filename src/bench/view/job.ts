@@ -30,7 +30,8 @@ export const placed = (world: World, job: JobState): Placed => ({ world, job, ar
 export const personName = (world: World, person: string | undefined): string =>
   person === undefined ? '' : (nameOf(world.build, person) ?? person);
 
-export const jobName = (job: JobState): string => (job.side === undefined ? job.procedure : `${job.procedure} ${job.side}`);
+export const jobName = (job: JobState): string =>
+  job.side === undefined ? job.procedure : `${job.procedure} ${job.side}`;
 
 const openRivet = (step: Step, cures: readonly string[]): Rivet => {
   if (step.hold) return 'holdShut';
@@ -49,13 +50,25 @@ const rivetOf = (job: JobState, step: Step, cures: readonly string[], owed: Read
 };
 
 /** The rivet line of a job, and the same in words: `7 of 12, open`. */
-export const rivetsOf = ({ world, job, around }: Placed, marks: Marks, width: number): { readonly line: Row; readonly place: Row } => {
+export const rivetsOf = (
+  { world, job, around }: Placed,
+  marks: Marks,
+  width: number,
+): { readonly line: Row; readonly place: Row } => {
   const cures = runningCures(job, around, world.now.ms).map((one) => one.step.step);
-  const owed = new Set(nonconformances(job, around).filter((one) => one.open).map((one) => one.step));
+  const owed = new Set(
+    nonconformances(job, around)
+      .filter((one) => one.open)
+      .map((one) => one.step),
+  );
   const walked = walkedSteps(job);
   const current = currentStep(job);
   const { number, count } = placeOf(job);
-  const words = isClosed(job) ? `${count} steps, complete` : current ? `${number} of ${count}, open` : `${count} of ${count}, all finished`;
+  const words = isClosed(job)
+    ? `${count} steps, complete`
+    : current
+      ? `${number} of ${count}, open`
+      : `${count} of ${count}, all finished`;
   return {
     line: rivetLine(
       walked.map((step) => rivetOf(job, step, cures, owed)),
@@ -93,17 +106,29 @@ const cureClocks = ({ world, job, around }: Placed): readonly Clock[] =>
   runningCures(job, around, world.now.ms).flatMap(({ now }) => {
     const stage = now.stages.find((one) => !one.reached);
     return stage
-      ? [{ words: `cure ${stage.stage}: ${spanWords(stage.countedMs)} counted`, style: 'person' as const, seconds: false }]
+      ? [
+          {
+            words: `cure ${stage.stage}: ${spanWords(stage.countedMs)} counted`,
+            style: 'person' as const,
+            seconds: false,
+          },
+        ]
       : [];
   });
 
 /** All that runs in the build, of the job in view first. */
 export const clocksOf = (world: World, job: JobState | undefined): readonly Clock[] => {
-  const others = world.build.jobOrder.flatMap((id) => world.build.jobs[id] ?? []).filter((one) => one !== job && !isClosed(one));
+  const others = world.build.jobOrder
+    .flatMap((id) => world.build.jobs[id] ?? [])
+    .filter((one) => one !== job && !isClosed(one));
   const all = [...(job ? [job] : []), ...others].map((one) => placed(world, one));
   return [
     ...all.flatMap((one) => potLifeClock(one) ?? []),
-    ...all.flatMap((one) => cureClocks(one).map((clock) => (one.job === job ? clock : { ...clock, words: `${clock.words} (${jobName(one.job)})` }))),
+    ...all.flatMap((one) =>
+      cureClocks(one).map((clock) =>
+        one.job === job ? clock : { ...clock, words: `${clock.words} (${jobName(one.job)})` },
+      ),
+    ),
   ];
 };
 
@@ -124,9 +149,22 @@ export const alarmOf = (world: World): Row | undefined => {
 };
 
 const valueRow = (name: string, value: string, verdict: string | undefined, marks: Marks): Row => {
-  const sign = verdict === 'within' ? marks.within : verdict === 'outside' ? marks.not : verdict === 'undecided' ? marks.undecided : ' ';
-  const style: Style = verdict === 'within' ? 'order' : verdict === 'outside' ? 'outside' : verdict === 'undecided' ? 'person' : 'plain';
-  return [mark(`${sign} `, style), span(`${name} `, 'quiet'), span(value), ...(verdict === undefined ? [] : [mark(` ${verdict}`, style)])];
+  const sign =
+    verdict === 'within'
+      ? marks.within
+      : verdict === 'outside'
+        ? marks.not
+        : verdict === 'undecided'
+          ? marks.undecided
+          : ' ';
+  const style: Style =
+    verdict === 'within' ? 'order' : verdict === 'outside' ? 'outside' : verdict === 'undecided' ? 'person' : 'plain';
+  return [
+    mark(`${sign} `, style),
+    span(`${name} `, 'quiet'),
+    span(value),
+    ...(verdict === undefined ? [] : [mark(` ${verdict}`, style)]),
+  ];
 };
 
 /** A step's values and results as they stand, each with its verdict in word, mark and colour. */
@@ -134,7 +172,9 @@ export const valuesOfStep = ({ job }: Placed, step: Step, marks: Marks): readonl
   ...step.readings.flatMap((reading) =>
     allLatest(job, reading).map((taken) =>
       valueRow(
-        [reading.reading, taken.position ?? '', reading.times > 1 ? String(taken.n) : ''].filter((part) => part !== '').join(' '),
+        [reading.reading, taken.position ?? '', reading.times > 1 ? String(taken.n) : '']
+          .filter((part) => part !== '')
+          .join(' '),
         taken.value,
         ownVerdict(job, reading, taken),
         marks,
@@ -155,7 +195,15 @@ const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
   const current = currentStep(job);
   const at = current ? walked.indexOf(current) : walked.length;
   return walked.slice(Math.max(0, at - 1), at + 6).map((step) => {
-    const sign = isDone(job, step) ? marks.driven : step === current ? marks.open : step.hold ? marks.holdShut : step.permanent ? marks.permanentOpen : marks.todo;
+    const sign = isDone(job, step)
+      ? marks.driven
+      : step === current
+        ? marks.open
+        : step.hold
+          ? marks.holdShut
+          : step.permanent
+            ? marks.permanentOpen
+            : marks.todo;
     const style: Style = step === current ? 'strong' : isDone(job, step) ? 'quiet' : 'plain';
     return [mark(`${sign} `, style), span(step.title, style)];
   });
@@ -174,7 +222,11 @@ const cureRows = (world: World, marks: Marks, width: number): readonly Row[] =>
           [mark(`counted ${spanWords(stage.countedMs)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
           ...(stage.forecast === undefined
             ? []
-            : [[mark(`about ${spokenTime(stage.forecast, world.now.ms, world.now.offset)}, if it stays`, 'quiet')] as Row]),
+            : [
+                [
+                  mark(`about ${spokenTime(stage.forecast, world.now.ms, world.now.offset)}, if it stays`, 'quiet'),
+                ] as Row,
+              ]),
         ];
       }),
     );
@@ -196,4 +248,3 @@ export const sideOf = (world: World, job: JobState | undefined, canvas: Canvas):
 
 /** Who is signed on, at the right of the first row of every page. */
 export const signedOn = (world: World, session: Session): Row => [span(personName(world, session.by), 'quiet')];
-

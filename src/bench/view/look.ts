@@ -19,7 +19,17 @@ const stepsText = (job: JobState, { width, marks }: Canvas): readonly Row[] =>
         ? [marks.driven, 'finished', 'order']
         : current
           ? [marks.open, 'open', 'strong']
-          : [step.hold ? marks.holdShut : step.permanent ? marks.permanentOpen : marks.todo, step.hold ? step.hold.kind === 'hold' ? 'hold point' : 'witness point' : step.permanent ? 'permanent' : '', 'plain'];
+          : [
+              step.hold ? marks.holdShut : step.permanent ? marks.permanentOpen : marks.todo,
+              step.hold
+                ? step.hold.kind === 'hold'
+                  ? 'hold point'
+                  : 'witness point'
+                : step.permanent
+                  ? 'permanent'
+                  : '',
+              'plain',
+            ];
     return paragraph(`${sign} ${index + 1} ${step.title}${word === '' ? '' : `: ${word}`}`, width, style, 4);
   });
 
@@ -28,7 +38,11 @@ const looseText = (world: World, width: number): readonly Row[] => {
   if (loose.length === 0) return none('nothing is left loose');
   return [...new Set(loose.map((one) => one.before))].flatMap((gate) => [
     [span(`before ${gate}`, 'strong')] as Row,
-    ...loose.filter((one) => one.before === gate).flatMap((one) => paragraph(`  ${one.tag} ${one.item}: ${one.open} open, ${one.left} (${one.job})`, width, 'person', 4)),
+    ...loose
+      .filter((one) => one.before === gate)
+      .flatMap((one) =>
+        paragraph(`  ${one.tag} ${one.item}: ${one.open} open, ${one.left} (${one.job})`, width, 'person', 4),
+      ),
   ]);
 };
 
@@ -39,14 +53,25 @@ const departuresText = (job: JobState, world: World, width: number): readonly Ro
         ...labelled(`${index + 1} manual says`, one.says, width, 'plain', 15),
         ...labelled('  I did', one.did, width, 'plain', 15),
         ...labelled('  because', one.because, width, 'plain', 15),
-        ...labelled('  by', `${personName(world, one.by)}${one.agreed === undefined ? '' : `, agreed: ${one.agreed}`}`, width, 'quiet', 15),
+        ...labelled(
+          '  by',
+          `${personName(world, one.by)}${one.agreed === undefined ? '' : `, agreed: ${one.agreed}`}`,
+          width,
+          'quiet',
+          15,
+        ),
       ]);
 
 const findingsText = (job: JobState, world: World, width: number): readonly Row[] =>
   job.findings.length === 0
     ? none('none')
     : job.findings.flatMap((finding) => [
-        ...paragraph(`${finding.number} ${finding.text} (${personName(world, finding.person)})`, width, finding.closed ? 'plain' : 'person', 2),
+        ...paragraph(
+          `${finding.number} ${finding.text} (${personName(world, finding.person)})`,
+          width,
+          finding.closed ? 'plain' : 'person',
+          2,
+        ),
         ...finding.answers.flatMap((answer) => paragraph(`  answered: ${answer.remark}`, width, 'plain', 4)),
         ...(finding.closed ? none('  closed') : []),
       ]);
@@ -60,7 +85,10 @@ const valuesText = (job: JobState, world: World, canvas: Canvas): readonly Row[]
   const struck = job.plan.steps.flatMap((step) =>
     step.readings.flatMap((reading) =>
       (job.tries[reading.reading] ?? []).flatMap((taken) =>
-        taken.struck.map((old): Row => [mark('struck ', 'quiet'), span(`${reading.reading} ${old.value}: ${old.reason}`, 'quiet')]),
+        taken.struck.map((old): Row => [
+          mark('struck ', 'quiet'),
+          span(`${reading.reading} ${old.value}: ${old.reason}`, 'quiet'),
+        ]),
       ),
     ),
   );
@@ -71,8 +99,12 @@ const clocksText = (world: World, job: JobState | undefined): readonly Row[] => 
   const clocks = clocksOf(world, job);
   const out = statusOf(world.build, world.now.ms).runsOut;
   return [
-    ...(clocks.length === 0 ? none('no pot life and no cure runs') : clocks.map((clock): Row => [span(clock.words, clock.style)])),
-    ...(out.length === 0 ? [] : [[mark('Good until', 'strong')] as Row, ...out.map((one): Row => [span(`  ${one.day} ${one.what}`)])]),
+    ...(clocks.length === 0
+      ? none('no pot life and no cure runs')
+      : clocks.map((clock): Row => [span(clock.words, clock.style)])),
+    ...(out.length === 0
+      ? []
+      : [[mark('Good until', 'strong')] as Row, ...out.map((one): Row => [span(`  ${one.day} ${one.what}`)])]),
   ];
 };
 

@@ -6,9 +6,9 @@ import type { FixedLimits } from '../../quantity/limits.ts';
 import { parseQuantity, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { findUnit } from '../../quantity/units.ts';
 import { fieldText } from '../parts/field.ts';
-import { mark, span, type Row } from '../parts/rows.ts';
+import { mark, paragraph, span, type Row } from '../parts/rows.ts';
 import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
-import { answersRow, gaugeRow, questionRows } from './question.ts';
+import { answersRow, gaugeRow, questionRows, rangeWords } from './question.ts';
 import type { Placed } from './job.ts';
 import type { Canvas } from './page.ts';
 import { verdictRow } from './told.ts';
@@ -41,7 +41,7 @@ const askedPart = (mix: Mix, form: Form, filled: Filled): Asked | undefined => {
     part,
     target: target.target,
     band: {
-      text: `${printQuantity(target.low)} to ${printQuantity(target.high)}`,
+      text: rangeWords(target.low, target.high),
       low: { at: target.low, included: true },
       high: { at: target.high, included: true },
     },
@@ -61,11 +61,13 @@ export const mixWork = (here: Placed, mix: Mix, form: Form, filled: Filled, canv
   const within = band && value ? decide(value, band) === 'within' : undefined;
   const first: readonly Row[] =
     filled.at === 0
-      ? [[span(`${ratioWords(mix)}${batch ? `; the batch ${batch.text}` : ''}`, 'quiet')]]
+      ? paragraph(`${ratioWords(mix)}${batch ? `; the batch ${batch.text}` : ''}`, canvas.width, 'quiet').slice(0, 2)
       : answersRow(form.questions, filled, canvas.width);
   return [
     ...first,
-    ...(asked?.target ? [[mark('to weigh ', 'quiet'), span(`${asked.part} ${printQuantity(asked.target)}`, 'strong')] as Row] : []),
+    ...(asked?.target
+      ? [[mark('to weigh ', 'quiet'), span(`${asked.part} ${printQuantity(asked.target)}`, 'strong')] as Row]
+      : []),
     ...questionRows(question, filled, canvas),
     ...(band ? [gaugeRow(band, value, within, canvas)] : []),
   ];
@@ -76,5 +78,5 @@ export const mixSaid = (mix: Mix, form: Form, filled: Filled, canvas: Canvas): r
   const value = asked && amount(fieldText(filled.field), asked.question);
   if (!asked?.band || !value) return [];
   const within = decide(value, asked.band) === 'within';
-  return [verdictRow(within ? 'within' : 'outside', canvas.marks, within ? '' : ' its ratio: this cup would be discarded')];
+  return [verdictRow(within ? 'within' : 'outside', canvas.marks, within ? '' : ' its ratio: a cup to discard')];
 };

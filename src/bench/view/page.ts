@@ -10,6 +10,9 @@ export interface Hint {
 
 export const hint = (key: string, does: string): Hint => ({ key, does });
 
+/** The digits of so many items: `1 to 6`. */
+export const digits = (count: number): string => (count === 1 ? '1' : `1 to ${Math.min(9, count)}`);
+
 export interface ListView {
   readonly items: readonly Item[];
   /** The item that enter takes; absent where only digits choose. */
@@ -66,7 +69,13 @@ export const emptyPage: Omit<PageView, 'left' | 'right'> = {
 export const title = (text: string, width: number): readonly Row[] => paragraph(text, width, 'strong');
 
 /** `makes fast  keel-line`: a word in small, and what it says, wrapped beneath itself. */
-export const labelled = (label: string, text: string, width: number, style: Style = 'plain', indent = 13): readonly Row[] => {
+export const labelled = (
+  label: string,
+  text: string,
+  width: number,
+  style: Style = 'plain',
+  indent = 13,
+): readonly Row[] => {
   const lines = paragraph(text, Math.max(8, width - indent), style);
   return lines.map((line, index) => [
     mark(index === 0 ? `${label} `.padEnd(indent) : ' '.repeat(indent), 'quiet'),

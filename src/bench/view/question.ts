@@ -1,4 +1,5 @@
-import type { Quantity } from '../../quantity/quantity.ts';
+import { printQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { printNumber } from '../../quantity/rational.ts';
 import type { FixedLimits } from '../../quantity/limits.ts';
 import { spaced } from '../parts/digits.ts';
 import { fieldText } from '../parts/field.ts';
@@ -43,17 +44,30 @@ const choiceRows = 5;
 export const questionRows = (question: Question, filled: Filled, canvas: Canvas): readonly Row[] => {
   const ask = paragraph(question.ask, canvas.width, 'strong').slice(0, 2);
   if (isChoice(question)) {
-    const items = choicesOf(question).map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) }));
+    const items = choicesOf(question).map(({ label, aside }) => ({
+      row: row(label),
+      ...(aside === undefined ? {} : { aside }),
+    }));
     return [...ask, ...listRows(items, filled.selected, canvas.marks, canvas.width, choiceRows)];
   }
   const lines = filled.answers[question.name];
   const before = question.kind === 'lines' && Array.isArray(lines) ? (lines as readonly string[]) : [];
   return [
     ...ask,
-    ...before.slice(-3).map((line, index) => fit([mark(`  ${Math.max(0, before.length - 3) + index + 1} `, 'quiet'), span(line)], canvas.width)),
+    ...before
+      .slice(-3)
+      .map((line, index) =>
+        fit([mark(`  ${Math.max(0, before.length - 3) + index + 1} `, 'quiet'), span(line)], canvas.width),
+      ),
     fieldRow(question, filled, canvas),
   ];
 };
+
+/** `43.12 to 44.88 g`: the unit once, as a person says it. */
+export const rangeWords = (low: Quantity, high: Quantity): string =>
+  low.unit === high.unit
+    ? `${printNumber(low.amount)} to ${printQuantity(high)}`
+    : `${printQuantity(low)} to ${printQuantity(high)}`;
 
 /** Beneath a value: its limits as a gauge, the value in them once there is one. */
 export const gaugeRow = (
@@ -63,7 +77,7 @@ export const gaugeRow = (
   { marks, width }: Canvas,
 ): Row => {
   // The ends stand a little left of the digits, so that the mark lies under what is typed.
-  const start = Math.max(0, lead.length - 3);
+  const start = Math.max(0, lead.length - 2);
   return [mark(' '.repeat(start)), ...gauge(limits, value, within, marks, width - start)];
 };
 

@@ -25,7 +25,14 @@ const twinRow = ({ job, around }: Placed, reading: Reading, slot: Slot): readonl
 };
 
 /** The value being typed, its gauge, and what was tried before. Blind limits show nothing until the value is in. */
-export const readingWork = (here: Placed, form: Form, filled: Filled, reading: Reading, slot: Slot, canvas: Canvas): readonly Row[] => {
+export const readingWork = (
+  here: Placed,
+  form: Form,
+  filled: Filled,
+  reading: Reading,
+  slot: Slot,
+  canvas: Canvas,
+): readonly Row[] => {
   const question = questionAt(form, filled);
   if (!question) return [];
   const asked = questionRows(question, filled, canvas);

@@ -18,7 +18,8 @@ const jobUnder = (session: Session, page: Page): string | undefined =>
 const viewOf = (session: Session, page: Page, world: World, canvas: Canvas, whole: number): PageView => {
   const walked = page.page === 'walk' ? jobOf(world, page.job) : undefined;
   if (page.page === 'walk' && walked) return walkView(session, page, world, walked, canvas, whole);
-  const middle = page.page === 'walk' ? { text: [], work: [], said: [], hints: [] } : pageView(session, page, world, canvas);
+  const middle =
+    page.page === 'walk' ? { text: [], work: [], said: [], hints: [] } : pageView(session, page, world, canvas);
   const job = jobOf(world, jobUnder(session, page));
   const alarm = alarmOf(world);
   const clocks = clocksOf(world, job);

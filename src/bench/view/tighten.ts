@@ -9,7 +9,7 @@ import { fieldText } from '../parts/field.ts';
 import { tighteningMap, type Fastened } from '../parts/map.ts';
 import type { Row } from '../parts/rows.ts';
 import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
-import { gaugeRow, questionRows } from './question.ts';
+import { gaugeRow, questionRows, rangeWords } from './question.ts';
 import type { Placed } from './job.ts';
 import type { Canvas } from './page.ts';
 import { verdictRow } from './told.ts';
@@ -23,7 +23,12 @@ const stateOf = ({ job }: Placed, step: Step, tighten: Tighten, fastener: number
 };
 
 /** The order as a map; nothing for a single fastener. */
-export const mapRows = (here: Placed, step: Step, next: number | undefined, { marks, width }: Canvas): readonly Row[] => {
+export const mapRows = (
+  here: Placed,
+  step: Step,
+  next: number | undefined,
+  { marks, width }: Canvas,
+): readonly Row[] => {
   const tighten = step.tighten;
   return tighten && tighten.fasteners > 1
     ? tighteningMap(tighten.order, (fastener) => stateOf(here, step, tighten, fastener), next, marks, width)
@@ -35,11 +40,13 @@ const limitsOf = ({ job }: Placed, tighten: Tighten, question: Question, filled:
   const drag = filled.answers['drag'];
   if (question.name === 'torque') {
     const limits = wrenchLimits(job, tighten, typeof drag === 'string' ? { drag } : {});
-    const ends = [limits?.low?.at, limits?.high?.at].map((end) => (end ? printQuantity(end) : undefined));
-    const text = ends.filter((end) => end !== undefined).join(' to ');
-    return limits && { ...limits, text: limits.low && limits.high ? text : limits.text };
+    if (!limits) return undefined;
+    const [low, high] = [limits.low?.at, limits.high?.at];
+    const one = low ? `at least ${printQuantity(low)}` : high ? `at most ${printQuantity(high)}` : limits.text;
+    return { ...limits, text: low && high ? rangeWords(low, high) : one };
   }
-  const own = question.name === 'past' ? tighten.past : question.name === 'finger-tight' ? tighten.fingerTight : undefined;
+  const own =
+    question.name === 'past' ? tighten.past : question.name === 'finger-tight' ? tighten.fingerTight : undefined;
   return own && limitsNow(job, own);
 };
 
@@ -57,7 +64,14 @@ const live = (here: Placed, tighten: Tighten, question: Question, filled: Filled
   return { limits, value, verdict: fits && limits ? decide(value.value, limits) : undefined };
 };
 
-export const tightenWork = (here: Placed, step: Step, form: Form, filled: Filled, fastener: number, canvas: Canvas): readonly Row[] => {
+export const tightenWork = (
+  here: Placed,
+  step: Step,
+  form: Form,
+  filled: Filled,
+  fastener: number,
+  canvas: Canvas,
+): readonly Row[] => {
   const question = questionAt(form, filled);
   const tighten = step.tighten;
   if (!question || !tighten) return [];
@@ -66,7 +80,16 @@ export const tightenWork = (here: Placed, step: Step, form: Form, filled: Filled
   return [
     ...mapRows(here, step, fastener, canvas),
     ...questionRows(named, filled, canvas),
-    ...(limits ? [gaugeRow(limits, value.ok && verdict !== undefined ? value.value : undefined, verdict && verdict === 'within', canvas)] : []),
+    ...(limits
+      ? [
+          gaugeRow(
+            limits,
+            value.ok && verdict !== undefined ? value.value : undefined,
+            verdict && verdict === 'within',
+            canvas,
+          ),
+        ]
+      : []),
   ];
 };
 

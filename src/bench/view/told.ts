@@ -22,13 +22,17 @@ export const verdictRow = (verdict: EntryVerdict, marks: Marks, more = ''): Row 
 /** What is wrong with what was typed, and what to do. */
 export const faultRows = (fault: Fault, marks: Marks, width: number, now: Now): readonly Row[] => [
   ...marked(marks.attention, spoken(fault.what, now.ms, now.offset), width, 'person'),
-  ...paragraph(spoken(fault.todo, now.ms, now.offset), Math.max(8, width - 2)).map((line): Row => [mark('  '), ...line]),
+  ...paragraph(spoken(fault.todo, now.ms, now.offset), Math.max(8, width - 2)).map((line): Row => [
+    mark('  '),
+    ...line,
+  ]),
 ];
 
 /** The answer to the last act: only what is on the disk is told as taken. */
 export const toldRows = (told: Told | undefined, marks: Marks, width: number, now: Now): readonly Row[] => {
   if (!told || told.kind === 'not') return [];
-  const look = told.verdict === undefined ? { sign: marks.within, style: 'order' as const } : verdictLook(told.verdict, marks);
+  const look =
+    told.verdict === undefined ? { sign: marks.within, style: 'order' as const } : verdictLook(told.verdict, marks);
   const words = spoken(told.lines.join('; '), now.ms, now.offset);
   const line = [told.verdict, words].filter((part) => part !== undefined && part !== '').join(': ');
   return line === '' ? [] : marked(look.sign, line, width, look.style);

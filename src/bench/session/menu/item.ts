@@ -58,7 +58,7 @@ export const item = (label: string, opens: Opens, aside?: string): MenuItem => (
   ...(aside === undefined ? {} : { aside }),
 });
 
-export const group = (label: string, to: MenuGroup, aside: string): MenuItem => item(label, { kind: 'group', group: to }, aside);
+export const group = (label: string, to: MenuGroup, aside: string): MenuItem =>
+  item(label, { kind: 'group', group: to }, aside);
 
 export const look = (label: string, to: Look): MenuItem => item(label, { kind: 'look', look: to });
-

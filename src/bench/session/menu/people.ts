@@ -1,7 +1,10 @@
 import { nameOf, peopleOf } from '../../../build/state.ts';
 import { unanswered } from '../../../job/hold.ts';
 import type { JobState } from '../../../job/state.ts';
+import { currentStep } from '../../../job/where.ts';
 import type { World } from '../../ports.ts';
+import { helpersFor } from '../ask.ts';
+import { helpersForm } from '../part-forms.ts';
 import { formOf, item, look, text, type MenuItem } from './item.ts';
 
 export const answerItems = (job: JobState): readonly MenuItem[] =>
@@ -20,6 +23,19 @@ export const answerItems = (job: JobState): readonly MenuItem[] =>
       ),
     );
 
+export const helperItems = (job: JobState): readonly MenuItem[] => {
+  const step = currentStep(job);
+  return step
+    ? [
+        item(
+          'who lends a hand',
+          { kind: 'form', form: { ...helpersForm(job, step, helpersFor(job, step), 'begin'), key: 'menu helpers' } },
+          job.helpers.join(', '),
+        ),
+      ]
+    : [];
+};
+
 const signOnItems = (world: World): readonly MenuItem[] =>
   world.keys
     .filter((person) => peopleOf(world.build).includes(person))
@@ -37,9 +53,9 @@ export const peopleItems = (world: World, job: JobState | undefined): readonly M
             questions: [text('from', 'Who said it'), text('text', 'Their words')],
           }),
         ),
+        ...helperItems(job),
         look('findings', 'findings'),
       ]
     : []),
   ...signOnItems(world),
 ];
-

@@ -2,7 +2,9 @@ import type { JobState } from '../../../job/state.ts';
 import { item, look, type MenuItem } from './item.ts';
 
 export const screenItems = (job: JobState | undefined): readonly MenuItem[] => [
-  ...(job ? [look('steps of this job', 'steps'), look('values so far', 'values'), look('departures', 'departures')] : []),
+  ...(job
+    ? [look('steps of this job', 'steps'), look('values so far', 'values'), look('departures', 'departures')]
+    : []),
   look('what runs', 'clocks'),
   look('loose items by gate', 'loose'),
   item('bench view', { kind: 'view', view: 'bench' }, 'large, one thing at a time'),
@@ -16,4 +18,3 @@ export const screenItems = (job: JobState | undefined): readonly MenuItem[] => [
   ...(job ? [item('list of jobs', { kind: 'jobs' })] : []),
   item('leave dryfit', { kind: 'leave' }),
 ];
-

@@ -7,7 +7,10 @@ import { because, choice, formOf, item, text, type MenuItem } from './item.ts';
 
 export const temperatureItem = (job: JobState | undefined): MenuItem => {
   const place = job && currentStep(job)?.place;
-  return item('temperature', { kind: 'form', form: { ...temperatureForm(job?.id ?? '', place), key: 'menu temperature' } });
+  return item('temperature', {
+    kind: 'form',
+    form: { ...temperatureForm(job?.id ?? '', place), key: 'menu temperature' },
+  });
 };
 
 const toolChoices = (world: World, kind?: string): readonly Choice[] =>
@@ -55,7 +58,11 @@ export const lotItems = (job: JobState): readonly MenuItem[] =>
   job.plan.needs.materials.map((need) => {
     const form = lotForm(job, need.material, need);
     const now = job.lots.findLast((lot) => lot.material === need.material)?.number;
-    return item(`lot: ${need.title ?? need.material}`, { kind: 'form', form: { ...form, key: `menu ${form.key}` } }, now);
+    return item(
+      `lot: ${need.title ?? need.material}`,
+      { kind: 'form', form: { ...form, key: `menu ${form.key}` } },
+      now,
+    );
   });
 
 export const shopItem = (job: JobState): MenuItem =>
@@ -64,14 +71,20 @@ export const shopItem = (job: JobState): MenuItem =>
 export const batchItems = (job: JobState): readonly MenuItem[] => [
   ...samplesToBreak(job).flatMap((batch) => {
     const form = breakForm(job, batch);
-    return form ? [item(`break the sample of ${batch}`, { kind: 'form', form: { ...form, key: `menu ${form.key}` } })] : [];
+    return form
+      ? [item(`break the sample of ${batch}`, { kind: 'form', form: { ...form, key: `menu ${form.key}` } })]
+      : [];
   }),
   ...job.batches
     .filter((batch) => batch.discarded === undefined && batch.superseded === undefined)
     .map((batch) =>
       item(
         `discard batch ${batch.batch}`,
-        formOf('discard', job.id, { title: `Discard ${batch.batch}`, fixed: { batch: batch.batch }, questions: [because] }),
+        formOf('discard', job.id, {
+          title: `Discard ${batch.batch}`,
+          fixed: { batch: batch.batch },
+          questions: [because],
+        }),
       ),
     ),
 ];
@@ -96,4 +109,3 @@ export const stockItems = (world: World, job: JobState | undefined): readonly Me
         photoItem(job),
       ]
     : foundItems(world);
-

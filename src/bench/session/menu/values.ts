@@ -8,7 +8,14 @@ import { formOf, group, item, look, text, type MenuItem } from './item.ts';
 
 const reasonFor = text('reason', 'Why: what was wrong with it');
 
-const correctItem = (job: JobState, entry: string, label: string, value: string, unit?: string, field?: string): MenuItem =>
+const correctItem = (
+  job: JobState,
+  entry: string,
+  label: string,
+  value: string,
+  unit?: string,
+  field?: string,
+): MenuItem =>
   item(
     label,
     formOf('correct', job.id, {
@@ -117,4 +124,3 @@ export const valueItems = (): readonly MenuItem[] => [
   group('take a value again', 'again', 'another try'),
   look('values so far', 'values'),
 ];
-

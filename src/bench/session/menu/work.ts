@@ -55,7 +55,14 @@ export const workItems = (world: World, job: JobState): readonly MenuItem[] => {
       formOf('undo', job.id, {
         title: 'Undo: take finished work apart',
         about: ['What was entered stays readable; the step and all that leans on it are open again.'],
-        questions: [choice('step', 'Which step', done.map((one) => ({ value: one.step, label: one.title }))), because],
+        questions: [
+          choice(
+            'step',
+            'Which step',
+            done.map((one) => ({ value: one.step, label: one.title })),
+          ),
+          because,
+        ],
       }),
     ),
     look('steps of this job', 'steps'),
@@ -94,4 +101,3 @@ export const looseItems = (world: World, job: JobState): readonly MenuItem[] => 
     .map((one) => closeItem(job, one.tag, `${one.tag} ${one.item}`, leftOpen(one))),
   look('loose items by gate', 'loose'),
 ];
-
