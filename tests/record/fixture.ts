@@ -12,7 +12,7 @@ revision: B
 manual: { document: A1-BM, section: 5.3, revision: 3.2, date: 2026-03-01 }
 purpose: Joins the two halves of the keel.
 needs:
-  tools: [{ tool: torque-wrench, in-date: true }]
+  tools: [{ tool: torque-wrench, in-date: true }, { tool: feeler-gauge }]
   materials: [{ material: adhesive, lot: true }]
 warnings: [Invented for tests; no limit in it may be used on a real aircraft.]
 steps:
@@ -37,6 +37,7 @@ steps:
     title: Mix the adhesive
     warning: Hardener burns.
     place: loft
+    people: 2
     mix:
       material: adhesive
       ratio: { resin: 100, hardener: 44 }
