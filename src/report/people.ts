@@ -1,5 +1,4 @@
 import type { RecordDocument, RecordStamp } from '../record/document.ts';
-import type { Runs } from './sheet.ts';
 
 /** How a person is called in a sheet: by name, and with the id where two have the same name or none is known. */
 export type Naming = (person: string) => string;
@@ -27,5 +26,3 @@ export const timeText = ({ at, when }: Pick<RecordStamp, 'at' | 'when'>): string
 
 /** Who and when, in one line. */
 export const stampText = (stamp: RecordStamp, naming: Naming): string => `${naming(stamp.by)}, ${timeText(stamp)}`;
-
-export const stampRuns = (stamp: RecordStamp, naming: Naming): Runs => [stampText(stamp, naming)];
