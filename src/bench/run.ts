@@ -80,7 +80,7 @@ export const runBench = (parts: BenchParts): Bench => {
   };
   const changed = (): void => {
     drawn = undefined;
-    for (const act of [...listeners]) act();
+    for (const act of listeners) act();
   };
   return {
     press: (key) => {

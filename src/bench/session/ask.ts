@@ -52,7 +52,7 @@ const askTool = (
   const need = job.plan.needs.tools.find((one) => one.tool === kind);
   const known = Object.values(around.tools).filter((tool) => tool.kind === kind);
   if (known.length === 0 || !(need?.inDate || guarded)) return undefined;
-  return { kind: 'question', step, form: forms.useForm(job, kind, need, known), part: { part: 'tool' } };
+  return { kind: 'question', step, form: forms.whichToolForm(job, kind, need, known), part: { part: 'tool' } };
 };
 
 const askReading = (job: JobState, step: Step, id: string, around: Around): Ask | undefined => {

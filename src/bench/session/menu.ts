@@ -7,7 +7,7 @@ import { isParked } from './ask.ts';
 import { formOf, group, item, look, text, type MenuItem } from './menu/item.ts';
 import { answerItems, helperItems, peopleItems } from './menu/people.ts';
 import { screenItems } from './menu/screen.ts';
-import { batchItems, foundItems, lotItems, shopItem, stockItems, temperatureItem, useItems } from './menu/stock.ts';
+import { batchItems, foundItems, lotItems, shopItem, stockItems, temperatureItem, toolItems } from './menu/stock.ts';
 import { againItems, correctItems, valueItems } from './menu/values.ts';
 import { departItem, looseItems, workItems } from './menu/work.ts';
 import type { MenuGroup } from './state.ts';
@@ -49,8 +49,8 @@ export const waysOut = (world: World, job: JobState, code: string): readonly Men
   const helps: Partial<Record<RefusalCode, () => readonly MenuItem[]>> = {
     'lot-missing': () => lotItems(job),
     'lot-expired': () => lotItems(job),
-    'tool-out-of-date': () => [...useItems(world, job), ...foundItems(world)],
-    uncertainty: () => useItems(world, job),
+    'tool-out-of-date': () => [...toolItems(world, job), ...foundItems(world)],
+    uncertainty: () => toolItems(world, job),
     'shop-outside': () => [shopItem(job), temperatureItem(job)],
     'cure-not-reached': () => [temperatureItem(job)],
     'helper-missing': () => helperItems(job),

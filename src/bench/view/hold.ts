@@ -1,8 +1,9 @@
 import type { Step } from '../../procedure/model.ts';
 import { inspectedSteps, looksAt } from '../../job/hold.ts';
 import { mark, paragraph, span, type Row } from '../parts/rows.ts';
-import { personName, valuesOfStep, type Placed } from './job.ts';
+import { personName, type Placed } from './job.ts';
 import { labelled, type Canvas } from './page.ts';
+import { valuesOfStep } from './values.ts';
 
 const numbered = (texts: readonly string[], width: number): readonly Row[] =>
   texts.flatMap((text, index) =>
@@ -34,10 +35,10 @@ const departureRows = ({ job }: Placed, width: number): readonly Row[] =>
 
 /** What the second person looks at: the words of the procedure, then everything that was entered, departed from and photographed. */
 export const holdText = (here: Placed, step: Step, canvas: Canvas): readonly Row[] => {
-  const { width, marks } = canvas;
+  const { width } = canvas;
   const hold = step.hold;
   const seen = inspectedSteps(here.job.plan, step);
-  const values = seen.flatMap((one) => valuesOfStep(here, one, marks));
+  const values = seen.flatMap((one) => valuesOfStep(here, one, canvas));
   const photos = here.job.photos.filter((photo) => seen.some((one) => one.step === photo.step));
   const earlier = looksAt(here.job, step.step).filter((look) => look.kind === 'refuse' || look.kind === 'reinspect');
   return [

@@ -4,8 +4,10 @@ import { currentStep, isDone, isSkipped, stepStateOf, walkedSteps } from '../../
 import { mark, paragraph, span, type Row, type Style } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
 import type { Look } from '../session/state.ts';
-import { clocksOf, personName, placed, valuesOfStep } from './job.ts';
+import { clocksOf } from './clocks.ts';
+import { personName, placed } from './job.ts';
 import { labelled, title, type Canvas } from './page.ts';
+import { valuesOfStep } from './values.ts';
 
 const none = (words: string): readonly Row[] => [[mark(words, 'quiet')]];
 
@@ -79,7 +81,7 @@ const findingsText = (job: JobState, world: World, width: number): readonly Row[
 const valuesText = (job: JobState, world: World, canvas: Canvas): readonly Row[] => {
   const here = placed(world, job);
   const rows = job.plan.steps.flatMap((step) => {
-    const values = valuesOfStep(here, step, canvas.marks);
+    const values = valuesOfStep(here, step, canvas);
     return values.length === 0 ? [] : [[span(step.title, 'quiet')] as Row, ...values];
   });
   const struck = job.plan.steps.flatMap((step) =>

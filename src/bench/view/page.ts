@@ -10,6 +10,10 @@ export interface Hint {
 
 export const hint = (key: string, does: string): Hint => ({ key, does });
 
+export const menuHint = hint('space', 'menu');
+export const notYetHint = hint('esc', 'not yet');
+export const backHint = hint('esc', 'back');
+
 /** The digits of so many items: `1 to 6`. */
 export const digits = (count: number): string => (count === 1 ? '1' : `1 to ${Math.min(9, count)}`);
 
@@ -48,11 +52,17 @@ export interface PageView {
   readonly seconds: boolean;
 }
 
+/** What one page gives of a screen; the rest (place, clocks, who is signed on) is the same on all. */
+export type Middle = Pick<PageView, 'text' | 'work' | 'said' | 'hints'> &
+  Partial<Pick<PageView, 'list' | 'left' | 'right' | 'seconds'>>;
+
 /** How to draw for this terminal. */
 export interface Canvas {
   /** Columns of the part that is written on. */
   readonly width: number;
   readonly desk: boolean;
+  /** Columns of the desk view's column; 0 without one. */
+  readonly side: number;
   readonly marks: Marks;
 }
 

@@ -4,9 +4,11 @@ import type { World } from '../ports.ts';
 import { topPage, type Page, type Session } from '../session/state.ts';
 import { jobOf } from '../session/walk.ts';
 import { frameOf, isDesk, isSmall, widths, type Frame, type Size } from './frame.ts';
-import { alarmOf, clockRow, clocksOf, jobName, placed, rivetsOf, sideOf, signedOn } from './job.ts';
-import { emptyPage, type Canvas, type PageView } from './page.ts';
+import { alarmOf, clockRow, clocksOf } from './clocks.ts';
+import { jobName, placed, rivetsOf, signedOn } from './job.ts';
+import { backHint, emptyPage, type Canvas, type Middle, type PageView } from './page.ts';
 import { pageView } from './pages.ts';
+import { sideOf } from './side.ts';
 import { walkView } from './walk.ts';
 
 /** The job that a page stands over, where it stands over one: its place stays in view. */
@@ -15,11 +17,14 @@ const jobUnder = (session: Session, page: Page): string | undefined =>
     ? undefined
     : session.pages.findLast((one) => one.page === 'walk' || one.page === 'back' || one.page === 'done')?.job;
 
+const middleOf = (session: Session, page: Page, world: World, canvas: Canvas): Middle => {
+  if (page.page !== 'walk') return pageView(session, page, world, canvas);
+  const job = jobOf(world, page.job);
+  return job ? walkView(session, page, world, job, canvas) : { text: [], work: [], said: [], hints: [backHint] };
+};
+
 const viewOf = (session: Session, page: Page, world: World, canvas: Canvas, whole: number): PageView => {
-  const walked = page.page === 'walk' ? jobOf(world, page.job) : undefined;
-  if (page.page === 'walk' && walked) return walkView(session, page, world, walked, canvas, whole);
-  const middle =
-    page.page === 'walk' ? { text: [], work: [], said: [], hints: [] } : pageView(session, page, world, canvas);
+  const middle = middleOf(session, page, world, canvas);
   const job = jobOf(world, jobUnder(session, page));
   const alarm = alarmOf(world);
   const clocks = clocksOf(world, job);
@@ -31,7 +36,7 @@ const viewOf = (session: Session, page: Page, world: World, canvas: Canvas, whol
     ...middle,
     clocks: clockRow(clocks),
     side: page.page === 'first' || page.page === 'cautions' ? [] : sideOf(world, job, canvas),
-    seconds: clocks.some((clock) => clock.seconds),
+    seconds: middle.seconds === true || clocks.some((clock) => clock.seconds),
     ...(alarm ? { alarm } : {}),
   };
 };
@@ -41,7 +46,7 @@ export const screenOf = (session: Session, world: World, size: Size, marks: Mark
   const page = topPage(session);
   const desk = isDesk(size, session.view);
   const { main, side } = widths(isSmall(size) ? { columns: 40, rows: 12 } : size, desk);
-  const canvas: Canvas = { width: main, desk, marks };
+  const canvas: Canvas = { width: main, desk, side, marks };
   const whole = desk ? main + 3 + side : main;
   const view = page ? viewOf(session, page, world, canvas, whole) : { ...emptyPage, left: [], right: [] };
   return frameOf(view, size, desk, page?.scroll ?? 0, marks);

@@ -39,7 +39,7 @@ export const foundItems = (world: World): readonly MenuItem[] =>
         ),
       ];
 
-export const useItems = (world: World, job: JobState): readonly MenuItem[] =>
+export const toolItems = (world: World, job: JobState): readonly MenuItem[] =>
   job.plan.needs.tools
     .filter((need) => toolChoices(world, need.tool).length > 0)
     .map((need) =>
@@ -101,7 +101,7 @@ const photoItem = (job: JobState): MenuItem =>
 export const stockItems = (world: World, job: JobState | undefined): readonly MenuItem[] =>
   job
     ? [
-        ...useItems(world, job),
+        ...toolItems(world, job),
         ...foundItems(world),
         ...lotItems(job),
         shopItem(job),

@@ -1,0 +1,78 @@
+import { currentTries } from '../../job/values.ts';
+import { mark, row, span, type Row } from '../parts/rows.ts';
+import type { Ask } from '../session/ask.ts';
+import type { Session } from '../session/state.ts';
+import { askItems } from '../session/walk.ts';
+import { holdText } from './hold.ts';
+import type { Placed } from './job.ts';
+import { digits, hint, marked, menuHint, notYetHint, title, type Canvas, type ListView, type Middle } from './page.ts';
+import { toldRows } from './told.ts';
+
+const asList = (items: ReturnType<typeof askItems>): ListView => ({
+  items: items.map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) })),
+});
+
+const triesText = (here: Placed, ask: Extract<Ask, { kind: 'doors' }>, canvas: Canvas): readonly Row[] => {
+  const trouble = ask.troubles[0];
+  if (!trouble) return [];
+  const tries = currentTries(here.job, trouble.on);
+  return tries.length > 1 ? [[span(`tries: ${tries.map((taken) => taken.value).join(', ')}`, 'quiet')]] : [];
+};
+
+/** A value outside its limits, or undecided: the doors. */
+export const middleOfDoors = (
+  here: Placed,
+  session: Session,
+  ask: Extract<Ask, { kind: 'doors' }>,
+  canvas: Canvas,
+): Middle => {
+  const trouble = ask.troubles[0];
+  const asked = here.job.dispositions.some(
+    (one) => one.kind === 'ask' && trouble !== undefined && one.covers.includes(trouble.key),
+  );
+  return {
+    text: [
+      ...title(ask.step.title, canvas.width),
+      ...(trouble
+        ? marked(
+            trouble.verdict === 'outside' ? canvas.marks.not : canvas.marks.undecided,
+            trouble.what,
+            canvas.width,
+            trouble.verdict === 'outside' ? 'outside' : 'person',
+          )
+        : []),
+      ...triesText(here, ask, canvas),
+      ...(asked ? [[mark('The designer is asked; the job waits.', 'person')] as Row] : []),
+    ],
+    list: asList(askItems(here.world, here.job, ask)),
+    work: [],
+    said: toldRows(
+      session.told?.verdict === undefined ? session.told : undefined,
+      canvas.marks,
+      canvas.width,
+      here.world.now,
+    ),
+    hints: [hint(digits(askItems(here.world, here.job, ask).length), 'choose'), menuHint, notYetHint],
+  };
+};
+
+/** The hold is handed over: what to look for, what was entered, and the second person's own answers. */
+export const middleOfHold = (
+  here: Placed,
+  session: Session,
+  ask: Extract<Ask, { kind: 'hold' | 'witness' }>,
+  canvas: Canvas,
+): Middle => ({
+  right: [mark(ask.kind === 'hold' ? 'HOLD POINT' : 'witness point', 'person')],
+  text: holdText(here, ask.step, canvas),
+  list: asList(askItems(here.world, here.job, ask)),
+  work: [],
+  said: toldRows(session.told, canvas.marks, canvas.width, here.world.now),
+  hints: [
+    hint(
+      digits(askItems(here.world, here.job, ask).length),
+      ask.kind === 'hold' ? `${ask.step.hold?.by ?? 'inspector'} answers` : 'choose',
+    ),
+    menuHint,
+  ],
+});

@@ -1,0 +1,120 @@
+import { wetMixes } from '../../build/status.ts';
+import { waitFrom } from '../../job/decide/flow.ts';
+import { potLifeNow } from '../../job/potlife.ts';
+import type { Step } from '../../procedure/model.ts';
+import { ownKeys } from '../keys.ts';
+import { countdown, spokenTime } from '../parts/clock.ts';
+import { largeClock } from '../parts/digits.ts';
+import { paragraph, span, type Row } from '../parts/rows.ts';
+import type { Ask } from '../session/ask.ts';
+import type { Session } from '../session/state.ts';
+import { cardText } from './card.ts';
+import { cureWork } from './cure.ts';
+import { openingRefused, wouldRefuse } from './forecast.ts';
+import type { Placed } from './job.ts';
+import { hint, menuHint, notYetHint, title, type Canvas, type Middle } from './page.ts';
+import { stepText } from './step.ts';
+import { mapRows } from './tighten.ts';
+import { faultRows, toldRows } from './told.ts';
+import { valuesOfStep } from './values.ts';
+
+/** A clock that runs down, as large as it can be: the pot life of the open step, or the wait that is left. */
+const runningClock = (
+  here: Placed,
+  step: Step,
+  canvas: Canvas,
+): { readonly rows: readonly Row[]; readonly seconds: boolean } => {
+  const { job, around, world } = here;
+  const life = step.inPotLifeOf.length > 0 ? potLifeNow(job, wetMixes(job), around, world.now.ms) : undefined;
+  if (life) {
+    const left = life.ends - world.now.ms;
+    const rows = [
+      ...largeClock(countdown(left), canvas.marks, left < 10 * 60_000 ? 'outside' : 'strong'),
+      [span(`pot life of ${life.batch}, to ${spokenTime(life.ends, world.now.ms, world.now.offset)}`, 'quiet')] as Row,
+    ];
+    return { rows, seconds: left > 0 };
+  }
+  const until = step.wait ? waitFrom({ job }, step) + step.wait.ms : undefined;
+  if (until === undefined || until <= world.now.ms) return { rows: [], seconds: false };
+  const left = until - world.now.ms;
+  return {
+    rows: [
+      ...largeClock(countdown(left), canvas.marks, 'strong'),
+      [span(`wait, until ${spokenTime(until, world.now.ms, world.now.offset)}`, 'quiet')],
+    ],
+    seconds: left < 60 * 60_000,
+  };
+};
+
+/** Everything is entered: the person's own act ends the step, and what would refuse it is told before. */
+export const middleOfFinish = (
+  here: Placed,
+  session: Session,
+  ask: Extract<Ask, { kind: 'finish' }>,
+  canvas: Canvas,
+): Middle => {
+  const { step } = ask;
+  const values = valuesOfStep(here, step, canvas);
+  const refused = wouldRefuse(here, session.by ?? '', 'finish', { step: step.step });
+  const clock = runningClock(here, step, canvas);
+  const told = toldRows(session.told, canvas.marks, canvas.width, here.world.now);
+  const cure = step.cure ? cureWork(here, step, canvas) : [];
+  return {
+    text: [...stepText(step, canvas), ...values],
+    work: [...cure, ...clock.rows],
+    said: refused ? faultRows(refused, canvas.marks, canvas.width, here.world.now) : told,
+    hints: [ask.own ? hint(ownKeys[ask.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
+    seconds: clock.seconds,
+  };
+};
+
+/** Before a permanent step: the card, read before the glue is on. */
+export const middleOfCard = (
+  here: Placed,
+  session: Session,
+  ask: Extract<Ask, { kind: 'card' }>,
+  canvas: Canvas,
+): Middle => {
+  const refused = openingRefused(here, session.by ?? '', ask.step);
+  return {
+    text: cardText(here, ask.step, ask.commits, ask.helpers, canvas),
+    work: [],
+    said: refused
+      ? faultRows(refused, canvas.marks, canvas.width, here.world.now)
+      : toldRows(session.told, canvas.marks, canvas.width, here.world.now),
+    hints: [hint(ownKeys.begin.key, 'begin'), menuHint, notYetHint],
+  };
+};
+
+/** The torque mark is an act of its own. */
+export const middleOfMark = (
+  here: Placed,
+  session: Session,
+  ask: Extract<Ask, { kind: 'mark' }>,
+  canvas: Canvas,
+): Middle => ({
+  text: stepText(ask.step, canvas),
+  work: [
+    ...mapRows(here, ask.step, ask.fastener, canvas),
+    [span(`Put the torque mark on fastener ${ask.fastener}`, 'strong')],
+  ],
+  said: toldRows(session.told, canvas.marks, canvas.width, here.world.now),
+  hints: [hint(ownKeys.mark.key, 'the mark is on'), menuHint, notYetHint],
+});
+
+/** Every step is finished; completing signs the record. */
+export const middleOfComplete = (here: Placed, session: Session, canvas: Canvas): Middle => {
+  const refused = wouldRefuse(here, session.by ?? '', 'complete', {});
+  const { width, marks } = canvas;
+  return {
+    text: [
+      ...title('Every step is finished.', width),
+      ...paragraph('Completing signs the record and writes it.', width),
+    ],
+    work: [],
+    said: refused
+      ? faultRows(refused, marks, width, here.world.now)
+      : toldRows(session.told, marks, width, here.world.now),
+    hints: [hint('enter', 'complete the job'), menuHint, notYetHint],
+  };
+};

@@ -1,0 +1,77 @@
+import { runningCures, wetMixes } from '../../build/status.ts';
+import { potLifeNow } from '../../job/potlife.ts';
+import type { JobState } from '../../job/state.ts';
+import { isClosed } from '../../job/where.ts';
+import { countdown, spanWords } from '../parts/clock.ts';
+import { mark, span, type Row, type Style } from '../parts/rows.ts';
+import type { World } from '../ports.ts';
+import { jobName, placed, type Placed } from './job.ts';
+
+/** One clock that runs, in words. */
+export interface Clock {
+  readonly words: string;
+  readonly style: Style;
+  readonly seconds: boolean;
+}
+
+/** Below this a pot life is told in seconds. */
+const lastMinutes = 10 * 60_000;
+
+const potLifeClock = ({ world, job, around }: Placed): Clock | undefined => {
+  const life = isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, world.now.ms);
+  if (!life) return undefined;
+  const left = life.ends - world.now.ms;
+  if (left < 0) return { words: `pot life of ${life.batch} over`, style: 'outside', seconds: false };
+  const short = left < lastMinutes;
+  return {
+    words: `pot life ${short ? countdown(left) : spanWords(left)} ${life.batch}`,
+    style: short ? 'outside' : 'person',
+    seconds: short,
+  };
+};
+
+const cureClocks = ({ world, job, around }: Placed): readonly Clock[] =>
+  runningCures(job, around, world.now.ms).flatMap(({ now }) => {
+    const stage = now.stages.find((one) => !one.reached);
+    return stage
+      ? [
+          {
+            words: `cure ${stage.stage}: ${spanWords(stage.countedMs)} counted`,
+            style: 'person' as const,
+            seconds: false,
+          },
+        ]
+      : [];
+  });
+
+/** All that runs in the build, of the job in view first. */
+export const clocksOf = (world: World, job: JobState | undefined): readonly Clock[] => {
+  const others = world.build.jobOrder
+    .flatMap((id) => world.build.jobs[id] ?? [])
+    .filter((one) => one !== job && !isClosed(one));
+  const all = [...(job ? [job] : []), ...others].map((one) => placed(world, one));
+  return [
+    ...all.flatMap((one) => potLifeClock(one) ?? []),
+    ...all.flatMap((one) =>
+      cureClocks(one).map((clock) =>
+        one.job === job ? clock : { ...clock, words: `${clock.words} (${jobName(one.job)})` },
+      ),
+    ),
+  ];
+};
+
+export const clockRow = (clocks: readonly Clock[]): Row =>
+  clocks.flatMap((clock, index) => [...(index > 0 ? [mark('   ')] : []), span(clock.words, clock.style)]);
+
+/** The end of a pot life, where there is glue that is still to be used. */
+export const alarmOf = (world: World): Row | undefined => {
+  for (const id of world.build.jobOrder) {
+    const job = world.build.jobs[id];
+    if (!job || isClosed(job)) continue;
+    const { around } = placed(world, job);
+    const life = potLifeNow(job, wetMixes(job), around, world.now.ms);
+    if (life && life.ends < world.now.ms)
+      return [mark('STOP', 'outside'), span(` pot life of ${life.batch} is over: discard it`, 'outside')];
+  }
+  return undefined;
+};

@@ -1,0 +1,92 @@
+import type { Verb } from '../../job/verbs.ts';
+import { isEmpty } from '../parts/field.ts';
+import { mark, paragraph, type Row } from '../parts/rows.ts';
+import type { World } from '../ports.ts';
+import { firstQuestions } from '../session/first.ts';
+import { isChoice, questionAt, type Filled, type Question } from '../session/form.ts';
+import type { Page, Session } from '../session/state.ts';
+import { jobOf } from '../session/walk.ts';
+import { formSaid, formWork, placedForm, plainWork } from './form.ts';
+import { personName } from './job.ts';
+import { backHint, hint, marked, title, type Canvas, type Hint, type Middle } from './page.ts';
+import { answersRow, questionRows } from './question.ts';
+import { faultRows, toldRows } from './told.ts';
+
+type Of<P extends Page['page']> = Extract<Page, { page: P }>;
+
+/** While the second person answers, the builder's name is nowhere near. */
+const isLook = (verb: Verb): boolean => verb === 'release' || verb === 'refuse' || verb === 'reinspect';
+
+const questionHints = (question: Question | undefined, filled: Filled): readonly Hint[] => {
+  if (question && isChoice(question)) return [hint('enter', 'take it'), hint('1 to 9', 'choose'), backHint];
+  const typed = !isEmpty(filled.field);
+  if (question?.kind === 'lines')
+    return [hint('enter', typed ? 'add it' : 'no more'), typed ? hint('esc', 'clear') : backHint];
+  if (typed) return [hint('enter', 'take it'), hint('esc', 'clear')];
+  return [hint('enter', question?.required === false ? 'leave it out' : 'take it'), backHint];
+};
+
+const saidIn = (filled: Filled, session: Session, world: World, { marks, width }: Canvas): readonly Row[] =>
+  filled.fault
+    ? faultRows(filled.fault, marks, width, world.now)
+    : toldRows(session.told?.kind === 'not' ? session.told : undefined, marks, width, world.now);
+
+export const firstView = (session: Session, page: Of<'first'>, world: World, canvas: Canvas): Middle => {
+  const form = firstQuestions(page.filled.answers);
+  const question = questionAt(form, page.filled);
+  return {
+    left: [mark('dryfit', 'strong')],
+    text: [
+      ...title('Who are you?', canvas.width),
+      ...paragraph(
+        'Everything you enter is signed with a key of yours. It is made now, and kept on this machine, not in the state folder.',
+        canvas.width,
+      ),
+    ],
+    work: [
+      ...answersRow(form.questions, page.filled, canvas.width),
+      ...(question ? questionRows(question, page.filled, canvas) : []),
+    ],
+    said: saidIn(page.filled, session, world, canvas),
+    hints: questionHints(question, page.filled),
+  };
+};
+
+export const formView = (session: Session, page: Of<'form'>, world: World, canvas: Canvas): Middle => {
+  const question = questionAt(page.form, page.filled);
+  const about = placedForm(world, jobOf(world, page.form.job), page.form);
+  const live = about ? formSaid(about.here, about.step, about.part, page.form, page.filled, canvas) : [];
+  return {
+    text: [
+      ...(page.form.title === question?.ask ? [] : title(page.form.title, canvas.width)),
+      ...page.form.about.flatMap((text) => paragraph(text, canvas.width)),
+    ],
+    work: about
+      ? formWork(about.here, about.step, about.part, page.form, page.filled, canvas)
+      : plainWork(page.form, page.filled, canvas),
+    ...(isLook(page.form.verb) ? { right: [mark('HOLD POINT', 'person')] } : {}),
+    said: page.filled.fault || live.length === 0 ? saidIn(page.filled, session, world, canvas) : live,
+    hints: questionHints(question, page.filled),
+  };
+};
+
+export const passphraseView = (page: Of<'passphrase'>, world: World, canvas: Canvas): Middle => {
+  const question: Question = {
+    name: 'passphrase',
+    ask: `${personName(world, page.person)}: your passphrase`,
+    kind: 'secret',
+    required: true,
+  };
+  return {
+    text: [
+      ...title('Your own key signs this', canvas.width),
+      ...paragraph('It is used for this one act and then forgotten.', canvas.width),
+    ],
+    work: questionRows(question, { key: '', at: 0, answers: {}, field: page.field, selected: 0 }, canvas),
+    ...(isLook(page.act.verb) ? { right: [mark('HOLD POINT', 'person')] } : {}),
+    said: page.wrong
+      ? marked(canvas.marks.attention, 'the passphrase is not right; nothing was entered', canvas.width, 'person')
+      : [],
+    hints: [hint('enter', 'sign'), isEmpty(page.field) ? backHint : hint('esc', 'clear')],
+  };
+};

@@ -1,0 +1,200 @@
+import { looseStatus, type JobStatus } from '../../build/status.ts';
+import { msOf } from '../../job/cure.ts';
+import { spanWords, spokenTime } from '../parts/clock.ts';
+import { blank, mark, paragraph, row, span, type Row, type Style } from '../parts/rows.ts';
+import type { Startable, World } from '../ports.ts';
+import { jobLines } from '../session/jobs.ts';
+import { menuItems } from '../session/menu.ts';
+import { sidesOf } from '../session/pages.ts';
+import type { MenuGroup, Page, Session } from '../session/state.ts';
+import { isInterrupted, jobOf, lastSteps } from '../session/walk.ts';
+import { backHint, digits, hint, labelled, marked, menuHint, title, type Canvas, type Middle } from './page.ts';
+import { toldRows } from './told.ts';
+
+type Of<P extends Page['page']> = Extract<Page, { page: P }>;
+
+/** The job under the pointer, in full: what is open in it, and what it waits for. */
+const pointedAt = (line: JobStatus | undefined, world: World, width: number): readonly Row[] => {
+  const step = line && world.build.jobs[line.id]?.plan.steps.find((one) => one.step === line.step);
+  if (!line || line.state === 'complete') return [];
+  return [
+    ...(step ? labelled('open', step.title, width, 'plain', 11) : []),
+    ...(line.waitsFor.length > 0 ? labelled('waits for', line.waitsFor.join('; '), width, 'plain', 11) : []),
+  ].slice(0, 3);
+};
+
+export const jobsView = (session: Session, page: Of<'jobs'>, world: World, canvas: Canvas): Middle => {
+  const lines = jobLines(world);
+  const items = lines.map((job) => {
+    const style: Style = job.state === 'complete' ? 'quiet' : job.potLife ? 'outside' : 'plain';
+    const name = job.side === undefined || job.title.includes(job.side) ? job.title : `${job.title}, ${job.side}`;
+    const place =
+      job.state === 'complete'
+        ? 'complete'
+        : `${job.number} of ${job.of}${job.state === 'open' ? '' : `, ${job.state}`}`;
+    const waits = job.waitsFor.length > 0 && job.state !== 'complete' ? `waits for ${job.waitsFor[0] ?? ''}` : '';
+    return { row: [span(name, style)], aside: [place, waits].filter((part) => part !== '').join(', ') };
+  });
+  const loose = looseStatus(world.build);
+  const gates = [...new Set(loose.map((one) => one.before))].map(
+    (gate) => `${gate} ${loose.filter((one) => one.before === gate).reduce((sum, one) => sum + one.open, 0)}`,
+  );
+  return {
+    left: [
+      mark('dryfit', 'strong'),
+      span(world.build.file.aircraft['name'] === undefined ? '' : `  ${world.build.file.aircraft['name']}`, 'quiet'),
+    ],
+    text: [
+      ...title(lines.length === 0 ? 'No job yet' : 'Jobs', canvas.width),
+      ...(gates.length > 0 ? paragraph(`Loose, by gate: ${gates.join(', ')}`, canvas.width, 'person', 2) : []),
+      ...(world.build.scripted
+        ? paragraph('This state is scripted: nothing in it was done.', canvas.width, 'person')
+        : []),
+    ],
+    list: { items: [...items, { row: row('start a job', 'strong') }], selected: Math.min(page.selected, lines.length) },
+    work: pointedAt(lines[page.selected], world, canvas.width),
+    said: toldRows(session.told, canvas.marks, canvas.width, world.now),
+    hints: [hint('enter', 'open'), hint('1 to 9', 'open'), menuHint],
+  };
+};
+
+/** Where a procedure is done for each side, both stand for it: `Strut bolts, left/right side`. */
+const sided = ({ procedure }: Startable, text: string): string =>
+  procedure && procedure.each.length > 0 ? text.replaceAll('<each>', procedure.each.join('/')) : text;
+
+export const proceduresView = (page: Of<'procedures'>, world: World, canvas: Canvas): Middle => ({
+  left: [mark('Start a job', 'strong')],
+  text:
+    world.procedures.length === 0
+      ? paragraph('There is no procedure in the folder. `dryfit --procedures DIR` names another.', canvas.width)
+      : [],
+  list: {
+    items: world.procedures.map((found) => ({
+      row: [span(sided(found, found.title), found.fault ? 'quiet' : 'plain')],
+      aside: found.fault ? 'has errors' : found.procedure ? `revision ${found.procedure.revision}` : '',
+    })),
+    selected: page.selected,
+  },
+  work: [],
+  said: [],
+  hints: [hint('enter', 'look at it'), backHint],
+});
+
+const needsRows = (page: Of<'start'>, world: World, { width, marks }: Canvas): readonly Row[] => {
+  const found = world.procedures.find((one) => one.id === page.procedure);
+  const procedure = found?.procedure;
+  if (!procedure) return [];
+  const { needs } = procedure;
+  const names = (items: readonly string[]): string => items.join(', ');
+  const shop = [needs.shop?.temperature?.text, needs.shop?.humidity?.text].filter((text) => text !== undefined);
+  return [
+    ...(procedure.purpose === undefined ? [] : paragraph(sided(found, procedure.purpose), width)),
+    ...procedure.warnings.flatMap((text) => marked(marks.attention, `Warning: ${text}`, width, 'outside')),
+    ...(needs.tools.length > 0 ? labelled('tools', names(needs.tools.map((one) => one.title ?? one.tool)), width) : []),
+    ...(needs.materials.length > 0
+      ? labelled('materials', names(needs.materials.map((one) => one.title ?? one.material)), width)
+      : []),
+    ...(needs.parts.length > 0
+      ? labelled('parts', names(needs.parts.map((one) => `${one.quantity ?? 1} ${one.title ?? one.part}`)), width)
+      : []),
+    ...(shop.length > 0 ? labelled('shop', names(shop), width) : []),
+    ...labelled('people', String(procedure.people), width),
+    ...(procedure.takes ? labelled('hands-on', procedure.takes.text, width) : []),
+    ...(procedure.after.length > 0 ? labelled('after', names(procedure.after.map((one) => one.procedure)), width) : []),
+  ];
+};
+
+export const startView = (page: Of<'start'>, world: World, canvas: Canvas): Middle => {
+  const found = world.procedures.find((one) => one.id === page.procedure);
+  const sides = sidesOf(found);
+  const open = world.build.jobOrder
+    .flatMap((id) => world.build.jobs[id] ?? [])
+    .filter((job) => job.procedure === page.procedure && !job.completed);
+  const one = sides.length === 1 && sides[0] === undefined;
+  return {
+    left: [mark('Start a job', 'strong')],
+    text: [
+      ...title(found ? sided(found, found.title) : page.procedure, canvas.width),
+      ...needsRows(page, world, canvas),
+    ],
+    ...(one
+      ? {}
+      : {
+          list: {
+            items: sides.map((side) => ({
+              row: row(`${side ?? ''}`),
+              ...(open.some((job) => job.side === side) ? { aside: 'one is open' } : {}),
+            })),
+          },
+        }),
+    work: [],
+    said: one && open.length > 0 ? [[mark(`${open.length} open already`, 'person')]] : [],
+    hints: [one ? hint('enter', 'start') : hint(digits(sides.length), 'start that side'), backHint],
+  };
+};
+
+export const backView = (session: Session, page: Of<'back'>, world: World, canvas: Canvas): Middle => {
+  const job = jobOf(world, page.job);
+  if (!job) return { text: [], work: [], said: [], hints: [backHint] };
+  const last = job.log.at(-1);
+  const away = last ? world.now.ms - msOf(last.at) : 0;
+  const long = away > 10 * 60_000;
+  return {
+    text: [
+      ...title(isInterrupted(job) ? 'Coming back after an interruption' : 'Coming back', canvas.width),
+      ...paragraph(
+        last
+          ? `Last entry ${spokenTime(msOf(last.at), world.now.ms, world.now.offset)}, ${spanWords(away)} ago. All that was taken is kept.`
+          : '',
+        canvas.width,
+      ),
+      ...paragraph(
+        long ? 'Look again at the last three steps, with your hands on the work.' : 'Look again at the last steps.',
+        canvas.width,
+        'strong',
+      ),
+    ],
+    list: {
+      items: lastSteps(job).map((step) => {
+        const ticked = page.ticked.includes(step.step);
+        return {
+          row: [mark(ticked ? `${canvas.marks.within} ` : '  ', 'order'), span(step.title)],
+          aside: ticked ? 'looked at again' : 'not yet',
+        };
+      }),
+    },
+    work: [],
+    said: toldRows(session.told, canvas.marks, canvas.width, world.now),
+    hints: [hint(digits(lastSteps(job).length), 'looked at again'), hint('enter', 'go on'), backHint],
+  };
+};
+
+const menuTitles: Readonly<Record<MenuGroup, string>> = {
+  all: 'Everything else',
+  value: 'Values',
+  correct: 'Correct a value',
+  again: 'Take a value again',
+  work: 'Work',
+  loose: 'Loose items',
+  stock: 'Tools and materials',
+  people: 'People',
+  screen: 'Screen',
+  refused: '',
+};
+
+export const menuView = (page: Of<'menu'>, world: World): Middle => {
+  const items = menuItems(world, page.group, jobOf(world, page.job));
+  return {
+    text: [
+      [mark(menuTitles[page.group], 'strong')],
+      ...(items.length === 0 ? [blank, [mark('nothing yet', 'quiet')] as Row] : []),
+    ],
+    list: {
+      items: items.map(({ label, aside }) => ({ row: row(label), ...(aside ? { aside } : {}) })),
+      selected: page.selected,
+    },
+    work: [],
+    said: [],
+    hints: [hint('enter', 'open'), hint('1 to 9', 'open'), backHint],
+  };
+};

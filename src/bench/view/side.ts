@@ -1,0 +1,75 @@
+import { runningCures } from '../../build/status.ts';
+import type { JobState } from '../../job/state.ts';
+import { currentStep, isDone, walkedSteps } from '../../job/where.ts';
+import { spanWords, spokenTime } from '../parts/clock.ts';
+import { bar } from '../parts/curve.ts';
+import type { Marks } from '../parts/marks.ts';
+import { mark, span, type Row, type Style } from '../parts/rows.ts';
+import type { World } from '../ports.ts';
+import { clocksOf } from './clocks.ts';
+import { jobName, placed, type Placed } from './job.ts';
+import type { Block, Canvas } from './page.ts';
+import { allValues } from './values.ts';
+
+/** The step before, the open one, and what comes next, in words. */
+const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
+  const walked = walkedSteps(job);
+  const current = currentStep(job);
+  const at = current ? walked.indexOf(current) : walked.length;
+  return walked.slice(Math.max(0, at - 1), at + 6).map((step) => {
+    const sign = isDone(job, step)
+      ? marks.driven
+      : step === current
+        ? marks.open
+        : step.hold
+          ? marks.holdShut
+          : step.permanent
+            ? marks.permanentOpen
+            : marks.todo;
+    const style: Style = step === current ? 'strong' : isDone(job, step) ? 'quiet' : 'plain';
+    return [mark(`${sign} `, style), span(step.title, style)];
+  });
+};
+
+const cureRows = (world: World, marks: Marks, width: number): readonly Row[] =>
+  world.build.jobOrder
+    .flatMap((id) => world.build.jobs[id] ?? [])
+    .flatMap((job) =>
+      runningCures(job, placed(world, job).around, world.now.ms).flatMap(({ now }) => {
+        const stage = now.stages.find((one) => !one.reached);
+        if (!stage) return [];
+        return [
+          [span(`${jobName(job)}: ${stage.stage}`, 'person')] as Row,
+          bar(stage.progress, stage.reached, marks, Math.min(24, width)),
+          [mark(`counted ${spanWords(stage.countedMs)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
+          ...(stage.forecast === undefined
+            ? []
+            : [[mark(`about ${spokenTime(stage.forecast, world.now.ms, world.now.offset)}`, 'quiet')] as Row]),
+        ];
+      }),
+    );
+
+/** The desk view's column: what comes next, what was entered, what runs. */
+export const sideOf = (world: World, job: JobState | undefined, canvas: Canvas): readonly Block[] => {
+  if (!canvas.desk) return [];
+  const here = job && placed(world, job);
+  const clocks = clocksOf(world, job).filter(({ words }) => words.startsWith('pot life'));
+  return [
+    ...(here ? [{ title: 'Steps', rows: nextSteps(here, canvas.marks) }] : []),
+    {
+      title: 'What runs',
+      rows: [
+        ...clocks.map((clock): Row => [span(clock.words, clock.style)]),
+        ...cureRows(world, canvas.marks, canvas.side),
+      ],
+    },
+    ...(here
+      ? [
+          {
+            title: 'Entered, latest first',
+            rows: allValues(here, { marks: canvas.marks, width: canvas.side }).toReversed(),
+          },
+        ]
+      : []),
+  ];
+};

@@ -1,0 +1,50 @@
+import { allLatest, resultOf } from '../../job/values.ts';
+import { ownVerdict, verdictOfResult } from '../../job/verdicts.ts';
+import type { Step } from '../../procedure/model.ts';
+import { printQuantity } from '../../quantity/quantity.ts';
+import { cut, mark, rowWidth, span, type Row, type Style } from '../parts/rows.ts';
+import type { Placed } from './job.ts';
+import type { Canvas } from './page.ts';
+
+/** Marks, and how wide a row may be. */
+export type Sized = Pick<Canvas, 'marks' | 'width'>;
+
+/** One value with its verdict; where the row is short, its name gives way and never the verdict. */
+const valueRow = (name: string, value: string, verdict: string | undefined, { marks, width }: Sized): Row => {
+  const sign =
+    verdict === 'within'
+      ? marks.within
+      : verdict === 'outside'
+        ? marks.not
+        : verdict === 'undecided'
+          ? marks.undecided
+          : ' ';
+  const style: Style =
+    verdict === 'within' ? 'order' : verdict === 'outside' ? 'outside' : verdict === 'undecided' ? 'person' : 'plain';
+  const end = [span(value), ...(verdict === undefined ? [] : [mark(` ${verdict}`, style)])];
+  const room = Math.max(6, width - rowWidth(end) - 3);
+  return [mark(`${sign} `, style), span(`${cut(name, room)} `, 'quiet'), ...end];
+};
+
+/** A step's values and results as they stand, each with its verdict in word, mark and colour. */
+export const valuesOfStep = ({ job }: Placed, step: Step, sized: Sized): readonly Row[] => [
+  ...step.readings.flatMap((reading) =>
+    allLatest(job, reading).map((taken) =>
+      valueRow(
+        [reading.reading, taken.position ?? '', reading.times > 1 ? String(taken.n) : '']
+          .filter((part) => part !== '')
+          .join(' '),
+        taken.value,
+        ownVerdict(job, reading, taken),
+        sized,
+      ),
+    ),
+  ),
+  ...step.results.flatMap((result) => {
+    const now = resultOf(job, result.result)?.quantity;
+    return now ? [valueRow(result.result, printQuantity(now), verdictOfResult(job, result), sized)] : [];
+  }),
+];
+
+export const allValues = (here: Placed, sized: Sized): readonly Row[] =>
+  here.job.plan.steps.flatMap((step) => valuesOfStep(here, step, sized));
