@@ -1,0 +1,64 @@
+import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { sha256Hex } from '../proof/hash.ts';
+import type { Disk } from './disk.ts';
+import { hashName, inState, stateFolders } from './layout.ts';
+import { readFile } from './read-file.ts';
+import { writeFile } from './write-file.ts';
+
+/** The folders whose files are named by what is in them. */
+export type HashedFolder = 'builds' | 'procedures' | 'attachments';
+
+/** A file of this kind beyond so many bytes is refused: texts are small, a photo or a letter is not. */
+export const hashedLimits: Readonly<Record<HashedFolder, number>> = {
+  builds: 16 * 1024 * 1024,
+  procedures: 16 * 1024 * 1024,
+  attachments: 256 * 1024 * 1024,
+};
+
+const pathOf = (folder: HashedFolder, hash: string, extension: string): Outcome<string> => {
+  const name = hashName(hash, extension);
+  return name === undefined
+    ? bad(
+        wrong(
+          'file-name',
+          `${hash}.${extension} is no name for a kept file`,
+          'Use a short plain extension such as jpg',
+        ),
+      )
+    : good(`${stateFolders[folder]}/${name}`);
+};
+
+/**
+ * Reads a file by its hash, and proves that it still is what the journal named.
+ * Codes: `file-name`, `file-changed`, those of `readFile`.
+ */
+export const readHashed = (
+  disk: Disk,
+  state: string,
+  folder: HashedFolder,
+  hash: string,
+  extension: string,
+): Outcome<Uint8Array> => {
+  const path = pathOf(folder, hash, extension);
+  if (!path.ok) return path;
+  const bytes = readFile(disk, inState(state, path.value), { where: path.value, limit: hashedLimits[folder] });
+  if (!bytes.ok || sha256Hex(bytes.value) === hash) return bytes;
+  const todo = 'Take the file back from another copy: its name tells what must be in it';
+  return bad(wrong('file-changed', 'its content is not the one that its name tells', todo, path.value));
+};
+
+/** Keeps content under its hash; its hash. What is there already is proved rather than written again. */
+export const keepHashed = (
+  disk: Disk,
+  state: string,
+  folder: HashedFolder,
+  content: Uint8Array,
+  extension: string,
+): Outcome<string> => {
+  const hash = sha256Hex(content);
+  const path = pathOf(folder, hash, extension);
+  if (!path.ok) return path;
+  if (readHashed(disk, state, folder, hash, extension).ok) return good(hash);
+  const written = writeFile(disk, inState(state, path.value), content, { where: path.value });
+  return written.ok ? good(hash) : written;
+};

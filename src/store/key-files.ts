@@ -1,0 +1,48 @@
+import { join } from 'node:path';
+import { bad, usage, type Outcome } from '../fault/fault.ts';
+import type { Disk } from './disk.ts';
+import { onDisk } from './disk-fault.ts';
+import { inState, keyFileName, stateFolders } from './layout.ts';
+import { readText } from './read-file.ts';
+import { writeFile } from './write-file.ts';
+
+/** Where private keys lie: each person's own in the configuration folder, those of a rehearsal in its state. */
+export const ownKeys = (config: string): string => join(config, 'keys');
+export const scriptedKeys = (state: string): string => inState(state, stateFolders.scriptedKeys);
+
+/** A key file has some hundred bytes. */
+const limit = 64 * 1024;
+
+const keyPath = (folder: string, person: string): Outcome<string> => {
+  const name = keyFileName(person);
+  return name === undefined
+    ? bad(usage('person-name', `${JSON.stringify(person)} is no id of a person`, 'Use small letters, digits and -'))
+    : { ok: true, value: join(folder, name) };
+};
+
+/** The text of a person's private key file. Code `file-missing` where they have none here. */
+export const readKeyFileOf = (disk: Disk, folder: string, person: string): Outcome<string> => {
+  const path = keyPath(folder, person);
+  return path.ok ? readText(disk, path.value, { where: path.value, limit }) : path;
+};
+
+/** The text of a private key file wherever a person has it, links followed: `--key FILE`. */
+export const readKeyFileAt = (disk: Disk, path: string): Outcome<string> =>
+  readText(disk, path, { where: path, limit, links: 'follow' });
+
+/** Keeps a person's private key where nobody else on the machine may read it. */
+export const writeKeyFileOf = (disk: Disk, folder: string, person: string, text: string): Outcome<void> => {
+  const path = keyPath(folder, person);
+  return path.ok ? writeFile(disk, path.value, text, { where: path.value, mode: 0o600, folderMode: 0o700 }) : path;
+};
+
+const end = '.key';
+
+/** The people whose private keys lie here. */
+export const peopleWithKeys = (disk: Disk, folder: string): Outcome<readonly string[]> =>
+  onDisk(folder, () =>
+    disk
+      .list(folder)
+      .filter((name) => name.endsWith(end) && keyFileName(name.slice(0, -end.length)) === name)
+      .map((name) => name.slice(0, -end.length)),
+  );
