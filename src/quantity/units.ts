@@ -23,13 +23,18 @@ const product = (text: string): Fraction =>
       new Fraction(1),
     );
 
-const makeUnit = (dimension: Dimension, row: UnitRow): Unit =>
-  Object.freeze({
+/** The factor is worked out when it is first wanted: most units of the table are never used in one run. */
+const makeUnit = (dimension: Dimension, row: UnitRow): Unit => {
+  let factor: Fraction | undefined;
+  return Object.freeze({
     name: row.name,
     dimension,
-    factor: product(row.factor),
+    get factor() {
+      return (factor ??= product(row.factor));
+    },
     ...(row.offset === undefined ? {} : { offset: product(row.offset) }),
   });
+};
 
 /** The spelling under which a unit is looked up: one kind of dot, space, hyphen, quote and degree sign. */
 const keyOf = (text: string): string =>
@@ -47,29 +52,42 @@ const keyOf = (text: string): string =>
     .replace(/°·/g, '°')
     .replace(/^·|·$/g, '');
 
-const byKey = new Map<string, Unit[]>();
-const byLowerKey = new Map<string, Unit[]>();
-/** The listed spellings as they stand, so that the usual ones are found without working out their key. */
+/** The listed spellings as they stand: the usual ones are found without working out any key. */
 const bySpelling = new Map<string, Unit[]>();
 const others = new Map<Unit, Unit>();
 
-const enter = (map: Map<string, Unit[]>, key: string, unit: Unit): Unit[] => {
-  const known = map.get(key) ?? [];
-  if (known.length === 0) map.set(key, known);
-  if (!known.some((one) => one.dimension === unit.dimension)) known.push(unit);
-  return known;
+const enter = (map: Map<string, Unit[]>, key: string, unit: Unit): void => {
+  const known = map.get(key);
+  if (known === undefined) map.set(key, [unit]);
+  else if (!known.some((one) => one.dimension === unit.dimension)) known.push(unit);
 };
 
 for (const dimension of dimensions) {
-  const made = unitTable[dimension].map((row) => ({ row, unit: makeUnit(dimension, row) }));
-  for (const { row, unit } of made) {
-    for (const spelling of [row.name, ...(row.also ?? '').split(' ').filter((one) => one !== '')])
-      bySpelling.set(spelling, enter(byKey, keyOf(spelling), unit));
-    const other = made.find((one) => one.row.name === row.other)?.unit;
+  const made = new Map(unitTable[dimension].map((row) => [row.name, { row, unit: makeUnit(dimension, row) }]));
+  for (const { row, unit } of made.values()) {
+    enter(bySpelling, row.name, unit);
+    for (const spelling of row.also?.split(' ') ?? []) enter(bySpelling, spelling, unit);
+    const other = row.other === undefined ? undefined : made.get(row.other)?.unit;
     if (other !== undefined) others.set(unit, other);
   }
 }
-for (const [key, units] of byKey) for (const unit of units) enter(byLowerKey, key.toLowerCase(), unit);
+
+interface Keys {
+  readonly exact: ReadonlyMap<string, readonly Unit[]>;
+  readonly lower: ReadonlyMap<string, readonly Unit[]>;
+}
+
+let known: Keys | undefined;
+
+/** Worked out at the first spelling that is not listed as it stands. */
+const keys = (): Keys => {
+  if (known !== undefined) return known;
+  const [exact, lower] = [new Map<string, Unit[]>(), new Map<string, Unit[]>()];
+  for (const [spelling, units] of bySpelling) for (const unit of units) enter(exact, keyOf(spelling), unit);
+  for (const [key, units] of exact) for (const unit of units) enter(lower, key.toLowerCase(), unit);
+  known = { exact, lower };
+  return known;
+};
 
 /** Without a dimension asked for, `lb` and `oz` are masses, `'` is a foot, `"` an inch, `°C` a temperature, `m` a metre. */
 const preferred: readonly Dimension[] = ['length', 'mass', 'torque', 'temperature'];
@@ -91,11 +109,12 @@ const anyCase = (key: string): boolean =>
  * `lb` follows the dimension (mass or force). Case is forgiven only where it carries no meaning, so that `mPa` is never `MPa`.
  */
 export const findUnit = (text: string, dimension?: Dimension): Unit | undefined => {
-  const listed = bySpelling.get(text);
-  if (listed !== undefined) return choose(listed, dimension);
+  const listed = choose(bySpelling.get(text), dimension);
+  if (listed !== undefined) return listed;
   if (text.length > 40) return undefined;
   const key = keyOf(text);
-  return choose(byKey.get(key) ?? (anyCase(key) ? byLowerKey.get(key.toLowerCase()) : undefined), dimension);
+  const { exact, lower } = keys();
+  return choose(exact.get(key) ?? (anyCase(key) ? lower.get(key.toLowerCase()) : undefined), dimension);
 };
 
 /** A unit of the table by its printed name; a wrong name is a bug. */
@@ -130,7 +149,7 @@ const strangers = (a: string, b: string): number => {
 export const nearestUnit = (text: string): string | undefined => {
   const key = keyOf(text).toLowerCase();
   if (key === '' || key.length > 20) return undefined;
-  const like = [...byLowerKey.keys()].filter((spelling) => spelling.length > 1 && strangers(key, spelling) <= 2);
+  const like = [...keys().lower.keys()].filter((spelling) => spelling.length > 1 && strangers(key, spelling) <= 2);
   const found = suggest(key, like);
-  return found === undefined ? undefined : byLowerKey.get(found)?.[0]?.name;
+  return found === undefined ? undefined : keys().lower.get(found)?.[0]?.name;
 };
