@@ -21,8 +21,8 @@ export interface RecordBuild {
   /** Of the text of build.yaml in force. */
   readonly sha256?: string;
   readonly scripted: boolean;
-  /** As build.yaml has it. */
-  readonly aircraft: Readonly<Record<string, string>>;
+  /** Name and value, in the order of build.yaml. */
+  readonly aircraft: RecordDocument['build']['aircraft'];
   /** Person → fingerprints of their keys. */
   readonly keys: Readonly<Record<string, readonly string[]>>;
 }
@@ -165,7 +165,7 @@ export const recordOf = (
   build: present({
     build: build.build,
     sha256: build.sha256,
-    aircraft: Object.entries(build.aircraft).map(([name, value]) => ({ name, value })),
+    aircraft: build.aircraft,
   }),
   job: jobOf(job),
   ...present({ previous }),

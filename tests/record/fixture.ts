@@ -87,7 +87,10 @@ export const build: RecordBuild = {
   build: 'b'.repeat(64),
   sha256: 'c'.repeat(64),
   scripted: false,
-  aircraft: { type: 'Ottermere A-1', serial: '7' },
+  aircraft: [
+    { name: 'type', value: 'Ottermere A-1' },
+    { name: 'serial', value: '7' },
+  ],
   keys: {
     ines: ['SHA256:INESINESINESINESINESINESINESINESINESINESINE'],
     tobias: ['SHA256:TOBIASTOBIASTOBIASTOBIASTOBIASTOBIASTOBIASTO'],

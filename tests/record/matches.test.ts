@@ -48,7 +48,10 @@ describe('a record against the one that the journal gives', () => {
       path: expect.stringMatching(/^departures\[/) as string,
       record: undefined,
     });
-    expect(recordMatches(document, shorter)?.journal).toBeUndefined();
+    const longer = recordMatches(document, shorter);
+    expect(longer?.path).toMatch(/^departures\[/);
+    expect(longer?.journal).toBeUndefined();
+    expect(longer?.record).toContain('AN4 bolts');
   });
 
   it('finds every single change, and names its key', () => {

@@ -293,6 +293,14 @@ describe('a record that was changed and signed anew by the builder', () => {
       /job\.started: differs from w:5/,
     ],
     [
+      'hides that a value was entered late',
+      (document) => {
+        const late = document.steps[0]?.readings?.[1]?.entered[0];
+        if (late) delete late.when;
+      },
+      /readings\[2\]\.entered\[1\]: differs from w:9/,
+    ],
+    [
       'puts an entry twice',
       (document) => {
         const entry = document.journal.entries[3];
