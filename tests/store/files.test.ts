@@ -1,0 +1,232 @@
+import { execFileSync } from 'node:child_process';
+import { chmodSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { sha256Hex } from '../../src/proof/hash.ts';
+import { beginState } from '../../src/store/begin-state.ts';
+import { realDisk } from '../../src/store/disk.ts';
+import { keepHashed, readHashed } from '../../src/store/hashed-file.ts';
+import { peopleWithKeys, readKeyFileAt, readKeyFileOf, writeKeyFileOf } from '../../src/store/key-files.ts';
+import { hashName, inState, isRecordName, isTemporary, recordFolder } from '../../src/store/layout.ts';
+import { readFile, readText } from '../../src/store/read-file.ts';
+import { publishFolder } from '../../src/store/record-folder.ts';
+import { writeFile } from '../../src/store/write-file.ts';
+import { codeOf, valueOf } from '../proof/outcomes.ts';
+import { memoryDisk, PowerCut } from './memory-disk.ts';
+
+let folder = '';
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'dryfit-test-'));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+const at = (name: string): string => join(folder, name);
+const modeOf = (path: string): string => (statSync(path).mode & 0o777).toString(8);
+
+describe('reading a file that may be anything', () => {
+  const look = (path: string, limit = 100, links?: 'follow'): string =>
+    codeOf(readFile(realDisk, path, { where: 'it', limit, ...(links === undefined ? {} : { links }) }));
+
+  it('takes a regular file up to its bound', () => {
+    writeFileSync(at('a'), 'x'.repeat(100));
+    expect(valueOf(readFile(realDisk, at('a'), { where: 'it', limit: 100 }))).toHaveLength(100);
+    expect(look(at('a'), 99)).toBe('file-long');
+  });
+
+  it('refuses a folder, a pipe, a device, a link, nothing: at once', () => {
+    execFileSync('mkfifo', [at('pipe')]);
+    writeFileSync(at('a'), 'x');
+    symlinkSync(at('a'), at('link'));
+    expect(look(folder)).toBe('file-kind');
+    expect(look(at('pipe'))).toBe('file-kind');
+    expect(look('/dev/zero')).toBe('file-kind');
+    expect(look(at('link'))).toBe('file-kind');
+    expect(look(at('link'), 100, 'follow')).toBe('taken');
+    expect(look('/dev/zero', 100, 'follow')).toBe('file-kind');
+    expect(look(at('none'))).toBe('file-missing');
+    expect(look(at('a/b'))).toBe('file-kind');
+  });
+
+  it('refuses what is no text where text is wanted', () => {
+    writeFileSync(at('a'), Buffer.from([0xff, 0xfe]));
+    expect(codeOf(readText(realDisk, at('a'), { where: 'it', limit: 100 }))).toBe('file-text');
+  });
+});
+
+describe('writing a file', () => {
+  it('replaces what was there, leaves no other file, and has the mode it is given whatever the umask', () => {
+    const umask = process.umask(0o077);
+    try {
+      valueOf(writeFile(realDisk, at('in/a'), 'one', { where: 'a' }));
+      valueOf(writeFile(realDisk, at('in/a'), 'two', { where: 'a' }));
+      valueOf(writeFile(realDisk, at('k/b'), 'b', { where: 'b', mode: 0o600, folderMode: 0o700 }));
+    } finally {
+      process.umask(umask);
+    }
+    expect(readFileSync(at('in/a'), 'utf8')).toBe('two');
+    expect(realDisk.list(at('in'))).toEqual(['a']);
+    expect([modeOf(at('in/a')), modeOf(at('k/b')), modeOf(at('k'))]).toEqual(['644', '600', '700']);
+  });
+
+  it('keeps the old content or has the new, whenever the power goes or the disk fails', () => {
+    const outcomes = new Set<string>();
+    for (let call = 0; call < 12; call += 1)
+      for (const trouble of ['cut', 'ENOSPC'])
+        for (const names of [true, false]) {
+          const disk = memoryDisk();
+          disk.put('/state/a', 'old content');
+          if (trouble === 'cut') disk.cutAt(call);
+          else disk.trouble = () => (disk.calls === call + 1 ? trouble : undefined);
+          let told = false;
+          try {
+            told = writeFile(disk, '/state/a', 'new', { where: 'a' }).ok;
+          } catch (error) {
+            if (!(error instanceof PowerCut)) throw error;
+          }
+          const content = disk.after({ bytes: 0, names }).bytes('/state/a').toString();
+          if (told) expect(content, `${trouble} ${call}`).toBe('new');
+          expect(['old content', 'new']).toContain(content);
+          outcomes.add(`${told} ${content}`);
+        }
+    expect([...outcomes].toSorted()).toEqual(['false new', 'false old content', 'true new']);
+  });
+
+  it('clears away its temporary file when the disk is full', () => {
+    const disk = memoryDisk();
+    disk.put('/state/a', 'old');
+    disk.trouble = (call) => (call === 'write' ? 'ENOSPC' : undefined);
+    expect(codeOf(writeFile(disk, '/state/a', 'new', { where: 'a' }))).toBe('disk-full');
+    expect(disk.paths()).toEqual(['/state/a']);
+  });
+});
+
+describe('files by their hash', () => {
+  const bytes = Buffer.from('procedure: x\n');
+  const hash = sha256Hex(bytes);
+
+  it('are kept once and proved when they are read', () => {
+    expect(valueOf(keepHashed(realDisk, folder, 'procedures', bytes, 'yaml'))).toBe(hash);
+    expect(valueOf(keepHashed(realDisk, folder, 'procedures', bytes, 'yaml'))).toBe(hash);
+    expect(Buffer.from(valueOf(readHashed(realDisk, folder, 'procedures', hash, 'yaml')))).toEqual(bytes);
+    writeFileSync(at(`procedures/${hash}.yaml`), 'procedure: y\n');
+    expect(codeOf(readHashed(realDisk, folder, 'procedures', hash, 'yaml'))).toBe('file-changed');
+    expect(valueOf(keepHashed(realDisk, folder, 'procedures', bytes, 'yaml'))).toBe(hash);
+    expect(codeOf(readHashed(realDisk, folder, 'procedures', hash, 'yaml'))).toBe('taken');
+  });
+
+  it('never lead out of their folder', () => {
+    symlinkSync('/etc/passwd', at('passwd'));
+    mkdirSync(at('attachments'));
+    symlinkSync('/etc/passwd', at(`attachments/${hash}.jpg`));
+    expect(codeOf(readHashed(realDisk, folder, 'attachments', hash, 'jpg'))).toBe('file-kind');
+    expect(codeOf(readHashed(realDisk, folder, 'attachments', '../../etc/passwd', 'jpg'))).toBe('file-name');
+    for (const extension of ['', '../x', 'JPG', 'a/b', 'x'.repeat(9), 'a.b'])
+      expect(codeOf(keepHashed(realDisk, folder, 'attachments', bytes, extension))).toBe('file-name');
+    expect(hashName(hash.toUpperCase(), 'jpg')).toBeUndefined();
+  });
+});
+
+describe('a record', () => {
+  const files = new Map([
+    ['record.json', Buffer.from('{}')],
+    ['record.json.sig', Buffer.from('sig')],
+    ['holds/1.json', Buffer.from('answer')],
+  ]);
+
+  it('appears with all its files, to be read by others', () => {
+    const umask = process.umask(0o077);
+    try {
+      valueOf(publishFolder(realDisk, folder, 'records/job-1/1', files));
+    } finally {
+      process.umask(umask);
+    }
+    expect(realDisk.list(at('records/job-1'))).toEqual(['1']);
+    for (const [name, content] of files) {
+      expect(readFileSync(at(`records/job-1/1/${name}`))).toEqual(content);
+      expect(modeOf(at(`records/job-1/1/${name}`))).toBe('644');
+    }
+    expect(modeOf(at('records/job-1/1/holds'))).toBe('755');
+    expect(codeOf(publishFolder(realDisk, folder, 'records/job-1/1', files))).toBe('record-exists');
+    expect(codeOf(publishFolder(realDisk, folder, 'records/job-1/2', files))).toBe('taken');
+  });
+
+  it('is there whole or not at all, whenever the power goes, and is written on the next try', () => {
+    let whole = 0;
+    for (let call = 0; call < 40; call += 1)
+      for (const names of [true, false])
+        for (const bytes of [0, 1]) {
+          const disk = memoryDisk();
+          disk.put('/state/x', '');
+          disk.cutAt(call);
+          let told = false;
+          try {
+            told = publishFolder(disk, '/state', 'records/job-1/1', files).ok;
+          } catch (error) {
+            if (!(error instanceof PowerCut)) throw error;
+          }
+          const back = disk.after({ bytes, names });
+          const there = back.paths().filter((name) => name.startsWith('/state/records/job-1/1/'));
+          if (told) expect(there, `call ${call}`).toHaveLength(3);
+          if (there.length > 0) {
+            for (const [name, content] of files) expect(back.bytes(`/state/records/job-1/1/${name}`)).toEqual(content);
+            whole += 1;
+          } else expect(codeOf(publishFolder(back, '/state', 'records/job-1/1', files))).toBe('taken');
+          expect(back.paths().some((name) => name.split('/').some(isTemporary) && there.length > 0)).toBe(false);
+        }
+    expect(whole).toBeGreaterThan(10);
+  });
+
+  it('takes no name that leads out of its folder', () => {
+    for (const name of ['../x', '/x', 'a/../x', '.hidden', 'a/b/c', '', 'a//b', 'a\\b', 'a\u0000'])
+      expect(codeOf(publishFolder(realDisk, folder, 'records/j/1', new Map([[name, Buffer.from('')]])))).toBe(
+        'record-name',
+      );
+    expect(isRecordName('holds/12.json.sig')).toBe(true);
+    expect(recordFolder('..', 1)).toBeUndefined();
+    expect(recordFolder('a/b', 1)).toBeUndefined();
+    expect(recordFolder('job-1', 0)).toBeUndefined();
+    expect(inState('/s', recordFolder('job-1', 2) ?? '')).toBe('/s/records/job-1/2');
+  });
+});
+
+describe('private keys', () => {
+  it('lie where nobody else may read them, one a person', () => {
+    const keys = at('keys');
+    expect(valueOf(peopleWithKeys(realDisk, keys))).toEqual([]);
+    expect(codeOf(readKeyFileOf(realDisk, keys, 'first'))).toBe('file-missing');
+    valueOf(writeKeyFileOf(realDisk, keys, 'first', 'secret'));
+    valueOf(writeKeyFileOf(realDisk, keys, 'second', 'other'));
+    writeFileSync(at('keys/notes.txt'), '');
+    expect(valueOf(readKeyFileOf(realDisk, keys, 'first'))).toBe('secret');
+    expect(valueOf(peopleWithKeys(realDisk, keys))).toEqual(['first', 'second']);
+    expect([modeOf(keys), modeOf(at('keys/first.key'))]).toEqual(['700', '600']);
+    for (const person of ['', '../x', 'First', 'a/b', 'a.b'])
+      expect(codeOf(writeKeyFileOf(realDisk, keys, person, 'x'))).toBe('person-name');
+  });
+
+  it('may be a link where a person names the file', () => {
+    writeFileSync(at('id'), 'secret');
+    symlinkSync(at('id'), at('link'));
+    expect(valueOf(readKeyFileAt(realDisk, at('link')))).toBe('secret');
+  });
+});
+
+describe('a new state', () => {
+  it('tells git to leave its bytes alone, and keeps what a person wrote there', () => {
+    const state = at('new/state');
+    valueOf(beginState(realDisk, state));
+    expect(readFileSync(join(state, '.gitattributes'), 'utf8')).toBe('* -text\n');
+    writeFileSync(join(state, '.gitattributes'), 'mine');
+    valueOf(beginState(realDisk, state));
+    expect(readFileSync(join(state, '.gitattributes'), 'utf8')).toBe('mine');
+  });
+
+  it('in a place that cannot be written is a fault, not a throw', () => {
+    writeFileSync(at('file'), '');
+    expect(codeOf(beginState(realDisk, at('file/state')))).toBe('file-kind');
+    if (process.getuid?.() === 0) return; // nothing is closed to root
+    chmodSync(folder, 0o500);
+    expect(codeOf(beginState(realDisk, at('state')))).toBe('disk-read-only');
+    chmodSync(folder, 0o700);
+  });
+});

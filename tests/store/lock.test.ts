@@ -1,0 +1,175 @@
+import { spawn, type ChildProcess } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { realDisk } from '../../src/store/disk.ts';
+import { lookAtLock, takeLock, type LockPlace } from '../../src/store/lock.ts';
+import { realProcesses, type Processes } from '../../src/store/processes.ts';
+import { codeOf, valueOf } from '../proof/outcomes.ts';
+import { memoryDisk } from './memory-disk.ts';
+
+/** Processes that live and die as the test says. */
+const actors =
+  (living: Set<string>) =>
+  (name: string): Processes => ({
+    me: () => name,
+    isAlive: (other) => living.has(other),
+  });
+
+const faultOf = (outcome: ReturnType<typeof takeLock>): string => (outcome.ok ? '' : outcome.fault.what);
+
+describe('the lock of a state', () => {
+  const living = new Set<string>();
+  const as = actors(living);
+  const disk = memoryDisk();
+  const place = (name: string, realState = '/state'): LockPlace => ({
+    disk,
+    cache: '/cache',
+    realState,
+    processes: as(name),
+  });
+  beforeEach(() => {
+    living.clear();
+    for (const name of ['100-a', '200-b', '300-c']) living.add(name);
+    disk.remove('/cache');
+  });
+
+  it('is held by one, who is named to the next, and given back', () => {
+    const first = valueOf(takeLock(place('100-a')));
+    const second = takeLock(place('200-b'));
+    expect(codeOf(second)).toBe('read-only');
+    expect(faultOf(second)).toContain('process 100');
+    expect(valueOf(lookAtLock(place('200-b')))).toEqual({ holder: '100-a', left: [] });
+    first.release();
+    expect(codeOf(takeLock(place('200-b')))).toBe('taken');
+  });
+
+  it('goes by the state', () => {
+    valueOf(takeLock(place('100-a')));
+    expect(codeOf(takeLock(place('200-b', '/other')))).toBe('taken');
+  });
+
+  it('is not held twice by one process', () => {
+    valueOf(takeLock(place('100-a')));
+    expect(codeOf(takeLock(place('100-a')))).toBe('read-only');
+  });
+
+  it('is not held by the dead, also when their number lives on in another', () => {
+    valueOf(takeLock(place('100-a')));
+    living.delete('100-a');
+    living.add('100-z');
+    expect(valueOf(lookAtLock(place('200-b'))).left).toEqual(['100-a']);
+    const { notices } = valueOf(takeLock(place('200-b')));
+    expect(notices.map(({ code }) => code)).toEqual(['lock-left']);
+    expect(codeOf(takeLock(place('100-z')))).toBe('read-only');
+  });
+
+  it('is asked for again where another only asks, and had once that one steps back', () => {
+    let asked = 0;
+    disk.makeFolder('/cache');
+    const folderOf = () =>
+      disk
+        .paths()
+        .find((name) => name.endsWith('.claim'))
+        ?.replace(/[^/]*$/, '') ?? '';
+    valueOf(takeLock(place('100-a'))).release();
+    valueOf(takeLock(place('300-c')));
+    const folder = folderOf();
+    disk.remove(`${folder}300-c.held`);
+    const processes: Processes = {
+      me: () => '200-b',
+      isAlive: (other) => {
+        asked += 1;
+        if (asked === 3) disk.remove(`${folder}300-c.claim`);
+        return living.has(other);
+      },
+    };
+    expect(codeOf(takeLock({ ...place('200-b'), processes }))).toBe('taken');
+    expect(asked).toBe(3);
+  });
+
+  it('is never held by two, in whatever order the calls of two come', () => {
+    // one process runs to its end at each possible moment of the other
+    for (let moment = 0; moment < 20; moment += 1) {
+      disk.remove('/cache');
+      let calls = 0;
+      let inner: ReturnType<typeof takeLock> | undefined;
+      disk.trouble = () => {
+        calls += 1;
+        if (calls !== moment + 1) return undefined;
+        disk.trouble = () => undefined;
+        inner = takeLock(place('200-b'));
+        return undefined;
+      };
+      const outer = takeLock(place('100-a'));
+      disk.trouble = () => undefined;
+      expect([outer.ok, inner?.ok === true].filter(Boolean).length, `moment ${moment}`).toBeLessThanOrEqual(1);
+      if (inner !== undefined) expect(outer.ok || inner.ok, `moment ${moment}`).toBe(true);
+    }
+  });
+});
+
+describe('the lock between real processes', () => {
+  let folder = '';
+  const children: ChildProcess[] = [];
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), 'dryfit-test-'));
+  });
+  afterEach(() => {
+    for (const child of children.splice(0)) child.kill('SIGKILL');
+    rmSync(folder, { recursive: true, force: true });
+  });
+  const place = (): LockPlace => ({ disk: realDisk, cache: folder, realState: '/state', processes: realProcesses });
+  const other = async (): Promise<ChildProcess> => {
+    const child = spawn(process.execPath, ['-e', 'setInterval(() => {}, 1000); console.log("ready")'], {
+      stdio: ['ignore', 'pipe', 'ignore'],
+    });
+    children.push(child);
+    await new Promise((resolve) => child.stdout?.once('data', resolve));
+    return child;
+  };
+  const ended = (child: ChildProcess): Promise<unknown> =>
+    child.exitCode !== null || child.signalCode !== null
+      ? Promise.resolve()
+      : new Promise((resolve) => child.once('exit', resolve));
+
+  it('this process lives, under a name that no other has', () => {
+    expect(realProcesses.isAlive(realProcesses.me())).toBe(true);
+    expect(realProcesses.me()).toMatch(new RegExp(`^${process.pid}-`));
+    expect(realProcesses.isAlive(`${process.pid}-1-00000000`)).toBe(false);
+    expect(realProcesses.isAlive('0-x')).toBe(false);
+    expect(realProcesses.isAlive('x')).toBe(false);
+    expect(realProcesses.isAlive('999999999-x')).toBe(false);
+  });
+
+  it('a living holder keeps it, a killed one does not', async () => {
+    const child = await other();
+    valueOf(takeLock(place())).release();
+    // the claim of the other process, as that process would put it
+    const folderOfLock = join(folder, 'locks', realDisk.list(join(folder, 'locks'))[0] ?? '');
+    const name = nameOfChild(child);
+    writeFileSync(join(folderOfLock, `${name}.claim`), '');
+    writeFileSync(join(folderOfLock, `${name}.held`), '');
+    const refused = takeLock(place());
+    expect(codeOf(refused)).toBe('read-only');
+    expect(faultOf(refused)).toContain(`process ${child.pid}`);
+    child.kill('SIGKILL');
+    await ended(child);
+    const lock = valueOf(takeLock(place()));
+    expect(lock.notices).toHaveLength(1);
+    lock.release();
+    expect(realDisk.list(folderOfLock)).toEqual([]);
+  });
+});
+
+/** What `me()` gives in that process: asked of the code itself, running there. */
+const nameOfChild = ({ pid = 0 }: ChildProcess): string => {
+  const real = process.pid;
+  Object.defineProperty(process, 'pid', { value: pid, configurable: true });
+  try {
+    return realProcesses.me();
+  } finally {
+    Object.defineProperty(process, 'pid', { value: real, configurable: true });
+  }
+};
