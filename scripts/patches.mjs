@@ -6,7 +6,7 @@ import { sep } from 'node:path';
  * ASCII, Latin, Greek, punctuation, arrows that are no emoji, mathematics, frame lines, blocks, ticks. A test holds each of them
  * against the unpatched measure.
  */
-export const plain = String.raw` -~\u00a1-\u00a8\u00aa-\u00ac\u00af-\u02ff\u0391-\u03a1\u03a3-\u03c9\u2010-\u2027\u2030-\u203b\u2190-\u2193\u2200-\u22ff\u2500-\u25a9\u25b2\u25b3\u25bc\u25bd\u25c6\u25c7\u25cb\u25cf\u2713\u2717`;
+export const plain = String.raw` -~\u00a1-\u00a8\u00aa-\u00ac\u00af-\u02ff\u0391-\u03a1\u03a3-\u03c9\u2010-\u2027\u2030-\u203b\u2190-\u2193\u2200-\u22ff\u2500-\u25a9\u25b2\u25b3\u25bc\u25bd\u25c6\u25c7\u25c9\u25cb\u25cc\u25cf\u2713\u2717`;
 
 /**
  * The source of a cache that knows what was used lately: of two maps the older one is dropped when the younger one is full. A frame
