@@ -52,9 +52,10 @@ const quantityCodes = {
   'unit-missing': 'A bare number is never a quantity. Write its unit.',
   'unit-unknown': 'The unit is not one that dryfit knows.',
   'unit-dimension': 'The unit belongs to another kind of quantity than the one wanted: a length for an angle, say.',
-  'duration-unreadable': 'A length of time is written as 35 min, 24 h, 7 d, 11 h 50 min.',
-  'span-unreadable': 'A span is written as 10 d, 6 months, 1 year.',
-  'day-unreadable': 'A day is written as 2026-03-01.',
+  'duration-unreadable':
+    'A length of time is written with its units, the larger first: 35 min, 24 h, 7 d, 11 h 50 min.',
+  'span-unreadable': 'A span of the clock or the calendar is written with its units: 36 h, 10 d, 6 months, 1 year.',
+  'day-unreadable': 'A day of the calendar is written as year, month and day: 2026-03-01.',
   'limits-unreadable':
     'Limits are written in one grammar: 12.5 ± 0.1 mm, 12.5 +0.2 -0.1 mm, 35 to 40 in·lb, at most, at least, more than, less than. An id from above may stand for the number.',
   'limits-empty': 'No value can lie within these limits; most often their ends are the wrong way round.',

@@ -1,4 +1,5 @@
 import type * as z from 'zod/mini';
+import type { MessageCode } from './codes.ts';
 import type { Message } from './message.ts';
 import type { Procedure } from './model.ts';
 import { head as headSchema } from './schema/head.ts';
@@ -13,11 +14,32 @@ type Head = Omit<Procedure, 'steps'>;
 const isPlain = (value: unknown): value is Plain =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** The same without the keys at which something is wrong, so that the rest can still be looked at. */
-const withoutFaults = (plain: Plain, faults: readonly Path[]): Plain => {
-  const bad = new Set(faults.map(([key]) => key));
-  return Object.fromEntries(Object.entries(plain).filter(([key]) => !bad.has(key)));
+/** How deep into a part a fault is cut out, so that the rest of the part can still be looked at; else the whole part goes. */
+const depths: Readonly<Record<string, number>> = { readings: 3, results: 3, mix: 2, tighten: 2, needs: 2, manual: 2 };
+
+const cutOut = (plain: unknown, path: Path): unknown => {
+  const [key, ...rest] = path;
+  if (key === undefined || plain === undefined) return undefined;
+  if (Array.isArray(plain)) {
+    const item = cutOut(plain[Number(key)], rest);
+    return item === undefined ? undefined : plain.with(Number(key), item);
+  }
+  if (!isPlain(plain)) return undefined;
+  const { [String(key)]: value, ...others } = plain;
+  // Something missing cannot be cut out: what lacks it is.
+  if (rest.length === 0) return String(key) in plain ? others : undefined;
+  const inner = cutOut(value, rest);
+  return inner === undefined ? others : { ...others, [String(key)]: inner };
 };
+
+const withoutFaults = (plain: Plain, faults: readonly Path[]): Plain =>
+  faults.reduce<Plain>((sound, path) => {
+    const cut = cutOut(sound, path.slice(0, depths[String(path[0])] ?? 1));
+    return isPlain(cut) ? cut : sound;
+  }, plain);
+
+/** What may follow from something that has been cut out, and so is not told of what is left. */
+const consequences: ReadonlySet<MessageCode> = new Set(['missing-key', 'key-elsewhere', 'reading-kind']);
 
 interface Reader<T> {
   readonly schema: z.ZodMiniType<T>;
@@ -27,14 +49,20 @@ interface Reader<T> {
   readonly need: Plain;
 }
 
-/** Reads what it can: first all of it, then what is sound. */
+/** Reads what it can: first all of it, then what is sound, which may show further faults. */
 const salvage = <T>(reader: Reader<T>, tree: Tree, plain: unknown, file: string, messages: Message[]): T => {
   const { schema, name, need } = reader;
   const first = fit(schema, plain, tree, file, name);
   messages.push(...first.messages);
   if (first.value !== undefined) return first.value;
-  const sound = isPlain(plain) ? withoutFaults(plain, first.faults) : {};
-  return fit(schema, { ...need, ...sound }, tree, file, name).value ?? fit(schema, need, tree, file, name).value!;
+  let sound: Plain = isPlain(plain) ? { ...need, ...withoutFaults(plain, first.faults) } : need;
+  for (let round = 0; round < 3; round += 1) {
+    const { value, messages: further, faults } = fit(schema, sound, tree, file, name, true);
+    if (value !== undefined) return value;
+    messages.push(...further.filter(({ code }) => !consequences.has(code)));
+    sound = { ...need, ...withoutFaults(sound, faults) };
+  }
+  return fit(schema, need, tree, file, name).value!;
 };
 
 /** The head alone; the steps are read one by one, and only once. */

@@ -1,7 +1,7 @@
 /** Blank lines, comments and a `---` may stand before the first key; a mark or a bracket may open it. */
 const beforeFirst = /^\ufeff?(?:[ \t]*(?:#[^\n]*|---[ \t]*)?\r?\n)*[ \t]*\{?[ \t]*/;
 
-const key = /^(?:"([^"\n]{1,200})"|'([^'\n]{1,200})'|([^\s"'#:{}[\],][^\n:#{}[\],]{0,200}?))[ \t]*:(?=\s|$)/;
+const key = /^(?:"([^"\n]{1,200})"|'([^'\n]{1,200})'|(?![-?]\s)([^\s"'#:{}[\],][^\n:#{}[\],]{0,200}?))[ \t]*:(?=\s|$)/;
 
 /** The first key of a file, without reading the rest of it; undefined where it does not begin with one. */
 export const firstKey = (text: string): string | undefined => {

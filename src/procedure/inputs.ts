@@ -74,7 +74,10 @@ const calculationOf = ({ subject }: Resolving, name: string, path: Path): Calcul
 
 const checkInputs = ({ subject }: Resolving, calculation: Calculation, given: readonly string[], path: Path): void => {
   for (const spec of calculation.inputs) {
-    if (!spec.required || given.some((name) => specOf(calculation, name) === spec)) continue;
+    const known = calculation.inputs.map(({ name }) => name);
+    const isMisspelt = (name: string): boolean =>
+      specOf(calculation, name) === undefined && suggest(name, known) === spec.name;
+    if (!spec.required || given.some((name) => specOf(calculation, name) === spec || isMisspelt(name))) continue;
     const what = `${calculation.name} needs ${spec.name}: ${spec.about}`;
     tell(subject, path, 'missing-key', what, `add ${spec.name}:`);
   }

@@ -2,6 +2,7 @@ import { suggest } from '../fault/nearest.ts';
 import { listed, shown } from './message.ts';
 import type { Reading } from './model.ts';
 import { type Subject, tell } from './subject.ts';
+import { isId, kebab } from './schema/leaves.ts';
 import { itemsOf, nodeAt, type Path, type Tree, valueOf } from './tree.ts';
 
 /** What an id names: in which step, and where among all that the file names. */
@@ -19,6 +20,8 @@ export interface Named {
 /** One namespace of a file. */
 export interface Namespace {
   readonly named: ReadonlyMap<string, Named>;
+  /** What faulty ids should be: who names them so makes no second fault. */
+  readonly meant: ReadonlySet<string>;
   /** An id in it cannot be read: what is not found may be that one, and is not told. */
   readonly unsure: boolean;
 }
@@ -51,6 +54,7 @@ const placesOf = (subject: Subject, from: readonly (readonly [string, string, Na
 
 const gather = (subject: Subject, places: readonly Found[], readings: ReadonlyMap<string, Reading>): Namespace => {
   const named = new Map<string, Named>();
+  const meant = new Set<string>();
   let unsure = false;
   for (const [rank, { node, path, step, kind, key }] of places.entries()) {
     const at = valueOf(node, key);
@@ -58,6 +62,7 @@ const gather = (subject: Subject, places: readonly Found[], readings: ReadonlyMa
       unsure = true;
       continue;
     }
+    if (!isId(at.text)) meant.add(kebab(at.text));
     const id = at.text;
     const first = named.get(id);
     const reading = readings.get(id);
@@ -69,7 +74,7 @@ const gather = (subject: Subject, places: readonly Found[], readings: ReadonlyMa
       tell(subject, [...path, key], 'duplicate-id', what, 'give one of them another id');
     }
   }
-  return { named, unsure };
+  return { named, meant, unsure };
 };
 
 /** A list that cannot be read hides ids. */
@@ -114,12 +119,16 @@ export const gatherNames = (subject: Subject): Names => {
   };
 };
 
+/** Guessing what was meant compares with everything named: it stops where a hostile file would make that slow. */
+const isCheap = ({ messages }: Subject, named: ReadonlyMap<string, Named>, id: string): boolean =>
+  id.length <= 64 && messages.length * named.size < 1_000_000;
+
 /**
  * What an id names, if it stands above step `step` (or in it, with `sameStep`); otherwise tells that it is unknown or further down.
  */
 export const lookUp = (
   subject: Subject,
-  { named, unsure }: Namespace,
+  { named, meant, unsure }: Namespace,
   id: string,
   path: Path,
   what: string,
@@ -135,8 +144,8 @@ export const lookUp = (
       `the ${found.kind} ${shown(id)} stands further down`,
       `move it above, or name a ${what} that stands above`,
     );
-  } else if (!unsure) {
-    const near = suggest(id, named.keys());
+  } else if (!unsure && !meant.has(id)) {
+    const near = isCheap(subject, named, id) ? suggest(id, named.keys()) : undefined;
     const todo = near !== undefined ? `write ${near}` : known(named, what);
     tell(subject, path, 'unknown-reference', `there is no ${what} ${shown(id)} in this procedure`, todo);
   }

@@ -1,4 +1,4 @@
-import { parseLimits } from '../quantity/limits.ts';
+import { type Limits, parseLimits } from '../quantity/limits.ts';
 import { unitNamed } from '../quantity/units.ts';
 import type { MessageCode } from './codes.ts';
 import { inputOf, resultOf } from './inputs.ts';
@@ -40,7 +40,11 @@ const tightenOf = (resolving: Resolving): Tighten | undefined => {
   if (draft.tighten === undefined) return undefined;
   const { drag, ...rest } = draft.tighten;
   const isAbove = isEarlierOrHere(index);
-  checkLimits(resolving, rest.torque, [...path, 'tighten', 'torque'], isAbove, unitNamed('N·m'));
+  const check = (limits: Limits | undefined, key: string, unit: string): void =>
+    checkLimits(resolving, limits, [...path, 'tighten', key], isAbove, unitNamed(unit));
+  check(rest.torque, 'torque', 'N·m');
+  check(rest.fingerTight, 'finger-tight', 'turns');
+  check(rest.past, 'past', 'turns');
   if (drag === undefined) return rest;
   if (drag === 'measured') return { ...rest, drag };
   return given({ ...rest, drag: inputOf(resolving, drag, [...path, 'tighten', 'drag'], isAbove, ['torque']) });
@@ -63,6 +67,7 @@ export const resolveSteps = (subject: Subject, names: Names): readonly Step[] =>
   subject.steps.map((draft, index) => {
     const resolving: Resolving = { subject, names, index, draft, path: ['steps', index] };
     checkReadings(resolving);
+    checkLimits(resolving, draft.mix?.batch, [...resolving.path, 'mix', 'batch'], isEarlierOrHere(index), undefined);
     checkGlue(resolving);
     checkSteps(resolving);
     return given({

@@ -74,7 +74,8 @@ const valueWords = (issue: z.core.$ZodIssueInvalidValue, typed: string, name: st
   };
 };
 
-const kindWords = (issue: Issue, node: Tree, name: string): Complaint => {
+const kindWords = (issue: Issue, node: Tree, name: string, isRoot: boolean): Complaint => {
+  if (isRoot) return { code: 'wrong-kind', what: `${name} holds ${kindOf(node)}`, todo: 'write "key: value" there' };
   const want = expected(issue);
   const hint = want === 'a list' && node.kind === 'text' ? `write [${node.text}]` : `write ${want}`;
   return { code: 'wrong-kind', what: `${name} wants ${want}, not ${kindOf(node)}`, todo: hint };
@@ -86,7 +87,7 @@ const wordsFor = ({ issue, path }: Found, node: Tree, root: string): Complaint =
   if (issue.code === 'too_small')
     return { code: 'empty-value', what: `${name} is an empty list`, todo: 'fill it, or take it out' };
   if (issue.code === 'invalid_value' && node.kind === 'text') return valueWords(issue, node.text, name);
-  return kindWords(issue, node, name);
+  return kindWords(issue, node, name, path.length === 0);
 };
 
 const missing = (file: string, tree: Tree, path: Path): Message => {
@@ -109,6 +110,18 @@ const say = (file: string, tree: Tree, found: Found, schema: unknown, root: stri
   return [missing(file, tree, path)];
 };
 
+/** A key that is missing because it is misspelt, which is told already. */
+const isMisspelt = ({ issue, path }: Found, all: readonly Found[], tree: Tree, schema: unknown): boolean => {
+  if (issue.code === 'custom' || issue.code === 'unrecognized_keys' || nodeAt(tree, path) !== undefined) return false;
+  const [above, key] = [path.slice(0, -1), String(path.at(-1))];
+  return all.some(
+    (other) =>
+      other.issue.code === 'unrecognized_keys' &&
+      other.path.join('\0') === above.join('\0') &&
+      other.issue.keys.some((typed) => suggest(typed, keysAt(schema, above)) === key),
+  );
+};
+
 export interface Fitted<T> {
   /** Absent where the schema complains. */
   readonly value?: T;
@@ -117,14 +130,26 @@ export interface Fitted<T> {
   readonly faults: readonly Path[];
 }
 
-/** A plain value of a tree read by a schema, every complaint at its place in the file. `name`: what is read, in messages. */
-export const fit = <T>(schema: z.ZodMiniType<T>, plain: unknown, tree: Tree, file: string, name: string): Fitted<T> => {
+/**
+ * A plain value of a tree read by a schema, every complaint at its place in the file.
+ * @param name what is read, in messages
+ * @param isAgain the plain value has had faults cut out: only what the transforms say of the rest is new
+ */
+export const fit = <T>(
+  schema: z.ZodMiniType<T>,
+  plain: unknown,
+  tree: Tree,
+  file: string,
+  name: string,
+  isAgain = false,
+): Fitted<T> => {
   const parsed = schema.safeParse(plain);
   if (parsed.success) return { value: parsed.data, messages: [], faults: [] };
-  const found = flatten(parsed.error.issues);
+  const all = flatten(parsed.error.issues);
+  const found = all.filter((one) => (isAgain ? one.issue.code === 'custom' : !isMisspelt(one, all, tree, schema)));
   return {
     messages: found.flatMap((one) => say(file, tree, one, schema, name)),
-    faults: found.flatMap(({ issue, path }) =>
+    faults: all.flatMap(({ issue, path }) =>
       issue.code === 'unrecognized_keys' ? issue.keys.map((key) => [...path, key]) : [path],
     ),
   };

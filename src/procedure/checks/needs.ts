@@ -15,15 +15,19 @@ const named = ({ subject }: Checking, kind: Kind): ReadonlySet<string> | undefin
   return new Set(itemsOf(needs, `${kind}s`).flatMap((item) => textOf(item, kind) ?? []));
 };
 
-/** A tool or material is used that `needs` does not name, so nobody fetches it. */
+/**
+ * A tool or material is used that `needs` does not name, so nobody fetches it. A procedure without any `needs` is only
+ * warned: it lists nothing, so it lists nothing wrongly.
+ */
 export const checkNeeds: Check = (checking) => {
   const known = { tool: named(checking, 'tool'), material: named(checking, 'material') };
+  const level = valueOf(checking.subject.tree, 'needs') === undefined ? 'warning' : 'error';
   const check = (kind: Kind, used: string | undefined, path: Path): void => {
     const names = known[kind];
     if (used === undefined || names === undefined || names.has(used)) return;
-    const near = suggest(used, names);
+    const near = used.length > 64 ? undefined : suggest(used, names);
     const todo = near === undefined ? `add { ${kind}: ${used} } to needs: ${kind}s:` : `write ${near}`;
-    tell(checking.subject, path, 'not-in-needs', `needs names no ${kind} ${shown(used)}`, todo);
+    tell(checking.subject, path, 'not-in-needs', `needs names no ${kind} ${shown(used)}`, todo, level);
   };
   for (const [index, step] of checking.steps.entries()) {
     for (const [number, reading] of step.readings.entries())

@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
 import { parseDuration } from '../../quantity/time.ts';
+import { shown } from '../message.ts';
 import type { Again, Hold, LoosePart, PhotoPart } from '../model.ts';
 import { complain, flag, given, id, list, readWith, text, textOrList, whole, word } from './leaves.ts';
 
@@ -50,7 +51,7 @@ const amount = z.pipe(
   text,
   z.transform((typed, context) => {
     if (!/^\d+(?:\.\d+)? +\S/.test(typed)) {
-      const what = `"${typed}" is not a number with its unit`;
+      const what = `${shown(typed)} is not a number with its unit`;
       complain(context, typed, { code: 'unit-missing', what, todo: 'write it as in 50 h' });
     }
     return typed;

@@ -5,6 +5,7 @@ import { parseQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { parseDay, parseDuration, parseSpan } from '../../quantity/time.ts';
 import { type Dimension, type Unit, unitNamed } from '../../quantity/units.ts';
 import type { MessageCode } from '../codes.ts';
+import { shown } from '../message.ts';
 
 /** What is wrong with a value, as a schema says it; the place comes from the value's path. */
 export interface Complaint {
@@ -44,35 +45,46 @@ export const readWith = <T>(read: (typed: string) => Outcome<T>) =>
     z.transform((typed, context): T => take(context, read(typed), typed) ?? (z.NEVER as T)),
   );
 
-const matching = (pattern: RegExp, complaintFor: (typed: string) => Complaint) =>
+const matching = (isGood: (typed: string) => boolean, complaintFor: (typed: string) => Complaint) =>
   z.pipe(
     text,
     z.transform((typed, context): string => {
-      if (!pattern.test(typed)) complain(context, typed, complaintFor(typed));
+      if (!isGood(typed)) complain(context, typed, complaintFor(typed));
       return typed;
     }),
   );
 
-const kebab = (typed: string): string =>
+/** The id that was most likely meant; empty where none can be made of it. */
+export const kebab = (typed: string): string =>
   typed
+    .slice(0, 60)
     .replaceAll(/([a-z])([A-Z])/g, '$1-$2')
     .toLowerCase()
     .replaceAll(/[^a-z0-9]+/g, '-')
     .replaceAll(/^[-0-9]+|-+$/g, '');
 
+const idPattern = /^(?=[a-z])(?:[a-z0-9]|-(?=[a-z0-9<])|<each>)+$/;
+
+export const isId = (typed: string): boolean => typed.length <= 100 && idPattern.test(typed);
+
 /** Records and comparisons hang on ids, limits name them, so they are plain: `keel-scarf-bond`. */
-export const id = matching(/^(?=[a-z])(?:[a-z0-9]|-(?=[a-z0-9<])|<each>)+$/, (typed) => ({
+export const id = matching(isId, (typed) => ({
   code: 'id-unreadable',
-  what: `"${typed}" cannot be an id: lower-case letters, digits and single hyphens, a letter first`,
+  what: `${shown(typed)} cannot be an id: lower-case letters, digits and single hyphens, a letter first`,
   todo: kebab(typed) === '' ? 'give it an id such as dry-fit' : `write ${kebab(typed)}`,
 }));
 
+const wordPattern = /^(?:[\p{L}\p{N}]|<each>)(?:[\p{L}\p{N}._-]|<each>)*$/u;
+
 /** A name that ids may be made with, or that another file gives: one word. */
-export const word = matching(/^(?:[\p{L}\p{N}]|<each>)(?:[\p{L}\p{N}._-]|<each>)*$/u, (typed) => ({
-  code: 'id-unreadable',
-  what: `"${typed}" cannot be a name here: one word of letters, digits, hyphens`,
-  todo: kebab(typed) === '' ? 'write one word' : `write ${kebab(typed)}`,
-}));
+export const word = matching(
+  (typed) => typed.length <= 100 && wordPattern.test(typed),
+  (typed) => ({
+    code: 'id-unreadable',
+    what: `${shown(typed)} cannot be a name here: one word of letters, digits, hyphens`,
+    todo: kebab(typed) === '' ? 'write one word' : `write ${kebab(typed)}`,
+  }),
+);
 
 export const flag = z
   .pipe(
@@ -87,7 +99,7 @@ export const whole = z
     z.string(),
     z.transform((typed, context): number => {
       if (/^[1-9]\d{0,5}$/.test(typed)) return Number(typed);
-      const what = `"${typed}" is not a whole number from 1`;
+      const what = `${shown(typed)} is not a whole number from 1`;
       complain(context, typed, { code: 'wrong-kind', what, todo: 'write a number such as 2' });
       return z.NEVER;
     }),
@@ -123,7 +135,7 @@ export const tries = z.pipe(
   z.transform((typed, context): number => {
     const number = /^(?:at most )?([1-9]\d{0,3})$/.exec(typed)?.[1];
     if (number !== undefined) return Number(number);
-    const what = `"${typed}" is no number of tries from 1`;
+    const what = `${shown(typed)} is no number of tries from 1`;
     complain(context, typed, { code: 'limits-unreadable', what, todo: 'write it as in: at most 2' });
     return z.NEVER;
   }),

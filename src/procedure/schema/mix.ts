@@ -3,10 +3,9 @@ import { bad, good, type Outcome, wrong } from '../../fault/fault.ts';
 import { parseLimits } from '../../quantity/limits.ts';
 import { parseQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { type Duration, parseDuration } from '../../quantity/time.ts';
-import { unitNamed } from '../../quantity/units.ts';
 import { shown } from '../message.ts';
 import type { Mix, PotLifePoint } from '../model.ts';
-import { complain, type Context, flag, given, list, readWith, take, text } from './leaves.ts';
+import { complain, type Context, flag, given, list, readWith, text } from './leaves.ts';
 
 /** `35 min at 20 °C`, or a time alone. */
 export const parseTimeAt = (typed: string): Outcome<{ readonly time: Duration; readonly at?: Quantity }> => {
@@ -27,12 +26,23 @@ export const timesAt = z.pipe(
   z.transform((points): readonly PotLifePoint[] => (Array.isArray(points) ? points : [points])),
 );
 
+const share = z.pipe(
+  text,
+  z.transform((typed, context) => {
+    if (!/^\d{1,9}(?:\.\d{1,9})?$/.test(typed) || Number(typed) === 0) {
+      const what = `the share ${shown(typed)} is not a number above 0`;
+      complain(context, typed, { code: 'wrong-kind', what, todo: 'write a number such as 44' });
+    }
+    return typed;
+  }),
+);
+
 const file = z.strictObject({
   material: text,
-  ratio: z.record(z.string(), text),
+  ratio: z.record(z.string(), share),
   by: z.optional(z.enum(['weight', 'volume'])),
   tolerance: readWith((typed) => parseQuantity(typed, { dimension: 'percent' })),
-  batch: z.optional(text),
+  batch: z.optional(readWith((typed) => parseLimits(typed))),
   'pot-life': z.optional(timesAt),
   sample: z.optional(flag),
   source: z.optional(text),
@@ -42,11 +52,6 @@ type FileMix = z.output<typeof file>;
 
 const ratioOf = (raw: FileMix, context: Context): Mix['ratio'] => {
   const ratio = Object.entries(raw.ratio).map(([part, share]) => ({ part, share }));
-  for (const { part, share } of ratio)
-    if (!/^\d{1,9}(?:\.\d{1,9})?$/.test(share) || Number(share) === 0) {
-      const what = `the share ${shown(share)} of ${part} is not a number above 0`;
-      complain(context, share, { code: 'wrong-kind', what, todo: 'write a number such as 44' }, ['ratio', part]);
-    }
   if (ratio.length < 2) {
     const what = 'a ratio needs two parts';
     complain(context, raw, { code: 'missing-key', what, todo: 'write it as in { resin: 100, hardener: 44 }' }, [
@@ -54,6 +59,15 @@ const ratioOf = (raw: FileMix, context: Context): Mix['ratio'] => {
     ]);
   }
   return ratio;
+};
+
+/** A batch is limited in what its parts are measured in. */
+const tellBatch = ({ batch, by = 'weight' }: FileMix, context: Context): void => {
+  const bound = batch?.low?.base ?? batch?.high?.base;
+  const wanted = by === 'weight' ? 'mass' : 'volume';
+  if (bound === undefined || 'ref' in bound || bound.unit.dimension === wanted) return;
+  const what = `${shown(bound.text)} is no ${wanted}, and the parts are measured by ${by}`;
+  complain(context, batch, { code: 'unit-dimension', what, todo: `write it in a unit of ${wanted}` }, ['batch']);
 };
 
 const tellTolerance = (tolerance: Quantity, context: Context): void => {
@@ -65,9 +79,8 @@ const tellTolerance = (tolerance: Quantity, context: Context): void => {
 const toMix = (raw: FileMix, context: Context): Mix => {
   tellTolerance(raw.tolerance, context);
   const by = raw.by ?? 'weight';
-  const unit = unitNamed(by === 'weight' ? 'g' : 'mL');
-  const { material, tolerance, sample, source } = raw;
-  const batch = raw.batch === undefined ? undefined : take(context, parseLimits(raw.batch, { unit }), raw, ['batch']);
+  tellBatch(raw, context);
+  const { material, tolerance, batch, sample, source } = raw;
   return given({
     material,
     ratio: ratioOf(raw, context),

@@ -50,11 +50,7 @@ const kindOf = (raw: FileReading, context: Context): Kind | undefined => {
     kind === undefined && raw.limits !== undefined
       ? 'add unit: with the unit of its limits, or count: true'
       : 'give it one of unit, count: true, text: true, choices';
-  complain(context, raw, {
-    code: kind === undefined && raw.limits !== undefined ? 'unit-missing' : 'reading-kind',
-    what,
-    todo,
-  });
+  complain(context, raw, { code: 'reading-kind', what, todo });
   return undefined;
 };
 

@@ -36,15 +36,16 @@ const orderOf = (raw: FileTighten, context: Context): readonly number[] => {
   return order;
 };
 
-const toTighten = (raw: FileTighten, context: Context): TightenDraft => {
-  const { 'finger-tight': fingerTight, past, torque, adapter, wrench, drag } = raw;
+/** What the part's own method needs to be a method. */
+const tellMissing = (raw: FileTighten, context: Context): void => {
+  const { 'finger-tight': fingerTight, past, torque, adapter, wrench } = raw;
   if (torque === undefined && fingerTight === undefined && past === undefined)
-    complain(context, raw, {
+    return complain(context, raw, {
       code: 'missing-key',
       what: 'nothing says how far to tighten',
       todo: 'add torque: with its limits, or finger-tight: and past:',
     });
-  if (adapter !== undefined && wrench === undefined)
+  if (torque !== undefined && adapter !== undefined && wrench === undefined)
     complain(context, raw, {
       code: 'missing-key',
       what: 'an adapter changes what the wrench must show only by its share of the wrench',
@@ -58,6 +59,11 @@ const toTighten = (raw: FileTighten, context: Context): TightenDraft => {
         { code: 'key-elsewhere', what: `${key} means nothing without torque`, todo: 'take it out, or add torque:' },
         [key],
       );
+};
+
+const toTighten = (raw: FileTighten, context: Context): TightenDraft => {
+  const { 'finger-tight': fingerTight, past, torque, adapter, wrench, drag } = raw;
+  tellMissing(raw, context);
   const { fasteners, tries: most, never, tool, mark, source } = raw;
   const order = orderOf(raw, context);
   const rest = { tries: most, never, tool, mark: mark ?? false, source };
