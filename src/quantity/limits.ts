@@ -110,11 +110,11 @@ const withTolerances = (
 ): Outcome<Limits> => {
   const loose = withUnitOf(up, down);
   const base = readBase(
-    withUnitOf(baseText, /%$/.test(loose) && options.unit?.dimension !== 'percent' ? '' : loose),
+    withUnitOf(baseText, loose.endsWith('%') && options.unit?.dimension !== 'percent' ? '' : loose),
     options,
   );
   if (!base.ok)
-    return base.fault.code === 'unit-missing' && /%$/.test(loose)
+    return base.fault.code === 'unit-missing' && loose.endsWith('%')
       ? withPercentages(text, baseText, up, down, options)
       : base;
   const own = 'ref' in base.value ? '' : baseText;

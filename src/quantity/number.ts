@@ -45,7 +45,7 @@ export const plainText = (text: string): string => {
     .replace(/[º˚]/g, '°');
 };
 
-export interface NumberRead {
+interface NumberRead {
   readonly amount: Fraction;
   /** Where the text goes on after the number. */
   readonly end: number;

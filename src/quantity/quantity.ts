@@ -78,7 +78,7 @@ const parsePlain = (text: string, unit: Unit | undefined, dimension: Dimension |
   return { text, amount: decimalFraction(minus ? -whole : whole, decimals), unit: found };
 };
 
-export interface QuantityOptions {
+interface QuantityOptions {
   /** Taken for a bare number; also fixes the dimension. */
   readonly unit?: Unit;
   /** The dimension asked for, where no unit is taken for granted. */

@@ -52,7 +52,7 @@ const endingDecimals = (value: Fraction, most: number): number | undefined => {
 };
 
 /** Rounded half away from zero to so many decimals, in plain digits. */
-export const toDecimals = (value: Fraction, decimals: number): string => {
+const toDecimals = (value: Fraction, decimals: number): string => {
   const scale = 10n ** BigInt(decimals);
   const rounded = (2n * value.n * scale + value.d) / (2n * value.d);
   const digits = rounded.toString().padStart(decimals + 1, '0');

@@ -47,7 +47,7 @@ export const parseInstant = (text: string): Outcome<Instant> => {
   return good({ text, ms: start + Number((parts[7] ?? '').padEnd(3, '0').slice(0, 3)), offset });
 };
 
-export interface Day extends CivilDate {
+interface Day extends CivilDate {
   readonly text: string;
 }
 

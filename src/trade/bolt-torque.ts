@@ -24,7 +24,7 @@ const table: Readonly<Record<string, Row>> = {
   '3/8-16': [160, 185, 275, 95, 100, 170],
 };
 
-export const boltThreads: readonly string[] = Object.keys(table);
+const boltThreads: readonly string[] = Object.keys(table);
 
 /** `#10-32`, `3/8-24 UNF`, `3/8 - 24`: the same threads. */
 const threadOf = (text: string): string =>

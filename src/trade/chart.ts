@@ -9,13 +9,13 @@ import {
 } from '../quantity/quantity.ts';
 import { exactly, outOfRange, type Calculation } from './calculation.ts';
 
-export interface ChartPoint {
+interface ChartPoint {
   readonly x: Quantity;
   readonly y: Quantity;
 }
 
 /** The value between two points of a chart, on a straight line, exact; refused outside the points. */
-export const chartAt = (points: readonly ChartPoint[], at: Quantity): Outcome<Quantity> => {
+const chartAt = (points: readonly ChartPoint[], at: Quantity): Outcome<Quantity> => {
   const [first, last] = [points[0], points.at(-1)];
   if (first === undefined || last === undefined) throw new RangeError('a chart without points');
   if (compareQuantities(at, first.x) < 0 || compareQuantities(at, last.x) > 0)
@@ -45,7 +45,7 @@ const unreadable = (what: string): ReturnType<typeof usage> =>
   usage('input-wrong', what, 'write pairs with rising first values, as in 0 °C, 140 N, 10 °C, 160 N', 'chart');
 
 /** `0 °C, 140 N, 10 °C, 160 N`: pairs, the first of each pair rising. */
-export const readChart = (values: readonly Quantity[]): Outcome<readonly ChartPoint[]> => {
+const readChart = (values: readonly Quantity[]): Outcome<readonly ChartPoint[]> => {
   if (values.length < 4 || values.length % 2 !== 0)
     return bad(unreadable('a chart needs pairs of values, at least two'));
   const points: ChartPoint[] = [];

@@ -10,7 +10,7 @@ const a = 17.625;
 const b = 243.04; // °C
 
 /** Dew point in °C for air at `celsius` with a relative humidity of `humidity` %, above 0 and at most 100. */
-export const dewPointCelsius = (celsius: number, humidity: number): number => {
+const dewPointCelsius = (celsius: number, humidity: number): number => {
   const gamma = Math.log(humidity / 100) + (a * celsius) / (b + celsius);
   return (b * gamma) / (a - gamma);
 };

@@ -5,7 +5,7 @@ import { parseQuantity, withArticle, type Quantity } from '../quantity/quantity.
 import { differenceUnit, findUnit, unitNamed, type Dimension } from '../quantity/units.ts';
 import { wrongInput, type Calculation, type Given, type InputSpec } from './calculation.ts';
 
-export type InputValue = Quantity | string | readonly Quantity[];
+type InputValue = Quantity | string | readonly Quantity[];
 
 export type Inputs = Readonly<Record<string, InputValue>>;
 
@@ -122,7 +122,7 @@ const alike = (entries: readonly (readonly [string, Quantity])[]): Fault | undef
   );
 };
 
-export interface ReadInputs {
+interface ReadInputs {
   readonly given: Given;
   /** All quantities in the order in which they were given: results follow their units. */
   readonly quantities: readonly Quantity[];

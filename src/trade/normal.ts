@@ -16,7 +16,7 @@ const tail = (x: number): number => {
 };
 
 /** Complementary error function; good to about 1e-13 of its value. */
-export const erfc = (x: number): number => {
+const erfc = (x: number): number => {
   if (x < 0) return 2 - erfc(-x);
   return x < 2 ? 1 - series(x) : tail(x);
 };

@@ -30,7 +30,7 @@ const table: Readonly<Record<string, PipeThread>> = {
   '1': row('11.5', '1.315', '0.400'),
 };
 
-export const pipeSizes: readonly string[] = ['1/8', '1/4', '3/8', '1/2', '3/4', '1'];
+const pipeSizes: readonly string[] = ['1/8', '1/4', '3/8', '1/2', '3/4', '1'];
 
 const effective = (thread: PipeThread): Fraction => thread.d.mul('0.8').add('6.8'); // L2 in threads: 0.80 D + 6.8
 const vanish = new Fraction('3.47'); // V in threads

@@ -2,7 +2,7 @@ import { bad, good } from '../fault/fault.ts';
 import { makeQuantity, printQuantity } from '../quantity/quantity.ts';
 import { printNumber } from '../quantity/rational.ts';
 import { exactly, firstNotPositive, outOfRange, type Calculation } from './calculation.ts';
-import { readRatio } from './mix.ts';
+import { readRatio } from './ratio.ts';
 
 export const scarfLength: Calculation = {
   name: 'scarf-length',

@@ -40,8 +40,8 @@ const fromPairs = (given: Given): Outcome<readonly Item[]> => {
   const [weights, arms] = [given.list('weight'), given.list('arm')];
   const items: Item[] = [];
   for (const [index, { key, quantity: weight }] of weights.entries()) {
-    const named = arms.filter((arm) => arm.key === key);
-    const arm = key === '' ? arms[index] : named[0];
+    const named = arms.find((arm) => arm.key === key);
+    const arm = key === '' ? arms[index] : named;
     if (arm === undefined || arms.length !== weights.length)
       return bad(wrongInput(`arm${key}`, `weight${key} has no arm`, `give arm${key}: its distance from the datum`));
     items.push({ weight, arm: arm.quantity });

@@ -121,9 +121,13 @@ describe('uncertainty of a tool', () => {
   test('a bare or foreign or empty value is refused, nothing said is nothing known', () => {
     const read = (spec: UncertaintySpec): string => {
       const outcome = readUncertainty(spec, mm);
-      return outcome.ok ? String(outcome.value) : `${outcome.fault.kind} ${outcome.fault.code}`;
+      return outcome.ok
+        ? outcome.value === undefined
+          ? 'nothing known'
+          : 'known'
+        : `${outcome.fault.kind} ${outcome.fault.code}`;
     };
-    expect(read({})).toBe('undefined');
+    expect(read({})).toBe('nothing known');
     expect(read({ uncertainty: '0.04' })).toBe('wrong unit-missing');
     expect(read({ uncertainty: '0.04 N' })).toBe('wrong unit-dimension');
     expect(read({ uncertainty: '0 mm' })).toBe('wrong uncertainty-unreadable');

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { calculate } from '../../src/trade/calculations.ts';
-import { published } from './published.ts';
+import { published } from './published/all.ts';
 
 const sources = [...new Set(published.map((row) => row.source))];
 

@@ -4,7 +4,7 @@ import { fixLimits, limitRefs, parseLimits } from '../quantity/limits.ts';
 import { convert, minus, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { fromFloat, printNumber, toNumber } from '../quantity/rational.ts';
 import { differenceUnit, unitNamed } from '../quantity/units.ts';
-import { computed, firstNotPositive, wrongInput, type Calculation } from './calculation.ts';
+import { computed, wrongInput, type Calculation } from './calculation.ts';
 import { normalBelow } from './normal.ts';
 
 export const conformanceProbability: Calculation = {
@@ -39,39 +39,6 @@ export const conformanceProbability: Calculation = {
     return good({
       results: [probability],
       working: `u = ${printNumber(fromFloat(u))} ${unit.name}; within ${limits.value.text}: ${printQuantity(probability.quantity)}`,
-    });
-  },
-};
-
-const asDifference = (q: Quantity): Quantity => ({ ...q, unit: differenceUnit(q.unit) });
-
-export const expandedUncertainty: Calculation = {
-  name: 'expanded-uncertainty',
-  title: 'Uncertainty U (k = 2) of a tool from its resolution and calibration',
-  inputs: [
-    { name: 'resolution', dimension: 'any', required: true, about: 'smallest step d that the tool shows' },
-    { name: 'standard', dimension: 'any', required: false, about: 'standard uncertainty u of its calibration, k = 1' },
-    { name: 'calibration', dimension: 'any', required: false, about: 'in place of it: U of the certificate, k = 2' },
-  ],
-  source: 'U² = 4 (d²/12 + u²): GUM 4.3.7 for the resolution, from memory; a certificate’s U is halved',
-  range: 'all above zero',
-  caution: 'The hand that holds the tool is not in it.',
-  example: { resolution: '0.01 mm', standard: '0.01 mm' },
-  compute: (given) => {
-    const [standard, calibration] = [given.maybe('standard'), given.maybe('calibration')];
-    if (standard !== undefined && calibration !== undefined)
-      return bad(wrongInput('calibration', 'it is given twice', 'give standard, or calibration'));
-    const resolution = asDifference(given.quantity('resolution'));
-    const u =
-      standard ?? (calibration === undefined ? undefined : { ...calibration, amount: calibration.amount.div(2) });
-    const fault = firstNotPositive({ resolution, ...(u === undefined ? {} : { calibration: u }) });
-    if (fault !== undefined) return bad(fault);
-    const known = { resolution, ...(u === undefined ? {} : { standard: asDifference(u) }) };
-    const squared = toNumber(expandedSquared(known, resolution, resolution.unit));
-    const expanded = computed('expanded', Math.sqrt(squared), resolution.unit);
-    return good({
-      results: [expanded],
-      working: `2 √((${printQuantity(resolution)})²/12${u === undefined ? '' : ` + (${printNumber(u.amount)} ${u.unit.name})²`}) = ${printQuantity(expanded.quantity)}`,
     });
   },
 };
