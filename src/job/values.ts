@@ -4,7 +4,7 @@ import { makeQuantity, parseQuantity, type Quantity } from '../quantity/quantity
 import { findUnit, type Unit } from '../quantity/units.ts';
 import type { Reading, Result, ResultInput } from '../procedure/model.ts';
 import { readingOf, resultOf as resultIn } from '../procedure/plan.ts';
-import { calculate } from '../trade/calculations.ts';
+import { calculate, calculations } from '../trade/calculations.ts';
 import type { JobState, Try } from './state.ts';
 
 /** One place in a reading where a value belongs. */
@@ -73,6 +73,9 @@ export const valuesOf = (job: JobState, id: string): readonly Quantity[] => {
 export interface Calculated {
   readonly quantity?: Quantity;
   readonly working?: string;
+  /** Of the formula: where it is published, and what to mind. */
+  readonly source?: string;
+  readonly caution?: string;
   readonly warnings: readonly string[];
   readonly why?: string;
 }
@@ -112,7 +115,14 @@ const calculateResult = (job: JobState, result: Result): Calculated => {
   const done = calculate(result.calculation, inputs);
   if (!done.ok) return { warnings: [], why: done.fault.what };
   const quantity = done.value.results[0]?.quantity;
-  return { ...(quantity ? { quantity } : {}), working: done.value.working, warnings: done.value.warnings };
+  const { source, caution } = calculations[result.calculation] ?? {};
+  return {
+    ...(quantity ? { quantity } : {}),
+    ...(source === undefined ? {} : { source }),
+    ...(caution === undefined ? {} : { caution }),
+    working: done.value.working,
+    warnings: done.value.warnings,
+  };
 };
 
 /** A result of a step, calculated from the latest values. */

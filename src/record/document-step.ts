@@ -70,6 +70,9 @@ const resultShape = z.strictObject({
   /** Absent where its inputs were never all there. */
   value: may(text),
   working: may(text),
+  /** Where the formula is published, and what to mind with it. */
+  formula: may(text),
+  caution: may(text),
   warnings: may(texts),
   verdict: may(verdict),
   missing: may(text),

@@ -47,4 +47,4 @@ const between = (path: string, record: Json | undefined, journal: Json | undefin
 
 /** A record against the one that the journal gives now: the first difference by its path, or nothing where there is none. */
 export const recordMatches = (record: RecordDocument, rebuilt: RecordDocument): Difference | undefined =>
-  between('', record as unknown as Json, rebuilt as unknown as Json);
+  between('', record, rebuilt);

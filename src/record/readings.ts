@@ -84,6 +84,8 @@ export const resultRecorded = (job: JobState, result: Result): RecordResult => {
     source: result.source,
     value: calculated?.quantity && printQuantity(calculated.quantity),
     working: calculated?.working,
+    formula: calculated?.source,
+    caution: calculated?.caution,
     warnings: unlessEmpty(calculated?.warnings ?? []),
     verdict: verdictOfResult(job, result),
     missing: calculated?.why,

@@ -43,11 +43,8 @@ export const toolsOf = (job: JobState, around: Around): readonly RecordTool[] =>
   const individuals = unique(all.map((use) => use.tool)).map((id) =>
     individual(id, all.find((use) => use.tool === id)?.kind ?? '', uses, around),
   );
-  const kinds = unique(
-    [...job.plan.steps.flatMap((step) => [step.tighten?.tool, ...step.readings.map((reading) => reading.tool)])].filter(
-      (kind) => kind !== undefined,
-    ),
-  );
+  const asked = job.plan.steps.flatMap((step) => [step.tighten?.tool, ...step.readings.map((one) => one.tool)]);
+  const kinds = unique(asked.filter((kind) => kind !== undefined));
   const without = kinds.filter((kind) => !individuals.some((tool) => tool.kind === kind));
   return [...individuals, ...without.map((kind) => ({ kind, used: [] }))];
 };

@@ -58,7 +58,7 @@ const stampFault = (stamped: Stamped, entries: ReadonlyMap<string, Entry>): read
 export const verifyEntries = (document: RecordDocument): readonly Observation[] => {
   const entries = new Map(document.journal.entries.map((entry) => [entry.entry, entry]));
   const { journal: _, ...rest } = document;
-  const stamps = stampsIn(rest as unknown as Json, '');
+  const stamps = stampsIn(rest, '');
   const faults = [
     ...orderFaults(document),
     ...headFaults(document),

@@ -9,8 +9,6 @@ import { verifyEntries } from './verify-entries.ts';
 import { verifyHolds, type AnswerFiles } from './verify-holds.ts';
 import { verifyValues } from './verify-values.ts';
 
-export type { Observation } from './observe.ts';
-
 /** A record folder, as read from wherever it lies. */
 export interface RecordFiles {
   /** record.json, byte for byte. */

@@ -1,6 +1,6 @@
 import { escapeText } from '../fault/escape.ts';
 import { style } from './style.ts';
-import { type Block, type Run, type Runs, type Sheet } from './sheet.ts';
+import { printWith, type Block, type Printers, type Run, type Runs, type Sheet } from './sheet.ts';
 
 const entities: Readonly<Record<string, string>> = {
   '&': '&amp;',
@@ -27,28 +27,23 @@ const content = (runs: Runs): string => runs.map(inline).join('');
 const cells = (tag: 'th' | 'td', row: readonly string[]): string =>
   `<tr>${row.map((cell) => `<${tag}>${cell}</${tag}>`).join('')}</tr>`;
 
-const block = (one: Block): string => {
-  switch (one.kind) {
-    case 'heading':
-      return `<h${one.level}>${escapeHtml(one.text)}</h${one.level}>`;
-    case 'text':
-      return `<p${one.tone ? ` class="${one.tone}"` : ''}>${content(one.runs)}</p>`;
-    case 'facts':
-      return `<dl>${one.rows.map(([label, runs]) => `<dt>${escapeHtml(label)}</dt><dd>${content(runs)}</dd>`).join('')}</dl>`;
-    case 'table':
-      return [
-        `<table><thead>${cells('th', one.head.map(escapeHtml))}</thead><tbody>`,
-        ...one.rows.map((row) => cells('td', row.map(content))),
-        '</tbody></table>',
-      ].join('\n');
-    case 'list':
-      return `<ul>${one.items.map((runs) => `<li>${content(runs)}</li>`).join('')}</ul>`;
-    case 'verbatim':
-      return `<pre>${one.lines.map(escapeHtml).join('\n')}</pre>`;
-    case 'large':
-      return `<section class="large">\n${one.blocks.map(block).join('\n')}\n</section>`;
-  }
+const printers: Printers<string> = {
+  heading: ({ level, text }) => `<h${level}>${escapeHtml(text)}</h${level}>`,
+  text: ({ runs, tone }) => `<p${tone ? ` class="${tone}"` : ''}>${content(runs)}</p>`,
+  facts: ({ rows }) =>
+    `<dl>${rows.map(([label, runs]) => `<dt>${escapeHtml(label)}</dt><dd>${content(runs)}</dd>`).join('')}</dl>`,
+  table: ({ head, rows }) =>
+    [
+      `<table><thead>${cells('th', head.map(escapeHtml))}</thead><tbody>`,
+      ...rows.map((row) => cells('td', row.map(content))),
+      '</tbody></table>',
+    ].join('\n'),
+  list: ({ items }) => `<ul>${items.map((runs) => `<li>${content(runs)}</li>`).join('')}</ul>`,
+  verbatim: ({ lines }) => `<pre>${lines.map(escapeHtml).join('\n')}</pre>`,
+  large: ({ blocks }) => `<section class="large">\n${blocks.map(block).join('\n')}\n</section>`,
 };
+
+const block = (one: Block): string => printWith(printers, one);
 
 /** A sheet as one page that needs nothing beside it: no script, no picture, no font, no address. */
 export const sheetHtml = (sheet: Sheet): string =>

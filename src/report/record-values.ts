@@ -77,6 +77,8 @@ export const resultBlocks = (result: RecordResult): readonly Block[] => [
     ],
     ['No value', result.missing],
     ['Working', result.working],
+    ['Formula', result.formula],
+    ['Caution', result.caution],
     ['Limits', result.limits],
     ['Limits, filled in', result['limits-now']],
     ['Mind', result.warnings?.join('; ')],

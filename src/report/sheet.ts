@@ -25,7 +25,7 @@ export type Block =
   /** In larger print: to be read at arm's length, or over a telephone. */
   | { readonly kind: 'large'; readonly blocks: readonly Block[] };
 
-export type Fact = readonly [label: string, runs: Runs];
+type Fact = readonly [label: string, runs: Runs];
 
 export interface Sheet {
   readonly title: string;
@@ -75,3 +75,8 @@ export const runText = (run: Run): string => {
   if ('strong' in run) return run.strong;
   return 'code' in run ? run.code : run.mark;
 };
+
+/** What a printer makes of each kind of block. */
+export type Printers<T> = { readonly [Kind in Block['kind']]: (one: Extract<Block, { kind: Kind }>) => T };
+
+export const printWith = <T>(printers: Printers<T>, one: Block): T => (printers[one.kind] as (block: Block) => T)(one);

@@ -1,10 +1,10 @@
 import stringWidth from 'string-width';
 import { escapeText } from '../fault/escape.ts';
-import { runText, type Block, type Runs, type Sheet } from './sheet.ts';
+import { printWith, runText, type Block, type Printers, type Runs, type Sheet } from './sheet.ts';
 import { columnWidths, padTo, rowLines, wrap } from './wrap.ts';
 
 /** Columns of the plain form. */
-export const textWidth = 80;
+const textWidth = 80;
 
 const plain = (runs: Runs): string => escapeText(runs.map(runText).join(''));
 
@@ -34,29 +34,21 @@ const tableLines = ({ head, rows }: Extract<Block, { kind: 'table' }>, width: nu
   return [...(title ?? []), widths.map((one) => '-'.repeat(one)).join('  '), ...body.flat()];
 };
 
-const blockLines = (one: Block, width: number): readonly string[] => {
-  switch (one.kind) {
-    case 'heading':
-      return headingLines(one.level, one.text, width);
-    case 'text':
-      return one.tone === 'warning'
-        ? hanging('!! ', '!! ', plain(one.runs), width)
-        : wrap(plain(one.runs), width).map((line) => line.trimEnd());
-    case 'facts':
-      return factLines(one.rows, width);
-    case 'table':
-      return tableLines(one, width);
-    case 'list':
-      return one.items.flatMap((runs) => hanging('- ', '  ', plain(runs), width));
-    case 'verbatim':
-      return one.lines.map(escapeText);
-    case 'large':
-      return sheetLines(one.blocks, width - 2).map((line) => `| ${line}`.trimEnd());
-  }
-};
+const printersFor = (width: number): Printers<readonly string[]> => ({
+  heading: ({ level, text }) => headingLines(level, text, width),
+  text: ({ runs, tone }) =>
+    tone === 'warning'
+      ? hanging('!! ', '!! ', plain(runs), width)
+      : wrap(plain(runs), width).map((line) => line.trimEnd()),
+  facts: ({ rows }) => factLines(rows, width),
+  table: (one) => tableLines(one, width),
+  list: ({ items }) => items.flatMap((runs) => hanging('- ', '  ', plain(runs), width)),
+  verbatim: ({ lines }) => lines.map(escapeText),
+  large: ({ blocks }) => sheetLines(blocks, width - 2).map((line) => `| ${line}`.trimEnd()),
+});
 
 const sheetLines = (blocks: readonly Block[], width: number): readonly string[] =>
-  blocks.flatMap((one, index) => [...(index > 0 ? [''] : []), ...blockLines(one, width)]);
+  blocks.flatMap((one, index) => [...(index > 0 ? [''] : []), ...printWith(printersFor(width), one)]);
 
 /** A sheet as plain text of 80 columns, for a screen reader, a printer, or ten years from now. */
 export const sheetText = (sheet: Sheet): string => `${sheetLines(sheet.blocks, textWidth).join('\n')}\n`;

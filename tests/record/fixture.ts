@@ -5,7 +5,7 @@ import { recordOf, type RecordBuild } from '../../src/record/record.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
 
 /** One procedure with every kind of part in it. Invented for these tests. */
-export const scarf = `
+const scarf = `
 procedure: keel-scarf
 title: Bond the keel scarf
 revision: B
@@ -75,7 +75,7 @@ steps:
     hold: { by: inspector, look-for: [squeeze-out continuous, marks on both bolts] }
 `;
 
-export interface Answer {
+interface Answer {
   readonly text: string;
   readonly signature: string;
 }

@@ -16,11 +16,14 @@ export interface KeyRing {
   readonly remove: () => void;
 }
 
+/** Of Debian's openssh-client: a program of the machine, not of a package. */
+const program = 'ssh-keygen';
+
 const allowed = 'namespaces="dryfit-record,dryfit-entry,dryfit-hold"';
 
 export const keyRing = (people: readonly string[]): KeyRing => {
   const folder = mkdtempSync(join(tmpdir(), 'dryfit-record-'));
-  const keygen = (...args: string[]): string => execFileSync('ssh-keygen', args, { encoding: 'utf8', stdio: 'pipe' });
+  const keygen = (...args: string[]): string => execFileSync(program, args, { encoding: 'utf8', stdio: 'pipe' });
   for (const person of people) keygen('-q', '-t', 'ed25519', '-N', '', '-C', person, '-f', join(folder, person));
   const publicKey = (person: string): string => readFileSync(join(folder, `${person}.pub`), 'utf8').trim();
   const signers = people.map((person) => `${person} ${allowed} ${publicKey(person)}\n`).join('');
@@ -52,7 +55,7 @@ export const keyRing = (people: readonly string[]): KeyRing => {
       const file = join(place(), 'sig');
       writeFileSync(file, signature);
       const args = ['-Y', 'verify', '-f', join(folder, 'allowed_signers'), '-I', person, '-n', namespace, '-s', file];
-      const ran = spawnSync('ssh-keygen', args, { input: message, encoding: 'utf8' });
+      const ran = spawnSync(program, args, { input: message, encoding: 'utf8' });
       return ran.status === 0 && ran.stdout.startsWith('Good ');
     },
     remove: () => rmSync(folder, { recursive: true, force: true }),

@@ -202,8 +202,9 @@ describe('a result', () => {
       'limits-now': 'at least 4 mm',
       verdict: 'within',
     });
-    // AC 43.13-1B 4-57: the shank stands out 1.5 times its diameter; 4 + 1.5 × 3.2 = 8.8.
+    // FAA-H-8083-31 chapter 4: the shank stands out 1.5 times its diameter; 4 + 1.5 × 3.2 = 8.8.
     expect(result?.value).toBe('8.8 mm');
     expect(result?.working).toBeTruthy();
+    expect(result?.formula).toContain('FAA-H-8083-31');
   });
 });

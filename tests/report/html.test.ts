@@ -5,7 +5,7 @@ import type { RecordDocument } from '../../src/record/document.ts';
 import { escapeHtml, sheetHtml } from '../../src/report/html.ts';
 import { instantText } from '../../src/report/people.ts';
 import { recordHtml, recordSheet } from '../../src/report/record-sheet.ts';
-import { runText, type Block, type Run } from '../../src/report/sheet.ts';
+import { printWith, runText, type Block, type Printers, type Run } from '../../src/report/sheet.ts';
 import { recordFrom, wholeJob } from '../record/fixture.ts';
 
 const document = recordFrom(wholeJob());
@@ -72,24 +72,17 @@ const withTexts = (texts: readonly string[]): RecordDocument => {
   return swap(document, '') as RecordDocument;
 };
 
-const runsOf = (block: Block): readonly Run[] => {
-  switch (block.kind) {
-    case 'heading':
-      return [block.text];
-    case 'text':
-      return block.runs;
-    case 'facts':
-      return block.rows.flatMap(([label, runs]) => [label, ...runs]);
-    case 'table':
-      return [...block.head, ...block.rows.flat(2)];
-    case 'list':
-      return block.items.flat();
-    case 'verbatim':
-      return block.lines;
-    case 'large':
-      return block.blocks.flatMap(runsOf);
-  }
+const runs: Printers<readonly Run[]> = {
+  heading: ({ text }) => [text],
+  text: (one) => one.runs,
+  facts: ({ rows }) => rows.flatMap(([label, value]) => [label, ...value]),
+  table: ({ head, rows }) => [...head, ...rows.flat(2)],
+  list: ({ items }) => items.flat(),
+  verbatim: ({ lines }) => lines,
+  large: ({ blocks }) => blocks.flatMap(runsOf),
 };
+
+const runsOf = (block: Block): readonly Run[] => printWith(runs, block);
 
 describe('the page', () => {
   it('needs nothing beside it and runs nothing', () => {
