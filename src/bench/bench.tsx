@@ -1,69 +1,118 @@
 import { render } from 'ink';
-import type { Terminal } from '../terminal/session.ts';
+import type { Key } from '../terminal/keys.ts';
+import { openTerminal, type Terminal, type TerminalParts } from '../terminal/session.ts';
 import type { Timers } from '../terminal/timers.ts';
-import type { Marks } from './parts/marks.ts';
+import type { Workshop } from '../workshop/workshop.ts';
+import { marksFor, type Marks } from './parts/marks.ts';
 import type { BenchPort, Now } from './ports.ts';
-import { runBench } from './run.ts';
+import { runBench, type Bench } from './run.ts';
 import { App } from './screens/app.tsx';
 import { newSession, type View } from './session/state.ts';
-import type { ThemeName } from './theme.ts';
+import { themeFor } from './theme.ts';
+import { workshopPort } from './workshop-port.ts';
 
 export interface BenchOptions {
-  readonly port: BenchPort;
-  readonly terminal: Terminal;
-  readonly timers: Timers;
-  readonly now: () => Now;
-  /** Who is signed on; absent before anybody has a key. */
+  /** Open, to write where it may. */
+  readonly workshop: Workshop;
+  /** The folder from which jobs are started. */
+  readonly procedures: string;
+  /** Who is signed on; absent before anybody has a key, or where several have one and nobody said who. */
   readonly by?: string;
-  /** A job to open at once. */
+  /** `--key FILE`. */
+  readonly keyFile?: string;
+  /** The id of a job to open at once. */
   readonly job?: string;
-  readonly view: View;
-  readonly theme: ThemeName;
-  readonly marks: Marks;
+  /** As kept; what it does not know it passes over. */
+  readonly settings: { readonly theme?: string | undefined; readonly view?: string | undefined };
+  readonly keep: BenchPort['keep'];
+  /** LC_ALL, LC_CTYPE, LANG, TERM, NO_COLOR, COLORFGBG. */
+  readonly env: Readonly<Record<string, string | undefined>>;
+  readonly clock: { readonly wall: () => number; readonly offset: (ms: number) => number };
+  readonly terminal: TerminalParts;
 }
 
 const second = 1000;
 const minute = 60_000;
 
-/** Opens the bench on a terminal that was taken already, and resolves when it is given back. */
-export const openBench = (options: BenchOptions): Promise<void> =>
-  new Promise((resolve) => {
-    const { port, terminal, timers, now, marks } = options;
-    const bench = runBench({
-      port,
-      session: newSession(options.by, options.view, options.theme),
-      ...(options.job === undefined ? {} : { job: options.job }),
-      size: terminal.size,
-      now,
-      monotonic: timers.now,
-      marks,
-      bell: terminal.bell,
-      leave: terminal.leave,
+const viewOf = (kept: string | undefined): View => (kept === 'bench' || kept === 'desk' ? kept : 'by size');
+
+/** Ticks once a second only while a clock shows seconds; else at the turn of each minute. Returns what looks again, and what stops it. */
+const ticking = (
+  bench: Bench,
+  timers: Timers,
+  now: () => Now,
+): { readonly look: () => void; readonly stop: () => void } => {
+  let cancel: (() => void) | undefined;
+  let every = 0;
+  const wait = (): void => {
+    every = bench.frame().seconds ? second : minute;
+    cancel = timers.after(every - (now().ms % every), () => {
+      bench.tick();
+      wait();
     });
-    let cancel: (() => void) | undefined;
-    /** Once a second only while a clock shows seconds; else at the turn of each minute. */
-    const tickLater = (): void => {
-      const every = bench.frame().seconds ? second : minute;
-      cancel = timers.after(every - (now().ms % every), () => {
-        bench.tick();
-        tickLater();
-      });
-    };
-    /** A key may have started a clock that shows seconds: then the next tick must come sooner. */
-    const onKey = (key: Parameters<typeof bench.press>[0]): void => {
-      const before = bench.frame().seconds;
-      bench.press(key);
-      if (bench.frame().seconds === before) return;
+  };
+  wait();
+  return {
+    /** A key may have brought a clock with seconds onto the screen. */
+    look: () => {
+      if ((bench.frame().seconds ? second : minute) === every) return;
       cancel?.();
-      tickLater();
-    };
+      wait();
+    },
+    stop: () => cancel?.(),
+  };
+};
+
+/** The bench on a terminal: keys in, frames to the drawing library, until the terminal is given back. */
+const onTerminal = (bench: Bench, terminal: Terminal, timers: Timers, now: () => Now, marks: Marks): Promise<void> =>
+  new Promise((resolve) => {
     const ink = render(<App bench={bench} size={terminal.size} marks={marks} />, terminal.renderOptions);
-    terminal.onKey(onKey);
+    const ticks = ticking(bench, timers, now);
+    terminal.onKey((key: Key) => {
+      bench.press(key);
+      ticks.look();
+    });
     terminal.onResize(() => bench.changed());
     terminal.onLeave(() => {
-      cancel?.();
+      ticks.stop();
       ink.unmount();
       resolve();
     });
-    tickLater();
   });
+
+/**
+ * Opens the bench and resolves when it was left; the terminal is itself again by then. The caller has seen to it that there is a terminal
+ * (`isInteractive`), and that FORCE_COLOR is what `forcedColour` says before this file was loaded.
+ */
+export const openBench = (options: BenchOptions): Promise<void> => {
+  const { workshop, clock, env } = options;
+  const now = (): Now => {
+    const ms = clock.wall();
+    return { ms, offset: clock.offset(ms) };
+  };
+  const closed = workshop.closed();
+  const notices = [
+    ...workshop.notices().map((notice) => notice.what),
+    ...(closed ? [`${closed.what}; ${closed.todo}`] : []),
+  ];
+  const marks = marksFor(env);
+  const { timers } = options.terminal;
+  const terminal = openTerminal(options.terminal);
+  const bench = runBench({
+    port: workshopPort({
+      workshop,
+      procedures: options.procedures,
+      keep: options.keep,
+      ...(options.keyFile === undefined ? {} : { keyFile: options.keyFile }),
+    }),
+    session: newSession(options.by, viewOf(options.settings.view), themeFor(env, options.settings.theme), notices),
+    ...(options.job === undefined ? {} : { job: options.job }),
+    size: terminal.size,
+    now,
+    monotonic: timers.now,
+    marks,
+    bell: terminal.bell,
+    leave: terminal.leave,
+  });
+  return onTerminal(bench, terminal, timers, now, marks);
+};

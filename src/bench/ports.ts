@@ -5,7 +5,7 @@ import type { Act, Done } from '../workshop/act.ts';
 
 export type { Act, Done };
 
-/** Passphrases for one act, by person; never kept longer than that for anybody but the one who is signed on. */
+/** Passphrases for one act, by person. The bench keeps none. */
 export type Secrets = Readonly<Record<string, string>>;
 
 export type Answer =
@@ -32,10 +32,11 @@ export interface Newcomer {
 /** All that the bench asks of the rest of the program. Nothing here waits: an answer that has come is durable. */
 export interface BenchPort {
   readonly build: () => BuildState;
-  readonly submit: (act: Act, secrets: Secrets) => Answer;
+  /** `by` is who is signed on: their key, once opened, may stay open; anybody else's is opened for this one act. */
+  readonly submit: (act: Act, secrets: Secrets, by: string | undefined) => Answer;
   /** The first person of a new build, with a new key. */
   readonly introduce: (newcomer: Newcomer) => Answer;
-  /** The procedures that can be started here, read when asked. */
+  /** The procedures that can be started here, read anew each time. */
   readonly procedures: () => readonly Startable[];
   /** Who has a private key on this machine. */
   readonly keys: () => readonly string[];

@@ -1,6 +1,6 @@
 import type { Key } from '../terminal/keys.ts';
 import type { Marks } from './parts/marks.ts';
-import type { BenchPort, Now, World } from './ports.ts';
+import type { BenchPort, Now, Startable, World } from './ports.ts';
 import { openBench, reduce, type Event } from './session.ts';
 import { replaceTop, topPage, type Effect, type Session } from './session/state.ts';
 import type { Frame, Size } from './view/frame.ts';
@@ -39,21 +39,30 @@ export interface Bench {
 export const runBench = (parts: BenchParts): Bench => {
   const { port, marks } = parts;
   const listeners = new Set<() => void>();
-  let procedures = port.procedures();
-  const world = (): World => ({ build: port.build(), procedures, keys: port.keys(), now: parts.now() });
+  let procedures: readonly Startable[] | undefined;
+  /** Procedure files are read when a screen lists them, not before: opening the bench must not wait for them. */
+  const world = (): World => ({
+    build: port.build(),
+    get procedures() {
+      return (procedures ??= port.procedures());
+    },
+    get keys() {
+      return port.keys();
+    },
+    now: parts.now(),
+  });
   let session = openBench(parts.session, world(), parts.job);
   let drawn: Frame | undefined;
 
   const carryOut = (effect: Effect): void => {
     switch (effect.kind) {
       case 'submit': {
-        const answer = port.submit(effect.act, effect.secrets);
-        step({ kind: 'answer', act: effect.act, secrets: effect.secrets, answer, ms: parts.monotonic() });
+        const answer = port.submit(effect.act, effect.secrets, session.by);
+        step({ kind: 'answer', act: effect.act, answer, ms: parts.monotonic() });
         return;
       }
       case 'introduce':
         step({ kind: 'introduced', answer: port.introduce(effect.newcomer), ms: parts.monotonic() });
-        procedures = port.procedures();
         return;
       case 'keep':
         port.keep(effect.setting, effect.value);
@@ -69,6 +78,9 @@ export const runBench = (parts: BenchParts): Bench => {
     const next = reduce(session, event, world());
     session = next.session;
     for (const effect of next.effects) carryOut(effect);
+    const page = topPage(session)?.page;
+    // Whoever comes to the list again sees the folder as it is then.
+    if (page !== 'procedures' && page !== 'start') procedures = undefined;
   };
   /** The text is never scrolled past its end, so that one key up moves it. */
   const frame = (): Frame => {

@@ -1,7 +1,7 @@
 import type { Key } from '../terminal/keys.ts';
 import { isClosed } from '../job/where.ts';
 import { pressed, type Pressed } from './keys.ts';
-import type { Act, Answer, Secrets, World } from './ports.ts';
+import type { Act, Answer, World } from './ports.ts';
 import { potLifeFor } from './session/ask.ts';
 import { firstPage, pressFirst } from './session/first.ts';
 import { onAnswer, onIntroduced } from './session/outcome.ts';
@@ -17,7 +17,6 @@ export type Event =
   | {
       readonly kind: 'answer';
       readonly act: Act;
-      readonly secrets: Secrets;
       readonly answer: Answer;
       readonly ms: number;
     };
@@ -25,7 +24,8 @@ export type Event =
 /** The first screen: who are you, or the job that was asked for, or the list of jobs. */
 export const openBench = (session: Session, world: World, job?: string): Session => {
   if (Object.keys(world.build.keys).length === 0) return { ...session, pages: [firstPage()] };
-  const jobs = { ...session, pages: [{ page: 'jobs', selected: 0, scroll: 0 }] as const };
+  const jobs: Session = { ...session, pages: [{ page: 'jobs', selected: 0, scroll: 0 }] };
+  if (session.by === undefined) return push(jobs, { page: 'menu', group: 'people', selected: 0, scroll: 0 });
   return job === undefined ? jobs : openJob(jobs, world, job);
 };
 
@@ -80,6 +80,6 @@ const onTick = (session: Session, world: World): Step => {
 export const reduce = (session: Session, event: Event, world: World): Step => {
   if (event.kind === 'key') return onKey(session, event.key, world, event.ms);
   if (event.kind === 'introduced') return onIntroduced(session, event.answer, event.ms);
-  if (event.kind === 'answer') return onAnswer(session, event.act, event.answer, event.secrets, world, event.ms);
+  if (event.kind === 'answer') return onAnswer(session, event.act, event.answer, world, event.ms);
   return onTick(session, world);
 };

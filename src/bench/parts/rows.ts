@@ -25,7 +25,12 @@ export const span = (text: string, style: Style = 'plain'): Span => ({ text: esc
 
 export const row = (text: string, style: Style = 'plain'): Row => [span(text, style)];
 
-export const widthOf = (text: string): number => stringWidth(text);
+/** Characters that are one column wide everywhere and never join their neighbours: nearly all that the bench ever measures. */
+const plain =
+  /^[ -~\u00a1-\u00a8\u00aa-\u00ac\u00af-\u02ff\u2010-\u2027\u2190-\u2193\u2200-\u22ff\u2500-\u25a9\u25c6\u25c7\u25c9\u25cb\u25cc\u25cf\u2713]*$/;
+
+/** Columns that a text takes. */
+export const widthOf = (text: string): number => (plain.test(text) ? text.length : stringWidth(text));
 
 export const rowWidth = (spans: Row): number => spans.reduce((sum, { text }) => sum + widthOf(text), 0);
 
@@ -36,7 +41,7 @@ let segmenter: Intl.Segmenter | undefined;
 /** The characters as a person counts them. */
 export const graphemes = (text: string): readonly string[] =>
   // A segmenter takes milliseconds to make: most text never needs it.
-  /^[ -~\u00a0-\u02ff\u2010-\u2027\u2190-\u25ff]*$/.test(text)
+  plain.test(text)
     ? Array.from(text)
     : Array.from((segmenter ??= new Intl.Segmenter()).segment(text), ({ segment }) => segment);
 

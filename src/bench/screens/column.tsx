@@ -14,6 +14,7 @@ interface ColumnProps {
 export const Column = ({ rows, width, theme }: ColumnProps): ReactNode => (
   <Box flexDirection="column" width={width} flexShrink={0}>
     {rows.map((row, index) => (
+      // oxlint-disable-next-line react/no-array-index-key -- rows have no other name than their place
       <Line key={index} row={row} theme={theme} />
     ))}
   </Box>

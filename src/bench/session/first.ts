@@ -58,7 +58,7 @@ const introduce = (session: Session, page: FirstPage, filled: Filled): Step => {
   if (passphrase !== text(filled.answers, 'again'))
     return show(backTo(filled, 2, 'the two passphrases differ', 'type it twice the same'));
   return {
-    session: { ...session, by: person, secrets: passphrase === '' ? {} : { [person]: passphrase } },
+    session: { ...session, by: person },
     effects: [{ kind: 'introduce', newcomer: { person, name: text(filled.answers, 'name'), passphrase } }],
   };
 };

@@ -1,6 +1,7 @@
 import type { Fault } from '../../fault/fault.ts';
+import type { JobState } from '../../job/state.ts';
 import type { Act, Answer, Done, World } from '../ports.ts';
-import { emptyField } from '../parts/field.ts';
+import { emptyField, fieldText } from '../parts/field.ts';
 import {
   nothing,
   pop,
@@ -16,17 +17,11 @@ import {
 import { openJob } from './walk.ts';
 import { takenWords } from './words.ts';
 
-const told = (done: Done, act?: Act): Told => ({
+const told = (done: Done, act?: Act, job?: JobState): Told => ({
   kind: 'taken',
-  lines: [...(act ? takenWords(act) : []), ...done.told],
+  lines: [...(act ? takenWords(act, job) : []), ...done.told],
   ...(done.verdict === undefined ? {} : { verdict: done.verdict }),
 });
-
-/** Nobody's passphrase but that of who is signed on outlives the act it was for. */
-const forgetSecrets = (session: Session): Session['secrets'] => {
-  const mine = session.by === undefined ? undefined : session.secrets[session.by];
-  return session.by === undefined || mine === undefined ? {} : { [session.by]: mine };
-};
 
 const isBase = (page: Page): boolean => page.page === 'walk' || page.page === 'jobs';
 
@@ -77,26 +72,29 @@ const refused = (session: Session, act: Act, fault: Fault, ms: number): Session 
   };
 };
 
+/** A passphrase is wanted. Where several must sign, those already typed for this act are kept beside it, and go with the page. */
 const locked = (session: Session, act: Act, person: string, wrong: boolean): Session => {
-  const beneath = topPage(session)?.page === 'passphrase' ? pop(session) : session;
-  return push(beneath, { page: 'passphrase', act, person, wrong, field: emptyField, scroll: 0 });
+  const page = topPage(session);
+  const asked = page?.page === 'passphrase' ? page : undefined;
+  const given = asked && asked.person !== person ? { [asked.person]: fieldText(asked.field) } : {};
+  const secrets = { ...asked?.secrets, ...given };
+  return push(asked ? pop(session) : session, {
+    page: 'passphrase',
+    act,
+    person,
+    wrong,
+    secrets,
+    field: emptyField,
+    scroll: 0,
+  });
 };
 
 /** What the other side answered to an act. Only here does anything become "taken". */
-export const onAnswer = (
-  session: Session,
-  act: Act,
-  answer: Answer,
-  secrets: Session['secrets'],
-  world: World,
-  ms: number,
-): Step => {
+export const onAnswer = (session: Session, act: Act, answer: Answer, world: World, ms: number): Step => {
   const { waiting: _waiting, ...rest } = session;
-  const own = session.by === undefined ? undefined : secrets[session.by];
   if (answer.kind === 'done') {
-    const kept = session.by !== undefined && own !== undefined ? { ...rest, secrets: { [session.by]: own } } : rest;
-    const next = afterDone({ ...kept, told: told(answer.done, act) }, act, answer.done, world);
-    return nothing({ ...next, told: told(answer.done, act), secrets: forgetSecrets(next) });
+    const said = told(answer.done, act, world.build.jobs[answer.done.job]);
+    return nothing({ ...afterDone(rest, act, answer.done, world), told: said });
   }
   // Nothing was committed: the next key is no second one.
   const free: Session = { ...rest, committed: -Infinity, told: { kind: 'not', lines: [] } };
@@ -121,7 +119,7 @@ export const onIntroduced = (session: Session, answer: Answer, ms: number): Step
       ],
     });
   const { by: _by, ...rest } = session;
-  const nobody: Session = { ...rest, secrets: {} };
+  const nobody: Session = rest;
   return nothing(
     answer.kind === 'fault'
       ? { ...push(nobody, { page: 'refused', fault: answer.fault, scroll: 0 }), advanced: ms }

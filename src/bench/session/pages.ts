@@ -33,8 +33,7 @@ export const openItem = (session: Session, world: World, opens: Opens, ms: numbe
   const home = popTo(session, (page) => page.page === 'jobs');
   if (opens.kind === 'jobs') return nothing(untold(home));
   const back = popTo(session, (page) => page.page === 'walk' || page.page === 'jobs');
-  if (opens.kind === 'sign-on')
-    return nothing({ ...back, by: opens.person, secrets: {}, told: { kind: 'taken', lines: [] } });
+  if (opens.kind === 'sign-on') return nothing({ ...back, by: opens.person, told: { kind: 'taken', lines: [] } });
   if (opens.kind === 'view')
     return { session: { ...back, view: opens.view }, effects: [{ kind: 'keep', setting: 'view', value: opens.view }] };
   return {
@@ -156,7 +155,7 @@ const pressPassphrase = (session: Session, page: Of<'passphrase'>, key: Pressed,
   if (key.act === 'take')
     return isEmpty(page.field)
       ? nothing(session)
-      : commit(session, page.act, ms, { [page.person]: fieldText(page.field) });
+      : commit(session, page.act, ms, { ...page.secrets, [page.person]: fieldText(page.field) });
   const edited = editField(page.field, key.act);
   return edited && put(edited);
 };

@@ -127,7 +127,12 @@ export const lotForm = (job: JobState, material: string, need: MaterialNeed | un
   ],
 });
 
-export const whichToolForm = (job: JobState, kind: string, need: ToolNeed | undefined, tools: readonly ToolNow[]): Form => ({
+export const whichToolForm = (
+  job: JobState,
+  kind: string,
+  need: ToolNeed | undefined,
+  tools: readonly ToolNow[],
+): Form => ({
   key: `use ${job.id} ${kind}`,
   title: `Which ${need?.title ?? kind}?`,
   about: [],

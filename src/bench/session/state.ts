@@ -37,6 +37,8 @@ export type Page =
       readonly act: Act;
       readonly person: string;
       readonly wrong: boolean;
+      /** Typed for this act already, by others who must sign too. */
+      readonly secrets: Secrets;
       readonly field: Field;
     } & Scrolled)
   | ({ readonly page: 'refused'; readonly fault: Fault; readonly act?: Act } & Scrolled)
@@ -44,7 +46,8 @@ export type Page =
 
 /** The answer to the last act, until the next one. */
 export interface Told {
-  readonly kind: 'taken' | 'not';
+  /** `notice`: what was found on opening. */
+  readonly kind: 'taken' | 'not' | 'notice';
   readonly lines: readonly string[];
   readonly verdict?: EntryVerdict;
 }
@@ -61,8 +64,6 @@ export interface Session {
   /** When the last act was handed out, and when the last answer within a form was taken; by the clock that never goes back. */
   readonly committed: number;
   readonly advanced: number;
-  /** Passphrases: of who is signed on, for as long as they are; anybody else's for one act. */
-  readonly secrets: Secrets;
   /** Batches whose end has been told with the bell. */
   readonly rung: readonly string[];
   /** Jobs that were opened since the bench was: coming back is asked once. */
@@ -86,12 +87,17 @@ export interface Step {
 
 export const nothing = (session: Session): Step => ({ session, effects: [] });
 
-export const newSession = (by: string | undefined, view: View, theme: ThemeName): Session => ({
+export const newSession = (
+  by: string | undefined,
+  view: View,
+  theme: ThemeName,
+  notices: readonly string[] = [],
+): Session => ({
   ...(by === undefined ? {} : { by }),
+  ...(notices.length === 0 ? {} : { told: { kind: 'notice', lines: notices } }),
   pages: [],
   committed: -Infinity,
   advanced: -Infinity,
-  secrets: {},
   rung: [],
   opened: [],
   view,

@@ -1,5 +1,6 @@
 import { mapOf, textOf, wholeOf, type Data } from '../../job/entry.ts';
 import type { Verb } from '../../job/verbs.ts';
+import type { JobState } from '../../job/state.ts';
 import type { Act } from '../ports.ts';
 
 const text = (data: Data, key: string): string => textOf(data, key) ?? '';
@@ -54,7 +55,9 @@ const words: Readonly<Partial<Record<Verb, (data: Data) => string>>> = {
 };
 
 /** What was taken, in the design's words, for the line beneath the next thing that is asked. */
-export const takenWords = (act: Act): readonly string[] => {
+export const takenWords = (act: Act, job: JobState | undefined): readonly string[] => {
+  const step = job?.plan.steps.find((one) => one.step === act.data['step']);
+  if (act.verb === 'release' && step?.hold?.kind === 'witness') return ['they came, and saw it'];
   const said = words[act.verb]?.(act.data);
   return said === undefined ? [] : [said];
 };

@@ -12,7 +12,7 @@ const asList = (items: ReturnType<typeof askItems>): ListView => ({
   items: items.map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) })),
 });
 
-const triesText = (here: Placed, ask: Extract<Ask, { kind: 'doors' }>, canvas: Canvas): readonly Row[] => {
+const triesText = (here: Placed, ask: Extract<Ask, { kind: 'doors' }>): readonly Row[] => {
   const trouble = ask.troubles[0];
   if (!trouble) return [];
   const tries = currentTries(here.job, trouble.on);
@@ -41,7 +41,7 @@ export const middleOfDoors = (
             trouble.verdict === 'outside' ? 'outside' : 'person',
           )
         : []),
-      ...triesText(here, ask, canvas),
+      ...triesText(here, ask),
       ...(asked ? [[mark('The designer is asked; the job waits.', 'person')] as Row] : []),
     ],
     list: asList(askItems(here.world, here.job, ask)),

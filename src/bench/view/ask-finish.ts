@@ -61,7 +61,7 @@ export const middleOfFinish = (
   const cure = step.cure ? cureWork(here, step, canvas) : [];
   return {
     text: [...stepText(step, canvas), ...values],
-    work: [...cure, ...clock.rows],
+    work: [...cure, ...(clock.rows.length > 0 ? clock.rows : mapRows(here, step, undefined, canvas))],
     said: refused ? faultRows(refused, canvas.marks, canvas.width, here.world.now) : told,
     hints: [ask.own ? hint(ownKeys[ask.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
     seconds: clock.seconds,

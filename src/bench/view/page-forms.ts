@@ -1,3 +1,4 @@
+import type { Datum } from '../../job/entry.ts';
 import type { Verb } from '../../job/verbs.ts';
 import { isEmpty } from '../parts/field.ts';
 import { mark, paragraph, type Row } from '../parts/rows.ts';
@@ -15,7 +16,11 @@ import { faultRows, toldRows } from './told.ts';
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 
 /** While the second person answers, the builder's name is nowhere near. */
-const isLook = (verb: Verb): boolean => verb === 'release' || verb === 'refuse' || verb === 'reinspect';
+const lookRight = (world: World, verb: Verb, job: string, id: Datum | undefined): Pick<Middle, 'right'> => {
+  if (verb !== 'release' && verb !== 'refuse' && verb !== 'reinspect') return {};
+  const step = jobOf(world, job)?.plan.steps.find((one) => one.step === id);
+  return { right: [mark(step?.hold?.kind === 'witness' ? 'witness point' : 'HOLD POINT', 'person')] };
+};
 
 const questionHints = (question: Question | undefined, filled: Filled): readonly Hint[] => {
   if (question && isChoice(question)) return [hint('enter', 'take it'), hint('1 to 9', 'choose'), backHint];
@@ -64,13 +69,13 @@ export const formView = (session: Session, page: Of<'form'>, world: World, canva
     work: about
       ? formWork(about.here, about.step, about.part, page.form, page.filled, canvas)
       : plainWork(page.form, page.filled, canvas),
-    ...(isLook(page.form.verb) ? { right: [mark('HOLD POINT', 'person')] } : {}),
+    ...lookRight(world, page.form.verb, page.form.job, page.form.fixed['step']),
     said: page.filled.fault || live.length === 0 ? saidIn(page.filled, session, world, canvas) : live,
     hints: questionHints(question, page.filled),
   };
 };
 
-export const passphraseView = (page: Of<'passphrase'>, world: World, canvas: Canvas): Middle => {
+export const passphraseView = (session: Session, page: Of<'passphrase'>, world: World, canvas: Canvas): Middle => {
   const question: Question = {
     name: 'passphrase',
     ask: `${personName(world, page.person)}: your passphrase`,
@@ -80,10 +85,15 @@ export const passphraseView = (page: Of<'passphrase'>, world: World, canvas: Can
   return {
     text: [
       ...title('Your own key signs this', canvas.width),
-      ...paragraph('It is used for this one act and then forgotten.', canvas.width),
+      ...paragraph(
+        page.person === session.by
+          ? 'It is kept until you leave, and nowhere else.'
+          : 'It is used for this one act and then forgotten.',
+        canvas.width,
+      ),
     ],
     work: questionRows(question, { key: '', at: 0, answers: {}, field: page.field, selected: 0 }, canvas),
-    ...(isLook(page.act.verb) ? { right: [mark('HOLD POINT', 'person')] } : {}),
+    ...lookRight(world, page.act.verb, page.act.job, page.act.data['step']),
     said: page.wrong
       ? marked(canvas.marks.attention, 'the passphrase is not right; nothing was entered', canvas.width, 'person')
       : [],

@@ -96,7 +96,7 @@ export const pageView = (session: Session, page: Exclude<Page, Of<'walk'>>, worl
     case 'look':
       return lookView(page, world, canvas);
     case 'passphrase':
-      return passphraseView(page, world, canvas);
+      return passphraseView(session, page, world, canvas);
     case 'refused':
       return refusedView(page, world, canvas);
     case 'done':

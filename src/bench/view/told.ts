@@ -31,6 +31,7 @@ export const faultRows = (fault: Fault, marks: Marks, width: number, now: Now): 
 /** The answer to the last act: only what is on the disk is told as taken. */
 export const toldRows = (told: Told | undefined, marks: Marks, width: number, now: Now): readonly Row[] => {
   if (!told || told.kind === 'not') return [];
+  if (told.kind === 'notice') return told.lines.flatMap((line) => marked(marks.attention, line, width, 'person'));
   const look =
     told.verdict === undefined ? { sign: marks.within, style: 'order' as const } : verdictLook(told.verdict, marks);
   const words = spoken(told.lines.join('; '), now.ms, now.offset);

@@ -1,0 +1,83 @@
+import { join } from 'node:path';
+import type { Fault, Outcome } from '../fault/fault.ts';
+import { ownKeys, peopleWithKeys, scriptedKeys } from '../store/key-files.ts';
+import type { Done } from '../workshop/act.ts';
+import { keyring } from '../workshop/keyring.ts';
+import { beginBuild } from '../workshop/people.ts';
+import { faultyFile, procedureFiles, type ProcedureFile } from '../workshop/procedures.ts';
+import type { Workshop } from '../workshop/workshop.ts';
+import type { Answer, BenchPort, Newcomer, Secrets, Startable } from './ports.ts';
+
+export interface WorkshopPortParts {
+  readonly workshop: Workshop;
+  /** The folder from which jobs are started. */
+  readonly procedures: string;
+  /** `--key FILE`. */
+  readonly keyFile?: string;
+  /** Keeps a setting of this person's; nothing is waited for. */
+  readonly keep: BenchPort['keep'];
+}
+
+/** A key that is locked is no fault at the bench: the passphrase is asked for. */
+const answerTo = (fault: Fault): Answer =>
+  (fault.code === 'passphrase-wanted' || fault.code === 'passphrase') && fault.where !== undefined
+    ? { kind: 'locked', person: fault.where, wrong: fault.code === 'passphrase' }
+    : { kind: 'fault', fault };
+
+const answerOf = (outcome: Outcome<Done>, state: string): Answer => {
+  if (!outcome.ok) return answerTo(outcome.fault);
+  const { record } = outcome.value;
+  return {
+    kind: 'done',
+    done: record === undefined ? outcome.value : { ...outcome.value, record: join(state, record) },
+  };
+};
+
+const startableOf = (file: ProcedureFile): Startable =>
+  file.procedure
+    ? { id: file.id, title: file.procedure.title, procedure: file.procedure }
+    : { id: file.id, title: file.id, fault: faultyFile(file) };
+
+const startables = (folder: string): readonly Startable[] => {
+  try {
+    return procedureFiles(folder).map(startableOf);
+  } catch {
+    return []; // a folder that is not there or cannot be read: the screen says that there is no procedure
+  }
+};
+
+/** The bench's port on a workshop that is open. */
+export const workshopPort = ({ workshop, procedures, keyFile, keep }: WorkshopPortParts): BenchPort => {
+  const { place } = workshop;
+  let signedOn: string | undefined;
+  /** The passphrase that was typed twice just now need not be typed again for the first act. */
+  let introduced: Secrets = {};
+  let people: readonly string[] | undefined;
+  const signers = keyring(place, workshop.state, () => signedOn);
+  return {
+    build: workshop.state,
+    submit: (act, secrets, by) => {
+      signedOn = by;
+      const passphrases = { ...introduced, ...secrets };
+      const given = { passphrases, ...(keyFile === undefined ? {} : { keyFile }) };
+      return answerOf(workshop.submit(act, signers(given)), place.state);
+    },
+    introduce: (newcomer: Newcomer) => {
+      const begun = beginBuild(workshop, newcomer);
+      if (!begun.ok) return answerTo(begun.fault);
+      people = undefined;
+      introduced = { [newcomer.person]: newcomer.passphrase };
+      const { desk } = workshop;
+      const at = desk.clock.at();
+      return { kind: 'done', done: { entry: '', at, by: newcomer.person, job: '', type: 'key', data: {}, told: [] } };
+    },
+    procedures: () => startables(procedures),
+    keys: () => {
+      if (people) return people;
+      const folder = workshop.state().scripted ? scriptedKeys(place.state) : ownKeys(place.config);
+      const found = peopleWithKeys(place.disk, folder);
+      return (people = found.ok ? found.value : []);
+    },
+    keep,
+  };
+};
