@@ -2,7 +2,7 @@ import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
 import { readBase64 } from './wire.ts';
 
 /** An armoured signature of ours has some 300 bytes; a file beyond this is no signature. */
-export const maxArmored = 64 * 1024;
+const maxArmored = 64 * 1024;
 
 const first = '-----BEGIN SSH SIGNATURE-----';
 const last = '-----END SSH SIGNATURE-----';

@@ -16,7 +16,7 @@ const width = 70;
 /** Cipher `none` pads to 8 bytes. */
 const block = 8;
 /** A file of one key has some 400 bytes; longer text is refused unread, in characters. */
-export const maxKeyFile = 64 * 1024;
+const maxKeyFile = 64 * 1024;
 
 const padding = (length: number): Buffer =>
   Buffer.from(Array.from({ length: (block - (length % block)) % block }, (_, index) => index + 1));

@@ -33,7 +33,7 @@ export interface JournalRead {
 }
 
 /** A journal file beyond this many bytes is not read: a hundred years of entries are less. */
-export const maxJournal = 1024 ** 3;
+const maxJournal = 1024 ** 3;
 const lineFeed = 0x0a;
 /** UTF-8 takes at most three bytes for a UTF-16 code unit. */
 const maxLineBytes = 3 * maxLine;
@@ -53,8 +53,12 @@ const decodeCut = (bytes: Buffer): string | undefined => {
   }
 };
 
-const takeLine = (reader: ChainReader, text: string | undefined): boolean =>
-  text === undefined ? reader.refuse('line-malformed', 'not text (UTF-8), or too long') : reader.take(text);
+const takeLine = (reader: ChainReader, bytes: Buffer, valid: boolean): boolean => {
+  const text = decode(bytes, valid);
+  return text === undefined
+    ? reader.refuse('line-malformed', 'not text (UTF-8), or too long')
+    : reader.take(text, bytes);
+};
 
 type Tail = Pick<WriterFile, 'length' | 'ending' | 'torn'>;
 
@@ -65,14 +69,14 @@ const readTail = (reader: ChainReader, all: Buffer, start: number): Tail => {
   if (tail.length === 0) return before;
   const cut = decodeCut(tail);
   if (cut !== undefined && isCutObject(cut)) return { ...before, torn: Uint8Array.from(tail) };
-  return takeLine(reader, decode(tail, false)) ? { length: all.length, ending: 'bare' } : before;
+  return takeLine(reader, tail, false) ? { length: all.length, ending: 'bare' } : before;
 };
 
 const readLines = (reader: ChainReader, all: Buffer): Tail => {
   const valid = isUtf8(all);
   let start = 0;
   for (let end = all.indexOf(lineFeed); end !== -1; end = all.indexOf(lineFeed, start)) {
-    if (!takeLine(reader, decode(all.subarray(start, end), valid))) return { length: start, ending: 'line-feed' };
+    if (!takeLine(reader, all.subarray(start, end), valid)) return { length: start, ending: 'line-feed' };
     start = end + 1;
   }
   return readTail(reader, all, start);

@@ -38,7 +38,7 @@ const extensionForm = /^[a-z0-9]{1,8}$/;
 const plainName = /^[A-Za-z0-9][A-Za-z0-9._-]{0,199}$/;
 
 /** True for a name made of a hash and an extension, as in `builds/`, `procedures/` and `attachments/`. */
-export const isHashName = (name: string): boolean =>
+const isHashName = (name: string): boolean =>
   isHash(name.slice(0, 64)) && name[64] === '.' && extensionForm.test(name.slice(65));
 
 /** `SHA256.EXT`, or `undefined` where either is not of that form. */

@@ -6,7 +6,7 @@ import { onDisk } from './disk-fault.ts';
 import { readText } from './read-file.ts';
 
 /** What a person may set for themselves; each is text, and what it may be is for the one who uses it to say. */
-export const settingNames = ['person', 'state', 'procedures', 'theme', 'view'] as const;
+const settingNames = ['person', 'state', 'procedures', 'theme', 'view'] as const;
 export type SettingName = (typeof settingNames)[number];
 export type Settings = Readonly<Partial<Record<SettingName, string>>>;
 

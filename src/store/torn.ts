@@ -30,7 +30,10 @@ export const tornNotice = ({ file, links }: WriterFile, into?: string): Notice =
     `${file}:${links.length + 1}`,
   );
 
-/** Whole lines stay; the pieces go to `torn/`, each file first, then the cut. To be called by the one who may write. */
+/**
+ * Whole lines stay; the pieces go to `torn/`, each file first, then the cut. To be called by the one who may write.
+ * Where the journal is damaged nothing is touched, and the pieces are only told.
+ */
 export const setTornAside = (
   disk: Disk,
   state: string,
@@ -39,6 +42,10 @@ export const setTornAside = (
   const notices: Notice[] = [];
   for (const file of read.files) {
     if (file.torn === undefined) continue;
+    if (read.damage !== undefined) {
+      notices.push(tornNotice(file));
+      continue;
+    }
     const into = tornFile(file, file.torn);
     const kept = writeFile(disk, inState(state, into), file.torn, { where: into });
     if (!kept.ok) return bad(kept.fault);

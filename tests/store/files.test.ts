@@ -1,4 +1,3 @@
-import { execFileSync } from 'node:child_process';
 import { chmodSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -13,6 +12,7 @@ import { readFile, readText } from '../../src/store/read-file.ts';
 import { publishFolder } from '../../src/store/record-folder.ts';
 import { writeFile } from '../../src/store/write-file.ts';
 import { codeOf, valueOf } from '../proof/outcomes.ts';
+import { run } from '../signing/openssh.ts';
 import { memoryDisk, PowerCut } from './memory-disk.ts';
 
 let folder = '';
@@ -34,7 +34,7 @@ describe('reading a file that may be anything', () => {
   });
 
   it('refuses a folder, a pipe, a device, a link, nothing: at once', () => {
-    execFileSync('mkfifo', [at('pipe')]);
+    run('mkfifo', [at('pipe')]);
     writeFileSync(at('a'), 'x');
     symlinkSync(at('a'), at('link'));
     expect(look(folder)).toBe('file-kind');

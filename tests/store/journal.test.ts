@@ -108,6 +108,17 @@ describe('the tail', () => {
     }
   });
 
+  it('is left where it is while another file is damaged', () => {
+    const disk = diskWith(textOf(3).slice(0, -40));
+    disk.put(`${state}/journal/zzzzzzzz.jsonl`, 'x\n');
+    const before = disk.bytes(path);
+    const found = read(disk);
+    expect(found.damage?.where).toBe('journal/zzzzzzzz.jsonl:1');
+    expect(valueOf(setTornAside(disk, state, found)).notices.map(({ code }) => code)).toEqual(['torn-tail']);
+    expect(disk.bytes(path)).toEqual(before);
+    expect(disk.paths().some((name) => name.includes('/torn/'))).toBe(false);
+  });
+
   it('whole without its line feed is kept, and gets it with the next line', () => {
     const disk = diskWith(textOf(3).trimEnd());
     const found = read(disk);

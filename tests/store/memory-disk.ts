@@ -10,10 +10,10 @@ interface Node {
   synced: Buffer;
 }
 
-export type Call = Exclude<keyof Disk, 'look' | 'facts' | 'real'>;
+type Call = Exclude<keyof Disk, 'look' | 'facts' | 'real'>;
 
 /** Looked at before each call that could fail: an error code lets it fail, a number lets a write take so many bytes only. */
-export type Trouble = (call: Call, path: string, bytes: number) => string | number | undefined;
+type Trouble = (call: Call, path: string, bytes: number) => string | number | undefined;
 
 const failure = (code: string, syscall: string): Error =>
   Object.assign(new Error(`${code}: ${syscall}`), { code, syscall });
