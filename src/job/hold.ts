@@ -1,7 +1,11 @@
-import type { Step } from '../procedure/model.ts';
+import type { Hold, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
 import type { Finding, JobState, Look } from './state.ts';
 import { isSkipped, stepApplies, stepStateOf } from './where.ts';
+
+/** Who may look: at a hold point its own power alone; a witness point also takes anybody with the power to inspect. */
+export const powersToLook = ({ kind, by }: { readonly kind: Hold['kind']; readonly by: string }): readonly string[] =>
+  kind === 'witness' ? ['witness', by, 'inspector'] : [by];
 
 /** What a hold looks at: the steps it names, else everything since the last hold point. */
 export const inspectedSteps = (plan: Plan, hold: Step): readonly Step[] => {

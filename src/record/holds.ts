@@ -1,5 +1,5 @@
 import type { Around, Power } from '../job/around.ts';
-import { inspectedSteps, performersOf } from '../job/hold.ts';
+import { inspectedSteps, performersOf, powersToLook } from '../job/hold.ts';
 import type { Finding, JobState, Look } from '../job/state.ts';
 import type { Hold, Step } from '../procedure/model.ts';
 import { sha256Hex } from '../proof/hash.ts';
@@ -32,14 +32,10 @@ const asText = (look: Look): RecordLook['as'] => {
   return look.remote ? 'remote' : 'present';
 };
 
-/** Who may look: at a hold point its own power alone; a witness point also takes anybody with the power to inspect. */
-export const powersToLook = (kind: Hold['kind'], by: string): readonly string[] =>
-  kind === 'witness' ? ['witness', by, 'inspector'] : [by];
-
 const powerOf = (hold: Hold, look: Look, around: Around): Power | undefined => {
   const powers = around.people[look.person]?.powers ?? [];
   if (look.kind === 'invite') return undefined;
-  return powers.find((power) => powersToLook(hold.kind, hold.by).includes(power)) ?? powers[0];
+  return powers.find((power) => powersToLook(hold).includes(power)) ?? powers[0];
 };
 
 const lookOf = (step: string, hold: Hold, look: Look, number: number, around: Around): RecordLook =>

@@ -4,7 +4,7 @@ import { signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import type { RecordHold, RecordLook, RecordStep } from './document-step.ts';
 import type { RecordDocument } from './document.ts';
-import { powersToLook } from './holds.ts';
+import { powersToLook } from '../job/hold.ts';
 import { fault, notice, ok, type Observation } from './observe.ts';
 
 /** A signed answer as it was found beside the record. */
@@ -120,7 +120,7 @@ const personFaults = (at: Place): readonly Observation[] => {
   const { document, hold, look, where } = at;
   if (look.as === 're-inspection by the performer') return selfFaults(at);
   const powers = document.people.find(({ person }) => person === look.person)?.powers ?? [];
-  const may = powersToLook(hold.kind === 'hold point' ? 'hold' : 'witness', hold.by);
+  const may = powersToLook({ kind: hold.kind === 'hold point' ? 'hold' : 'witness', by: hold.by });
   return [
     ...(hold.performers.includes(look.person) ? [fault(`${look.person} performed what was inspected`, where)] : []),
     ...(powers.some((power) => may.includes(power)) ? [] : [fault(`${look.person} has no power of ${hold.by}`, where)]),

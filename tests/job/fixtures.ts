@@ -18,6 +18,7 @@ steps:
     proves: [block-line]
   - step: mix
     title: Mix the adhesive
+    people: 2
     mix:
       material: adhesive
       ratio: { resin: 100, hardener: 44 }

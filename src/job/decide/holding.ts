@@ -3,7 +3,7 @@ import type { Hold, Step } from '../../procedure/model.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { msOf } from '../cure.ts';
 import { listOf, textOf, wholeOf, type Taken } from '../entry.ts';
-import { inspectedSteps, performersOf, unanswered } from '../hold.ts';
+import { inspectedSteps, performersOf, powersToLook, unanswered } from '../hold.ts';
 import { stepStateOf } from '../where.ts';
 import { clockRefusals, orderRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
 
@@ -23,9 +23,6 @@ const lookerOf = (ask: Ask): string => textOf(ask.data, 'person') ?? ask.command
 
 const stepOfHold = (ask: Ask, hold: HoldStep): Step =>
   ask.job.plan.steps.find((step) => step.step === hold.step) ?? hold;
-
-const lookPowers = (hold: Hold): readonly string[] =>
-  hold.kind === 'witness' ? ['witness', hold.by, 'inspector'] : [hold.by];
 
 const lastAct = (ask: Ask, steps: readonly Step[]): number =>
   Math.max(0, ...steps.flatMap((step) => stepStateOf(ask.job, step.step).last ?? []).map((stamp) => msOf(stamp.when)));
@@ -66,7 +63,7 @@ const lookRefusals = (ask: Ask, hold: HoldStep): readonly Refusal[] => {
     ...powerRefusals(
       ask,
       lookerOf(ask),
-      lookAgain ? [...lookPowers(hold.hold), 'builder'] : lookPowers(hold.hold),
+      lookAgain ? [...powersToLook(hold.hold), 'builder'] : powersToLook(hold.hold),
       `release ${hold.step}`,
     ),
     ...(self ? selfRefusals(ask, hold, seen) : []),
@@ -111,7 +108,7 @@ export const decideRefuse = (ask: Ask): Outcome<Taken> => {
     stepOfHold(ask, hold.value),
     [
       ...orderRefusals(ask, stepOfHold(ask, hold.value)),
-      ...powerRefusals(ask, lookerOf(ask), lookPowers(hold.value.hold), 'refuse it'),
+      ...powerRefusals(ask, lookerOf(ask), powersToLook(hold.value.hold), 'refuse it'),
     ],
     { data: { numbers }, told: [`findings ${numbers.join(', ')}`] },
   );

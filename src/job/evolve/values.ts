@@ -151,6 +151,7 @@ export const evolveMix = (draft: JobDraft, entry: Entry, job: JobState): void =>
   const names = listOf(entry.data, 'with');
   const inRatio = entry.data['in-ratio'] === true;
   const thrown = entry.data['discarded'] === true || !inRatio;
+  const named = textOf(entry.data, 'sample');
   const batch: Batch = {
     ...stampOf(entry),
     batch: id,
@@ -162,7 +163,7 @@ export const evolveMix = (draft: JobDraft, entry: Entry, job: JobState): void =>
     struck: [],
     ...given('temperature', textOf(entry.data, 'temperature')),
     ...(thrown ? { discarded: { ...stampOf(entry), because: inRatio ? 'not used' : 'outside its ratio' } } : {}),
-    ...(mix?.sample && !thrown ? { sample: { id: textOf(entry.data, 'sample') ?? id } } : {}),
+    ...(mix?.sample && (!thrown || named !== undefined) ? { sample: { id: named ?? id } } : {}),
   };
   draft.batches.push(batch as Draft<Batch>);
   perform(draft, step, entry, names);
