@@ -30,7 +30,8 @@ export const run = (program, args) => {
     stdio: ['inherit', process.stderr, 'inherit'],
     shell: process.platform === 'win32' && first.length === 0,
   });
-  if (error) process.stderr.write(`${program} could not be started: ${error.message}; see that Node and npm are installed\n`);
+  if (error)
+    process.stderr.write(`${program} could not be started: ${error.message}; see that Node and npm are installed\n`);
   if (status !== 0) process.exit(status ?? 1);
 };
 

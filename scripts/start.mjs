@@ -29,5 +29,8 @@ if (!isBuilt()) {
   run(process.execPath, [join(root, 'scripts/build.mjs')]);
 }
 // The bench, on ./state; without a terminal dryfit prints the status and ends.
-const { status, signal } = spawnSync(process.execPath, [bundle, ...process.argv.slice(2)], { cwd: root, stdio: 'inherit' });
+const { status, signal } = spawnSync(process.execPath, [bundle, ...process.argv.slice(2)], {
+  cwd: root,
+  stdio: 'inherit',
+});
 process.exit(signal ? 1 : (status ?? 1));

@@ -5,17 +5,21 @@ import { dispatch } from './commands/dispatch.ts';
 import type { Clock, Streams, Surroundings } from './commands/world.ts';
 
 /** dryfit as a function: its arguments and all that it may touch, to its exit code. */
-export const main = (
-  argv: readonly string[],
-  streams: Streams,
-  clock: Clock,
-  env: Surroundings,
-): Promise<number> => dispatch(argv, { streams, clock, env });
+export const main = (argv: readonly string[], streams: Streams, clock: Clock, env: Surroundings): Promise<number> =>
+  dispatch(argv, { streams, clock, env });
 
 const clock: Clock = {
   wall: () => Date.now(),
   monotonic: () => performance.now(),
   offset: (ms) => -new Date(ms).getTimezoneOffset(),
+  after: (ms, act) => {
+    const timer = setTimeout(act, ms);
+    return () => clearTimeout(timer);
+  },
+  after: (ms, act) => {
+    const timer = setTimeout(act, ms);
+    return () => clearTimeout(timer);
+  },
 };
 
 const random = (bytes: number): Uint8Array => globalThis.crypto.getRandomValues(new Uint8Array(bytes));
@@ -33,7 +37,16 @@ const run = async (): Promise<void> => {
       if (error.code !== 'EPIPE') throw error;
     });
   }
-  const env: Surroundings = { variables: process.env, cwd: process.cwd(), home: homedir(), random };
+  const env: Surroundings = {
+    variables: process.env,
+    cwd: process.cwd(),
+    home: homedir(),
+    random,
+    setVariable: (name, value) => {
+      process.env[name] = value;
+    },
+    life: process,
+  };
   process.exitCode = await main(process.argv.slice(2), process, clock, env);
 };
 

@@ -22,6 +22,8 @@ const clockAt = (text: string, clock: Clock): Outcome<Clock> => {
     wall: () => ms + Math.floor(clock.monotonic() - began),
     monotonic: clock.monotonic,
     offset: () => offset,
+    after: clock.after,
+    after: clock.after,
   });
 };
 
@@ -105,7 +107,9 @@ export const dispatch = async (argv: readonly string[], world: World): Promise<n
   } catch (error) {
     const told = error instanceof Error ? error.message : String(error);
     const trace = world.env.variables['DRYFIT_TRACE'] !== undefined && error instanceof Error ? ` ${error.stack}` : '';
-    print.note(`dryfit: bug: ${told}${trace}; What was shown as taken is on the disk. Set DRYFIT_TRACE=1 to see where it was`);
+    print.note(
+      `dryfit: bug: ${told}${trace}; What was shown as taken is on the disk. Set DRYFIT_TRACE=1 to see where it was`,
+    );
     return 1;
   }
 };
@@ -116,9 +120,7 @@ const helpOf = async ([name]: readonly string[], world: World, print: Printer): 
     return 0;
   }
   const line = commandTable.find((known) => known.name === name);
-  return line === undefined
-    ? failWith(print, unknownCommand(name))
-    : runCommand(await line.load(), ['--help'], world);
+  return line === undefined ? failWith(print, unknownCommand(name)) : runCommand(await line.load(), ['--help'], world);
 };
 
 /** For a word that names neither a command nor a job. */

@@ -45,10 +45,7 @@ const unknownOption = (option: string, known: readonly string[]): Outcome<never>
 };
 
 /** Takes the words and options of one command apart; an option that it does not know is refused by name. */
-export const parseOptions = (
-  argv: readonly string[],
-  own: Readonly<Record<string, OptionSpec>>,
-): Outcome<Parsed> => {
+export const parseOptions = (argv: readonly string[], own: Readonly<Record<string, OptionSpec>>): Outcome<Parsed> => {
   const options: Readonly<Record<string, OptionSpec>> = { ...everywhere, ...own };
   const { tokens, values, positionals } = parseArgs({
     args: argv.map(disguised),
@@ -61,9 +58,12 @@ export const parseOptions = (
     if (token.kind !== 'option') continue;
     const spec = options[token.name];
     if (spec === undefined) return unknownOption(token.name, Object.keys(options));
-    const missing = spec.type === 'string' && (token.value === undefined || (!token.inlineValue && isOption(token.value)));
+    const missing =
+      spec.type === 'string' && (token.value === undefined || (!token.inlineValue && isOption(token.value)));
     if (missing) {
-      return bad(usage('value-missing', `--${token.name} wants a value`, `Write --${token.name} ${spec.value ?? 'VALUE'}`));
+      return bad(
+        usage('value-missing', `--${token.name} wants a value`, `Write --${token.name} ${spec.value ?? 'VALUE'}`),
+      );
     }
     if (spec.type === 'boolean' && token.value !== undefined) {
       return bad(usage('value-unwanted', `--${token.name} takes no value`, `Write --${token.name} alone`));

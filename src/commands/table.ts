@@ -16,7 +16,11 @@ export const commandTable: readonly TableLine[] = [
     about: 'jobs, what each waits for, loose items by gate, what runs out',
     load: async () => (await import('./status.ts')).status,
   },
-  { name: 'check', about: 'reads procedures as a compiler would', load: async () => (await import('./check.ts')).check },
+  {
+    name: 'check',
+    about: 'reads procedures as a compiler would',
+    load: async () => (await import('./check.ts')).check,
+  },
   { name: 'record', about: "one job's record", load: async () => (await import('./record.ts')).record },
   {
     name: 'verify',

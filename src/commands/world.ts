@@ -1,3 +1,7 @@
+import type { Life } from '../terminal/leave.ts';
+
+import type { Life } from '../terminal/leave.ts';
+
 /** What a person types on and reads from. `isTTY` tells a terminal from a pipe. */
 export interface Output {
   write(text: string): unknown;
@@ -20,6 +24,8 @@ export interface Clock {
   monotonic(): number;
   /** Minutes east of UTC at that moment. */
   offset(ms: number): number;
+  /** Runs `act` once, not sooner than after `ms`; calling what it returns makes that never happen. */
+  after(ms: number, act: () => void): () => void;
 }
 
 /** What surrounds the process: the environment's variables, folders, chance. */
@@ -28,6 +34,10 @@ export interface Surroundings {
   readonly cwd: string;
   readonly home: string;
   random(bytes: number): Uint8Array;
+  /** For the packages that draw, which look at the environment themselves. */
+  setVariable(name: string, value: string): void;
+  /** What the bench must hear of its own end, so that the terminal is given back. */
+  readonly life: Life;
 }
 
 /** Everything outside that a command may touch; made once, in `cli.ts`. */

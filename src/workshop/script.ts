@@ -47,7 +47,10 @@ const unreadable = (file: string, place: Place, code: string, what: string, todo
 const asDatum = (tree: Tree): Datum => toPlain(tree) as Datum;
 
 /** The texts around a verb; each must be plain text. */
-const readAround = (file: string, map: MapNode): Outcome<Readonly<Partial<Record<(typeof around)[number], string>>>> => {
+const readAround = (
+  file: string,
+  map: MapNode,
+): Outcome<Readonly<Partial<Record<(typeof around)[number], string>>>> => {
   const found: Partial<Record<(typeof around)[number], string>> = {};
   for (const key of around) {
     const entry = entryOf(map, key);
@@ -79,14 +82,13 @@ const readExpectation = (
 };
 
 /** The verb is the first key that is not one of those around it; its value is the verb's object. */
-const readVerbEntry = (
-  file: string,
-  map: MapNode,
-): Outcome<{ readonly verb: Verb; readonly data: Data }> => {
+const readVerbEntry = (file: string, map: MapNode): Outcome<{ readonly verb: Verb; readonly data: Data }> => {
   const isAround = (key: string): boolean => (around as readonly string[]).includes(key);
   const first = map.entries.find(({ key }) => !isAround(key));
   if (first === undefined)
-    return bad(unreadable(file, map, 'verb-missing', 'the entry has no verb', 'write what is done, as in finish: STEP'));
+    return bad(
+      unreadable(file, map, 'verb-missing', 'the entry has no verb', 'write what is done, as in finish: STEP'),
+    );
   const verb = readVerb(first.key);
   if (!verb.ok) return bad({ ...verb.fault, where: whereOf(file, first.at) });
   const { object } = verbSpec(verb.value);
@@ -99,7 +101,13 @@ const readVerbEntry = (
     if (key === first.key || isAround(key)) continue;
     if (!verbSpec(verb.value).fields.some(({ name }) => name === key))
       return bad(
-        unreadable(file, at, 'field-unknown', `${verb.value} has no field ${shown(key)}`, `it is: ${verbForm(verb.value)}`),
+        unreadable(
+          file,
+          at,
+          'field-unknown',
+          `${verb.value} has no field ${shown(key)}`,
+          `it is: ${verbForm(verb.value)}`,
+        ),
       );
     data[key] = asDatum(value);
   }
@@ -131,11 +139,19 @@ export const readScript = (file: string, tree: Tree): Outcome<Script> => {
   const stranger = tree.entries.find(({ key }) => !(head as readonly string[]).includes(key));
   if (stranger !== undefined)
     return bad(
-      unreadable(file, stranger.at, 'field-unknown', `a script has no ${shown(stranger.key)}`, `it has: ${head.join(', ')}`),
+      unreadable(
+        file,
+        stranger.at,
+        'field-unknown',
+        `a script has no ${shown(stranger.key)}`,
+        `it has: ${head.join(', ')}`,
+      ),
     );
   const list = valueOf(tree, 'entries');
   if (list?.kind !== 'list')
-    return bad(unreadable(file, list ?? tree, 'entries-missing', 'the script has no entries', 'write entries: and a list'));
+    return bad(
+      unreadable(file, list ?? tree, 'entries-missing', 'the script has no entries', 'write entries: and a list'),
+    );
   const entries: ScriptEntry[] = [];
   for (const item of list.items) {
     const entry = readEntry(file, item);
@@ -152,4 +168,3 @@ export const readScript = (file: string, tree: Tree): Outcome<Script> => {
     ...(procedures === undefined ? {} : { procedures }),
   });
 };
-

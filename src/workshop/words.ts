@@ -49,7 +49,12 @@ const isMap = (value: Datum | undefined): value is { readonly [key: string]: Dat
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
 /** What a field holds after one more word for it; `undefined` where it may stand only once. */
-const joined = (before: Datum | undefined, field: Field, part: string | undefined, value: string): Datum | undefined => {
+const joined = (
+  before: Datum | undefined,
+  field: Field,
+  part: string | undefined,
+  value: string,
+): Datum | undefined => {
   if (part !== undefined) {
     const map = before ?? {};
     return isMap(map) && !Object.hasOwn(map, part) ? { ...map, [part]: value } : undefined;
@@ -77,8 +82,7 @@ export const readWords = (verb: Verb, words: readonly string[]): Outcome<Data> =
     const found = fieldOf(spec, key);
     if (found === undefined) return bad(unknownField(verb, key));
     const next = joined(data[found.field.name], found.field, found.part, value);
-    if (next === undefined)
-      return bad(usage('field-twice', `${verb}: ${key} stands there twice`, 'give it once'));
+    if (next === undefined) return bad(usage('field-twice', `${verb}: ${key} stands there twice`, 'give it once'));
     data[found.field.name] = next;
   }
   return good({ ...data });

@@ -52,7 +52,9 @@ entries:
   });
 
   it('takes the first key that is not around the verb as the verb, so that depart may carry a code', () => {
-    const [entry] = entries(withEntry('{ depart: proof-missing, says: a, did: b, because: c, expect: refused, code: strict }'));
+    const [entry] = entries(
+      withEntry('{ depart: proof-missing, says: a, did: b, because: c, expect: refused, code: strict }'),
+    );
     expect(entry).toMatchObject({ verb: 'depart', data: { code: 'proof-missing', says: 'a', did: 'b', because: 'c' } });
     expect(entry).toMatchObject({ expect: 'refused', code: 'strict' });
   });

@@ -2,7 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { verbNames, verbSpec } from '../../src/job/verbs.ts';
 import { readVerb, readWords, verbForm } from '../../src/workshop/words.ts';
 
-const taken = (...[verb, ...words]: Parameters<typeof readWords> extends [infer V, unknown] ? [V, ...string[]] : never) => {
+const taken = (
+  ...[verb, ...words]: Parameters<typeof readWords> extends [infer V, unknown] ? [V, ...string[]] : never
+) => {
   const read = readWords(verb, words);
   return read.ok ? read.value : read.fault.code;
 };
@@ -26,11 +28,18 @@ describe('the words after a verb', () => {
 
   it('takes a list by repeating its key, and one value as a list of one', () => {
     expect(taken('begin', 'dry-fit', 'with=marit', 'with=juno')).toEqual({ step: 'dry-fit', with: ['marit', 'juno'] });
-    expect(taken('refuse', 'inspect', 'findings=gap at bay 3')).toEqual({ step: 'inspect', findings: ['gap at bay 3'] });
+    expect(taken('refuse', 'inspect', 'findings=gap at bay 3')).toEqual({
+      step: 'inspect',
+      findings: ['gap at bay 3'],
+    });
   });
 
   it('takes a value that holds the sign of equality, and a comma', () => {
-    expect(taken('read', 'gap', 'value=0,15', 'reason=a = b')).toEqual({ reading: 'gap', value: '0,15', reason: 'a = b' });
+    expect(taken('read', 'gap', 'value=0,15', 'reason=a = b')).toEqual({
+      reading: 'gap',
+      value: '0,15',
+      reason: 'a = b',
+    });
   });
 
   it('takes an object that holds the sign of equality', () => {
@@ -38,7 +47,9 @@ describe('the words after a verb', () => {
   });
 
   it('takes a corrected weight by its part, and a corrected value as it is', () => {
-    expect(taken('correct', 'abc:4', 'value.resin=100 g', 'reason=typed wrong')).toMatchObject({ value: { resin: '100 g' } });
+    expect(taken('correct', 'abc:4', 'value.resin=100 g', 'reason=typed wrong')).toMatchObject({
+      value: { resin: '100 g' },
+    });
     expect(taken('correct', 'gap', 'value=0.2 mm', 'reason=typed wrong')).toMatchObject({ value: '0.2 mm' });
   });
 

@@ -1,0 +1,102 @@
+import { statSync } from 'node:fs';
+import { usage, type Fault } from '../fault/fault.ts';
+import { suggest } from '../fault/nearest.ts';
+import { aboutCode, codes } from '../procedure/codes.ts';
+import { printMessage, sortMessages, type Message } from '../procedure/message.ts';
+import { folderMessages, procedureFiles, readProcedureFile, type ProcedureFile } from '../workshop/procedures.ts';
+import { failWith } from './dispatch.ts';
+import { fromHere } from './folders.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+/** What can be wrong before there is a file to read. */
+const pathCodes: Readonly<Record<string, string>> = {
+  'no-procedures':
+    'The folder holds no procedure: no regular file *.yaml directly in it that does not begin with script.',
+  'not-a-file': 'Only regular files and folders are read: no pipe, no device.',
+};
+
+type Told = Omit<Message, 'code'> & { readonly code: string };
+
+interface Looked {
+  readonly files: readonly ProcedureFile[];
+  readonly told: readonly Told[];
+}
+
+const atPath = (file: string, code: string, what: string, todo: string): Looked => ({
+  files: [],
+  told: [{ file, line: 1, column: 1, level: 'error', code, what, todo }],
+});
+
+/** A folder is read whole, a file for itself alone. Paths stay as they were typed. */
+const look = (call: Call, typed: string): Looked | Fault => {
+  const path = fromHere(call.world.env, typed);
+  const found = statSync(path, { throwIfNoEntry: false });
+  if (found === undefined) return usage('path-unknown', `there is nothing at ${typed}`, 'name a file or a folder');
+  const asTyped = (messages: readonly Message[]): readonly Message[] =>
+    messages.map((message) => ({ ...message, file: typed + message.file.slice(path.length) }));
+  if (found.isDirectory()) {
+    const files = procedureFiles(path);
+    return files.length > 0
+      ? { files, told: asTyped(sortMessages([...files.flatMap(({ messages }) => messages), ...folderMessages(files)])) }
+      : atPath(typed, 'no-procedures', 'the folder holds no procedure', 'name a folder with files *.yaml in it');
+  }
+  if (!found.isFile()) return atPath(typed, 'not-a-file', 'this is no regular file', 'name a file or a folder');
+  const file = readProcedureFile(path, false);
+  return { files: [file], told: asTyped(file.messages) };
+};
+
+const about = (call: Call, code: string): number => {
+  const text = aboutCode(code) ?? pathCodes[code];
+  if (text === undefined) {
+    const known = [...Object.keys(codes), ...Object.keys(pathCodes)];
+    const guess = suggest(code, known);
+    const todo = guess === undefined ? `the codes are: ${known.join(', ')}` : `did you mean ${guess}?`;
+    return failWith(call.print, usage('code-unknown', `check says nothing called '${code}'`, todo));
+  }
+  if (call.flag('json')) call.print.json({ code, about: text });
+  else call.print.lines(text);
+  return 0;
+};
+
+const summary = (looked: Looked): string => {
+  const count = looked.files.length;
+  const steps = looked.files.reduce((sum, { procedure }) => sum + (procedure?.steps.length ?? 0), 0);
+  const read = `${count} ${count === 1 ? 'procedure' : 'procedures'} read, ${steps} steps`;
+  const of = (level: Told['level']): number => looked.told.filter((told) => told.level === level).length;
+  return `${read}; errors: ${of('error')}, warnings: ${of('warning')}`;
+};
+
+const run = (call: Call): number => {
+  const code = call.text('about');
+  if (code !== undefined) return about(call, code);
+  if (call.words.length === 0)
+    return failWith(call.print, usage('file-missing', 'nothing to check is named', 'write dryfit check FILE…'));
+  const all: { files: ProcedureFile[]; told: Told[] } = { files: [], told: [] };
+  for (const word of call.words) {
+    const looked = look(call, word);
+    if ('kind' in looked) return failWith(call.print, looked);
+    all.files.push(...looked.files);
+    all.told.push(...looked.told);
+  }
+  if (call.flag('json')) call.print.json({ messages: all.told });
+  else {
+    for (const told of all.told) call.print.note(printMessage(told as Message));
+    call.print.lines(summary(all));
+  }
+  const fails = all.told.some(({ level }) => level === 'error' || call.flag('warnings-fail'));
+  return fails ? 1 : 0;
+};
+
+export const check: CommandSpec = {
+  name: 'check',
+  about: 'reads procedures as a compiler would',
+  usage: ['dryfit check FILE…', 'dryfit check FOLDER', 'dryfit check --about CODE'],
+  options: {
+    about: { type: 'string', value: 'CODE', about: 'what a code means' },
+    'warnings-fail': { type: 'boolean', about: 'a warning is as bad as an error' },
+  },
+  more: [
+    'One line for each thing: file:line:column: error|warning code: what; what to do. Exit 1 where there is an error.',
+  ],
+  run,
+};

@@ -1,0 +1,72 @@
+import { verbNames, verbSpec } from '../job/verbs.ts';
+import { good, usage, bad, type Outcome } from '../fault/fault.ts';
+import type { Act, Done } from '../workshop/act.ts';
+import { withPaths } from '../workshop/bring.ts';
+import { findJob } from '../workshop/find-job.ts';
+import { readVerb, readWords, verbForm } from '../workshop/words.ts';
+import { parseInstant } from '../quantity/time.ts';
+import { doneLines } from './lines.ts';
+import { failed, submit, whoEnters, withState, type Opened } from './open.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+const tooFew = usage(
+  'word-missing',
+  'a job and a verb are wanted',
+  'write: dryfit do JOB VERB …; dryfit do --help lists the verbs',
+);
+
+const whenOf = (call: Call): Outcome<string | undefined> => {
+  const when = call.text('when');
+  if (when === undefined) return good(undefined);
+  const read = parseInstant(when);
+  return read.ok ? good(when) : read;
+};
+
+/** `JOB VERB object key=value…`, as an act of whoever enters it. `-` stands for no job, where a verb belongs to the whole build. */
+const actOf = (call: Call, opened: Opened): Outcome<Act> => {
+  const [jobWord, verbWord, ...words] = call.words;
+  if (jobWord === undefined || verbWord === undefined) return bad(tooFew);
+  const verb = readVerb(verbWord);
+  if (!verb.ok) return verb;
+  const data = readWords(verb.value, words);
+  if (!data.ok) return data;
+  const by = whoEnters(opened);
+  if (!by.ok) return by;
+  const when = whenOf(call);
+  if (!when.ok) return when;
+  const forBuild = verbSpec(verb.value).scope === 'build';
+  const job = forBuild && jobWord === '-' ? good({ id: '' }) : findJob(opened.workshop.state(), jobWord);
+  if (!job.ok) return job;
+  return good({
+    verb: verb.value,
+    job: forBuild ? '' : job.value.id,
+    by: by.value,
+    data: withPaths(verb.value, data.value, call.world.env.cwd),
+    ...(when.value === undefined ? {} : { when: when.value }),
+  });
+};
+
+export const printDone = (call: Call, done: Done): number => {
+  if (call.flag('json')) call.print.json(done);
+  else call.print.lines(...doneLines(done));
+  return 0;
+};
+
+export const doEntry: CommandSpec = {
+  name: 'do',
+  about: 'makes one entry',
+  usage: ['dryfit do JOB VERB [OBJECT] [key=value …]'],
+  options: { when: { type: 'string', value: 'T', about: 'when it happened, where that is not now' } },
+  more: [
+    'JOB is the id of a job, the beginning of one, or its procedure where only one is open; - for what belongs to the whole build.',
+    'A list repeats its key; a map uses a dot: weights.resin="100 g".',
+    ...verbNames.map((verb) => `  ${verbForm(verb)}`),
+  ],
+  run: (call) =>
+    withState(call, 'write', async (opened) => {
+      const act = actOf(call, opened);
+      if (!act.ok) return failed(call, act.fault);
+      const done = await submit(call, opened, act.value);
+      return done.ok ? printDone(call, done.value) : failed(call, done.fault);
+    }),
+};

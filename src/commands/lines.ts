@@ -1,0 +1,38 @@
+import type { Data, Datum } from '../job/entry.ts';
+import { isVerb, verbSpec } from '../job/verbs.ts';
+import type { Done } from '../workshop/act.ts';
+
+const datumText = (value: Datum): string => {
+  if (Array.isArray(value)) return value.map(datumText).join(', ');
+  if (typeof value === 'object' && value !== null)
+    return Object.entries(value)
+      .map(([key, item]) => `${key} ${datumText(item)}`)
+      .join(', ');
+  return String(value);
+};
+
+/** What a person entered, without what the program added: hashes and signatures are not for reading. */
+const fieldsText = (type: string, data: Data): string => {
+  if (!isVerb(type)) return '';
+  const { object, fields } = verbSpec(type);
+  const parts = fields.flatMap(({ name }) => {
+    const value = data[name];
+    return value === undefined ? [] : [`${name}=${datumText(value)}`];
+  });
+  const bare = object === undefined ? undefined : data[object.name];
+  return [...(bare === undefined ? [] : [datumText(bare)]), ...parts].join(' ');
+};
+
+/** One entry that was taken: when, who, what, and the verdict. */
+export const doneLine = (done: Done): string => {
+  const what = [done.type, fieldsText(done.type, done.data)].filter((part) => part !== '').join(' ');
+  return `${done.at} ${done.by} ${what}${done.verdict === undefined ? '' : `: ${done.verdict}`}`;
+};
+
+/** The same with what is to be said about it. */
+export const doneLines = (done: Done): readonly string[] => [
+  doneLine(done),
+  ...done.told.map((line) => `  ${line}`),
+  ...(done.type === 'start' ? [`  job ${done.job}`] : []),
+  ...(done.record === undefined ? [] : [`  record ${done.record}`]),
+];

@@ -1,0 +1,136 @@
+import { join } from 'node:path';
+import { powersOf, type BuildState } from '../build/state.ts';
+import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { realDisk } from '../store/disk.ts';
+import { peopleWithKeys, ownKeys, scriptedKeys } from '../store/key-files.ts';
+import { readSettings, type Settings } from '../store/settings.ts';
+import type { Act, Done } from '../workshop/act.ts';
+import { keyring, type Given } from '../workshop/keyring.ts';
+import type { Place } from '../workshop/place.ts';
+import type { SignerOf } from '../workshop/signers.ts';
+import { openWorkshop, type Workshop } from '../workshop/workshop.ts';
+import { askSecret } from './ask.ts';
+import { fromHere, ownFolders } from './folders.ts';
+import type { Call } from './spec.ts';
+
+/** What a call names, or the environment, or the person's settings, or the usual place. */
+export interface Setting {
+  readonly place: Place;
+  readonly settings: Settings;
+}
+
+/** Where a call works: state, procedures, the person's own folders, and the world's clocks and chance. */
+export const settingOf = (call: Call): Outcome<Setting> => {
+  const { env, clock } = call.world;
+  const { config, cache } = ownFolders(env);
+  const settings = readSettings(realDisk, config);
+  if (!settings.ok) return settings;
+  const named = call.text('state') ?? env.variables['DRYFIT_STATE'] ?? settings.value.state;
+  const procedures = call.text('procedures') ?? settings.value.procedures;
+  const place: Place = {
+    disk: realDisk,
+    state: fromHere(env, named ?? 'state'),
+    config,
+    cache,
+    procedures: fromHere(env, procedures ?? 'procedures'),
+    wall: clock.wall,
+    monotonic: clock.monotonic,
+    offset: clock.offset,
+    random: env.random,
+  };
+  return good({ place, settings: settings.value });
+};
+
+/** An open state, and the keys that can sign in it. */
+export interface Opened extends Setting {
+  readonly workshop: Workshop;
+  /** Who is signed on, where that is known. */
+  readonly person: () => string | undefined;
+  readonly signers: (given: Given) => SignerOf;
+}
+
+const onlyOne = (people: readonly string[]): string | undefined => (people.length === 1 ? people[0] : undefined);
+
+/** Who is meant where nobody is named: the setting, else the only person with a key here, in a rehearsal the only builder. */
+const personOf = (call: Call, { place, settings }: Setting, state: BuildState): string | undefined => {
+  const named = call.text('as');
+  if (named !== undefined) return named;
+  if (settings.person !== undefined && state.keys[settings.person]) return settings.person;
+  const keys = peopleWithKeys(place.disk, state.scripted ? scriptedKeys(place.state) : ownKeys(place.config));
+  const here = keys.ok ? keys.value.filter((person) => state.keys[person]) : [];
+  return onlyOne(here) ?? onlyOne(here.filter((person) => powersOf(state, person).includes('builder')));
+};
+
+export const openState = (call: Call, mode: 'read' | 'write'): Outcome<Opened> => {
+  const setting = settingOf(call);
+  if (!setting.ok) return setting;
+  const workshop = openWorkshop(setting.value.place, mode);
+  if (!workshop.ok) return workshop;
+  const state = workshop.value.state;
+  const person = (): string | undefined => personOf(call, setting.value, state());
+  const keyFile = call.text('key');
+  const ring = keyring(setting.value.place, state, person);
+  const brought = keyFile === undefined ? {} : { keyFile: fromHere(call.world.env, keyFile) };
+  return good({
+    ...setting.value,
+    workshop: workshop.value,
+    person,
+    signers: (given) => ring({ ...brought, ...given }),
+  });
+};
+
+/** Opens, works, and closes again whatever comes; the notices of the opening go to stderr. */
+export const withState = async (
+  call: Call,
+  mode: 'read' | 'write',
+  work: (opened: Opened) => number | Promise<number>,
+): Promise<number> => {
+  const opened = openState(call, mode);
+  if (!opened.ok) return failed(call, opened.fault);
+  try {
+    for (const { what, where } of opened.value.workshop.notices())
+      call.print.note(`note: ${where === undefined ? '' : `${where}: `}${what}`);
+    return await work(opened.value);
+  } finally {
+    opened.value.workshop.close();
+  }
+};
+
+export const failed = (call: Call, fault: Fault): number => {
+  call.print.fault(fault);
+  return fault.kind === 'usage' ? 2 : fault.kind === 'refused' ? 3 : 1;
+};
+
+const nobody = usage(
+  'person-missing',
+  'nobody is signed on here',
+  'say who enters it (--as PERSON); in a new state introduce yourself first: dryfit person add ID',
+);
+
+export const whoEnters = (opened: Opened): Outcome<string> => {
+  const person = opened.person();
+  return person === undefined ? bad(nobody) : good(person);
+};
+
+/** Carries out something that signs; asks for each passphrase that turns out to be wanted, once. */
+export const signing = async <T>(
+  call: Call,
+  opened: Opened,
+  work: (signerOf: SignerOf) => Outcome<T>,
+): Promise<Outcome<T>> => {
+  const passphrases: Record<string, string> = {};
+  for (;;) {
+    const done = work(opened.signers({ passphrases }));
+    if (done.ok || done.fault.code !== 'passphrase-wanted' || done.fault.where === undefined) return done;
+    const person = done.fault.where;
+    const secret = await askSecret(call.world.streams, `passphrase of ${person}: `);
+    if (!secret.ok) return secret;
+    passphrases[person] = secret.value;
+  }
+};
+
+export const submit = (call: Call, opened: Opened, act: Act): Promise<Outcome<Done>> =>
+  signing(call, opened, (signerOf) => opened.workshop.submit(act, signerOf));
+
+/** A folder or file of the state, for a person to read. */
+export const shownPath = (opened: Opened, path: string): string => join(opened.place.state, path);

@@ -1,0 +1,107 @@
+import { dirname, resolve } from 'node:path';
+import { usage, bad, good, type Outcome } from '../fault/fault.ts';
+import { printMessage } from '../procedure/message.ts';
+import { readYamlBytes } from '../procedure/yaml.ts';
+import { largestFile } from '../procedure/yaml/bytes.ts';
+import { readFile } from '../store/read-file.ts';
+import { withPaths } from '../workshop/bring.ts';
+import { rehearseScript, type Rehearsed, type Stage } from '../workshop/rehearsal.ts';
+import { readScript, type Script } from '../workshop/script.ts';
+import { openStage } from '../workshop/stage.ts';
+import { fromHere } from './folders.ts';
+import { doneLine } from './lines.ts';
+import { failed, settingOf, type Setting } from './open.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+/** The script, its places named as its path was typed. What YAML finds is told here, line by line. */
+const scriptOf = (call: Call, { place }: Setting, typed: string): Outcome<Script> => {
+  const bytes = readFile(place.disk, fromHere(call.world.env, typed), {
+    where: typed,
+    limit: largestFile,
+    links: 'follow',
+  });
+  if (!bytes.ok) return bad({ ...bytes.fault, kind: 'usage' });
+  const { tree, messages } = readYamlBytes(bytes.value, typed);
+  const [first, ...others] = messages.filter(({ level }) => level === 'error');
+  if (first !== undefined) {
+    for (const message of others) call.print.note(printMessage(message));
+    return bad(usage(first.code, first.what, first.todo, `${typed}:${first.line}:${first.column}`));
+  }
+  return tree === undefined
+    ? bad(usage('script-unreadable', 'this is no script', 'begin it with script: and a title', `${typed}:1:1`))
+    : readScript(typed, tree);
+};
+
+interface Count {
+  taken: number;
+  refused: number;
+  records: string[];
+}
+
+const tell = (call: Call, count: Count, rehearsed: Rehearsed): void => {
+  const { entry } = rehearsed;
+  if ('refused' in rehearsed) {
+    count.refused += 1;
+    const { code, what } = rehearsed.refused;
+    if (call.flag('json')) call.print.jsonLine({ line: entry.place.line, refused: { code, what } });
+    return;
+  }
+  const { done } = rehearsed;
+  count.taken += 1;
+  if (done.record !== undefined) count.records.push(done.record);
+  if (call.flag('json')) call.print.jsonLine({ line: entry.place.line, ...done });
+  else call.print.lines(doneLine(done));
+};
+
+const perform = (call: Call, script: Script, stage: Stage, folder: string): number => {
+  const count: Count = { taken: 0, refused: 0, records: [] };
+  const as = call.text('as');
+  const done = rehearseScript(
+    script,
+    { ...stage, submit: (act) => stage.submit({ ...act, data: withPaths(act.verb, act.data, folder) }) },
+    (rehearsed) => tell(call, count, rehearsed),
+    as === undefined ? {} : { as },
+  );
+  if (!done.ok) return failed(call, done.fault);
+  const records = count.records.map((record) => `; ${record}`).join('');
+  if (!call.flag('json'))
+    call.print.lines(`${script.title}: ${count.taken} taken, ${count.refused} refused as expected${records}`);
+  return 0;
+};
+
+const run = (call: Call): number => {
+  const [typed] = call.words;
+  if (typed === undefined || call.words.length > 1)
+    return failed(call, usage('file-missing', 'one script is wanted', 'write: dryfit rehearse SCRIPT --state DIR'));
+  const setting = settingOf(call);
+  if (!setting.ok) return failed(call, setting.fault);
+  const script = scriptOf(call, setting.value, typed);
+  if (!script.ok) return failed(call, script.fault);
+  const folder = dirname(fromHere(call.world.env, typed));
+  const own = call.text('procedures') === undefined ? script.value.procedures : undefined;
+  const { place } = setting.value;
+  const stage = openStage(
+    { ...place, procedures: own === undefined ? place.procedures : resolve(folder, own) },
+    script.value,
+  );
+  if (!stage.ok) return failed(call, stage.fault);
+  try {
+    for (const { what, where } of stage.value.workshop.notices())
+      call.print.note(`note: ${where === undefined ? '' : `${where}: `}${what}`);
+    return perform(call, script.value, stage.value, folder);
+  } finally {
+    stage.value.workshop.close();
+  }
+};
+
+export const rehearse: CommandSpec = {
+  name: 'rehearse',
+  about: 'carries out a scripted session',
+  usage: ['dryfit rehearse SCRIPT --state DIR'],
+  options: {},
+  more: [
+    'Writes only to a new state, or to one that a rehearsal began; everything in it says that it is scripted.',
+    'Stops at the first difference from what the script expects: exit 1, with file:line:column.',
+  ],
+  run,
+};

@@ -1,0 +1,76 @@
+import { statusOf, type BuildStatus, type JobStatus } from '../build/status.ts';
+import { parseInstant, printDuration, printInstant } from '../quantity/time.ts';
+import { failed, withState, type Opened } from './open.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+/** An instant of the status, as the person's clock shows it. */
+const local = (text: string, call: Call): string => {
+  const read = parseInstant(text);
+  return read.ok
+    ? printInstant(read.value.ms, call.world.clock.offset(read.value.ms)).slice(0, 16).replace('T', ' ')
+    : text;
+};
+
+const cureLines = (job: JobStatus, call: Call): readonly string[] =>
+  job.cures.flatMap((cure) =>
+    cure.stages.map((stage) => {
+      const forecast =
+        stage.forecast === undefined ? '' : `, ready about ${local(stage.forecast, call)} if it stays as warm`;
+      return `    cure ${cure.step} ${stage.stage}: ${stage.reached ? 'reached' : `${printDuration(stage.countedMs)} counted${forecast}`}`;
+    }),
+  );
+
+const jobLines = (job: JobStatus, call: Call): readonly string[] => [
+  `  ${job.id}  ${job.title}`,
+  `    ${job.state}, ${job.step === undefined ? `${job.of} of ${job.of}` : `${job.number} of ${job.of}, ${job.step} open`}`,
+  ...(job.waitsFor.length > 0 && job.state !== 'complete' ? [`    waits for ${job.waitsFor.join('; ')}`] : []),
+  ...(job.potLife ? [`    pot life of ${job.potLife.batch} ends ${local(job.potLife.ends, call)}`] : []),
+  ...cureLines(job, call),
+  ...(job.samplesOwed.length > 0 ? [`    samples not broken yet: ${job.samplesOwed.join(', ')}`] : []),
+  ...job.nonconformances.map((what) => `    nonconformance: ${what}`),
+  ...(job.findings.length > 0 ? [`    findings open: ${job.findings.join(', ')}`] : []),
+];
+
+const section = (title: string, lines: readonly string[]): readonly string[] =>
+  lines.length === 0 ? [] : [title, ...lines];
+
+const statusLines = (status: BuildStatus, opened: Opened, call: Call): readonly string[] => {
+  if (status.build === '') return ['not begun: npm start or dryfit opens the bench, or: dryfit person add ID'];
+  const closed = opened.workshop.closed();
+  return [
+    ...(status.scripted ? ['scripted: this state was made by a rehearsal, and never becomes real'] : []),
+    ...(closed ? [`reading only: ${closed.what}`] : []),
+    ...(status.clock === undefined ? [] : [`clock: ${status.clock}`]),
+    ...section(
+      'Jobs',
+      status.jobs.flatMap((job) => jobLines(job, call)),
+    ),
+    ...section(
+      'Loose on purpose',
+      status.loose.map(
+        (item) => `  ${item.tag} ${item.item}: ${item.open} ${item.left}, before ${item.before} (${item.job})`,
+      ),
+    ),
+    ...section(
+      'In date until',
+      status.runsOut.map((line) => `  ${line.day} ${line.what}`),
+    ),
+    ...(status.jobs.length === 0 ? ['no jobs yet: dryfit start PROCEDURE'] : []),
+  ];
+};
+
+export const printStatus = (call: Call, opened: Opened): number => {
+  const status = statusOf(opened.workshop.state(), opened.place.wall());
+  if (call.flag('json')) call.print.json(status);
+  else call.print.lines(...statusLines(status, opened, call));
+  const closed = opened.workshop.closed();
+  return closed && closed.kind !== 'refused' ? failed(call, closed) : 0;
+};
+
+export const status: CommandSpec = {
+  name: 'status',
+  about: 'jobs, what each waits for, loose items by gate, what runs out',
+  usage: ['dryfit status'],
+  options: {},
+  run: (call) => withState(call, 'read', (opened) => printStatus(call, opened)),
+};

@@ -1,0 +1,207 @@
+import type { BuildState } from '../build/state.ts';
+import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import type { Data } from '../job/entry.ts';
+import { inspectionHead, inspectionInput } from '../job/hold.ts';
+import type { JobState } from '../job/state.ts';
+import type { Step } from '../procedure/model.ts';
+import { stepOf } from '../procedure/plan.ts';
+import { canonicalJson, isJsonObject, parseCanonicalLine, type Json, type JsonObject } from '../proof/canonical.ts';
+import { sha256Hex } from '../proof/hash.ts';
+import { signerOf, type AllowedSigner } from '../proof/signers.ts';
+import { namespaces } from '../proof/sshsig.ts';
+
+export const answerKinds = ['release', 'refuse', 'reinspect'] as const;
+export type AnswerKind = (typeof answerKinds)[number];
+
+/** What a second person signs: which inspection it is, what they looked at, and what they say. */
+export interface Answer {
+  readonly v: 1;
+  readonly build: string;
+  readonly job: string;
+  readonly step: string;
+  /** Hash of the last entry that touches what is inspected; a logged temperature does not void an answer. */
+  readonly head: string;
+  /** Spent by the first entry that carries it. */
+  readonly nonce: string;
+  /** SHA-256 of what was inspected. */
+  readonly digest: string;
+  readonly answer: AnswerKind;
+  readonly person: string;
+  readonly remark?: string;
+  readonly remote?: true;
+  readonly findings?: readonly string[];
+}
+
+export const isAnswerKind = (text: string): text is AnswerKind => (answerKinds as readonly string[]).includes(text);
+
+/** Refused by name: the answer is for something else than what lies here now. Exit 3. */
+const refused = (code: string, what: string, todo: string): Fault => ({ kind: 'refused', code, what, todo });
+
+const holdOf = (job: JobState, step: string): Outcome<Step> => {
+  const found = stepOf(job.plan, step);
+  return found?.hold
+    ? good(found)
+    : bad(usage('unknown-id', `${step} is no hold or witness point of ${job.id}`, 'name the step of the hold'));
+};
+
+export interface AnswerWish {
+  readonly job: JobState;
+  readonly step: string;
+  readonly answer: AnswerKind;
+  readonly person: string;
+  readonly data: Data;
+  readonly nonce: string;
+}
+
+const digestOf = (job: JobState, hold: Step): string =>
+  sha256Hex(canonicalJson(inspectionInput(job, hold) as unknown as Json));
+
+/** The answer to be signed, as the text of a file: canonical JSON and a line feed. */
+export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string> => {
+  const hold = holdOf(wish.job, wish.step);
+  if (!hold.ok) return hold;
+  const { remark, remote, findings } = wish.data;
+  const answer = {
+    v: 1,
+    build: state.build,
+    job: wish.job.id,
+    step: wish.step,
+    head: inspectionHead(wish.job, hold.value),
+    nonce: wish.nonce,
+    digest: digestOf(wish.job, hold.value),
+    answer: wish.answer,
+    person: wish.person,
+    ...(remark === undefined ? {} : { remark }),
+    ...(remote === true ? { remote } : {}),
+    ...(findings === undefined ? {} : { findings }),
+  };
+  return good(`${canonicalJson(answer as Json)}\n`);
+};
+
+const isText = (value: Json | undefined): boolean => typeof value === 'string' && value !== '';
+const isTexts = (value: Json | undefined): boolean => Array.isArray(value) && value.every(isText);
+
+const wanted = ['build', 'job', 'step', 'head', 'nonce', 'digest', 'person'];
+const optional: Readonly<Record<string, (value: Json | undefined) => boolean>> = {
+  remark: isText,
+  remote: (value) => value === true,
+  findings: isTexts,
+};
+
+const answerFlaw = (value: JsonObject): string | undefined => {
+  if (value['v'] !== 1) return 'it is of another version';
+  const missing = wanted.find((key) => !isText(value[key]));
+  if (missing !== undefined) return `it has no ${missing}`;
+  if (typeof value['answer'] !== 'string' || !isAnswerKind(value['answer'])) return 'it neither releases nor refuses';
+  if (value['answer'] === 'refuse' && !isTexts(value['findings'])) return 'it refuses without findings';
+  for (const [key, item] of Object.entries(value)) {
+    if (key === 'v' || key === 'answer' || wanted.includes(key)) continue;
+    if (optional[key]?.(item) !== true) return `it holds ${key}, which is not known`;
+  }
+  return undefined;
+};
+
+/** Reads the text of an answer file; code `answer-unreadable`. */
+export const readAnswer = (text: string): Outcome<Answer> => {
+  const unreadable = (what: string) =>
+    bad(
+      usage(
+        'answer-unreadable',
+        `this is no answer to a hold: ${what}`,
+        'sign the file as `dryfit hold JOB --for release` wrote it, unchanged',
+      ),
+    );
+  const read = parseCanonicalLine(text.replace(/\r?\n$/, ''));
+  if (!read.ok) return unreadable(read.fault.what);
+  if (!isJsonObject(read.value)) return unreadable('not an object');
+  const flaw = answerFlaw(read.value);
+  return flaw === undefined ? good(read.value as unknown as Answer) : unreadable(flaw);
+};
+
+/** Every answer that the journal holds has spent its nonce. */
+const isSpent = (state: BuildState, nonce: string): boolean =>
+  Object.values(state.jobs).some((job) =>
+    Object.values(job.looks)
+      .flat()
+      .some(({ answer }) => {
+        const read = answer === undefined ? undefined : readAnswer(answer);
+        return read?.ok === true && read.value.nonce === nonce;
+      }),
+  );
+
+/** What keeps a signed answer from being the answer to this hold, here and now. */
+const placeFault = (state: BuildState, job: JobState, answer: Answer): Fault | undefined => {
+  if (answer.build !== state.build)
+    return refused('answer-build', 'the answer is for another build', 'have one made and signed for this build');
+  if (answer.job !== job.id)
+    return refused(
+      'answer-job',
+      `the answer is for the job ${answer.job}, not for ${job.id}`,
+      'take it in at that job',
+    );
+  const hold = holdOf(job, answer.step);
+  if (!hold.ok) return hold.fault;
+  if (isSpent(state, answer.nonce))
+    return refused('answer-replayed', 'this answer was taken in before', 'have a new one made and signed');
+  if (answer.head !== inspectionHead(job, hold.value) || answer.digest !== digestOf(job, hold.value))
+    return refused(
+      'answer-head',
+      `what ${answer.step} inspects has changed since the answer was made`,
+      'have a new one made, looked at and signed',
+    );
+  return undefined;
+};
+
+const signatureFault = (fault: Fault, person: string): Fault => {
+  if (fault.code === 'signature-namespace')
+    return refused(
+      'answer-namespace',
+      `the answer is ${fault.what}`,
+      `sign it with: ssh-keygen -Y sign -n ${namespaces.hold}`,
+    );
+  if (fault.code === 'signature-key')
+    return refused('answer-key', `the answer is ${fault.what}`, `${person} signs with the key that the build knows`);
+  return refused('answer-signature', `the signature of the answer is not good: ${fault.what}`, fault.todo);
+};
+
+export interface ReadAnswer {
+  readonly answer: Answer;
+  readonly data: Data;
+}
+
+/** A signed answer against the build as it stands: who signed it, for what, and that nobody has used it. Each misfit has its code. */
+export const checkAnswer = (
+  state: BuildState,
+  job: JobState,
+  text: string,
+  signature: string,
+  signers: readonly AllowedSigner[],
+): Outcome<ReadAnswer> => {
+  const read = readAnswer(text);
+  if (!read.ok) return read;
+  const answer = read.value;
+  const misplaced = placeFault(state, job, answer);
+  if (misplaced) return bad(misplaced);
+  const signer = signerOf(signature, text, namespaces.hold, signers);
+  if (!signer.ok) return bad(signatureFault(signer.fault, answer.person));
+  if (signer.value.person !== answer.person)
+    return bad(
+      refused(
+        'answer-key',
+        `the answer is signed by ${signer.value.person}, and says ${answer.person}`,
+        `${answer.person} signs it`,
+      ),
+    );
+  return good({ answer, data: answerData(answer, text, signature) });
+};
+
+/** The entry's data for a carried answer: what the person would have entered, and the proof that they did. */
+const answerData = (answer: Answer, text: string, signature: string): Data => ({
+  step: answer.step,
+  person: answer.person,
+  answer: text,
+  'answer-sig': signature,
+  ...(answer.remark === undefined ? {} : { remark: answer.remark }),
+  ...(answer.remote === undefined ? {} : { remote: true }),
+  ...(answer.findings === undefined ? {} : { findings: answer.findings }),
+});

@@ -1,0 +1,92 @@
+import { basename, extname, isAbsolute, join } from 'node:path';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import type { Data } from '../job/entry.ts';
+import { textOf } from '../job/entry.ts';
+import { verbSpec, type Verb } from '../job/verbs.ts';
+import { sha256Hex } from '../proof/hash.ts';
+import { hashedLimits, keepHashed, type HashedFolder } from '../store/hashed-file.ts';
+import { readFile } from '../store/read-file.ts';
+import type { Desk } from './desk.ts';
+import { procedureNamed } from './procedures.ts';
+
+/** A text or picture that an entry names by its hash: on the disk before the entry is. */
+export interface Kept {
+  readonly folder: HashedFolder;
+  readonly extension: string;
+  readonly bytes: Uint8Array;
+}
+
+export interface Brought {
+  readonly data: Data;
+  readonly files: readonly Kept[];
+}
+
+const fileFields = (verb: Verb): readonly string[] =>
+  verbSpec(verb)
+    .fields.filter(({ kind }) => kind === 'file')
+    .map(({ name }) => name);
+
+/** Paths that a person typed, made whole from the folder where they stand. */
+export const withPaths = (verb: Verb, data: Data, folder: string): Data =>
+  Object.fromEntries(
+    Object.entries(data).map(([key, value]) =>
+      fileFields(verb).includes(key) && typeof value === 'string' && !isAbsolute(value)
+        ? [key, join(folder, value)]
+        : [key, value],
+    ),
+  );
+
+const extensionOf = (path: string): string => {
+  const extension = extname(path).slice(1).toLowerCase();
+  return /^[a-z0-9]{1,8}$/.test(extension) ? extension : 'bin';
+};
+
+const attachment = (desk: Desk, path: string): Outcome<{ readonly sha256: string; readonly kept: Kept }> => {
+  const bytes = readFile(desk.place.disk, path, { where: path, limit: hashedLimits.attachments, links: 'follow' });
+  if (!bytes.ok)
+    return bad(usage('file-unreadable', `the file cannot be taken: ${bytes.fault.what}`, bytes.fault.todo, path));
+  const kept: Kept = { folder: 'attachments', extension: extensionOf(path), bytes: bytes.value };
+  return good({ sha256: sha256Hex(bytes.value), kept });
+};
+
+const bringFiles = (desk: Desk, verb: Verb, data: Data): Outcome<Brought> => {
+  const files: Kept[] = [];
+  const more: Record<string, string> = {};
+  for (const field of fileFields(verb)) {
+    const path = textOf(data, field);
+    if (path === undefined) continue;
+    const found = attachment(desk, path);
+    if (!found.ok) return found;
+    files.push(found.value.kept);
+    more[field] = basename(path);
+    more[`${field}-sha256`] = found.value.sha256;
+  }
+  return good({ data: { ...data, ...more }, files });
+};
+
+/** The exact text of the procedure goes into the state, so that the job can be followed whatever becomes of the file. */
+const bringProcedure = (desk: Desk, data: Data): Outcome<Brought> => {
+  const id = textOf(data, 'procedure');
+  if (id === undefined) return good({ data, files: [] });
+  const file = procedureNamed(desk.place.procedures, id);
+  if (!file.ok) return file;
+  const { sha256, bytes, procedure } = file.value;
+  desk.shelf.put(sha256, procedure);
+  return good({
+    data: { ...data, revision: procedure.revision, sha256 },
+    files: [{ folder: 'procedures', extension: 'yaml', bytes }],
+  });
+};
+
+/** What the workshop adds to what a person typed: hashes of the files they named. Nothing is on the disk yet. */
+export const bring = (desk: Desk, verb: Verb, data: Data): Outcome<Brought> =>
+  verb === 'start' ? bringProcedure(desk, data) : bringFiles(desk, verb, data);
+
+/** Puts them into the state; what is there already is proved rather than written again. */
+export const keepFiles = ({ place }: Desk, files: readonly Kept[]): Outcome<true> => {
+  for (const { folder, extension, bytes } of files) {
+    const kept = keepHashed(place.disk, place.state, folder, bytes, extension);
+    if (!kept.ok) return kept;
+  }
+  return good(true);
+};

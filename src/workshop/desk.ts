@@ -1,0 +1,95 @@
+import type { BuildState } from '../build/state.ts';
+import { bad, good, refusal, type Fault, type Outcome } from '../fault/fault.ts';
+import type { Data } from '../job/entry.ts';
+import type { JsonObject } from '../proof/canonical.ts';
+import type { Link } from '../proof/chain.ts';
+import { signLine, type Signer } from '../signing/signer.ts';
+import type { Notice } from '../store/disk-fault.ts';
+import type { Appender } from '../store/journal-append.ts';
+import type { RunClock } from './clock.ts';
+import { foldOne, type FoldOptions, type KeyReader } from './fold.ts';
+import type { Shelf } from './library.ts';
+import type { Place } from './place.ts';
+
+/** The one thing in the workshop that changes: what is known of the build, and the pen. */
+export interface Desk {
+  readonly place: Place;
+  readonly clock: RunClock;
+  readonly shelf: Shelf;
+  readonly read: KeyReader;
+  /** The newest line of each writer, by writer. */
+  readonly heads: Map<string, Link>;
+  readonly notices: Notice[];
+  /** The last line of all, in causal order. */
+  last?: Link;
+  state: BuildState;
+  /** Who writes here; absent where nothing may be written. */
+  appender?: Appender;
+  /** Why nothing may be written. */
+  closed?: Fault;
+}
+
+/** What goes into a line; the rest of it the desk knows. */
+export interface Draft {
+  readonly type: string;
+  readonly by: string;
+  readonly job: string;
+  readonly at: string;
+  readonly when?: string;
+  readonly data: Data;
+}
+
+export interface Pen {
+  readonly signer: Signer;
+  readonly others?: readonly { readonly by: string; readonly signer: Signer }[];
+}
+
+const readOnly = refusal(
+  'read-only',
+  'this state is open for reading only',
+  'close the other dryfit, then open this one again',
+);
+
+export const foldOptions = (desk: Desk): FoldOptions => ({ library: desk.shelf, read: desk.read });
+
+/**
+ * One line more: signed, understood, on the disk, applied, in that order. After a fault nothing has changed.
+ * What could not be folded again is never written.
+ */
+export const writeLine = (desk: Desk, draft: Draft, pen: Pen): Outcome<Link> => {
+  const { appender, state } = desk;
+  if (desk.closed !== undefined) return bad(desk.closed);
+  if (appender === undefined) return bad(readOnly);
+  const head = appender.head();
+  const seen = Object.fromEntries(
+    [...desk.heads].filter(([writer]) => writer !== appender.writer).map(([writer, link]) => [writer, link.hash]),
+  );
+  const sealed = signLine(
+    {
+      v: 1,
+      build: state.build,
+      writer: appender.writer,
+      seq: (head?.line.seq ?? 0) + 1,
+      prev: head?.hash ?? '',
+      seen,
+      at: draft.at,
+      ...(draft.when === undefined ? {} : { when: draft.when }),
+      by: draft.by,
+      job: draft.job,
+      type: draft.type,
+      data: draft.data as JsonObject,
+    },
+    pen.signer,
+    pen.others,
+  );
+  if (!sealed.ok) return sealed;
+  const link = { line: sealed.value.line, hash: sealed.value.hash };
+  const next = foldOne(state, link, foldOptions(desk));
+  if (!next.ok) return next;
+  const written = appender.append(sealed.value.text);
+  if (!written.ok) return written;
+  desk.heads.set(appender.writer, link);
+  desk.last = link;
+  desk.state = next.value;
+  return good(link);
+};

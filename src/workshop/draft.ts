@@ -1,0 +1,80 @@
+import { readBuildFile, type BuildFile } from '../build/file.ts';
+import { bad, good, type Fault, type Outcome } from '../fault/fault.ts';
+import { sha256Hex } from '../proof/hash.ts';
+import type { Signer } from '../signing/signer.ts';
+import { inState, stateFiles } from '../store/layout.ts';
+import { readText } from '../store/read-file.ts';
+import { keepFiles } from './bring.ts';
+import { writeLine, type Desk } from './desk.ts';
+import type { SignerOf } from './signers.ts';
+
+const largestBuild = 8 * 1024 * 1024;
+
+/** build.yaml as it lies in the state folder: a draft until it is taken in. */
+export interface BuildDraft {
+  readonly text: string;
+  readonly sha256: string;
+  readonly file?: BuildFile;
+  readonly faults: readonly Fault[];
+}
+
+/** The draft, or `undefined` where there is none. */
+export const readDraft = (desk: Desk): Outcome<BuildDraft | undefined> => {
+  const path = inState(desk.place.state, stateFiles.draft);
+  if (desk.place.disk.look(path) === undefined) return good(undefined);
+  const text = readText(desk.place.disk, path, { where: stateFiles.draft, limit: largestBuild });
+  if (!text.ok) return text;
+  const sha256 = sha256Hex(text.value);
+  const { build, faults } = readBuildFile(text.value, stateFiles.draft);
+  return good({ text: text.value, sha256, faults, ...(build === undefined ? {} : { file: build }) });
+};
+
+/** A draft that says something else than the build in force. */
+export const changedDraft = (desk: Desk): Outcome<BuildDraft | undefined> => {
+  const draft = readDraft(desk);
+  if (!draft.ok || draft.value === undefined) return draft;
+  return good(draft.value.sha256 === desk.state.fileSha256 ? undefined : draft.value);
+};
+
+/** People to whom the draft gives an inspector's or a designer's power that they have not signed for. */
+const newlyPowered = (desk: Desk, file: BuildFile): readonly string[] =>
+  file.people
+    .filter(({ person, powers }) => {
+      const accepted = desk.state.accepted[person] ?? [];
+      return powers.some((power) => (power === 'inspector' || power === 'designer') && !accepted.includes(power));
+    })
+    .map(({ person }) => person);
+
+/** Who of them can sign here and now; the others sign for their power later, with their own key. */
+const signing = (people: readonly string[], signerOf: SignerOf): { by: string; signer: Signer }[] =>
+  people.flatMap((by) => {
+    const signer = signerOf(by);
+    return signer.ok ? [{ by, signer: signer.value }] : [];
+  });
+
+/**
+ * Takes a changed build.yaml in, as an entry signed by whoever makes the next one. A draft that cannot be read is told and
+ * left: the build in force stays, and nothing that was done goes unwritten for it.
+ */
+export const takeInDraft = (desk: Desk, by: string, signerOf: SignerOf): Outcome<readonly string[]> => {
+  const draft = changedDraft(desk);
+  if (!draft.ok) return draft;
+  if (draft.value === undefined) return good([]);
+  const { text, sha256, file, faults } = draft.value;
+  if (file === undefined) {
+    const [first] = faults;
+    return good([`build.yaml is not taken in: ${first?.where ?? ''} ${first?.what ?? ''}; the build in force stays`]);
+  }
+  const signer = signerOf(by);
+  if (!signer.ok) return bad(signer.fault);
+  const others = signing(
+    newlyPowered(desk, file).filter((person) => person !== by),
+    signerOf,
+  );
+  const kept = keepFiles(desk, [{ folder: 'builds', extension: 'yaml', bytes: Buffer.from(text, 'utf8') }]);
+  if (!kept.ok) return kept;
+  desk.shelf.putBuild(sha256, file);
+  const entry = { type: 'build', by, job: '', at: desk.clock.at(), data: { sha256 } };
+  const written = writeLine(desk, entry, { signer: signer.value, others });
+  return written.ok ? good(['build.yaml is taken in']) : written;
+};

@@ -1,0 +1,74 @@
+import type { BuildState } from '../build/state.ts';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { readKeyText, type KeyText } from '../signing/key-text.ts';
+import { makeSigner, type Signer } from '../signing/signer.ts';
+import { ownKeys, readKeyFileAt, readKeyFileOf, scriptedKeys } from '../store/key-files.ts';
+import type { Place } from './place.ts';
+import type { SignerOf } from './signers.ts';
+
+/** Passphrases given for one act, by person; `--key FILE` brings a key from elsewhere. */
+export interface Given {
+  readonly passphrases?: Readonly<Record<string, string>>;
+  readonly keyFile?: string;
+}
+
+const textOfKey = (place: Place, state: BuildState, person: string): Outcome<string> => {
+  const folder = state.scripted ? scriptedKeys(place.state) : ownKeys(place.config);
+  const text = readKeyFileOf(place.disk, folder, person);
+  if (text.ok || text.fault.code !== 'file-missing') return text;
+  return bad(
+    usage(
+      'key-missing',
+      `the key of ${person} is not on this machine`,
+      `${person} signs here with --key FILE, or elsewhere (dryfit hold)`,
+      person,
+    ),
+  );
+};
+
+const isKeyOf = (state: BuildState, person: string, fingerprint: string): boolean =>
+  state.keys[person]?.some((known) => known.fingerprint === fingerprint && known.ended === undefined) === true;
+
+const opened = (read: KeyText, person: string, passphrase: string | undefined): Outcome<Signer> => {
+  if (read.kind === 'open') return good(makeSigner(read.secret));
+  if (passphrase === undefined)
+    return bad(usage('passphrase-wanted', `the key of ${person} is locked`, `${person} types the passphrase`, person));
+  const secret = read.unlock(passphrase);
+  return secret.ok ? good(makeSigner(secret.value)) : bad({ ...secret.fault, where: person });
+};
+
+/** The key of `--key FILE`, where it is this person's. */
+const fromFile = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> | undefined => {
+  if (given.keyFile === undefined) return undefined;
+  const text = readKeyFileAt(place.disk, given.keyFile);
+  if (!text.ok) return text;
+  const read = readKeyText(text.value);
+  if (!read.ok) return read;
+  const fingerprint = read.value.kind === 'open' ? read.value.secret.publicKey.fingerprint : read.value.fingerprint;
+  return isKeyOf(state, person, fingerprint) ? opened(read.value, person, given.passphrases?.[person]) : undefined;
+};
+
+/**
+ * Finds keys for one session. The key of whoever is signed on stays open once it was; another person's is asked for again at each act.
+ * Faults: `key-missing`, `passphrase-wanted`, `passphrase` (wrong), each with the person as `where`.
+ */
+export const keyring = (
+  place: Place,
+  state: () => BuildState,
+  signedOn: () => string | undefined,
+): ((given: Given) => SignerOf) => {
+  const open = new Map<string, Signer>();
+  return (given) => (person) => {
+    const kept = person === signedOn() ? open.get(person) : undefined;
+    if (kept) return good(kept);
+    const brought = fromFile(place, state(), person, given);
+    if (brought) return brought;
+    const text = textOfKey(place, state(), person);
+    if (!text.ok) return text;
+    const read = readKeyText(text.value);
+    if (!read.ok) return read;
+    const signer = opened(read.value, person, given.passphrases?.[person]);
+    if (signer.ok) open.set(person, signer.value);
+    return signer;
+  };
+};

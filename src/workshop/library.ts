@@ -1,0 +1,67 @@
+import type { BuildFile } from '../build/file.ts';
+import { readBuildFile } from '../build/file.ts';
+import type { Library } from '../build/library.ts';
+import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { readBytes } from '../procedure/load.ts';
+import type { Procedure } from '../procedure/model.ts';
+import type { Disk } from '../store/disk.ts';
+import { readHashed } from '../store/hashed-file.ts';
+
+/** A library that can also be told of a text before the journal names it. */
+export interface Shelf extends Library {
+  readonly put: (sha256: string, procedure: Procedure) => void;
+  readonly putBuild: (sha256: string, build: BuildFile) => void;
+}
+
+/** The text was written by this program or an earlier one, and is missing, changed, or beyond this one's understanding. */
+const named = (disk: Disk, state: string, folder: 'procedures' | 'builds', sha256: string): Outcome<Uint8Array> => {
+  const bytes = readHashed(disk, state, folder, sha256, 'yaml');
+  if (bytes.ok || bytes.fault.code !== 'file-missing') return bytes;
+  const where = `${folder}/${sha256}.yaml`;
+  return bad(
+    wrong('text-missing', 'a text that the journal names is not there', 'bring the file back from a copy', where),
+  );
+};
+
+const remembered = <T>(read: (sha256: string) => Outcome<T>) => {
+  const known = new Map<string, Outcome<T>>();
+  return {
+    get: (sha256: string): Outcome<T> => {
+      const value = known.get(sha256) ?? read(sha256);
+      known.set(sha256, value);
+      return value;
+    },
+    put: (sha256: string, value: T): void => void known.set(sha256, good(value)),
+  };
+};
+
+/** The exact texts that entries name, out of `procedures/` and `builds/`, each read once. */
+export const shelfOf = (disk: Disk, state: string): Shelf => {
+  const procedures = remembered<Procedure>((sha256) => {
+    const path = `procedures/${sha256}.yaml`;
+    const bytes = named(disk, state, 'procedures', sha256);
+    if (!bytes.ok) return bytes;
+    const { procedure, messages } = readBytes(bytes.value, path, { checks: false });
+    const [first] = messages;
+    return procedure === undefined
+      ? bad(
+          wrong(
+            'text-unreadable',
+            `this dryfit cannot read a procedure that a job follows: ${first?.what ?? ''}`,
+            'use the dryfit that started the job, or a later one',
+            path,
+          ),
+        )
+      : good(procedure);
+  });
+  const builds = remembered<BuildFile>((sha256) => {
+    const path = `builds/${sha256}.yaml`;
+    const bytes = named(disk, state, 'builds', sha256);
+    if (!bytes.ok) return bytes;
+    const { build, faults } = readBuildFile(Buffer.from(bytes.value).toString('utf8'), path);
+    return build === undefined
+      ? bad(faults[0] ?? wrong('text-unreadable', 'the build cannot be read', 'use a later dryfit', path))
+      : good(build);
+  });
+  return { procedure: procedures.get, build: builds.get, put: procedures.put, putBuild: builds.put };
+};

@@ -1,0 +1,21 @@
+import type { Disk } from '../store/disk.ts';
+
+/** Where a workshop stands, and what it may ask the outside for. Handed in: nothing here looks for a clock or chance by itself. */
+export interface Place {
+  readonly disk: Disk;
+  /** The state folder. */
+  readonly state: string;
+  /** The person's own folder: settings, private keys, writers. */
+  readonly config: string;
+  /** The lock and the snapshot. */
+  readonly cache: string;
+  /** Where procedures lie that can be started. */
+  readonly procedures: string;
+  /** Milliseconds since 1970. */
+  readonly wall: () => number;
+  /** Milliseconds of a clock that never jumps. */
+  readonly monotonic: () => number;
+  /** Minutes east of UTC, at an instant in ms. */
+  readonly offset: (ms: number) => number;
+  readonly random: (bytes: number) => Uint8Array;
+}

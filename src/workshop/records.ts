@@ -1,0 +1,141 @@
+import { aroundOf } from '../build/around.ts';
+import { jobsOf, type BuildState } from '../build/state.ts';
+import { bad, good, type Fault, type Outcome } from '../fault/fault.ts';
+import type { JobState } from '../job/state.ts';
+import { sha256Hex } from '../proof/hash.ts';
+import { namespaces } from '../proof/sshsig.ts';
+import type { RecordDocument } from '../record/document.ts';
+import { holdFilesOf } from '../record/holds.ts';
+import { recordOf, recordText, type RecordHead } from '../record/record.ts';
+import { recordHtml } from '../report/record-sheet.ts';
+import type { Disk } from '../store/disk.ts';
+import { inState, recordFolder, stateFolders } from '../store/layout.ts';
+import { readFile } from '../store/read-file.ts';
+import { publishFolder } from '../store/record-folder.ts';
+import type { Desk } from './desk.ts';
+import type { SignerOf } from './signers.ts';
+import { sameData } from './texts.ts';
+
+/** A record of a lifetime's job is some megabytes; bytes. */
+const largestRecord = 64 * 1024 * 1024;
+
+const keysOf = (state: BuildState): Readonly<Record<string, readonly string[]>> =>
+  Object.fromEntries(
+    Object.entries(state.keys).map(([person, keys]) => [person, keys.map(({ fingerprint }) => fingerprint)]),
+  );
+
+/** A job's record out of the state of the build at `head`. Its instant is that of the last entry: no clock is asked. */
+export const recordIn = (state: BuildState, job: JobState, head: RecordHead, previous?: string): RecordDocument =>
+  recordOf(
+    job,
+    aroundOf(state, job, state.lastAt),
+    {
+      build: state.build,
+      scripted: state.scripted,
+      aircraft: Object.entries(state.file.aircraft).map(([name, value]) => ({ name, value })),
+      keys: keysOf(state),
+      ...(state.fileSha256 === '' ? {} : { sha256: state.fileSha256 }),
+    },
+    head,
+    previous,
+  );
+
+/** The numbers of the records of a job that are there, rising. */
+export const recordNumbers = (disk: Disk, state: string, job: string): readonly number[] =>
+  disk
+    .list(inState(state, `${stateFolders.records}/${job}`))
+    .filter((name) => /^[1-9]\d{0,5}$/.test(name))
+    .map(Number)
+    .toSorted((a, b) => a - b);
+
+const latestText = (desk: Desk, job: string): string | undefined => {
+  const number = recordNumbers(desk.place.disk, desk.place.state, job).at(-1);
+  const folder = number === undefined ? undefined : recordFolder(job, number);
+  if (folder === undefined) return undefined;
+  const path = `${folder}/record.json`;
+  const bytes = readFile(desk.place.disk, inState(desk.place.state, path), { where: path, limit: largestRecord });
+  return bytes.ok ? Buffer.from(bytes.value).toString('utf8') : undefined;
+};
+
+/** True where the journal tells more of a completed job than its latest record does. */
+export const isOwed = (desk: Desk, job: JobState): boolean => {
+  const last = job.log.at(-1);
+  if (job.completed === undefined || last === undefined) return false;
+  return latestText(desk, job.id)?.includes(last.hash) !== true;
+};
+
+export const owedRecords = (desk: Desk): readonly JobState[] => jobsOf(desk.state).filter((job) => isOwed(desk, job));
+
+const anyHead: RecordHead = { writer: '', seq: 1, hash: '' };
+
+/** Entries that belong to no job may still change what became of one: a temperature entered late, a tool found wrong. */
+const reachesJobs: ReadonlySet<string> = new Set(['temperature', 'tool', 'correct', 'start']);
+
+const retold = (before: BuildState, after: BuildState, job: JobState): boolean => {
+  const old = before.jobs[job.id];
+  return (
+    old?.completed !== undefined &&
+    !sameData(recordIn({ ...before, lastAt: after.lastAt }, old, anyHead), recordIn(after, job, anyHead))
+  );
+};
+
+/** The completed jobs whose story an entry has changed. */
+export const changedStories = (before: BuildState, after: BuildState, type: string): readonly JobState[] =>
+  jobsOf(after).filter((job) => {
+    if (job.completed === undefined) return false;
+    if (before.jobs[job.id] !== job) return true;
+    return reachesJobs.has(type) && job.plan.steps.length > 0 && retold(before, after, job);
+  });
+
+const previousOf = (desk: Desk, job: string): string | undefined => {
+  const text = latestText(desk, job);
+  return text === undefined ? undefined : sha256Hex(text);
+};
+
+/** The files of one record, by their names in its folder; the signature is that of whoever completed the job. */
+export const recordFiles = (
+  desk: Desk,
+  job: JobState,
+  signerOf: SignerOf,
+): Outcome<ReadonlyMap<string, Uint8Array>> => {
+  const head = headOf(desk);
+  const document = recordIn(desk.state, job, head, previousOf(desk, job.id));
+  const signer = signerOf(document.signer);
+  if (!signer.ok) return signer;
+  const text = recordText(document);
+  const files = new Map<string, string>([
+    ['record.json', text],
+    ['record.json.sig', signer.value.signArmored(namespaces.record, text)],
+    ['record.html', recordHtml(document)],
+  ]);
+  for (const { file, text: answer, signature } of holdFilesOf(job)) {
+    files.set(file, answer);
+    files.set(`${file}.sig`, signature);
+  }
+  return good(new Map([...files].map(([name, content]) => [name, Buffer.from(content, 'utf8')])));
+};
+
+/** The last line that the desk has written or read: what the record rests on. */
+export const headOf = ({ last }: Desk): RecordHead => ({
+  writer: last?.line.writer ?? '',
+  seq: last?.line.seq ?? 0,
+  hash: last?.hash ?? '',
+});
+
+/** Writes the next record of a job; all its files appear at once. The folder's path inside the state. */
+export const writeRecord = (desk: Desk, job: JobState, signerOf: SignerOf): Outcome<string> => {
+  const files = recordFiles(desk, job, signerOf);
+  if (!files.ok) return files;
+  const number = (recordNumbers(desk.place.disk, desk.place.state, job.id).at(-1) ?? 0) + 1;
+  const folder = recordFolder(job.id, number);
+  if (folder === undefined) return bad(noFolder(job.id));
+  const written = publishFolder(desk.place.disk, desk.place.state, folder, files.value);
+  return written.ok ? good(folder) : written;
+};
+
+const noFolder = (job: string): Fault => ({
+  kind: 'disk',
+  code: 'record-name',
+  what: `the job ${job} cannot name a folder`,
+  todo: 'give the procedure a shorter id, then start it again',
+});
