@@ -1,6 +1,6 @@
 import Fraction from 'fraction.js';
 import { bad, good } from '../fault/fault.ts';
-import { printQuantity, quantity } from '../quantity/quantity.ts';
+import { printQuantity } from '../quantity/quantity.ts';
 import { printNumber } from '../quantity/rational.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, outOfRange, wrongInput, type Calculation } from './calculation.ts';
@@ -48,6 +48,13 @@ const sizeOf = (text: string): string =>
 
 const tolerance =
   'The standard allows one turn large or small on each part: hand-tight engagement may differ by as much as two turns from these figures.';
+
+/** What must be said aloud: the standard's own tolerance always; effective threads used up; more turns than L3. */
+const warningsFor = (effectiveLeft: Fraction, turnsLeft: Fraction): readonly string[] => [
+  tolerance,
+  ...(effectiveLeft.s < 0n ? ['The effective thread is used up: what engages now is the vanish threads.'] : []),
+  ...(turnsLeft.s < 0n ? ['More than the standard’s 3 turns by wrench (L3): a boss can crack.'] : []),
+];
 
 export const pipeThread: Calculation = {
   name: 'pipe-thread',
@@ -99,15 +106,7 @@ export const pipeThread: Calculation = {
         exactly('hand-tight', hand, count),
       ],
       working: `hand-tight ${printNumber(hand)} + ${printQuantity(turns)} = ${printNumber(engaged)} threads engaged; of ${printNumber(all)} on the pipe ${printNumber(all.sub(engaged))} show, ${printNumber(effective(thread).sub(engaged))} of them effective`,
-      warnings: [
-        tolerance,
-        ...(effective(thread).compare(engaged) < 0
-          ? ['The effective thread is used up: what engages now is the vanish threads.']
-          : []),
-        ...(left.s < 0n
-          ? [`More than the standard’s ${printQuantity(quantity('3 turns'))} by wrench (L3): a boss can crack.`]
-          : []),
-      ],
+      warnings: warningsFor(effective(thread).sub(engaged), left),
     });
   },
 };
