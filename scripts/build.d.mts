@@ -1,1 +1,2 @@
 export function bundle(entry: string, outfile: string): Promise<void>;
+export function buildProgram(entry: string, folder: string): Promise<void>;

@@ -26,7 +26,6 @@ export const bundle = async (entry, outfile) => {
     format: 'cjs',
     target: 'node20',
     jsx: 'automatic',
-    charset: 'ascii',
     supported: { 'dynamic-import': false }, // what node itself brings is required, lazily: cheaper, and possible from a cached script
     minifySyntax: true,
     legalComments: 'none',
@@ -59,24 +58,24 @@ const read = (file) => {
     return undefined;
   }
 };
-const script = new Script(readFileSync(filename, 'latin1'), { filename, cachedData: read(join(__dirname, '${name}.cache')) });
+const script = new Script(readFileSync(filename, 'utf8'), { filename, cachedData: read(join(__dirname, '${name}.cache')) });
 script.runInThisContext()(exports, require, module, __filename, __dirname);
 `;
 
 /** Builds the program: `dryfit.js`, which is started, and beside it the bundle and its code cache. */
-const buildProgram = async (entry, folder) => {
+export const buildProgram = async (entry, folder) => {
   mkdirSync(folder, { recursive: true });
   // The package is of modules; what is built is none.
   writeFileSync(join(folder, 'package.json'), '{ "type": "commonjs" }\n');
   const whole = join(folder, 'bundle.js');
   await bundle(entry, whole);
-  const text = `(function (exports, require, module, __filename, __dirname) {${readFileSync(whole, 'latin1').replace(/^#!.*/, '')}\n})`;
+  const text = `(function (exports, require, module, __filename, __dirname) {${readFileSync(whole, 'utf8').replace(/^#!.*/, '')}\n})`;
   rmSync(whole);
   const name = `program-${createHash('sha256').update(text).digest('hex').slice(0, 12)}`;
   for (const old of readdirSync(folder)) {
     if (old.startsWith('program-') && !old.startsWith(name)) rmSync(join(folder, old));
   }
-  writeFileSync(join(folder, `${name}.js`), text, 'latin1');
+  writeFileSync(join(folder, `${name}.js`), text, 'utf8');
   const start = join(folder, 'dryfit.js');
   writeFileSync(start, starter(name), { mode: 0o755 });
   await makeCodeCache(start, join(folder, `${name}.js`), join(folder, `${name}.cache`));

@@ -1,0 +1,68 @@
+import { execFileSync } from 'node:child_process';
+import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { buildProgram } from '../../scripts/build.mjs';
+import manifest from '../../package.json' with { type: 'json' };
+
+const entry = `
+const said = [/^[±–]$/v.test('±'), '漢', __VERSION__, process.env.NODE_ENV, import.meta.url === 'file://' + process.argv[1]];
+const draw = async () => {
+  const { EOL } = await import('node:os');
+  process.stdout.write(said.join(' ') + EOL + '\\u001b[?2026l');
+  if (process.argv[2] !== 'status') process.stdin.resume();
+};
+void draw();
+`;
+
+let folder: string;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'build-'));
+  await writeFile(join(folder, 'entry.ts'), entry);
+  await buildProgram(join(folder, 'entry.ts'), join(folder, 'dist'));
+});
+afterAll(() => rm(folder, { recursive: true }));
+
+const expected = `true 漢 ${manifest.version} production true\n\u001b[?2026l`;
+const run = (): string =>
+  execFileSync(process.execPath, [join(folder, 'dist/dryfit.js'), 'status'], { encoding: 'utf8' });
+const cacheOf = async (): Promise<string> => {
+  const name = (await readdir(join(folder, 'dist'))).find((file) => file.endsWith('.cache'));
+  if (name === undefined) throw new Error('no code cache was made');
+  return join(folder, 'dist', name);
+};
+
+describe('the built program', () => {
+  it('runs with its code cache, whatever alphabet is in it', async () => {
+    const cache = await cacheOf();
+    const ask = `
+      const { readFileSync } = require('node:fs');
+      const [filename, cache] = process.argv.slice(1);
+      const { Script } = require('node:vm');
+      const script = new Script(readFileSync(filename, 'utf8'), { filename, cachedData: readFileSync(cache) });
+      process.stdout.write(String(script.cachedDataRejected));`;
+    const filename = cache.replace(/cache$/, 'js');
+    expect(execFileSync(process.execPath, ['-e', ask, filename, cache], { encoding: 'utf8' })).toBe('false');
+    expect(run()).toBe(expected);
+  });
+
+  it('runs without it, or with one of another node', async () => {
+    const cache = await cacheOf();
+    await writeFile(cache, 'not a cache');
+    expect(run()).toBe(expected);
+    await rm(cache);
+    expect(run()).toBe(expected);
+  });
+
+  it('leaves nothing of an older build behind', async () => {
+    await writeFile(join(folder, 'entry.ts'), `${entry}\nexport {};void 'newer';`);
+    await buildProgram(join(folder, 'entry.ts'), join(folder, 'dist'));
+    expect((await readdir(join(folder, 'dist'))).toSorted()).toEqual([
+      'dryfit.js',
+      'package.json',
+      expect.stringMatching(/^program-[0-9a-f]{12}\.cache$/),
+      expect.stringMatching(/^program-[0-9a-f]{12}\.js$/),
+    ]);
+  });
+});
