@@ -14,8 +14,6 @@ import { workshopPort } from './workshop-port.ts';
 export interface BenchOptions {
   /** Open, to write where it may. */
   readonly workshop: Workshop;
-  /** The folder from which jobs are started. */
-  readonly procedures: string;
   /** Who is signed on; absent before anybody has a key, or where several have one and nobody said who. */
   readonly by?: string;
   /** `--key FILE`. */
@@ -101,7 +99,6 @@ export const openBench = (options: BenchOptions): Promise<void> => {
   const bench = runBench({
     port: workshopPort({
       workshop,
-      procedures: options.procedures,
       keep: options.keep,
       ...(options.keyFile === undefined ? {} : { keyFile: options.keyFile }),
     }),

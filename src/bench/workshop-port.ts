@@ -10,8 +10,6 @@ import type { Answer, BenchPort, Newcomer, Secrets, Startable } from './ports.ts
 
 export interface WorkshopPortParts {
   readonly workshop: Workshop;
-  /** The folder from which jobs are started. */
-  readonly procedures: string;
   /** `--key FILE`. */
   readonly keyFile?: string;
   /** Keeps a setting of this person's; nothing is waited for. */
@@ -47,7 +45,7 @@ const startables = (folder: string): readonly Startable[] => {
 };
 
 /** The bench's port on a workshop that is open. */
-export const workshopPort = ({ workshop, procedures, keyFile, keep }: WorkshopPortParts): BenchPort => {
+export const workshopPort = ({ workshop, keyFile, keep }: WorkshopPortParts): BenchPort => {
   const { place } = workshop;
   let signedOn: string | undefined;
   /** The passphrase that was typed twice just now need not be typed again for the first act. */
@@ -71,7 +69,7 @@ export const workshopPort = ({ workshop, procedures, keyFile, keep }: WorkshopPo
       const at = desk.clock.at();
       return { kind: 'done', done: { entry: '', at, by: newcomer.person, job: '', type: 'key', data: {}, told: [] } };
     },
-    procedures: () => startables(procedures),
+    procedures: () => startables(place.procedures),
     keys: () => {
       if (people) return people;
       const folder = workshop.state().scripted ? scriptedKeys(place.state) : ownKeys(place.config);

@@ -29,7 +29,16 @@ type WalkPage = Extract<Page, { page: 'walk' }>;
 export const jobOf = (world: World, id: string | undefined): JobState | undefined =>
   id === undefined ? undefined : world.build.jobs[id];
 
-export const aroundJob = (world: World, job: JobState): Around => aroundOf(world.build, job, world.now.ms);
+/** What a job knows of its build, worked out once for each look at the world. */
+export const aroundJob = (world: World, job: JobState): Around => {
+  const known = arounds.get(world) ?? new Map<string, Around>();
+  arounds.set(world, known);
+  const around = known.get(job.id) ?? aroundOf(world.build, job, world.now.ms);
+  known.set(job.id, around);
+  return around;
+};
+
+const arounds = new WeakMap<World, Map<string, Around>>();
 
 export const askFor = (world: World, job: JobState): Ask => askNow(job, aroundJob(world, job), world.now.ms);
 

@@ -1,4 +1,4 @@
-import { runningCures, wetMixes } from '../../build/status.ts';
+import { wetMixes } from '../../build/status.ts';
 import { potLifeNow } from '../../job/potlife.ts';
 import type { JobState } from '../../job/state.ts';
 import { isClosed } from '../../job/where.ts';
@@ -30,8 +30,8 @@ const potLifeClock = ({ world, job, around }: Placed): Clock | undefined => {
   };
 };
 
-const cureClocks = ({ world, job, around }: Placed): readonly Clock[] =>
-  runningCures(job, around, world.now.ms).flatMap(({ now }) => {
+const cureClocks = ({ cures }: Placed): readonly Clock[] =>
+  cures().flatMap(({ now }) => {
     const stage = now.stages.find((one) => !one.reached);
     return stage
       ? [

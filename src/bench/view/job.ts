@@ -17,9 +17,24 @@ export interface Placed {
   readonly world: World;
   readonly job: JobState;
   readonly around: Around;
+  /** Cures that run, worked out when first asked for: several parts of one screen show them. */
+  readonly cures: () => ReturnType<typeof runningCures>;
 }
 
-export const placed = (world: World, job: JobState): Placed => ({ world, job, around: aroundJob(world, job) });
+const looks = new WeakMap<World, Map<string, Placed>>();
+
+/** A job as one screen looks at it: worked out once for each look at the world. */
+export const placed = (world: World, job: JobState): Placed => {
+  const known = looks.get(world) ?? new Map<string, Placed>();
+  looks.set(world, known);
+  const before = known.get(job.id);
+  if (before) return before;
+  const around = aroundJob(world, job);
+  let cures: ReturnType<typeof runningCures> | undefined;
+  const here: Placed = { world, job, around, cures: () => (cures ??= runningCures(job, around, world.now.ms)) };
+  known.set(job.id, here);
+  return here;
+};
 
 export const personName = (world: World, person: string | undefined): string =>
   person === undefined ? '' : (nameOf(world.build, person) ?? person);
@@ -48,11 +63,11 @@ const rivetOf = (job: JobState, step: Step, cures: readonly string[], owed: Read
 
 /** The rivet line of a job, and the same in words: `7 of 12, open`. */
 export const rivetsOf = (
-  { world, job, around }: Placed,
+  { job, around, cures }: Placed,
   marks: Marks,
   width: number,
 ): { readonly line: Row; readonly place: Row } => {
-  const cures = runningCures(job, around, world.now.ms).map((one) => one.step.step);
+  const curing = cures().map((one) => one.step.step);
   const owed = new Set(
     nonconformances(job, around)
       .filter((one) => one.open)
@@ -68,7 +83,7 @@ export const rivetsOf = (
       : `${count} of ${count}, all finished`;
   return {
     line: rivetLine(
-      walked.map((step) => rivetOf(job, step, cures, owed)),
+      walked.map((step) => rivetOf(job, step, curing, owed)),
       current ? walked.indexOf(current) : -1,
       marks,
       Math.max(8, width - words.length - 2),

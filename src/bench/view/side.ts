@@ -1,4 +1,3 @@
-import { runningCures } from '../../build/status.ts';
 import type { JobState } from '../../job/state.ts';
 import { currentStep, isDone, walkedSteps } from '../../job/where.ts';
 import { spanWords, spokenTime } from '../parts/clock.ts';
@@ -35,18 +34,20 @@ const cureRows = (world: World, marks: Marks, width: number): readonly Row[] =>
   world.build.jobOrder
     .flatMap((id) => world.build.jobs[id] ?? [])
     .flatMap((job) =>
-      runningCures(job, placed(world, job).around, world.now.ms).flatMap(({ now }) => {
-        const stage = now.stages.find((one) => !one.reached);
-        if (!stage) return [];
-        return [
-          [span(`${jobName(job)}: ${stage.stage}`, 'person')] as Row,
-          bar(stage.progress, stage.reached, marks, Math.min(24, width)),
-          [mark(`counted ${spanWords(stage.countedMs)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
-          ...(stage.forecast === undefined
-            ? []
-            : [[mark(`about ${spokenTime(stage.forecast, world.now.ms, world.now.offset)}`, 'quiet')] as Row]),
-        ];
-      }),
+      placed(world, job)
+        .cures()
+        .flatMap(({ now }) => {
+          const stage = now.stages.find((one) => !one.reached);
+          if (!stage) return [];
+          return [
+            [span(`${jobName(job)}: ${stage.stage}`, 'person')] as Row,
+            bar(stage.progress, stage.reached, marks, Math.min(24, width)),
+            [mark(`counted ${spanWords(stage.countedMs)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
+            ...(stage.forecast === undefined
+              ? []
+              : [[mark(`about ${spokenTime(stage.forecast, world.now.ms, world.now.offset)}`, 'quiet')] as Row]),
+          ];
+        }),
     );
 
 /** The desk view's column: what comes next, what was entered, what runs. */

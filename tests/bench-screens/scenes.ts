@@ -1,0 +1,170 @@
+import { readFileSync } from 'node:fs';
+import { fakeBench, type Fake, type FakeOptions } from './fake.ts';
+
+/** A procedure with every part of work; its own file, so that the demo procedures may change without these screens. */
+export const trial = readFileSync(new URL('bench-trial.yaml', import.meta.url), 'utf8');
+
+const tools = [
+  { tool: 'TW-2', kind: 'torque-wrench', 'in-date-until': '2026-09-01' },
+  { tool: 'TW-1', kind: 'torque-wrench', 'in-date-until': '2026-01-01' },
+];
+
+export const trialBench = (options: FakeOptions = {}): Fake =>
+  fakeBench({ procedures: [trial], file: { tools }, passphrases: { tobias: 'ottermere' }, ...options });
+
+export const started = (options: FakeOptions = {}): Fake => trialBench(options).press('enter', 'enter', '1');
+
+/** All of the dry fit but its end. */
+const measured = (): Fake =>
+  started().press(
+    '0.12',
+    'enter',
+    '0.1',
+    'enter',
+    '5.5',
+    'enter',
+    '4',
+    'enter',
+    '1',
+    'enter',
+    '3',
+    'enter',
+    'along',
+    'enter',
+  );
+
+export const atCard = (): Fake => measured().press('enter', 'enter');
+
+export const atLot = (): Fake => atCard().press('b', 'marit', 'enter');
+
+export const atMix = (): Fake =>
+  atLot().press('L-204', 'enter', '2027-01-31', 'enter', '20', 'enter', '19.5', 'enter', '50', 'enter');
+
+export const mixed = (): Fake => atMix().press('100', 'enter', '44.1', 'enter', 'S-1', 'enter', 'enter');
+
+export const curing = (): Fake => mixed().press('f', '20', 'enter', 'enter').pass(120).press('19', 'enter', 'enter');
+
+export const coldNight = (): Fake =>
+  curing().pass(600).press('15', 'enter', 'enter').pass(240).press('20', 'enter', 'enter');
+
+export const atBolts = (): Fake => coldNight().pass(360).press('20', 'enter', '19', 'enter').press('enter');
+
+export const atTorque = (): Fake => atBolts().press('1', 'enter', '18', 'enter');
+
+export const bolted = (): Fake =>
+  atTorque().press('190', 'enter', 'm', '18', 'enter', '190', 'enter', 'm', '18', 'enter', '190', 'enter', 'm');
+
+export const atWait = (): Fake => bolted().press('enter', '2', 'enter', 'strut-1.jpg', 'enter', 'enter');
+
+export const atWitness = (): Fake => atWait().pass(31).press('enter', 'Marit Ollen', 'enter', 'by telephone', 'enter');
+
+export const atHold = (): Fake => atWitness().press('2');
+
+export const refusedHold = (): Fake =>
+  atHold().press(
+    '2',
+    '1',
+    'enter',
+    'a gap at the tip',
+    'enter',
+    'sanding dust',
+    'enter',
+    'enter',
+    'ottermere',
+    'enter',
+  );
+
+export const released = (): Fake => atHold().press('1', '1', 'enter', 'enter', 'ottermere', 'enter');
+
+export const atBreak = (): Fake => released().press('enter', '2', 'enter', 'enter');
+
+export const atComplete = (): Fake => atBreak().press('1', 'enter', 'wood torn', 'enter', 'enter');
+
+/** Every kind of screen, as a person would come to it. */
+export const scenes: Readonly<Record<string, () => Fake>> = {
+  'first-run': () => fakeBench({ empty: true }),
+  'first-run-id': () => fakeBench({ empty: true }).press('Ines Varrow', 'enter'),
+  'first-run-passphrases': () =>
+    fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter', 'abc', 'enter', 'abd', 'enter'),
+  cautions: () => fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter', 'enter'),
+  'jobs-none': () => trialBench(),
+  procedures: () => trialBench().press('enter'),
+  start: () => trialBench().press('enter', 'enter'),
+  jobs: () => coldNight().press('escape'),
+  reading: started,
+  'reading-typed': () => started().press('0.12'),
+  'reading-outside': () => started().press('0.2'),
+  'reading-unreadable': () => started().press('0.12 mmm', 'enter'),
+  'reading-taken': () => started().press('0.12', 'enter'),
+  'reading-blind': () => started().press('0.12', 'enter', '0.1', 'enter', '5.5'),
+  doors: () => started().press('0.2', 'enter'),
+  'doors-again': () => started().press('0.2', 'enter', '1', '0.14'),
+  'doors-reason': () => started().press('0.2', 'enter', '1', '0.14', 'enter'),
+  'doors-use-as-is': () => started().press('0.2', 'enter', '4', 'light load here', 'enter'),
+  choice: () => started().press('0.12', 'enter', '0.1', 'enter', '5.5', 'enter', '4', 'enter'),
+  'finish-with-values': measured,
+  card: atCard,
+  helper: () => atCard().press('b'),
+  lot: atLot,
+  'mix-resin': atMix,
+  'mix-hardener': () => atMix().press('100', 'enter', '44.1'),
+  'mix-outside': () => atMix().press('100', 'enter', '47'),
+  'mix-discarded': () => atMix().press('100', 'enter', '47', 'enter', 'S-1', 'enter'),
+  'pot-life': mixed,
+  'pot-life-last-minutes': () => mixed().pass(30),
+  'pot-life-over': () => mixed().pass(37),
+  'cure-begun': () => mixed().press('f'),
+  'cure-cold-night': coldNight,
+  'which-tool': atBolts,
+  torque: atTorque,
+  'torque-low': () => atTorque().press('150'),
+  'torque-mark': () => atTorque().press('190', 'enter'),
+  'refused-tool': () => atBolts().press('2', 'enter', '18', 'enter', '190', 'enter'),
+  loose: () => bolted().press('enter'),
+  photo: () => bolted().press('enter', '2', 'enter'),
+  wait: atWait,
+  invite: () => atWait().pass(31).press('enter'),
+  witness: atWitness,
+  hold: atHold,
+  'hold-release': () => atHold().press('1', '1', 'enter'),
+  'hold-passphrase': () => atHold().press('1', '1', 'enter', 'enter', 'otter'),
+  'hold-passphrase-wrong': () => atHold().press('1', '1', 'enter', 'enter', 'otter', 'enter'),
+  'hold-findings': () => atHold().press('2', '1', 'enter', 'a gap at the tip', 'enter'),
+  'hold-answer': refusedHold,
+  'hold-again': () => refusedHold().press('filled', 'enter', 'wiped', 'enter'),
+  close: () => released().press('enter'),
+  break: atBreak,
+  complete: atComplete,
+  done: () => atComplete().press('enter'),
+  closed: () => atComplete().press('enter', 'enter', '1'),
+  menu: () => started().press(' '),
+  'menu-work': () => started().press(' ', '5'),
+  'menu-stock': () => mixed().press(' ', '7'),
+  'menu-screen': () => started().press(' ', '9'),
+  correct: () => started().press('0.12', 'enter', ' ', '4', '1'),
+  'correct-value': () => started().press('0.12', 'enter', ' ', '4', '1', '1'),
+  depart: () => started().press(' ', '5', '1'),
+  park: () => started().press(' ', '5', '3'),
+  parked: () =>
+    started().press(
+      ' ',
+      '5',
+      '3',
+      'reamer',
+      'enter',
+      'the reamer',
+      'enter',
+      'holes at 6 mm',
+      'enter',
+      'shelf 2',
+      'enter',
+    ),
+  'coming-back': () => coldNight().pass(60).reopen().press('1', '1'),
+  'look-steps': () => coldNight().press(' ', '9', '1'),
+  'look-values': () => coldNight().press(' ', '9', '2'),
+  'look-loose': () => atWait().press(' ', '6').press('3'),
+  'look-keys': () =>
+    started()
+      .press(' ', '9')
+      .press(...Array<string>(11).fill('down'), 'enter'),
+};

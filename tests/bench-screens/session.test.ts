@@ -1,0 +1,417 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { latestTry } from '../../src/job/values.ts';
+import { fakeBench, shipped, type Fake } from './fake.ts';
+import {
+  atBolts,
+  atCard,
+  atComplete,
+  atHold,
+  atMix,
+  atTorque,
+  atWait,
+  coldNight,
+  mixed,
+  refusedHold,
+  started,
+  trialBench,
+} from './scenes.ts';
+
+const job = (fake: Fake) => {
+  const id = fake.build().jobOrder.at(-1) ?? '';
+  const found = fake.build().jobs[id];
+  if (!found) throw new Error('no job');
+  return found;
+};
+
+const verbs = (fake: Fake): readonly string[] => fake.acts.map(({ verb }) => verb);
+const page = (fake: Fake): string => fake.bench.session().pages.at(-1)?.page ?? '';
+const valueOf = (fake: Fake, reading: string, position?: string): string | undefined =>
+  latestTry(job(fake), reading, { n: 1, ...(position === undefined ? {} : { position }) })?.value;
+
+describe('keys', () => {
+  test('every character that comes is typed, however fast', () => {
+    const fake = started().pass(1).burst('0.12');
+    expect(fake.text()).toContain('0 . 1 2');
+  });
+
+  test('a scanner that ends with enter is taken at once', () => {
+    const fake = started().pass(1).burst('0.12', 'enter');
+    expect(valueOf(fake, 'gap', 'root')).toBe('0.12 mm');
+  });
+
+  test('a second committing key within 0.4 s is ignored, and what was typed stays', () => {
+    const fake = started().pass(1).burst('0.12', 'enter', '0.1', 'enter');
+    expect(verbs(fake).filter((verb) => verb === 'read')).toHaveLength(1);
+    expect(fake.text()).toContain('0 . 1▏');
+    fake.press('enter');
+    expect(valueOf(fake, 'gap', 'tip')).toBe('0.1 mm');
+  });
+
+  test('a finger that bounces on enter never takes the next thing', () => {
+    for (const scene of [started, atCard, atMix, atTorque, coldNight]) {
+      const fake = scene().pass(1);
+      const before = fake.acts.length;
+      fake.burst('enter', 'enter', 'enter');
+      expect(fake.acts.length - before).toBeLessThanOrEqual(1);
+    }
+  });
+
+  test('enter on an empty field takes nothing', () => {
+    const fake = started().press('enter');
+    expect(verbs(fake)).toEqual(['start']);
+    expect(fake.text()).toContain('nothing is typed');
+  });
+
+  test('nothing is chosen before somebody chooses', () => {
+    const fake = started().press('0.12', 'enter', '0.1', 'enter', '5.5', 'enter', '4', 'enter', 'enter');
+    expect(fake.text()).toContain('nothing is chosen');
+    expect(valueOf(fake, 'face')).toBeUndefined();
+    fake.press('down', 'enter');
+    expect(valueOf(fake, 'face')).toBe('clean');
+  });
+
+  test('escape clears what is typed, then goes back; space opens the menu only while nothing is typed', () => {
+    const fake = started().press('0.1', ' ');
+    expect(page(fake)).toBe('walk');
+    fake.press('escape');
+    expect(fake.text()).toContain('▏  mm');
+    fake.press(' ');
+    expect(page(fake)).toBe('menu');
+    fake.press('escape', 'escape');
+    expect(page(fake)).toBe('jobs');
+    fake.press('escape');
+    expect(page(fake)).toBe('jobs');
+  });
+
+  test('no keys whatever bring the bench into a state that it cannot show', () => {
+    const keys = fc.constantFrom(
+      'enter',
+      'escape',
+      'up',
+      'down',
+      'left',
+      'tab',
+      'backspace',
+      ' ',
+      '1',
+      '2',
+      '4',
+      '7',
+      '9',
+      'b',
+      'f',
+      'm',
+      '0.1',
+      'x',
+    );
+    fc.assert(
+      fc.property(
+        fc.constantFrom(started, atCard, atMix, coldNight, atHold, atComplete),
+        fc.array(keys, { maxLength: 25 }),
+        (scene, pressed) => {
+          const fake = scene().press(...pressed);
+          expect(fake.text().length).toBeGreaterThan(0);
+        },
+      ),
+      { numRuns: 40 },
+    );
+  });
+});
+
+describe('own keys', () => {
+  test('a permanent step is not begun by enter, only by its own key', () => {
+    const fake = atCard().press('enter', 'enter');
+    expect(verbs(fake)).not.toContain('begin');
+    fake.press('b', 'marit', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'begin', data: { step: 'mix', with: ['marit'] } });
+  });
+
+  test('a critical step is not finished by enter', () => {
+    const fake = mixed().press('enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'finish', data: { step: 'mix' } });
+    fake.press('f');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'finish', data: { step: 'close' } });
+  });
+
+  test('the torque mark is an act of its own', () => {
+    const fake = atTorque().press('190', 'enter', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({ data: { fastener: 1, drag: '18 in·lb', torque: '190 in·lb' } });
+    fake.press('m');
+    expect(fake.acts.at(-1)).toMatchObject({ data: { fastener: 1, mark: true } });
+    expect(fake.text()).toContain('3: Drag');
+  });
+
+  test('enter never answers a hold', () => {
+    const fake = atHold();
+    const before = fake.acts.length;
+    fake.press('enter', 'down', 'enter', 'up', 'enter');
+    expect(fake.acts).toHaveLength(before);
+    expect(page(fake)).toBe('walk');
+  });
+});
+
+describe('values', () => {
+  test('what is told as taken was answered by the port', () => {
+    const fake = started().press('0.12', 'enter');
+    expect(fake.text()).toContain('✓ within: gap root 0.12 mm');
+  });
+
+  test('outside opens the doors; another try wants its reason, and both stay', () => {
+    const fake = started().press('0.2', 'enter');
+    expect(fake.text()).toContain('1 another try');
+    fake.press('1', '0.14', 'enter');
+    expect(verbs(fake).filter((verb) => verb === 'read')).toHaveLength(1);
+    fake.press('sanded', 'enter');
+    expect(fake.acts.at(-1)?.data).toMatchObject({
+      reading: 'gap',
+      position: 'root',
+      value: '0.14 mm',
+      reason: 'sanded',
+    });
+    expect(job(fake).tries['gap']?.map(({ value }) => value)).toEqual(['0.2 mm', '0.14 mm']);
+  });
+
+  test('when the tries are used that door is gone', () => {
+    const fake = started().press('0.2', 'enter', '1', '0.3', 'enter', 'sanded', 'enter');
+    expect(fake.text()).not.toContain('another try');
+    expect(fake.text()).toContain('1 rework');
+  });
+
+  test('use as is wants who accepts it: here their letter', () => {
+    const fake = started().press('0.2', 'enter', '4', 'light load here', 'enter', 'letter.pdf', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({
+      verb: 'dispose',
+      data: { on: 'gap', 'as-what': 'use-as-is', reason: 'light load here', letter: 'letter.pdf' },
+    });
+  });
+
+  test('a value that cannot be read stays in the field, with what to do', () => {
+    const fake = started().press('0.12 mmm', 'enter');
+    expect(fake.text()).toContain('0 . 1 2');
+    expect(fake.text()).toMatch(/! .*mmm/);
+    fake.press('backspace', 'enter');
+    expect(valueOf(fake, 'gap', 'root')).toBe('0.12 mm');
+  });
+
+  test('blind limits are not shown before the value is in', () => {
+    const fake = started().press('0.12', 'enter', '0.1', 'enter', '9');
+    expect(fake.text()).not.toContain('5 ± 1');
+    expect(fake.text()).not.toContain('× outside');
+    fake.press('enter');
+    expect(fake.text()).toContain('outside 5 ± 1');
+  });
+
+  test('a correction strikes the old value and keeps it', () => {
+    const fake = started().press('1.2', 'enter', ' ', '4', '1', '1', '0.12', 'enter', 'a slip', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'correct', data: { value: '0.12 mm', reason: 'a slip' } });
+    expect(job(fake).tries['gap']?.[0]?.struck.map(({ value }) => value)).toEqual(['1.2 mm']);
+  });
+
+  test('what is half typed stays while a temperature is entered', () => {
+    const fake = started().press('0.1').press('tab', '3', '19', 'enter', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'temperature', job: '', data: { temperature: '19 °C' } });
+    expect(fake.text()).toContain('0 . 1▏');
+  });
+});
+
+describe('mix', () => {
+  test('a bare weight is in the unit that the batch is in', () => {
+    const fake = atMix().press('100', 'enter', '44.1', 'enter', 'S-1', 'enter');
+    expect(fake.acts.at(-1)?.data).toMatchObject({ weights: { resin: '100 g', hardener: '44.1 g' }, sample: 'S-1' });
+  });
+
+  test('target and band follow from the base', () => {
+    const fake = atMix().press('104.2', 'enter');
+    expect(fake.text()).toContain('hardener 45.848 g');
+    expect(fake.text()).toContain('44.93104 to 46.76496 g');
+  });
+
+  test('a cup outside its ratio is recorded, and another is asked for', () => {
+    const fake = atMix().press('100', 'enter', '47', 'enter', 'S-1', 'enter');
+    expect(job(fake).batches.map(({ inRatio }) => inRatio)).toEqual([false]);
+    expect(fake.text()).toContain('Weigh the resin');
+  });
+
+  test('the lot and the shop are asked for before the cup is filled', () => {
+    const fake = atCard().press('b', 'marit', 'enter');
+    expect(fake.text()).toContain('Lot number');
+    fake.press('L-204', 'enter', '2027-01-31', 'enter');
+    expect(fake.text()).toContain('The shop now');
+  });
+});
+
+describe('pot life', () => {
+  test('its end rings once, says STOP, and drops nothing that is typed', () => {
+    const fake = mixed();
+    fake.press(' ', '1', 'half a rem');
+    fake.pass(34);
+    expect(fake.rung()).toBe(0);
+    fake.pass(2).pass(1);
+    expect(fake.rung()).toBe(1);
+    expect(fake.text()).toContain('STOP pot life of B-1 is over');
+    expect(fake.text()).toContain('half a rem▏');
+  });
+
+  test('a clock shows seconds only near the end, so that nothing ticks every second for hours', () => {
+    const fake = mixed().press('escape');
+    expect(fake.bench.frame().seconds).toBe(false);
+    fake.pass(28);
+    expect(fake.bench.frame().seconds).toBe(true);
+    expect(started().bench.frame().seconds).toBe(false);
+  });
+
+  test('while it runs the bench goes straight to the open step', () => {
+    const fake = mixed().reopen().press('1');
+    expect(page(fake)).toBe('walk');
+  });
+});
+
+describe('coming back', () => {
+  test('the last three steps are looked at again, and the journal says which', () => {
+    const fake = atWait().press(' ', '2');
+    expect(page(fake)).toBe('jobs');
+    fake.press('1');
+    expect(fake.text()).toContain('Coming back after an interruption');
+    fake.press('1', '3', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'resume', data: { rechecked: ['caps', 'cure'] } });
+    expect(page(fake)).toBe('walk');
+  });
+
+  test('after a kill it is asked as well, and once', () => {
+    const fake = coldNight().reopen().press('1');
+    expect(page(fake)).toBe('back');
+    fake.press('enter');
+    expect(page(fake)).toBe('walk');
+    fake.press('escape', '1');
+    expect(page(fake)).toBe('walk');
+  });
+
+  test('a bench opened at a job stands there', () => {
+    const fake = started();
+    const id = job(fake).id;
+    expect(page(fake.reopen(id))).toBe('walk');
+  });
+});
+
+describe('the second person', () => {
+  test('the hold is answered in their name, with their own passphrase', () => {
+    const fake = atHold().press('1', '1', 'enter', 'all whole', 'enter');
+    expect(page(fake)).toBe('passphrase');
+    expect(fake.text()).not.toContain('Ines');
+    fake.press('otter', 'enter');
+    expect(fake.text()).toContain('the passphrase is not right');
+    fake.press('ottermere', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({
+      verb: 'release',
+      by: 'tobias',
+      data: { step: 'inspect', remark: 'all whole' },
+    });
+    expect(fake.text()).toContain('hold released');
+  });
+
+  test('a passphrase is never on the screen', () => {
+    const fake = atHold().press('1', '1', 'enter', 'enter', 'ottermere');
+    expect(fake.text()).not.toContain('ottermere');
+    expect(fake.text()).toContain('●●●●●●●●●');
+  });
+
+  test('who performed is not among those who may answer', () => {
+    expect(atHold().press('1').text()).not.toContain('Ines');
+  });
+
+  test('where the procedure forbids it there is no release from elsewhere', () => {
+    expect(atHold().text()).not.toContain('remote');
+  });
+
+  test('findings are numbered, answered one by one, and looked at again', () => {
+    const fake = refusedHold();
+    expect(job(fake).findings.map(({ number, text }) => [number, text])).toEqual([
+      [1, 'a gap at the tip'],
+      [2, 'sanding dust'],
+    ]);
+    fake.press('filled', 'enter', 'wiped', 'enter');
+    expect(fake.text()).toContain('HOLD POINT');
+    fake.press('1', '1', 'enter', 'enter', 'ottermere', 'enter');
+    expect(job(fake).findings.every(({ closed }) => closed !== undefined)).toBe(true);
+  });
+
+  test('hand back leaves the hold as it is', () => {
+    const fake = atHold().press('3');
+    expect(page(fake)).toBe('jobs');
+    expect(job(fake).looks['inspect']).toBeUndefined();
+  });
+});
+
+describe('refusals', () => {
+  test('a tool out of date: in words, with what to do, and nothing entered', () => {
+    const fake = atBolts().press('2', 'enter', '18', 'enter', '190', 'enter');
+    expect(page(fake)).toBe('refused');
+    expect(fake.text()).toContain('TW-1 was in date until 2026-01-01');
+    fake.press('1', '1', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'use', data: { kind: 'torque-wrench', tool: 'TW-2' } });
+    // What was typed before the refusal is still there.
+    expect(fake.text()).toContain('1 9 0▏');
+  });
+
+  test('a refusal is not sent away by a finger that bounces', () => {
+    const fake = atBolts().press('2', 'enter', '18', 'enter', '190').burst('enter', 'enter', 'enter');
+    expect(page(fake)).toBe('refused');
+  });
+
+  test('what would refuse the finish is told before', () => {
+    const fake = atWait();
+    expect(fake.text()).toContain('! rest waits 30 min');
+    fake.press('enter');
+    expect(page(fake)).toBe('refused');
+    fake.press('1', 'wait', 'enter', 'went on', 'enter', 'warm day', 'enter', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({
+      verb: 'depart',
+      data: { code: 'wait', says: 'wait', did: 'went on', because: 'warm day' },
+    });
+    fake.press('enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'finish', data: { step: 'rest' } });
+  });
+});
+
+describe('the whole job', () => {
+  test('it ends with a record, and how to prove it', () => {
+    const fake = atComplete().press('enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'complete' });
+    expect(fake.text()).toMatch(/dryfit verify\s+state\/records/);
+    fake.press('enter');
+    expect(page(fake)).toBe('jobs');
+  });
+
+  test('the shipped procedures can be walked from the list to their first question', () => {
+    for (const id of ['keel-scarf-bond', 'strut-bolts', 'tank-outlet-elbow']) {
+      const fake = fakeBench({ procedures: [shipped(id)] }).press('enter', 'enter');
+      if (page(fake) === 'start') fake.press(fake.build().jobOrder.length === 0 ? '1' : '', 'enter');
+      expect(job(fake).procedure).toBe(id);
+    }
+  });
+});
+
+describe('the first run', () => {
+  test('name, id, no passphrase, cautions, procedures', () => {
+    const fake = trialBench({ empty: true }).press('Ínes Várrow', 'enter');
+    expect(fake.text()).toContain('ines-varrow');
+    fake.press('enter', 'enter');
+    expect(page(fake)).toBe('cautions');
+    fake.press('enter');
+    expect(page(fake)).toBe('procedures');
+    expect(Object.keys(fake.build().keys)).toEqual(['ines-varrow']);
+  });
+
+  test('an id that is none is asked for again', () => {
+    const fake = trialBench({ empty: true }).press('Ines', 'enter', 'Ines V!', 'enter', 'enter');
+    expect(fake.text()).toContain('is no id');
+    fake.press('ines', 'enter', 'enter');
+    expect(Object.keys(fake.build().keys)).toEqual(['ines']);
+  });
+});
+
+test('ctrl-c leaves, from anywhere', () => {
+  for (const scene of [started, atHold, () => started().press(' ', '1', 'half')])
+    expect(scene().press('ctrl-c').left()).toBe(true);
+});
