@@ -16,10 +16,6 @@ const clock: Clock = {
     const timer = setTimeout(act, ms);
     return () => clearTimeout(timer);
   },
-  after: (ms, act) => {
-    const timer = setTimeout(act, ms);
-    return () => clearTimeout(timer);
-  },
 };
 
 const random = (bytes: number): Uint8Array => globalThis.crypto.getRandomValues(new Uint8Array(bytes));

@@ -4,7 +4,8 @@ import type { TerminalParts } from '../terminal/session.ts';
 import { keepSetting } from '../store/settings.ts';
 import { findJob } from '../workshop/find-job.ts';
 import { fromHere } from './folders.ts';
-import { failed, withState, type Opened } from './open.ts';
+import { failed } from './fail.ts';
+import { withState, type Opened } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { printStatus } from './status.ts';
 import { unknownCommand } from './unknown.ts';
@@ -17,6 +18,11 @@ const jobIn = (call: Call, opened: Opened): { readonly id?: string; readonly cod
   return { code: failed(call, job.fault.code === 'job-unknown' ? unknownCommand(word) : job.fault) };
 };
 
+/** Whether there is a terminal to draw on, and nobody asked for lines or data. */
+export const isAtBench = ({ world, flag }: Call): boolean =>
+  !flag('json') && !flag('plain') && isInteractive(world.streams.stdin, world.streams.stdout, world.env.variables);
+
+/** Real streams have what the terminal needs; only they say that they are one (`isAtBench`). */
 const terminalOf = (call: Call): TerminalParts => {
   const { streams, env, clock } = call.world;
   return {
@@ -27,7 +33,8 @@ const terminalOf = (call: Call): TerminalParts => {
   };
 };
 
-const openHere = async (call: Call, opened: Opened, job: string | undefined): Promise<number> => {
+/** Opens the bench on a state that is open, and comes back when it was left. */
+export const openAt = async (call: Call, opened: Opened, job: string | undefined): Promise<number> => {
   const { env, clock } = call.world;
   const forced = forcedColour(env.variables);
   if (forced !== undefined) env.setVariable('FORCE_COLOR', forced);
@@ -49,20 +56,19 @@ const openHere = async (call: Call, opened: Opened, job: string | undefined): Pr
 };
 
 export const bench: CommandSpec = {
-  name: '',
+  name: 'dryfit',
   about: 'opens the bench',
-  usage: ['[JOB]'],
+  usage: ['dryfit [JOB]', 'dryfit COMMAND …'],
   options: {},
-  more: ['Without a terminal it prints the status.'],
+  more: ['Without a terminal, or with --json or --plain, it prints the status instead.'],
   run: (call) => {
-    const { stdin, stdout } = call.world.streams;
-    const canDraw = isInteractive(stdin, stdout, call.world.env.variables) && !call.flag('plain') && !call.flag('json');
+    const canDraw = isAtBench(call);
     if (call.words.length > 1)
       return failed(call, usage('word-extra', 'one job is opened at a time', 'write: dryfit [JOB]'));
     return withState(call, canDraw ? 'write' : 'read', (opened) => {
       const { id, code } = jobIn(call, opened);
       if (code !== undefined) return code;
-      return canDraw ? openHere(call, opened, id) : printStatus(call, opened);
+      return canDraw ? openAt(call, opened, id) : printStatus(call, opened);
     });
   },
 };

@@ -4,7 +4,7 @@ import { suggest } from '../fault/nearest.ts';
 import { aboutCode, codes } from '../procedure/codes.ts';
 import { printMessage, sortMessages, type Message } from '../procedure/message.ts';
 import { folderMessages, procedureFiles, readProcedureFile, type ProcedureFile } from '../workshop/procedures.ts';
-import { failWith } from './dispatch.ts';
+import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
@@ -51,7 +51,7 @@ const about = (call: Call, code: string): number => {
     const known = [...Object.keys(codes), ...Object.keys(pathCodes)];
     const guess = suggest(code, known);
     const todo = guess === undefined ? `the codes are: ${known.join(', ')}` : `did you mean ${guess}?`;
-    return failWith(call.print, usage('code-unknown', `check says nothing called '${code}'`, todo));
+    return failed(call, usage('code-unknown', `check says nothing called '${code}'`, todo));
   }
   if (call.flag('json')) call.print.json({ code, about: text });
   else call.print.lines(text);
@@ -70,11 +70,11 @@ const run = (call: Call): number => {
   const code = call.text('about');
   if (code !== undefined) return about(call, code);
   if (call.words.length === 0)
-    return failWith(call.print, usage('file-missing', 'nothing to check is named', 'write dryfit check FILE…'));
+    return failed(call, usage('file-missing', 'nothing to check is named', 'write dryfit check FILE…'));
   const all: { files: ProcedureFile[]; told: Told[] } = { files: [], told: [] };
   for (const word of call.words) {
     const looked = look(call, word);
-    if ('kind' in looked) return failWith(call.print, looked);
+    if ('kind' in looked) return failed(call, looked);
     all.files.push(...looked.files);
     all.told.push(...looked.told);
   }

@@ -1,11 +1,12 @@
-import { bad, exitOf, FaultError, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
-import { suggest } from '../fault/nearest.ts';
+import { bad, FaultError, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { parseInstant } from '../quantity/time.ts';
+import { failWith } from './fail.ts';
 import { commandHelp, overview } from './help.ts';
 import { parseOptions, splitCommand, type Parsed } from './options.ts';
 import { makePrinter, type Printer } from './print.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { commandTable, loadBench } from './table.ts';
+import { unknownCommand } from './unknown.ts';
 import type { Clock, World } from './world.ts';
 
 declare const __VERSION__: string | undefined;
@@ -22,7 +23,6 @@ const clockAt = (text: string, clock: Clock): Outcome<Clock> => {
     wall: () => ms + Math.floor(clock.monotonic() - began),
     monotonic: clock.monotonic,
     offset: () => offset,
-    after: clock.after,
     after: clock.after,
   });
 };
@@ -44,12 +44,6 @@ const callOf = (parsed: Parsed, world: World, print: Printer): Call => {
       return list.filter((item): item is string => typeof item === 'string');
     },
   };
-};
-
-/** A fault is told once, on stderr, and gives the exit code. */
-export const failWith = (print: Printer, fault: Fault): number => {
-  print.fault(fault);
-  return exitOf(fault);
 };
 
 /** The disk, and what only the disk can throw, told as any other fault; anything else is a bug and goes on its way. */
@@ -121,17 +115,4 @@ const helpOf = async ([name]: readonly string[], world: World, print: Printer): 
   }
   const line = commandTable.find((known) => known.name === name);
   return line === undefined ? failWith(print, unknownCommand(name)) : runCommand(await line.load(), ['--help'], world);
-};
-
-/** For a word that names neither a command nor a job. */
-export const unknownCommand = (word: string): Fault => {
-  const guess = suggest(
-    word,
-    commandTable.map(({ name }) => name),
-  );
-  return usage(
-    'command-unknown',
-    `there is no command or job '${word}'`,
-    guess === undefined ? 'dryfit --help lists the commands' : `Did you mean dryfit ${guess}?`,
-  );
 };

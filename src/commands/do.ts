@@ -6,7 +6,8 @@ import { findJob } from '../workshop/find-job.ts';
 import { readVerb, readWords, verbForm } from '../workshop/words.ts';
 import { parseInstant } from '../quantity/time.ts';
 import { doneLines } from './lines.ts';
-import { failed, submit, whoEnters, withState, type Opened } from './open.ts';
+import { failed } from './fail.ts';
+import { submit, whoEnters, withState, type Opened } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 const tooFew = usage(

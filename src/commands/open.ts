@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { powersOf, type BuildState } from '../build/state.ts';
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { realDisk } from '../store/disk.ts';
 import { peopleWithKeys, ownKeys, scriptedKeys } from '../store/key-files.ts';
 import { readSettings, type Settings } from '../store/settings.ts';
@@ -10,6 +10,7 @@ import type { Place } from '../workshop/place.ts';
 import type { SignerOf } from '../workshop/signers.ts';
 import { openWorkshop, type Workshop } from '../workshop/workshop.ts';
 import { askSecret } from './ask.ts';
+import { failed } from './fail.ts';
 import { fromHere, ownFolders } from './folders.ts';
 import type { Call } from './spec.ts';
 
@@ -94,11 +95,6 @@ export const withState = async (
   } finally {
     opened.value.workshop.close();
   }
-};
-
-export const failed = (call: Call, fault: Fault): number => {
-  call.print.fault(fault);
-  return fault.kind === 'usage' ? 2 : fault.kind === 'refused' ? 3 : 1;
 };
 
 const nobody = usage(

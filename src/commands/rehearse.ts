@@ -10,7 +10,8 @@ import { readScript, type Script } from '../workshop/script.ts';
 import { openStage } from '../workshop/stage.ts';
 import { fromHere } from './folders.ts';
 import { doneLine } from './lines.ts';
-import { failed, settingOf, type Setting } from './open.ts';
+import { failed } from './fail.ts';
+import { settingOf, type Setting } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** The script, its places named as its path was typed. What YAML finds is told here, line by line. */

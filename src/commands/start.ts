@@ -1,6 +1,7 @@
 import { usage } from '../fault/fault.ts';
 import { printDone } from './do.ts';
-import { failed, submit, whoEnters, withState } from './open.ts';
+import { failed } from './fail.ts';
+import { submit, whoEnters, withState } from './open.ts';
 import type { CommandSpec } from './spec.ts';
 
 export const start: CommandSpec = {

@@ -1,6 +1,7 @@
 import { statusOf, type BuildStatus, type JobStatus } from '../build/status.ts';
 import { parseInstant, printDuration, printInstant } from '../quantity/time.ts';
-import { failed, withState, type Opened } from './open.ts';
+import { failed } from './fail.ts';
+import { withState, type Opened } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** An instant of the status, as the person's clock shows it. */

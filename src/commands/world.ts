@@ -1,7 +1,5 @@
 import type { Life } from '../terminal/leave.ts';
 
-import type { Life } from '../terminal/leave.ts';
-
 /** What a person types on and reads from. `isTTY` tells a terminal from a pipe. */
 export interface Output {
   write(text: string): unknown;

@@ -36,7 +36,8 @@ export const withPaths = (verb: Verb, data: Data, folder: string): Data =>
     ),
   );
 
-const extensionOf = (path: string): string => {
+/** How a kept file is named after its hash. */
+export const extensionOf = (path: string): string => {
   const extension = extname(path).slice(1).toLowerCase();
   return /^[a-z0-9]{1,8}$/.test(extension) ? extension : 'bin';
 };

@@ -1,0 +1,147 @@
+import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import type { Data } from '../job/entry.ts';
+import type { JobState } from '../job/state.ts';
+import { currentStep } from '../job/where.ts';
+import { readText } from '../store/read-file.ts';
+import { powersOf } from '../build/state.ts';
+import { answerKinds, answerText, checkAnswer, isAnswerKind, type AnswerKind } from '../workshop/answers.ts';
+import { findJob } from '../workshop/find-job.ts';
+import { signersOf } from '../workshop/texts.ts';
+import { printDone } from './do.ts';
+import { failed } from './fail.ts';
+import { fromHere } from './folders.ts';
+import { submit, whoEnters, withState, type Opened } from './open.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+const largestAnswer = 1024 * 1024;
+
+/** The hold that is meant: the step that is named, or the open one. */
+const stepOf = (call: Call, job: JobState): Outcome<string> => {
+  const named = call.text('step');
+  if (named !== undefined) return good(named);
+  const open = currentStep(job);
+  return open?.hold
+    ? good(open.step)
+    : bad(usage('step-missing', `${job.id} does not stand at a hold`, 'name the step of the hold with --step STEP'));
+};
+
+const kindOf = (call: Call): Outcome<AnswerKind> => {
+  const kind = call.text('for') ?? '';
+  return isAnswerKind(kind)
+    ? good(kind)
+    : bad(usage('value-unreadable', `--for ${kind} is no answer`, `write --for ${answerKinds.join('|')}`));
+};
+
+/** Who is to sign it: the person named, or the only one with the power that the hold wants. */
+const inspectorOf = (call: Call, opened: Opened, job: JobState, step: string): Outcome<string> => {
+  const named = call.text('as');
+  if (named !== undefined) return good(named);
+  const power = job.plan.steps.find((one) => one.step === step)?.hold?.by;
+  const state = opened.workshop.state();
+  const able = Object.keys(state.keys).filter(
+    (person) => power !== undefined && powersOf(state, person).includes(power),
+  );
+  const [only] = able;
+  return able.length === 1 && only !== undefined
+    ? good(only)
+    : bad(usage('person-missing', 'nobody is named who is to sign', 'name them with --as PERSON'));
+};
+
+const contentOf = (call: Call, kind: AnswerKind): Outcome<Data> => {
+  const findings = call.texts('finding');
+  const remark = call.text('remark');
+  if (kind === 'refuse' && findings.length === 0)
+    return bad(usage('field-missing', 'a refusal says what must be put right', 'add --finding TEXT, once for each'));
+  if (kind !== 'refuse' && findings.length > 0)
+    return bad(usage('field-unknown', 'findings go with a refusal', 'write --for refuse, or leave them out'));
+  return good({
+    ...(remark === undefined ? {} : { remark }),
+    ...(call.flag('remote') ? { remote: true } : {}),
+    ...(findings.length === 0 ? {} : { findings }),
+  });
+};
+
+const makeAnswer = (call: Call, opened: Opened, job: JobState): Outcome<string> => {
+  const kind = kindOf(call);
+  if (!kind.ok) return kind;
+  const step = stepOf(call, job);
+  if (!step.ok) return step;
+  const person = inspectorOf(call, opened, job, step.value);
+  if (!person.ok) return person;
+  const data = contentOf(call, kind.value);
+  if (!data.ok) return data;
+  return answerText(opened.workshop.state(), {
+    job,
+    step: step.value,
+    answer: kind.value,
+    person: person.value,
+    data: data.value,
+    nonce: Buffer.from(opened.place.random(16)).toString('hex'),
+  });
+};
+
+const readBeside = (opened: Opened, path: string, typed: string): Outcome<string> => {
+  const text = readText(opened.place.disk, path, { where: typed, limit: largestAnswer, links: 'follow' });
+  return text.ok ? text : bad({ ...text.fault, kind: 'usage' });
+};
+
+/** Takes a signed answer in: every misfit is refused by its own name, then the rules decide as for a look in person. */
+const takeAnswer = async (call: Call, opened: Opened, job: JobState, typed: string): Promise<number> => {
+  const path = fromHere(call.world.env, typed);
+  const text = readBeside(opened, path, typed);
+  if (!text.ok) return failed(call, text.fault);
+  const signature = readBeside(opened, `${path}.sig`, `${typed}.sig`);
+  if (!signature.ok) return failed(call, signature.fault);
+  const { workshop } = opened;
+  const signers = signersOf(workshop.state(), workshop.desk.read);
+  const read = checkAnswer(workshop.state(), job, text.value, signature.value, signers);
+  if (!read.ok) return failed(call, read.fault);
+  const by = whoEnters(opened);
+  if (!by.ok) return failed(call, by.fault);
+  const { answer, data } = read.value;
+  const done = await submit(call, opened, { verb: answer.answer, job: job.id, by: by.value, data });
+  return done.ok ? printDone(call, done.value) : failed(call, done.fault);
+};
+
+const neither: Fault = usage(
+  'word-missing',
+  'an answer is made with --for, or taken in with --answer',
+  'write: dryfit hold JOB --for release|refuse, or: dryfit hold JOB --answer FILE',
+);
+
+const run = async (call: Call, opened: Opened): Promise<number> => {
+  const [word] = call.words;
+  if (word === undefined) return failed(call, usage('word-missing', 'no job is named', 'write: dryfit hold JOB …'));
+  const job = findJob(opened.workshop.state(), word);
+  if (!job.ok) return failed(call, job.fault);
+  const file = call.text('answer');
+  if (file !== undefined) return takeAnswer(call, opened, job.value, file);
+  if (call.text('for') === undefined) return failed(call, neither);
+  const text = makeAnswer(call, opened, job.value);
+  if (!text.ok) return failed(call, text.fault);
+  call.print.raw(text.value);
+  call.print.note('note: sign it unchanged with: ssh-keygen -Y sign -n dryfit-hold -f KEY FILE');
+  return 0;
+};
+
+export const hold: CommandSpec = {
+  name: 'hold',
+  about: 'an answer to a hold, to be signed elsewhere, and taken in',
+  usage: [
+    'dryfit hold JOB --for release|refuse|reinspect [--step STEP] [--as PERSON] > answer.json',
+    'dryfit hold JOB --answer answer.json',
+  ],
+  options: {
+    for: { type: 'string', value: 'ANSWER', about: 'what the answer says' },
+    step: { type: 'string', value: 'STEP', about: 'which hold; else the open one' },
+    finding: { type: 'string', value: 'TEXT', multiple: true, about: 'what must be put right; once for each' },
+    remark: { type: 'string', value: 'TEXT', about: 'what was seen' },
+    remote: { type: 'boolean', about: 'looked at from elsewhere' },
+    answer: { type: 'string', value: 'FILE', about: 'a signed answer; its signature lies beside it, FILE.sig' },
+  },
+  more: [
+    'The answer names what was inspected as it stands now; it is signed with: ssh-keygen -Y sign -n dryfit-hold -f KEY answer.json',
+    'With --answer, --as names who carries it in, and signs that.',
+  ],
+  run: (call) => withState(call, call.text('answer') === undefined ? 'read' : 'write', (opened) => run(call, opened)),
+};

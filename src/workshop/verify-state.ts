@@ -1,0 +1,138 @@
+import { decideBuild } from '../build/decide.ts';
+import { inCausalOrder } from '../build/order.ts';
+import { emptyBuild, jobsOf, type BuildState } from '../build/state.ts';
+import { textOf, type Command, type Entry } from '../job/entry.ts';
+import { givenData } from '../job/shape.ts';
+import { isVerb } from '../job/verbs.ts';
+import { isClosed } from '../job/where.ts';
+import type { Link } from '../proof/chain.ts';
+import { fault, notice, ok, type Observation } from '../record/observe.ts';
+import { readJournal, type JournalRead } from '../store/journal-read.ts';
+import { journalFile } from '../store/layout.ts';
+import { checkAnswer, isAnswerKind } from './answers.ts';
+import { entryOf, foldOne, keyReader } from './fold.ts';
+import { shelfOf } from './library.ts';
+import type { Looking } from './looking.ts';
+import type { Place } from './place.ts';
+import { sameData, signersOf } from './texts.ts';
+import { verifyFiles } from './verify-files.ts';
+import { recordsFound, verifyRecords } from './verify-records.ts';
+
+const placeOf = ({ line }: Link): string => `${journalFile(line.writer)}:${line.seq}`;
+
+/** What a writer's file is by itself: how far its chain is whole, what follows that. */
+const verifyChains = ({ observations }: Looking, journal: JournalRead): void => {
+  for (const { file, links, torn, fault: flaw } of journal.files) {
+    const whole = `${links.length} ${links.length === 1 ? 'line' : 'lines'}, canonical, chained`;
+    observations.push(flaw ? notice(`${whole}, up to here`, `${file}:${links.length}`) : ok(whole, file));
+    if (flaw) observations.push(fault(flaw.what, flaw.where ?? file));
+    if (torn)
+      observations.push(notice('a line that was being written when the power went', `${file}:${links.length + 1}`));
+  }
+  const told = journal.files.some((file) => file.fault === journal.damage);
+  if (journal.damage && !told) observations.push(fault(journal.damage.what, journal.damage.where ?? 'journal'));
+  for (const name of journal.unread) observations.push(notice('no journal file; it is not read', name));
+};
+
+/** Lines that somebody had seen and that are not here: a journal file that has not come yet, or is cut short. */
+const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => {
+  const here = new Set(links.map(({ hash }) => hash));
+  for (const link of links)
+    for (const [writer, hash] of Object.entries(link.line.seen))
+      if (!here.has(hash)) observations.push(fault(`rests on a line of ${writer} that is not here`, placeOf(link)));
+};
+
+/** A look at a hold: the signed answer that it carries, against what lay there at its place. */
+const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry): void => {
+  const job = state.jobs[entry.job];
+  if (!isAnswerKind(entry.type) || job === undefined) return;
+  const say = (what: string): void => void looking.observations.push(fault(what, placeOf(link)));
+  const [text, signature] = [textOf(entry.data, 'answer'), textOf(entry.data, 'answer-sig')];
+  if (text === undefined || signature === undefined) return say(`${entry.type} has no signed answer`);
+  const checked = checkAnswer(state, job, text, signature, signersOf(state, looking.read));
+  if (!checked.ok) return say(checked.fault.what);
+  const { answer, step, person } = checked.value.answer;
+  if (answer !== entry.type || step !== textOf(entry.data, 'step')) say('the signed answer is another than the entry');
+  if (person !== (textOf(entry.data, 'person') ?? entry.by)) say(`the answer is signed by ${person}`);
+};
+
+/** The rules of the engine, asked again at the place of every entry: they must take it, and give the same. */
+const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Entry): void => {
+  if (!isVerb(entry.type)) return;
+  const say = (what: string): void => void looking.observations.push(fault(what, placeOf(link)));
+  const command: Command = {
+    verb: entry.type,
+    job: entry.job,
+    by: entry.by,
+    at: entry.at,
+    data: givenData(entry.type, entry.data),
+    ...(entry.when === undefined ? {} : { when: entry.when }),
+  };
+  const taken = decideBuild(state, command, looking.shelf);
+  if (!taken.ok) return say(`contradiction: the rules refuse it here, ${taken.fault.code}: ${taken.fault.what}`);
+  if (!sameData(taken.value.data, entry.data)) say('the rules give another entry here');
+  const missing = taken.value.also.find((person) => !entry.also.includes(person));
+  if (missing !== undefined) say(`${missing} had to sign it too`);
+  verifyAnswer(looking, state, link, entry);
+};
+
+interface Walked {
+  readonly state: BuildState;
+  /** By the hash of their last line: what records are held against. */
+  readonly statesAt: ReadonlyMap<string, BuildState>;
+}
+
+/** Every line in its order: signatures, then rules, then what it does to the build. Ends where a line cannot be believed. */
+const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<string>): Walked => {
+  const statesAt = new Map<string, BuildState>();
+  let state = emptyBuild;
+  for (const [index, link] of links.entries()) {
+    const next = foldOne(state, link, { library: looking.shelf, read: looking.read });
+    if (!next.ok) {
+      looking.observations.push(fault(next.fault.what, next.fault.where ?? placeOf(link)));
+      looking.observations.push(notice(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)));
+      return { state, statesAt };
+    }
+    verifyRules(looking, state, link, entryOf(link));
+    state = next.value;
+    if (wanted.has(link.hash)) statesAt.set(link.hash, state);
+  }
+  if (links.length > 0)
+    looking.observations.push(
+      ok(`${links.length} signatures good, by keys that the journal itself introduces`, 'journal'),
+    );
+  return { state, statesAt };
+};
+
+const tellJobs = ({ observations }: Looking, state: BuildState): void => {
+  if (state.scripted)
+    observations.push(notice('scripted: a rehearsal wrote this state, and it never becomes real', 'journal'));
+  for (const job of jobsOf(state)) if (!isClosed(job)) observations.push(notice('the job is under way', job.id));
+};
+
+export interface VerifiedState {
+  readonly observations: readonly Observation[];
+  readonly scripted: boolean;
+}
+
+/**
+ * A whole state against itself: chains, signatures by the journal's own keys, rules, files named by their hashes, records.
+ * Changes nothing. A `fault` among the observations means that it does not stand; notices are what a kill may leave.
+ */
+export const verifyState = (place: Place): VerifiedState => {
+  const looking: Looking = { place, shelf: shelfOf(place.disk, place.state), read: keyReader(), observations: [] };
+  const { observations } = looking;
+  const journal = readJournal(place.disk, place.state);
+  if (!journal.ok)
+    return { scripted: false, observations: [fault(journal.fault.what, journal.fault.where ?? 'journal')] };
+  verifyChains(looking, journal.value);
+  const links = inCausalOrder(journal.value.files.map((file) => file.links));
+  if (links.length === 0) observations.push(notice('not begun: the journal holds no line', 'journal'));
+  verifySeen(looking, links);
+  const records = recordsFound(place);
+  const { state, statesAt } = walk(looking, links, new Set(records.flatMap(({ head }) => head ?? [])));
+  verifyFiles(looking, state, links);
+  verifyRecords(looking, state, records, statesAt);
+  tellJobs(looking, state);
+  return { observations, scripted: state.scripted };
+};
