@@ -1,6 +1,6 @@
 import { evolveBuild } from '../build/evolve.ts';
 import type { Library } from '../build/library.ts';
-import { emptyBuild, type BuildState } from '../build/state.ts';
+import { emptyBuild, powersOf, type BuildState } from '../build/state.ts';
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data, Entry } from '../job/entry.ts';
 import type { Link } from '../proof/chain.ts';
@@ -54,12 +54,21 @@ const keyOfLine = (state: BuildState, line: JournalLine): string | undefined => 
   return line.type === 'key' && typeof introduced === 'string' ? introduced : knownKey(state, line.by, line.key);
 };
 
-/** The first key of a build stands alone; a later one needs an introducer, unless the build knows it already. */
+/**
+ * The first key of a build stands alone; a later one needs an introducer, unless the build knows it already. A further key of
+ * somebody who may inspect or accept is signed for with their old one, or by another inspector: nobody else may hand it out.
+ */
 const introductionFlaw = (state: BuildState, line: JournalLine): string | undefined => {
   if (line.type !== 'key') return undefined;
   if (line.data['person'] !== line.by) return 'introduces a key for somebody else';
   if (state.entries === 0 || knownKey(state, line.by, line.key) !== undefined) return undefined;
-  return (line.also ?? []).length > 0 ? undefined : 'introduces a key that nobody known has signed for';
+  const introducers = (line.also ?? []).map(({ by }) => by);
+  if (introducers.length === 0) return 'introduces a key that nobody known has signed for';
+  const isTrusted = (state.accepted[line.by] ?? []).length > 0;
+  const vouches = (person: string): boolean => person === line.by || powersOf(state, person).includes('inspector');
+  return isTrusted && !introducers.some(vouches)
+    ? 'introduces a further key that neither their old one nor another inspector has signed for'
+    : undefined;
 };
 
 /** A line's own signature, and those of everybody who signed beside it, against the keys that the journal has up to here. */

@@ -1,18 +1,21 @@
-import { stringify } from 'yaml';
-import { nameOf } from '../build/state.ts';
+import { join } from 'node:path';
+import { isSeq, parseDocument, stringify } from 'yaml';
+import { readBuildFile, type PersonLine } from '../build/file.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Power } from '../job/around.ts';
 import { lockKey } from '../signing/envelope.ts';
+import { readKeyText } from '../signing/key-text.ts';
 import { writeKeyFile } from '../signing/openssh.ts';
 import { newSecret, type SecretKey } from '../signing/secret.ts';
 import { makeSigner, type Signer } from '../signing/signer.ts';
-import { ownKeys, scriptedKeys, writeKeyFileOf } from '../store/key-files.ts';
+import { ownKeys, readKeyFileOf, scriptedKeys, writeKeyFileOf } from '../store/key-files.ts';
 import { inState, stateFiles } from '../store/layout.ts';
 import { readText } from '../store/read-file.ts';
 import { writeFile } from '../store/write-file.ts';
 import { isPerson } from '../proof/line-shape.ts';
 import { takeInDraft } from './draft.ts';
 import type { Place } from './place.ts';
+import type { SignerOf } from './signers.ts';
 import type { Workshop } from './workshop.ts';
 
 /** Somebody who is to have a key in this build. */
@@ -23,8 +26,10 @@ export interface Newcomer {
   readonly passphrase?: string;
   /** Powers of the kind that wants their own signature, accepted by signing. */
   readonly accepts?: readonly Power[];
-  /** A key of their own, brought along; else a new one is made and kept here. */
+  /** A key of their own, brought along and not kept; else the one that they have here, else a new one. */
   readonly secret?: SecretKey;
+  /** Fingerprint of the key that this one takes the place of. */
+  readonly replaces?: string;
 }
 
 const longestName = 200;
@@ -43,13 +48,41 @@ const keyText = (place: Place, secret: SecretKey, { person, passphrase }: Newcom
     : lockKey(secret, passphrase, place.random);
 
 /** Keeps a private key where only its person reads it: in their own folder, or for a rehearsal inside its state. */
-export const keepKey = (place: Place, secret: SecretKey, newcomer: Newcomer, scripted: boolean): Outcome<void> =>
-  writeKeyFileOf(
-    place.disk,
-    scripted ? scriptedKeys(place.state) : ownKeys(place.config),
-    newcomer.person,
-    keyText(place, secret, newcomer),
-  );
+const keepKey = (place: Place, secret: SecretKey, newcomer: Newcomer, folder: string): Outcome<void> => {
+  const before = readKeyFileOf(place.disk, folder, newcomer.person);
+  // The key that is replaced may still be wanted by another build, or if the power goes right now.
+  const kept = before.ok
+    ? writeKeyFileOf(place.disk, join(folder, 'before'), newcomer.person, before.value)
+    : good(undefined);
+  return kept.ok ? writeKeyFileOf(place.disk, folder, newcomer.person, keyText(place, secret, newcomer)) : kept;
+};
+
+/** The key that the person has here already, from another build; one key serves them everywhere. */
+const keyHere = (place: Place, folder: string, { person, passphrase }: Newcomer): Outcome<SecretKey | undefined> => {
+  const text = readKeyFileOf(place.disk, folder, person);
+  if (!text.ok) return text.fault.code === 'file-missing' ? good(undefined) : text;
+  const read = readKeyText(text.value);
+  if (!read.ok) return read;
+  if (read.value.kind === 'open') return good(read.value.secret);
+  if (passphrase === undefined || passphrase === '')
+    return bad(
+      usage('passphrase-wanted', `the key that ${person} has here is locked`, `${person} types the passphrase`, person),
+    );
+  const secret = read.value.unlock(passphrase);
+  return secret.ok ? secret : bad({ ...secret.fault, where: person });
+};
+
+/** The key with which a newcomer signs; a new one is on the disk before any line names it. */
+const secretOf = (place: Place, newcomer: Newcomer, scripted: boolean): Outcome<SecretKey> => {
+  if (newcomer.secret) return good(newcomer.secret);
+  const folder = scripted ? scriptedKeys(place.state) : ownKeys(place.config);
+  const here = newcomer.replaces === undefined ? keyHere(place, folder, newcomer) : good(undefined);
+  if (!here.ok) return here;
+  if (here.value) return good(here.value);
+  const secret = newSecret(place.random);
+  const kept = keepKey(place, secret, newcomer, folder);
+  return kept.ok ? good(secret) : kept;
+};
 
 const keyLine = (
   workshop: Workshop,
@@ -69,6 +102,7 @@ const keyLine = (
         key: signer.publicKey.text,
         ...(newcomer.name === undefined ? {} : { name: newcomer.name }),
         ...(newcomer.accepts === undefined || newcomer.accepts.length === 0 ? {} : { powers: newcomer.accepts }),
+        ...(newcomer.replaces === undefined ? {} : { replaces: newcomer.replaces }),
         ...(scripted ? { scripted: true } : {}),
       },
     },
@@ -91,11 +125,8 @@ export const introduce = (
   if (!fit.ok) return fit;
   const closed = workshop.closed();
   if (closed) return bad(closed);
-  const secret = newcomer.secret ?? newSecret(workshop.place.random);
-  const kept = newcomer.secret
-    ? good(undefined)
-    : keepKey(workshop.place, secret, newcomer, scripted || workshop.state().scripted);
-  return kept.ok ? keyLine(workshop, newcomer, makeSigner(secret), introducer, scripted) : kept;
+  const secret = secretOf(workshop.place, newcomer, scripted || workshop.state().scripted);
+  return secret.ok ? keyLine(workshop, newcomer, makeSigner(secret.value), introducer, scripted) : secret;
 };
 
 /** A build.yaml for somebody who has none yet: themselves as builder, and the usual gates in their usual order (common practice, no source). */
@@ -123,6 +154,34 @@ export const readDraftText = (workshop: Workshop): Outcome<string> =>
     limit: 8 * 1024 * 1024,
   });
 
+/** build.yaml with one more person; the rest of it, comments included, stays as it was written. */
+const withPerson = (text: string, line: PersonLine): string => {
+  const document = parseDocument(text, { schema: 'failsafe' });
+  const { person, name, powers } = line;
+  const added = { person, ...(name === undefined ? {} : { name }), powers };
+  if (isSeq(document.get('people', true))) document.addIn(['people'], added);
+  else document.set('people', [added]);
+  return document.toString({ lineWidth: 0 });
+};
+
+/** Lists a person in build.yaml, and takes that in; somebody who is listed already stays as they are. */
+export const listPerson = (
+  workshop: Workshop,
+  line: PersonLine,
+  by: string,
+  signerOf: SignerOf,
+): Outcome<readonly string[]> => {
+  const text = hasDraft(workshop) ? readDraftText(workshop) : good('');
+  if (!text.ok) return text;
+  const { build, faults } = readBuildFile(text.value, stateFiles.draft);
+  const [first] = faults;
+  if (build === undefined)
+    return bad(first ?? usage('build-unreadable', 'build.yaml cannot be read', 'mend it', stateFiles.draft));
+  const isListed = build.people.some(({ person }) => person === line.person);
+  const written = isListed ? good(undefined) : writeDraft(workshop, withPerson(text.value, line));
+  return written.ok ? takeInDraft(workshop.desk, by, signerOf) : written;
+};
+
 /** The first person of a new build: their key, and a build.yaml in which they are the builder, taken in at once. */
 export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Signer> => {
   if (workshop.state().entries > 0)
@@ -137,4 +196,15 @@ export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Sign
   return taken.ok ? signer : taken;
 };
 
-export const shownName = (workshop: Workshop, person: string): string => nameOf(workshop.state(), person) ?? person;
+/** A known person signs for powers that build.yaml gives them, with the key that they have. */
+export const signFor = (
+  workshop: Workshop,
+  person: string,
+  powers: readonly Power[],
+  signerOf: SignerOf,
+): Outcome<Signer> => {
+  const draft = takeInDraft(workshop.desk, person, signerOf);
+  if (!draft.ok) return draft;
+  const signer = signerOf(person);
+  return signer.ok ? keyLine(workshop, { person, accepts: powers }, signer.value) : signer;
+};

@@ -1,0 +1,141 @@
+import { nameOf, peopleOf, powersOf, powersOwed } from '../build/state.ts';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import type { Power } from '../job/around.ts';
+import { isPerson } from '../proof/line-shape.ts';
+import type { Signer } from '../signing/signer.ts';
+import { beginBuild, introduce, listPerson, type Newcomer } from '../workshop/people.ts';
+import { failed } from './fail.ts';
+import { signing, whoEnters, withState, type Opened } from './open.ts';
+import { keyFromFile, newPassphrase } from './secrets.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+const powers: readonly Power[] = ['builder', 'helper', 'witness', 'adviser', 'inspector', 'designer'];
+const named: readonly Power[] = ['helper', 'adviser'];
+
+const powersAsked = (call: Call): Outcome<readonly Power[]> => {
+  const asked = call.texts('power').flatMap((text) => text.split(','));
+  const odd = asked.find((text) => !powers.some((power) => power === text));
+  if (odd !== undefined)
+    return bad(usage('power-unknown', `there is no power '${odd}'`, `powers: ${powers.join(', ')}`));
+  return good(powers.filter((power) => asked.includes(power)));
+};
+
+const list = (call: Call, opened: Opened): number => {
+  const state = opened.workshop.state();
+  const people = peopleOf(state).map((person) => ({
+    person,
+    ...(nameOf(state, person) === undefined ? {} : { name: nameOf(state, person) }),
+    powers: powersOf(state, person),
+    owed: powersOwed(state, person),
+    keys: (state.keys[person] ?? []).filter(({ ended }) => ended === undefined).map(({ fingerprint }) => fingerprint),
+  }));
+  if (call.flag('json')) call.print.json({ people });
+  else if (people.length === 0) call.print.lines('nobody yet: dryfit person add ID');
+  else
+    for (const { person, name, owed, keys, powers: has } of people) {
+      const waits = owed.length === 0 ? '' : `; not in force until signed for: ${owed.join(', ')}`;
+      call.print.lines(`${person}  ${name ?? ''}  ${has.join(', ')}${waits}  ${keys.join(' ') || 'no key'}`);
+    }
+  return 0;
+};
+
+const added = (call: Call, person: string, fingerprint: string | undefined): number => {
+  if (call.flag('json')) call.print.json({ person, ...(fingerprint === undefined ? {} : { key: fingerprint }) });
+  else call.print.lines(fingerprint === undefined ? `${person} is listed` : `${person} signs with ${fingerprint}`);
+  return 0;
+};
+
+const newcomerOf = (call: Call, person: string): Newcomer => {
+  const name = call.text('name');
+  return { person, ...(name === undefined ? {} : { name }) };
+};
+
+/** The first person introduces themself; whether their own key has a passphrase is theirs to say. */
+const addFirst = async (call: Call, opened: Opened, person: string): Promise<number> => {
+  const secret = await keyFromFile(call, opened, person);
+  if (!secret.ok) return failed(call, secret.fault);
+  const passphrase = call.flag('passphrase') ? await newPassphrase(call, person) : good('');
+  if (!passphrase.ok) return failed(call, passphrase.fault);
+  const signer = beginBuild(opened.workshop, {
+    ...newcomerOf(call, person),
+    passphrase: passphrase.value,
+    ...(secret.value === undefined ? {} : { secret: secret.value }),
+  });
+  return signer.ok ? added(call, person, signer.value.fingerprint) : failed(call, signer.fault);
+};
+
+/** Another person's key: theirs by `--key FILE`, or a new one here, which always has a passphrase. */
+const withKey = async (call: Call, opened: Opened, newcomer: Newcomer): Promise<Outcome<Newcomer>> => {
+  const secret = await keyFromFile(call, opened, newcomer.person);
+  if (!secret.ok) return secret;
+  if (secret.value) return good({ ...newcomer, secret: secret.value });
+  const passphrase = await newPassphrase(call, newcomer.person);
+  return passphrase.ok ? good({ ...newcomer, passphrase: passphrase.value }) : passphrase;
+};
+
+const addLater = async (call: Call, opened: Opened, person: string): Promise<number> => {
+  const { workshop } = opened;
+  const asked = powersAsked(call);
+  if (!asked.ok) return failed(call, asked.fault);
+  if (asked.value.length === 0)
+    return failed(call, usage('power-missing', 'no power is given', `say which: --power ${powers.join('|')}`));
+  const by = whoEnters(opened);
+  if (!by.ok) return failed(call, by.fault);
+  const accepts = asked.value.filter((power) => power === 'inspector' || power === 'designer');
+  const signs = asked.value.some((power) => !named.includes(power));
+  if (signs && workshop.state().keys[person])
+    return failed(call, usage('person-known', `${person} has a key here already`, 'see: dryfit key'));
+  const newcomer = signs ? await withKey(call, opened, { ...newcomerOf(call, person), accepts }) : good(undefined);
+  if (!newcomer.ok) return failed(call, newcomer.fault);
+  const name = call.text('name');
+  const line = { person, powers: asked.value, ...(name === undefined ? {} : { name }) };
+  const done = await signing(call, opened, (signerOf): Outcome<Signer | undefined> => {
+    const listed = listPerson(workshop, line, by.value, signerOf);
+    if (!listed.ok) return listed;
+    if (newcomer.value === undefined) return good(undefined);
+    const signer = signerOf(by.value);
+    return signer.ok ? introduce(workshop, newcomer.value, { by: by.value, signer: signer.value }) : signer;
+  });
+  return done.ok ? added(call, person, done.value?.fingerprint) : failed(call, done.fault);
+};
+
+const add = (call: Call, opened: Opened, person: string | undefined): number | Promise<number> => {
+  if (person === undefined)
+    return failed(call, usage('word-missing', 'no person is named', 'write: dryfit person add ID'));
+  if (!isPerson(person))
+    return failed(call, usage('person-id', `'${person}' is no person's id`, 'use a to z, 0 to 9 and -'));
+  const closed = opened.workshop.closed();
+  if (closed) return failed(call, closed);
+  return opened.workshop.state().entries === 0 ? addFirst(call, opened, person) : addLater(call, opened, person);
+};
+
+export const person: CommandSpec = {
+  name: 'person',
+  about: 'who works on the build',
+  usage: ['dryfit person', 'dryfit person add ID [--name NAME] [--power POWER …] [--key FILE]'],
+  options: {
+    name: { type: 'string', value: 'NAME', about: 'their name, as records print it' },
+    power: {
+      type: 'string',
+      value: 'POWER',
+      multiple: true,
+      about: `one of ${powers.join(', ')}; may stand several times`,
+    },
+    passphrase: { type: 'boolean', about: 'the first person wants a passphrase for their own key' },
+  },
+  more: [
+    'The first person introduces themself, as builder. A later one is introduced by whoever enters it (--as), and signs too:',
+    'with a key of their own (--key FILE), or a new one on this machine, which always has a passphrase.',
+    'Helpers and advisers are named and have no key.',
+  ],
+  run: (call) => {
+    const [verb, id, ...more] = call.words;
+    if (verb === undefined) return withState(call, 'read', (opened) => list(call, opened));
+    if (verb !== 'add' || more.length > 0)
+      return failed(
+        call,
+        usage('word-extra', `person ${call.words.join(' ')} means nothing`, 'write: dryfit person add ID'),
+      );
+    return withState(call, 'write', (opened) => add(call, opened, id));
+  },
+};
