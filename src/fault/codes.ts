@@ -42,7 +42,8 @@ export type RefusalCode = (typeof refusalCodes)[number];
 
 export const isRefusalCode = (text: string): text is RefusalCode => (refusalCodes as readonly string[]).includes(text);
 
-const rank = (code: RefusalCode): number => (code === 'part-missing' ? refusalCodes.length : refusalCodes.indexOf(code));
+const rank = (code: RefusalCode): number =>
+  code === 'part-missing' ? refusalCodes.length : refusalCodes.indexOf(code);
 
 /** Of several refusals that fit, the one to tell. */
 export const firstRefusal = <T extends { readonly code: RefusalCode }>(refusals: readonly T[]): T | undefined =>

@@ -1,15 +1,10 @@
 /** C0, DEL, C1, and the characters that reorder or hide text: nothing from a file or a person may steer the terminal. */
 // eslint-disable-next-line no-control-regex -- finding control characters is this file's purpose
-const steering = /[\u0000-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]|\p{Cs}/gu;
+const steering =
+  /[\u0000-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]|\p{Cs}/gu;
 
 const spell = (character: string): string =>
   character === '\n' ? '\\n' : `\\u{${(character.codePointAt(0) ?? 0).toString(16)}}`;
 
 /** Text from a file or a person, fit for one line of a terminal: control and bidi characters shown as `\u{1b}`. */
 export const escapeText = (text: string): string => text.replace(steering, spell);
-
-/** True where `escapeText` would change the text. */
-export const hasSteering = (text: string): boolean => {
-  steering.lastIndex = 0;
-  return steering.test(text);
-};

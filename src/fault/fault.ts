@@ -28,8 +28,7 @@ export interface Refusal extends Fault {
 
 /** Either the value asked for, or the fault that stands in its way. A throw is kept for bugs and the disk. */
 export type Outcome<T, F extends Fault = Fault> =
-  | { readonly ok: true; readonly value: T }
-  | { readonly ok: false; readonly fault: F };
+  { readonly ok: true; readonly value: T } | { readonly ok: false; readonly fault: F };
 
 export const good = <T>(value: T): { readonly ok: true; readonly value: T } => ({ ok: true, value });
 

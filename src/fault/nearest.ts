@@ -32,4 +32,3 @@ export const suggest = (word: string, known: Iterable<string>): string | undefin
   }
   return best;
 };
-

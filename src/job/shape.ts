@@ -66,7 +66,7 @@ const readers: Readonly<
 const readField = (verb: Verb, field: Field, value: Datum): Outcome<Datum> => {
   const read = readers[field.kind].read(value);
   if (read === undefined) return bad(unreadable(verb, field, readers[field.kind].todo));
-  if (field.choices && !field.choices.includes(String(read)))
+  if (field.choices && !(typeof read === 'string' && field.choices.includes(read)))
     return bad(unreadable(verb, field, `give one of: ${field.choices.join(', ')}`));
   return good(read);
 };
