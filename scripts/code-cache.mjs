@@ -1,8 +1,10 @@
+import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
+const script = fileURLToPath(new URL('../tests/scripts/keel-scarf.yaml', import.meta.url));
 const warm = fileURLToPath(new URL('warm.cjs', import.meta.url));
 
 /** Milliseconds that the warming up may take before it is given up. */
@@ -11,9 +13,12 @@ const limit = 10_000;
 /** Runs the program in a pseudo-terminal until it has drawn itself, and then asks it for its code cache. */
 const warmUp = async (start, program, target, folder) => {
   const { spawn } = await import('@lydell/node-pty');
+  const state = join(folder, 'state');
   const env = { ...process.env, HOME: folder, XDG_CONFIG_HOME: folder, XDG_CACHE_HOME: folder, TERM: 'xterm-256color' };
   delete env.CI;
-  const child = spawn(process.execPath, [warm, start, program, target, join(folder, 'state')], {
+  // Something to read, so that what reads it is in the cache as well.
+  spawnSync(process.execPath, [start, 'rehearse', script, '--state', state], { env, cwd: folder, stdio: 'ignore' });
+  const child = spawn(process.execPath, [warm, start, program, target, state], {
     cols: 100,
     rows: 30,
     cwd: folder,

@@ -88,13 +88,26 @@ const Yoga = wrapAssembly(engine);`,
   },
   {
     file: 'string-width/index.js',
-    why: 'its emoji pattern takes tens of milliseconds to compile, and one frame line sets it off',
+    why: 'its patterns take tens of milliseconds to compile, and one frame line sets them off',
     edits: [
-      ['const segmenter = new Intl.Segmenter();', `let segmenter;\nconst plain = /^[${plain}]*$/;`],
       [
-        'const rgiEmojiRegex = /^\\p{RGI_Emoji}$/v;',
-        "let rgiEmoji;\nconst rgiEmojiRegex = {test: text => (rgiEmoji ??= new RegExp('^\\\\p{RGI_Emoji}$', 'v')).test(text)};",
+        'const segmenter = new Intl.Segmenter();',
+        `let segmenter;
+const plain = /^[${plain}]*$/;
+const later = make => {
+	let made;
+	const regex = () => made ??= make();
+	return {
+		test: text => regex().test(text),
+		[Symbol.search]: text => regex()[Symbol.search](text),
+		[Symbol.match]: text => regex()[Symbol.match](text),
+	};
+};`,
       ],
+      ...['visibleCharacterRegex', 'spacingMarkRegex', 'rgiEmojiRegex', 'extendedPictographicRegex'].map((name) => [
+        new RegExp(`^const ${name} = (/.*/[a-z]+);$`, 'm'),
+        `const ${name} = later(() => $1);`,
+      ]),
       ['if (/^[\\u0020-\\u007E]*$/.test(string)) {', 'if (ambiguousIsNarrow && plain.test(string)) {'],
       ['of segmenter.segment(string)', 'of (segmenter ??= new Intl.Segmenter()).segment(string)'],
     ],

@@ -17,6 +17,6 @@ process.once('SIGUSR2', () => {
   writeFileSync(target, script.createCachedData());
   process.exit(0);
 });
-// When nothing is left to do for the command.
+// Once nothing is left to do for the command.
 process.once('beforeExit', () => run());
 run('status', '--json');

@@ -43,7 +43,7 @@ const run = async (): Promise<void> => {
   await bundle(fixture('frames.tsx'), join(folder, 'frames.js'));
   await bundleUnpatched(fixture('stock.tsx'), join(folder, 'stock.mjs'));
   const built = existsSync(places.program);
-  if (built) await rehearse();
+  if (built) await rehearse().catch((error: unknown) => print(`The state is empty: ${String(error)}`));
   else print('dist/dryfit.js is not there (npm run build): its two measurements are left out.');
   print(
     `${'measured'.padEnd(24)} ${'against'.padEnd(26)} ${'aim'.padEnd(12)} ${''.padEnd(11)}  found: ratio (middle half; medians)`,
