@@ -1,7 +1,7 @@
 import type { Style } from './parts/rows.ts';
 
 /** How one style looks; `colour` is absent where the terminal's own text colour serves. */
-export interface Look {
+interface Look {
   readonly colour?: string;
   readonly bold?: true;
   readonly dim?: true;

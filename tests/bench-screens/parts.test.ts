@@ -207,7 +207,9 @@ describe('the curve of a cure', () => {
       fc.property(fc.integer({ min: 1, max: 100 }), (width) => {
         const counted = rowText(cureCurve(night, 0, 38 * hour, 18, drawn, width)[1] ?? []);
         expect(counted).toHaveLength(width);
-        expect([...counted].filter((cell) => cell === '█').length).toBeLessThanOrEqual(Math.ceil((18 / 38) * width));
+        expect(Array.from(counted).filter((cell) => cell === '█').length).toBeLessThanOrEqual(
+          Math.ceil((18 / 38) * width),
+        );
       }),
     );
   });

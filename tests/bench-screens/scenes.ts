@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { fakeBench, type Fake, type FakeOptions } from './fake.ts';
 
 /** A procedure with every part of work; its own file, so that the demo procedures may change without these screens. */
-export const trial = readFileSync(new URL('bench-trial.yaml', import.meta.url), 'utf8');
+const trial = readFileSync(new URL('bench-trial.yaml', import.meta.url), 'utf8');
 
 const tools = [
   { tool: 'TW-2', kind: 'torque-wrench', 'in-date-until': '2026-09-01' },
@@ -35,14 +35,14 @@ const measured = (): Fake =>
 
 export const atCard = (): Fake => measured().press('enter', 'enter');
 
-export const atLot = (): Fake => atCard().press('b', 'marit', 'enter');
+const atLot = (): Fake => atCard().press('b', 'marit', 'enter');
 
 export const atMix = (): Fake =>
   atLot().press('L-204', 'enter', '2027-01-31', 'enter', '20', 'enter', '19.5', 'enter', '50', 'enter');
 
 export const mixed = (): Fake => atMix().press('100', 'enter', '44.1', 'enter', 'S-1', 'enter', 'enter');
 
-export const curing = (): Fake => mixed().press('f', '20', 'enter', 'enter').pass(120).press('19', 'enter', 'enter');
+const curing = (): Fake => mixed().press('f', '20', 'enter', 'enter').pass(120).press('19', 'enter', 'enter');
 
 export const coldNight = (): Fake =>
   curing().pass(600).press('15', 'enter', 'enter').pass(240).press('20', 'enter', 'enter');
@@ -51,12 +51,12 @@ export const atBolts = (): Fake => coldNight().pass(360).press('20', 'enter', '1
 
 export const atTorque = (): Fake => atBolts().press('1', 'enter', '18', 'enter');
 
-export const bolted = (): Fake =>
+const bolted = (): Fake =>
   atTorque().press('190', 'enter', 'm', '18', 'enter', '190', 'enter', 'm', '18', 'enter', '190', 'enter', 'm');
 
 export const atWait = (): Fake => bolted().press('enter', '2', 'enter', 'strut-1.jpg', 'enter', 'enter');
 
-export const atWitness = (): Fake => atWait().pass(31).press('enter', 'Marit Ollen', 'enter', 'by telephone', 'enter');
+const atWitness = (): Fake => atWait().pass(31).press('enter', 'Marit Ollen', 'enter', 'by telephone', 'enter');
 
 export const atHold = (): Fake => atWitness().press('2');
 
@@ -74,9 +74,9 @@ export const refusedHold = (): Fake =>
     'enter',
   );
 
-export const released = (): Fake => atHold().press('1', '1', 'enter', 'enter', 'ottermere', 'enter');
+const released = (): Fake => atHold().press('1', '1', 'enter', 'enter', 'ottermere', 'enter');
 
-export const atBreak = (): Fake => released().press('enter', '2', 'enter', 'enter');
+const atBreak = (): Fake => released().press('enter', '2', 'enter', 'enter');
 
 export const atComplete = (): Fake => atBreak().press('1', 'enter', 'wood torn', 'enter', 'enter');
 

@@ -127,7 +127,7 @@ const askCure = (job: JobState, step: Step, around: Around, ms: number): Ask | u
 };
 
 /** The permanent steps that are committed to when this one opens: itself, or all that its mix will bind. */
-export const commitsOf = (job: JobState, step: Step): readonly Step[] => {
+const commitsOf = (job: JobState, step: Step): readonly Step[] => {
   if (step.mix)
     return job.plan.steps.filter((one) => one.permanent && (one === step || one.inPotLifeOf.includes(step.step)));
   return step.permanent && step.inPotLifeOf.length === 0 ? [step] : [];
@@ -158,7 +158,7 @@ const askHelpers = (job: JobState, step: Step, helpers: number, verb: 'begin' | 
     : undefined;
 
 /** A permanent or critical step never goes by the common key. */
-export const ownKeyOf = (step: Step): OwnKey | undefined => (step.permanent || step.critical ? 'finish' : undefined);
+const ownKeyOf = (step: Step): OwnKey | undefined => (step.permanent || step.critical ? 'finish' : undefined);
 
 const askHold = (job: JobState, step: Step): Ask | undefined => {
   if (!step.hold || standingRelease(job, step.step)) return undefined;

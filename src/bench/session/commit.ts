@@ -2,7 +2,7 @@ import type { Act, Secrets } from '../ports.ts';
 import { nothing, push, untold, type Session, type Step } from './state.ts';
 
 /** A second committing key within this time of a commit is a bounce of the finger, and is ignored. Milliseconds. */
-export const bounceMs = 400;
+const bounceMs = 400;
 
 export const bounces = (session: Session, ms: number): boolean => ms - session.committed < bounceMs;
 

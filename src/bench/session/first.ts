@@ -6,7 +6,7 @@ import { emptyFilled, pressInForm, questionAt, type Answers, type Filled, type Q
 import { nothing, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
 
 /** A name as a person's id: `Ines Varrow` is `ines-varrow`. Empty where nothing of it can be written in `[a-z0-9-]`. */
-export const idFrom = (name: string): string =>
+const idFrom = (name: string): string =>
   name
     .normalize('NFD')
     .replace(/\p{M}/gu, '')

@@ -1,5 +1,5 @@
 import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
-import type { Data, Datum } from '../../job/entry.ts';
+import { mapOf, type Data, type Datum } from '../../job/entry.ts';
 import { verbSpec, type Verb } from '../../job/verbs.ts';
 import { parseQuantity } from '../../quantity/quantity.ts';
 import { parseDay } from '../../quantity/time.ts';
@@ -77,7 +77,7 @@ const dimensionOf = (unit: string | undefined): Dimension | undefined =>
   unit === undefined ? undefined : findUnit(unit)?.dimension;
 
 /** A quantity as it is kept: as typed, with the unit that a bare number is in. */
-export const withUnit = (text: string, unit: string | undefined): Outcome<string> => {
+const withUnit = (text: string, unit: string | undefined): Outcome<string> => {
   const named = unit === undefined ? undefined : findUnit(unit);
   const read = parseQuantity(text, named ? { unit: named } : {});
   if (!read.ok) return read;
@@ -234,11 +234,10 @@ export const dataOf = (form: Form, answers: Answers): Data => {
     if (question.kind === 'yes' && answer === 'no') continue;
     const [name, part] = question.name.split('.', 2) as [string, string?];
     const datum = asDatum(form, question, answer);
-    const before = data[name];
     data[name] =
       part === undefined
         ? datum
-        : { ...(before !== null && typeof before === 'object' && !Array.isArray(before) ? before : {}), [part]: datum };
+        : { ...mapOf(data, name), [part]: typeof answer === 'string' ? answer : answer.join(' ') };
   }
   return data;
 };

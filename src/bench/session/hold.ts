@@ -10,7 +10,7 @@ const holdersOf = (hold: Hold): readonly string[] =>
   hold.kind === 'witness' ? ['witness', hold.by, 'inspector'] : [hold.by];
 
 /** Who may answer here: people with the power; those who performed what is inspected only where the procedure lets them look again. */
-export const lookers = (world: World, job: JobState, step: Step): readonly Choice[] => {
+const lookers = (world: World, job: JobState, step: Step): readonly Choice[] => {
   const hold = step.hold;
   if (!hold) return [];
   const performed = performersOf(job, inspectedSteps(job.plan, step));

@@ -5,7 +5,18 @@ import { bounces, bouncesOn, commit } from './commit.ts';
 import { jobLines } from './jobs.ts';
 import { menuItems, waysOut } from './menu.ts';
 import type { MenuItem, Opens } from './menu/item.ts';
-import { nothing, pop, popTo, push, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
+import {
+  nothing,
+  pop,
+  popTo,
+  push,
+  replaceTop,
+  untold,
+  type Page,
+  type Pages,
+  type Session,
+  type Step,
+} from './state.ts';
 import {
   isInterrupted,
   jobOf,
@@ -18,7 +29,7 @@ import {
   scrolled,
 } from './walk.ts';
 
-type Of<P extends Page['page']> = Extract<Page, { page: P }>;
+type Of<P extends Page['page']> = Pages[P];
 
 /** What an item of a menu does, wherever it stands. */
 export const openItem = (session: Session, world: World, opens: Opens, ms: number): Step => {
@@ -139,7 +150,13 @@ const pressBack = (session: Session, page: Of<'back'>, key: Pressed, world: Worl
   return undefined;
 };
 
-const pressFormPage = (session: Session, page: Of<'form'>, key: Pressed, ms: number): Step | undefined => {
+const pressFormPage = (
+  session: Session,
+  page: Of<'form'>,
+  key: Pressed,
+  _world: World,
+  ms: number,
+): Step | undefined => {
   const put = (filled: Of<'form'>['filled']): Session => replaceTop(session, { ...page, filled });
   const step = pressForm(session, page.form, page.filled, key, ms, put);
   if (step === 'back') return nothing(pop(session));
@@ -148,7 +165,13 @@ const pressFormPage = (session: Session, page: Of<'form'>, key: Pressed, ms: num
   return moved && nothing(replaceTop(session, moved));
 };
 
-const pressPassphrase = (session: Session, page: Of<'passphrase'>, key: Pressed, ms: number): Step | undefined => {
+const pressPassphrase = (
+  session: Session,
+  page: Of<'passphrase'>,
+  key: Pressed,
+  _world: World,
+  ms: number,
+): Step | undefined => {
   const put = (field: typeof page.field): Step => nothing(replaceTop(session, { ...page, field }));
   if (key.kind === 'typed') return put(typeInto(page.field, key.text));
   if (key.act === 'back') return isEmpty(page.field) ? nothing(pop(session)) : put(emptyField);
@@ -160,43 +183,46 @@ const pressPassphrase = (session: Session, page: Of<'passphrase'>, key: Pressed,
   return edited && put(edited);
 };
 
-const takesAway = (session: Session, key: Pressed): Step | undefined =>
+const takesAway = (session: Session, _page: Page, key: Pressed): Step | undefined =>
   key.kind === 'act' && key.act === 'take' ? nothing(pop(session)) : undefined;
 
-const pressDone = (session: Session, key: Pressed, ms: number): Step | undefined =>
+const pressDone = (session: Session, _page: Page, key: Pressed, _world: World, ms: number): Step | undefined =>
   key.kind === 'act' && key.act === 'take' && !bounces(session, ms)
     ? nothing(untold(popTo(session, (page) => page.page === 'jobs')))
     : undefined;
 
+type Pressable = Exclude<Page, Of<'walk' | 'first'>>;
+
+const presses: {
+  readonly [P in Pressable['page']]: (
+    session: Session,
+    page: Of<P>,
+    key: Pressed,
+    world: World,
+    ms: number,
+  ) => Step | undefined;
+} = {
+  menu: pressMenu,
+  refused: pressRefused,
+  jobs: pressJobs,
+  procedures: pressProcedures,
+  start: pressStart,
+  back: pressBack,
+  form: pressFormPage,
+  passphrase: pressPassphrase,
+  done: pressDone,
+  look: takesAway,
+  cautions: takesAway,
+};
+
 /** One key on a page that is neither the first run nor a job being walked. */
-export const pressPage = (
+export const pressPage = <P extends Pressable['page']>(
   session: Session,
-  page: Exclude<Page, Of<'walk' | 'first'>>,
+  page: Of<P>,
   key: Pressed,
   world: World,
   ms: number,
 ): Step | undefined => {
-  switch (page.page) {
-    case 'menu':
-      return pressMenu(session, page, key, world, ms);
-    case 'refused':
-      return pressRefused(session, page, key, world, ms);
-    case 'jobs':
-      return pressJobs(session, page, key, world, ms);
-    case 'procedures':
-      return pressProcedures(session, page, key, world);
-    case 'start':
-      return pressStart(session, page, key, world, ms);
-    case 'back':
-      return pressBack(session, page, key, world, ms);
-    case 'form':
-      return pressFormPage(session, page, key, ms);
-    case 'passphrase':
-      return pressPassphrase(session, page, key, ms);
-    case 'done':
-      return pressDone(session, key, ms);
-    case 'look':
-    case 'cautions':
-      return takesAway(session, key);
-  }
+  const press: (typeof presses)[P] = presses[page.page as P];
+  return press(session, page, key, world, ms);
 };

@@ -6,10 +6,10 @@ import type { Limits } from '../../quantity/limits.ts';
 import type { MaterialNeed, Mix, Reading, Step, ToolNeed } from '../../procedure/model.ts';
 import type { Form, Question } from './form.ts';
 
-/** Where in a reading: `at root`, `time 2 of 3`. */
+/** Where in a reading: `root`, `time 2 of 3`. */
 export const slotWords = (reading: Reading, slot: Slot): string =>
   [
-    ...(slot.position === undefined ? [] : [`at ${slot.position}`]),
+    ...(slot.position === undefined ? [] : [slot.position]),
     ...(reading.times > 1 ? [`time ${slot.n} of ${reading.times}`] : []),
   ].join(', ');
 

@@ -1,9 +1,9 @@
 import type { Fault } from '../../fault/fault.ts';
 import type { EntryVerdict } from '../../job/entry.ts';
 import type { Field } from '../parts/field.ts';
-import type { Act, Done, Newcomer, Secrets } from '../ports.ts';
+import type { Act, Newcomer, Secrets } from '../ports.ts';
 import type { ThemeName } from '../theme.ts';
-import type { Answers, Filled, Form } from './form.ts';
+import type { Filled, Form } from './form.ts';
 
 /** The groups of the menu: nine at most, so that a digit opens each. */
 export type MenuGroup =
@@ -43,6 +43,9 @@ export type Page =
     } & Scrolled)
   | ({ readonly page: 'refused'; readonly fault: Fault; readonly act?: Act } & Scrolled)
   | ({ readonly page: 'done'; readonly job: string; readonly record?: string } & Scrolled);
+
+/** Each page by its name. */
+export type Pages = { readonly [P in Page['page']]: Extract<Page, { readonly page: P }> };
 
 /** The answer to the last act, until the next one. */
 export interface Told {
@@ -127,5 +130,3 @@ export const untold = (session: Session): Session => {
   const { told: _told, ...rest } = session;
   return rest;
 };
-
-export type { Act, Answers, Done };

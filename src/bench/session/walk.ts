@@ -61,7 +61,7 @@ const signer = (session: Session, form: Form, answers: Answers): string => {
   return form.by ?? (typeof chosen === 'string' ? chosen : (session.by ?? ''));
 };
 
-export const actOfForm = (session: Session, form: Form, answers: Answers): Act => ({
+const actOfForm = (session: Session, form: Form, answers: Answers): Act => ({
   verb: form.verb,
   job: form.job,
   by: signer(session, form, answers),

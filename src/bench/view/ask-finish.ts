@@ -103,7 +103,12 @@ export const middleOfMark = (
 });
 
 /** Every step is finished; completing signs the record. */
-export const middleOfComplete = (here: Placed, session: Session, canvas: Canvas): Middle => {
+export const middleOfComplete = (
+  here: Placed,
+  session: Session,
+  _ask: Extract<Ask, { kind: 'complete' }>,
+  canvas: Canvas,
+): Middle => {
   const refused = wouldRefuse(here, session.by ?? '', 'complete', {});
   const { width, marks } = canvas;
   return {

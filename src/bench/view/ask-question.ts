@@ -51,9 +51,9 @@ const questionText = (here: Placed, ask: Extract<Ask, { kind: 'question' }>, can
 export const middleOfQuestion = (
   here: Placed,
   session: Session,
-  page: WalkPage,
   ask: Extract<Ask, { kind: 'question' }>,
   canvas: Canvas,
+  page: WalkPage,
 ): Middle => {
   const filled = filledFor(ask.form, page.filled);
   return {

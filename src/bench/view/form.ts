@@ -15,7 +15,7 @@ import { readingSaid, readingWork } from './reading.ts';
 import { tightenSaid, tightenWork } from './tighten.ts';
 
 /** What a form is about where it does not stand in its own step: another try, from a door or the menu. */
-export const partOf = (job: JobState, form: Form): { readonly step: Step; readonly part: Part } | undefined => {
+const partOf = (job: JobState, form: Form): { readonly step: Step; readonly part: Part } | undefined => {
   if (form.verb === 'read') {
     const found = readingOf(job.plan, textOf(form.fixed, 'reading') ?? '');
     const position = textOf(form.fixed, 'position');

@@ -24,9 +24,9 @@ export interface Frame {
 }
 
 /** Below this nothing useful fits. */
-export const least: Size = { columns: 40, rows: 12 };
+const least: Size = { columns: 40, rows: 12 };
 
-export const deskFrom: Size = { columns: 80, rows: 24 };
+const deskFrom: Size = { columns: 80, rows: 24 };
 
 export const isSmall = ({ columns, rows }: Size): boolean => columns < least.columns || rows < least.rows;
 
@@ -39,7 +39,7 @@ const gutter = 3;
 
 export const widths = (size: Size, desk: boolean): { readonly main: number; readonly side: number } => {
   if (!desk) return { main: Math.min(size.columns - 2, widestMain), side: 0 };
-  const side = Math.min(60, Math.max(26, Math.floor((size.columns - gutter) * 0.36)));
+  const side = Math.min(60, Math.max(26, Math.floor((size.columns - gutter) * 0.39)));
   return { main: Math.min(widestMain, size.columns - 1 - gutter - side), side };
 };
 

@@ -62,7 +62,7 @@ export const jobsView = (session: Session, page: Of<'jobs'>, world: World, canva
 const sided = ({ procedure }: Startable, text: string): string =>
   procedure && procedure.each.length > 0 ? text.replaceAll('<each>', procedure.each.join('/')) : text;
 
-export const proceduresView = (page: Of<'procedures'>, world: World, canvas: Canvas): Middle => ({
+export const proceduresView = (_session: Session, page: Of<'procedures'>, world: World, canvas: Canvas): Middle => ({
   left: [mark('Start a job', 'strong')],
   text:
     world.procedures.length === 0
@@ -104,7 +104,7 @@ const needsRows = (page: Of<'start'>, world: World, { width, marks }: Canvas): r
   ];
 };
 
-export const startView = (page: Of<'start'>, world: World, canvas: Canvas): Middle => {
+export const startView = (_session: Session, page: Of<'start'>, world: World, canvas: Canvas): Middle => {
   const found = world.procedures.find((one) => one.id === page.procedure);
   const sides = sidesOf(found);
   const open = world.build.jobOrder
@@ -122,7 +122,7 @@ export const startView = (page: Of<'start'>, world: World, canvas: Canvas): Midd
       : {
           list: {
             items: sides.map((side) => ({
-              row: row(`${side ?? ''}`),
+              row: row(side ?? ''),
               ...(open.some((job) => job.side === side) ? { aside: 'one is open' } : {}),
             })),
           },
@@ -182,7 +182,7 @@ const menuTitles: Readonly<Record<MenuGroup, string>> = {
   refused: '',
 };
 
-export const menuView = (page: Of<'menu'>, world: World): Middle => {
+export const menuView = (_session: Session, page: Of<'menu'>, world: World): Middle => {
   const items = menuItems(world, page.group, jobOf(world, page.job));
   return {
     text: [

@@ -1,6 +1,6 @@
 import type { Item } from '../parts/list.ts';
 import type { Marks } from '../parts/marks.ts';
-import { mark, paragraph, row, span, type Row, type Style } from '../parts/rows.ts';
+import { mark, paragraph, type Row, type Style } from '../parts/rows.ts';
 
 /** A key and what it does here: `enter: take it`. */
 export interface Hint {
@@ -96,11 +96,3 @@ export const labelled = (
 /** A line with a mark before it; the words say what the mark and its colour say. */
 export const marked = (sign: string, text: string, width: number, style: Style): readonly Row[] =>
   paragraph(`${sign} ${text}`, width, style, 2);
-
-export const bullet = (text: string, width: number, style: Style = 'plain'): readonly Row[] =>
-  paragraph(`  ${text}`, Math.max(8, width - 2), style).map((line) => [mark('  '), ...line]);
-
-export const words = (text: string, style: Style = 'plain'): Row => row(text, style);
-
-export const joinRow = (pieces: readonly (readonly [text: string, style: Style])[]): Row =>
-  pieces.map(([text, style]) => span(text, style));

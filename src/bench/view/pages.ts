@@ -2,7 +2,7 @@ import { keyTable, ownKeys } from '../keys.ts';
 import { blank, paragraph, row, type Row } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
 import { refusedItems } from '../session/pages.ts';
-import type { Page, Session } from '../session/state.ts';
+import type { Page, Pages, Session } from '../session/state.ts';
 import { jobOf } from '../session/walk.ts';
 import { cautions } from './cautions.ts';
 import { lookText } from './look.ts';
@@ -11,9 +11,9 @@ import { firstView, formView, passphraseView } from './page-forms.ts';
 import { backView, jobsView, menuView, proceduresView, startView } from './page-lists.ts';
 import { faultRows } from './told.ts';
 
-type Of<P extends Page['page']> = Extract<Page, { page: P }>;
+type Of<P extends Page['page']> = Pages[P];
 
-const refusedView = (page: Of<'refused'>, world: World, canvas: Canvas): Middle => {
+const refusedView = (_session: Session, page: Of<'refused'>, world: World, canvas: Canvas): Middle => {
   const items = refusedItems(world, page);
   const refused = page.fault.kind === 'refused';
   return {
@@ -33,7 +33,7 @@ const refusedView = (page: Of<'refused'>, world: World, canvas: Canvas): Middle 
   };
 };
 
-const doneView = (page: Of<'done'>, world: World, canvas: Canvas): Middle => {
+const doneView = (_session: Session, page: Of<'done'>, world: World, canvas: Canvas): Middle => {
   const { width } = canvas;
   const record = page.record;
   return {
@@ -62,7 +62,7 @@ const keysText = ({ width }: Canvas): readonly Row[] => [
   ...Object.values(ownKeys).flatMap(({ key, does }) => labelled(key, does, width)),
 ];
 
-const lookView = (page: Of<'look'>, world: World, canvas: Canvas): Middle => ({
+const lookView = (_session: Session, page: Of<'look'>, world: World, canvas: Canvas): Middle => ({
   text:
     page.look === 'keys'
       ? keysText(canvas)
@@ -74,32 +74,39 @@ const lookView = (page: Of<'look'>, world: World, canvas: Canvas): Middle => ({
   hints: [hint('enter', 'back')],
 });
 
+const cautionsView = (_session: Session, _page: Of<'cautions'>, _world: World, canvas: Canvas): Middle => ({
+  text: cautions(canvas.width),
+  work: [],
+  said: [],
+  hints: [hint('enter', 'I have read it')],
+});
+
+type Shown = Exclude<Page, Of<'walk'>>;
+
+const views: {
+  readonly [P in Shown['page']]: (session: Session, page: Of<P>, world: World, canvas: Canvas) => Middle;
+} = {
+  first: firstView,
+  cautions: cautionsView,
+  jobs: jobsView,
+  procedures: proceduresView,
+  start: startView,
+  back: backView,
+  form: formView,
+  menu: menuView,
+  look: lookView,
+  passphrase: passphraseView,
+  refused: refusedView,
+  done: doneView,
+};
+
 /** What a page says that is not a job being walked. */
-export const pageView = (session: Session, page: Exclude<Page, Of<'walk'>>, world: World, canvas: Canvas): Middle => {
-  switch (page.page) {
-    case 'first':
-      return firstView(session, page, world, canvas);
-    case 'cautions':
-      return { text: cautions(canvas.width), work: [], said: [], hints: [hint('enter', 'I have read it')] };
-    case 'jobs':
-      return jobsView(session, page, world, canvas);
-    case 'procedures':
-      return proceduresView(page, world, canvas);
-    case 'start':
-      return startView(page, world, canvas);
-    case 'back':
-      return backView(session, page, world, canvas);
-    case 'form':
-      return formView(session, page, world, canvas);
-    case 'menu':
-      return menuView(page, world);
-    case 'look':
-      return lookView(page, world, canvas);
-    case 'passphrase':
-      return passphraseView(session, page, world, canvas);
-    case 'refused':
-      return refusedView(page, world, canvas);
-    case 'done':
-      return doneView(page, world, canvas);
-  }
+export const pageView = <P extends Shown['page']>(
+  session: Session,
+  page: Of<P>,
+  world: World,
+  canvas: Canvas,
+): Middle => {
+  const view: (typeof views)[P] = views[page.page as P];
+  return view(session, page, world, canvas);
 };

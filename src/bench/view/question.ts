@@ -12,7 +12,7 @@ import type { Canvas } from './page.ts';
 const lead = '     ';
 
 /** What is typed, as large as a row allows, with the cursor in it; its end stays in view when it is long. */
-export const fieldRow = (question: Question, filled: Filled, { width, marks }: Canvas): Row => {
+const fieldRow = (question: Question, filled: Filled, { width, marks }: Canvas): Row => {
   const { before, after } = filled.field;
   const secret = question.kind === 'secret';
   const large = question.kind === 'quantity' || question.kind === 'whole' || question.kind === 'day';

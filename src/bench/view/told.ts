@@ -8,7 +8,7 @@ import type { Told } from '../session/state.ts';
 import { marked } from './page.ts';
 
 /** A verdict in mark, word and colour. */
-export const verdictLook = (verdict: EntryVerdict, marks: Marks): { readonly sign: string; readonly style: Style } => {
+const verdictLook = (verdict: EntryVerdict, marks: Marks): { readonly sign: string; readonly style: Style } => {
   if (verdict === 'outside') return { sign: marks.not, style: 'outside' };
   if (verdict === 'undecided') return { sign: marks.undecided, style: 'person' };
   return { sign: marks.within, style: 'order' };

@@ -2,12 +2,21 @@ import { allLatest, resultOf } from '../../job/values.ts';
 import { ownVerdict, verdictOfResult } from '../../job/verdicts.ts';
 import type { Step } from '../../procedure/model.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
-import { cut, mark, rowWidth, span, type Row, type Style } from '../parts/rows.ts';
+import { cut, mark, rowWidth, span, widthOf, type Row, type Style } from '../parts/rows.ts';
 import type { Placed } from './job.ts';
 import type { Canvas } from './page.ts';
 
 /** Marks, and how wide a row may be. */
 export type Sized = Pick<Canvas, 'marks' | 'width'>;
+
+/** A name that gives way keeps its last word, which says where: `thick.. forward`. */
+const shortened = (name: string, room: number): string => {
+  const last = name.split(' ').at(-1) ?? '';
+  const left = room - widthOf(last) - 1;
+  return widthOf(name) <= room || last === name || left < 4
+    ? cut(name, room)
+    : `${cut(name.slice(0, -last.length - 1), left)} ${last}`;
+};
 
 /** One value with its verdict; where the row is short, its name gives way and never the verdict. */
 const valueRow = (name: string, value: string, verdict: string | undefined, { marks, width }: Sized): Row => {
@@ -23,7 +32,7 @@ const valueRow = (name: string, value: string, verdict: string | undefined, { ma
     verdict === 'within' ? 'order' : verdict === 'outside' ? 'outside' : verdict === 'undecided' ? 'person' : 'plain';
   const end = [span(value), ...(verdict === undefined ? [] : [mark(` ${verdict}`, style)])];
   const room = Math.max(6, width - rowWidth(end) - 3);
-  return [mark(`${sign} `, style), span(`${cut(name, room)} `, 'quiet'), ...end];
+  return [mark(`${sign} `, style), span(`${shortened(name, room)} `, 'quiet'), ...end];
 };
 
 /** A step's values and results as they stand, each with its verdict in word, mark and colour. */

@@ -26,58 +26,69 @@ const parkText = (job: JobState, width: number): readonly Row[] => {
   ];
 };
 
-const middleOf = (here: Placed, session: Session, page: WalkPage, ask: Ask, canvas: Canvas): Middle => {
-  const { width, marks } = canvas;
-  const told = toldRows(session.told, marks, width, here.world.now);
-  switch (ask.kind) {
-    case 'question':
-      return middleOfQuestion(here, session, page, ask, canvas);
-    case 'card':
-      return middleOfCard(here, session, ask, canvas);
-    case 'mark':
-      return middleOfMark(here, session, ask, canvas);
-    case 'doors':
-      return middleOfDoors(here, session, ask, canvas);
-    case 'hold':
-    case 'witness':
-      return middleOfHold(here, session, ask, canvas);
-    case 'finish':
-      return middleOfFinish(here, session, ask, canvas);
-    case 'stuck':
-      return {
-        text: [
-          ...stepText(ask.step, canvas),
-          ...marked(marks.attention, `still wanted: ${ask.missing.what}`, width, 'person'),
-        ],
-        work: [],
-        said: told,
-        hints: [menuHint, notYetHint],
-      };
-    case 'parked':
-      return {
-        text: parkText(here.job, width),
-        work: [],
-        said: told,
-        hints: [hint('enter', 'take it up again'), menuHint, notYetHint],
-      };
-    case 'complete':
-      return middleOfComplete(here, session, canvas);
-    case 'closed':
-      return {
-        text: [
-          ...title('This job is complete.', width),
-          ...paragraph(
-            'Its record is written. A correction, an undo or a remark is kept, and the next record names this one.',
-            width,
-          ),
-        ],
-        work: [],
-        said: told,
-        hints: [hint('esc', 'list of jobs'), menuHint],
-      };
-  }
+type Kind<K extends Ask['kind']> = Extract<Ask, { kind: K }>;
+
+const toldHere = (here: Placed, session: Session, { marks, width }: Canvas): readonly Row[] =>
+  toldRows(session.told, marks, width, here.world.now);
+
+const middleOfStuck = (here: Placed, session: Session, ask: Kind<'stuck'>, canvas: Canvas): Middle => ({
+  text: [
+    ...stepText(ask.step, canvas),
+    ...marked(canvas.marks.attention, `still wanted: ${ask.missing.what}`, canvas.width, 'person'),
+  ],
+  work: [],
+  said: toldHere(here, session, canvas),
+  hints: [menuHint, notYetHint],
+});
+
+const middleOfParked = (here: Placed, session: Session, _ask: Kind<'parked'>, canvas: Canvas): Middle => ({
+  text: parkText(here.job, canvas.width),
+  work: [],
+  said: toldHere(here, session, canvas),
+  hints: [hint('enter', 'take it up again'), menuHint, notYetHint],
+});
+
+const middleOfClosed = (here: Placed, session: Session, _ask: Kind<'closed'>, canvas: Canvas): Middle => ({
+  text: [
+    ...title('This job is complete.', canvas.width),
+    ...paragraph(
+      'Its record is written. A correction, an undo or a remark is kept, and the next record names this one.',
+      canvas.width,
+    ),
+  ],
+  work: [],
+  said: toldHere(here, session, canvas),
+  hints: [hint('esc', 'list of jobs'), menuHint],
+});
+
+/** What stands on the screen for each thing that a job can want. */
+const middles: {
+  readonly [K in Ask['kind']]: (here: Placed, session: Session, ask: Kind<K>, canvas: Canvas, page: WalkPage) => Middle;
+} = {
+  question: middleOfQuestion,
+  card: middleOfCard,
+  mark: middleOfMark,
+  doors: middleOfDoors,
+  hold: middleOfHold,
+  witness: middleOfHold,
+  finish: middleOfFinish,
+  stuck: middleOfStuck,
+  parked: middleOfParked,
+  complete: middleOfComplete,
+  closed: middleOfClosed,
+};
+
+const middleOf = <K extends Ask['kind']>(
+  here: Placed,
+  session: Session,
+  ask: Kind<K>,
+  canvas: Canvas,
+  page: WalkPage,
+): Middle => {
+  const middle: (typeof middles)[K] = middles[ask.kind as K];
+  return middle(here, session, ask, canvas, page);
 };
 
 /** What the screen of a job that is walked says: the one thing that the job wants now. */
 export const walkView = (session: Session, page: WalkPage, world: World, job: JobState, canvas: Canvas): Middle =>
-  middleOf(placed(world, job), session, page, askFor(world, job), canvas);
+  middleOf(placed(world, job), session, askFor(world, job), canvas, page);
