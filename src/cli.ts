@@ -1,4 +1,4 @@
-import { realpathSync } from 'node:fs';
+import { readFileSync, realpathSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { dispatch } from './commands/dispatch.ts';
@@ -20,11 +20,16 @@ const clock: Clock = {
 
 const random = (bytes: number): Uint8Array => globalThis.crypto.getRandomValues(new Uint8Array(bytes));
 
+const own = fileURLToPath(import.meta.url);
+
 const isEntry = (): boolean => {
   const [, script] = process.argv;
   // `node_modules/.bin/dryfit` is a link to the file.
-  return script !== undefined && realpathSync(script) === fileURLToPath(import.meta.url);
+  return script !== undefined && realpathSync(script) === own;
 };
+
+/** The built starter names the bundle by the hash of all that is in it. */
+const program = (): string | undefined => /program-[0-9a-f]{12}/.exec(readFileSync(own, 'latin1'))?.[0];
 
 const run = async (): Promise<void> => {
   for (const stream of [process.stdout, process.stderr]) {
@@ -33,7 +38,9 @@ const run = async (): Promise<void> => {
       if (error.code !== 'EPIPE') throw error;
     });
   }
+  const built = program();
   const env: Surroundings = {
+    ...(built === undefined ? {} : { program: built }),
     variables: process.env,
     cwd: process.cwd(),
     home: homedir(),

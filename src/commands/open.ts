@@ -1,46 +1,16 @@
 import { join } from 'node:path';
 import { powersOf, type BuildState } from '../build/state.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
-import { realDisk } from '../store/disk.ts';
 import { peopleWithKeys, ownKeys, scriptedKeys } from '../store/key-files.ts';
-import { readSettings, type Settings } from '../store/settings.ts';
 import type { Act, Done } from '../workshop/act.ts';
 import { keyring, type Given } from '../workshop/keyring.ts';
-import type { Place } from '../workshop/place.ts';
 import type { SignerOf } from '../workshop/signers.ts';
 import { openWorkshop, type Workshop } from '../workshop/workshop.ts';
 import { askSecret } from './ask.ts';
 import { failed } from './fail.ts';
-import { fromHere, ownFolders } from './folders.ts';
+import { fromHere } from './folders.ts';
+import { settingOf, type Setting } from './setting.ts';
 import type { Call } from './spec.ts';
-
-/** What a call names, or the environment, or the person's settings, or the usual place. */
-export interface Setting {
-  readonly place: Place;
-  readonly settings: Settings;
-}
-
-/** Where a call works: state, procedures, the person's own folders, and the world's clocks and chance. */
-export const settingOf = (call: Call): Outcome<Setting> => {
-  const { env, clock } = call.world;
-  const { config, cache } = ownFolders(env);
-  const settings = readSettings(realDisk, config);
-  if (!settings.ok) return settings;
-  const named = call.text('state') ?? env.variables['DRYFIT_STATE'] ?? settings.value.state;
-  const procedures = call.text('procedures') ?? settings.value.procedures;
-  const place: Place = {
-    disk: realDisk,
-    state: fromHere(env, named ?? 'state'),
-    config,
-    cache,
-    procedures: fromHere(env, procedures ?? 'procedures'),
-    wall: clock.wall,
-    monotonic: clock.monotonic,
-    offset: clock.offset,
-    random: env.random,
-  };
-  return good({ place, settings: settings.value });
-};
 
 /** An open state, and the keys that can sign in it. */
 export interface Opened extends Setting {

@@ -1,5 +1,5 @@
 import { dirname, resolve } from 'node:path';
-import { usage, bad, good, type Outcome } from '../fault/fault.ts';
+import { usage, bad, type Outcome } from '../fault/fault.ts';
 import { printMessage } from '../procedure/message.ts';
 import { readYamlBytes } from '../procedure/yaml.ts';
 import { largestFile } from '../procedure/yaml/bytes.ts';
@@ -11,7 +11,7 @@ import { openStage } from '../workshop/stage.ts';
 import { fromHere } from './folders.ts';
 import { doneLine } from './lines.ts';
 import { failed } from './fail.ts';
-import { settingOf, type Setting } from './open.ts';
+import { settingOf, type Setting } from './setting.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** The script, its places named as its path was typed. What YAML finds is told here, line by line. */

@@ -1,7 +1,10 @@
-import { statusOf, type BuildStatus, type JobStatus } from '../build/status.ts';
+import type { BuildStatus, JobStatus } from '../build/status.ts';
+import { statusLater } from '../build/status-later.ts';
+import type { Fault } from '../fault/fault.ts';
 import { parseInstant, printDuration, printInstant } from '../quantity/time.ts';
 import { failed } from './fail.ts';
-import { withState, type Opened } from './open.ts';
+import { settingOf } from './setting.ts';
+import { keptStatus } from '../workshop/status-cache.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** An instant of the status, as the person's clock shows it. */
@@ -35,9 +38,8 @@ const jobLines = (job: JobStatus, call: Call): readonly string[] => [
 const section = (title: string, lines: readonly string[]): readonly string[] =>
   lines.length === 0 ? [] : [title, ...lines];
 
-const statusLines = (status: BuildStatus, opened: Opened, call: Call): readonly string[] => {
+const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call): readonly string[] => {
   if (status.build === '') return ['not begun: npm start or dryfit opens the bench, or: dryfit person add ID'];
-  const closed = opened.workshop.closed();
   return [
     ...(status.scripted ? ['scripted: this state was made by a rehearsal, and never becomes real'] : []),
     ...(closed ? [`reading only: ${closed.what}`] : []),
@@ -60,12 +62,33 @@ const statusLines = (status: BuildStatus, opened: Opened, call: Call): readonly 
   ];
 };
 
-export const printStatus = (call: Call, opened: Opened): number => {
-  const status = statusOf(opened.workshop.state(), opened.place.wall());
+const show = (call: Call, status: BuildStatus, closed?: Fault): number => {
   if (call.flag('json')) call.print.json(status);
-  else call.print.lines(...statusLines(status, opened, call));
-  const closed = opened.workshop.closed();
+  else call.print.lines(...statusLines(status, closed, call));
   return closed && closed.kind !== 'refused' ? failed(call, closed) : 0;
+};
+
+/** Worked out from the journal, and kept for the next time where there is nothing else to tell. */
+const fromJournal = async (call: Call): Promise<number> => {
+  const { withState } = await import('./open.ts');
+  const { statusOf } = await import('../build/status.ts');
+  const { keepStatus } = await import('../workshop/status-cache.ts');
+  return withState(call, 'read', ({ workshop, place }) => {
+    const at = place.wall();
+    const status = statusOf(workshop.state(), at);
+    const closed = workshop.closed();
+    const isPlain = closed === undefined && workshop.notices().length === 0 && at >= workshop.state().lastAt;
+    if (isPlain && status.build !== '') keepStatus(place, status, at);
+    return show(call, status, closed);
+  });
+};
+
+/** The status, from what was kept of this very journal where that is possible: it is asked for often, and must come at once. */
+export const printStatus = (call: Call): number | Promise<number> => {
+  const setting = settingOf(call);
+  if (!setting.ok) return failed(call, setting.fault);
+  const kept = keptStatus(setting.value.place);
+  return kept === undefined ? fromJournal(call) : show(call, statusLater(kept.status, setting.value.place.wall()));
 };
 
 export const status: CommandSpec = {
@@ -73,5 +96,5 @@ export const status: CommandSpec = {
   about: 'jobs, what each waits for, loose items by gate, what runs out',
   usage: ['dryfit status'],
   options: {},
-  run: (call) => withState(call, 'read', (opened) => printStatus(call, opened)),
+  run: printStatus,
 };

@@ -10,7 +10,7 @@ import { readRecordFiles } from '../workshop/record-files.ts';
 import { verifyState } from '../workshop/verify-state.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
-import { settingOf } from './open.ts';
+import { settingOf } from './setting.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 const largestSigners = 1024 * 1024;

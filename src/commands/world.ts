@@ -32,6 +32,8 @@ export interface Surroundings {
   readonly cwd: string;
   readonly home: string;
   random(bytes: number): Uint8Array;
+  /** Tells this build of the program from every other; absent where it runs unbuilt. */
+  readonly program?: string;
   /** For the packages that draw, which look at the environment themselves. */
   setVariable(name: string, value: string): void;
   /** What the bench must hear of its own end, so that the terminal is given back. */

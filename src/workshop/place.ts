@@ -18,4 +18,6 @@ export interface Place {
   /** Minutes east of UTC, at an instant in ms. */
   readonly offset: (ms: number) => number;
   readonly random: (bytes: number) => Uint8Array;
+  /** Tells this build of the program from every other; absent where it was not built, and nothing is kept for the next run. */
+  readonly program?: string;
 }

@@ -1,0 +1,25 @@
+import { parseInstant, printInstant } from '../quantity/time.ts';
+import type { BuildStatus } from './status.ts';
+
+const notBefore = (forecast: string, at: number): string => {
+  const read = parseInstant(forecast);
+  return read.ok && read.value.ms >= at ? forecast : printInstant(at, 0);
+};
+
+/**
+ * The same build's status at a later instant, ms, when nothing was entered in between. Only a forecast moves with the clock:
+ * what should have been ready by now is ready now at the earliest. So `statusOf(s, b)` is `statusLater(statusOf(s, a), b)`
+ * for every b ≥ a ≥ the last entry, which a test holds.
+ */
+export const statusLater = (status: BuildStatus, at: number): BuildStatus => ({
+  ...status,
+  jobs: status.jobs.map((job) => ({
+    ...job,
+    cures: job.cures.map((cure) => ({
+      ...cure,
+      stages: cure.stages.map((stage) =>
+        stage.forecast === undefined ? stage : { ...stage, forecast: notBefore(stage.forecast, at) },
+      ),
+    })),
+  })),
+});
