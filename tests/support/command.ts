@@ -1,0 +1,98 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Readable } from 'node:stream';
+import { fileURLToPath } from 'node:url';
+import { afterAll } from 'vitest';
+import { main } from '../../src/cli.ts';
+
+/** What a command said, and how it ended. */
+export interface Ran {
+  readonly code: number;
+  readonly out: string;
+  readonly err: string;
+  readonly json: () => unknown;
+}
+
+export interface RunOptions {
+  /** What is typed, through a pipe. */
+  readonly stdin?: string;
+  /** RFC 3339; the clock stands there. */
+  readonly now?: string;
+  readonly cwd?: string;
+  readonly variables?: Readonly<Record<string, string>>;
+}
+
+/** A machine of its own: home, working folder and state are thrown away afterwards. */
+export interface Machine {
+  readonly folder: string;
+  readonly state: string;
+  readonly run: (argv: readonly string[], options?: RunOptions) => Promise<Ran>;
+  /** Writes a file into the working folder; its path. */
+  readonly file: (name: string, content: string | Uint8Array) => string;
+  readonly read: (path: string) => string;
+  /** The lines of the one journal file. */
+  readonly journal: () => readonly Record<string, unknown>[];
+}
+
+export const projectFolder = fileURLToPath(new URL('../..', import.meta.url));
+export const fixture = (path: string): string => join(projectFolder, 'tests/fixtures', path);
+
+const made: string[] = [];
+afterAll(() => {
+  for (const folder of made.splice(0)) rmSync(folder, { recursive: true, force: true });
+});
+
+/** The first instant of every run that does not say another. */
+const usual = Date.parse('2026-03-02T08:00:00Z');
+
+export const machine = (): Machine => {
+  const folder = mkdtempSync(join(tmpdir(), 'dryfit-'));
+  made.push(folder);
+  const state = join(folder, 'state');
+  let ran = 0;
+  const run: Machine['run'] = async (argv, options = {}) => {
+    const said = { out: '', err: '' };
+    const into = (key: 'out' | 'err') => ({ write: (text: string) => void (said[key] += text), isTTY: false });
+    ran += 1;
+    const wall = options.now === undefined ? usual + ran * 1000 : Date.parse(options.now);
+    const code = await main(
+      argv,
+      { stdin: Object.assign(Readable.from([options.stdin ?? '']), {}), stdout: into('out'), stderr: into('err') },
+      {
+        wall: () => wall,
+        monotonic: () => 0,
+        offset: () => 60,
+        after: () => () => undefined,
+      },
+      {
+        variables: { ...options.variables },
+        cwd: options.cwd ?? folder,
+        home: join(folder, 'home'),
+        random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
+        setVariable: () => undefined,
+        life: { on: () => undefined, off: () => undefined, kill: () => undefined, pid: 0 },
+      },
+    );
+    return { code, ...said, json: () => JSON.parse(said.out) as unknown };
+  };
+  return {
+    folder,
+    state,
+    run,
+    file: (name, content) => {
+      const path = join(folder, name);
+      writeFileSync(path, content);
+      return path;
+    },
+    read: (path) => readFileSync(join(folder, path), 'utf8'),
+    journal: () => {
+      const [name = ''] = readdirSync(join(state, 'journal'));
+      const text = readFileSync(join(state, 'journal', name), 'utf8');
+      return text
+        .split('\n')
+        .filter((line) => line !== '')
+        .map((line) => JSON.parse(line) as Record<string, unknown>);
+    },
+  };
+};
