@@ -33,7 +33,10 @@ const look = (call: Call, typed: string): Looked | Fault => {
   const found = statSync(path, { throwIfNoEntry: false });
   if (found === undefined) return usage('path-unknown', `there is nothing at ${typed}`, 'name a file or a folder');
   const asTyped = (messages: readonly Message[]): readonly Message[] =>
-    messages.map((message) => ({ ...message, file: typed + message.file.slice(path.length) }));
+    messages.map((message) => ({
+      ...message,
+      file: typed.replace(/(?<=.)\/+$/, '') + message.file.slice(path.length),
+    }));
   if (found.isDirectory()) {
     const files = procedureFiles(path);
     return files.length > 0
