@@ -76,7 +76,7 @@ export const refusedHold = (): Fake =>
 
 const released = (): Fake => atHold().press('1', '1', 'enter', 'enter', 'ottermere', 'enter');
 
-const atBreak = (): Fake => released().press('enter', '2', 'enter', 'enter');
+export const atBreak = (): Fake => released().press('enter', '2', 'enter', 'enter');
 
 export const atComplete = (): Fake => atBreak().press('1', 'enter', 'wood torn', 'enter', 'enter');
 

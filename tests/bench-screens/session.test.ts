@@ -4,6 +4,7 @@ import { latestTry } from '../../src/job/values.ts';
 import { fakeBench, shipped, type Fake } from './fake.ts';
 import {
   atBolts,
+  atBreak,
   atCard,
   atComplete,
   atHold,
@@ -372,6 +373,10 @@ describe('refusals', () => {
     fake.press('enter');
     expect(fake.acts.at(-1)).toMatchObject({ verb: 'finish', data: { step: 'rest' } });
   });
+});
+
+test('a warning is read before what it warns of, also where only a result is entered', () => {
+  expect(atBreak().text()).toMatch(/Warning: The pieces fly[\s\S]*What did it show/);
 });
 
 describe('the whole job', () => {

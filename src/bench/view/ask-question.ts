@@ -9,7 +9,7 @@ import { cureText } from './cure.ts';
 import { formSaid, formWork } from './form.ts';
 import type { Placed } from './job.ts';
 import { hint, menuHint, notYetHint, title, type Canvas, type Hint, type Middle } from './page.ts';
-import { stepText } from './step.ts';
+import { stepText, stepWarnings } from './step.ts';
 import { faultRows, toldRows } from './told.ts';
 
 type WalkPage = Extract<Page, { page: 'walk' }>;
@@ -43,7 +43,7 @@ const saidOf = (
 const questionText = (here: Placed, ask: Extract<Ask, { kind: 'question' }>, canvas: Canvas): readonly Row[] => {
   const own = ['reading', 'tighten', 'mix', 'cure', 'helpers'].includes(ask.part.part);
   const about = ask.form.about.flatMap((text) => paragraph(text, canvas.width));
-  if (!own) return [...title(ask.form.title, canvas.width), ...about];
+  if (!own) return [...title(ask.form.title, canvas.width), ...stepWarnings(ask.step, canvas), ...about];
   return [...stepText(ask.step, canvas), ...about, ...(ask.part.part === 'cure' ? cureText(here, ask.step) : [])];
 };
 

@@ -3,17 +3,21 @@ import { cureNow, type CureNow, type StageNow } from '../../job/cure.ts';
 import { toBase } from '../../quantity/quantity.ts';
 import { spanWords, spokenTime } from '../parts/clock.ts';
 import { cureCurve } from '../parts/curve.ts';
-import { mark, span, type Row } from '../parts/rows.ts';
+import { mark, rowWidth, span, type Row } from '../parts/rows.ts';
 import type { Placed } from './job.ts';
 import type { Canvas } from './page.ts';
 
-const hoursRow = (now: CureNow, stage: StageNow): Row => [
-  mark('counted ', 'quiet'),
-  mark(spanWords(stage.countedMs), 'strong'),
-  mark(` of ${spanWords(stage.needMs)}`),
-  mark('    clock ', 'quiet'),
-  mark(spanWords(now.clockMs)),
-];
+/** Counted hours and clock hours on one row, or on two where they are too long for one. */
+const hoursRows = (now: CureNow, stage: StageNow, width: number): readonly Row[] => {
+  const counted: Row = [
+    mark('counted ', 'quiet'),
+    mark(spanWords(stage.countedMs), 'strong'),
+    mark(` of ${spanWords(stage.needMs)}`),
+  ];
+  const clock: Row = [mark('clock ', 'quiet'), mark(spanWords(now.clockMs))];
+  const one: Row = [...counted, mark(', '), ...clock];
+  return rowWidth(one) <= width ? [one] : [counted, clock];
+};
 
 const forecastRow = ({ world }: Placed, stage: StageNow, now: CureNow): Row => {
   if (stage.reached) return [mark(`${stage.stage} is reached`, 'order')];
@@ -64,7 +68,12 @@ export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row
           canvas.marks,
           Math.min(60, canvas.width),
         );
-  return [hoursRow(now, stage), ...curve, forecastRow(here, stage, now), ...(canvas.desk ? lostRow(here, now) : [])];
+  return [
+    ...hoursRows(now, stage, canvas.width),
+    ...curve,
+    forecastRow(here, stage, now),
+    ...(canvas.desk ? lostRow(here, now) : []),
+  ];
 };
 
 /** The stages, what each needs, and where the floor lies: to be read, not entered. */

@@ -160,11 +160,13 @@ export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: numbe
   const hints = body.more
     ? [...page.hints.slice(0, 1), { key: marks.down, does: 'more' }, ...page.hints.slice(1)]
     : page.hints;
+  // A column with nothing in it is none.
+  const beside = desk && page.side.some((block) => block.rows.length > 0);
   return {
-    kind: desk ? 'desk' : 'bench',
+    kind: beside ? 'desk' : 'bench',
     head,
     main: body.rows.map((line) => indent(fit(line, main))),
-    side: desk ? sideRows(page.side, side, height) : [],
+    side: beside ? sideRows(page.side, side, height) : [],
     foot: [indent(hintRow(hints, whole)), indent(fit(page.clocks, whole))],
     mainWidth: main + 1,
     sideWidth: side,

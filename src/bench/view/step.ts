@@ -2,13 +2,18 @@ import type { Step } from '../../procedure/model.ts';
 import { paragraph, type Row } from '../parts/rows.ts';
 import { marked, title, type Canvas } from './page.ts';
 
-/** What a person reads of a step: what may hurt and what may damage before what is to be done. The desk view adds what it is for. */
-export const stepText = (step: Step, { width, marks, desk }: Canvas): readonly Row[] => [
-  ...title(step.title, width),
+/** What may hurt, and what may damage: before everything that is entered in a step. */
+export const stepWarnings = (step: Step, { width, marks }: Canvas): readonly Row[] => [
   ...step.warnings.flatMap((text) => marked(marks.attention, `Warning: ${text}`, width, 'outside')),
   ...step.cautions.flatMap((text) => marked(marks.attention, `Caution: ${text}`, width, 'person')),
-  ...(step.do === undefined ? [] : paragraph(step.do, width)),
-  ...(step.say === undefined ? [] : paragraph(`Say aloud: ${step.say}`, width, 'strong')),
-  ...step.notes.flatMap((text) => paragraph(`Note: ${text}`, width, 'quiet')),
-  ...(desk && step.why !== undefined ? paragraph(`Why: ${step.why}`, width, 'quiet') : []),
+];
+
+/** What a person reads of a step. The desk view adds what it is for. */
+export const stepText = (step: Step, canvas: Canvas): readonly Row[] => [
+  ...title(step.title, canvas.width),
+  ...stepWarnings(step, canvas),
+  ...(step.do === undefined ? [] : paragraph(step.do, canvas.width)),
+  ...(step.say === undefined ? [] : paragraph(`Say aloud: ${step.say}`, canvas.width, 'strong')),
+  ...step.notes.flatMap((text) => paragraph(`Note: ${text}`, canvas.width, 'quiet')),
+  ...(canvas.desk && step.why !== undefined ? paragraph(`Why: ${step.why}`, canvas.width, 'quiet') : []),
 ];
