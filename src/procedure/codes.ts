@@ -10,6 +10,7 @@ const yamlCodes = {
   'not-yaml':
     'The file cannot be read as YAML from here on. Only the first such place is told, since what follows may be its consequence. Most often a quote, a bracket or an indentation is off, or text that holds a colon and a space needs quotes.',
   'too-deep': 'Lists and keys may lie 64 levels inside each other; a procedure needs nine.',
+  'too-many': 'At most 1000 messages are given for one file: mend those, and read it again.',
   directive: 'A line that begins with % is an instruction to a YAML program. Procedures need none.',
   tag: 'A word that begins with ! tells YAML how to read a value. dryfit reads every value as it is typed. Text that begins with ! goes in quotes.',
   anchor:

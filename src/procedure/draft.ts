@@ -32,11 +32,20 @@ const cutOut = (plain: unknown, path: Path): unknown => {
   return inner === undefined ? others : { ...others, [String(key)]: inner };
 };
 
-const withoutFaults = (plain: Plain, faults: readonly Path[]): Plain =>
-  faults.reduce<Plain>((sound, path) => {
-    const cut = cutOut(sound, path.slice(0, depths[String(path[0])] ?? 1));
-    return isPlain(cut) ? cut : sound;
-  }, plain);
+/** So many faults are cut out one by one; of a file with more, whole parts go. */
+const mostCuts = 100;
+
+const withoutFaults = (plain: Plain, faults: readonly Path[]): Plain => {
+  const cuts = faults.map((path) => path.slice(0, faults.length > mostCuts ? 1 : (depths[String(path[0])] ?? 1)));
+  const whole = new Set(cuts.flatMap(([key, ...rest]) => (rest.length === 0 ? [key] : [])));
+  const left = Object.fromEntries(Object.entries(plain).filter(([key]) => !whole.has(key)));
+  return cuts
+    .filter((path) => path.length > 1)
+    .reduce<Plain>((sound, path) => {
+      const cut = cutOut(sound, path);
+      return isPlain(cut) ? cut : sound;
+    }, left);
+};
 
 /** What may follow from something that has been cut out, and so is not told of what is left. */
 const consequences: ReadonlySet<MessageCode> = new Set(['missing-key', 'key-elsewhere', 'reading-kind']);

@@ -169,7 +169,9 @@ const checkGateOrder = (folder: Folder, member: Member): void => {
  * What can only be told from all procedures of a folder together: what comes after what, who covers what another must reach,
  * what is left loose and never closed, gates. Each procedure has been checked for itself before.
  */
-export const checkFolder = (members: readonly Member[], options: FolderOptions = {}): Message[] => {
+export const checkFolder = (given: readonly Member[], options: FolderOptions = {}): Message[] => {
+  // In one order, so that of several that fit the same one is named whatever order the disk gave.
+  const members = given.toSorted((a, b) => Number(a.file > b.file) - Number(a.file < b.file));
   const byId = new Map(members.map((member) => [member.procedure.procedure, member]));
   const folder: Folder = {
     members,

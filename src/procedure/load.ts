@@ -1,6 +1,6 @@
 import { checks } from './check.ts';
 import { readDraft } from './draft.ts';
-import { hasErrors, type Message, messageAt, shown, sortMessages } from './message.ts';
+import { bounded, hasErrors, type Message, messageAt, shown, sortMessages } from './message.ts';
 import type { Procedure } from './model.ts';
 import { gatherNames } from './names.ts';
 import { resolveSteps } from './resolve.ts';
@@ -40,7 +40,8 @@ const fromTree = (tree: Tree, file: string, before: readonly Message[], options:
   const names = gatherNames(subject);
   const steps = resolveSteps(subject, names);
   if (options.checks !== false) for (const check of checks) check({ subject, names, steps });
-  const messages = sortMessages([...before, ...nameMessages(tree, file, options.name), ...subject.messages]);
+  const own = [...nameMessages(tree, file, options.name), ...subject.messages];
+  const messages = bounded(sortMessages([...before, ...own]));
   return hasErrors(messages) ? { messages } : { procedure: given({ ...subject.head, steps }), tree, messages };
 };
 

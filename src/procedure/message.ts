@@ -47,6 +47,9 @@ const order = (a: Message, b: Message): number =>
   Number(a.code > b.code) - Number(a.code < b.code) ||
   Number(a.what > b.what) - Number(a.what < b.what);
 
+/** No person mends more faults of one file at once; it also bounds the work on hostile files. */
+export const mostMessages = 1000;
+
 /** By file, then place; what is said twice is said once. */
 export const sortMessages = (messages: readonly Message[]): Message[] =>
   messages.toSorted(order).filter((message, index, all) => index === 0 || order(all[index - 1]!, message) !== 0);
@@ -57,3 +60,11 @@ export const hasErrors = (messages: readonly Message[]): boolean =>
 /** `file:line:column: error code: what; what to do` */
 export const printMessage = ({ file, line, column, level, code, what, todo }: Message): string =>
   `${escapeText(file)}:${line}:${column}: ${level} ${code}: ${what}; ${todo}`;
+
+/** The first messages of a file, and one more that says so where there were too many. */
+export const bounded = (messages: readonly Message[]): readonly Message[] => {
+  const last = messages[mostMessages - 1];
+  if (messages.length <= mostMessages || last === undefined) return messages;
+  const what = `there is more to say of this file than ${mostMessages} messages`;
+  return [...messages.slice(0, mostMessages), messageAt(last.file, last, 'too-many', what, 'mend these first')];
+};

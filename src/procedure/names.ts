@@ -121,7 +121,7 @@ export const gatherNames = (subject: Subject): Names => {
 
 /** Guessing what was meant compares with everything named: it stops where a hostile file would make that slow. */
 const isCheap = ({ messages }: Subject, named: ReadonlyMap<string, Named>, id: string): boolean =>
-  id.length <= 64 && messages.length * named.size < 1_000_000;
+  id.length <= 64 && messages.length * named.size < 200_000;
 
 /**
  * What an id names, if it stands above step `step` (or in it, with `sameStep`); otherwise tells that it is unknown or further down.
@@ -152,8 +152,10 @@ export const lookUp = (
   return undefined;
 };
 
+/** Names a few; of a long file there is no use in naming all. */
 const known = (named: ReadonlyMap<string, Named>, what: string): string => {
-  const ids = [...named.keys()];
+  const ids: string[] = [];
+  for (const id of named.keys()) if (ids.push(id) === 8) break;
   if (ids.length === 0) return `add the ${what}, or take the reference out`;
-  return `name one of ${listed(ids.slice(0, 8))}${ids.length > 8 ? ' …' : ''}`;
+  return `name one of ${listed(ids)}${named.size > ids.length ? ' …' : ''}`;
 };

@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
 import { suggest } from '../fault/nearest.ts';
 import type { MessageCode } from './codes.ts';
-import { listed, type Message, messageAt, shown } from './message.ts';
+import { listed, type Message, messageAt, mostMessages, shown } from './message.ts';
 import type { Complaint } from './schema/leaves.ts';
 import { entryOf, kindOf, nodeAt, type Path, placeAt, type Tree, unknownKey } from './tree.ts';
 
@@ -101,7 +101,9 @@ const say = (file: string, tree: Tree, found: Found, schema: unknown, root: stri
   if (node?.kind === 'hole') return [];
   if (issue.code === 'unrecognized_keys') {
     const known = keysAt(schema, path);
-    return issue.keys.map((key) => unknownKey(file, entryOf(node, key) ?? { key, at: placeAt(tree, path) }, known));
+    return issue.keys
+      .slice(0, mostMessages)
+      .map((key) => unknownKey(file, entryOf(node, key) ?? { key, at: placeAt(tree, path) }, known));
   }
   if (issue.code === 'custom' || node !== undefined) {
     const { code, what, todo } = wordsFor(found, node ?? tree, root);
@@ -109,6 +111,9 @@ const say = (file: string, tree: Tree, found: Found, schema: unknown, root: stri
   }
   return [missing(file, tree, path)];
 };
+
+/** So many keys of one map are looked at for the one that was meant. */
+const mostKeys = 50;
 
 /** A key that is missing because it is misspelt, which is told already. */
 const isMisspelt = ({ issue, path }: Found, all: readonly Found[], tree: Tree, schema: unknown): boolean => {
@@ -118,7 +123,7 @@ const isMisspelt = ({ issue, path }: Found, all: readonly Found[], tree: Tree, s
     (other) =>
       other.issue.code === 'unrecognized_keys' &&
       other.path.join('\0') === above.join('\0') &&
-      other.issue.keys.some((typed) => suggest(typed, keysAt(schema, above)) === key),
+      other.issue.keys.slice(0, mostKeys).some((typed) => suggest(typed, keysAt(schema, above)) === key),
   );
 };
 

@@ -39,8 +39,20 @@ const kinds: Readonly<Record<Tree['kind'], string>> = { text: 'text', list: 'a l
 /** What stands here, in words: `text`, `a list`, `keys`. */
 export const kindOf = (tree: Tree): string => kinds[tree.kind];
 
-export const entryOf = (tree: Tree | undefined, key: string): Entry | undefined =>
-  tree?.kind === 'map' ? tree.entries.find((entry) => entry.key === key) : undefined;
+const large = 32;
+const indexes = new WeakMap<MapNode, ReadonlyMap<string, Entry>>();
+
+/** Keys of a large map by name, made once. */
+const indexOf = (map: MapNode): ReadonlyMap<string, Entry> => {
+  const known = indexes.get(map) ?? new Map(map.entries.map((entry) => [entry.key, entry]));
+  indexes.set(map, known);
+  return known;
+};
+
+export const entryOf = (tree: Tree | undefined, key: string): Entry | undefined => {
+  if (tree?.kind !== 'map') return undefined;
+  return tree.entries.length > large ? indexOf(tree).get(key) : tree.entries.find((entry) => entry.key === key);
+};
 
 export const valueOf = (tree: Tree | undefined, key: string): Tree | undefined => entryOf(tree, key)?.value;
 

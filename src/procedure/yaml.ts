@@ -1,9 +1,9 @@
 import { isScalar, type YAMLError } from 'yaml';
-import { messageAt, type Message, hasErrors, shown, sortMessages } from './message.ts';
+import { bounded, messageAt, type Message, hasErrors, shown, sortMessages } from './message.ts';
 import type { Tree } from './tree.ts';
 import { decodeBytes, largestFile, tooLarge } from './yaml/bytes.ts';
 import { characterMessages } from './yaml/characters.ts';
-import { compose, type Composed, deepest, type Forbidden } from './yaml/compose.ts';
+import { compose, type Composed, deepest, isWhole, type Forbidden } from './yaml/compose.ts';
 import { grow } from './yaml/grow.ts';
 import { makeSource, messageFor, placeOf, type Source } from './yaml/source.ts';
 import { syntaxMessage } from './yaml/syntax.ts';
@@ -64,8 +64,10 @@ const readSource = (source: Source): ReadTree => {
     ...characterMessages(source),
     ...composed.forbidden.map((forbidden) => forbiddenMessage(source, forbidden)),
   ];
-  if (composed.tooDeep !== undefined)
-    return { messages: sortMessages([...told, tooDeepMessage(source, composed.tooDeep)]) };
+  if (!isWhole(composed)) {
+    const deep = composed.tooDeep === undefined ? [] : [tooDeepMessage(source, composed.tooDeep)];
+    return { messages: sortMessages([...told, ...deep]) };
+  }
   const { document } = composed;
   if (document === undefined || document.contents === null || isBlank(document.contents)) {
     const empty = messageAt(source.file, placeOf(source, 0), 'empty-file', 'the file holds nothing', 'write it first');
@@ -96,8 +98,11 @@ const isBefore =
  * A YAML file as a tree in which everything knows its place: one document, every scalar its source text, and none of
  * what the format forbids. Never throws; says everything in one pass.
  */
-export const readYaml = (text: string, file: string): ReadTree =>
-  text.length > largestFile ? { messages: [tooLarge(file, text.length)] } : readSource(makeSource(file, text));
+export const readYaml = (text: string, file: string): ReadTree => {
+  if (text.length > largestFile) return { messages: [tooLarge(file, text.length)] };
+  const read = readSource(makeSource(file, text));
+  return { ...read, messages: bounded(read.messages) };
+};
 
 /** The same from bytes: strict UTF-8, bounded size. */
 export const readYamlBytes = (bytes: Uint8Array, file: string): ReadTree => {

@@ -275,6 +275,7 @@ export const examples: readonly Example[] = [...yaml, ...shape, ...quantities, .
 export const elsewhere: readonly MessageCode[] = [
   'too-large',
   'not-utf8',
+  'too-many',
   'name-differs',
   'unknown-procedure',
   'unknown-gate',

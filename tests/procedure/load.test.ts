@@ -209,3 +209,18 @@ test('a chart is handed to its calculation as its points', () => {
   );
   expect(steps[0]?.results[0]?.with.chart).toEqual({ kind: 'text', text: '0 °C; 140 N; 10 °C; 160 N' });
 });
+
+test('a file with more faults than anybody mends at once is told the first of them', () => {
+  const { messages } = readProcedure(`${head}${'x: &a y\n'.repeat(3000)}steps: [{ step: a, title: A }]\n`, 'f');
+  expect(messages.length).toBe(1001);
+  expect(messages.at(-1)).toMatchObject({ code: 'too-many', line: messages.at(-2)?.line });
+});
+
+test.each([
+  ['sides', `each: [${Array.from({ length: 101 }, (_, n) => `s${n}`).join(', ')}]\nsteps: [{ step: a, title: A }]\n`],
+  ['fasteners', 'steps: [{ step: a, title: A, tighten: { fasteners: 501, torque: 1 to 2 N·m } }]\n'],
+])('more %s than a person means', (_, rest) => {
+  expect(readProcedure(`${head}${rest}`, 'f', { checks: false }).messages).toMatchObject([
+    { code: 'value-impossible' },
+  ]);
+});

@@ -55,15 +55,31 @@ export const checkPermanence: Check = ({ subject, steps }) => {
       );
 };
 
+const push = <T>(lists: Map<string, T[]>, key: string, item: T): void => {
+  const list = lists.get(key);
+  if (list === undefined) lists.set(key, [item]);
+  else list.push(item);
+};
+
 interface Inspection {
   readonly hold: number;
-  readonly inspected: ReadonlySet<number>;
+  /** The first step that it inspects in the area. */
+  readonly first: number;
 }
 
-const inspections = (checking: Checking): readonly Inspection[] =>
-  checking.steps.flatMap((step, hold) =>
-    step.hold?.kind === 'hold' ? [{ hold, inspected: new Set(inspectedBy(checking, hold)) }] : [],
-  );
+/** The holds that inspect something in an area, in order. */
+const inspections = (checking: Checking): ReadonlyMap<string, readonly Inspection[]> => {
+  const reaches = rawLists(checking, 'reaches');
+  const found = new Map<string, Inspection[]>();
+  for (const [hold, step] of checking.steps.entries()) {
+    if (step.hold?.kind !== 'hold') continue;
+    const areas = new Map<string, number>();
+    for (const inspected of inspectedBy(checking, hold))
+      for (const area of reaches[inspected] ?? []) areas.set(area, Math.min(inspected, areas.get(area) ?? inspected));
+    for (const [area, first] of areas) push(found, area, { hold, first });
+  }
+  return found;
+};
 
 /** An area is covered before a step that must get at it, or before a hold that inspects what was done there. */
 export const checkCovers: Check = (checking) => {
@@ -75,12 +91,8 @@ export const checkCovers: Check = (checking) => {
     for (const [item, area] of step.covers.entries()) {
       const until = uncovers.get(area)?.find((opened) => opened > index) ?? Infinity;
       const isCovered = (one: number): boolean => one > index && one < until;
-      const reached = reaches.get(area) ?? [];
-      const later = reached.find(isCovered);
-      const hold = holds.find(
-        (one) => isCovered(one.hold) && reached.some((at) => at <= index && one.inspected.has(at)),
-      );
-      const need = later ?? hold?.hold;
+      const later = reaches.get(area)?.find(isCovered);
+      const need = later ?? holds.get(area)?.find(({ hold, first }) => isCovered(hold) && first <= index)?.hold;
       if (need === undefined) continue;
       const what = `${area} is covered here, and ${shown(steps[need]!.title)} further down must still ${later === undefined ? 'inspect' : 'reach'} it`;
       tell(subject, stepPath(index, 'covers', item), 'covered-early', what, 'do that first, or uncovers: it before');

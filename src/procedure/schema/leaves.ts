@@ -123,6 +123,26 @@ export const limitsIn = (unit: string, dimension?: Dimension) =>
 /** A list with something in it. */
 export const list = <T extends z.core.SomeType>(item: T) => z.array(item).check(z.minLength(1));
 
+/** More sides or repeats than this are a slip; each multiplies the work. */
+const mostOnes = 100;
+
+/** Names that a thing is there once for each of: sides, bays. */
+export const ones = z.pipe(
+  list(word),
+  z.transform((names, context) => {
+    if (names.length > mostOnes) {
+      const what = `${names.length} are more than ${mostOnes}`;
+      complain(context, names, { code: 'value-impossible', what, todo: 'make several steps of it' });
+    }
+    const double = names.slice(0, mostOnes).findIndex((name, index) => names.indexOf(name) < index);
+    if (names.length <= mostOnes && double !== -1) {
+      const what = `${shown(names[double]!)} stands here twice`;
+      complain(context, names, { code: 'duplicate-id', what, todo: 'keep one' }, [double]);
+    }
+    return names;
+  }),
+);
+
 /** One text, or a list of texts; always read as a list. */
 export const textOrList = z.pipe(
   z.union([text, list(text)]),

@@ -80,10 +80,11 @@ const limitsOf = (typed: string | undefined, unit: Unit, context: Context, key: 
     : take(context, parseLimits(typed, unit === countUnit ? { unit, bare: unit } : { unit }), typed, [key]);
 
 const acceptedOf = (raw: FileReading, choices: readonly string[], context: Context): readonly string[] => {
+  const known = new Set(choices);
   for (const [index, accepted] of (raw.accept ?? []).entries())
-    if (!choices.includes(accepted)) {
-      const near = suggest(accepted, choices);
-      const todo = near === undefined ? `accept some of ${listed(choices, 'and')}` : `write ${near}`;
+    if (!known.has(accepted)) {
+      const near = choices.length > 100 ? undefined : suggest(accepted, choices);
+      const todo = near === undefined ? `accept some of ${listed(choices.slice(0, 8), 'and')}` : `write ${near}`;
       const what = `${shown(accepted)} is not among the choices`;
       complain(context, accepted, { code: 'unknown-value', what, todo }, ['accept', index]);
     }
@@ -91,12 +92,14 @@ const acceptedOf = (raw: FileReading, choices: readonly string[], context: Conte
 };
 
 const tellDoubles = (names: readonly string[] | undefined, context: Context, key: string): void => {
-  for (const [index, name] of (names ?? []).entries())
-    if (names!.indexOf(name) < index)
-      complain(context, name, { code: 'duplicate-id', what: `${shown(name)} stands here twice`, todo: 'keep one' }, [
-        key,
-        index,
-      ]);
+  const seen = new Set<string>();
+  for (const [index, name] of (names ?? []).entries()) {
+    if (seen.has(name)) {
+      const what = `${shown(name)} stands here twice`;
+      complain(context, name, { code: 'duplicate-id', what, todo: 'keep one' }, [key, index]);
+    }
+    seen.add(name);
+  }
 };
 
 const toReading = (raw: FileReading, context: Context): Reading => {

@@ -2,7 +2,7 @@ import * as z from 'zod/mini';
 import type { Result, Step } from '../model.ts';
 import { again, hold, loose, photo } from './around.ts';
 import { breaking, cure } from './cure.ts';
-import { duration, flag, given, id, list, text, textOrList, whole, word } from './leaves.ts';
+import { duration, flag, given, id, list, ones, text, textOrList, whole, word } from './leaves.ts';
 import { mix } from './mix.ts';
 import { reading, result } from './reading.ts';
 import { tighten, type TightenDraft } from './tighten.ts';
@@ -10,7 +10,7 @@ import { tighten, type TightenDraft } from './tighten.ts';
 const file = z.strictObject({
   step: id,
   title: text,
-  for: z.optional(list(word)),
+  for: z.optional(ones),
   do: z.optional(text),
   why: z.optional(text),
   warning: z.optional(textOrList),

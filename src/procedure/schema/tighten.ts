@@ -2,8 +2,22 @@ import * as z from 'zod/mini';
 import type { Tighten } from '../model.ts';
 import { complain, type Context, flag, given, limitsIn, list, quantityOf, text, tries, whole } from './leaves.ts';
 
+/** More in one step is a slip of the finger, and each is entered by hand. */
+const mostFasteners = 500;
+
+const fasteners = z.pipe(
+  whole,
+  z.transform((count, context) => {
+    if (count > mostFasteners) {
+      const what = `${count} fasteners are more than ${mostFasteners}`;
+      complain(context, count, { code: 'value-impossible', what, todo: 'make several steps of it' });
+    }
+    return count;
+  }),
+);
+
 const file = z.strictObject({
-  fasteners: whole,
+  fasteners,
   order: z.optional(list(whole)),
   torque: z.optional(limitsIn('N·m')),
   drag: z.optional(text),
@@ -27,7 +41,8 @@ const orderOf = (raw: FileTighten, context: Context): readonly number[] => {
   const all = Array.from({ length: raw.fasteners }, (_, index) => index + 1);
   const { order } = raw;
   if (order === undefined) return all;
-  const missing = all.filter((fastener) => !order.includes(fastener));
+  const named = new Set(order);
+  const missing = all.filter((fastener) => !named.has(fastener));
   if (order.length !== all.length || missing.length > 0) {
     const what = `the order does not name each of the ${raw.fasteners} fasteners once`;
     const todo = missing.length > 0 ? `add ${missing.slice(0, 8).join(', ')}` : 'name each once';

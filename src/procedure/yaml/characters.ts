@@ -1,5 +1,5 @@
 import { escapeText } from '../../fault/escape.ts';
-import type { Message } from '../message.ts';
+import { type Message, mostMessages } from '../message.ts';
 import { lineOf, messageFor, type Source } from './source.ts';
 
 /**
@@ -21,6 +21,7 @@ const controls = (source: Source): Message[] => {
   const messages: Message[] = [];
   let told = -1;
   for (const found of source.text.matchAll(steering)) {
+    if (messages.length > mostMessages) break;
     const line = lineOf(source, found.index);
     if (line === told || (found.index === 0 && found[0] === '\ufeff')) continue;
     told = line;
@@ -33,7 +34,10 @@ const controls = (source: Source): Message[] => {
 const tabs = (source: Source): Message[] => {
   const first = source.text.indexOf('\t');
   if (first === -1) return [];
-  const lines = new Set([...source.text.matchAll(/\t/g)].map(({ index }) => lineOf(source, index))).size;
+  const lines = source.lines.filter((start, line) => {
+    const tab = source.text.slice(start, source.lines[line + 1]).indexOf('\t');
+    return tab !== -1;
+  }).length;
   const more = lines > 1 ? ` (and on ${lines - 1} more ${lines === 2 ? 'line' : 'lines'})` : '';
   return [messageFor(source, first, 'tab', `a tab stands here${more}`, 'write spaces instead')];
 };

@@ -1,4 +1,5 @@
 import { Composer, type Document, Lexer, Parser, type YAMLError } from 'yaml';
+import { mostMessages } from '../message.ts';
 
 /** YAML's own machinery, driven by hand so that what we forbid is seen where it stands and nesting is bounded. */
 export interface Composed {
@@ -8,9 +9,12 @@ export interface Composed {
   readonly forbidden: readonly Forbidden[];
   /** Where the last quote was opened: YAML itself names only the end of the file. */
   readonly lastQuote: number;
-  /** Where the nesting became too deep; nothing further was read. */
+  /** Where the nesting became too deep. Then, and where too much was forbidden, nothing further was read. */
   readonly tooDeep?: number;
 }
+
+export const isWhole = ({ tooDeep, forbidden }: Composed): boolean =>
+  tooDeep === undefined && forbidden.length <= mostMessages;
 
 export interface Forbidden {
   readonly code: 'directive' | 'tag' | 'anchor' | 'alias' | 'several-documents';
@@ -47,10 +51,8 @@ function* tokens(text: string, watch: Watch) {
     if (code !== undefined) forbidden.push({ code, offset: parser.offset, text: lexeme });
     isScalar = lexeme === scalarFollows;
     yield* parser.next(lexeme);
-    if (parser.stack.length > deepest) {
-      watch.tooDeep = parser.offset;
-      return;
-    }
+    if (parser.stack.length > deepest) watch.tooDeep = parser.offset;
+    if (watch.tooDeep !== undefined || forbidden.length > mostMessages) return;
   }
   yield* parser.end();
 }

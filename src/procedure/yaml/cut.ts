@@ -33,9 +33,25 @@ export const cutAfter = (source: Source, node: Scalar, from: number, inFlow: boo
   return deeper && isCut(text, next) ? next : undefined;
 };
 
+/** Where the next # stands; kept, since a long line may hold many values and no #. */
+export interface Hashes {
+  next: number;
+}
+
+const nextHash = (text: string, hashes: Hashes, from: number): number => {
+  if (hashes.next < from) {
+    const found = text.indexOf('#', from);
+    hashes.next = found === -1 ? Infinity : found;
+  }
+  return hashes.next;
+};
+
+/** A key is at most so long, and the spaces after it. */
+const longestKey = 1100;
+
 /** The same where nothing is left of the text: `title: #10-32`. */
-export const cutWhole = ({ text }: Source, from: number): number | undefined => {
-  const line = text.slice(from, text.indexOf('\n', from) === -1 ? undefined : text.indexOf('\n', from));
-  const before = /^[^#]*[:-] +(?=#[^\s#])/.exec(line)?.[0];
-  return before === undefined ? undefined : from + before.length;
+export const cutWhole = ({ text }: Source, hashes: Hashes, from: number): number | undefined => {
+  const hash = nextHash(text, hashes, from);
+  if (hash - from > longestKey || !isCut(text, hash)) return undefined;
+  return /^[^\n]*[:-] +$/.test(text.slice(from, hash)) ? hash : undefined;
 };

@@ -1,8 +1,8 @@
 import { type Document, isMap, isScalar, isSeq, type Pair, type Scalar, type YAMLMap, type YAMLSeq } from 'yaml';
-import { type Message, shown } from '../message.ts';
+import { type Message, mostMessages, shown } from '../message.ts';
 import type { Entry, HoleNode, ListNode, MapNode, TextNode, Tree } from '../tree.ts';
 import { firstSteering } from './characters.ts';
-import { cutAfter, cutWhole } from './cut.ts';
+import { cutAfter, cutWhole, type Hashes } from './cut.ts';
 import { messageFor, placeOf, type Source } from './source.ts';
 
 /** YAML's nodes into our tree, with a message for everything that YAML takes and we do not. */
@@ -13,6 +13,7 @@ export interface Grown {
 
 interface Growing {
   readonly source: Source;
+  readonly hashes: Hashes;
   readonly messages: Message[];
 }
 
@@ -22,6 +23,7 @@ const offsetOf = (node: unknown, otherwise: number): number =>
 const hole = ({ source }: Growing, offset: number): HoleNode => ({ kind: 'hole', ...placeOf(source, offset) });
 
 const tell = (growing: Growing, ...[offset, code, what, todo, level]: Tail): void => {
+  if (growing.messages.length > mostMessages) return;
   growing.messages.push(messageFor(growing.source, offset, code, what, todo, level));
 };
 type Tail = Parameters<typeof messageFor> extends [Source, ...infer Rest] ? Rest : never;
@@ -55,7 +57,7 @@ const growValue = (growing: Growing, node: unknown, from: number, owner: string,
   if (isMap(node)) return growMap(growing, node, from);
   if (isSeq(node)) return growList(growing, node, from);
   if (node === null || (isScalar(node) && isEmpty(node))) {
-    const cut = cutWhole(growing.source, from);
+    const cut = cutWhole(growing.source, growing.hashes, from);
     if (cut !== undefined) tellCut(growing, cut);
     else tell(growing, from, 'empty-value', `${owner} is empty`, 'give it a value, or take it out');
     return hole(growing, from);
@@ -136,7 +138,7 @@ const growMap = (growing: Growing, node: YAMLMap, from: number): MapNode => {
 };
 
 export const grow = (source: Source, document: Document.Parsed): Grown => {
-  const growing: Growing = { source, messages: [] };
+  const growing: Growing = { source, hashes: { next: -1 }, messages: [] };
   const tree = growValue(growing, document.contents, 0, 'the file', false);
   return { tree, messages: growing.messages };
 };

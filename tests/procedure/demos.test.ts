@@ -1,0 +1,48 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { checkFolder } from '../../src/procedure/folder.ts';
+import { readProcedure } from '../../src/procedure/load.ts';
+
+const folder = new URL('../../procedures/', import.meta.url);
+const names = readdirSync(folder).filter((name) => name.endsWith('.yaml'));
+const textOf = (name: string): string => readFileSync(new URL(name, folder), 'utf8');
+const read = (name: string) => readProcedure(textOf(name), name, { name: name.replace(/\.yaml$/, '') });
+
+test('the three whole procedures are there', () => {
+  expect(names).toEqual(expect.arrayContaining(['keel-scarf-bond.yaml', 'strut-bolts.yaml', 'tank-outlet-elbow.yaml']));
+});
+
+describe.each(names)('%s', (name) => {
+  test('is told nothing, not even a warning', () => {
+    expect(read(name).messages).toEqual([]);
+  });
+
+  test('begins by saying that no limit in it may be used on a real aircraft', () => {
+    const header = textOf(name)
+      .split('\n')
+      .filter((line) => line.startsWith('#'))
+      .join(' ');
+    expect(header).toMatch(/No limit in this file may be used on a real aircraft/);
+  });
+
+  test('gives every limit its source', () => {
+    for (const { readings, tighten, mix, cure } of read(name).procedure!.steps) {
+      for (const reading of readings)
+        if ('limits' in reading || reading.kind === 'choice') expect(reading.source, reading.reading).toBeTruthy();
+      for (const part of [tighten, mix, cure]) expect(part === undefined || part.source !== undefined).toBe(true);
+    }
+  });
+
+  test('claims nothing that is not dryfit’s to say', () => {
+    expect(textOf(name)).not.toMatch(/\b(?:approved|airworthy|certified|safe|compliant)\b/i);
+  });
+});
+
+test('together they leave nothing open', () => {
+  const members = names.map((name) => {
+    const { procedure, tree } = read(name);
+    return { file: name, procedure: procedure!, tree: tree! };
+  });
+  const gates = ['hull-close', 'cover', 'first-start', 'first-water', 'first-flight'];
+  expect(checkFolder(members, { gates })).toEqual([]);
+});

@@ -1,0 +1,108 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { checkFolder, type FolderOptions, type Member } from '../../src/procedure/folder.ts';
+import { readProcedure } from '../../src/procedure/load.ts';
+
+const member = (id: string, head: string, ...steps: readonly string[]): Member => {
+  const rows = steps.map((step, index) => `  - { step: ${id}-${index}, title: T, ${step} }`);
+  const text = [`procedure: ${id}`, 'title: T', 'revision: A', ...(head === '' ? [] : [head]), 'steps:', ...rows, ''];
+  const { procedure, tree, messages } = readProcedure(text.join('\n'), `${id}.yaml`, { name: id });
+  expect(messages.filter(({ level }) => level === 'error')).toEqual([]);
+  return { file: `${id}.yaml`, procedure: procedure!, tree: tree! };
+};
+
+const told = (members: readonly Member[], options?: FolderOptions): string[] =>
+  checkFolder(members, options).map(({ file, line, code }) => `${file}:${line} ${code}`);
+
+const plain = 'do: Look.';
+
+describe('what comes after what', () => {
+  test('a procedure that is not there', () => {
+    const [a, b] = [member('aa', 'after: [bb]', plain), member('bb', '', plain)];
+    expect(told([a])).toEqual(['aa.yaml:4 unknown-procedure']);
+    expect(told([a], { unreadable: ['bb'] })).toEqual([]);
+    expect(told([a, b])).toEqual([]);
+  });
+
+  test('a loop, told at each procedure that makes it', () => {
+    const a = member('aa', 'after: [bb]', plain);
+    const b = member('bb', 'after: [cc]', plain);
+    expect(told([a, b, member('cc', 'after: [aa]', plain)])).toEqual([
+      'aa.yaml:4 after-loop',
+      'bb.yaml:4 after-loop',
+      'cc.yaml:4 after-loop',
+    ]);
+    expect(told([a, b, member('cc', '', plain)])).toEqual([]);
+  });
+});
+
+describe('areas that another procedure must reach', () => {
+  const close = (head: string) => member('close', head, 'covers: [bay]');
+  const cable = (head: string, ...steps: string[]) => member('cable', head, ...steps);
+
+  test('are not covered before it', () => {
+    expect(told([close(''), cable('after: [close]', 'reaches: [bay]')])).toEqual(['close.yaml:5 covered-early']);
+    expect(
+      told([close(''), member('between', 'after: [close]', plain), cable('after: [between]', 'reaches: [bay]')]),
+    ).toEqual(['close.yaml:5 covered-early']);
+  });
+
+  test('the order mended', () => {
+    expect(told([close('after: [cable]'), cable('', 'reaches: [bay]')])).toEqual([]);
+  });
+
+  test('opened again first', () => {
+    expect(told([close(''), cable('after: [close]', 'uncovers: [bay]', 'reaches: [bay]')])).toEqual([]);
+    expect(told([close(''), cable('after: [close]', 'reaches: [bay]', 'uncovers: [bay]')])).toEqual([
+      'close.yaml:5 covered-early',
+    ]);
+  });
+});
+
+describe('features, loose items, gates', () => {
+  const loose = 'loose: [{ item: plug, left: in, because: test, before: launch }]';
+
+  test('a feature that nothing in the folder sets', () => {
+    const rigging = member('rigging', 'after: [spar]', 'relies-on: [wash]');
+    expect(told([rigging, member('spar', '', plain)])).toEqual(['rigging.yaml:6 feature-unset']);
+    expect(told([rigging, member('spar', '', 'permanent: true, sets: [wash]')])).toEqual([]);
+  });
+
+  test('a loose item that nothing in the folder closes', () => {
+    expect(told([member('test', '', loose)])).toEqual(['test.yaml:5 loose-open']);
+    expect(told([member('test', '', loose)], { unreadable: ['other'] })).toEqual([]);
+    expect(told([member('test', '', loose), member('launch', 'after: [test]', 'closes: [plug]')])).toEqual([]);
+  });
+
+  test('a gate that the build does not have', () => {
+    const closed = member('launch', '', 'closes: [plug]');
+    expect(told([member('test', '', loose), closed], { gates: ['cover'] })).toEqual(['test.yaml:5 unknown-gate']);
+    expect(told([member('test', '', loose), closed], { gates: ['cover', 'launch'] })).toEqual([]);
+    expect(told([member('gate', '', 'gate: lanch')], { gates: ['launch'] })).toEqual(['gate.yaml:5 unknown-gate']);
+  });
+
+  test('gates passed in another order than the build has them', () => {
+    const cover = member('cover', '', 'gate: cover');
+    const close = member('close', 'after: [cover]', 'gate: close');
+    expect(told([cover, close], { gates: ['close', 'cover'] })).toEqual(['cover.yaml:5 gate-order']);
+    expect(told([cover, close], { gates: ['cover', 'close'] })).toEqual([]);
+    expect(told([member('both', '', 'gate: b', 'gate: a')], { gates: ['a', 'b'] })).toEqual(['both.yaml:5 gate-order']);
+  });
+});
+
+test('the order in which the files are read changes nothing', () => {
+  const folder = [
+    member('aa', 'after: [bb]', 'covers: [bay]', 'relies-on: [line]'),
+    member('bb', 'after: [aa]', 'reaches: [bay]', 'gate: one'),
+    member('cc', 'after: [dd, aa]', 'reaches: [bay]', 'gate: two'),
+  ];
+  const gates = ['two', 'one'];
+  const expected = checkFolder(folder, { gates });
+  expect(expected.length).toBeGreaterThan(3);
+  fc.assert(
+    fc.property(fc.shuffledSubarray(folder, { minLength: 3 }), (shuffled) => {
+      expect(checkFolder(shuffled, { gates })).toEqual(expected);
+    }),
+    { numRuns: 20 },
+  );
+});
