@@ -80,28 +80,29 @@ export interface Calculated {
   readonly why?: string;
 }
 
-/** A chart of the procedure, as the calculation takes it: `0 °C; 140 N; 10 °C; 160 N`. */
-const chartPoints = (job: JobState, name: string): string | undefined =>
-  job.plan.charts
-    .find((chart) => chart.chart === name)
-    ?.of.flatMap((point) => [point.x.text, point.y.text])
-    .join('; ');
-
 /** What stands behind an input: one value, or several where a reading has several slots. */
 const inputValues = (job: JobState, input: ResultInput): readonly (Quantity | string)[] => {
   if (input.kind === 'quantity') return [input.quantity];
-  if (input.kind === 'text') return [chartPoints(job, input.text) ?? input.text];
+  if (input.kind === 'text') return [input.text];
   const values = valuesOf(job, input.id);
   const result = values.length === 0 ? resultOf(job, input.id)?.quantity : undefined;
   return result ? [result] : values;
 };
 
-/** A reading with several slots gives its values as `name-1`, `name-2` …; one value keeps the plain name. */
+const takesSeveral = (calculation: string, name: string): boolean =>
+  calculations[calculation]?.inputs.some((spec) => spec.many === true && name.startsWith(spec.name)) === true;
+
+/**
+ * A reading with several slots gives its values as `name-1`, `name-2` …; one value keeps the plain name.
+ * A text says why there is nothing to calculate with.
+ */
 const inputsOf = (job: JobState, result: Result): Readonly<Record<string, Quantity | string>> | string => {
   const inputs: Record<string, Quantity | string> = {};
   for (const [name, input] of Object.entries(result.with)) {
     const values = inputValues(job, input);
-    if (values.length === 0) return name;
+    if (values.length === 0) return `${name} has no value yet`;
+    if (values.length > 1 && !takesSeveral(result.calculation, name))
+      return `${name} takes one value, and there are ${values.length}: the procedure must say which, or take their mean`;
     values.forEach((value, index) => {
       inputs[values.length === 1 ? name : `${name}-${index + 1}`] = value;
     });
@@ -111,7 +112,7 @@ const inputsOf = (job: JobState, result: Result): Readonly<Record<string, Quanti
 
 const calculateResult = (job: JobState, result: Result): Calculated => {
   const inputs = inputsOf(job, result);
-  if (typeof inputs === 'string') return { warnings: [], why: `${inputs} has no value yet` };
+  if (typeof inputs === 'string') return { warnings: [], why: inputs };
   const done = calculate(result.calculation, inputs);
   if (!done.ok) return { warnings: [], why: done.fault.what };
   const quantity = done.value.results[0]?.quantity;
