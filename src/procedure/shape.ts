@@ -18,7 +18,7 @@ type Internals = { readonly def: Readonly<Record<string, unknown>> };
 const definition = (schema: unknown): Readonly<Record<string, unknown>> => (schema as { _zod: Internals })._zod.def;
 
 /** The keys that a schema knows for the object at a path. */
-export const keysAt = (schema: unknown, path: Path): readonly string[] => {
+const keysAt = (schema: unknown, path: Path): readonly string[] => {
   const def = definition(schema);
   if (def.type === 'pipe') return keysAt(def.in, path);
   if (def.type === 'optional') return keysAt(def.innerType, path);

@@ -1,5 +1,4 @@
 import { suggest } from '../fault/nearest.ts';
-import type { MessageCode } from './codes.ts';
 import { listed, type Message, messageAt, type Place, shown } from './message.ts';
 
 /** A YAML document as plain data in which everything knows its place. Every scalar is the text that was typed. */
@@ -121,18 +120,3 @@ export const unknownKey = (file: string, entry: Pick<Entry, 'key' | 'at'>, known
     near === undefined ? `use one of the keys known here: ${listed(known)}` : `write ${near} instead, or take it out`;
   return messageAt(file, entry.at, 'unknown-key', `the key ${shown(entry.key)} is not known here`, todo);
 };
-
-/** Messages for every key of a map that is not known; none where `tree` is no map. */
-export const unknownKeys = (file: string, tree: Tree, known: readonly string[]): Message[] =>
-  tree.kind === 'map'
-    ? tree.entries.filter(({ key }) => !known.includes(key)).map((entry) => unknownKey(file, entry, known))
-    : [];
-
-export const messageAtPath = (
-  file: string,
-  tree: Tree,
-  path: Path,
-  code: MessageCode,
-  what: string,
-  todo: string,
-): Message => messageAt(file, placeAt(tree, path), code, what, todo);

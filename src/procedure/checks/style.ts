@@ -27,7 +27,7 @@ const hasTwoActions = (text: string): boolean => {
 
 const wordCount = (text: string): number => text.split(/\s+/).filter((word) => word !== '').length;
 
-export const longestDo = 60;
+const longestDo = 60;
 
 /** How a step reads at the bench: one action, short, and no instruction hidden in a warning. */
 export const checkStyle: Check = ({ subject, steps }) => {

@@ -8,7 +8,7 @@ import type { Mix, PotLifePoint } from '../model.ts';
 import { complain, type Context, flag, given, list, readWith, text } from './leaves.ts';
 
 /** `35 min at 20 °C`, or a time alone. */
-export const parseTimeAt = (typed: string): Outcome<{ readonly time: Duration; readonly at?: Quantity }> => {
+const parseTimeAt = (typed: string): Outcome<{ readonly time: Duration; readonly at?: Quantity }> => {
   const [, timeText, atText] = /^(.*?)(?:\s+at\s+(.*))?$/s.exec(typed) ?? [];
   const time = parseDuration(timeText ?? typed);
   if (!time.ok) return time;
