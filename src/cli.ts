@@ -33,9 +33,9 @@ const program = (): string | undefined => /program-[0-9a-f]{12}/.exec(readFileSy
 
 const run = async (): Promise<void> => {
   for (const stream of [process.stdout, process.stderr]) {
-    // A reader that goes away (`dryfit status | head -1`) is no failure, and must not cut short what is being written to the disk.
+    // A reader that goes away (`dryfit status | head -1`), or a terminal that is closed, is no failure, and must not cut short what is being written to the disk.
     stream.on('error', (error: NodeJS.ErrnoException) => {
-      if (error.code !== 'EPIPE') throw error;
+      if (error.code !== 'EPIPE' && error.code !== 'EIO') throw error;
     });
   }
   const built = program();
