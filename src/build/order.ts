@@ -54,3 +54,17 @@ export const inCausalOrder = (writers: readonly (readonly Link[])[]): readonly L
     ordered.push(next);
   }
 };
+
+/** The line with this hash and all that stands behind it, by `prev` and `seen`, in the order of `links`. */
+export const upTo = (links: readonly Link[], hash: string): readonly Link[] => {
+  const byHash = new Map(links.map((link) => [link.hash, link]));
+  const behind = new Set<string>();
+  const open = [hash];
+  for (let next = open.pop(); next !== undefined; next = open.pop()) {
+    const link = byHash.get(next);
+    if (link === undefined || behind.has(next)) continue;
+    behind.add(next);
+    open.push(link.line.prev, ...Object.values(link.line.seen));
+  }
+  return links.filter((link) => behind.has(link.hash));
+};

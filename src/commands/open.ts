@@ -50,7 +50,15 @@ export const openState = (call: Call, mode: 'read' | 'write'): Outcome<Opened> =
   });
 };
 
-/** Opens, works, and closes again whatever comes; the notices of the opening go to stderr. */
+/** What the workshop found or mended, from the notice that was told last on. */
+export const tellNotices = (call: Call, workshop: Workshop, from = 0): number => {
+  const notices = workshop.notices();
+  for (const { what, where } of notices.slice(from))
+    call.print.note(`note: ${where === undefined ? '' : `${where}: `}${what}`);
+  return notices.length;
+};
+
+/** Opens, works, and closes again whatever comes; what the workshop has to say of the state goes to stderr. */
 export const withState = async (
   call: Call,
   mode: 'read' | 'write',
@@ -58,12 +66,14 @@ export const withState = async (
 ): Promise<number> => {
   const opened = openState(call, mode);
   if (!opened.ok) return failed(call, opened.fault);
+  const { workshop } = opened.value;
   try {
-    for (const { what, where } of opened.value.workshop.notices())
-      call.print.note(`note: ${where === undefined ? '' : `${where}: `}${what}`);
-    return await work(opened.value);
+    const told = tellNotices(call, workshop);
+    const code = await work(opened.value);
+    tellNotices(call, workshop, told);
+    return code;
   } finally {
-    opened.value.workshop.close();
+    workshop.close();
   }
 };
 

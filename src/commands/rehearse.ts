@@ -11,6 +11,7 @@ import { openStage } from '../workshop/stage.ts';
 import { fromHere } from './folders.ts';
 import { doneLine } from './lines.ts';
 import { failed } from './fail.ts';
+import { tellNotices } from './open.ts';
 import { settingOf, type Setting } from './setting.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
@@ -87,8 +88,7 @@ const run = (call: Call): number => {
   );
   if (!stage.ok) return failed(call, stage.fault);
   try {
-    for (const { what, where } of stage.value.workshop.notices())
-      call.print.note(`note: ${where === undefined ? '' : `${where}: `}${what}`);
+    tellNotices(call, stage.value.workshop);
     return perform(call, script.value, stage.value, folder);
   } finally {
     stage.value.workshop.close();

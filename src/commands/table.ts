@@ -35,6 +35,11 @@ export const commandTable: readonly TableLine[] = [
   { name: 'person', about: 'who works on the build', load: async () => (await import('./person.ts')).person },
   { name: 'key', about: 'the keys that sign', load: async () => (await import('./key.ts')).key },
   {
+    name: 'calc',
+    about: 'the trade calculations, each with its source, range and caution',
+    load: async () => (await import('./calc.ts')).calc,
+  },
+  {
     name: 'rehearse',
     about: 'carries out a scripted session',
     load: async () => (await import('./rehearse.ts')).rehearse,

@@ -1,5 +1,5 @@
 import { decideBuild } from '../build/decide.ts';
-import { inCausalOrder } from '../build/order.ts';
+import { inCausalOrder, upTo } from '../build/order.ts';
 import { emptyBuild, jobsOf, type BuildState } from '../build/state.ts';
 import { textOf, type Command, type Entry } from '../job/entry.ts';
 import { givenData } from '../job/shape.ts';
@@ -10,7 +10,7 @@ import { fault, notice, ok, type Observation } from '../record/observe.ts';
 import { readJournal, type JournalRead } from '../store/journal-read.ts';
 import { journalFile } from '../store/layout.ts';
 import { checkAnswer, isAnswerKind } from './answers.ts';
-import { entryOf, foldOne, keyReader } from './fold.ts';
+import { entryOf, fold, foldOne, keyReader } from './fold.ts';
 import { shelfOf } from './library.ts';
 import type { Looking } from './looking.ts';
 import type { Place } from './place.ts';
@@ -76,6 +76,13 @@ const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Ent
   verifyAnswer(looking, state, link, entry);
 };
 
+/** The build as whoever wrote a line knew it: without what others wrote meanwhile, which came later and stands before it. */
+const stateBehind = (looking: Looking, links: readonly Link[], index: number, state: BuildState): BuildState => {
+  const known = upTo(links, links[index]?.hash ?? '');
+  if (known.length === index + 1) return state;
+  return fold(known, { library: looking.shelf, read: looking.read, checked: () => true }).state;
+};
+
 interface Walked {
   readonly state: BuildState;
   /** By the hash of their last line: what records are held against. */
@@ -95,7 +102,7 @@ const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<stri
     }
     verifyRules(looking, state, link, entryOf(link));
     state = next.value;
-    if (wanted.has(link.hash)) statesAt.set(link.hash, state);
+    if (wanted.has(link.hash)) statesAt.set(link.hash, stateBehind(looking, links, index, state));
   }
   if (links.length > 0)
     looking.observations.push(

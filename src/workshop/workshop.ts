@@ -147,6 +147,10 @@ const writeOwed = (desk: Desk, signerOf: SignerOf): void => {
 
 const workshopOf = (place: Place, { desk, lock }: Opened): Workshop => {
   let hasLookedForOwed = false;
+  const lookForOwed = (signerOf: SignerOf): void => {
+    if (!hasLookedForOwed && desk.appender && !desk.closed) writeOwed(desk, signerOf);
+    hasLookedForOwed = true;
+  };
   return {
     place,
     desk,
@@ -154,9 +158,11 @@ const workshopOf = (place: Place, { desk, lock }: Opened): Workshop => {
     notices: () => desk.notices,
     closed: () => desk.closed,
     submit: (act, signerOf) => {
-      if (!hasLookedForOwed && desk.appender && !desk.closed) writeOwed(desk, signerOf);
-      hasLookedForOwed = true;
-      return submitAct(desk, act, signerOf);
+      // With several writers a record must rest on a line that has seen them all: one of our own, which this act writes.
+      if (desk.heads.size < 2) lookForOwed(signerOf);
+      const done = submitAct(desk, act, signerOf);
+      if (done.ok) lookForOwed(signerOf);
+      return done;
     },
     tryAct: (act) => tryAct(desk, act),
     enter: (draft, pen) => {

@@ -1,0 +1,180 @@
+import Fraction from 'fraction.js';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { makeQuantity, printBoth } from '../quantity/quantity.ts';
+import { decimalText, printNumber, toSignificant } from '../quantity/rational.ts';
+import { columnWidths, padTo, rowLines, wrap } from '../report/wrap.ts';
+import type { Calculation, InputSpec, Result } from '../trade/calculation.ts';
+import { calculate, calculations, findCalculation, type CalculationResult } from '../trade/calculations.ts';
+import { failed } from './fail.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+/** How wide the lines may be: a terminal's own width; a pipe or a file takes them whole. */
+const widthOf = (call: Call): number => call.world.streams.stdout.columns ?? Number.POSITIVE_INFINITY;
+
+const labelWidth = 9;
+
+/** `source   …`, what does not fit going on below itself. */
+const labelled = (label: string, text: string, width: number): readonly string[] =>
+  wrap(text, Math.max(20, width - labelWidth)).map(
+    (line, index) => `${padTo(index === 0 ? label : '', labelWidth - 1)} ${line}`,
+  );
+
+const table = (rows: readonly (readonly string[])[], width: number): readonly string[] => {
+  const wanted = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
+  const widths = columnWidths(wanted, width - 2);
+  return rows.flatMap((row) => rowLines(row, widths).map((line) => `  ${line}`));
+};
+
+const printList = (call: Call): number => {
+  const all = Object.values(calculations);
+  if (call.flag('json')) call.print.json({ calculations: all.map(({ name, title }) => ({ name, title })) });
+  else
+    call.print.lines(
+      ...table(
+        all.map(({ name, title }) => [name, title]),
+        widthOf(call),
+      ),
+      '',
+      'dryfit calc NAME tells what it takes, where it comes from and how far it reaches.',
+    );
+  return 0;
+};
+
+const kindOf = ({ dimension, choices, bare, many }: InputSpec): string => {
+  const kinds = typeof dimension === 'string' ? [dimension] : dimension;
+  const kind = dimension === 'any' ? 'any measure' : kinds.join(' or ').replaceAll('-', ' ');
+  const taken = choices === undefined ? kind : choices.join(' or ');
+  return `${taken}${bare === undefined ? '' : ` (a bare number: ${bare})`}${many === true ? ', several' : ''}`;
+};
+
+const quotedWord = (text: string): string => (/^[\w./:%+-]*$/.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`);
+
+const exampleLine = ({ name, example }: Calculation): string =>
+  `dryfit calc ${name} ${Object.entries(example)
+    .map(([key, value]) => `${key}=${quotedWord(value)}`)
+    .join(' ')}`;
+
+const explain = (call: Call, calculation: Calculation): number => {
+  const { name, title, inputs, source, range, caution, example } = calculation;
+  if (call.flag('json')) {
+    call.print.json({ calculation: name, title, inputs, source, range, caution, example });
+    return 0;
+  }
+  const width = widthOf(call);
+  call.print.lines(
+    ...wrap(`${name}: ${title}`, width),
+    '',
+    ...table(
+      inputs.map((input) => [input.name, input.required ? 'required' : 'optional', kindOf(input), input.about]),
+      width,
+    ),
+    '',
+    ...labelled('source', source, width),
+    ...labelled('range', range, width),
+    ...labelled('caution', caution, width),
+    ...labelled('example', exampleLine(calculation), width),
+  );
+  return 0;
+};
+
+/** What joins a value given again to the one before, or the fault where an input takes one alone. */
+const joint = (spec: InputSpec | undefined, key: string): Outcome<string> =>
+  spec === undefined || spec.many === true || (spec.dimension === 'text' && spec.choices === undefined)
+    ? good('; ')
+    : bad(usage('input-twice', `${key} is given twice`, `give ${key} once`, key));
+
+/**
+ * `key=value` words; a word without `=` belongs to the value before it, as the shell splits `torque=300 in·lb`.
+ * A key that comes again goes on with its list.
+ */
+const readWords = (calculation: Calculation, words: readonly string[]): Outcome<Readonly<Record<string, string>>> => {
+  const pairs: { readonly key: string; readonly value: string }[] = [];
+  for (const word of words) {
+    const [, key, value] = /^([^\s=]+)=(.*)$/su.exec(word) ?? [];
+    const last = pairs.pop();
+    if (key !== undefined && value !== undefined) pairs.push(...(last ? [last] : []), { key, value });
+    else if (last !== undefined && !word.includes('='))
+      pairs.push({ key: last.key, value: `${last.value} ${word}`.trim() });
+    else
+      return bad(
+        usage('word-unreadable', `'${word.slice(0, 40)}' is no key=value`, `write ${exampleLine(calculation)}`),
+      );
+  }
+  const inputs = new Map<string, string>();
+  for (const { key, value } of pairs) {
+    const before = inputs.get(key);
+    const between =
+      before === undefined
+        ? good('')
+        : joint(
+            calculation.inputs.find(({ name }) => name === key),
+            key,
+          );
+    if (!between.ok) return between;
+    inputs.set(key, `${before ?? ''}${between.value}${value}`);
+  }
+  return good(Object.fromEntries(inputs));
+};
+
+/** Three digits serve to set a tool by; said only where six are rounded themselves, and never of the end of a band. */
+const shortForm = ({ name, quantity: { amount, unit } }: Result): string => {
+  const short = toSignificant(amount, 3);
+  const ends = new Fraction(printNumber(amount)).equals(amount);
+  const band = name === 'low' || name === 'high';
+  return ends || band || short === printNumber(amount) ? '' : `, about ${makeQuantity(new Fraction(short), unit).text}`;
+};
+
+const resultLines = (results: readonly Result[], width: number): readonly string[] => {
+  const name = Math.max(labelWidth - 1, ...results.map((result) => result.name.length));
+  return results.flatMap((result, index) => {
+    const text = `${printBoth(result.quantity)}${index === 0 ? shortForm(result) : ''}`;
+    return wrap(`${padTo(result.name, name)} ${text}`, width);
+  });
+};
+
+const printResult = (call: Call, { source, caution }: Calculation, done: CalculationResult): number => {
+  if (call.flag('json')) {
+    for (const warning of done.warnings) call.print.note(`warning: ${warning}`);
+    const results = done.results.map(({ name, quantity: { amount, unit } }) => ({
+      name,
+      value: decimalText(amount),
+      unit: unit.name,
+    }));
+    call.print.json({ calculation: done.calculation, results, source, caution });
+    return 0;
+  }
+  const width = widthOf(call);
+  call.print.lines(
+    ...resultLines(done.results, width),
+    ...labelled('working', done.working, width),
+    ...done.warnings.flatMap((warning) => labelled('warning', warning, width)),
+    ...labelled('source', source, width),
+    ...labelled('caution', caution, width),
+  );
+  return 0;
+};
+
+const run = (call: Call): number => {
+  const [name, ...words] = call.words;
+  if (name === undefined) return printList(call);
+  const calculation = findCalculation(name);
+  if (!calculation.ok) return failed(call, calculation.fault);
+  if (words.length === 0) return explain(call, calculation.value);
+  const inputs = readWords(calculation.value, words);
+  if (!inputs.ok) return failed(call, inputs.fault);
+  const done = calculate(name, inputs.value);
+  return done.ok ? printResult(call, calculation.value, done.value) : failed(call, done.fault);
+};
+
+export const calc: CommandSpec = {
+  name: 'calc',
+  about: 'the trade calculations, each with its source, range and caution',
+  usage: ['dryfit calc', 'dryfit calc NAME', 'dryfit calc NAME key=value …'],
+  options: {},
+  more: [
+    'Alone it lists the calculations; with a NAME it tells what that one takes; with values it calculates.',
+    'A list repeats its key or is parted by semicolons. Units may stand apart: torque=300 in·lb wrench=10 in.',
+    'It informs; the kit’s manual and the data sheet have the last word.',
+  ],
+  run,
+};
