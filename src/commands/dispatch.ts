@@ -1,4 +1,5 @@
-import { bad, FaultError, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { onDisk } from '../store/disk-fault.ts';
 import { parseInstant } from '../quantity/time.ts';
 import { failWith } from './fail.ts';
 import { commandHelp, overview } from './help.ts';
@@ -48,16 +49,11 @@ const callOf = (parsed: Parsed, world: World, print: Printer): Call => {
 
 /** The disk, and what only the disk can throw, told as any other fault; anything else is a bug and goes on its way. */
 const diskFault = (error: unknown): Fault | undefined => {
-  if (error instanceof FaultError) return error.fault;
-  if (!(error instanceof Error) || !('syscall' in error)) return undefined;
-  const path = 'path' in error ? String(error.path) : undefined;
-  return {
-    kind: 'disk',
-    code: 'code' in error ? String(error.code).toLowerCase() : 'disk',
-    what: error.message,
-    todo: 'See that the folder is there, may be written to, and has room',
-    ...(path === undefined ? {} : { where: path }),
-  };
+  const path = error instanceof Error && 'path' in error ? String(error.path) : 'the disk';
+  const told = onDisk(path, () => {
+    throw error;
+  });
+  return told.ok ? undefined : told.fault;
 };
 
 const runCommand = async (command: CommandSpec, argv: readonly string[], world: World): Promise<number> => {

@@ -17,7 +17,9 @@ const fieldsText = (type: string, data: Data): string => {
   const { object, fields } = verbSpec(type);
   const parts = fields.flatMap(({ name }) => {
     const value = data[name];
-    return value === undefined ? [] : [`${name}=${datumText(value)}`];
+    // The engine numbers every taking; that it is the first goes without saying.
+    const isPlain = value === undefined || (name === 'n' && value === 1);
+    return isPlain ? [] : [`${name}=${datumText(value)}`];
   });
   const bare = object === undefined ? undefined : data[object.name];
   return [...(bare === undefined ? [] : [datumText(bare)]), ...parts].join(' ');
