@@ -1,8 +1,15 @@
 import { usage } from '../fault/fault.ts';
+import { faultyFile, procedureFiles } from '../workshop/procedures.ts';
 import { printDone } from './do.ts';
 import { failed } from './fail.ts';
-import { submit, whoEnters, withState } from './open.ts';
-import type { CommandSpec } from './spec.ts';
+import { submit, whoEnters, withState, type Opened } from './open.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+/** What a job must know of the others is read from the procedures beside it; those that cannot be read are named. */
+const tellPassedOver = (call: Call, { place }: Opened): void => {
+  for (const file of procedureFiles(place.procedures))
+    if (file.procedure === undefined) call.print.note(`note: passed over: ${faultyFile(file).what}`);
+};
 
 export const start: CommandSpec = {
   name: 'start',
@@ -23,6 +30,7 @@ export const start: CommandSpec = {
       const data = { procedure, ...(each === undefined ? {} : { each }) };
       const done = await submit(call, opened, { verb: 'start', job: '', by: by.value, data });
       if (!done.ok) return failed(call, done.fault);
+      tellPassedOver(call, opened);
       const { isAtBench, openAt } = await import('./bench.ts');
       return isAtBench(call) ? openAt(call, opened, done.value.job) : printDone(call, done.value);
     }),

@@ -1,3 +1,6 @@
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { fixture, machine, type Machine, type RunOptions } from '../support/command.ts';
 
@@ -218,6 +221,60 @@ describe('people and keys', () => {
     expect(keys).toHaveLength(2);
     expect(keys[0]).toHaveProperty('ended');
     expect((await at('verify')).code).toBe(0);
+  });
+});
+
+describe('where things lie', () => {
+  it('settings name state, person and procedures; the environment goes before them, an option before both', async () => {
+    mkdirSync(join(own.folder, 'home/.config/dryfit'), { recursive: true });
+    const settings = { state: own.state, person: 'ines', procedures: fixture('procedures') };
+    own.file('home/.config/dryfit/settings.json', JSON.stringify(settings));
+    expect((await own.run(['status', '--json'])).json()).toMatchObject({ jobs: [{ procedure: 'small-plate' }] });
+    expect((await own.run(['start', 'small-plate', '--each', 'right'])).code).toBe(0);
+    const elsewhere = { variables: { DRYFIT_STATE: join(own.folder, 'other') } };
+    expect((await own.run(['status', '--json'], elsewhere)).json()).toMatchObject({ jobs: [] });
+    const named = await own.run(['status', '--json', '--state', own.state], elsewhere);
+    expect(named.json()).toMatchObject({ jobs: [{}, {}] });
+    own.file('home/.config/dryfit/settings.json', '{');
+    expect(await own.run(['status'])).toMatchObject({
+      code: 2,
+      err: expect.stringContaining('settings-malformed') as string,
+    });
+  });
+
+  it('a key may come from elsewhere with --key FILE, for its own person alone', async () => {
+    execFileSync('ssh-keygen', ['-q', '-t', 'ed25519', '-N', '', '-C', 'x', '-f', join(own.folder, 'stick')]);
+    const added = await at('person', 'add', 'tobias', '--power', 'inspector', '--key', 'stick');
+    expect(added).toMatchObject({ code: 0, err: '' });
+    expect(readdirSync(join(own.folder, 'home/.config/dryfit/keys'))).toEqual(['ines.key']);
+    expect((await at('do', 'small-plate', 'remark', 'x', '--as', 'tobias')).err).toContain('--key FILE');
+    const signed = await at('do', 'small-plate', 'remark', 'x', '--as', 'tobias', '--key', 'stick');
+    expect(signed).toMatchObject({ code: 0, err: '' });
+    expect(own.journal().at(-1)).toMatchObject({ by: 'tobias' });
+  });
+
+  it('start names the procedures that it had to pass over, and starts none that is faulty', async () => {
+    mkdirSync(join(own.folder, 'some'));
+    own.file('some/small-plate.yaml', readFileSync(fixture('procedures/small-plate.yaml')));
+    own.file('some/broken.yaml', 'a: [\n');
+    const from = ['--state', own.state, '--procedures', 'some'];
+    const ran = await own.run(['start', 'small-plate', '--each', 'right', ...from]);
+    expect(ran.code).toBe(0);
+    expect(ran.err).toMatch(/note: passed over: .*broken\.yaml:\d+:\d+: error not-yaml/);
+    const faulty = await own.run(['start', 'broken', ...from]);
+    expect(faulty.err).toContain('refused procedure-faulty');
+    expect(faulty.code).toBe(3);
+  });
+});
+
+describe("a job's record before it is complete", () => {
+  it('is its story so far, as text, page or data', async () => {
+    await at('do', 'small-plate', 'read', 'width', 'value=12.6 mm');
+    const text = await at('record', 'small-plate');
+    expect(text.out).toContain('12.6 mm');
+    expect(text.err).toContain('no signed record yet');
+    expect((await at('record', 'small-plate', '--format', 'html')).out).toMatch(/^<!doctype html>/i);
+    expect((await at('record', 'small-plate', '--json')).json()).toMatchObject({ record: 'dryfit', v: 1 });
   });
 });
 

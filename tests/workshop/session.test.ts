@@ -1,0 +1,184 @@
+import { spawn, spawnSync } from 'node:child_process';
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { realDisk } from '../../src/store/disk.ts';
+import { keyring } from '../../src/workshop/keyring.ts';
+import type { Place } from '../../src/workshop/place.ts';
+import { openWorkshop } from '../../src/workshop/workshop.ts';
+import { fixture, machine, projectFolder } from '../support/command.ts';
+
+/* The built program as its own process: what only a process can show. */
+
+const folder = mkdtempSync(join(tmpdir(), 'dryfit-built-'));
+const program = join(folder, 'dist/dryfit.js');
+const env = { PATH: process.env['PATH'], HOME: join(folder, 'home'), TZ: 'UTC' };
+const run = (...argv: readonly string[]) =>
+  spawnSync(process.execPath, [program, ...argv], { env, encoding: 'utf8', cwd: folder });
+
+beforeAll(() => {
+  const build = [join(projectFolder, 'scripts/build.mjs'), 'src/cli.ts', join(folder, 'dist')];
+  expect(spawnSync(process.execPath, build, { cwd: projectFolder, encoding: 'utf8' }).stderr).toBe('');
+}, 60_000);
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+describe('the built program', () => {
+  it('does not mind a reader that goes away, and finishes what it writes', () => {
+    const state = join(folder, 'epipe');
+    const line = `"${process.execPath}" "${program}" rehearse "${fixture('scripts/keel-scarf.yaml')}" --state "${state}" | head -1`;
+    const ran = spawnSync('sh', ['-c', line], { env, encoding: 'utf8', cwd: folder });
+    expect(ran.stderr).toBe('');
+    expect(ran.stdout.trim().split('\n')).toHaveLength(1);
+    expect(readdirSync(join(state, 'records'))).toHaveLength(1);
+    expect(run('verify', '--state', state)).toMatchObject({ status: 0, stderr: '' });
+  });
+
+  it('killed at any moment, has on the disk whatever it had shown', async () => {
+    for (const pause of [0, 5, 20, 60]) {
+      const state = join(folder, `killed-${pause}`);
+      const argv = [program, 'rehearse', fixture('scripts/keel-scarf.yaml'), '--state', state, '--json'];
+      const child = spawn(process.execPath, argv, { env, cwd: folder });
+      let shown = '';
+      child.stdout.setEncoding('utf8');
+      await new Promise<void>((resolve) => {
+        child.stdout.on('data', (text: string) => {
+          if (shown === '') void sleep(pause).then(() => child.kill('SIGKILL'));
+          shown += text;
+        });
+        child.on('close', () => resolve());
+      });
+      const told = shown
+        .split('\n')
+        .slice(0, -1)
+        .map((line) => (JSON.parse(line) as { entry?: string }).entry)
+        .filter((entry) => entry !== undefined);
+      const [name = ''] = readdirSync(join(state, 'journal'));
+      const lines = readFileSync(join(state, 'journal', name), 'utf8')
+        .split('\n')
+        .slice(0, -1);
+      const kept = lines.map((line) => {
+        const { writer, seq } = JSON.parse(line) as { writer: string; seq: number };
+        return `${writer}:${seq}`;
+      });
+      expect(told.length).toBeGreaterThan(0);
+      expect(kept).toEqual(expect.arrayContaining(told));
+      expect(run('verify', '--state', state)).toMatchObject({ status: 0, stderr: '' });
+      expect(run('do', 'keel', 'remark', 'back again', '--as', 'first', '--state', state).status).toBe(0);
+    }
+  }, 60_000);
+
+  it('tells the status again from what it kept, and anew once something was entered', () => {
+    const state = join(folder, 'kept');
+    run('rehearse', fixture('scripts/keel-scarf.yaml'), '--state', state);
+    const first = run('status', '--json', '--state', state);
+    expect(readdirSync(join(folder, 'home/.cache/dryfit/status'))).toHaveLength(1);
+    expect(run('status', '--json', '--state', state).stdout).toBe(first.stdout);
+    const item = ['cap', 'count=1', 'left=on the bench', 'because=waits', 'before=hull-close'];
+    run('do', 'keel', 'loose', ...item, '--as', 'first', '--state', state);
+    expect(JSON.parse(run('status', '--json', '--state', state).stdout)).toMatchObject({ loose: [{ item: 'cap' }] });
+  });
+});
+
+describe('one writer at a time', () => {
+  it('a second process is told who writes, and that it may only look', async () => {
+    const state = join(folder, 'locked');
+    run('person', 'add', 'ines', '--state', state);
+    // It waits for a passphrase that never comes, and holds the state open meanwhile.
+    const waiting = [program, 'person', 'add', 'tobias', '--power', 'inspector', '--state', state];
+    const holder = spawn(process.execPath, waiting, { env, cwd: folder });
+    const claims = join(folder, 'home/.cache/dryfit/locks');
+    const isHeld = (): boolean =>
+      existsSync(claims) && readdirSync(claims, { recursive: true }).some((name) => String(name).endsWith('.held'));
+    for (let tries = 0; tries < 200 && !isHeld(); tries += 1) await sleep(20);
+    const refused = run('do', '-', 'temperature', '19 °C', '--state', state);
+    expect(refused.stderr).toContain('refused read-only');
+    expect(refused.status).toBe(3);
+    expect(run('status', '--state', state).status).toBe(0);
+    holder.kill('SIGKILL');
+    await new Promise((resolve) => holder.on('close', resolve));
+    const after = run('do', '-', 'temperature', '19 °C', '--state', state);
+    expect(after.status).toBe(0);
+    expect(after.stderr).toContain('ended without closing this state');
+  }, 30_000);
+});
+
+describe('a wall clock that is set while the state is open', () => {
+  it('puts rules on time into doubt until the true time is entered; what was done is still written down', async () => {
+    const own = machine();
+    const text = readFileSync(fixture('scripts/keel-scarf.yaml'), 'utf8').replace(
+      '../../../procedures',
+      join(projectFolder, 'procedures'),
+    );
+    own.file('s.yaml', text.slice(0, text.indexOf('  - { at: +6h, temperature: 20.0 °C }')));
+    expect((await own.run(['rehearse', 's.yaml', '--state', own.state])).code).toBe(0);
+    const now = { wall: Date.parse('2026-03-05T09:00:00Z'), monotonic: 0 };
+    const place: Place = {
+      disk: realDisk,
+      state: own.state,
+      config: join(own.folder, 'c'),
+      cache: join(own.folder, 'k'),
+      procedures: join(projectFolder, 'procedures'),
+      wall: () => now.wall,
+      monotonic: () => now.monotonic,
+      offset: () => 60,
+      random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
+    };
+    const opened = openWorkshop(place, 'write');
+    if (!opened.ok) throw new Error(opened.fault.what);
+    const workshop = opened.value;
+    const [job = ''] = workshop.state().jobOrder;
+    const finish = (): string => {
+      const tried = workshop.tryAct({ verb: 'finish', job, by: 'first', data: { step: 'bond-cure' } });
+      return tried.ok ? 'taken' : tried.fault.code;
+    };
+    const signers = keyring(place, workshop.state, () => undefined)({});
+    const enter = (verb: 'temperature' | 'clock', data: Readonly<Record<string, string>>): boolean =>
+      workshop.submit({ verb, job: '', by: 'first', data }, signers).ok;
+    expect(finish()).toBe('cure-not-reached');
+    now.wall += 30 * 86_400_000;
+    expect(enter('temperature', { temperature: '20 °C', lowest: '19 °C' })).toBe(true);
+    expect(finish()).toBe('clock');
+    expect(enter('clock', { time: '2026-04-04T10:00:00+01:00' })).toBe(true);
+    expect(finish()).not.toBe('clock');
+    workshop.close();
+  });
+});
+
+describe('two machines', () => {
+  it('each writes its own file; put together they are one story', async () => {
+    const one = machine();
+    const two = machine();
+    await one.run(['rehearse', fixture('scripts/keel-scarf.yaml'), '--state', one.state]);
+    cpSync(one.state, two.state, { recursive: true });
+    const at = (own: typeof one, minute: string, text: string) => {
+      const now = `2026-03-12T09:${minute}:00+01:00`;
+      return own.run(['do', 'keel', 'remark', text, '--as', 'first', '--state', own.state, '--now', now]);
+    };
+    expect((await at(one, '01', 'at the bench')).code).toBe(0);
+    expect((await at(two, '02', 'at the desk')).code).toBe(0);
+    const files = (own: typeof one): readonly string[] => readdirSync(join(own.state, 'journal'));
+    expect(files(one)).toHaveLength(1);
+    expect(files(two)).toHaveLength(2);
+    const [other = ''] = files(two).filter((name) => !files(one).includes(name));
+    cpSync(join(two.state, 'journal', other), join(one.state, 'journal', other));
+    expect(await at(one, '03', 'together')).toMatchObject({ code: 0 });
+    expect(await one.run(['verify', '--state', one.state])).toMatchObject({ code: 0, err: '' });
+  });
+
+  it('a state put back from an older copy goes on with a new writer, and says so', async () => {
+    const own = machine();
+    const enter = (text: string) => own.run(['do', '-', 'temperature', text, '--state', own.state]);
+    await own.run(['person', 'add', 'ines', '--state', own.state]);
+    cpSync(own.state, join(own.folder, 'older'), { recursive: true });
+    await enter('19 °C');
+    rmSync(own.state, { recursive: true });
+    cpSync(join(own.folder, 'older'), own.state, { recursive: true });
+    const ran = await enter('18 °C');
+    expect(ran.code).toBe(0);
+    expect(ran.err).toContain('goes on from here');
+    expect(readdirSync(join(own.state, 'journal'))).toHaveLength(2);
+    expect((await own.run(['verify', '--state', own.state])).code).toBe(0);
+  });
+});
