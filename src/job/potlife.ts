@@ -1,7 +1,8 @@
 import Fraction from 'fraction.js';
 import type { Mix, PotLifePoint } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
-import { compareQuantities, makeQuantity, parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
+import { compareQuantities, parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
+import { mixTarget, type MixTarget } from '../trade/mix-target.ts';
 import type { Around } from './around.ts';
 import { msOf } from './cure.ts';
 import type { Batch, JobState } from './state.ts';
@@ -91,27 +92,16 @@ export const potLifeNow = (
 export const isUsed = (job: JobState, mix: string): boolean =>
   job.plan.steps.some((step) => step.inPotLifeOf.includes(mix) && job.steps[step.step]?.state === 'done');
 
-export interface Target {
+export interface Target extends MixTarget {
   readonly part: string;
-  readonly target: Quantity;
-  readonly low: Quantity;
-  readonly high: Quantity;
 }
 
-/** What each other part must weigh for this much of the base: base × its share, ± the tolerance of that target; exact, ends in. */
+/** What each other part must weigh for this much of the base, and its band, in the order of the ratio. */
 export const mixTargets = (mix: Mix, base: Quantity): readonly Target[] => {
   const baseShare = new Fraction(mix.ratio[0]?.share ?? '1');
-  const tolerance = toBase(mix.tolerance);
-  return mix.ratio.slice(1).map(({ part, share }) => {
-    const target = base.amount.mul(new Fraction(share)).div(baseShare);
-    const room = target.mul(tolerance);
-    return {
-      part,
-      target: makeQuantity(target, base.unit),
-      low: makeQuantity(target.sub(room), base.unit),
-      high: makeQuantity(target.add(room), base.unit),
-    };
-  });
+  return mix.ratio
+    .slice(1)
+    .map(({ part, share }) => ({ part, ...mixTarget(base, baseShare, new Fraction(share), mix.tolerance) }));
 };
 
 /** The weights as quantities, in the order of the ratio; a part that is missing or cannot be read is named. */

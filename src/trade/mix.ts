@@ -1,29 +1,12 @@
 import Fraction from 'fraction.js';
 import { bad, good } from '../fault/fault.ts';
-import { makeQuantity, printQuantity, quantity, type Quantity } from '../quantity/quantity.ts';
+import { printQuantity, quantity } from '../quantity/quantity.ts';
 import { printNumber } from '../quantity/rational.ts';
 import { exactly, firstNotPositive, wrongInput, type Calculation, type Result } from './calculation.ts';
+import { mixTarget } from './mix-target.ts';
 import { caution, parts, ratioInput, readRatio, toleranceInput } from './ratio.ts';
 
-/** How much of a part belongs to an amount of the base, and the band about it. */
-interface MixTarget {
-  readonly target: Quantity;
-  readonly low: Quantity;
-  readonly high: Quantity;
-}
-
 const one = new Fraction(1);
-
-/**
- * Target = base × share / share of the base; band = target ± tolerance of that target, ends in. Exact.
- * `tolerance` in `%`; the shares in the same kind of parts (by weight, or by volume).
- */
-const mixTarget = (base: Quantity, baseShare: Fraction, share: Fraction, tolerance: Quantity): MixTarget => {
-  const target = base.amount.mul(share).div(baseShare);
-  const part = tolerance.amount.mul(tolerance.unit.factor);
-  const at = (by: Fraction): Quantity => makeQuantity(target.mul(by), base.unit);
-  return { target: at(one), low: at(one.sub(part)), high: at(one.add(part)) };
-};
 
 const ofPart = (name: string, index: number, count: number): string => (count === 2 ? name : `${name}-${index + 1}`);
 
