@@ -35,7 +35,7 @@ const printList = (call: Call): number => {
         widthOf(call),
       ),
       '',
-      'dryfit calc NAME tells what it takes, where it comes from and how far it reaches.',
+      ...wrap('dryfit calc NAME tells what it takes, where it comes from and how far it reaches.', widthOf(call)),
     );
   return 0;
 };
@@ -45,6 +45,22 @@ const kindOf = ({ dimension, choices, bare, many }: InputSpec): string => {
   const kind = dimension === 'any' ? 'any measure' : kinds.join(' or ').replaceAll('-', ' ');
   const taken = choices === undefined ? kind : choices.join(' or ');
   return `${taken}${bare === undefined ? '' : ` (a bare number: ${bare})`}${many === true ? ', several' : ''}`;
+};
+
+const narrow = 72;
+
+/** A table, or where four columns have no room, each input with its meaning below it. */
+const inputLines = (inputs: readonly InputSpec[], width: number): readonly string[] => {
+  const needs = ({ required }: InputSpec): string => (required ? 'required' : 'optional');
+  if (width >= narrow)
+    return table(
+      inputs.map((input) => [input.name, needs(input), kindOf(input), input.about]),
+      width,
+    );
+  return inputs.flatMap((input) => [
+    ...wrap(`${input.name}, ${needs(input)}: ${kindOf(input)}`, width),
+    ...wrap(input.about, width - 2).map((line) => `  ${line}`),
+  ]);
 };
 
 const quotedWord = (text: string): string => (/^[\w./:%+-]*$/.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`);
@@ -64,10 +80,7 @@ const explain = (call: Call, calculation: Calculation): number => {
   call.print.lines(
     ...wrap(`${name}: ${title}`, width),
     '',
-    ...table(
-      inputs.map((input) => [input.name, input.required ? 'required' : 'optional', kindOf(input), input.about]),
-      width,
-    ),
+    ...inputLines(inputs, width),
     '',
     ...labelled('source', source, width),
     ...labelled('range', range, width),
