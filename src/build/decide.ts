@@ -1,6 +1,6 @@
 import { firstRefusal } from '../fault/codes.ts';
 import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../fault/fault.ts';
-import { suggest } from '../fault/nearest.ts';
+import { unknownId } from '../fault/unknown.ts';
 import { temperatureFault } from '../job/decide/keeping.ts';
 import { decideJob } from '../job/decide.ts';
 import { happened, textOf, type Command, type Data, type Taken } from '../job/entry.ts';
@@ -14,14 +14,8 @@ import type { BeforeLine } from './file.ts';
 import type { Library } from './library.ts';
 import { jobsOf, powersOf, type BuildState } from './state.ts';
 
-const unknown = (what: string, id: string, known: readonly string[]): Fault => {
-  const near = suggest(id, known);
-  return usage(
-    'unknown-id',
-    `no ${what} '${id}'`,
-    near ? `did you mean '${near}'?` : `known: ${known.join(', ') || 'none'}`,
-  );
-};
+const unknown = (what: string, id: string, known: readonly string[]): Fault =>
+  unknownId(`no ${what} '${id}'`, id, known);
 
 const taken = (command: Command, data: Data, told: readonly string[] = []): Outcome<Taken> =>
   good({ type: command.verb, data, also: [], told });

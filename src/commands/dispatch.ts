@@ -6,7 +6,7 @@ import { commandHelp, overview } from './help.ts';
 import { parseOptions, splitCommand, type Parsed } from './options.ts';
 import { makePrinter, type Printer } from './print.ts';
 import type { Call, CommandSpec } from './spec.ts';
-import { commandTable, loadBench } from './table.ts';
+import { loadBench, loaderOf } from './table.ts';
 import { unknownCommand } from './unknown.ts';
 import type { Clock, World } from './world.ts';
 
@@ -91,8 +91,8 @@ export const dispatch = async (argv: readonly string[], world: World): Promise<n
       return 0;
     }
     if (name === 'help') return await helpOf(rest, world, print);
-    const line = commandTable.find((known) => known.name === name);
-    if (line !== undefined) return await runCommand(await line.load(), rest, world);
+    const load = loaderOf(name);
+    if (load !== undefined) return await runCommand(await load(), rest, world);
     return await runCommand(await loadBench(), argv, world);
   } catch (error) {
     const told = error instanceof Error ? error.message : String(error);
@@ -109,6 +109,6 @@ const helpOf = async ([name]: readonly string[], world: World, print: Printer): 
     print.lines(...overview());
     return 0;
   }
-  const line = commandTable.find((known) => known.name === name);
-  return line === undefined ? failWith(print, unknownCommand(name)) : runCommand(await line.load(), ['--help'], world);
+  const load = loaderOf(name);
+  return load === undefined ? failWith(print, unknownCommand(name)) : runCommand(await load(), ['--help'], world);
 };

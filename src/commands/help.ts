@@ -1,4 +1,4 @@
-import { commandTable } from './table.ts';
+import { commands } from './names.ts';
 import { everywhere, type CommandSpec, type OptionSpec } from './spec.ts';
 
 const optionLines = (options: Readonly<Record<string, OptionSpec>>): readonly string[] => {
@@ -21,12 +21,12 @@ export const commandHelp = (command: CommandSpec): readonly string[] => [
 ];
 
 export const overview = (): readonly string[] => {
-  const width = Math.max(...commandTable.map(({ name }) => name.length));
+  const width = Math.max(...commands.map(({ name }) => name.length));
   return [
     'dryfit [JOB]               opens the bench (at that job)',
     'dryfit COMMAND …           one of these:',
     '',
-    ...commandTable.map(({ name, about }) => `  ${name.padEnd(width)}  ${about}`),
+    ...commands.map(({ name, about }) => `  ${name.padEnd(width)}  ${about}`),
     '',
     'Options everywhere:',
     ...optionLines(everywhere),

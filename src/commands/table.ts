@@ -1,50 +1,26 @@
+import type { CommandName } from './names.ts';
 import type { CommandSpec } from './spec.ts';
 
-export interface TableLine {
-  readonly name: string;
-  readonly about: string;
-  /** Each command is read only when it is called: `dryfit status` must not wait for the bench. */
-  readonly load: () => Promise<CommandSpec>;
-}
+type Load = () => Promise<CommandSpec>;
 
-/** Every command there is, in the order of the help. */
-export const commandTable: readonly TableLine[] = [
-  { name: 'start', about: 'starts a job', load: async () => (await import('./start.ts')).start },
-  { name: 'do', about: 'makes one entry', load: async () => (await import('./do.ts')).doEntry },
-  {
-    name: 'status',
-    about: 'jobs, what each waits for, loose items by gate, what runs out',
-    load: async () => (await import('./status.ts')).status,
-  },
-  {
-    name: 'check',
-    about: 'reads procedures as a compiler would',
-    load: async () => (await import('./check.ts')).check,
-  },
-  { name: 'record', about: "one job's record", load: async () => (await import('./record.ts')).record },
-  {
-    name: 'verify',
-    about: 'proves a record or a state, or says what is wrong where',
-    load: async () => (await import('./verify.ts')).verify,
-  },
-  {
-    name: 'hold',
-    about: 'an answer to a hold, to be signed elsewhere, and taken in',
-    load: async () => (await import('./hold.ts')).hold,
-  },
-  { name: 'person', about: 'who works on the build', load: async () => (await import('./person.ts')).person },
-  { name: 'key', about: 'the keys that sign', load: async () => (await import('./key.ts')).key },
-  {
-    name: 'calc',
-    about: 'the trade calculations, each with its source, range and caution',
-    load: async () => (await import('./calc.ts')).calc,
-  },
-  {
-    name: 'rehearse',
-    about: 'carries out a scripted session',
-    load: async () => (await import('./rehearse.ts')).rehearse,
-  },
-];
+/** Each command is read only when it is called: `dryfit status` must not wait for the bench. */
+const loaders: Readonly<Record<CommandName, Load>> = {
+  start: async () => (await import('./start.ts')).start,
+  do: async () => (await import('./do.ts')).doEntry,
+  status: async () => (await import('./status.ts')).status,
+  check: async () => (await import('./check.ts')).check,
+  record: async () => (await import('./record.ts')).record,
+  verify: async () => (await import('./verify.ts')).verify,
+  hold: async () => (await import('./hold.ts')).hold,
+  person: async () => (await import('./person.ts')).person,
+  key: async () => (await import('./key.ts')).key,
+  calc: async () => (await import('./calc.ts')).calc,
+  rehearse: async () => (await import('./rehearse.ts')).rehearse,
+};
+
+/** How a command is read, or `undefined` where there is none of that name. */
+export const loaderOf = (name: string | undefined): Load | undefined =>
+  name !== undefined && Object.hasOwn(loaders, name) ? loaders[name as CommandName] : undefined;
 
 /** What runs when no command is named. */
-export const loadBench = async (): Promise<CommandSpec> => (await import('./bench.ts')).bench;
+export const loadBench: Load = async () => (await import('./bench.ts')).bench;

@@ -1,12 +1,12 @@
 import { usage, type Fault } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
-import { commandTable } from './table.ts';
+import { commands } from './names.ts';
 
 /** For a word that names neither a command nor a job. */
 export const unknownCommand = (word: string): Fault => {
   const guess = suggest(
     word,
-    commandTable.map(({ name }) => name),
+    commands.map(({ name }) => name),
   );
   return usage(
     'command-unknown',

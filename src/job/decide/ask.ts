@@ -2,7 +2,7 @@ import { firstRefusal, type RefusalCode } from '../../fault/codes.ts';
 import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { readingOf, stepOf } from '../../procedure/plan.ts';
-import { suggest } from '../../fault/nearest.ts';
+import { unknownId } from '../../fault/unknown.ts';
 
 import { parseInstant } from '../../quantity/time.ts';
 import type { Around } from '../around.ts';
@@ -86,14 +86,8 @@ export const settle = (
   });
 };
 
-const unknown = (kind: string, id: string, known: readonly string[]): Fault => {
-  const near = suggest(id, known);
-  return usage(
-    'unknown-id',
-    `no ${kind} '${id}' in this job`,
-    near ? `did you mean '${near}'?` : `known: ${known.slice(0, 20).join(', ')}`,
-  );
-};
+const unknown = (kind: string, id: string, known: readonly string[]): Fault =>
+  unknownId(`no ${kind} '${id}' in this job`, id, known);
 
 export const stepAsked = (ask: Ask): Outcome<Step> => {
   const id = typeof ask.data['step'] === 'string' ? ask.data['step'] : '';

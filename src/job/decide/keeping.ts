@@ -1,6 +1,6 @@
 import { isRefusalCode } from '../../fault/codes.ts';
 import { bad, refusal, usage, type Fault, type Outcome } from '../../fault/fault.ts';
-import { suggest } from '../../fault/nearest.ts';
+import { unknownId } from '../../fault/unknown.ts';
 import { compareQuantities, parseQuantity } from '../../quantity/quantity.ts';
 import { findUnit } from '../../quantity/units.ts';
 import { textOf, wholeOf, type Taken } from '../entry.ts';
@@ -10,14 +10,8 @@ import { temperatureOf } from '../temperatures.ts';
 import { overrulable, powerRefusals, settle, type Ask } from './ask.ts';
 import { checkTemperature } from './reading.ts';
 
-const unknown = (what: string, id: string, known: readonly string[]): Fault => {
-  const near = suggest(id, known);
-  return usage(
-    'unknown-id',
-    `no ${what} '${id}'`,
-    near ? `did you mean '${near}'?` : `known: ${known.join(', ') || 'none'}`,
-  );
-};
+const unknown = (what: string, id: string, known: readonly string[]): Fault =>
+  unknownId(`no ${what} '${id}'`, id, known);
 
 /** A gate must be one of the build's, where the build names any. */
 export const gateFault = (ask: Pick<Ask, 'around'>, gate: string): Fault | undefined =>

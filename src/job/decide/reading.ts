@@ -1,5 +1,5 @@
 import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
-import { suggest } from '../../fault/nearest.ts';
+import { unknownId } from '../../fault/unknown.ts';
 import type { QuantityReading, Reading } from '../../procedure/model.ts';
 import { readingOf, stepOf } from '../../procedure/plan.ts';
 import { decideGuarded } from '../../quantity/decision.ts';
@@ -45,14 +45,7 @@ const slotAsked = (ask: Ask, reading: Reading): Outcome<Slot> => {
     (slot) => (position === undefined || slot.position === position) && (n === undefined || slot.n === n),
   );
   if (position !== undefined && !reading.positions.includes(position)) {
-    const near = suggest(position, reading.positions);
-    return bad(
-      usage(
-        'unknown-id',
-        `${reading.reading} has no position '${position}'`,
-        near ? `did you mean '${near}'?` : `positions: ${reading.positions.join(', ')}`,
-      ),
-    );
+    return bad(unknownId(`${reading.reading} has no position '${position}'`, position, reading.positions));
   }
   const next =
     fits.find((slot) => latestTry(ask.job, reading.reading, slot) === undefined) ??
@@ -136,14 +129,7 @@ const toolAsked = (ask: Ask, kind: string | undefined): Outcome<string | undefin
   const tool = ask.around.tools[said];
   const known = Object.keys(ask.around.tools);
   if (!tool) {
-    const near = suggest(said, known);
-    return bad(
-      usage(
-        'unknown-id',
-        `the build has no tool '${said}'`,
-        near ? `did you mean '${near}'?` : 'enter it in build.yaml (tools)',
-      ),
-    );
+    return bad(unknownId(`the build has no tool '${said}'`, said, known, 'enter it in build.yaml (tools)'));
   }
   return kind === undefined || tool.kind === kind
     ? good(said)
@@ -264,13 +250,8 @@ export const decideCorrect = (ask: Ask): Outcome<Taken> => {
   const shop = ask.job.shop.find((one) => one.entry === target);
   if (shop) return settle(ask, undefined, []);
   const known = ask.job.plan.steps.flatMap((step) => step.readings.map((reading) => reading.reading));
-  const near = suggest(target, known);
   return bad(
-    usage(
-      'unknown-id',
-      `no typed value '${target}' in this job`,
-      near ? `did you mean '${near}'?` : 'name the entry as WRITER:SEQ, or the reading',
-    ),
+    unknownId(`no typed value '${target}' in this job`, target, known, 'name the entry as WRITER:SEQ, or the reading'),
   );
 };
 

@@ -1,5 +1,5 @@
 import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
-import { suggest } from '../../fault/nearest.ts';
+import { unknownId } from '../../fault/unknown.ts';
 import type { Mix, Step, Tighten } from '../../procedure/model.ts';
 import { decide } from '../../quantity/decision.ts';
 import { parseQuantity, plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
@@ -176,12 +176,7 @@ const mixFault = (ask: Ask, mix: Mix, weights: Readonly<Record<string, string>>)
   const known = mix.ratio.map((one) => one.part);
   const other = Object.keys(weights).find((part) => !known.includes(part));
   if (other === undefined) return checkTemperature('temperature', textOf(ask.data, 'temperature'));
-  const near = suggest(other, known);
-  return usage(
-    'unknown-id',
-    `the mix has no part '${other}'`,
-    near ? `did you mean '${near}'?` : `parts: ${known.join(', ')}`,
-  );
+  return unknownId(`the mix has no part '${other}'`, other, known);
 };
 
 /** What a mix commits to is decided at the mix: every permanent step that needs it wet, and everybody who must be there by then. */
@@ -269,14 +264,7 @@ const batchAsked = (ask: Ask, key: 'batch' | 'sample'): Outcome<Batch> => {
   const known = ask.job.batches.flatMap((batch) =>
     key === 'batch' ? [batch.batch] : batch.sample ? [batch.sample.id] : [],
   );
-  const near = suggest(id, known);
-  return bad(
-    usage(
-      'unknown-id',
-      `no ${key} '${id}' in this job`,
-      near ? `did you mean '${near}'?` : `known: ${known.join(', ') || 'none'}`,
-    ),
-  );
+  return bad(unknownId(`no ${key} '${id}' in this job`, id, known));
 };
 
 export const decideDiscard = (ask: Ask): Outcome<Taken> => {

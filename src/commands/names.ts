@@ -1,0 +1,16 @@
+/** Every command there is, in the order of the help. How each is read stands in `table.ts`. */
+export const commands = [
+  { name: 'start', about: 'starts a job' },
+  { name: 'do', about: 'makes one entry' },
+  { name: 'status', about: 'jobs, what each waits for, loose items by gate, what runs out' },
+  { name: 'check', about: 'reads procedures as a compiler would' },
+  { name: 'record', about: "one job's record" },
+  { name: 'verify', about: 'proves a record or a state, or says what is wrong where' },
+  { name: 'hold', about: 'an answer to a hold, to be signed elsewhere, and taken in' },
+  { name: 'person', about: 'who works on the build' },
+  { name: 'key', about: 'the keys that sign' },
+  { name: 'calc', about: 'the trade calculations, each with its source, range and caution' },
+  { name: 'rehearse', about: 'carries out a scripted session' },
+] as const;
+
+export type CommandName = (typeof commands)[number]['name'];
