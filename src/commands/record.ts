@@ -1,28 +1,37 @@
+import { statusOf } from '../build/status.ts';
 import { usage } from '../fault/fault.ts';
 import { recordText } from '../record/record.ts';
+import { cureCalendar } from '../report/calendar.ts';
 import { recordHtml, recordPlain } from '../report/record-sheet.ts';
 import { findJob } from '../workshop/find-job.ts';
 import { headOf, recordIn, recordNumbers } from '../workshop/records.ts';
 import { failed } from './fail.ts';
+import { formatOf } from './format.ts';
 import { shownPath, withState, type Opened } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-const formats = ['text', 'html', 'json'] as const;
+const formats = ['text', 'html', 'json', 'ics'] as const;
 
-const formatOf = (call: Call): (typeof formats)[number] | undefined => {
-  const typed = call.text('format') ?? (call.flag('json') ? 'json' : 'text');
-  return formats.find((known) => known === typed);
+/** The cures of one job as a calendar; what the record itself tells is no business of it. */
+const calendarOf = (opened: Opened, id: string): string => {
+  const at = opened.place.wall();
+  const status = statusOf(opened.workshop.state(), at);
+  return cureCalendar({ build: status.build, jobs: status.jobs.filter((job) => job.id === id) }, at);
 };
 
 const run = (call: Call, opened: Opened): number => {
   const [word] = call.words;
   if (word === undefined) return failed(call, usage('word-missing', 'no job is named', 'write: dryfit record JOB'));
-  const format = formatOf(call);
+  const format = formatOf(call, formats);
   if (format === undefined)
     return failed(call, usage('format-unknown', 'a record has no such format', `use one of: ${formats.join(', ')}`));
   const job = findJob(opened.workshop.state(), word);
   if (!job.ok) return failed(call, job.fault);
   const { id } = job.value;
+  if (format === 'ics') {
+    call.print.raw(calendarOf(opened, id));
+    return 0;
+  }
   const document = recordIn(opened.workshop.state(), job.value, headOf(opened.workshop.desk));
   if (format === 'html') call.print.raw(recordHtml(document));
   else if (format === 'json') call.print.raw(recordText(document));
@@ -39,10 +48,11 @@ const run = (call: Call, opened: Opened): number => {
 export const record: CommandSpec = {
   name: 'record',
   about: "one job's record",
-  usage: ['dryfit record JOB [--format text|html|json]'],
+  usage: ['dryfit record JOB [--format text|html|json|ics]'],
   options: {},
   more: [
     'What the journal tells of the job now. The signed record of a completed job lies in the state, in records/JOB.',
+    'ics is a calendar (iCalendar, RFC 5545) with an alarm where each cure of the job that runs should be ready.',
   ],
   run: (call) => withState(call, 'read', (opened) => run(call, opened)),
 };

@@ -1,8 +1,10 @@
 import type { BuildStatus, JobStatus } from '../build/status.ts';
 import { statusLater } from '../build/status-later.ts';
-import type { Fault } from '../fault/fault.ts';
+import { usage, type Fault } from '../fault/fault.ts';
 import { parseInstant, printDuration, printInstant } from '../quantity/time.ts';
+import { cureCalendar } from '../report/calendar.ts';
 import { failed } from './fail.ts';
+import { formatOf } from './format.ts';
 import { settingOf } from './setting.ts';
 import { keptStatus } from '../workshop/status-cache.ts';
 import type { Call, CommandSpec } from './spec.ts';
@@ -62,8 +64,14 @@ const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call)
   ];
 };
 
-const show = (call: Call, status: BuildStatus, closed?: Fault): number => {
-  if (call.flag('json')) call.print.json(status);
+const formats = ['text', 'json', 'ics'] as const;
+
+const show = (call: Call, status: BuildStatus, at: number, closed?: Fault): number => {
+  const format = formatOf(call, formats);
+  if (format === undefined)
+    return failed(call, usage('format-unknown', 'a status has no such format', `use one of: ${formats.join(', ')}`));
+  if (format === 'json') call.print.json(status);
+  else if (format === 'ics') call.print.raw(cureCalendar(status, at));
   else call.print.lines(...statusLines(status, closed, call));
   return closed && closed.kind !== 'refused' ? failed(call, closed) : 0;
 };
@@ -79,7 +87,7 @@ const fromJournal = async (call: Call): Promise<number> => {
     const closed = workshop.closed();
     const isPlain = closed === undefined && workshop.notices().length === 0 && at >= workshop.state().lastAt;
     if (isPlain && status.build !== '') keepStatus(place, status, at);
-    return show(call, status, closed);
+    return show(call, status, at, closed);
   });
 };
 
@@ -87,14 +95,17 @@ const fromJournal = async (call: Call): Promise<number> => {
 export const printStatus = (call: Call): number | Promise<number> => {
   const setting = settingOf(call);
   if (!setting.ok) return failed(call, setting.fault);
-  const kept = keptStatus(setting.value.place);
-  return kept === undefined ? fromJournal(call) : show(call, statusLater(kept.status, setting.value.place.wall()));
+  const { place } = setting.value;
+  const kept = keptStatus(place);
+  const at = place.wall();
+  return kept === undefined ? fromJournal(call) : show(call, statusLater(kept.status, at), at);
 };
 
 export const status: CommandSpec = {
   name: 'status',
   about: 'jobs, what each waits for, loose items by gate, what runs out',
-  usage: ['dryfit status'],
+  usage: ['dryfit status [--format text|json|ics]'],
   options: {},
+  more: ['ics is a calendar (iCalendar, RFC 5545) with an alarm where each running cure should be ready.'],
   run: printStatus,
 };
