@@ -4,6 +4,7 @@ export const commands = [
   { name: 'do', about: 'makes one entry' },
   { name: 'status', about: 'jobs, what each waits for, loose items by gate, what runs out' },
   { name: 'check', about: 'reads procedures as a compiler would' },
+  { name: 'schema', about: 'the JSON Schema of procedure files, for editors' },
   { name: 'record', about: "one job's record" },
   { name: 'verify', about: 'proves a record or a state, or says what is wrong where' },
   { name: 'hold', about: 'an answer to a hold, to be signed elsewhere, and taken in' },

@@ -9,6 +9,7 @@ const loaders: Readonly<Record<CommandName, Load>> = {
   do: async () => (await import('./do.ts')).doEntry,
   status: async () => (await import('./status.ts')).status,
   check: async () => (await import('./check.ts')).check,
+  schema: async () => (await import('./schema.ts')).schema,
   record: async () => (await import('./record.ts')).record,
   verify: async () => (await import('./verify.ts')).verify,
   hold: async () => (await import('./hold.ts')).hold,

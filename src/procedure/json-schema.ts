@@ -1,20 +1,57 @@
 import * as z from 'zod/mini';
+import { calculations } from '../trade/calculations.ts';
+import { hintFor } from './key-hints.ts';
 import { headShape } from './schema/head.ts';
 import { editorHints, list } from './schema/leaves.ts';
 import { step } from './schema/step.ts';
 
-/** How an editor's YAML reads what we read as text: `revision: 3.2` is a number to it, `strict: true` a boolean. */
+type Json = Record<string, unknown>;
+
+/**
+ * How an editor's YAML reads what we read as text: `revision: 3.2` is a number to it, `strict: true` a boolean. What we take in quotes
+ * too is text to it, with the same pattern.
+ */
 const asEditorsRead = {
   scalar: { type: ['string', 'number', 'boolean'] },
-  flag: { type: 'boolean' },
-  whole: { type: 'integer', minimum: 1 },
+  words: { type: 'string' },
+  flag: { type: ['boolean', 'string'], pattern: '^(?:true|false)$' },
+  whole: { type: ['integer', 'string'], minimum: 1, maximum: 999_999, pattern: '^[1-9]\\d{0,5}$' },
 } as const;
+
+/** Words of which only some are known, although the schema reads them as text and leaves it to a check to say so. */
+const known: Readonly<Record<string, readonly string[]>> = {
+  'steps.results.calculation': Object.keys(calculations),
+};
+
+const isJson = (value: unknown): value is Json => typeof value === 'object' && value !== null && !Array.isArray(value);
+
+/** Everything below a node that is a schema itself, with the path of keys that leads to it. */
+const below = (node: Json, path: readonly string[]): readonly (readonly [Json, readonly string[]])[] => [
+  ...Object.entries(isJson(node.properties) ? node.properties : {}).map(
+    ([key, inner]) => [inner as Json, [...path, key]] as const,
+  ),
+  ...[...(Array.isArray(node.anyOf) ? (node.anyOf as unknown[]) : []), node.items]
+    .filter(isJson)
+    .map((inner) => [inner, path] as const),
+];
+
+/** With a description at every key, for an editor to show. */
+const describe = (node: Json, path: readonly string[]): Json => {
+  for (const [inner, at] of below(node, path)) {
+    if (at.length > path.length) Object.assign(inner, { description: hintFor(at) });
+    const words = known[at.join('.')];
+    if (words !== undefined) Object.assign(inner, { type: 'string', enum: words });
+    describe(inner, at);
+  }
+  return node;
+};
 
 /**
  * The JSON Schema (draft 2020-12) of procedure files, for editors: the shape alone. Quantities, limits and references are told by `check`.
+ * It takes whatever `check` takes, but for text that YAML programs read as nothing or infinity (`null`, `~`, `.inf`).
  */
-export const procedureJsonSchema = (): Readonly<Record<string, unknown>> =>
-  z.toJSONSchema(z.strictObject({ ...headShape, steps: list(step) }), {
+export const procedureJsonSchema = (): Readonly<Record<string, unknown>> => {
+  const { $schema, ...schema } = z.toJSONSchema(z.strictObject({ ...headShape, steps: list(step) }), {
     io: 'input',
     override: ({ zodSchema, jsonSchema }) => {
       const hint = editorHints.get(zodSchema as unknown as z.ZodMiniType);
@@ -23,3 +60,7 @@ export const procedureJsonSchema = (): Readonly<Record<string, unknown>> =>
       Object.assign(jsonSchema, asEditorsRead[hint.as]);
     },
   });
+  const title = 'dryfit procedure';
+  const description = 'One piece of work out of a kit’s manual, written so that it can be checked.';
+  return { $schema, title, description, ...describe(schema as Json, []) };
+};

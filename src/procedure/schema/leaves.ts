@@ -33,15 +33,18 @@ export const take = <T>(context: Context, outcome: Outcome<T>, input: unknown, p
 };
 
 /** How an editor's YAML reads a value that we read as text; for the JSON Schema alone. */
-export const editorHints = z.registry<{ readonly as: 'scalar' | 'flag' | 'whole' }>();
+export const editorHints = z.registry<{ readonly as: 'scalar' | 'words' | 'flag' | 'whole' }>();
 
 /** Text as typed. An editor may take `3.2` for a number and `yes` for text: both are text to us. */
 export const text = z.string().register(editorHints, { as: 'scalar' });
 
+/** Text that no YAML program takes for anything else: a number stands there with its unit, a day with its hyphens. */
+const words = z.string().register(editorHints, { as: 'words' });
+
 /** Text that a function of another room reads; its fault is told at the text. */
 export const readWith = <T>(read: (typed: string) => Outcome<T>) =>
   z.pipe(
-    text,
+    words,
     z.transform((typed, context): T => take(context, read(typed), typed) ?? (z.NEVER as T)),
   );
 

@@ -1,0 +1,22 @@
+import { usage } from '../fault/fault.ts';
+import { procedureJsonSchema } from '../procedure/json-schema.ts';
+import { failed } from './fail.ts';
+import type { CommandSpec } from './spec.ts';
+
+export const schema: CommandSpec = {
+  name: 'schema',
+  about: 'the JSON Schema of procedure files, for editors',
+  usage: ['dryfit schema'],
+  options: {},
+  more: [
+    'It tells an editor the keys and what they hold; `dryfit check` tells the rest. A procedure names it in a comment on its first line:',
+    '# yaml-language-server: $schema=schema/procedure.schema.json',
+    'The text is JSON with and without --json.',
+  ],
+  run: (call) => {
+    if (call.words.length > 0)
+      return failed(call, usage('word-extra', 'schema takes no word', 'write: dryfit schema > FILE'));
+    call.print.json(procedureJsonSchema());
+    return 0;
+  },
+};
