@@ -72,3 +72,25 @@ export const mapOf = (data: Data, key: string): Readonly<Record<string, string>>
     Object.entries(value).filter((pair): pair is [string, string] => typeof pair[1] === 'string'),
   );
 };
+
+/** How a value was calculated, as it stands in an entry: enough for any reader to calculate it again. */
+export interface CalculatedBy {
+  readonly calculation: string;
+  /** Which of its results; absent: the first. */
+  readonly result?: string;
+  /** Each input as typed. */
+  readonly with: Readonly<Record<string, string>>;
+}
+
+/** What an entry says of how its value was calculated. */
+export const calculatedOf = (data: Data): CalculatedBy | undefined => {
+  const said = data['calculated'];
+  if (said === undefined || said === null || typeof said !== 'object' || Array.isArray(said)) return undefined;
+  const fields = said as Data;
+  const result = textOf(fields, 'result');
+  return {
+    calculation: textOf(fields, 'calculation') ?? '',
+    ...(result === undefined ? {} : { result }),
+    with: mapOf(fields, 'with'),
+  };
+};

@@ -37,6 +37,25 @@ const asMap = (value: Datum): Readonly<Record<string, string>> | undefined => {
     : undefined;
 };
 
+/**
+ * A calculation by its name, which of its results is meant where it is not the first, and what went in: `with` as a map, or its
+ * inputs one by one as `with.NAME`, as the command line writes them.
+ */
+const asCalculation = (value: Datum): Datum | undefined => {
+  if (value === null || typeof value !== 'object' || Array.isArray(value)) return undefined;
+  const { calculation, result, with: given, ...rest } = value as { readonly [key: string]: Datum };
+  const name = asText(calculation ?? '');
+  const inputs = asMap({
+    ...(given === undefined ? {} : asMap(given)),
+    ...Object.fromEntries(Object.entries(rest).map(([key, one]) => [key.replace(/^with\./, ''), one])),
+  });
+  const stray = Object.keys(rest).some((key) => !/^with\../.test(key));
+  const unread = given !== undefined && asMap(given) === undefined;
+  if (name === undefined || inputs === undefined || stray || unread) return undefined;
+  if (result !== undefined && asText(result) === undefined) return undefined;
+  return { calculation: name, ...(result === undefined ? {} : { result }), with: inputs };
+};
+
 const asInstant = (value: Datum): string | undefined => {
   const text = asText(value);
   return text !== undefined && parseInstant(text).ok ? text : undefined;
@@ -61,6 +80,7 @@ const readers: Readonly<
   list: { read: asList, todo: 'give one text or several' },
   map: { read: asMap, todo: 'give each part with its value' },
   value: { read: (value) => asText(value) ?? asMap(value), todo: 'give the right value' },
+  calculation: { read: asCalculation, todo: 'give calculation and with, each of its inputs' },
 };
 
 const readField = (verb: Verb, field: Field, value: Datum): Outcome<Datum> => {

@@ -1,4 +1,5 @@
 import type { Plan } from '../procedure/plan.ts';
+import type { CalculatedBy } from './entry.ts';
 
 /** Who and when; `when` is the time that rules use (it equals `at` unless the person said otherwise). */
 export interface Stamp {
@@ -11,6 +12,7 @@ export interface Stamp {
 /** A value that was struck by a correction: it stays, with its time and person. */
 export interface Struck extends Stamp {
   readonly value: string;
+  readonly calculated?: CalculatedBy;
   /** Why it was struck, by whom and when. */
   readonly reason: string;
   readonly struckBy: string;
@@ -24,6 +26,8 @@ export interface Try extends Stamp {
   readonly n: number;
   /** As typed, or as last corrected. */
   readonly value: string;
+  /** How it was calculated, where nobody read it off anything. */
+  readonly calculated?: CalculatedBy;
   readonly reason?: string;
   readonly tool?: string;
   /** What the build said of the individual tool's uncertainty then, where the reading is guarded. */

@@ -3,7 +3,18 @@
  * The bench, the command line and scripts all send these; the journal keeps them under the same names.
  */
 export type FieldKind =
-  'text' | 'quantity' | 'whole' | 'yes' | 'person' | 'instant' | 'day' | 'file' | 'list' | 'map' | 'value';
+  | 'text'
+  | 'quantity'
+  | 'whole'
+  | 'yes'
+  | 'person'
+  | 'instant'
+  | 'day'
+  | 'file'
+  | 'list'
+  | 'map'
+  | 'value'
+  | 'calculation';
 
 export interface Field {
   readonly name: string;
@@ -86,6 +97,7 @@ export const verbs = {
       may('n', 'whole', 'which time'),
       may('tool', 'text', 'the individual tool'),
       may('reason', 'text', 'why it is taken again'),
+      may('calculated', 'calculation', 'the calculation that gives the value, and what went in'),
     ],
     derived: ['uncertainty', 'departures'],
     scope: 'job',

@@ -36,14 +36,13 @@ const guarded = (
 const ofNumber = (
   job: JobState,
   reading: QuantityReading | CountReading,
-  taken: Pick<Try, 'value' | 'uncertainty'>,
+  taken: Pick<Try, 'value' | 'uncertainty' | 'calculated'>,
 ): Verdict | undefined => {
   const value = quantityOf(reading, taken.value);
   const limits = reading.limits && limitsNow(job, reading.limits);
   if (value === undefined || limits === undefined) return undefined;
-  return reading.kind === 'quantity' && reading.guarded
-    ? guarded(reading, value, limits, taken)
-    : decide(value, limits);
+  if (reading.kind === 'quantity' && reading.guarded) return guarded(reading, value, limits, taken);
+  return taken.calculated === undefined ? decide(value, limits) : decideCalculated(value, limits);
 };
 
 /**
@@ -53,7 +52,7 @@ const ofNumber = (
 export const ownVerdict = (
   job: JobState,
   reading: Reading,
-  taken: Pick<Try, 'value' | 'uncertainty'>,
+  taken: Pick<Try, 'value' | 'uncertainty' | 'calculated'>,
 ): Verdict | undefined => {
   if (reading.kind === 'text') return undefined;
   if (reading.kind === 'choice') return reading.accept.includes(taken.value) ? 'within' : 'outside';

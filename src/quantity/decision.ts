@@ -19,10 +19,20 @@ export const decide = (value: Quantity, limits: FixedLimits): 'within' | 'outsid
 /** The error that a calculated result carries, relative to its size, absolute below 1. */
 const calculatedError = new Fraction(1, 1_000_000_000);
 
+const errorOf = (value: Quantity): Fraction => {
+  const size = value.amount.abs();
+  return size.gt(1) ? calculatedError.mul(size) : calculatedError;
+};
+
+/** Whether a number stands for a calculated one: no further from it than the error that the calculated one carries. */
+export const agreesWithCalculated = (value: Quantity, calculated: Quantity): boolean => {
+  const there = convert(calculated, value.unit);
+  return compareFractions(value.amount.sub(there.amount).abs(), errorOf(there)) <= 0;
+};
+
 /** Decision on a calculated result: inside its error bound of a limit, undecided. */
 export const decideCalculated = (value: Quantity, limits: FixedLimits): Verdict => {
-  const size = value.amount.abs();
-  const error = size.gt(1) ? calculatedError.mul(size) : calculatedError;
+  const error = errorOf(value);
   const distances = [
     ...(limits.low === undefined ? [] : [value.amount.sub(convert(limits.low.at, value.unit).amount)]),
     ...(limits.high === undefined ? [] : [convert(limits.high.at, value.unit).amount.sub(value.amount)]),

@@ -121,6 +121,15 @@ const joined = (number: string, unit: Unit): string => {
   return `${number} ${unit.name === 'turns' && (number === '1' || number === '-1') ? 'turn' : unit.name}`;
 };
 
+/**
+ * Exact where the decimals end, else ten significant digits: what a calculated value is entered as. It is then rounded by less than the
+ * error bound of a calculated result, 1e-9.
+ */
+export const printCalculated = (q: Quantity): string => {
+  const short = printNumber(q.amount);
+  return joined(new Fraction(short).equals(q.amount) ? short : toSignificant(q.amount, 10), q.unit);
+};
+
 export const makeQuantity = (amount: Fraction, unit: Unit): Quantity => ({
   text: joined(printNumber(amount), unit),
   amount,

@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
 import {
+  calculated,
   hash,
   instant,
   may,
@@ -23,6 +24,8 @@ const tryShape = z.strictObject({
   n: may(whole),
   /** As typed, or as last corrected. `entered`: dryfit never saw the work. */
   value: text,
+  /** Nobody read it off anything: it was calculated. A calculated value is decided with its error bound. */
+  calculated: may(calculated),
   /** Absent where the reading has nothing to decide. */
   verdict: may(verdict),
   /** The individual tool, and its U (k = 2) as the build had it then. */

@@ -4,7 +4,8 @@ import type { Batch, JobState } from '../job/state.ts';
 import type { Mix, Step } from '../procedure/model.ts';
 import { parseQuantity, printQuantity } from '../quantity/quantity.ts';
 import type { RecordBatch, RecordMix } from './document-step.ts';
-import { present, stampOf, struckOf } from './plain.ts';
+import { present, stampOf } from './plain.ts';
+import { struckOf } from './struck.ts';
 import { asOf, msOf, printed } from './times.ts';
 
 type Sample = NonNullable<Batch['sample']>;

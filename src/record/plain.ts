@@ -1,5 +1,5 @@
-import type { Stamp, Struck } from '../job/state.ts';
-import type { RecordStamp, RecordStruck } from './document.ts';
+import type { Stamp } from '../job/state.ts';
+import type { RecordStamp } from './document.ts';
 
 type Optional<T> = { [Key in keyof T]: undefined extends T[Key] ? Key : never }[keyof T];
 
@@ -25,14 +25,5 @@ export const stampOf = (stamp: Stamp): RecordStamp => ({
   at: stamp.at,
   ...(stamp.when === stamp.at ? {} : { when: stamp.when }),
 });
-
-export const struckOf = (struck: readonly Struck[]): readonly RecordStruck[] =>
-  struck.map((one) => ({
-    value: one.value,
-    ...stampOf(one),
-    reason: one.reason,
-    'struck-by': one.struckBy,
-    'struck-at': one.struckAt,
-  }));
 
 export const unique = (texts: readonly string[]): readonly string[] => [...new Set(texts)];

@@ -8,7 +8,9 @@ import { printQuantity } from '../quantity/quantity.ts';
 import { limitRefs } from '../quantity/limits.ts';
 import { boundsText } from './bounds.ts';
 import type { RecordReading, RecordResult, RecordTry } from './document-step.ts';
-import { ifSo, present, stampOf, struckOf, unlessEmpty } from './plain.ts';
+import { calculatedRecorded } from './calculated.ts';
+import { ifSo, present, stampOf, unlessEmpty } from './plain.ts';
+import { struckOf } from './struck.ts';
 
 /** The limits with the values that they refer to; nothing where they refer to none. */
 const limitsFilled = (job: JobState, item: Reading | Result): string | undefined => {
@@ -29,6 +31,7 @@ const tryOf = (job: JobState, reading: Reading, taken: Try, around: Around): Rec
     position: taken.position,
     n: reading.times > 1 ? taken.n : undefined,
     value: taken.value,
+    calculated: calculatedRecorded(taken.calculated),
     verdict: verdictOf(job, reading, taken, around),
     tool: taken.tool,
     uncertainty: taken.uncertainty && Object.entries(taken.uncertainty).map(([what, value]) => `${what} ${value}`),

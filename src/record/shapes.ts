@@ -32,9 +32,22 @@ export const stamp = {
   when: may(instant),
 };
 
+/** How a value was calculated: with the inputs as typed, and the formula's working and source for whoever has no dryfit. */
+export const calculated = z.strictObject({
+  calculation: text,
+  /** Which of its results; absent: the first. */
+  result: may(text),
+  with: z.array(z.strictObject({ input: text, is: text })),
+  working: may(text),
+  formula: may(text),
+  caution: may(text),
+  warnings: may(texts),
+});
+
 /** A value that a correction struck: it stays readable, with its own person and time. */
 export const struck = z.strictObject({
   value: text,
+  calculated: may(calculated),
   ...stamp,
   /** Why it was struck, by whom, when. */
   reason: text,

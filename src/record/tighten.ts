@@ -4,7 +4,8 @@ import type { Step, Tighten } from '../procedure/model.ts';
 import { printQuantity } from '../quantity/quantity.ts';
 import { boundsText } from './bounds.ts';
 import type { RecordFastener, RecordTighten } from './document-step.ts';
-import { ifSo, present, stampOf, struckOf } from './plain.ts';
+import { ifSo, present, stampOf } from './plain.ts';
+import { struckOf } from './struck.ts';
 
 const actOf = (job: JobState, tighten: Tighten, act: FastenerAct): RecordFastener => {
   const shown = act.torque === undefined ? undefined : wrenchLimits(job, tighten, act);

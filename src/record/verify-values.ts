@@ -1,15 +1,17 @@
+import { recalculate } from '../job/calculated.ts';
 import { inRatio, readWeights } from '../job/potlife.ts';
 import type { Mix } from '../procedure/model.ts';
-import { decide } from '../quantity/decision.ts';
+import { agreesWithCalculated, decide, decideCalculated, type Verdict } from '../quantity/decision.ts';
 import { fixLimits, parseLimits, type LimitOptions } from '../quantity/limits.ts';
 import { parseQuantity } from '../quantity/quantity.ts';
 import { findUnit } from '../quantity/units.ts';
 import type { RecordMix, RecordReading, RecordStep, RecordTry } from './document-step.ts';
 import type { RecordDocument } from './document.ts';
+import { calculatedAgain } from './calculated.ts';
 import { fault, ok, type Observation } from './observe.ts';
 
 /** What a value against plain limits comes to; nothing where the limits refer to another value or cannot be decided here. */
-const decided = (reading: RecordReading, value: string): 'within' | 'outside' | undefined => {
+const decided = (reading: RecordReading, { value, calculated }: RecordTry): Verdict | undefined => {
   if (reading.unit === 'choice') return reading.accept?.includes(value) === true ? 'within' : 'outside';
   const unit = findUnit(reading.unit);
   if (!unit || reading.limits === undefined || reading.guarded === true) return undefined;
@@ -17,15 +19,16 @@ const decided = (reading: RecordReading, value: string): 'within' | 'outside' | 
   const limits = parseLimits(reading.limits, options);
   const fixed = limits.ok ? fixLimits(limits.value, () => undefined) : undefined;
   const quantity = parseQuantity(value, { unit });
-  return fixed && quantity.ok ? decide(quantity.value, fixed) : undefined;
+  if (!fixed || !quantity.ok) return undefined;
+  return calculated === undefined ? decide(quantity.value, fixed) : decideCalculated(quantity.value, fixed);
 };
 
-const agrees = (verdict: RecordTry['verdict'], found: 'within' | 'outside'): boolean =>
+const agrees = (verdict: RecordTry['verdict'], found: Verdict): boolean =>
   verdict === found || (verdict === 'within, twin open' && found === 'within');
 
 const ofReading = (step: RecordStep, reading: RecordReading): readonly (Observation | undefined)[] =>
   reading.entered.map((taken) => {
-    const found = decided(reading, taken.value);
+    const found = decided(reading, taken);
     if (found === undefined) return undefined;
     const where = `steps[${step.step}].readings[${reading.reading}].entered[${taken.number}]`;
     return agrees(taken.verdict, found)
@@ -34,6 +37,24 @@ const ofReading = (step: RecordStep, reading: RecordReading): readonly (Observat
           `${taken.value} is ${found} ${reading.limits ?? ''}, and the record says ${taken.verdict ?? 'nothing'}`,
           where,
         );
+  });
+
+/** A value that is said to be calculated, calculated again. */
+const ofCalculated = (step: RecordStep, reading: RecordReading): readonly Observation[] =>
+  reading.entered.flatMap(({ number, value, calculated }) => {
+    if (calculated === undefined) return [];
+    const where = `steps[${step.step}].readings[${reading.reading}].entered[${number}].calculated`;
+    const unit = findUnit(reading.unit);
+    const typed = parseQuantity(value, unit ? { unit } : {});
+    const done = recalculate(calculatedAgain(calculated));
+    const same =
+      typed.ok &&
+      done.ok &&
+      typed.value.unit.dimension === done.value.quantity.unit.dimension &&
+      agreesWithCalculated(typed.value, done.value.quantity);
+    return same
+      ? [ok(`${value}: calculated again by ${calculated.calculation}`, where)]
+      : [fault(`${value} is not what ${calculated.calculation} gives for its inputs`, where)];
   });
 
 const mixOf = (mix: RecordMix): Mix | undefined => {
@@ -60,7 +81,7 @@ const ofBatches = (step: RecordStep, recorded: RecordMix): readonly (Observation
 export const verifyValues = (document: RecordDocument): readonly Observation[] => {
   const checked = document.steps
     .flatMap((step) => [
-      ...(step.readings ?? []).flatMap((reading) => ofReading(step, reading)),
+      ...(step.readings ?? []).flatMap((reading) => [...ofReading(step, reading), ...ofCalculated(step, reading)]),
       ...(step.mix ? ofBatches(step, step.mix) : []),
     ])
     .filter((one) => one !== undefined);

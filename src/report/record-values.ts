@@ -1,3 +1,4 @@
+import type { RecordCalculated } from '../record/calculated.ts';
 import type { RecordFastener, RecordReading, RecordResult, RecordTighten } from '../record/document-step.ts';
 import type { RecordStruck } from '../record/document.ts';
 import { verdictMark } from './marks.ts';
@@ -10,11 +11,25 @@ const struckReason = (struck: RecordStruck, naming: Naming): string =>
 const setAside = (entry: string | undefined): string | undefined =>
   entry === undefined ? undefined : `set aside by entry ${entry}; it stays on record`;
 
+type MaybeCalculated = { readonly calculated?: RecordCalculated };
+
+/** Beside the value: nobody read it off anything. */
+const calculatedMark = ({ calculated }: MaybeCalculated): Runs => (calculated ? [' calculated'] : []);
+
+/** How it was calculated, so that a reader can do it again. */
+const calculatedText = ({ calculated: by }: MaybeCalculated): string | undefined => {
+  if (by === undefined) return undefined;
+  const inputs = by.with.map(({ input, is }) => `${input} ${is}`).join(', ');
+  const name = `calculated by ${by.calculation}${by.result === undefined ? '' : ` (${by.result})`} from ${inputs}`;
+  return [name, by.working, by.formula, ...(by.warnings ?? [])].filter((part) => part !== undefined).join('; ');
+};
+
 const readingRows = (reading: RecordReading, naming: Naming): readonly (readonly Runs[])[] =>
   reading.entered.flatMap((taken) => {
     const place = joined([taken.position, taken.n === undefined ? undefined : `time ${taken.n}`]);
     const note = joined(
       [
+        calculatedText(taken),
         taken.tool && `with ${taken.tool}`,
         taken.uncertainty?.join(', '),
         taken.reason && `taken again: ${taken.reason}`,
@@ -27,12 +42,19 @@ const readingRows = (reading: RecordReading, naming: Naming): readonly (readonly
       ...taken.struck.map((one): readonly Runs[] => [
         [number],
         place,
-        [{ struck: one.value }],
+        [{ struck: one.value }, ...calculatedMark(one)],
         [],
         [stampText(one, naming)],
-        [struckReason(one, naming)],
+        joined([calculatedText(one), struckReason(one, naming)], '; '),
       ]),
-      [[number], place, [{ strong: taken.value }], verdictMark(taken.verdict), [stampText(taken, naming)], note],
+      [
+        [number],
+        place,
+        [{ strong: taken.value }, ...calculatedMark(taken)],
+        verdictMark(taken.verdict),
+        [stampText(taken, naming)],
+        note,
+      ],
     ];
   });
 

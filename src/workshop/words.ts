@@ -7,7 +7,8 @@ import { isVerb, verbNames, verbSpec, type Field, type Verb, type VerbSpec } fro
 export const verbForm = (verb: Verb): string => {
   const spec = verbSpec(verb);
   const fields = spec.fields.map((field) => {
-    const form = field.kind === 'map' ? `${field.name}.PART=…` : `${field.name}=…`;
+    const parted = field.kind === 'map' || field.kind === 'calculation';
+    const form = parted ? `${field.name}.PART=…` : `${field.name}=…`;
     return field.required ? form : `[${form}]`;
   });
   return [verb, ...(spec.object ? [spec.object.name.toUpperCase()] : []), ...fields].join(' ');
@@ -34,7 +35,7 @@ const fieldOf = (spec: VerbSpec, key: string): { readonly field: Field; readonly
   if (whole !== undefined) return { field: whole };
   const dot = key.indexOf('.');
   const field = dot < 1 ? undefined : fieldNamed(spec, key.slice(0, dot));
-  const takesParts = field?.kind === 'map' || field?.kind === 'value';
+  const takesParts = field?.kind === 'map' || field?.kind === 'value' || field?.kind === 'calculation';
   return field !== undefined && takesParts ? { field, part: key.slice(dot + 1) } : undefined;
 };
 

@@ -46,6 +46,12 @@ const words: Readonly<Record<Field['kind'], readonly (string | Data)[]>> = {
   list: ['bo', 'marit'],
   map: [{ resin: '100 g', hardener: '44 g' }, { resin: '100 g', hardener: '40 g' }, { resin: 'x' }],
   value: ['0.1 mm', '12.5'],
+  calculation: [
+    { calculation: 'difference', with: { first: '12.6 mm', second: '12.5 mm' } },
+    { calculation: 'sum', with: { value1: '12 mm', value2: '0.5 mm' } },
+    { calculation: 'sum', with: { value1: '1 mm', value2: '1 N' } },
+    { calculation: 'guess', with: { x: '1' } },
+  ],
 };
 
 const dataFor = (verb: Verb): fc.Arbitrary<Data> => {

@@ -29,6 +29,19 @@ describe('one entry', () => {
     });
   });
 
+  it('may be calculated: with its calculation, and only as that gives it', async () => {
+    const sum = ['calculated.calculation=sum', 'calculated.with.value1=12 mm', 'calculated.with.value2=0.55 mm'];
+    const ran = await at('do', 'small-plate', 'read', 'width', 'value=12.55 mm', ...sum);
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    expect(own.journal().at(-1)).toMatchObject({
+      data: { value: '12.55 mm', calculated: { calculation: 'sum', with: { value1: '12 mm', value2: '0.55 mm' } } },
+    });
+    const other = await at('do', 'small-plate', 'read', 'width', 'value=12.5 mm', 'reason=x', ...sum);
+    expect(other).toMatchObject({ code: 2, out: '' });
+    expect(other.err).toContain('sum gives 12.55 mm, not 12.5 mm');
+    expect(await at('verify', own.state)).toMatchObject({ code: 0 });
+  });
+
   it('is data with --json', async () => {
     const ran = await at('do', 'small-plate', 'read', 'width', 'value=12,61', '--json');
     expect(ran.json()).toMatchObject({ type: 'read', by: 'ines', verdict: 'outside', data: { value: '12,61' } });

@@ -4,7 +4,8 @@ import type { QuantityReading, Reading } from '../../procedure/model.ts';
 import { readingOf, stepOf } from '../../procedure/plan.ts';
 import { decideGuarded } from '../../quantity/decision.ts';
 import { parseQuantity } from '../../quantity/quantity.ts';
-import { textOf, wholeOf, type Taken } from '../entry.ts';
+import { checkCalculated, recalculate } from '../calculated.ts';
+import { calculatedOf, textOf, wholeOf, type CalculatedBy, type Taken } from '../entry.ts';
 import { inRatio, readWeights } from '../potlife.ts';
 import { correctedFields } from '../evolve/values.ts';
 import type { Batch, JobState, Try } from '../state.ts';
@@ -138,7 +139,7 @@ const toolAsked = (ask: Ask, kind: string | undefined): Outcome<string | undefin
 
 export const toolFor = toolAsked;
 
-const tried = (ask: Ask, reading: Reading, slot: Slot, extra: Partial<Try>): Try => ({
+const tried = (ask: Ask, slot: Slot, calculated: CalculatedBy | undefined, extra: Partial<Try>): Try => ({
   entry: '',
   at: ask.command.at,
   when: ask.when,
@@ -147,6 +148,7 @@ const tried = (ask: Ask, reading: Reading, slot: Slot, extra: Partial<Try>): Try
   n: slot.n,
   ...(slot.position === undefined ? {} : { position: slot.position }),
   value: textOf(ask.data, 'value') ?? '',
+  ...(calculated === undefined ? {} : { calculated }),
   struck: [],
   ...extra,
 });
@@ -161,7 +163,9 @@ export const decideRead = (ask: Ask): Outcome<Taken> => {
   const found = readingAsked(ask, textOf(ask.data, 'reading') ?? '');
   if (!found.ok) return found;
   const { step, reading } = found.value;
-  const wrong = checkValue(reading, textOf(ask.data, 'value') ?? '');
+  const value = textOf(ask.data, 'value') ?? '';
+  const calculated = calculatedOf(ask.data);
+  const wrong = checkValue(reading, value) ?? (calculated && checkCalculated(reading, value, calculated));
   if (wrong) return bad(wrong);
   const tool = toolAsked(ask, reading.tool);
   if (!tool.ok) return tool;
@@ -170,7 +174,7 @@ export const decideRead = (ask: Ask): Outcome<Taken> => {
   if (!slot.ok) return opening.length > 0 ? settle(ask, step, opening) : slot;
   const isGuarded = reading.kind === 'quantity' && reading.guarded;
   const spec = isGuarded ? toolSpec(ask, tool.value) : {};
-  const taken = tried(ask, reading, slot.value, isGuarded ? { uncertainty: spec } : {});
+  const taken = tried(ask, slot.value, calculated, isGuarded ? { uncertainty: spec } : {});
   const job = withTry(ask.job, reading.reading, taken);
   const data = {
     n: slot.value.n,
@@ -185,7 +189,12 @@ export const decideRead = (ask: Ask): Outcome<Taken> => {
     ...toolRefusals(ask, reading.tool, tool.value),
     ...(isGuarded ? guardRefusals(ask, reading, spec) : []),
   ];
-  return settle(ask, step, refusals, { data, verdict: verdictOfTry(job, reading, taken, ask.around) });
+  const worked = calculated && recalculate(calculated);
+  return settle(ask, step, refusals, {
+    data,
+    verdict: verdictOfTry(job, reading, taken, ask.around),
+    told: worked?.ok ? [...worked.value.warnings] : [],
+  });
 };
 
 const correctTry = (ask: Ask, reading: Reading, taken: Try): Outcome<Taken> => {
@@ -193,7 +202,8 @@ const correctTry = (ask: Ask, reading: Reading, taken: Try): Outcome<Taken> => {
   if (value === undefined) return bad(unreadable(`${reading.reading}: one value is wanted`, 'give the right value'));
   const wrong = checkValue(reading, value);
   if (wrong) return bad(wrong);
-  const right = { ...taken, value };
+  const { calculated: _typed, ...rest } = taken;
+  const right = { ...rest, value };
   const tries = (ask.job.tries[reading.reading] ?? []).map((one) => (one === taken ? right : one));
   const job = { ...ask.job, tries: { ...ask.job.tries, [reading.reading]: tries } };
   return settle(ask, undefined, [], {

@@ -1,6 +1,6 @@
 import type { Draft } from 'immer';
 import { readingOf } from '../../procedure/plan.ts';
-import { listOf, mapOf, textOf, wholeOf, type Entry } from '../entry.ts';
+import { calculatedOf, listOf, mapOf, textOf, wholeOf, type CalculatedBy, type Entry } from '../entry.ts';
 import type { Batch, FastenerAct, JobState, Struck, Try } from '../state.ts';
 import { perform, reopenJob, stampOf, touch, voidReleases, type JobDraft } from './draft.ts';
 
@@ -22,6 +22,7 @@ export const evolveRead = (draft: JobDraft, entry: Entry, job: JobState): void =
     value: textOf(entry.data, 'value') ?? '',
     struck: [],
     ...given('position', position),
+    ...given('calculated', calculatedOf(entry.data)),
     ...given('reason', textOf(entry.data, 'reason')),
     ...given('tool', textOf(entry.data, 'tool')),
     ...(Object.keys(uncertainty).length > 0 ? { uncertainty } : {}),
@@ -53,13 +54,17 @@ export const evolveTighten = (draft: JobDraft, entry: Entry): void => {
 /** The right value takes the place of the struck one, which stays with its time and person. */
 const strike = (
   entry: Entry,
-  old: { readonly value: string } & { at: string; when: string; by: string; entry: string },
+  old: { readonly value: string; readonly calculated?: CalculatedBy | undefined } & Pick<
+    Try,
+    'at' | 'when' | 'by' | 'entry'
+  >,
 ): Struck => ({
   entry: old.entry,
   at: old.at,
   when: old.when,
   by: old.by,
   value: old.value,
+  ...given('calculated', old.calculated),
   reason: textOf(entry.data, 'reason') ?? '',
   struckBy: entry.by,
   struckAt: entry.at,
@@ -71,6 +76,8 @@ const strikeTry = (draft: JobDraft, target: string, entry: Entry): string | unde
     if (!taken) continue;
     taken.struck.push(strike(entry, taken) as Draft<Struck>);
     taken.value = textOf(entry.data, 'value') ?? '';
+    // The right value is a typed one, whatever the struck one was.
+    delete taken.calculated;
     return reading;
   }
   return undefined;

@@ -1,0 +1,17 @@
+import type { Struck } from '../job/state.ts';
+import { calculatedRecorded } from './calculated.ts';
+import type { RecordStruck } from './document.ts';
+import { present, stampOf } from './plain.ts';
+
+/** Values that corrections struck, each with its own person and time. */
+export const struckOf = (struck: readonly Struck[]): readonly RecordStruck[] =>
+  struck.map((one) =>
+    present({
+      value: one.value,
+      calculated: calculatedRecorded(one.calculated),
+      ...stampOf(one),
+      reason: one.reason,
+      'struck-by': one.struckBy,
+      'struck-at': one.struckAt,
+    }),
+  );
