@@ -1,6 +1,6 @@
-import type { Limits } from '../quantity/limits.ts';
 import { renameRefs } from '../quantity/limits.ts';
-import type { Procedure, Reading, Result, ResultInput, Step } from './model.ts';
+import { withIds } from './ids.ts';
+import type { Procedure, Reading, Result, Step } from './model.ts';
 import { given } from './schema/leaves.ts';
 
 /** A procedure for one side: `<each>` replaced, every step that is there once for each of several named by itself. */
@@ -61,62 +61,16 @@ const instantiate = (step: Step, instance: string | undefined, owners: Owners): 
   const own = (id: string): string => (instance === undefined ? id : `${id}/${instance}`);
   const all = (kind: keyof Owners, ids: readonly string[]): readonly string[] =>
     ids.flatMap((id) => meantBy(owners[kind].get(id), id, instance));
-  const one = (kind: keyof Owners, id: string): string => all(kind, [id])[0] ?? id;
-  const value = (id: string): string => one('values', id);
-  const limits = <T extends Limits | undefined>(typed: T): T =>
-    (typed === undefined ? typed : renameRefs(typed, value)) as T;
-  const input = (typed: ResultInput): ResultInput =>
-    typed.kind === 'id' ? { kind: 'id', id: value(typed.id) } : typed;
-  return given({
-    ...step,
-    step: own(step.step),
-    for: [],
-    instance,
-    onlyIf: step.onlyIf && { reading: value(step.onlyIf.reading), is: limits(step.onlyIf.is) },
-    inPotLifeOf: all('steps', step.inPotLifeOf),
-    afterStage: step.afterStage && { ...step.afterStage, cures: all('steps', step.afterStage.cures) },
-    backTo: step.backTo === undefined ? undefined : one('steps', step.backTo),
-    readings: step.readings.map((reading) => instantiateReading(reading, own, limits)),
-    results: step.results.map((result) => instantiateResult(result, own, limits, input)),
-    tighten: step.tighten && instantiateTighten(step.tighten, limits, input),
-    cure: step.cure && { ...step.cure, of: all('steps', step.cure.of) },
-    break: step.break && { ...step.break, of: all('steps', step.break.of) },
-    hold: step.hold && given({ ...step.hold, of: step.hold.of && all('steps', step.hold.of) }),
-    loose: step.loose.map((loose) => ({ ...loose, item: own(loose.item) })),
-    closes: all('loose', step.closes),
-    photos: step.photos.map((photo) => ({ ...photo, photo: own(photo.photo) })),
+  const value = (id: string): string => all('values', [id])[0] ?? id;
+  const named = withIds(step, {
+    own: { step: own, value: own, item: own, photo: own },
+    steps: (ids) => all('steps', ids),
+    value,
+    items: (ids) => all('loose', ids),
+    limits: (limits) => renameRefs(limits, value),
   });
+  return given({ ...named, for: [], instance });
 };
-
-type Rename = (id: string) => string;
-type RenameLimits = <T extends Limits | undefined>(limits: T) => T;
-type RenameInput = (input: ResultInput) => ResultInput;
-
-const instantiateReading = (reading: Reading, own: Rename, limits: RenameLimits): Reading =>
-  'limits' in reading
-    ? { ...reading, reading: own(reading.reading), limits: limits(reading.limits) }
-    : { ...reading, reading: own(reading.reading) };
-
-const instantiateResult = (result: Result, own: Rename, limits: RenameLimits, input: RenameInput): Result =>
-  given({
-    ...result,
-    result: own(result.result),
-    with: Object.fromEntries(Object.entries(result.with).map(([name, typed]) => [name, input(typed)])),
-    limits: limits(result.limits),
-  });
-
-const instantiateTighten = (
-  tighten: NonNullable<Step['tighten']>,
-  limits: RenameLimits,
-  input: RenameInput,
-): NonNullable<Step['tighten']> =>
-  given({
-    ...tighten,
-    torque: limits(tighten.torque),
-    fingerTight: limits(tighten.fingerTight),
-    past: limits(tighten.past),
-    drag: tighten.drag === undefined || tighten.drag === 'measured' ? tighten.drag : input(tighten.drag),
-  });
 
 /** Where a procedure has no step `for` several, its steps are the plan's. */
 const expand = (steps: readonly Step[]): readonly Step[] => {

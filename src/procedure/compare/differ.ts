@@ -1,0 +1,190 @@
+import { brief } from './brief.ts';
+import type { Change, ChangeKind, Edit } from './change.ts';
+import { leafChange } from './leaves.ts';
+import { alike, likelyPairs, tokensOf } from './likeness.ts';
+import { movedBetween } from './sequence.ts';
+import type { Fields, Group, Item, Leaf, List, Node } from './sheet.ts';
+
+/** Where in a procedure two nodes are compared. */
+export interface Spot {
+  readonly step: string;
+  readonly reading?: string;
+  /** From the procedure's sheet to the node. */
+  readonly path: readonly string[];
+  /** The keys that name it to a person. */
+  readonly named: readonly string[];
+}
+
+const under = (spot: Spot, key: string): Spot => ({
+  ...spot,
+  path: [...spot.path, key],
+  named: [...spot.named, key],
+});
+
+const tell = (
+  spot: Spot,
+  kind: ChangeKind,
+  said: { readonly old?: string | undefined; readonly new?: string | undefined },
+  edit: Edit,
+): Change => ({
+  step: spot.step,
+  ...(spot.reading === undefined ? {} : { reading: spot.reading }),
+  kind,
+  what: spot.named.join(' '),
+  ...(said.old === undefined ? {} : { old: said.old }),
+  ...(said.new === undefined ? {} : { new: said.new }),
+  path: spot.path,
+  edit,
+});
+
+const textOf = (node: Node | undefined): string | undefined =>
+  node === undefined ? undefined : node.is === 'leaf' ? node.text : brief(node);
+
+/** A change of what stands under one key. The edit is made above it. */
+const setUnder = (
+  spot: Spot,
+  key: string,
+  kind: ChangeKind,
+  before: Node | undefined,
+  after: Node | undefined,
+): Change => ({
+  ...tell(
+    { ...spot, named: [...spot.named, key] },
+    kind,
+    { old: textOf(before), new: textOf(after) },
+    { do: 'set', fields: { [key]: after } },
+  ),
+});
+
+const diffLeaves = (spot: Spot, key: string, before: Leaf | undefined, after: Leaf | undefined): readonly Change[] => {
+  const kind = leafChange(before, after);
+  return kind === undefined ? [] : [setUnder(spot, key, kind, before, after)];
+};
+
+const isEmptyList = (node: Node): boolean => node.is === 'list' && node.items.length === 0;
+
+const diffUnder = (spot: Spot, key: string, before: Node | undefined, after: Node | undefined): readonly Change[] => {
+  if (before === undefined && after === undefined) return [];
+  if (before?.is === 'group' && after?.is === 'group') return diffGroups(under(spot, key), before, after);
+  if (before?.is === 'list' && after?.is === 'list') return diffLists(under(spot, key), before, after);
+  if (before?.is !== 'group' && before?.is !== 'list' && after?.is !== 'group' && after?.is !== 'list')
+    return diffLeaves(spot, key, before, after);
+  const there = before ?? after;
+  // A list that means nothing for the other kind of thing goes and comes without a word while it is empty.
+  const kind = before === undefined ? 'added' : after === undefined ? 'removed' : 'changed';
+  if (there !== undefined && isEmptyList(there) && (before === undefined || after === undefined)) return [];
+  return [setUnder(spot, key, kind, before, after)];
+};
+
+const keysOf = (before: Fields, after: Fields): readonly string[] => [
+  ...new Set([...Object.keys(after), ...Object.keys(before)]),
+];
+
+export const diffGroups = (spot: Spot, before: Group, after: Group): readonly Change[] =>
+  keysOf(before.fields, after.fields).flatMap((key) => diffUnder(spot, key, before.fields[key], after.fields[key]));
+
+const alikeEnough = 0.4;
+
+/** Texts that were changed rather than replaced: what is new in one list beside what is gone from the other. */
+const reworded = (before: List, after: List): ReadonlyMap<string, string> => {
+  if (after.of !== 'words') return new Map();
+  const [oldIds, newIds] = [new Set(before.items.map(({ id }) => id)), new Set(after.items.map(({ id }) => id))];
+  const gone = before.items.filter(({ id }) => !newIds.has(id));
+  const come = after.items.filter(({ id }) => !oldIds.has(id));
+  const [old, now] = [gone.map(({ id }) => tokensOf(id)), come.map(({ id }) => tokensOf(id))];
+  const pairs = likelyPairs(old, now, (one, other) => alike(old[one]!, now[other]!), alikeEnough);
+  return new Map(pairs.map((pair) => [gone[pair.old]!.id, come[pair.new]!.id]));
+};
+
+/** What a change within an item is told as: a reading by its id, anything else by its key and id. */
+export type SpotOfItem = (list: Spot, id: string) => Spot;
+
+const itemSpot: SpotOfItem = (list, id) => under(list, id);
+
+const behind = (items: readonly Item[], index: number): { readonly after?: string } => {
+  const before = items[index - 1]?.id;
+  return before === undefined ? {} : { after: before };
+};
+
+const placeText = (items: readonly Item[], id: string): string => {
+  const index = items.findIndex((item) => item.id === id);
+  const before = items[index - 1]?.id;
+  return before === undefined ? 'first' : `after ${before}`;
+};
+
+/** A name or a text stands for itself; anything else is told by its id. */
+const isBare = ({ id, node }: Item): boolean =>
+  node.is === 'leaf' && (node.text === id || id.startsWith(`${node.text} (`));
+
+const spotFor = (list: Spot, item: Item, spotOf: SpotOfItem): Spot => (isBare(item) ? list : spotOf(list, item.id));
+
+/** Items by id: what went, what came, what stands elsewhere by the fewest moves, and what changed within. */
+export const diffLists = (spot: Spot, before: List, after: List, spotOf: SpotOfItem = itemSpot): readonly Change[] => {
+  if (before.items.length === 0 && after.items.length === 0) return [];
+  const pairs = reworded(before, after);
+  const oldItems = before.items.map((item) => ({ ...item, id: pairs.get(item.id) ?? item.id }));
+  const [oldById, newById] = [byId(oldItems), byId(after.items)];
+  const moved = movedBetween(
+    oldItems.map(({ id }) => id),
+    after.items.map(({ id }) => id),
+  );
+  const removed = before.items
+    .filter(({ id }) => !newById.has(pairs.get(id) ?? id))
+    .map((item) =>
+      at(spotFor(spot, item, spotOf), spot, 'removed', { old: brief(item.node) }, { do: 'remove', id: item.id }),
+    );
+  const changed = before.items
+    .filter(({ id }) => pairs.has(id))
+    .map((item) => {
+      const by = newById.get(pairs.get(item.id)!)!;
+      return at(
+        spot,
+        spot,
+        'text',
+        { old: item.id, new: by.id },
+        { do: 'replace', id: item.id, by: by.id, node: by.node },
+      );
+    });
+  const standing = after.items.flatMap((item, index): readonly Change[] => {
+    const old = oldById.get(item.id);
+    const here = spotFor(spot, item, spotOf);
+    if (old === undefined)
+      return [
+        at(here, spot, 'added', { new: brief(item.node) }, { do: 'insert', ...item, ...behind(after.items, index) }),
+      ];
+    const move = moved.has(item.id)
+      ? [
+          at(
+            here,
+            spot,
+            'moved',
+            { old: placeText(oldItems, item.id), new: placeText(after.items, item.id) },
+            { do: 'move', id: item.id, ...behind(after.items, index) },
+          ),
+        ]
+      : [];
+    return after.of === 'words' ? move : [...move, ...diffItem(spot, here, item, old)];
+  });
+  return [...removed, ...changed, ...standing];
+};
+
+/** An item's change is told at the item, and carried out in its list. */
+const at = (
+  told: Spot,
+  list: Spot,
+  kind: ChangeKind,
+  said: { readonly old?: string; readonly new?: string },
+  edit: Edit,
+): Change => tell({ ...told, path: list.path }, kind, said, edit);
+
+const diffItem = (list: Spot, here: Spot, item: Item, old: Item): readonly Change[] => {
+  const [a, b] = [old.node, item.node];
+  if (a.is === 'group' && b.is === 'group') return diffGroups({ ...here, path: [...list.path, item.id] }, a, b);
+  if (a.is !== 'leaf' || b.is !== 'leaf') return [];
+  const kind = leafChange(a, b);
+  return kind === undefined
+    ? []
+    : [at(here, list, kind, { old: a.text, new: b.text }, { do: 'replace', id: item.id, by: item.id, node: b })];
+};
+
+const byId = (items: readonly Item[]): ReadonlyMap<string, Item> => new Map(items.map((item) => [item.id, item]));

@@ -1,0 +1,28 @@
+/** A longest run of rising numbers, as their places in `numbers` (all different). O(n log n). */
+export const longestRising = (numbers: readonly number[]): readonly number[] => {
+  const tails: number[] = [];
+  const before: number[] = [];
+  numbers.forEach((number, place) => {
+    let [from, to] = [0, tails.length];
+    while (from < to) {
+      const middle = (from + to) >> 1;
+      if (numbers[tails[middle]!]! < number) from = middle + 1;
+      else to = middle;
+    }
+    before[place] = from === 0 ? -1 : tails[from - 1]!;
+    tails[from] = place;
+  });
+  const run: number[] = [];
+  for (let place = tails.at(-1) ?? -1; place !== -1; place = before[place]!) run.push(place);
+  return run.toReversed();
+};
+
+/** Of the ids that both orders hold, the fewest that must be taken out and put in elsewhere to make one order of the other. */
+export const movedBetween = (before: readonly string[], after: readonly string[]): ReadonlySet<string> => {
+  const places = new Map(before.map((id, place) => [id, place]));
+  const common = after.filter((id) => places.has(id));
+  const numbers = common.map((id) => places.get(id)!);
+  if (numbers.every((number, index) => index === 0 || numbers[index - 1]! < number)) return new Set();
+  const stay = new Set(longestRising(numbers).map((place) => common[place]!));
+  return new Set(common.filter((id) => !stay.has(id)));
+};

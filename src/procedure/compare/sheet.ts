@@ -1,0 +1,118 @@
+import type { Limits } from '../../quantity/limits.ts';
+import type { Quantity } from '../../quantity/quantity.ts';
+import type { Unit } from '../../quantity/units.ts';
+
+/**
+ * A procedure laid out for comparison: everything under its file key, defaults filled in, so that two procedures that mean
+ * the same have the same sheet, and each difference has one place.
+ */
+export type Node = Leaf | Group | List;
+
+/** How a leaf is compared: words in words, limits end by end, amounts exactly and whatever their unit, the rest as it stands. */
+export type LeafValue =
+  | { readonly as: 'words' }
+  | { readonly as: 'plain' }
+  | { readonly as: 'limits'; readonly limits: Limits }
+  /** Limits that decide whether something is done at all: neither end is the tighter one. */
+  | { readonly as: 'condition'; readonly limits: Limits }
+  | { readonly as: 'unit'; readonly unit: Unit }
+  | { readonly as: 'amounts'; readonly amounts: readonly Amount[] };
+
+/** Milliseconds (with months, where it is a span of the calendar), or a quantity. */
+export type Amount = { readonly ms: number; readonly months: number; readonly text: string } | Quantity;
+
+export interface Leaf {
+  readonly is: 'leaf';
+  /** As the file has it. */
+  readonly text: string;
+  readonly value: LeafValue;
+}
+
+export interface Group {
+  readonly is: 'group';
+  readonly fields: Fields;
+}
+
+/** Of what stands there. A key that means nothing for this one is `undefined`, and the same as absent. */
+export type Fields = Readonly<Record<string, Node | undefined>>;
+
+export interface List {
+  readonly is: 'list';
+  /** `words`: the items are texts, and one that is changed a little is the same one. */
+  readonly of: 'ids' | 'words';
+  readonly items: readonly Item[];
+}
+
+/** Ids are distinct within a list. */
+export interface Item {
+  readonly id: string;
+  readonly node: Node;
+}
+
+export const group = (fields: Fields): Group => ({ is: 'group', fields });
+
+export const words = (text: string | undefined): Leaf | undefined =>
+  text === undefined ? undefined : { is: 'leaf', text, value: { as: 'words' } };
+
+export const plain = (value: string | number | boolean | undefined): Leaf | undefined =>
+  value === undefined ? undefined : { is: 'leaf', text: String(value), value: { as: 'plain' } };
+
+export const limitsLeaf = (limits: Limits | undefined, text = limits?.text ?? ''): Leaf | undefined =>
+  limits === undefined ? undefined : { is: 'leaf', text, value: { as: 'limits', limits } };
+
+export const conditionLeaf = (limits: Limits): Leaf => ({
+  is: 'leaf',
+  text: limits.text,
+  value: { as: 'condition', limits },
+});
+
+export const amountsLeaf = (text: string, amounts: readonly Amount[]): Leaf => ({
+  is: 'leaf',
+  text,
+  value: { as: 'amounts', amounts },
+});
+
+interface Timed {
+  readonly text: string;
+  readonly ms: number;
+  readonly months?: number;
+}
+
+export const time = ({ text, ms, months = 0 }: Timed): Amount => ({ text, ms, months });
+
+export const timeLeaf = (timed: Timed | undefined): Leaf | undefined =>
+  timed === undefined ? undefined : amountsLeaf(timed.text, [time(timed)]);
+
+export const quantityLeaf = (quantity: Quantity | undefined): Leaf | undefined =>
+  quantity === undefined ? undefined : amountsLeaf(quantity.text, [quantity]);
+
+/** A second of the same id is told apart by its number. */
+export const listOf = (of: List['of'], items: readonly Item[]): List => {
+  if (items.length < 2) return { is: 'list', of, items };
+  const seen = new Map<string, number>();
+  return {
+    is: 'list',
+    of,
+    items: items.map((item) => {
+      const count = (seen.get(item.id) ?? 0) + 1;
+      seen.set(item.id, count);
+      return count === 1 ? item : { ...item, id: `${item.id} (${count})` };
+    }),
+  };
+};
+
+const leafOf = (text: string): Leaf => ({ is: 'leaf', text, value: { as: 'plain' } });
+
+/** Names, each of which is there or not. */
+export const names = (ids: readonly string[]): List =>
+  listOf(
+    'ids',
+    ids.map((id) => ({ id, node: leafOf(id) })),
+  );
+
+/** Texts in their order. */
+export const texts = (lines: readonly string[]): List =>
+  listOf(
+    'words',
+    lines.map((text) => ({ id: text, node: leafOf(text) })),
+  );

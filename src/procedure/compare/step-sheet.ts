@@ -1,0 +1,82 @@
+import type { Step } from '../model.ts';
+import { cureSheet, holdSheet, looseSheet, mixSheet, readingSheet, resultSheet, tightenSheet } from './part-sheets.ts';
+import {
+  type Fields,
+  group,
+  type Group,
+  conditionLeaf,
+  listOf,
+  names,
+  plain,
+  texts,
+  timeLeaf,
+  words,
+} from './sheet.ts';
+
+const wordsOf = (step: Step): Fields => ({
+  title: words(step.title),
+  for: names(step.for),
+  do: words(step.do),
+  why: words(step.why),
+  warning: texts(step.warnings),
+  caution: texts(step.cautions),
+  note: texts(step.notes),
+  say: words(step.say),
+});
+
+const circumstancesOf = (step: Step): Fields => ({
+  takes: timeLeaf(step.takes),
+  wait: timeLeaf(step.wait),
+  people: plain(step.people),
+  place: plain(step.place),
+  critical: plain(step.critical),
+  'only-if': step.onlyIf && group({ reading: plain(step.onlyIf.reading), is: conditionLeaf(step.onlyIf.is) }),
+  'in-pot-life-of': names(step.inPotLifeOf),
+  'after-stage': step.afterStage && group({ cure: names(step.afterStage.cures), stage: plain(step.afterStage.stage) }),
+  'back-to': plain(step.backTo),
+  again:
+    step.again && group({ at: texts(step.again.at), every: plain(step.again.every), count: plain(step.again.count) }),
+});
+
+const featuresOf = (step: Step): Fields => ({
+  permanent: plain(step.permanent),
+  sets: names(step.sets),
+  proves: names(step.proves),
+  'relies-on': names(step.reliesOn),
+  covers: names(step.covers),
+  uncovers: names(step.uncovers),
+  reaches: names(step.reaches),
+  gate: plain(step.gate),
+});
+
+const partsOf = (step: Step): Fields => ({
+  readings: listOf(
+    'ids',
+    step.readings.map((reading) => ({ id: reading.reading, node: readingSheet(reading) })),
+  ),
+  results: listOf(
+    'ids',
+    step.results.map((result) => ({ id: result.result, node: resultSheet(result) })),
+  ),
+  tighten: step.tighten && tightenSheet(step.tighten),
+  mix: step.mix && mixSheet(step.mix),
+  cure: step.cure && cureSheet(step.cure),
+  break: step.break && group({ of: names(step.break.of), 'not-before': plain(step.break.notBefore) }),
+  hold: step.hold && holdSheet(step.hold),
+  loose: listOf(
+    'ids',
+    step.loose.map((loose) => ({ id: loose.item, node: looseSheet(loose) })),
+  ),
+  closes: names(step.closes),
+  photo: listOf(
+    'ids',
+    step.photos.map((photo) => ({
+      id: photo.photo,
+      node: group({ show: words(photo.show), from: words(photo.from) }),
+    })),
+  ),
+});
+
+/** A step but for its id. */
+export const stepSheet = (step: Step): Group =>
+  group({ ...wordsOf(step), ...circumstancesOf(step), ...featuresOf(step), ...partsOf(step) });
