@@ -2,6 +2,7 @@ import type { Around, PersonNow, ToolNow } from '../job/around.ts';
 import { openInJob } from '../job/gate.ts';
 import type { JobState } from '../job/state.ts';
 import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
+import { overbuiltIn } from './over.ts';
 import { jobsOf, nameOf, peopleOf, powersOf, type BuildState } from './state.ts';
 
 const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
@@ -108,6 +109,7 @@ export const aroundOf = (state: BuildState, job: JobState, at: number): Around =
         .flatMap((other) => openInJob(other, gate, aroundOf(state, other, at))),
     looseItems: jobsOf(state).flatMap((other) => other.loose.map((item) => ({ ...item, job: other.id }))),
     lotsUsedIn: (procedure, material) => lotsUsedIn(state, procedure, material),
+    builtOver: () => overbuiltIn(state, job),
     nextBatch: state.batches + 1,
     nextTag: state.tags + 1,
     ...(trouble === undefined ? {} : { clockTrouble: trouble }),

@@ -93,6 +93,7 @@ const evolveTemperature: Evolver = (state, entry) =>
     ),
   );
 
+/** What was found of a tool stays in order of time; at one instant in the order of entry. */
 const evolveTool: Evolver = (state, entry) => {
   const tool = textOf(entry.data, 'tool') ?? '';
   const what =
@@ -102,7 +103,9 @@ const evolveTool: Evolver = (state, entry) => {
         ? 'wrong'
         : 'dropped';
   const found = { what, when: happened(entry), ms: msOf(happened(entry)) } as const;
-  return good({ ...state, found: withValue(state.found, tool, [...(state.found[tool] ?? []), found]) });
+  const before = state.found[tool] ?? [];
+  const index = before.findLastIndex((one) => one.ms <= found.ms) + 1;
+  return good({ ...state, found: withValue(state.found, tool, before.toSpliced(index, 0, found)) });
 };
 
 /** The true time is entered: rules on time trust the clock again from here on. */

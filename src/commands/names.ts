@@ -7,6 +7,7 @@ export const commands = [
   { name: 'schema', about: 'the JSON Schema of procedure files, for editors' },
   { name: 'record', about: "one job's record" },
   { name: 'verify', about: 'proves a record or a state, or says what is wrong where' },
+  { name: 'trace', about: 'every joint and value that rests on a lot, a batch or a tool' },
   { name: 'hold', about: 'an answer to a hold, to be signed elsewhere, and taken in' },
   { name: 'person', about: 'who works on the build' },
   { name: 'key', about: 'the keys that sign' },

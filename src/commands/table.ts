@@ -12,6 +12,7 @@ const loaders: Readonly<Record<CommandName, Load>> = {
   schema: async () => (await import('./schema.ts')).schema,
   record: async () => (await import('./record.ts')).record,
   verify: async () => (await import('./verify.ts')).verify,
+  trace: async () => (await import('./trace.ts')).trace,
   hold: async () => (await import('./hold.ts')).hold,
   person: async () => (await import('./person.ts')).person,
   key: async () => (await import('./key.ts')).key,

@@ -48,6 +48,14 @@ export interface OpenThing {
   readonly item?: string;
 }
 
+/** A finished step that was built over work in doubt. */
+export interface Overbuilt {
+  readonly on: string;
+  readonly step: string;
+  readonly key: string;
+  readonly what: string;
+}
+
 /** What a job must know of the build around it. Made by `build/`, read only here. */
 export interface Around {
   readonly people: Readonly<Record<string, PersonNow>>;
@@ -69,6 +77,8 @@ export interface Around {
   readonly looseItems: readonly (LooseItem & { readonly job: string })[];
   /** Lot numbers of a material used in the last completed job of a procedure. */
   readonly lotsUsedIn: (procedure: string, material: string) => readonly string[];
+  /** Finished steps of this job that were built over work in doubt, here or in another job (rule 7). */
+  readonly builtOver: () => readonly Overbuilt[];
   readonly nextBatch: number;
   readonly nextTag: number;
   /** Why rules on time refuse now. */

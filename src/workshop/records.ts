@@ -68,8 +68,19 @@ export const owedRecords = (desk: Desk): readonly JobState[] => jobsOf(desk.stat
 
 const anyHead: RecordHead = { writer: '', seq: 1, hash: '' };
 
-/** Entries that belong to no job may still change what became of one: a temperature entered late, a tool found wrong. */
-const reachesJobs: ReadonlySet<string> = new Set(['temperature', 'tool', 'correct', 'start']);
+/**
+ * Entries of no job, or of another, that may change what became of one: a temperature entered late, a tool found wrong,
+ * a sample that failed under it, and what was done about that.
+ */
+const reachesJobs: ReadonlySet<string> = new Set([
+  'temperature',
+  'tool',
+  'correct',
+  'start',
+  'break',
+  'dispose',
+  'undo',
+]);
 
 const retold = (before: BuildState, after: BuildState, job: JobState): boolean => {
   const old = before.jobs[job.id];

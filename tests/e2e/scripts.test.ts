@@ -93,6 +93,41 @@ describe('scripted sessions', () => {
   });
 });
 
+describe('a failed sample', () => {
+  it('finds its joint, what was built over it in two other jobs, and writes their records anew', () => {
+    const ran = rehearsed('failed-sample.yaml', 'failed');
+    expect(ran).toMatchObject({ status: 0, stderr: '' });
+    const state = join(folder, 'failed');
+    const traced = dryfit('--state', state, 'trace', 'B-2', '--json');
+    expect(traced).toMatchObject({ status: 0, stderr: '' });
+    const trace = JSON.parse(traced.stdout) as {
+      rests: { kind: string; step: string }[];
+      over: { job: string; step: string }[];
+    };
+    expect(trace.rests.map(({ kind, step }) => `${kind} ${step}`)).toEqual([
+      'batch mix',
+      'joint close',
+      'value close',
+      'cure cure',
+      'sample mix',
+    ]);
+    expect(trace.over.map(({ job, step }) => `${job.replace(/-[0-9a-f]{6}$/, '')} ${step}`)).toEqual([
+      'skin-bond close',
+      'tip-fit fit',
+    ]);
+    for (const job of readdirSync(join(state, 'records')))
+      expect(readdirSync(join(state, 'records', job)).length, job).toBeGreaterThan(1);
+    const status = JSON.parse(dryfit('--state', state, 'status', '--json').stdout) as {
+      jobs: { nonconformances: string[] }[];
+    };
+    expect(status.jobs.flatMap((job) => job.nonconformances)).toEqual([]);
+    expect(dryfit('verify', state).status).toBe(0);
+    const unknown = dryfit('--state', state, 'trace', 'B-22');
+    expect(unknown.status).toBe(2);
+    expect(unknown.stderr).toMatch(oneLine);
+  });
+});
+
 describe('refusals on the command line', () => {
   const state = join(folder, 'real');
   const act = (...words: readonly string[]): Ran =>

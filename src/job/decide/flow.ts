@@ -5,7 +5,7 @@ import { printDuration, printInstant } from '../../quantity/time.ts';
 import { cureNow, msOf } from '../cure.ts';
 import { textOf, type Taken } from '../entry.ts';
 import { openFindings, standingRelease } from '../hold.ts';
-import { nonconformances } from '../nonconformances.ts';
+import { nonconformances, type Nonconformance } from '../nonconformances.ts';
 import { partsMissing } from '../parts.ts';
 import { reworkStart } from '../rework.ts';
 import type { DispositionKind } from '../state.ts';
@@ -224,10 +224,14 @@ const targetOf = (ask: Ask, on: string): Target | undefined => {
   if (!step) return undefined;
   const names = new Set([on, ...(batch?.sample ? [batch.sample.id] : [])]);
   const isStep = step.step === on;
-  const covers = nonconformances(ask.job, ask.around)
-    .filter((one) => names.has(one.on) || (isStep && (one.step === on || (step.break?.of.includes(one.step) ?? false))))
-    .map((one) => one.key);
-  return { step, covers };
+  // The mix, its sample and the breaking of it stand for the whole batch; a joint, for itself.
+  const isOfBatch = (one: Nonconformance): boolean =>
+    one.batch === batch?.batch || (isStep && (one.mix === on || (step.break?.of.includes(one.mix ?? '') ?? false)));
+  const covers = nonconformances(ask.job, ask.around).flatMap((one) => {
+    if (one.batch !== undefined && isOfBatch(one)) return [one.key, one.cause ?? one.key];
+    return names.has(one.on) || (isStep && one.step === on) ? [one.key] : [];
+  });
+  return { step, covers: [...new Set(covers)] };
 };
 
 const acceptance = (ask: Ask): readonly Refusal[] => {
