@@ -12,7 +12,8 @@ import { addMonths, endOfDay, parseDay, parseInstant, type Instant } from '../qu
 import { aroundOf } from './around.ts';
 import type { BeforeLine } from './file.ts';
 import type { Library } from './library.ts';
-import { jobsOf, powersOf, type BuildState } from './state.ts';
+import { jobOf, jobsOf, powersOf, type BuildState } from './state.ts';
+import { hasJob } from './jobs.ts';
 
 const unknown = (what: string, id: string, known: readonly string[]): Fault =>
   unknownId(`no ${what} '${id}'`, id, known);
@@ -127,10 +128,10 @@ const decideCorrectMark = (command: Command, data: Data): Outcome<Taken> => {
 const jobAsked = (state: BuildState, command: Command): Outcome<string> => {
   const sample = command.verb === 'break' ? textOf(command.data, 'sample') : undefined;
   const holds = (id: string): boolean =>
-    state.jobs[id]?.batches.some((batch) => batch.batch === sample || batch.sample?.id === sample) === true;
+    jobOf(state, id)?.batches.some((batch) => batch.batch === sample || batch.sample?.id === sample) === true;
   const owner = sample === undefined || holds(command.job) ? undefined : state.jobOrder.find(holds);
   const id = owner ?? command.job;
-  return state.jobs[id] ? good(id) : bad(unknown('job', id, state.jobOrder));
+  return hasJob(state.jobs, id) ? good(id) : bad(unknown('job', id, state.jobOrder));
 };
 
 const decideInBuild = (state: BuildState, command: Command, at: Instant, library: Library): Outcome<Taken> => {
@@ -168,7 +169,7 @@ export const decideBuild = (state: BuildState, command: Command, library: Librar
     return shaped.ok ? decideCorrectMark(command, shaped.value) : shaped;
   }
   const id = jobAsked(state, command);
-  const job = id.ok ? state.jobs[id.value] : undefined;
+  const job = id.ok ? jobOf(state, id.value) : undefined;
   if (!id.ok || !job) return id.ok ? bad(unknown('job', id.value, state.jobOrder)) : id;
   return decideJob(job, { ...command, job: id.value }, aroundOf(state, job, written.value.ms));
 };

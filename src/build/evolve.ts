@@ -9,7 +9,8 @@ import { planFor } from '../procedure/plan.ts';
 import { readKeyLine } from '../proof/keys.ts';
 import { temperatureOf } from '../job/temperatures.ts';
 import type { Library } from './library.ts';
-import type { BuildState, KnownKey } from './state.ts';
+import { jobIn, withJob } from './jobs.ts';
+import { jobOf, jobsOf, type BuildState, type KnownKey } from './state.ts';
 
 type Evolver = (state: BuildState, entry: Entry, library: Library) => Outcome<BuildState>;
 
@@ -62,7 +63,7 @@ const evolveStart: Evolver = (state, entry, library) => {
   const procedure = library.procedure(sha256);
   if (!procedure.ok) return procedure;
   const job = startJob(entry, planFor(procedure.value, textOf(entry.data, 'each')), sha256);
-  return good({ ...state, jobs: withValue(state.jobs, job.id, job), jobOrder: [...state.jobOrder, job.id] });
+  return good({ ...state, jobs: withJob(state.jobs, job), jobOrder: [...state.jobOrder, job.id] });
 };
 
 /** Marks stay in order of time; at one instant in the order of entry. */
@@ -133,7 +134,7 @@ const correctMark = (state: BuildState, entry: Entry): BuildState => {
 /** Temperatures typed with a mix, or with the shop's conditions, are known temperatures of the open step's place. */
 const withTypedTemperatures = (state: BuildState, entry: Entry): BuildState => {
   if (entry.type !== 'mix' && entry.type !== 'shop') return state;
-  const job = state.jobs[entry.job];
+  const job = jobOf(state, entry.job);
   const step =
     entry.type === 'mix'
       ? job?.plan.steps.find((one) => one.step === textOf(entry.data, 'step'))
@@ -153,9 +154,8 @@ const numbered = (state: BuildState, entry: Entry): BuildState => ({
 /** A loose item may be closed by another job than the one that left it: both keep the closing. */
 const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {
   if (entry.type !== 'close') return [entry.job];
-  const owner = state.jobOrder.find((id) =>
-    state.jobs[id]?.loose.some((item) => item.tag === textOf(entry.data, 'tag')),
-  );
+  const tag = textOf(entry.data, 'tag');
+  const owner = jobsOf(state).find((job) => job.loose.some((item) => item.tag === tag))?.id;
   return owner === undefined || owner === entry.job ? [entry.job] : [entry.job, owner];
 };
 
@@ -163,7 +163,7 @@ const evolveInJob: Evolver = (state, entry) => {
   if (entry.type === 'correct' && entry.job === '') return good(correctMark(state, entry));
   let jobs = state.jobs;
   for (const id of jobsTouched(state, entry)) {
-    const job = jobs[id];
+    const job = jobIn(jobs, id);
     if (!job)
       return bad(
         wrong(
@@ -172,7 +172,7 @@ const evolveInJob: Evolver = (state, entry) => {
           'restore the journal line that started it',
         ),
       );
-    jobs = withValue(jobs, id, evolveJob(job, entry));
+    jobs = withJob(jobs, evolveJob(job, entry));
   }
   return good(numbered(withTypedTemperatures({ ...state, jobs }, entry), entry));
 };

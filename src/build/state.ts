@@ -1,6 +1,7 @@
 import type { Power, TemperatureMark, ToolNow } from '../job/around.ts';
 import type { JobState, Stamp } from '../job/state.ts';
 import { emptyFile, type BuildFile } from './file.ts';
+import { jobIn, noJobs, type Jobs } from './jobs.ts';
 
 /** A public key that a person introduced, as an `ssh-ed25519 AAAA…` line. */
 export interface KnownKey {
@@ -23,7 +24,7 @@ export interface BuildState {
   readonly keys: Readonly<Record<string, readonly KnownKey[]>>;
   /** Inspector and designer powers that the person signed for. */
   readonly accepted: Readonly<Record<string, readonly Power[]>>;
-  readonly jobs: Readonly<Record<string, JobState>>;
+  readonly jobs: Jobs;
   /** In the order of their start. */
   readonly jobOrder: readonly string[];
   /** By place, '' the unnamed one; each list by time. */
@@ -46,7 +47,7 @@ export const emptyBuild: BuildState = {
   names: {},
   keys: {},
   accepted: {},
-  jobs: {},
+  jobs: noJobs,
   jobOrder: [],
   temperatures: {},
   found: {},
@@ -80,5 +81,8 @@ export const peopleOf = (state: BuildState): readonly string[] => [
 export const nameOf = (state: BuildState, person: string): string | undefined =>
   state.file.people.find((one) => one.person === person)?.name ?? state.names[person];
 
+export const jobOf = (state: BuildState, id: string): JobState | undefined => jobIn(state.jobs, id);
+
 /** Jobs by their start. */
-export const jobsOf = (state: BuildState): readonly JobState[] => state.jobOrder.flatMap((id) => state.jobs[id] ?? []);
+export const jobsOf = (state: BuildState): readonly JobState[] =>
+  state.jobOrder.flatMap((id) => jobOf(state, id) ?? []);

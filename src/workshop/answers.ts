@@ -1,4 +1,4 @@
-import type { BuildState } from '../build/state.ts';
+import { jobsOf, type BuildState } from '../build/state.ts';
 import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import { inspectionHead, inspectionInput } from '../job/hold.ts';
@@ -120,7 +120,7 @@ export const readAnswer = (text: string): Outcome<Answer> => {
 
 /** Every answer that the journal holds has spent its nonce. */
 const isSpent = (state: BuildState, nonce: string): boolean =>
-  Object.values(state.jobs).some((job) =>
+  jobsOf(state).some((job) =>
     Object.values(job.looks)
       .flat()
       .some(({ answer }) => {

@@ -1,4 +1,4 @@
-import type { BuildState } from '../build/state.ts';
+import { jobOf, jobsOf, type BuildState } from '../build/state.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { isClosed } from '../job/where.ts';
 import type { JobState } from '../job/state.ts';
@@ -19,9 +19,9 @@ const only = (jobs: readonly JobState[]): JobState | undefined => {
  * Faults (usage): `job-unknown`, `job-ambiguous`.
  */
 export const findJob = (state: BuildState, word: string): Outcome<JobState> => {
-  const exact = state.jobs[word];
-  if (exact !== undefined && Object.hasOwn(state.jobs, word)) return good(exact);
-  const jobs = state.jobOrder.flatMap((id) => state.jobs[id] ?? []);
+  const exact = jobOf(state, word);
+  if (exact !== undefined) return good(exact);
+  const jobs = jobsOf(state);
   const named = jobs.filter((job) => isNamed(job, word));
   const meant = named.length > 0 ? named : jobs.filter(({ id }) => word !== '' && id.startsWith(word));
   const job = only(meant);

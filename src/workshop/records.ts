@@ -1,5 +1,5 @@
 import { aroundOf } from '../build/around.ts';
-import { jobsOf, type BuildState } from '../build/state.ts';
+import { jobOf, jobsOf, type BuildState } from '../build/state.ts';
 import { bad, good, type Fault, type Outcome } from '../fault/fault.ts';
 import type { JobState } from '../job/state.ts';
 import { sha256Hex } from '../proof/hash.ts';
@@ -15,6 +15,7 @@ import { publishFolder } from '../store/record-folder.ts';
 import type { Desk } from './desk.ts';
 import type { SignerOf } from './signers.ts';
 import { sameData } from './texts.ts';
+import { isSameJob } from '../build/jobs.ts';
 
 /** A record of a lifetime's job is some megabytes; bytes. */
 const largestRecord = 64 * 1024 * 1024;
@@ -83,7 +84,7 @@ const reachesJobs: ReadonlySet<string> = new Set([
 ]);
 
 const retold = (before: BuildState, after: BuildState, job: JobState): boolean => {
-  const old = before.jobs[job.id];
+  const old = jobOf(before, job.id);
   return (
     old?.completed !== undefined &&
     !sameData(recordIn({ ...before, lastAt: after.lastAt }, old, anyHead), recordIn(after, job, anyHead))
@@ -94,7 +95,7 @@ const retold = (before: BuildState, after: BuildState, job: JobState): boolean =
 export const changedStories = (before: BuildState, after: BuildState, type: string): readonly JobState[] =>
   jobsOf(after).filter((job) => {
     if (job.completed === undefined) return false;
-    if (before.jobs[job.id] !== job) return true;
+    if (!isSameJob(before.jobs, after.jobs, job.id)) return true;
     return reachesJobs.has(type) && job.plan.steps.length > 0 && retold(before, after, job);
   });
 

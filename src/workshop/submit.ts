@@ -1,5 +1,5 @@
 import { decideBuild, jobOfCommand } from '../build/decide.ts';
-import type { BuildState } from '../build/state.ts';
+import { jobOf, type BuildState } from '../build/state.ts';
 import { bad, good, refusal, type Outcome } from '../fault/fault.ts';
 import { textOf, type Command, type Data, type Taken } from '../job/entry.ts';
 import type { Link } from '../proof/chain.ts';
@@ -12,6 +12,7 @@ import { writeLine, type Desk } from './desk.ts';
 import { takeInDraft } from './draft.ts';
 import { changedStories, writeRecord } from './records.ts';
 import type { SignerOf } from './signers.ts';
+import { hasJob } from '../build/jobs.ts';
 
 /** The build as decisions see it: a wall clock that was set while dryfit was open puts it into doubt. */
 const stateNow = (desk: Desk): BuildState => {
@@ -48,7 +49,7 @@ const nonceOf = (desk: Desk): string => Buffer.from(desk.place.random(16)).toStr
 
 /** A look at a hold carries its own signed answer, made here and now where none was carried in. */
 const withAnswer = (desk: Desk, command: Command, taken: Taken, signer: Signer): Outcome<Data> => {
-  const job = desk.state.jobs[command.job];
+  const job = jobOf(desk.state, command.job);
   if (!isAnswerKind(command.verb) || job === undefined || taken.data['answer'] !== undefined) return good(taken.data);
   const text = answerText(desk.state, {
     job,
@@ -81,7 +82,7 @@ const writeRecords = (
 };
 
 const startedJob = (before: BuildState, after: BuildState): string | undefined =>
-  after.jobOrder.find((id) => !Object.hasOwn(before.jobs, id));
+  after.jobOrder.find((id) => !hasJob(before.jobs, id));
 
 const doneOf = (before: BuildState, after: BuildState, link: Link, taken: Taken): Omit<Done, 'told' | 'record'> => ({
   entry: `${link.line.writer}:${link.line.seq}`,

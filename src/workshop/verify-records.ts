@@ -1,4 +1,4 @@
-import type { BuildState } from '../build/state.ts';
+import { jobOf, type BuildState } from '../build/state.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { recordMatches } from '../record/matches.ts';
 import type { RecordDocument } from '../record/document.ts';
@@ -56,7 +56,7 @@ const againstJournal = (
   const where = `${found.folder}/record.json`;
   const { journal } = found.document;
   const state = statesAt.get(journal.hash);
-  const job = state?.jobs[found.job];
+  const job = state && jobOf(state, found.job);
   if (state === undefined || job === undefined)
     return fault('it rests on a journal line that is not here, or that could not be believed', where);
   const { writer, seq, hash } = journal;

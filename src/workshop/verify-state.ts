@@ -1,6 +1,6 @@
 import { decideBuild } from '../build/decide.ts';
 import { inCausalOrder, upTo } from '../build/order.ts';
-import { emptyBuild, jobsOf, type BuildState } from '../build/state.ts';
+import { jobOf, emptyBuild, jobsOf, type BuildState } from '../build/state.ts';
 import { textOf, type Command, type Entry } from '../job/entry.ts';
 import { givenData } from '../job/shape.ts';
 import { isVerb } from '../job/verbs.ts';
@@ -44,7 +44,7 @@ const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => 
 
 /** A look at a hold: the signed answer that it carries, against what lay there at its place. */
 const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry): void => {
-  const job = state.jobs[entry.job];
+  const job = jobOf(state, entry.job);
   if (!isAnswerKind(entry.type) || job === undefined) return;
   const say = (what: string): void => void looking.observations.push(fault(what, placeOf(link)));
   const [text, signature] = [textOf(entry.data, 'answer'), textOf(entry.data, 'answer-sig')];

@@ -17,10 +17,11 @@ import {
   started,
   trialBench,
 } from './scenes.ts';
+import { jobOf } from '../../src/build/state.ts';
 
 const job = (fake: Fake) => {
   const id = fake.build().jobOrder.at(-1) ?? '';
-  const found = fake.build().jobs[id];
+  const found = jobOf(fake.build(), id);
   if (!found) throw new Error('no job');
   return found;
 };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { emptyBuild, type BuildState } from '../../src/build/state.ts';
+import { jobOf, emptyBuild, type BuildState } from '../../src/build/state.ts';
 import { evolveBuild } from '../../src/build/evolve.ts';
 import { aroundOf } from '../../src/build/around.ts';
 import { msOf } from '../../src/job/cure.ts';
@@ -72,7 +72,7 @@ describe('what a record holds', () => {
       const after = evolveBuild(state, entry, engine.library);
       if (!after.ok) throw new Error(after.fault.what);
       state = after.value;
-      const job = state.jobs[state.jobOrder.at(-1) ?? ''];
+      const job = jobOf(state, state.jobOrder.at(-1) ?? '');
       if (!job) continue;
       const head = { writer: 'w', seq: 1, hash: entry.hash };
       const record = recordOf(job, aroundOf(state, job, msOf(entry.at)), build, head);

@@ -4,7 +4,7 @@ import { decideBuild, jobOfCommand } from '../../src/build/decide.ts';
 import { evolveBuild } from '../../src/build/evolve.ts';
 import { emptyFile, type BuildFile } from '../../src/build/file.ts';
 import type { Library } from '../../src/build/library.ts';
-import { emptyBuild, type BuildState } from '../../src/build/state.ts';
+import { jobOf, emptyBuild, type BuildState } from '../../src/build/state.ts';
 import { good, usage, bad, type Fault } from '../../src/fault/fault.ts';
 import type { Data, Entry, Taken } from '../../src/job/entry.ts';
 import type { JobState } from '../../src/job/state.ts';
@@ -137,7 +137,7 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
   const engine: Engine = {
     state: () => state,
     job: (id) => {
-      const job = state.jobs[id ?? state.jobOrder.at(-1) ?? ''];
+      const job = jobOf(state, id ?? state.jobOrder.at(-1) ?? '');
       if (!job) throw new Error('no job');
       return job;
     },

@@ -16,6 +16,7 @@ import {
 } from './state.ts';
 import { openJob } from './walk.ts';
 import { takenWords } from './words.ts';
+import { jobIn } from '../../build/jobs.ts';
 
 const told = (done: Done, act?: Act, job?: JobState): Told => ({
   kind: 'taken',
@@ -93,7 +94,7 @@ const locked = (session: Session, act: Act, person: string, wrong: boolean): Ses
 export const onAnswer = (session: Session, act: Act, answer: Answer, world: World, ms: number): Step => {
   const { waiting: _waiting, ...rest } = session;
   if (answer.kind === 'done') {
-    const said = told(answer.done, act, world.build.jobs[answer.done.job]);
+    const said = told(answer.done, act, jobIn(world.build.jobs, answer.done.job));
     return nothing({ ...afterDone(rest, act, answer.done, world), told: said });
   }
   // Nothing was committed: the next key is no second one.

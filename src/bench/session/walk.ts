@@ -23,11 +23,12 @@ import { holdItems, witnessItems } from './hold.ts';
 import { helpersForm } from './part-forms.ts';
 import type { MenuItem, Opens } from './menu/item.ts';
 import { nothing, pop, push, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
+import { jobIn } from '../../build/jobs.ts';
 
 type WalkPage = Extract<Page, { page: 'walk' }>;
 
 export const jobOf = (world: World, id: string | undefined): JobState | undefined =>
-  id === undefined ? undefined : world.build.jobs[id];
+  id === undefined ? undefined : jobIn(world.build.jobs, id);
 
 /** What a job knows of its build, worked out once for each look at the world. */
 export const aroundJob = (world: World, job: JobState): Around => {

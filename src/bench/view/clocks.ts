@@ -6,6 +6,7 @@ import { countdown, spanWords } from '../parts/clock.ts';
 import { mark, span, type Row, type Style } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
 import { jobName, placed, type Placed } from './job.ts';
+import { jobIn } from '../../build/jobs.ts';
 
 /** One clock that runs, in words. */
 export interface Clock {
@@ -47,7 +48,7 @@ const cureClocks = ({ cures }: Placed): readonly Clock[] =>
 /** All that runs in the build, of the job in view first. */
 export const clocksOf = (world: World, job: JobState | undefined): readonly Clock[] => {
   const others = world.build.jobOrder
-    .flatMap((id) => world.build.jobs[id] ?? [])
+    .flatMap((id) => jobIn(world.build.jobs, id) ?? [])
     .filter((one) => one !== job && !isClosed(one));
   const all = [...(job ? [job] : []), ...others].map((one) => placed(world, one));
   return [
@@ -66,7 +67,7 @@ export const clockRow = (clocks: readonly Clock[]): Row =>
 /** The end of a pot life, where there is glue that is still to be used. */
 export const alarmOf = (world: World): Row | undefined => {
   for (const id of world.build.jobOrder) {
-    const job = world.build.jobs[id];
+    const job = jobIn(world.build.jobs, id);
     if (!job || isClosed(job)) continue;
     const { around } = placed(world, job);
     const life = potLifeNow(job, wetMixes(job), around, world.now.ms);

@@ -10,12 +10,13 @@ import type { MenuGroup, Page, Session } from '../session/state.ts';
 import { isInterrupted, jobOf, lastSteps } from '../session/walk.ts';
 import { backHint, digits, hint, labelled, marked, menuHint, title, type Canvas, type Middle } from './page.ts';
 import { toldRows } from './told.ts';
+import { jobIn } from '../../build/jobs.ts';
 
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 
 /** The job under the pointer, in full: what is open in it, and what it waits for. */
 const pointedAt = (line: JobStatus | undefined, world: World, width: number): readonly Row[] => {
-  const step = line && world.build.jobs[line.id]?.plan.steps.find((one) => one.step === line.step);
+  const step = line && jobIn(world.build.jobs, line.id)?.plan.steps.find((one) => one.step === line.step);
   if (!line || line.state === 'complete') return [];
   return [
     ...(step ? labelled('open', step.title, width, 'plain', 11) : []),
@@ -108,7 +109,7 @@ export const startView = (_session: Session, page: Of<'start'>, world: World, ca
   const found = world.procedures.find((one) => one.id === page.procedure);
   const sides = sidesOf(found);
   const open = world.build.jobOrder
-    .flatMap((id) => world.build.jobs[id] ?? [])
+    .flatMap((id) => jobIn(world.build.jobs, id) ?? [])
     .filter((job) => job.procedure === page.procedure && !job.completed);
   const one = sides.length === 1 && sides[0] === undefined;
   return {

@@ -9,6 +9,7 @@ import { clocksOf } from './clocks.ts';
 import { jobName, placed, type Placed } from './job.ts';
 import type { Block, Canvas } from './page.ts';
 import { allValues } from './values.ts';
+import { jobIn } from '../../build/jobs.ts';
 
 /** The step before, the open one, and what comes next, in words. */
 const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
@@ -32,7 +33,7 @@ const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
 
 const cureRows = (world: World, marks: Marks, width: number): readonly Row[] =>
   world.build.jobOrder
-    .flatMap((id) => world.build.jobs[id] ?? [])
+    .flatMap((id) => jobIn(world.build.jobs, id) ?? [])
     .flatMap((job) =>
       placed(world, job)
         .cures()
