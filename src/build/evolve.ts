@@ -5,7 +5,8 @@ import { happened, listOf, textOf, type Entry } from '../job/entry.ts';
 import { evolveJob, isJobEntry, startJob } from '../job/evolve.ts';
 import { stampOf } from '../job/evolve/draft.ts';
 import { currentStep } from '../job/where.ts';
-import { planFor } from '../procedure/plan.ts';
+import type { Procedure } from '../procedure/model.ts';
+import { planFor, type Plan } from '../procedure/plan.ts';
 import { readKeyLine } from '../proof/keys.ts';
 import { temperatureOf } from '../job/temperatures.ts';
 import type { Library } from './library.ts';
@@ -58,11 +59,22 @@ const evolveBuildFile: Evolver = (state, entry, library) => {
   return good({ ...state, file: file.value, fileSha256: sha256, accepted });
 };
 
+const plans = new WeakMap<Procedure, Map<string | undefined, Plan>>();
+
+/** Jobs that follow the same text for the same side share one plan. */
+const sharedPlan = (procedure: Procedure, side: string | undefined): Plan => {
+  const known = plans.get(procedure) ?? new Map<string | undefined, Plan>();
+  plans.set(procedure, known);
+  const plan = known.get(side) ?? planFor(procedure, side);
+  known.set(side, plan);
+  return plan;
+};
+
 const evolveStart: Evolver = (state, entry, library) => {
   const sha256 = textOf(entry.data, 'sha256') ?? '';
   const procedure = library.procedure(sha256);
   if (!procedure.ok) return procedure;
-  const job = startJob(entry, planFor(procedure.value, textOf(entry.data, 'each')), sha256);
+  const job = startJob(entry, sharedPlan(procedure.value, textOf(entry.data, 'each')), sha256);
   return good({ ...state, jobs: withJob(state.jobs, job), jobOrder: [...state.jobOrder, job.id] });
 };
 

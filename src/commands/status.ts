@@ -86,7 +86,7 @@ const fromJournal = async (call: Call): Promise<number> => {
     const status = statusOf(workshop.state(), at);
     const closed = workshop.closed();
     const isPlain = closed === undefined && workshop.notices().length === 0 && at >= workshop.state().lastAt;
-    if (isPlain && status.build !== '') keepStatus(place, status, at);
+    if (isPlain && status.build !== '') keepStatus(workshop.desk, status, at);
     return show(call, status, at, closed);
   });
 };

@@ -8,6 +8,8 @@ export interface Facts {
   readonly size: number;
   /** Tells one file from another under the same name. */
   readonly identity: string;
+  /** The moments at which its content and its facts last changed: while they stand, so does what is in it. */
+  readonly changed: string;
 }
 
 /**
@@ -21,8 +23,8 @@ export interface Disk {
   facts(fd: number): Facts;
   /** What stands under a path, links not followed; `undefined` where nothing does. */
   look(path: string): Facts | undefined;
-  /** How many bytes were read into `into`; 0 at the end. */
-  read(fd: number, into: Uint8Array): number;
+  /** How many bytes were read into `into`, from where the last read ended or from byte `at`; 0 at the end. */
+  read(fd: number, into: Uint8Array, at?: number): number;
   /** How many of the bytes were written, which may be fewer. */
   write(fd: number, bytes: Uint8Array): number;
   truncate(fd: number, length: number): void;
@@ -54,10 +56,11 @@ const flags = {
   fresh: O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW,
 } as const;
 
-const factsOf = (stats: fs.Stats): Facts => ({
+const factsOf = (stats: fs.BigIntStats): Facts => ({
   kind: stats.isFile() ? 'file' : stats.isDirectory() ? 'folder' : 'other',
-  size: stats.size,
+  size: Number(stats.size),
   identity: `${stats.dev}:${stats.ino}`,
+  changed: `${stats.mtimeNs}:${stats.ctimeNs}`,
 });
 
 const nothingWhereAbsent = <T>(work: () => T, nothing: T): T => {
@@ -92,9 +95,9 @@ export const realDisk: Disk = {
     if (how === 'fresh') fs.fchmodSync(fd, mode); // whatever the umask says: a record is to be read by others, a key is not
     return fd;
   },
-  facts: (fd) => factsOf(fs.fstatSync(fd)),
-  look: (path) => nothingWhereAbsent(() => factsOf(fs.lstatSync(path)), undefined),
-  read: (fd, into) => fs.readSync(fd, into, 0, into.length, null),
+  facts: (fd) => factsOf(fs.fstatSync(fd, { bigint: true })),
+  look: (path) => nothingWhereAbsent(() => factsOf(fs.lstatSync(path, { bigint: true })), undefined),
+  read: (fd, into, at) => fs.readSync(fd, into, 0, into.length, at ?? null),
   write: (fd, bytes) => fs.writeSync(fd, bytes, 0, bytes.length, null),
   truncate: fs.ftruncateSync,
   syncData: fs.fdatasyncSync,

@@ -1,6 +1,6 @@
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { chainReader, type Link } from '../proof/chain.ts';
-import type { Disk } from './disk.ts';
+import type { Disk, Facts } from './disk.ts';
 import { diskFault, onDisk } from './disk-fault.ts';
 import type { WriterFile } from './journal-read.ts';
 import { inState, journalFile, stateFolders } from './layout.ts';
@@ -11,6 +11,8 @@ export interface Appender {
   readonly writer: string;
   /** The last line that is on the disk. */
   head(): Link | undefined;
+  /** The file as the last append left it; `undefined` before the first. */
+  facts(): Facts | undefined;
   /**
    * Puts one line, given without its line feed, on the disk, and returns once it would survive a power cut.
    * After a fault the file is as it was before. Codes: `disk-…`; those of a chain, where the line does not follow the last;
@@ -30,6 +32,8 @@ interface Tape {
   /** The open file, from the first append on. */
   open: { readonly fd: number; readonly identity: string } | undefined;
   last: Link | undefined;
+  /** After the last append. */
+  facts: Facts | undefined;
   /** Bytes that are known to be on the disk. */
   length: number;
   /** The last line still lacks its line feed. */
@@ -110,6 +114,8 @@ const append = (tape: Tape, text: string): Outcome<Link> => {
   tape.length += written.value;
   tape.bare = false;
   tape.last = link.value;
+  const facts = onDisk(tape.file, () => tape.disk.facts(ready.value));
+  tape.facts = facts.ok ? facts.value : undefined;
   return link;
 };
 
@@ -133,6 +139,7 @@ export const openAppender = (disk: Disk, state: string, writer: string, found?: 
     file: journalFile(writer),
     open: undefined,
     last: found?.links.at(-1),
+    facts: undefined,
     length: found?.length ?? 0,
     bare: found?.ending === 'bare',
     stopped: undefined,
@@ -140,6 +147,7 @@ export const openAppender = (disk: Disk, state: string, writer: string, found?: 
   return {
     writer,
     head: () => tape.last,
+    facts: () => tape.facts,
     append: (text) => append(tape, text),
     close: () => close(tape),
   };

@@ -4,9 +4,10 @@ import { good, type Fault, type Outcome } from '../fault/fault.ts';
 import { chainReader, commonBuild, type Chain, type ChainReader } from '../proof/chain.ts';
 import { isCutObject } from '../proof/json-prefix.ts';
 import { maxLine } from '../proof/line.ts';
-import type { Disk } from './disk.ts';
+import type { Disk, Facts } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
-import { inState, journalFile, stateFolders, writerOf } from './layout.ts';
+import { journalNames } from './journal-names.ts';
+import { inState, journalFile, writerOfFile } from './layout.ts';
 import { readFile } from './read-file.ts';
 
 /** One writer's file as it was found. Nothing has been changed on the disk. */
@@ -17,6 +18,10 @@ export interface WriterFile extends Chain {
   readonly length: number;
   /** How the good part ends: a crash may have kept the last line and lost its line feed. */
   readonly ending: 'line-feed' | 'bare';
+  /** How many lines before `links` were read and proved in an earlier run; 0 where the file was read whole. */
+  readonly before?: number;
+  /** What the file was before it was read. */
+  readonly facts?: Facts;
   /** The beginning of a line that the power cut short, behind `length`. */
   readonly torn?: Uint8Array;
 }
@@ -84,11 +89,13 @@ const readLines = (reader: ChainReader, all: Buffer): Tail => {
 
 const readWriter = (disk: Disk, state: string, writer: string): Outcome<WriterFile> => {
   const file = journalFile(writer);
+  const facts = onDisk(file, () => disk.look(inState(state, file)));
+  if (!facts.ok) return facts;
   const bytes = readFile(disk, inState(state, file), { where: file, limit: maxJournal });
   if (!bytes.ok) return bytes;
   const reader = chainReader(writer, file);
   const tail = readLines(reader, Buffer.from(bytes.value.buffer, bytes.value.byteOffset, bytes.value.length));
-  return good({ ...reader.chain(), file, ...tail });
+  return good({ ...reader.chain(), file, ...tail, ...(facts.value === undefined ? {} : { facts: facts.value }) });
 };
 
 /**
@@ -96,24 +103,19 @@ const readWriter = (disk: Disk, state: string, writer: string): Outcome<WriterFi
  * Changes nothing. A fault of the outcome is the disk's; damage to the journal is told in the value.
  */
 export const readJournal = (disk: Disk, state: string): Outcome<JournalRead> => {
-  const names = onDisk(stateFolders.journal, () => disk.list(inState(state, stateFolders.journal)));
+  const names = journalNames(disk, state);
   if (!names.ok) return names;
   const files: WriterFile[] = [];
-  for (const name of names.value) {
-    const writer = writerOf(name);
-    if (writer === undefined) continue;
-    const read = readWriter(disk, state, writer);
+  for (const file of names.value.files) {
+    const read = readWriter(disk, state, writerOfFile(file));
     if (!read.ok) return read;
     files.push(read.value);
   }
-  const unread = names.value
-    .filter((name) => writerOf(name) === undefined)
-    .map((name) => `${stateFolders.journal}/${name}`);
   const build = commonBuild(files);
   const damage = files.find(({ fault }) => fault !== undefined)?.fault ?? (build.ok ? undefined : build.fault);
   return good({
     files,
-    unread,
+    unread: names.value.unread,
     ...(build.ok && build.value !== undefined ? { build: build.value } : {}),
     ...(damage === undefined ? {} : { damage }),
   });

@@ -27,6 +27,9 @@ export const writerOf = (name: string): string | undefined => {
   return name.endsWith(journalEnd) && isWriter(writer) ? writer : undefined;
 };
 
+/** The writer of `journal/WRITER.jsonl`. */
+export const writerOfFile = (file: string): string => file.slice(stateFolders.journal.length + 1, -journalEnd.length);
+
 /** `journal/WRITER.jsonl` */
 export const journalFile = (writer: string): string => `${stateFolders.journal}/${writer}${journalEnd}`;
 

@@ -63,5 +63,5 @@ export const openOwnAppender = ({ disk, state, config, random }: Own, read: Jour
     if (hasBegun) onDisk(writer, () => remember(false));
   };
   const notices = because === undefined ? [] : [notice('writer-new', `${because}: ${writer} goes on from here`)];
-  return good({ writer, head: () => inner.head(), append, close, notices });
+  return good({ writer, head: () => inner.head(), facts: () => inner.facts(), append, close, notices });
 };

@@ -63,6 +63,20 @@ export const writeFile = (
     disk.syncFolder(folder);
   });
 
+/**
+ * Writes what may be lost: whole or not there while the power stays, anything at all after a cut. Throws what the disk throws.
+ */
+export const writeLoose = (disk: Disk, path: string, content: Uint8Array | string): void => {
+  const beside = join(dirname(path), temporary(basename(path)));
+  const fd = disk.open(beside, 'fresh', 0o600);
+  try {
+    writeAll(disk, fd, asBytes(content));
+  } finally {
+    disk.close(fd);
+  }
+  disk.rename(beside, path);
+};
+
 /** Removes what a failed write left, if the disk lets us; what remains is a temporary file, which harms nobody. */
 const leaveNothing = (disk: Disk, path: string): void => {
   try {

@@ -83,11 +83,12 @@ export const rememberWriter = (
 /** What speaks against going on with the remembered writer, or `undefined`. `read` is as found, torn tails included. */
 const doubt = ({ writer, seq, hash, writing }: WriterMemory, read: JournalRead): string | undefined => {
   const file = read.files.find((candidate) => candidate.writer === writer);
-  const links = file?.links ?? [];
-  if (links.length < seq) return `the file of ${writer} ends at line ${links.length}, not at ${seq}`;
-  if (seq > 0 && links[seq - 1]?.hash !== hash) return `line ${seq} of ${writer} is not the one written here`;
+  const { links = [], before = 0 } = file ?? {};
+  const count = before + links.length;
+  if (count < seq) return `the file of ${writer} ends at line ${count}, not at ${seq}`;
+  if (seq > 0 && links[seq - 1 - before]?.hash !== hash) return `line ${seq} of ${writer} is not the one written here`;
   // more lines, or a piece of one, are what a session leaves that was killed while it wrote; none at all may be lines lost
-  const hasMore = links.length > seq || file?.torn !== undefined;
+  const hasMore = count > seq || file?.torn !== undefined;
   return writing && !hasMore ? `the last session of ${writer} did not end, and none of its lines are there` : undefined;
 };
 

@@ -4,7 +4,10 @@ import type { Data } from '../job/entry.ts';
 import type { JsonObject } from '../proof/canonical.ts';
 import type { Link } from '../proof/chain.ts';
 import { signLine, type Signer } from '../signing/signer.ts';
+import type { Facts } from '../store/disk.ts';
 import type { Notice } from '../store/disk-fault.ts';
+import { journalFile } from '../store/layout.ts';
+import { factsIn, isSame } from '../store/opening-files.ts';
 import type { Appender } from '../store/journal-append.ts';
 import type { RunClock } from './clock.ts';
 import { foldOne, type FoldOptions, type KeyReader } from './fold.ts';
@@ -23,6 +26,14 @@ export interface Desk {
   /** The last line of all, in causal order. */
   last?: Link;
   state: BuildState;
+  /** The files that this build was read from, as they were then. */
+  readonly watched: Map<string, Facts>;
+  /** No line was torn, or lacks its end. */
+  isWhole: boolean;
+  /** What the next opening needs lies there already. */
+  isKept: boolean;
+  /** The snapshot in the cache folder, where it is one of this build. */
+  snapshot?: { readonly sha256: string; readonly entries: number };
   /** Who writes here; absent where nothing may be written. */
   appender?: Appender;
   /** Why nothing may be written. */
@@ -86,10 +97,18 @@ export const writeLine = (desk: Desk, draft: Draft, pen: Pen): Outcome<Link> => 
   const link = { line: sealed.value.line, hash: sealed.value.hash };
   const next = foldOne(state, link, foldOptions(desk));
   if (!next.ok) return next;
+  const file = journalFile(appender.writer);
+  const { disk, state: folder } = desk.place;
+  // what somebody else did to the file meanwhile must be looked at whole by the next opening
+  const was = desk.watched.get(file);
+  desk.isWhole &&= was === undefined || isSame(was, factsIn(disk, folder, file));
   const written = appender.append(sealed.value.text);
   if (!written.ok) return written;
   desk.heads.set(appender.writer, link);
   desk.last = link;
   desk.state = next.value;
+  desk.isKept = false;
+  const facts = appender.facts();
+  if (facts !== undefined) desk.watched.set(file, facts);
   return good(link);
 };

@@ -13,6 +13,9 @@ export interface Shelf extends Library {
   readonly putBuild: (sha256: string, build: BuildFile) => void;
 }
 
+/** Told of each text before it is read. */
+type Watch = (path: string) => void;
+
 /** The text was written by this program or an earlier one, and is missing, changed, or beyond this one's understanding. */
 const named = (disk: Disk, state: string, folder: 'procedures' | 'builds', sha256: string): Outcome<Uint8Array> => {
   const bytes = readHashed(disk, state, folder, sha256, 'yaml');
@@ -23,21 +26,27 @@ const named = (disk: Disk, state: string, folder: 'procedures' | 'builds', sha25
   );
 };
 
-const remembered = <T>(read: (sha256: string) => Outcome<T>) => {
+const remembered = <T>(folder: string, watch: Watch, read: (sha256: string) => Outcome<T>) => {
   const known = new Map<string, Outcome<T>>();
   return {
     get: (sha256: string): Outcome<T> => {
-      const value = known.get(sha256) ?? read(sha256);
+      const before = known.get(sha256);
+      if (before !== undefined) return before;
+      watch(`${folder}/${sha256}.yaml`);
+      const value = read(sha256);
       known.set(sha256, value);
       return value;
     },
-    put: (sha256: string, value: T): void => void known.set(sha256, good(value)),
+    put: (sha256: string, value: T): void => {
+      watch(`${folder}/${sha256}.yaml`);
+      known.set(sha256, good(value));
+    },
   };
 };
 
 /** The exact texts that entries name, out of `procedures/` and `builds/`, each read once. */
-export const shelfOf = (disk: Disk, state: string): Shelf => {
-  const procedures = remembered<Procedure>((sha256) => {
+export const shelfOf = (disk: Disk, state: string, watch: Watch = () => {}): Shelf => {
+  const procedures = remembered<Procedure>('procedures', watch, (sha256) => {
     const path = `procedures/${sha256}.yaml`;
     const bytes = named(disk, state, 'procedures', sha256);
     if (!bytes.ok) return bytes;
@@ -54,7 +63,7 @@ export const shelfOf = (disk: Disk, state: string): Shelf => {
         )
       : good(procedure);
   });
-  const builds = remembered<BuildFile>((sha256) => {
+  const builds = remembered<BuildFile>('builds', watch, (sha256) => {
     const path = `builds/${sha256}.yaml`;
     const bytes = named(disk, state, 'builds', sha256);
     if (!bytes.ok) return bytes;

@@ -5,6 +5,8 @@ import type { Disk, Facts } from '../../src/store/disk.ts';
 
 interface Node {
   readonly id: number;
+  /** How often the content was changed. */
+  version: number;
   data: Buffer;
   /** What the platter holds. */
   synced: Buffer;
@@ -69,8 +71,8 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
   };
   const facts = (node: Node | 'folder'): Facts =>
     node === 'folder'
-      ? { kind: 'folder', size: 0, identity: 'folder' }
-      : { kind: 'file', size: node.data.length, identity: String(node.id) };
+      ? { kind: 'folder', size: 0, identity: 'folder', changed: '' }
+      : { kind: 'file', size: node.data.length, identity: String(node.id), changed: String(node.version) };
 
   const disk: MemoryDisk = {
     trouble: () => undefined,
@@ -87,11 +89,14 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       let node = names.get(path);
       if (node === undefined) {
         if (how === 'read' || how === 'read-linked') throw failure('ENOENT', 'open');
-        node = { id: nextId, data: Buffer.alloc(0), synced: Buffer.alloc(0) };
+        node = { id: nextId, version: 0, data: Buffer.alloc(0), synced: Buffer.alloc(0) };
         nextId += 1;
         names.set(path, node);
       }
-      if (how === 'fresh' && node !== 'folder') node.data = Buffer.alloc(0);
+      if (how === 'fresh' && node !== 'folder') {
+        node.data = Buffer.alloc(0);
+        node.version += 1;
+      }
       handles.set(nextFd, { node, path, at: 0 });
       nextFd += 1;
       return nextFd - 1;
@@ -101,11 +106,12 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       const node = names.get(path);
       return node === undefined ? undefined : facts(node);
     },
-    read: (fd, into) => {
+    read: (fd, into, at) => {
       before('read', handle(fd).path);
       const open = handle(fd);
-      const count = nodeOf(fd).data.copy(into, 0, open.at, open.at + into.length);
-      open.at += count;
+      const from = at ?? open.at;
+      const count = nodeOf(fd).data.copy(into, 0, from, from + into.length);
+      if (at === undefined) open.at += count;
       return count;
     },
     write: (fd, bytes) => {
@@ -113,12 +119,14 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       const allowed = Math.min(bytes.length, before('write', handle(fd).path, bytes.length));
       if (allowed === 0 && bytes.length > 0) throw failure('ENOSPC', 'write');
       node.data = Buffer.concat([node.data, bytes.subarray(0, allowed)]);
+      node.version += 1;
       return allowed;
     },
     truncate: (fd, length) => {
       before('truncate', handle(fd).path);
       const node = nodeOf(fd);
       node.data = node.data.subarray(0, length);
+      node.version += 1;
     },
     syncData: (fd) => {
       before('syncData', handle(fd).path);
@@ -177,7 +185,7 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
         const grown = node.data.subarray(0, node.synced.length).equals(node.synced);
         const more = grown ? node.data.subarray(node.synced.length) : Buffer.alloc(0);
         const data = Buffer.concat([node.synced, more.subarray(0, Math.floor(more.length * bytes))]);
-        return { id: node.id, data, synced: data };
+        return { id: node.id, version: node.version + 1, data, synced: data };
       };
       const source = keepNames ? names : settled;
       const isReachable = (name: string): boolean =>
@@ -192,7 +200,7 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
         settled.set(above, 'folder');
       }
       const data = Buffer.from(content);
-      const node = { id: nextId, data, synced: data };
+      const node = { id: nextId, version: 0, data, synced: data };
       nextId += 1;
       names.set(path, node);
       settled.set(path, node);

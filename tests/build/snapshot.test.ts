@@ -1,0 +1,95 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { jobIn } from '../../src/build/jobs.ts';
+import { layUp, takeUp } from '../../src/build/snapshot.ts';
+import { emptyBuild, jobsOf, type BuildState } from '../../src/build/state.ts';
+import { readBytes } from '../../src/procedure/load.ts';
+import { planFor } from '../../src/procedure/plan.ts';
+import { fromPlain, toPlain } from '../../src/quantity/plain.ts';
+import { evolveBuild } from '../../src/build/evolve.ts';
+import { bad, good, wrong } from '../../src/fault/fault.ts';
+import type { Entry } from '../../src/job/entry.ts';
+
+const procedures = readdirSync('procedures')
+  .filter((name) => name.endsWith('.yaml'))
+  .map((name) => `procedures/${name}`);
+
+const procedureOf = (file: string) => {
+  const { procedure, messages } = readBytes(readFileSync(file), file, { checks: false });
+  if (procedure === undefined) throw new Error(messages[0]?.what);
+  return procedure;
+};
+
+describe('a plan as plain text', () => {
+  it.each([...procedures, 'tests/procedure/every-key.yaml'])('%s comes back as it was', (file) => {
+    const procedure = procedureOf(file);
+    for (const side of procedure.each.length === 0 ? [undefined] : procedure.each) {
+      const plan = planFor(procedure, side);
+      const back: unknown = JSON.parse(JSON.stringify(plan, toPlain), fromPlain);
+      expect(back).toEqual(plan);
+      // exact values are values again, not their likeness
+      expect(JSON.stringify(back, toPlain)).toBe(JSON.stringify(plan, toPlain));
+    }
+  });
+});
+
+const entry = (seq: number, type: string, job: string, data: Entry['data']): Entry => ({
+  id: `w:${seq}`,
+  hash: (seq * 7919).toString(16).padStart(6, '0').padEnd(64, '0'),
+  at: `2026-03-02T09:${String(seq % 60).padStart(2, '0')}:00+01:00`,
+  by: 'first',
+  job,
+  type,
+  data,
+  also: [],
+});
+
+const library = {
+  procedure: (sha256: string) => good(procedureOf(`procedures/${sha256}.yaml`)),
+  build: () => bad(wrong('none', 'none', 'none')),
+};
+
+const built = (count: number): BuildState => {
+  let state = emptyBuild;
+  for (let seq = 1; seq <= count; seq += 1) {
+    const job = state.jobOrder.at(-1) ?? '';
+    const next =
+      seq % 7 === 1
+        ? entry(seq, 'start', '', { sha256: seq % 2 === 0 ? 'strut-bolts' : 'fuel-flow', procedure: 'x' })
+        : entry(seq, 'remark', job, { text: `remark ${seq}` });
+    const after = evolveBuild(state, next, library);
+    if (!after.ok) throw new Error(after.fault.what);
+    state = after.value;
+  }
+  return state;
+};
+
+describe('a snapshot of the build', () => {
+  it('comes back as it was, and reads a job only when it is asked for', () => {
+    const state = built(40);
+    const lines = layUp(state);
+    expect(lines.every((line) => !line.includes('\n'))).toBe(true);
+    const asked: number[] = [];
+    const back = takeUp((number) => {
+      asked.push(number);
+      return lines[number] ?? '';
+    });
+    expect(asked).toEqual([0]);
+    expect(jobsOf(back)).toEqual(jobsOf(state));
+    const { jobs: _jobs, ...rest } = back;
+    const { jobs: _same, ...others } = state;
+    expect(rest).toEqual(others);
+    expect(layUp(back)).toEqual(lines);
+  });
+
+  it('goes on as the build itself would', () => {
+    const state = built(30);
+    const lines = layUp(state);
+    const back = takeUp((number) => lines[number] ?? '');
+    const next = entry(31, 'remark', state.jobOrder[0] ?? '', { text: 'and on' });
+    const [a, b] = [evolveBuild(state, next, library), evolveBuild(back, next, library)];
+    if (!a.ok || !b.ok) throw new Error('refused');
+    expect(jobsOf(b.value)).toEqual(jobsOf(a.value));
+    expect(jobIn(b.value.jobs, state.jobOrder[0] ?? '')?.remarks).toHaveLength(7);
+  });
+});

@@ -1,0 +1,203 @@
+import {
+  appendFileSync,
+  copyFileSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  utimesSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { join } from 'node:path';
+import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { jobsOf, type BuildState } from '../../src/build/state.ts';
+import { realDisk, type Disk } from '../../src/store/disk.ts';
+import { keyring } from '../../src/workshop/keyring.ts';
+import type { Place } from '../../src/workshop/place.ts';
+import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
+import { fixture, machine, projectFolder, type Machine } from '../support/command.ts';
+
+/* Opening from where the last session left it: the same build, without reading the journal; or the journal, as soon as anything was touched. */
+
+let own: Machine;
+let journal = '';
+const reads: string[] = [];
+const counting: Disk = {
+  ...realDisk,
+  open: (path, how, mode) => {
+    if (how === 'read') reads.push(path);
+    return realDisk.open(path, how, mode);
+  },
+};
+
+const placeOf = (program: string | undefined = 'this program'): Place => ({
+  disk: counting,
+  state: own.state,
+  config: join(own.folder, 'config'),
+  cache: join(own.folder, 'cache'),
+  procedures: join(projectFolder, 'procedures'),
+  wall: () => Date.parse('2026-04-01T09:00:00Z'),
+  monotonic: () => 0,
+  offset: () => 60,
+  random: (bytes) => crypto.getRandomValues(new Uint8Array(bytes)),
+  ...(program === undefined ? {} : { program }),
+});
+
+const open = (mode: 'read' | 'write' = 'read', program?: string): Workshop => {
+  reads.length = 0;
+  const opened = openWorkshop(placeOf(program), mode);
+  if (!opened.ok) throw new Error(opened.fault.what);
+  return opened.value;
+};
+
+const hasReadJournal = (): boolean => reads.some((path) => path.startsWith(join(own.state, 'journal')));
+
+const remark = (workshop: Workshop, text: string): void => {
+  const job = workshop.state().jobOrder[0] ?? '';
+  const signers = keyring(workshop.place, workshop.state, () => undefined)({});
+  const done = workshop.submit({ verb: 'remark', job, by: 'first', data: { text } }, signers);
+  if (!done.ok) throw new Error(done.fault.what);
+};
+
+/** All that a state holds, its jobs read. */
+const whole = (state: BuildState): unknown => {
+  const { jobs: _jobs, ...rest } = state;
+  return { rest, jobs: jobsOf(state) };
+};
+
+const session = (mode: 'read' | 'write', text?: string): unknown => {
+  const workshop = open(mode);
+  if (text !== undefined) remark(workshop, text);
+  const state = whole(workshop.state());
+  workshop.close();
+  return state;
+};
+
+let template: Machine;
+beforeAll(async () => {
+  template = machine();
+  const ran = await template.run(['rehearse', fixture('scripts/keel-scarf.yaml'), '--state', template.state]);
+  expect(ran).toMatchObject({ code: 0, err: '' });
+});
+
+beforeEach(() => {
+  own = machine();
+  realDisk.makeFolder(own.state);
+  for (const name of readdirSync(template.state, { recursive: true, withFileTypes: true })) {
+    const from = join(name.parentPath, name.name);
+    const to = join(own.state, from.slice(template.state.length + 1));
+    if (name.isDirectory()) realDisk.makeFolder(to);
+  }
+  for (const name of readdirSync(template.state, { recursive: true, withFileTypes: true })) {
+    const from = join(name.parentPath, name.name);
+    if (name.isFile()) copyFileSync(from, join(own.state, from.slice(template.state.length + 1)));
+  }
+  const [file = ''] = readdirSync(join(own.state, 'journal'));
+  journal = join(own.state, 'journal', file);
+});
+
+describe('opening where the last session ended', () => {
+  it('gives the same build, and reads no journal', () => {
+    const first = session('read');
+    expect(hasReadJournal()).toBe(true);
+    expect(session('read')).toEqual(first);
+    expect(hasReadJournal()).toBe(false);
+  });
+
+  it('goes on writing where it stood, session after session; verify agrees', async () => {
+    for (let count = 1; count <= 40; count += 1) {
+      const state = session('write', `session ${count}`);
+      // the first session finds nothing, and takes a writer of its own
+      if (count > 1) expect(reads.filter((path) => path.startsWith(join(own.state, 'journal'))).length).toBeLessThan(2);
+      if (count % 13 === 0) {
+        rmSync(join(own.folder, 'cache'), { recursive: true });
+        expect(session('read')).toEqual(state);
+        expect(hasReadJournal()).toBe(true);
+      }
+    }
+    expect(readdirSync(join(own.state, 'journal'))).toHaveLength(2);
+    const verified = await own.run(['verify', '--state', own.state]);
+    expect(verified).toMatchObject({ code: 0, err: '' });
+  });
+
+  it('of another program, or of none, is no opening', () => {
+    const first = session('read');
+    const other = open('read', 'another program');
+    expect(hasReadJournal()).toBe(true);
+    expect(whole(other.state())).toEqual(first);
+  });
+});
+
+describe('whatever was touched since', () => {
+  const flip = (path: string): void => {
+    const bytes = readFileSync(path);
+    const middle = bytes.length >> 1;
+    bytes[middle] = (bytes[middle] ?? 0) ^ 1;
+    writeFileSync(path, bytes);
+  };
+
+  it('is looked at: one bit of the journal, its moment of change put back', () => {
+    session('read');
+    const { atime, mtime } = statSync(journal);
+    flip(journal);
+    utimesSync(journal, atime, mtime);
+    const workshop = open('write');
+    expect(workshop.closed()?.kind).toBe('wrong');
+    workshop.close();
+  });
+
+  it('is looked at: one bit of a text that a job follows', () => {
+    session('read');
+    const [name = ''] = readdirSync(join(own.state, 'procedures'));
+    flip(join(own.state, 'procedures', name));
+    expect(open('write').closed()?.where).toContain(name);
+  });
+
+  it('is looked at: a line of another writer, a line that is torn, a file that came or went', () => {
+    session('write', 'two writers now');
+    const torn = readFileSync(journal).subarray(0, 40);
+    appendFileSync(journal, torn);
+    const mended = open('write');
+    expect(mended.notices().map(({ code }) => code)).toContain('torn-tail');
+    mended.close();
+    session('write', 'and on');
+    rmSync(journal);
+    expect(open('read').closed()?.code).toBe('build-unfounded');
+  });
+
+  it('counts where it happened within the session, too', () => {
+    session('read');
+    const workshop = open('write');
+    flip(journal);
+    remark(workshop, 'in a file of its own');
+    workshop.close();
+    expect(open('read').closed()?.kind).toBe('wrong');
+  });
+});
+
+describe('what lies in the cache folder', () => {
+  const damages: readonly (readonly [string, (text: Buffer) => Buffer | string])[] = [
+    ['cut short', (text) => text.subarray(0, text.length >> 1)],
+    ['emptied', () => ''],
+    ['no JSON', () => 'nothing of ours'],
+    ['another thing', () => '{"program":"this program","files":[],"heads":[],"last":"x","snapshot":""}'],
+    [
+      'with one bit flipped',
+      (text) => text.fill((text[text.length >> 1] ?? 0) ^ 1, text.length >> 1, (text.length >> 1) + 1),
+    ],
+  ];
+  it.each(damages)('costs time and never an opening: %s', (_what, damage) => {
+    const first = session('read');
+    for (const kind of ['seen', 'snapshot']) {
+      const [name = ''] = readdirSync(join(own.folder, 'cache', kind));
+      const path = join(own.folder, 'cache', kind, name);
+      const good = readFileSync(path);
+      writeFileSync(path, damage(Buffer.from(good)));
+      expect(session('read')).toEqual(first);
+      expect(hasReadJournal()).toBe(true);
+      writeFileSync(path, good);
+      expect(session('read')).toEqual(first);
+      expect(hasReadJournal()).toBe(false);
+    }
+  });
+});
