@@ -20,7 +20,7 @@ interface Contents extends Rest {
 
 const textOf = (value: unknown): string => JSON.stringify(value, toPlain);
 
-const read = <T>(text: string): T => JSON.parse(text, fromPlain) as T;
+const read = (text: string): unknown => JSON.parse(text, fromPlain);
 
 /** The build as lines; none holds a line feed. */
 export const layUp = (state: BuildState): readonly string[] => {
@@ -47,13 +47,13 @@ const once = <T>(make: () => T): (() => T) => {
 
 /** The build out of the lines that `layUp` made of it. @param line the line of a number, from 0. */
 export const takeUp = (line: (number: number) => string): BuildState => {
-  const { plans: count, follows, ...rest } = read<Contents>(line(0));
-  const plans = Array.from({ length: count }, (_, index) => once(() => read<Plan>(line(1 + index))));
+  const { plans: count, follows, ...rest } = read(line(0)) as Contents;
+  const plans = Array.from({ length: count }, (_, index) => once(() => read(line(1 + index)) as Plan));
   let jobs = noJobs;
   for (const [index, id] of rest.jobOrder.entries()) {
     const plan = plans[follows[index] ?? -1];
     if (plan === undefined) throw new RangeError(`no plan of ${id}`);
-    const own = (): Omit<JobState, 'plan'> => read(line(1 + count + index));
+    const own = (): Omit<JobState, 'plan'> => read(line(1 + count + index)) as Omit<JobState, 'plan'>;
     jobs = withLaidUp(jobs, id, () => ({ ...own(), plan: plan() }));
   }
   return { ...rest, jobs };

@@ -58,11 +58,11 @@ export interface LaidUp {
 
 const lineFeed = 0x0a;
 
-const parse = <T>(bytes: Buffer): T => JSON.parse(bytes.toString('utf8')) as T;
+const parse = (bytes: Buffer): unknown => JSON.parse(bytes.toString('utf8'));
 
 const takeSnapshot = (bytes: Buffer): { readonly contents: Contents; readonly state: BuildState } => {
   const end = bytes.indexOf(lineFeed);
-  const contents = parse<Contents>(bytes.subarray(0, end));
+  const contents = parse(bytes.subarray(0, end)) as Contents;
   const starts: number[] = [];
   let at = end + 1;
   for (const length of contents.lengths) {
@@ -130,7 +130,7 @@ export const openAgain = (place: Place, options: FoldOptions): Opening | undefin
   if (place.program === undefined || place.disk.look(place.state) === undefined) return undefined;
   try {
     const kept = readKept(place.disk, keptPath(place.cache, place.disk.real(place.state), 'seen'));
-    return kept === undefined ? undefined : takeAgain(place, parse<Seen>(kept.bytes), options);
+    return kept === undefined ? undefined : takeAgain(place, parse(kept.bytes) as Seen, options);
   } catch {
     return undefined; // whatever lies in the cache folder: it may cost time, never an opening
   }
