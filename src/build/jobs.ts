@@ -6,7 +6,9 @@ import type { JobState } from '../job/state.ts';
  */
 
 interface Slot {
-  readonly read: () => JobState;
+  /** Missing until it is first asked for. */
+  job?: JobState;
+  readonly read?: () => JobState;
 }
 
 /** The jobs of a build, by id. Never changed in place. */
@@ -29,15 +31,16 @@ const withSlot = (jobs: Jobs, id: string, slot: Slot): Jobs => ({
 
 export const hasJob = (jobs: Jobs, id: string): boolean => slotIn(jobs, id) !== undefined;
 
-export const jobIn = (jobs: Jobs, id: string): JobState | undefined => slotIn(jobs, id)?.read();
+export const jobIn = (jobs: Jobs, id: string): JobState | undefined => {
+  const slot = slotIn(jobs, id);
+  if (slot?.job === undefined && slot?.read !== undefined) slot.job = slot.read();
+  return slot?.job;
+};
 
-export const withJob = (jobs: Jobs, job: JobState): Jobs => withSlot(jobs, job.id, { read: () => job });
+export const withJob = (jobs: Jobs, job: JobState): Jobs => withSlot(jobs, job.id, { job });
 
 /** Puts in a job that is read when it is first asked for. */
-export const withLaidUp = (jobs: Jobs, id: string, read: () => JobState): Jobs => {
-  let job: JobState | undefined;
-  return withSlot(jobs, id, { read: () => (job ??= read()) });
-};
+export const withLaidUp = (jobs: Jobs, id: string, read: () => JobState): Jobs => withSlot(jobs, id, { read });
 
 /** True where nothing has touched the job between two states of one build. */
 export const isSameJob = (a: Jobs, b: Jobs, id: string): boolean => slotIn(a, id) === slotIn(b, id);
