@@ -58,7 +58,7 @@ const diskFault = (error: unknown): Fault | undefined => {
 
 const runCommand = async (command: CommandSpec, argv: readonly string[], world: World): Promise<number> => {
   const asJson = argv.includes('--json');
-  const print = makePrinter(world, asJson);
+  const print = makePrinter(world, asJson, argv.includes('--plain'));
   const parsed = parseOptions(argv, command.options);
   if (!parsed.ok) return failWith(print, parsed.fault);
   if (parsed.value.values['help'] === true) {

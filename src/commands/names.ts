@@ -5,6 +5,7 @@ export const commands = [
   { name: 'status', about: 'jobs, what each waits for, loose items by gate, what runs out' },
   { name: 'check', about: 'reads procedures as a compiler would' },
   { name: 'schema', about: 'the JSON Schema of procedure files, for editors' },
+  { name: 'compare', about: 'what a new revision changes, and what that means for this build' },
   { name: 'record', about: "one job's record" },
   { name: 'verify', about: 'proves a record or a state, or says what is wrong where' },
   { name: 'trace', about: 'every joint and value that rests on a lot, a batch or a tool' },

@@ -1,11 +1,14 @@
 import { escapeText } from '../fault/escape.ts';
 import type { Fault } from '../fault/fault.ts';
+import type { Line, Span } from '../report/changes.ts';
 import type { World } from './world.ts';
 
 /** Where all that a command says goes through: no control character of a file or a person passes it. */
 export interface Printer {
   /** Lines of text on stdout. */
   lines(...lines: readonly string[]): void;
+  /** Lines whose pieces are coloured where stdout is a terminal that takes colour; the words alone say the same. */
+  painted(...lines: readonly Line[]): void;
   /** Data on stdout, one document. */
   json(value: unknown): void;
   /** Data on stdout, one line of a stream. */
@@ -33,13 +36,45 @@ const jsonText = (value: unknown, indent?: number): string =>
     (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`,
   );
 
-export const makePrinter = ({ streams }: World, asJson: boolean): Printer => {
-  const { stdout, stderr } = streams;
+/** Select graphic rendition (ECMA-48, 8.3.117): the terminal's own colours, so that they fit its ground. */
+const paints: Readonly<Record<Span['tone'], string>> = {
+  plain: '',
+  quiet: '2',
+  strong: '1',
+  gone: '9;35',
+  come: '1;34',
+  order: '34',
+  person: '1;33',
+  outside: '1;35',
+};
+
+const takesColour = ({ streams, env }: World): boolean =>
+  streams.stdout.isTTY === true && !env.variables['NO_COLOR'] && env.variables['TERM'] !== 'dumb';
+
+const paintedSpan = ({ text, tone }: Span, colours: boolean): string => {
+  const plain = escapeText(text.replaceAll(/\s*\n\s*/g, ' '));
+  return colours && paints[tone] !== '' ? `\u001b[${paints[tone]}m${plain}\u001b[0m` : plain;
+};
+
+export const makePrinter = (world: World, asJson: boolean, isPlain = false): Printer => {
+  const { stdout, stderr } = world.streams;
+  const colours = !isPlain && takesColour(world);
   const lines = (...texts: readonly string[]): void => {
     stdout.write(`${texts.flatMap((text) => text.split('\n').map(escapeText)).join('\n')}\n`);
   };
   return {
     lines,
+    painted: (...rows) =>
+      void stdout.write(
+        `${rows
+          .map((row) =>
+            row
+              .map((one) => paintedSpan(one, colours))
+              .join('')
+              .trimEnd(),
+          )
+          .join('\n')}\n`,
+      ),
     json: (value) => void stdout.write(`${jsonText(value, 2)}\n`),
     jsonLine: (value) => void stdout.write(`${jsonText(value)}\n`),
     raw: (text) => void stdout.write(text),

@@ -10,6 +10,7 @@ const loaders: Readonly<Record<CommandName, Load>> = {
   status: async () => (await import('./status.ts')).status,
   check: async () => (await import('./check.ts')).check,
   schema: async () => (await import('./schema.ts')).schema,
+  compare: async () => (await import('./compare.ts')).compare,
   record: async () => (await import('./record.ts')).record,
   verify: async () => (await import('./verify.ts')).verify,
   trace: async () => (await import('./trace.ts')).trace,

@@ -1,0 +1,187 @@
+import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { plainChange, type PlainChange } from '../procedure/compare/change.ts';
+import { compareProcedures, type Comparison } from '../procedure/compare/compare.ts';
+import type { Confirmed } from '../procedure/compare/renames.ts';
+import { changeLines, counted, type Line, span, summaryText } from '../report/changes.ts';
+import {
+  kindAt,
+  revisionInFile,
+  revisionNamed,
+  revisionsInFolder,
+  revisionsInState,
+  type Revision,
+} from '../workshop/revisions.ts';
+import { failed } from './fail.ts';
+import { fromHere } from './folders.ts';
+import { settingOf, type Setting } from './setting.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+type Side = { readonly one: Revision } | { readonly folder: readonly Revision[] };
+
+const atPath = (call: Call, typed: string): Outcome<Side> | undefined => {
+  const path = fromHere(call.world.env, typed);
+  const kind = kindAt(path);
+  if (kind === undefined) return undefined;
+  if (kind === 'other') return bad(usage('not-a-file', `${typed} is no regular file`, 'name a file or a folder'));
+  if (kind === 'file') {
+    const one = revisionInFile(path, typed);
+    return one.ok ? good({ one: one.value }) : one;
+  }
+  const { revisions, passedOver } = revisionsInFolder(path, typed.replace(/(?<=.)\/+$/, ''));
+  for (const what of passedOver) call.print.note(`note: passed over: ${what}`);
+  return revisions.length > 0
+    ? good({ folder: revisions })
+    : bad(usage('no-procedures', `${typed} holds no procedure`, 'name a folder with files *.yaml in it'));
+};
+
+/** Both words: paths first; what is none is a revision that the state knows, of the other side's procedure where it may be any. */
+const sidesOf = (call: Call, { place }: Setting, words: readonly [string, string]): Outcome<readonly [Side, Side]> => {
+  const paths = words.map((word) => atPath(call, word));
+  const wrong = paths.find((side) => side?.ok === false);
+  if (wrong?.ok === false) return wrong;
+  const known = paths.includes(undefined) ? revisionsInState(place) : [];
+  const sides: Side[] = [];
+  for (const [index, word] of words.entries()) {
+    const side = paths[index];
+    const other = paths[1 - index];
+    const of = other?.ok === true && 'one' in other.value ? other.value.one.procedure.procedure : undefined;
+    const found = side ?? revisionNamed(known, word, of);
+    if (!found.ok) return found;
+    sides.push('procedure' in found.value ? { one: found.value } : found.value);
+  }
+  return good([sides[0]!, sides[1]!]);
+};
+
+/** `--same OLD=NEW`: what a person says of two ids. */
+const confirmedOf = (call: Call): Outcome<Confirmed> => {
+  const pairs = call.texts('same').map((text) => text.split('='));
+  const odd = call.texts('same').find((_, index) => pairs[index]?.length !== 2);
+  return odd === undefined
+    ? good(Object.fromEntries(pairs as [string, string][]))
+    : bad(usage('value-unreadable', `--same ${odd} cannot be read`, 'write --same OLD=NEW, the two ids'));
+};
+
+interface Pair {
+  readonly before: Revision;
+  readonly now: Revision;
+  readonly comparison: Comparison;
+}
+
+const pairOf = (before: Revision, now: Revision, renamed: Confirmed): Pair => ({
+  before,
+  now,
+  comparison: compareProcedures(before.procedure, now.procedure, { renamed }),
+});
+
+const pairLines = ({ before, now, comparison }: Pair): readonly Line[] => [
+  [span(summaryText(comparison, before.procedure, now.procedure), 'strong')],
+  ...changeLines(comparison, before.procedure, now.procedure).map((line): Line => [span('  '), ...line]),
+];
+
+const printPair = (call: Call, pair: Pair): number => {
+  if (call.flag('json')) call.print.json({ changes: pair.comparison.changes.map(plainChange) });
+  else call.print.painted(...pairLines(pair));
+  return 0;
+};
+
+interface Folders {
+  readonly pairs: readonly Pair[];
+  readonly added: readonly Revision[];
+  readonly removed: readonly Revision[];
+}
+
+const idOf = ({ procedure }: Revision): string => procedure.procedure;
+
+const foldersOf = (before: readonly Revision[], now: readonly Revision[], renamed: Confirmed): Folders => {
+  const [old, next] = [new Map(before.map((one) => [idOf(one), one])), new Map(now.map((one) => [idOf(one), one]))];
+  return {
+    pairs: now.flatMap((one) => {
+      const was = old.get(idOf(one));
+      return was === undefined ? [] : [pairOf(was, one, renamed)];
+    }),
+    added: now.filter((one) => !old.has(idOf(one))),
+    removed: before.filter((one) => !next.has(idOf(one))),
+  };
+};
+
+type InFolder = PlainChange & { readonly procedure: string };
+
+const folderChanges = ({ pairs, added, removed }: Folders): readonly InFolder[] => [
+  ...removed.map((one): InFolder => ({
+    procedure: idOf(one),
+    step: '',
+    kind: 'removed',
+    what: 'procedure',
+    old: one.procedure.title,
+  })),
+  ...added.map((one): InFolder => ({
+    procedure: idOf(one),
+    step: '',
+    kind: 'added',
+    what: 'procedure',
+    new: one.procedure.title,
+  })),
+  ...pairs.flatMap(({ now, comparison }) =>
+    comparison.changes.map((change) => ({ procedure: idOf(now), ...plainChange(change) })),
+  ),
+];
+
+const printFolders = (call: Call, folders: Folders): number => {
+  if (call.flag('json')) {
+    call.print.json({ changes: folderChanges(folders) });
+    return 0;
+  }
+  const changed = folders.pairs.filter(({ comparison }) => comparison.changes.length > 0);
+  call.print.painted(
+    [
+      span(
+        `${counted(folders.pairs.length, 'procedure')} in both, ${changed.length} changed; ${folders.added.length} added, ${folders.removed.length} removed`,
+        'strong',
+      ),
+    ],
+    ...folders.removed.map((one): Line => [span('removed', 'gone'), span(`  ${idOf(one)}  ${one.procedure.title}`)]),
+    ...folders.added.map((one): Line => [span('added', 'come'), span(`  ${idOf(one)}  ${one.procedure.title}`)]),
+    ...changed.flatMap(pairLines),
+  );
+  return 0;
+};
+
+const tooFew: Fault = usage(
+  'word-missing',
+  'two things to compare are wanted',
+  'write: dryfit compare OLD NEW, each a file, a folder, or a revision that the state knows',
+);
+
+const run = (call: Call): number => {
+  const [old, now, extra] = call.words;
+  if (old === undefined || now === undefined) return failed(call, tooFew);
+  if (extra !== undefined)
+    return failed(call, usage('word-extra', `'${extra}' has no place`, 'write: dryfit compare OLD NEW'));
+  const setting = settingOf(call);
+  if (!setting.ok) return failed(call, setting.fault);
+  const confirmed = confirmedOf(call);
+  if (!confirmed.ok) return failed(call, confirmed.fault);
+  const sides = sidesOf(call, setting.value, [old, now]);
+  if (!sides.ok) return failed(call, sides.fault);
+  const [a, b] = sides.value;
+  if ('one' in a && 'one' in b) return printPair(call, pairOf(a.one, b.one, confirmed.value));
+  if ('folder' in a && 'folder' in b) return printFolders(call, foldersOf(a.folder, b.folder, confirmed.value));
+  return failed(
+    call,
+    usage('kinds-differ', 'one is a folder of procedures, the other a single one', 'name two of the same'),
+  );
+};
+
+export const compare: CommandSpec = {
+  name: 'compare',
+  about: 'what a new revision changes',
+  usage: ['dryfit compare OLD NEW'],
+  options: {
+    same: { type: 'string', multiple: true, value: 'OLD=NEW', about: 'these two ids are the same thing' },
+  },
+  more: [
+    'OLD and NEW are files, folders, or revisions that the state knows: PROCEDURE@REVISION, or REVISION alone where only one can be meant.',
+    'Steps are matched by id; another id for much the same step is proposed as a new name. Differences exit 0.',
+  ],
+  run,
+};

@@ -1,0 +1,154 @@
+import type { Change, ChangeKind } from '../procedure/compare/change.ts';
+import { changeKinds } from '../procedure/compare/change.ts';
+import type { Comparison } from '../procedure/compare/compare.ts';
+import { alike, tokensOf } from '../procedure/compare/likeness.ts';
+import { compareWords } from '../procedure/compare/words.ts';
+import type { Procedure } from '../procedure/model.ts';
+
+/** A piece of a line, and what it is: the words alone must tell it too. */
+export interface Span {
+  readonly text: string;
+  readonly tone: 'plain' | 'quiet' | 'strong' | 'gone' | 'come' | 'order' | 'person' | 'outside';
+}
+
+export type Line = readonly Span[];
+
+export const span = (text: string, tone: Span['tone'] = 'plain'): Span => ({ text, tone });
+
+type Known = Pick<Procedure, 'procedure' | 'title' | 'revision' | 'manual' | 'steps'>;
+
+export const counted = (count: number, one: string, many = `${one}s`): string => `${count} ${count === 1 ? one : many}`;
+
+/** The kinds that there are, each with its number: `1 shifted, 2 text`. */
+const kindCounts = (changes: readonly Change[]): string =>
+  changeKinds
+    .map((kind) => [kind, changes.filter((change) => change.kind === kind).length] as const)
+    .filter(([, count]) => count > 0)
+    .map(([kind, count]) => `${count} ${kind}`)
+    .join(', ');
+
+const revisionOf = ({ revision, manual }: Known): string =>
+  manual?.revision === undefined ? revision : `${revision} (manual ${manual.revision})`;
+
+const where = (changes: readonly Change[], steps: number): string => {
+  const inSteps = new Set(changes.flatMap(({ step }) => (step === '' ? [] : [step]))).size;
+  const inHead = changes.some(({ step }) => step === '');
+  return [...(inHead ? ['the head'] : []), ...(inSteps > 0 ? [`${inSteps} of ${counted(steps, 'step')}`] : [])].join(
+    ' and ',
+  );
+};
+
+/** All steps that either has. */
+const stepCount = (changes: readonly Change[], now: Known): number =>
+  now.steps.length + changes.filter(({ kind, what }) => kind === 'removed' && what === 'step').length;
+
+/** The one line that says it all: which procedure, from which revision to which, how many changes of which kind, and where. */
+export const summaryText = ({ changes, sameProcedure }: Comparison, before: Known, now: Known): string => {
+  const name = sameProcedure
+    ? `${now.procedure} ${revisionOf(before)} → ${revisionOf(now)}`
+    : `two different procedures, ${before.procedure} ${revisionOf(before)} and ${now.procedure} ${revisionOf(now)}`;
+  if (changes.length === 0) return `${name}: nothing has changed`;
+  return `${name}: ${counted(changes.length, 'change')} in ${where(changes, stepCount(changes, now))}: ${kindCounts(changes)}`;
+};
+
+/** Texts with less in common are told as two, not as one that was changed. */
+const likeEnough = 0.4;
+
+/** How many words before and behind a change are enough to find it. */
+const around = 6;
+
+const cutRun = (text: string, isFirst: boolean, isLast: boolean): string => {
+  const words = text.split(' ');
+  if (words.length <= 2 * around) return text;
+  if (isFirst) return `… ${words.slice(-around).join(' ')}`;
+  if (isLast) return `${words.slice(0, around).join(' ')} …`;
+  return `${words.slice(0, around).join(' ')} … ${words.slice(-around).join(' ')}`;
+};
+
+/** Words that went between minus signs, words that came between plus signs; what stays, where it is long, shortened. */
+const wordSpans = (before: string, now: string): Line => {
+  if (alike(tokensOf(before), tokensOf(now)) < likeEnough)
+    return [
+      span(`-${cutRun(before, false, false)}-`, 'gone'),
+      span(' '),
+      span(`+${cutRun(now, false, false)}+`, 'come'),
+    ];
+  const runs = compareWords(before, now);
+  return runs.flatMap((run, index) => {
+    const gap = index === 0 ? [] : [span(' ')];
+    if (run.in === 'old') return [...gap, span(`-${run.text}-`, 'gone')];
+    if (run.in === 'new') return [...gap, span(`+${run.text}+`, 'come')];
+    return [...gap, span(cutRun(run.text, index === 0, index === runs.length - 1))];
+  });
+};
+
+const tones: Readonly<Record<ChangeKind, Span['tone']>> = {
+  added: 'come',
+  removed: 'gone',
+  moved: 'order',
+  renamed: 'order',
+  text: 'plain',
+  tighter: 'person',
+  looser: 'order',
+  shifted: 'person',
+  'same-in-other-unit': 'quiet',
+  changed: 'person',
+};
+
+const bothSpans = (change: Change): Line => {
+  if (change.kind === 'text' && change.old !== undefined && change.new !== undefined)
+    return wordSpans(change.old, change.new);
+  if (change.old !== undefined && change.new !== undefined)
+    return [span(change.old, 'gone'), span(' → '), span(change.new, 'come')];
+  if (change.new !== undefined)
+    return change.kind === 'tighter' ? [span('none → '), span(change.new, 'come')] : [span(change.new, 'come')];
+  if (change.old === undefined) return [];
+  return change.kind === 'looser' ? [span(change.old, 'gone'), span(' → none')] : [span(change.old, 'gone')];
+};
+
+const likely = (change: Change): Line =>
+  change.kind === 'renamed' ? [span('  (by likeness, unless you said so)', 'quiet')] : [];
+
+/** `down limits  shifted: 14 ± 1 ° → 15 ± 1 °` */
+export const changeLine = (change: Change): Line => {
+  const { reading, what } = change;
+  const name = reading === undefined || what === reading ? what : `${reading} ${what}`;
+  return [
+    span(`${name}: `),
+    span(change.kind, tones[change.kind]),
+    span(': '),
+    ...bothSpans(change),
+    ...likely(change),
+  ];
+};
+
+/** A step that is there or not, or stands elsewhere, is told in its own line; the rest beneath it. */
+const stepLines = (step: string, changes: readonly Change[], titles: ReadonlyMap<string, string>): readonly Line[] => {
+  const [whole] = changes.filter(({ what, kind }) => what === 'step' && (kind === 'added' || kind === 'removed'));
+  if (whole !== undefined) {
+    const title = whole.new ?? whole.old ?? '';
+    return [[span(whole.kind, tones[whole.kind]), span(`  ${step}  `, 'strong'), span(title)]];
+  }
+  return [
+    [span(step, 'strong'), span(`  ${titles.get(step) ?? ''}`)],
+    ...changes.map((change): Line => [span('  '), ...changeLine(change)]),
+  ];
+};
+
+/** The details, place by place. */
+export const changeLines = ({ changes }: Comparison, before: Known, now: Known): readonly Line[] => {
+  const titles = new Map([...before.steps, ...now.steps].map(({ step, title }) => [step, title]));
+  const lines: Line[] = [];
+  for (let from = 0; from < changes.length;) {
+    const step = changes[from]!.step;
+    const end = changes.findIndex((change, index) => index > from && change.step !== step);
+    const here = changes.slice(from, end === -1 ? changes.length : end);
+    lines.push(
+      ...(step === ''
+        ? [[span('head', 'strong')], ...here.map((change): Line => [span('  '), ...changeLine(change)])]
+        : stepLines(step, here, titles)),
+    );
+    from += here.length;
+  }
+  return lines;
+};
