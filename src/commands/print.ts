@@ -58,14 +58,14 @@ const paintedSpan = ({ text, tone }: Span, colours: boolean): string => {
 
 export const makePrinter = (world: World, asJson: boolean, isPlain = false): Printer => {
   const { stdout, stderr } = world.streams;
-  const colours = !isPlain && takesColour(world);
   const lines = (...texts: readonly string[]): void => {
     stdout.write(`${texts.flatMap((text) => text.split('\n').map(escapeText)).join('\n')}\n`);
   };
   return {
     lines,
-    painted: (...rows) =>
-      void stdout.write(
+    painted: (...rows) => {
+      const colours = !isPlain && takesColour(world);
+      stdout.write(
         `${rows
           .map((row) =>
             row
@@ -74,7 +74,8 @@ export const makePrinter = (world: World, asJson: boolean, isPlain = false): Pri
               .trimEnd(),
           )
           .join('\n')}\n`,
-      ),
+      );
+    },
     json: (value) => void stdout.write(`${jsonText(value, 2)}\n`),
     jsonLine: (value) => void stdout.write(`${jsonText(value)}\n`),
     raw: (text) => void stdout.write(text),
