@@ -3,7 +3,14 @@ import { usage, type Fault } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import { aboutCode, codes } from '../procedure/codes.ts';
 import { printMessage, sortMessages, type Message } from '../procedure/message.ts';
-import { folderMessages, procedureFiles, readProcedureFile, type ProcedureFile } from '../workshop/procedures.ts';
+import { onDisk } from '../store/disk-fault.ts';
+import {
+  folderMessages,
+  procedureFiles,
+  readProcedureFile,
+  unreadable,
+  type ProcedureFile,
+} from '../workshop/procedures.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import type { Call, CommandSpec } from './spec.ts';
@@ -30,22 +37,28 @@ const atPath = (file: string, code: string, what: string, todo: string): Looked 
 /** A folder is read whole, a file for itself alone. Paths stay as they were typed. */
 const look = (call: Call, typed: string): Looked | Fault => {
   const path = fromHere(call.world.env, typed);
-  const found = statSync(path, { throwIfNoEntry: false });
-  if (found === undefined) return usage('path-unknown', `there is nothing at ${typed}`, 'name a file or a folder');
+  const found = onDisk(typed, () => statSync(path, { throwIfNoEntry: false }));
+  if (!found.ok) return { files: [], told: [unreadable(typed, found.fault)] };
+  if (found.value === undefined)
+    return usage('path-unknown', `there is nothing at ${typed}`, 'name a file or a folder');
   const asTyped = (messages: readonly Message[]): readonly Message[] =>
     messages.map((message) => ({
       ...message,
       file: typed.replace(/(?<=.)\/+$/, '') + message.file.slice(path.length),
     }));
-  if (found.isDirectory()) {
-    const files = procedureFiles(path);
-    return files.length > 0
-      ? { files, told: asTyped(sortMessages([...files.flatMap(({ messages }) => messages), ...folderMessages(files)])) }
-      : atPath(typed, 'no-procedures', 'the folder holds no procedure', 'name a folder with files *.yaml in it');
-  }
-  if (!found.isFile()) return atPath(typed, 'not-a-file', 'this is no regular file', 'name a file or a folder');
+  if (found.value.isDirectory()) return lookIn(path, typed, asTyped);
+  if (!found.value.isFile()) return atPath(typed, 'not-a-file', 'this is no regular file', 'name a file or a folder');
   const file = readProcedureFile(path, false);
   return { files: [file], told: asTyped(file.messages) };
+};
+
+const lookIn = (path: string, typed: string, asTyped: (messages: readonly Message[]) => readonly Message[]): Looked => {
+  const files = onDisk(typed, () => procedureFiles(path));
+  if (!files.ok) return { files: [], told: [unreadable(typed, files.fault)] };
+  if (files.value.length === 0)
+    return atPath(typed, 'no-procedures', 'the folder holds no procedure', 'name a folder with files *.yaml in it');
+  const messages = [...files.value.flatMap((file) => file.messages), ...folderMessages(files.value)];
+  return { files: files.value, told: asTyped(sortMessages(messages)) };
 };
 
 const about = (call: Call, code: string): number => {

@@ -4,6 +4,7 @@ export const commands = [
   { name: 'do', about: 'makes one entry' },
   { name: 'status', about: 'jobs, what each waits for, loose items by gate, what runs out' },
   { name: 'check', about: 'reads procedures as a compiler would' },
+  { name: 'ahead', about: 'what a step makes permanent and covers, and who still needs it' },
   { name: 'schema', about: 'the JSON Schema of procedure files, for editors' },
   { name: 'compare', about: 'what a new revision changes, and what that means for this build' },
   { name: 'record', about: "one job's record" },

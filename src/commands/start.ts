@@ -1,5 +1,5 @@
 import { usage } from '../fault/fault.ts';
-import { faultyFile, procedureFiles } from '../workshop/procedures.ts';
+import { siblingsIn } from '../workshop/siblings.ts';
 import { printDone } from './do.ts';
 import { failed } from './fail.ts';
 import { submit, whoEnters, withState, type Opened } from './open.ts';
@@ -7,8 +7,8 @@ import type { Call, CommandSpec } from './spec.ts';
 
 /** What a job must know of the others is read from the procedures beside it; those that cannot be read are named. */
 const tellPassedOver = (call: Call, { place }: Opened): void => {
-  for (const file of procedureFiles(place.procedures))
-    if (file.procedure === undefined) call.print.note(`note: passed over: ${faultyFile(file).what}`);
+  const siblings = siblingsIn(place.procedures);
+  for (const { what } of siblings.ok ? siblings.value.passedOver : []) call.print.note(`note: passed over: ${what}`);
 };
 
 export const start: CommandSpec = {

@@ -9,6 +9,7 @@ const loaders: Readonly<Record<CommandName, Load>> = {
   do: async () => (await import('./do.ts')).doEntry,
   status: async () => (await import('./status.ts')).status,
   check: async () => (await import('./check.ts')).check,
+  ahead: async () => (await import('./ahead.ts')).ahead,
   schema: async () => (await import('./schema.ts')).schema,
   compare: async () => (await import('./compare.ts')).compare,
   record: async () => (await import('./record.ts')).record,

@@ -1,4 +1,8 @@
+import { aheadOf, type Met } from '../procedure/ahead.ts';
+import { reachersFrom } from '../procedure/areas.ts';
 import type { Step } from '../procedure/model.ts';
+import { type Order, orderOf } from '../procedure/order.ts';
+import type { Plan } from '../procedure/plan.ts';
 import type { Around } from './around.ts';
 import type { JobState } from './state.ts';
 import { isDone, isSkipped, stepApplies } from './where.ts';
@@ -15,17 +19,9 @@ export const provedBy = (job: JobState, before: Step, feature: string, around: A
 export interface Reacher {
   readonly area: string;
   readonly step: string;
+  /** A job of the build, or a procedure that has none yet. */
   readonly job?: string;
 }
-
-/** Later steps of this job that must reach an area, up to the one that uncovers it again. */
-const laterReachers = (job: JobState, step: Step, area: string): readonly Step[] => {
-  const later = job.plan.steps.slice(job.plan.steps.indexOf(step) + 1);
-  const uncovered = later.findIndex((one) => one.uncovers.includes(area));
-  return (uncovered === -1 ? later : later.slice(0, uncovered)).filter(
-    (one) => one.reaches.includes(area) && stepApplies(job, one),
-  );
-};
 
 /** Everything that must still reach an area which this step covers: here, left for later, or in another open job. */
 export const coverers = (job: JobState, step: Step, around: Around): readonly Reacher[] =>
@@ -33,24 +29,51 @@ export const coverers = (job: JobState, step: Step, around: Around): readonly Re
     ...job.plan.steps
       .filter((one) => one.reaches.includes(area) && isSkipped(job, one))
       .map((one) => ({ area, step: one.step })),
-    ...laterReachers(job, step, area).map((one) => ({ area, step: one.step })),
+    ...reachersFrom(job.plan.steps, job.plan.steps.indexOf(step) + 1, area)
+      .filter((one) => stepApplies(job, one))
+      .map((one) => ({ area, step: one.step })),
     ...around.stillReaching(area).map((one) => ({ area, ...one })),
   ]);
+
+/** Plans of the folder that no job carries out yet, and the order that `after` gives the procedures. */
+export interface ToCome {
+  readonly plans: readonly Plan[];
+  readonly order: Order;
+}
+
+export const nothingToCome: ToCome = { plans: [], order: orderOf([]) };
+
+/** A step as it is named on the card: by its id in this job, by its title elsewhere. */
+export interface Relier {
+  readonly feature: string;
+  readonly step: string;
+  readonly title: string;
+  readonly job?: string;
+}
 
 /** What a person is shown before a permanent step: it is decided by the rules, and read before the glue is on. */
 export interface PermanentCard {
   readonly step: string;
   readonly sets: readonly string[];
   readonly proved: readonly { readonly feature: string; readonly by?: string }[];
-  readonly reliedOnBy: readonly { readonly feature: string; readonly step: string }[];
+  readonly reliedOnBy: readonly Relier[];
   readonly covers: readonly string[];
+  /** In this job, in other jobs, and in procedures to come. */
   readonly reachers: readonly Reacher[];
   readonly people: number;
   readonly gate?: string;
 }
 
-export const permanentCard = (job: JobState, step: Step, around: Around): PermanentCard => {
-  const later = job.plan.steps.slice(job.plan.steps.indexOf(step) + 1);
+const planName = ({ procedure, side }: Plan): string => (side === undefined ? procedure : `${procedure} ${side}`);
+
+export const permanentCard = (
+  job: JobState,
+  step: Step,
+  around: Around,
+  { plans, order }: ToCome = nothingToCome,
+): PermanentCard => {
+  const { features, areas } = aheadOf(job.plan, step, plans, order);
+  const of = ({ plan }: Met): { readonly job?: string } => (plan === job.plan ? {} : { job: planName(plan) });
   return {
     step: step.step,
     sets: step.sets,
@@ -58,11 +81,16 @@ export const permanentCard = (job: JobState, step: Step, around: Around): Perman
       const by = provedBy(job, step, feature, around);
       return { feature, ...(by === undefined ? {} : { by }) };
     }),
-    reliedOnBy: step.sets.flatMap((feature) =>
-      later.filter((one) => one.reliesOn.includes(feature)).map((one) => ({ feature, step: one.step })),
+    reliedOnBy: features.flatMap(({ feature, reliers }) =>
+      reliers.map((met) => ({ feature, step: met.step.step, title: met.step.title, ...of(met) })),
     ),
     covers: step.covers,
-    reachers: coverers(job, step, around),
+    reachers: [
+      ...coverers(job, step, around),
+      ...areas.flatMap(({ area, reachers }) =>
+        reachers.filter(({ plan }) => plan !== job.plan).map((met) => ({ area, step: met.step.step, ...of(met) })),
+      ),
+    ],
     people: step.people ?? job.plan.people,
     ...(step.gate === undefined ? {} : { gate: step.gate }),
   };

@@ -1,6 +1,9 @@
 /** Everything that `check` can say, with a paragraph on each for `check --about CODE`. */
 const yamlCodes = {
-  'too-large': 'A procedure file may have at most 8 MB. A larger one is refused by its size, before it is read.',
+  unreadable:
+    'The file or folder cannot be read: who may read it, a link that leads nowhere or round in a circle, a disk that fails.',
+  'too-large':
+    'A procedure file may have at most 8 MB. A larger one is refused by its size, before it is read. Of one folder no more than 32 MB is read.',
   'not-utf8': 'Procedure files are UTF-8 text. UTF-16 or another encoding is refused rather than guessed.',
   'byte-order-mark': 'The file begins with an invisible mark that some editors write. Save it as UTF-8 without a mark.',
   'control-character':

@@ -2,13 +2,14 @@ import { closeSync, openSync, readdirSync, readFileSync, statSync, fstatSync } f
 import { basename, join } from 'node:path';
 import { bad, good, refusal, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
+import { onDisk } from '../store/disk-fault.ts';
 import { looksLikeScript } from '../procedure/first-key.ts';
 import { checkFolder } from '../procedure/folder.ts';
 import { readBytes } from '../procedure/load.ts';
-import { type Message, printMessage } from '../procedure/message.ts';
+import { type Message, messageAt, printMessage } from '../procedure/message.ts';
 import type { Procedure } from '../procedure/model.ts';
 import type { Tree } from '../procedure/tree.ts';
-import { largestFile, tooLarge } from '../procedure/yaml/bytes.ts';
+import { folderTooLarge, largestFile, tooLarge } from '../procedure/yaml/bytes.ts';
 import { sha256Hex } from '../proof/hash.ts';
 
 /** One file of a procedures folder, read: its exact bytes, and the procedure or what stands in its way. */
@@ -42,23 +43,75 @@ export const boundedBytes = (path: string): Uint8Array | number => {
   }
 };
 
-/** @param named whether the file lies in a procedures folder, where its name must be the procedure's id. */
-export const readProcedureFile = (path: string, named: boolean): ProcedureFile => {
+const first = { line: 1, column: 1 };
+
+/** What the system says of a path that cannot be read, as `check` says it. */
+export const unreadable = (path: string, { what, todo }: Fault): Message =>
+  messageAt(
+    path,
+    first,
+    'unreadable',
+    `this cannot be read: ${what}`,
+    todo.replace(/^[A-Z]/, (letter) => letter.toLowerCase()),
+  );
+
+interface Reading {
+  /** Whether the file lies in a procedures folder, where its name must be the procedure's id. */
+  readonly named: boolean;
+  /** Whether what the trade asks is checked too. */
+  readonly checks: boolean;
+}
+
+const withMessage = (path: string, id: string, message: Message): ProcedureFile => ({
+  path,
+  id,
+  bytes: none,
+  sha256: '',
+  messages: [message],
+});
+
+const readFile = (path: string, { named, checks }: Reading): ProcedureFile => {
   const id = basename(path, ending);
-  const bytes = boundedBytes(path);
-  if (typeof bytes === 'number') return { path, id, bytes: none, sha256: '', messages: [tooLarge(path, bytes)] };
-  return { path, id, bytes, sha256: sha256Hex(bytes), ...readBytes(bytes, path, named ? { name: id } : {}) };
+  const read = onDisk(path, () => boundedBytes(path));
+  if (!read.ok) return withMessage(path, id, unreadable(path, read.fault));
+  const bytes = read.value;
+  if (typeof bytes === 'number') return withMessage(path, id, tooLarge(path, bytes));
+  const options = { checks, ...(named ? { name: id } : {}) };
+  return { path, id, bytes, sha256: sha256Hex(bytes), ...readBytes(bytes, path, options) };
 };
 
-/** The regular files `*.yaml` directly in a folder, by name; scripts among them are passed over. */
-export const procedureFiles = (folder: string): readonly ProcedureFile[] =>
-  readdirSync(folder)
-    .filter(
-      (name) => name.endsWith(ending) && statSync(join(folder, name), { throwIfNoEntry: false })?.isFile() === true,
-    )
+/** @param named whether the file lies in a procedures folder, where its name must be the procedure's id. */
+export const readProcedureFile = (path: string, named: boolean): ProcedureFile =>
+  readFile(path, { named, checks: true });
+
+/** More than this is not read of one folder, so that memory stays bounded; some hundred thousand steps. */
+const largestFolder = 4 * largestFile;
+
+/** A regular file, or something that cannot even be looked at and so is named: a link that leads nowhere, say. */
+const isCandidate = (path: string): boolean => {
+  const found = onDisk(path, () => statSync(path));
+  return !found.ok || found.value.isFile();
+};
+
+/**
+ * The regular files `*.yaml` directly in a folder, by name; scripts among them are passed over, and hidden files, which editors leave.
+ * Throws where the folder itself cannot be read.
+ * @param checks false: only what keeps a procedure from being read is told
+ */
+export const procedureFiles = (folder: string, checks = true): readonly ProcedureFile[] => {
+  let size = 0;
+  return readdirSync(folder)
+    .filter((name) => name.endsWith(ending) && !name.startsWith('.') && isCandidate(join(folder, name)))
     .toSorted()
-    .map((name) => readProcedureFile(join(folder, name), true))
+    .map((name) => {
+      const path = join(folder, name);
+      if (size > largestFolder) return withMessage(path, basename(name, ending), folderTooLarge(path, size));
+      const file = readFile(path, { named: true, checks });
+      size += file.bytes.length;
+      return file;
+    })
     .filter(({ bytes }) => !isScript(bytes));
+};
 
 /** What can only be told from all procedures of a folder together. */
 export const folderMessages = (files: readonly ProcedureFile[]): readonly Message[] =>

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { fakeBench, type Fake, type FakeOptions } from './fake.ts';
 
 /** A procedure with every part of work; its own file, so that the demo procedures may change without these screens. */
-const trial = readFileSync(new URL('bench-trial.yaml', import.meta.url), 'utf8');
+export const trial = readFileSync(new URL('bench-trial.yaml', import.meta.url), 'utf8');
 
 const tools = [
   { tool: 'TW-2', kind: 'torque-wrench', 'in-date-until': '2026-09-01' },
@@ -15,8 +15,8 @@ export const trialBench = (options: FakeOptions = {}): Fake =>
 export const started = (options: FakeOptions = {}): Fake => trialBench(options).press('enter', 'enter', '1');
 
 /** All of the dry fit but its end. */
-const measured = (): Fake =>
-  started().press(
+const measured = (options?: FakeOptions): Fake =>
+  started(options).press(
     '0.12',
     'enter',
     '0.1',
@@ -33,7 +33,7 @@ const measured = (): Fake =>
     'enter',
   );
 
-export const atCard = (): Fake => measured().press('enter', 'enter');
+export const atCard = (options?: FakeOptions): Fake => measured(options).press('enter', 'enter');
 
 const atLot = (): Fake => atCard().press('b', 'marit', 'enter');
 

@@ -192,6 +192,14 @@ const trade: readonly Example[] = [
     bad: steps('', 'permanent: true\n>sets: [line]', 'relies-on: [line]'),
     good: steps('proves: [line]', permanent, 'relies-on: [line]'),
   },
+  {
+    code: 'proof-missing',
+    bad: steps('permanent: true\nproves: [line]\n>sets: [line]', 'relies-on: [line]'),
+    good: steps('permanent: true\nproves: [line]\nsets: [line]', 'relies-on: [line]').replace(
+      'steps:',
+      'after: [dry-trial]\nsteps:',
+    ),
+  },
   { code: 'permanent-missing', level: 'warning', bad: steps('>sets: [line]'), good: steps(permanent) },
   {
     code: 'feature-unset',
@@ -273,6 +281,7 @@ export const examples: readonly Example[] = [...yaml, ...shape, ...quantities, .
 
 /** Codes that no text of one file alone can have; each has its own test. */
 export const elsewhere: readonly MessageCode[] = [
+  'unreadable',
   'too-large',
   'not-utf8',
   'too-many',

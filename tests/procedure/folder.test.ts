@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { checkFolder, type FolderOptions, type Member } from '../../src/procedure/folder.ts';
+import { checkFolder, type FolderOptions } from '../../src/procedure/folder.ts';
+import type { Member } from '../../src/procedure/folder/looking.ts';
 import { readProcedure } from '../../src/procedure/load.ts';
 
 const member = (id: string, head: string, ...steps: readonly string[]): Member => {
@@ -59,19 +60,68 @@ describe('areas that another procedure must reach', () => {
   });
 });
 
+describe('areas of the sides, and what lies between', () => {
+  const close = member('close', '', 'covers: [bay-left]');
+  const cable = (head: string) => member('cable', head, 'reaches: [bay-<each>]');
+
+  test('an area that another names for each of its sides', () => {
+    expect(told([close, cable('each: [left, right]\nafter: [close]')])).toEqual(['close.yaml:5 covered-early']);
+    expect(told([close, cable('each: [fore, aft]\nafter: [close]')])).toEqual([]);
+  });
+
+  test('opened by a third procedure between the two', () => {
+    const late = member('cable', 'after: [open]', 'reaches: [bay-left]');
+    expect(told([close, late, member('open', 'after: [close]', 'uncovers: [bay-left]')])).toEqual([]);
+    expect(told([close, late, member('open', '', 'uncovers: [bay-left]')])).toEqual([]);
+    expect(told([close, late, member('open', 'after: [close]', 'uncovers: [bay-left]', 'covers: [bay-left]')])).toEqual(
+      ['close.yaml:5 covered-early', 'open.yaml:7 covered-early'],
+    );
+  });
+});
+
+describe('proofs across procedures', () => {
+  const bond = (head: string, ...steps: string[]) => member('bond', head, 'permanent: true, sets: [line]', ...steps);
+  const trial = member('trial', '', 'proves: [line]');
+  const rig = member('rig', 'after: [bond]', 'relies-on: [line]');
+
+  test('a feature that a procedure after it relies on', () => {
+    expect(told([bond(''), rig])).toEqual(['bond.yaml:5 proof-missing']);
+    expect(told([bond(''), rig, trial])).toEqual(['bond.yaml:5 proof-missing']);
+    expect(told([bond('after: [trial]'), rig, trial])).toEqual([]);
+    expect(told([bond(''), rig], { unreadable: ['other'] })).toEqual([]);
+  });
+
+  test('a feature that its own file relies on, proved before it or not', () => {
+    const own = bond('after: [trial]', 'relies-on: [line]');
+    expect(told([own, trial])).toEqual([]);
+    expect(told([own, member('trial', '', plain)])).toEqual(['bond.yaml:6 proof-missing']);
+  });
+});
+
 describe('features, loose items, gates', () => {
   const loose = 'loose: [{ item: plug, left: in, because: test, before: launch }]';
 
   test('a feature that nothing in the folder sets', () => {
     const rigging = member('rigging', 'after: [spar]', 'relies-on: [wash]');
     expect(told([rigging, member('spar', '', plain)])).toEqual(['rigging.yaml:6 feature-unset']);
-    expect(told([rigging, member('spar', '', 'permanent: true, sets: [wash]')])).toEqual([]);
+    expect(told([rigging, member('spar', '', 'proves: [wash]', 'permanent: true, sets: [wash]')])).toEqual([]);
   });
 
   test('a loose item that nothing in the folder closes', () => {
     expect(told([member('test', '', loose)])).toEqual(['test.yaml:5 loose-open']);
     expect(told([member('test', '', loose)], { unreadable: ['other'] })).toEqual([]);
     expect(told([member('test', '', loose), member('launch', 'after: [test]', 'closes: [plug]')])).toEqual([]);
+  });
+
+  test('a loose item that is closed only when its gate has been passed', () => {
+    const [test, start] = [member('test', '', loose), member('start', 'after: [test]', 'gate: launch')];
+    const closing = (head: string) => member('close', head, 'closes: [plug]');
+    expect(told([test, start, closing('after: [start]')])).toEqual(['test.yaml:5 loose-open']);
+    expect(told([test, start, closing('after: [test]')])).toEqual([]);
+    expect(told([test, member('start', 'after: [test]', 'gate: launch', 'closes: [plug]')])).toEqual([
+      'test.yaml:5 loose-open',
+    ]);
+    expect(told([test, member('start', 'after: [test]', 'closes: [plug]', 'gate: launch')])).toEqual([]);
   });
 
   test('a gate that the build does not have', () => {

@@ -8,6 +8,7 @@ import type { JobState } from '../../job/state.ts';
 import { latestTry, slotsOf, type Slot } from '../../job/values.ts';
 import { troublesOf, type Trouble } from '../../job/verdicts.ts';
 import { currentStep, isClosed, stepStateOf } from '../../job/where.ts';
+import { commitsOf } from '../../procedure/ahead.ts';
 import type { Reading, Step } from '../../procedure/model.ts';
 import { readingOf } from '../../procedure/plan.ts';
 import type { OwnKey } from '../keys.ts';
@@ -126,13 +127,6 @@ const askCure = (job: JobState, step: Step, around: Around, ms: number): Ask | u
   return { kind: 'question', step, form: forms.temperatureForm(job.id, step.place), part: { part: 'cure' } };
 };
 
-/** The permanent steps that are committed to when this one opens: itself, or all that its mix will bind. */
-const commitsOf = (job: JobState, step: Step): readonly Step[] => {
-  if (step.mix)
-    return job.plan.steps.filter((one) => one.permanent && (one === step || one.inPotLifeOf.includes(step.step)));
-  return step.permanent && step.inPotLifeOf.length === 0 ? [step] : [];
-};
-
 /** How many more people a step wants than have been named. */
 export const helpersFor = (job: JobState, step: Step): number => {
   const wet = step.mix ? job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step)) : [];
@@ -146,7 +140,7 @@ export const helpersFor = (job: JobState, step: Step): number => {
 
 const opening = (job: JobState, step: Step): Ask | undefined => {
   if (stepStateOf(job, step.step).begun) return undefined;
-  const commits = commitsOf(job, step);
+  const commits = commitsOf(job.plan, step);
   const helpers = helpersFor(job, step);
   if (commits.length > 0 || (step.mix && helpers > 0)) return { kind: 'card', step, commits, helpers };
   return askHelpers(job, step, helpers, 'begin');

@@ -1,3 +1,4 @@
+import { toCome } from '../../build/to-come.ts';
 import type { Step } from '../../procedure/model.ts';
 import { permanentCard } from '../../job/ahead.ts';
 import { stepStateOf } from '../../job/where.ts';
@@ -20,7 +21,8 @@ const list = (items: readonly string[]): string => (items.length === 0 ? 'nothin
 
 /** One permanent step, as it is read before it: what it makes fast, what proved it, who still needs it, what it covers. */
 const cardRows = (here: Placed, step: Step, { width, marks }: Canvas): readonly Row[] => {
-  const card = permanentCard(here.job, step, here.around);
+  const { build, procedures } = here.world;
+  const card = permanentCard(here.job, step, here.around, toCome(build, procedures));
   return [
     [mark('PERMANENT ', 'strong'), span(step.title, 'strong')],
     ...labelled('makes fast', list(card.sets), width),
@@ -34,7 +36,7 @@ const cardRows = (here: Placed, step: Step, { width, marks }: Canvas): readonly 
     ),
     ...labelled(
       'needed by',
-      list(card.reliedOnBy.map(({ step: later }) => stepOf(here.job.plan, later)?.title ?? later)),
+      list(card.reliedOnBy.map(({ title, job }) => `${title}${job === undefined ? '' : ` of ${job}`}`)),
       width,
     ),
     ...labelled('covers', list(card.covers), width),

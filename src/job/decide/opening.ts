@@ -19,10 +19,6 @@ import { clockRefusals, orderRefusals, type Ask } from './ask.ts';
 /** Never with the glue already on: such a step was decided at its mix. */
 export const isGlued = (step: Step): boolean => step.inPotLifeOf.length > 0;
 
-/** The permanent steps that a mix commits to, itself included. */
-export const committedBy = (ask: Ask, mix: Step): readonly Step[] =>
-  ask.job.plan.steps.filter((step) => step.permanent && (step === mix || step.inPotLifeOf.includes(mix.step)));
-
 const proofRefusals = (ask: Ask, step: Step): readonly Refusal[] =>
   step.sets
     .filter((feature) => provedBy(ask.job, step, feature, ask.around) === undefined)

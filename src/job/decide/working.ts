@@ -1,5 +1,6 @@
 import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
+import { commitsOf } from '../../procedure/ahead.ts';
 import type { Mix, Step, Tighten } from '../../procedure/model.ts';
 import { decide } from '../../quantity/decision.ts';
 import { parseQuantity, plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
@@ -15,7 +16,6 @@ import { limitsNow } from '../values.ts';
 import { fastenerNow, torqueAtFastener, verdictOfFastener, wrenchLimits } from '../verdicts.ts';
 import { clockRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
 import {
-  committedBy,
   helperRefusals,
   lotRefusals,
   lotsFor,
@@ -184,7 +184,7 @@ const mixRefusals = (ask: Ask, step: Step, mix: Mix, parts: readonly Quantity[])
   const wet = ask.job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step));
   return [
     ...openingRefusals(ask, step),
-    ...committedBy(ask, step).flatMap((one) => permanentRefusals(ask, one)),
+    ...commitsOf(ask.job.plan, step).flatMap((one) => permanentRefusals(ask, one)),
     ...helperRefusals(ask, wet, ask.job.plan.people),
     ...sizeRefusals(ask, mix, parts),
     ...lotRefusals(ask, mix),

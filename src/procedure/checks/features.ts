@@ -3,9 +3,13 @@ import { tell } from '../subject.ts';
 import { valueOf } from '../tree.ts';
 import { type Check, type Checking, inspectedBy, placesOf, rawLists, stepPath } from './checking.ts';
 
-/** A permanent step fixes what a later step relies on, and nothing before it has shown that to be right. */
+/**
+ * A permanent step fixes what a later step relies on, and nothing before it has shown that to be right. Where other procedures come before,
+ * the proof may lie in one of them: that is told of the whole folder.
+ */
 export const checkProofs: Check = (checking) => {
   const { subject, steps } = checking;
+  if (valueOf(subject.tree, 'after') !== undefined) return;
   const [proves, relies] = [rawLists(checking, 'proves'), rawLists(checking, 'relies-on')];
   const firstProof = new Map<string, number>();
   const lastReliance = new Map<string, number>();
@@ -15,7 +19,7 @@ export const checkProofs: Check = (checking) => {
   for (const [index, step] of steps.entries())
     for (const [item, feature] of step.sets.entries()) {
       const later = lastReliance.get(feature) ?? -1;
-      if (later <= index || (firstProof.get(feature) ?? Infinity) <= index) continue;
+      if (later <= index || (firstProof.get(feature) ?? Infinity) < index) continue;
       const what = `${shown(step.title)} makes ${feature} permanent and ${shown(steps[later]!.title)} relies on it, yet no step before proves it`;
       tell(
         subject,

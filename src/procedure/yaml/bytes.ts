@@ -17,6 +17,16 @@ export const tooLarge = (file: string, size: number): Message =>
     'split it into several procedures',
   );
 
+/** @param size of the files before it, in bytes */
+export const folderTooLarge = (file: string, size: number): Message =>
+  messageAt(
+    file,
+    first,
+    'too-large',
+    `the files before it have ${(size / 1024 / 1024).toFixed(1)} MB together, and no more is read of one folder`,
+    'put some of them into a folder of their own',
+  );
+
 /** A NUL in every second byte, or a mark that says so. */
 const isUtf16 = (bytes: Uint8Array): boolean => {
   const [a, b, c, d] = bytes;

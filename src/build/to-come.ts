@@ -1,0 +1,37 @@
+import { nothingToCome, type ToCome } from '../job/ahead.ts';
+import type { Procedure } from '../procedure/model.ts';
+import { orderOf } from '../procedure/order.ts';
+import { planFor, type Plan } from '../procedure/plan.ts';
+import { jobsOf, type BuildState } from './state.ts';
+
+const plans = new WeakMap<Procedure, readonly Plan[]>();
+
+/** The plans of a procedure, one for each side; made once. */
+const plansOf = (procedure: Procedure): readonly Plan[] => {
+  const known = plans.get(procedure);
+  if (known !== undefined) return known;
+  const sides = procedure.each.length === 0 ? [undefined] : procedure.each;
+  const made = sides.map((side) => planFor(procedure, side));
+  plans.set(procedure, made);
+  return made;
+};
+
+const key = (procedure: string, side: string | undefined): string => `${procedure}/${side ?? ''}`;
+
+/**
+ * What the folder has that is not begun: plans of which the build has no job, begun or completed, and that were not done before dryfit.
+ * What lies in jobs is asked of the jobs.
+ */
+export const toCome = (state: BuildState, folder: readonly { readonly procedure?: Procedure }[]): ToCome => {
+  const procedures = folder.flatMap(({ procedure }) => procedure ?? []);
+  if (procedures.length === 0) return nothingToCome;
+  const begun = new Set(jobsOf(state).map(({ procedure, side }) => key(procedure, side)));
+  const before = new Set(state.file.beforeDryfit.flatMap(({ procedure }) => procedure ?? []));
+  return {
+    plans: procedures
+      .filter(({ procedure }) => !before.has(procedure))
+      .flatMap(plansOf)
+      .filter(({ procedure, side }) => !begun.has(key(procedure, side))),
+    order: orderOf(procedures),
+  };
+};

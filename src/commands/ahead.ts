@@ -1,0 +1,116 @@
+import { usage, type Outcome, bad, good } from '../fault/fault.ts';
+import { reportAhead, type StepAhead, type StepNamed } from '../procedure/ahead-report.ts';
+import type { Procedure } from '../procedure/model.ts';
+import { padTo, wrap } from '../report/wrap.ts';
+import { procedureNamed } from '../workshop/procedures.ts';
+import { siblingsIn, type Siblings } from '../workshop/siblings.ts';
+import { failed } from './fail.ts';
+import { settingOf } from './setting.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+const labelWidth = 16;
+
+const labelled = (label: string, text: string, width: number): readonly string[] =>
+  wrap(text, Math.max(20, width - labelWidth)).map((line, index) => padTo(index === 0 ? label : '', labelWidth) + line);
+
+const order: Readonly<Record<StepNamed['when'], string>> = {
+  before: '',
+  below: '',
+  after: ', which comes after',
+  open: ', in no fixed order with it',
+};
+
+const nameOf = (named: StepNamed, own: string): string => {
+  const side = named.side === undefined ? '' : ` ${named.side}`;
+  const isOwn = named.procedure === own && (named.when === 'below' || named.when === 'before');
+  const of = isOwn ? '' : ` of ${named.procedure}${side}`;
+  return `${named.title} (${named.step})${of}${order[named.when]}`;
+};
+
+/** Each on a line of its own; where there is none, the words for that. */
+const list = (
+  label: string,
+  items: readonly StepNamed[],
+  own: string,
+  none: string,
+  width: number,
+): readonly string[] =>
+  items.length === 0
+    ? labelled(label, none, width)
+    : items.flatMap((item, index) => labelled(index === 0 ? label : '', nameOf(item, own), width));
+
+const lines = (own: string, step: StepAhead, width: number): readonly string[] => {
+  const side = step.side === undefined ? '' : ` ${step.side}`;
+  const mark = step.permanent ? 'PERMANENT' : 'not marked permanent';
+  return [
+    ...wrap(`${own}${side}, ${step.step}: ${step.title} (${mark})`, width),
+    ...(step.with === undefined ? [] : labelled('  begins with', `${step.with}: the glue will bind it`, width)),
+    ...(step.features.length === 0 ? labelled('  makes fast', 'no feature', width) : []),
+    ...step.features.flatMap(({ feature, provedBy, reliedOnBy }) => [
+      ...labelled('  makes fast', feature, width),
+      ...list('    proved by', provedBy, own, 'nothing before it', width),
+      ...list('    needed by', reliedOnBy, own, 'nothing', width),
+    ]),
+    ...(step.covers.length === 0 ? labelled('  covers', 'nothing', width) : []),
+    ...step.covers.flatMap(({ area, reachedBy }) => [
+      ...labelled('  covers', area, width),
+      ...list('    to reach it', reachedBy, own, 'nobody any more', width),
+    ]),
+    ...(step.gate === undefined ? [] : labelled('  gate', step.gate, width)),
+    ...(step.people > 1 ? labelled('  people', String(step.people), width) : []),
+  ];
+};
+
+/** The procedure that is asked about, as far as it can be read; what the trade has to say of it is for `check`. */
+const ownOf = (folder: string, id: string, { procedures }: Siblings): Outcome<Procedure> => {
+  const own = procedures.find(({ procedure }) => procedure === id);
+  if (own !== undefined) return good(own);
+  const named = procedureNamed(folder, id);
+  return named.ok ? good(named.value.procedure) : named;
+};
+
+const read = (call: Call): Outcome<{ readonly steps: readonly StepAhead[]; readonly siblings: Siblings }> => {
+  const [id, step, ...more] = call.words;
+  if (id === undefined || step === undefined)
+    return bad(usage('word-missing', 'no step of a procedure is named', 'write: dryfit ahead PROCEDURE STEP'));
+  if (more.length > 0)
+    return bad(usage('word-extra', 'one step is looked at at a time', 'write: dryfit ahead PROCEDURE STEP'));
+  const setting = settingOf(call);
+  if (!setting.ok) return setting;
+  const folder = setting.value.place.procedures;
+  const siblings = siblingsIn(folder);
+  // A folder that is not there is told by the one way in which a procedure is looked up.
+  const found = siblings.ok ? siblings.value : { procedures: [], passedOver: [] };
+  const own = ownOf(folder, id, found);
+  if (!own.ok) return own;
+  const steps = reportAhead(own.value, step, found.procedures, call.text('each'));
+  return steps.ok ? good({ steps: steps.value, siblings: found }) : steps;
+};
+
+const run = (call: Call): number => {
+  const found = read(call);
+  if (!found.ok) return failed(call, found.fault);
+  const { steps, siblings } = found.value;
+  const [procedure = ''] = call.words;
+  for (const { what } of siblings.passedOver) call.print.note(`note: passed over: ${what}`);
+  if (call.flag('json')) call.print.json({ procedure, steps, passedOver: siblings.passedOver });
+  else {
+    const width = call.world.streams.stdout.columns ?? Number.POSITIVE_INFINITY;
+    call.print.lines(
+      ...steps.flatMap((step, index) => [...(index === 0 ? [] : ['']), ...lines(procedure, step, width)]),
+    );
+  }
+  return 0;
+};
+
+export const ahead: CommandSpec = {
+  name: 'ahead',
+  about: 'what a step makes permanent and covers, and who still needs it',
+  usage: ['dryfit ahead PROCEDURE STEP [--each SIDE]'],
+  options: { each: { type: 'string', value: 'SIDE', about: 'which side, where the procedure has several (else all)' } },
+  more: [
+    'It looks across all procedures of the folder: what relies on a feature, and who must still reach an area.',
+    'A step that mixes glue is told with every permanent step that the glue will bind. Procedures that cannot be read are passed over and named.',
+  ],
+  run,
+};

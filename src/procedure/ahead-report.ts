@@ -1,0 +1,133 @@
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { unknownId } from '../fault/unknown.ts';
+import { aheadOf, commitsOf, type Met } from './ahead.ts';
+import type { Procedure, Step } from './model.ts';
+import { comesAfter, type Order, orderOf } from './order.ts';
+import { type Plan, planFor } from './plan.ts';
+
+/** A step that is named in a report, and when it is carried out as seen from the one that is asked about. */
+export interface StepNamed {
+  readonly procedure: string;
+  readonly side?: string;
+  readonly step: string;
+  readonly title: string;
+  /** `before`: a proof; `below`: further down in the same job; `after`: a procedure that comes after; `open`: in no fixed order. */
+  readonly when: 'before' | 'below' | 'after' | 'open';
+}
+
+/** What one step commits everybody to, across the procedures of a folder. */
+export interface StepAhead {
+  /** Where it is not the same for every side. */
+  readonly side?: string;
+  readonly step: string;
+  readonly title: string;
+  readonly permanent: boolean;
+  /** The mix with which it is committed to, where that is the step asked about. */
+  readonly with?: string;
+  readonly people: number;
+  readonly gate?: string;
+  readonly features: readonly {
+    readonly feature: string;
+    readonly provedBy: readonly StepNamed[];
+    readonly reliedOnBy: readonly StepNamed[];
+  }[];
+  readonly covers: readonly { readonly area: string; readonly reachedBy: readonly StepNamed[] }[];
+}
+
+interface Look {
+  readonly plan: Plan;
+  readonly order: Order;
+  readonly before: readonly Plan[];
+  readonly others: readonly Plan[];
+}
+
+const plansOf = (procedure: Procedure): readonly Plan[] =>
+  procedure.each.length === 0 ? [planFor(procedure)] : procedure.each.map((side) => planFor(procedure, side));
+
+const lookFrom = (plan: Plan, plans: readonly Plan[], order: Order): Look => {
+  const strangers = plans.filter(({ procedure, side }) => procedure !== plan.procedure || side !== plan.side);
+  const isBefore = ({ procedure }: Plan): boolean =>
+    comesAfter(order, plan.procedure, procedure) && !comesAfter(order, procedure, plan.procedure);
+  return { plan, order, before: strangers.filter(isBefore), others: strangers.filter((one) => !isBefore(one)) };
+};
+
+const whenOf = ({ plan, order }: Look, met: Met, isProof: boolean): StepNamed['when'] => {
+  if (isProof) return 'before';
+  if (met.plan === plan) return 'below';
+  return comesAfter(order, met.plan.procedure, plan.procedure) ? 'after' : 'open';
+};
+
+const named = (look: Look, mets: readonly Met[], isProof = false): readonly StepNamed[] =>
+  mets.map((met) => ({
+    procedure: met.plan.procedure,
+    ...(met.plan.side === undefined ? {} : { side: met.plan.side }),
+    step: met.step.step,
+    title: met.step.title,
+    when: whenOf(look, met, isProof),
+  }));
+
+const aheadOfStep = (look: Look, step: Step, asked: Step): StepAhead => {
+  const { features, areas } = aheadOf(look.plan, step, look.others, look.order, look.before);
+  return {
+    ...(look.plan.side === undefined ? {} : { side: look.plan.side }),
+    step: step.step,
+    title: step.title,
+    permanent: step.permanent,
+    ...(step === asked ? {} : { with: asked.step }),
+    people: step.people ?? look.plan.people,
+    ...(step.gate === undefined ? {} : { gate: step.gate }),
+    features: features.map(({ feature, proofs, reliers }) => ({
+      feature,
+      provedBy: named(look, proofs, true),
+      reliedOnBy: named(look, reliers),
+    })),
+    covers: areas.map(({ area, reachers }) => ({ area, reachedBy: named(look, reachers) })),
+  };
+};
+
+/** The step asked about, and with a mix every permanent step that the glue will bind. */
+const stepsOf = (plan: Plan, asked: Step): readonly Step[] => [
+  asked,
+  ...commitsOf(plan, asked).filter((step) => step !== asked),
+];
+
+/** Sides that have nothing of their own are told once. */
+const withoutSides = (all: readonly (readonly StepAhead[])[]): readonly StepAhead[] => {
+  const [first = []] = all;
+  const bare = (steps: readonly StepAhead[]): readonly Omit<StepAhead, 'side'>[] =>
+    steps.map(({ side: _side, ...rest }) => rest);
+  const same = all.every((steps) => JSON.stringify(bare(steps)) === JSON.stringify(bare(first)));
+  return same ? bare(first) : all.flat();
+};
+
+/**
+ * What a step of a procedure makes permanent, what relies on that, what it covers and who must still reach it, across a folder.
+ * @param id of the step; one that is there `for` several is meant for all of them, unless it says which (`dry-fit/bay-1`)
+ * @param side the one that is asked about; all where nothing is said
+ */
+export const reportAhead = (
+  procedure: Procedure,
+  id: string,
+  folder: readonly Procedure[],
+  side?: string,
+): Outcome<readonly StepAhead[]> => {
+  const { each } = procedure;
+  if (side !== undefined && !each.includes(side)) {
+    const has = each.length === 0 ? 'has no sides' : `has no side '${side}'`;
+    const todo = each.length === 0 ? 'leave --each out' : `sides: ${each.join(', ')}`;
+    return bad(usage('side-unknown', `${procedure.procedure} ${has}`, todo));
+  }
+  const order = orderOf(folder);
+  const plans = folder.flatMap(plansOf);
+  const own = plans.filter(
+    (plan) => plan.procedure === procedure.procedure && (side === undefined || plan.side === side),
+  );
+  const all = own.map((plan) => {
+    const look = lookFrom(plan, plans, order);
+    const asked = plan.steps.filter(({ step, base }) => step === id || base === id);
+    return asked.flatMap((step) => stepsOf(plan, step).map((one) => aheadOfStep(look, one, step)));
+  });
+  if (all.some((steps) => steps.length > 0)) return good(withoutSides(all));
+  const known = [...new Set(procedure.steps.map(({ step }) => step))];
+  return bad(unknownId(`${procedure.procedure} has no step '${id}'`, id, known));
+};

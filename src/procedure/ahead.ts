@@ -1,0 +1,82 @@
+import { isOpenedBetween, leftOpen, reachersFrom } from './areas.ts';
+import type { Step } from './model.ts';
+import type { Order } from './order.ts';
+import type { Plan } from './plan.ts';
+
+/** A step of a plan, met while looking for who needs what another one makes permanent. */
+export interface Met {
+  readonly plan: Plan;
+  readonly step: Step;
+}
+
+/** What one permanent step commits everybody to, as far as the procedures say it; what a job has done of it is for the job to say. */
+export interface Ahead {
+  readonly features: readonly {
+    readonly feature: string;
+    /** Dry trials before the step that show the feature to be right. */
+    readonly proofs: readonly Met[];
+    /** Steps whose outcome depends on it: further down, and in other procedures. */
+    readonly reliers: readonly Met[];
+  }[];
+  readonly areas: readonly {
+    readonly area: string;
+    /** Steps that must get at it and no longer can: further down, and in other procedures. */
+    readonly reachers: readonly Met[];
+  }[];
+}
+
+/** The permanent steps that one commits to when it opens: with a mix all that the glue will bind, else itself, unless its mix did. */
+export const commitsOf = ({ steps }: Pick<Plan, 'steps'>, step: Step): readonly Step[] => {
+  if (step.mix) return steps.filter((one) => one.permanent && (one === step || one.inPotLifeOf.includes(step.step)));
+  return step.permanent && step.inPotLifeOf.length === 0 ? [step] : [];
+};
+
+/**
+ * Steps of other plans that must reach an area which `plan` covers and leaves covered. Those of one in a fixed order with a plan that
+ * opens it between them find it open.
+ */
+export const reachersElsewhere = (plan: Plan, others: readonly Plan[], order: Order, area: string): readonly Met[] => {
+  const openers = others.filter((other) => leftOpen(other).has(area)).map(({ procedure }) => procedure);
+  return others.flatMap((other) =>
+    isOpenedBetween(openers, order, plan.procedure, other.procedure)
+      ? []
+      : reachersFrom(other.steps, 0, area).map((step) => ({ plan: other, step })),
+  );
+};
+
+/**
+ * What a step of a plan makes permanent, what relies on that, what it covers and who must still reach it.
+ * @param others plans of the same folder that are carried out after this one or in no order with it
+ * @param before plans that are carried out before it, where they are known: their dry trials count as proof
+ */
+export const aheadOf = (
+  plan: Plan,
+  step: Step,
+  others: readonly Plan[],
+  order: Order,
+  before: readonly Plan[] = [],
+): Ahead => {
+  const index = plan.steps.indexOf(step);
+  const [above, below] = [plan.steps.slice(0, index), plan.steps.slice(index + 1)];
+  const own = (steps: readonly Step[]): readonly Met[] => steps.map((one) => ({ plan, step: one }));
+  const met = (plans: readonly Plan[], fits: (one: Step) => boolean): readonly Met[] =>
+    plans.flatMap((other) => other.steps.filter(fits).map((one) => ({ plan: other, step: one })));
+  return {
+    features: step.sets.map((feature) => {
+      const proves = (one: Step): boolean => one.proves.includes(feature);
+      const relies = (one: Step): boolean => one.reliesOn.includes(feature);
+      return {
+        feature,
+        proofs: [...met(before, proves), ...own(above.filter(proves))],
+        reliers: [...own(below.filter(relies)), ...met(others, relies)],
+      };
+    }),
+    areas: step.covers.map((area) => ({
+      area,
+      reachers: [
+        ...own(reachersFrom(plan.steps, index + 1, area)),
+        ...(below.some(({ uncovers }) => uncovers.includes(area)) ? [] : reachersElsewhere(plan, others, order, area)),
+      ],
+    })),
+  };
+};

@@ -1,0 +1,71 @@
+import type { MessageCode } from '../codes.ts';
+import { type Message, messageAt } from '../message.ts';
+import type { Procedure, Step } from '../model.ts';
+import { comesAfter, forEach, type Order } from '../order.ts';
+import { type Path, placeAt, type Tree } from '../tree.ts';
+
+/** A procedure of a folder with the tree it was read from, so that what is told of it has a place. */
+export interface Member {
+  readonly file: string;
+  readonly procedure: Procedure;
+  readonly tree: Tree;
+}
+
+/** Something in a step of a folder: where it stands. */
+export interface Found {
+  readonly member: Member;
+  /** Of the step. */
+  readonly index: number;
+}
+
+/** Where each word stands under a list of all steps, with `<each>` written out; in the order of the files and steps. */
+export type Index = ReadonlyMap<string, readonly Found[]>;
+
+export interface Folder {
+  readonly members: readonly Member[];
+  readonly byId: ReadonlyMap<string, Member>;
+  /** Ids of procedures that cannot be read: nothing that may lie in them is missed. */
+  readonly unreadable: ReadonlySet<string>;
+  /** The build's gates in order, where they are known. */
+  readonly gates?: readonly string[];
+  readonly order: Order;
+  readonly sets: Index;
+  readonly proves: Index;
+  readonly relies: Index;
+  readonly closes: Index;
+  readonly passes: Index;
+  readonly messages: Message[];
+}
+
+export type FolderCheck = (folder: Folder, member: Member) => void;
+
+export const tell = (
+  folder: Folder,
+  { file, tree }: Member,
+  path: Path,
+  code: MessageCode,
+  what: string,
+  todo: string,
+): void => {
+  folder.messages.push(messageAt(file, placeAt(tree, path), code, what, todo));
+};
+
+export const isAfter = ({ order }: Folder, later: Member, earlier: Member): boolean =>
+  comesAfter(order, later.procedure.procedure, earlier.procedure.procedure);
+
+export const indexOf = (members: readonly Member[], words: (step: Step) => readonly string[]): Index => {
+  const index = new Map<string, Found[]>();
+  for (const member of members)
+    for (const [number, step] of member.procedure.steps.entries())
+      for (const word of words(step))
+        for (const name of forEach(member.procedure, word)) {
+          const list = index.get(name);
+          if (list === undefined) index.set(name, [{ member, index: number }]);
+          else list.push({ member, index: number });
+        }
+  return index;
+};
+
+/** All that is found under a name, for whichever side. */
+export const foundFor = (index: Index, { procedure }: Member, name: string): readonly Found[] =>
+  forEach(procedure, name).flatMap((one) => index.get(one) ?? []);

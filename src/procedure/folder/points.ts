@@ -1,0 +1,74 @@
+import { suggest } from '../../fault/nearest.ts';
+import { listed, shown } from '../message.ts';
+import type { Step } from '../model.ts';
+import type { Path } from '../tree.ts';
+import { type Folder, type FolderCheck, type Found, foundFor, isAfter, type Member, tell } from './looking.ts';
+
+/** Closed only when the gate has been passed: in a procedure that comes after the one that passes it, or further down in it. */
+const isLate = (folder: Folder, closing: Found, passing: Found): boolean =>
+  closing.member === passing.member ? closing.index > passing.index : isAfter(folder, closing.member, passing.member);
+
+/** Something left loose before a gate that nothing in the folder closes, or nothing before the gate is passed. */
+export const checkLoose: FolderCheck = (folder, member) => {
+  if (folder.unreadable.size > 0) return;
+  for (const [index, step] of member.procedure.steps.entries())
+    for (const [number, { item, before }] of step.loose.entries()) {
+      const closing = foundFor(folder.closes, member, item);
+      const passing = foundFor(folder.passes, member, before).find(
+        (pass) => isAfter(folder, pass.member, member) && closing.every((close) => isLate(folder, close, pass)),
+      );
+      if (closing.length > 0 && passing === undefined) continue;
+      const left = `${shown(item)} is left open before ${before}`;
+      const what =
+        closing.length === 0 || passing === undefined
+          ? `${left}, and nothing in the folder closes it`
+          : `${left}, and ${passing.member.procedure.procedure} passes ${before} with nothing closing it before`;
+      tell(
+        folder,
+        member,
+        ['steps', index, 'loose', number],
+        'loose-open',
+        what,
+        `add closes: [${item}] where it is closed`,
+      );
+    }
+};
+
+const checkGateNames: FolderCheck = (folder, member) => {
+  const { gates } = folder;
+  if (gates === undefined) return;
+  const check = (gate: string | undefined, path: Path): void => {
+    if (gate === undefined || gates.includes(gate)) return;
+    const todo = `write ${suggest(gate, gates) ?? listed(gates)}`;
+    tell(folder, member, path, 'unknown-gate', `the build has no gate ${shown(gate)}`, todo);
+  };
+  for (const [index, step] of member.procedure.steps.entries()) {
+    check(step.gate, ['steps', index, 'gate']);
+    for (const [number, { before }] of step.loose.entries()) check(before, ['steps', index, 'loose', number, 'before']);
+  }
+};
+
+/** A gate is passed here although one that the build has before it is passed in a procedure that comes after. */
+const checkGateOrder: FolderCheck = (folder, member) => {
+  const { gates } = folder;
+  if (gates === undefined) return;
+  const passes = (steps: readonly Step[]) =>
+    steps.flatMap(({ gate }, index) => (gate !== undefined && gates.includes(gate) ? [{ gate, index }] : []));
+  const own = passes(member.procedure.steps);
+  if (own.length === 0) return;
+  const later = folder.members
+    .filter((other) => isAfter(folder, other, member))
+    .flatMap(({ procedure }) => passes(procedure.steps));
+  for (const [number, { gate, index }] of own.entries()) {
+    const late = [...own.slice(number + 1), ...later].find((one) => gates.indexOf(one.gate) < gates.indexOf(gate));
+    if (late === undefined) continue;
+    const what = `${gate} is passed here, before ${late.gate}, which the build has first`;
+    const todo = `pass ${late.gate} first, or mend the order of the gates`;
+    tell(folder, member, ['steps', index, 'gate'], 'gate-order', what, todo);
+  }
+};
+
+export const checkGates: FolderCheck = (folder, member: Member) => {
+  checkGateNames(folder, member);
+  checkGateOrder(folder, member);
+};
