@@ -3,7 +3,8 @@ import { openInJob } from '../job/gate.ts';
 import type { JobState } from '../job/state.ts';
 import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
 import { overbuiltIn } from './over.ts';
-import { jobsOf, nameOf, peopleOf, powersOf, type BuildState } from './state.ts';
+import { once } from './once.ts';
+import { jobOf, jobsOf, nameOf, peopleOf, powersOf, type BuildState } from './state.ts';
 
 const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
   Object.fromEntries(
@@ -36,7 +37,9 @@ const toolsNow = (state: BuildState): Readonly<Record<string, ToolNow>> =>
 /** The latest job of each other side of the same procedure. */
 const otherSides = (state: BuildState, job: JobState): readonly JobState[] => {
   const latest = new Map<string, JobState>();
-  for (const other of jobsOf(state))
+  // the procedure begins the id of its jobs: no other need be looked at
+  const ids = state.jobOrder.filter((id) => id.startsWith(`${job.procedure}-`));
+  for (const other of ids.flatMap((id) => jobOf(state, id) ?? []))
     if (other.procedure === job.procedure && other.side !== undefined && other.side !== job.side)
       latest.set(other.side, other);
   return [...latest.values()];
@@ -94,20 +97,26 @@ const clockTrouble = (state: BuildState, at: number): string | undefined => {
  */
 export const aroundOf = (state: BuildState, job: JobState, at: number): Around => {
   const trouble = clockTrouble(state, at);
+  const sides = once(() => otherSides(state, job));
+  const loose = once(() => jobsOf(state).flatMap((other) => other.loose.map((item) => ({ ...item, job: other.id }))));
   return {
     people: peopleNow(state),
     gates: state.file.gates,
     tools: toolsNow(state),
     useBy: (material, number) => useBy(state, material, number),
     temperatures: (place) => state.temperatures[place] ?? [],
-    otherSides: otherSides(state, job),
+    get otherSides() {
+      return sides();
+    },
     provedElsewhere: (feature) => provedElsewhere(state, job, feature),
     stillReaching: (area) => stillReaching(state, job, area),
     openElsewhere: (gate) =>
       jobsOf(state)
         .filter((other) => other.id !== job.id)
         .flatMap((other) => openInJob(other, gate, aroundOf(state, other, at))),
-    looseItems: jobsOf(state).flatMap((other) => other.loose.map((item) => ({ ...item, job: other.id }))),
+    get looseItems() {
+      return loose();
+    },
     lotsUsedIn: (procedure, material) => lotsUsedIn(state, procedure, material),
     builtOver: () => overbuiltIn(state, job),
     nextBatch: state.batches + 1,

@@ -1,6 +1,7 @@
 import type { JobState } from '../job/state.ts';
 import type { Plan } from '../procedure/plan.ts';
 import { fromPlain, toPlain } from '../quantity/plain.ts';
+import { once } from './once.ts';
 import { jobIn, noJobs, withLaidUp } from './jobs.ts';
 import type { BuildState } from './state.ts';
 
@@ -38,11 +39,6 @@ export const layUp = (state: BuildState): readonly string[] => {
   }
   const contents: Contents = { ...rest, plans: plans.size, follows };
   return [textOf(contents), ...[...plans.keys()].map(textOf), ...texts];
-};
-
-const once = <T>(make: () => T): (() => T) => {
-  let made: { readonly value: T } | undefined;
-  return () => (made ??= { value: make() }).value;
 };
 
 /** The build out of the lines that `layUp` made of it. @param line the line of a number, from 0. */

@@ -51,50 +51,59 @@ export const keptPath = (cache: string, realState: string, kind: 'status' | 'see
 /** Bytes; beyond it nothing is kept and the journal is read each time. */
 const largestKept = 512 * 1024 * 1024;
 
-/** What was kept, and its hash. */
-export interface KeptBytes {
-  readonly sha256: string;
-  readonly bytes: Buffer;
+/** The snapshot that lies in the cache folder: believed while the file is untouched. */
+export interface LaidUp {
+  readonly entries: number;
+  /** Bytes of the first line, its line feed included. */
+  readonly head: number;
+  readonly facts: Facts;
 }
 
 /** Bytes of a hash in hex, and the line feed behind it. */
 const headLength = 65;
 
 /** What an earlier run kept, where it is whole. */
-export const readKept = (disk: Disk, path: string): KeptBytes | undefined => {
+export const readKept = (disk: Disk, path: string): Buffer | undefined => {
   const read = readFile(disk, path, { where: path, limit: largestKept });
   if (!read.ok) return undefined;
   const all = Buffer.from(read.value.buffer, read.value.byteOffset, read.value.length);
-  const [sha256, bytes] = [all.toString('latin1', 0, headLength - 1), all.subarray(headLength)];
-  return sha256Hex(bytes) === sha256 ? { sha256, bytes } : undefined;
+  const bytes = all.subarray(headLength);
+  return sha256Hex(bytes) === all.toString('latin1', 0, headLength - 1) ? bytes : undefined;
 };
 
-/** Keeps it for the next run, behind its hash, which is given back; where that fails nothing is lost. */
-export const keep = (disk: Disk, path: string, content: Buffer | string): string | undefined => {
-  const bytes = typeof content === 'string' ? Buffer.from(content, 'utf8') : content;
-  const sha256 = sha256Hex(bytes);
+/** Keeps it for the next run; what the file is then, or `undefined`, and nothing is lost. */
+export const keepRaw = (disk: Disk, path: string, bytes: Buffer): Facts | undefined => {
   const kept = onDisk(path, () => {
     disk.makeFolder(dirname(path), 0o700);
-    writeLoose(disk, path, Buffer.concat([Buffer.from(`${sha256}\n`, 'latin1'), bytes]));
+    writeLoose(disk, path, bytes);
+    return disk.look(path);
   });
-  return kept.ok ? sha256 : undefined;
+  return kept.ok ? kept.value : undefined;
+};
+
+/** Keeps a text for the next run, behind its hash. */
+export const keep = (disk: Disk, path: string, text: string): void => {
+  const bytes = Buffer.from(text, 'utf8');
+  keepRaw(disk, path, Buffer.concat([Buffer.from(`${sha256Hex(bytes)}\n`, 'latin1'), bytes]));
 };
 
 export const forget = (disk: Disk, path: string): void => void onDisk(path, () => disk.remove(path));
 
+/** Bytes of an open file, or `undefined` where they are not all there. Throws what the disk throws. */
+export const readAt = (disk: Disk, fd: number, from: number, length: number): Buffer | undefined => {
+  const bytes = Buffer.allocUnsafe(length);
+  let done = 0;
+  for (let count = 1; count > 0 && done < length; done += count)
+    count = disk.read(fd, bytes.subarray(done), from + done);
+  return done === length ? bytes : undefined;
+};
+
 /** The bytes of a file of the state from one place to another, or `undefined` where they are not all there. */
 export const readRange = (disk: Disk, state: string, path: string, from: number, to: number): Buffer | undefined => {
-  const read = onDisk(path, () => {
-    const fd = disk.open(inState(state, path), 'read');
-    try {
-      const bytes = Buffer.alloc(to - from);
-      let length = 0;
-      for (let count = 1; count > 0 && length < bytes.length; length += count)
-        count = disk.read(fd, bytes.subarray(length), from + length);
-      return length === bytes.length ? bytes : undefined;
-    } finally {
-      disk.close(fd);
-    }
-  });
-  return read.ok ? read.value : undefined;
+  const fd = disk.open(inState(state, path), 'read');
+  try {
+    return readAt(disk, fd, from, to - from);
+  } finally {
+    disk.close(fd);
+  }
 };

@@ -7,7 +7,7 @@ import { signLine, type Signer } from '../signing/signer.ts';
 import type { Facts } from '../store/disk.ts';
 import type { Notice } from '../store/disk-fault.ts';
 import { journalFile } from '../store/layout.ts';
-import { factsIn, isSame } from '../store/opening-files.ts';
+import { factsIn, isSame, type LaidUp } from '../store/opening-files.ts';
 import type { Appender } from '../store/journal-append.ts';
 import type { RunClock } from './clock.ts';
 import { foldOne, type FoldOptions, type KeyReader } from './fold.ts';
@@ -33,7 +33,9 @@ export interface Desk {
   /** What the next opening needs lies there already. */
   isKept: boolean;
   /** The snapshot in the cache folder, where it is one of this build. */
-  snapshot?: { readonly sha256: string; readonly entries: number };
+  snapshot?: LaidUp;
+  /** Lets go of the snapshot, out of which jobs are read when they are asked for. */
+  release?: () => void;
   /** Who writes here; absent where nothing may be written. */
   appender?: Appender;
   /** Why nothing may be written. */

@@ -73,12 +73,13 @@ const tellUnread = (desk: Desk, names: readonly string[]): void => {
 const takeAgain = (desk: Desk): JournalRead | undefined => {
   const opening = openAgain(desk.place, foldOptions(desk));
   if (opening === undefined) return undefined;
-  const { state, read, heads, last, watched, snapshot } = opening;
+  const { state, read, heads, last, watched, snapshot, release } = opening;
   desk.state = state;
   for (const head of heads) desk.heads.set(head.line.writer, head);
   for (const [path, facts] of watched) desk.watched.set(path, facts);
   desk.last = last;
   desk.snapshot = snapshot;
+  desk.release = release;
   desk.isKept = true;
   tellUnread(desk, read.unread);
   return read;
@@ -134,7 +135,9 @@ const openToWrite = (place: Place): Outcome<Desk> => {
   if (read === undefined) return openWhole(place);
   const pen = takePen(desk, read);
   const isSure = pen.ok && !desk.notices.some(({ code }) => code === 'writer-new');
-  return isSure ? good(desk) : openWhole(place);
+  if (isSure) return good(desk);
+  desk.release?.();
+  return openWhole(place);
 };
 
 export interface Opened {

@@ -1,13 +1,23 @@
-import { layUp, takeUp } from '../build/snapshot.ts';
 import type { BuildState } from '../build/state.ts';
 import { chainReader, type Link } from '../proof/chain.ts';
 import type { Facts } from '../store/disk.ts';
 import type { JournalRead, WriterFile } from '../store/journal-read.ts';
 import { journalFile, writerOfFile } from '../store/layout.ts';
-import { forget, isStill, keep, keptPath, namesIn, readKept, readRange, type Watched } from '../store/opening-files.ts';
+import {
+  forget,
+  isStill,
+  keep,
+  keptPath,
+  namesIn,
+  readKept,
+  readRange,
+  type LaidUp,
+  type Watched,
+} from '../store/opening-files.ts';
 import type { Desk } from './desk.ts';
 import { foldOne, type FoldOptions } from './fold.ts';
 import type { Place } from './place.ts';
+import { readSnapshot, writeSnapshot, type Contents } from './snapshot-file.ts';
 
 /*
  * Opening does not go through the history again. A session leaves two things in the cache folder: a snapshot of the build, made
@@ -25,18 +35,7 @@ interface Seen {
   readonly heads: readonly Link[];
   /** Whose line is the last of all. */
   readonly last: string;
-  /** Of the snapshot's bytes. */
-  readonly snapshot: string;
-}
-
-/** The first line of a snapshot; behind it `layUp`'s lines, without anything between them. */
-interface Contents {
-  readonly entries: number;
-  readonly heads: readonly Link[];
-  /** Bytes of each journal file that went into it. */
-  readonly sizes: Readonly<Record<string, number>>;
-  /** Bytes of each line. */
-  readonly lengths: readonly number[];
+  readonly snapshot: LaidUp;
 }
 
 /** A build as an earlier run left it. */
@@ -48,33 +47,10 @@ export interface Opening {
   readonly last: Link;
   readonly watched: Watched;
   readonly snapshot: LaidUp;
+  readonly release: () => void;
 }
-
-/** The snapshot that lies in the cache folder. */
-export interface LaidUp {
-  readonly sha256: string;
-  readonly entries: number;
-}
-
-const lineFeed = 0x0a;
 
 const parse = (bytes: Buffer): unknown => JSON.parse(bytes.toString('utf8'));
-
-const takeSnapshot = (bytes: Buffer): { readonly contents: Contents; readonly state: BuildState } => {
-  const end = bytes.indexOf(lineFeed);
-  const contents = parse(bytes.subarray(0, end)) as Contents;
-  const starts: number[] = [];
-  let at = end + 1;
-  for (const length of contents.lengths) {
-    starts.push(at);
-    at += length;
-  }
-  const state = takeUp((number) => {
-    const start = starts[number] ?? at;
-    return bytes.toString('utf8', start, start + (contents.lengths[number] ?? 0));
-  });
-  return { contents, state };
-};
 
 /** The lines behind the snapshot: those of one writer, who had seen all that is in it; else their order is not so simple. */
 const linesBehind = (place: Place, contents: Contents, watched: Watched): readonly Link[] | undefined => {
@@ -103,26 +79,34 @@ const fileOf = (head: Link, watched: Watched): WriterFile => {
   return { writer, file, links: [head], before: seq - 1, length: facts?.size ?? 0, ending: 'line-feed' };
 };
 
-const takeAgain = (place: Place, seen: Seen, options: FoldOptions): Opening | undefined => {
-  const watched = new Map(seen.files);
-  if (seen.program !== place.program || !isStill(place.disk, place.state, watched)) return undefined;
-  const kept = readKept(place.disk, keptPath(place.cache, place.disk.real(place.state), 'snapshot'));
-  if (kept?.sha256 !== seen.snapshot) return undefined;
-  const { contents, state } = takeSnapshot(kept.bytes);
-  const behind = linesBehind(place, contents, watched);
+/** The lines behind the snapshot applied: these very bytes were proved when they were read or written. */
+const caughtUp = (state: BuildState, links: readonly Link[], options: FoldOptions): BuildState | undefined => {
   let now = state;
-  for (const link of behind ?? []) {
-    // these very bytes were proved when they were read or written
+  for (const link of links) {
     const next = foldOne(now, link, { ...options, checked: () => true });
     if (!next.ok) return undefined;
     now = next.value;
   }
+  return now;
+};
+
+const takeAgain = (place: Place, seen: Seen, options: FoldOptions): Opening | undefined => {
+  const watched = new Map(seen.files);
+  if (seen.program !== place.program || !isStill(place.disk, place.state, watched)) return undefined;
   const last = seen.heads.find(({ line }) => line.writer === seen.last);
-  if (behind === undefined || last === undefined) return undefined;
-  const snapshot = { sha256: seen.snapshot, entries: contents.entries };
+  const snapshot = readSnapshot(place, seen.snapshot);
+  if (snapshot === undefined || last === undefined) return undefined;
+  const { contents, release } = snapshot;
+  const behind = linesBehind(place, contents, watched);
+  const state = behind && caughtUp(snapshot.state, behind, options);
+  if (state === undefined) {
+    release();
+    return undefined;
+  }
   const files = seen.heads.map((head) => fileOf(head, watched));
   const { unread } = namesIn(place.disk, place.state);
-  return { state: now, read: { files, unread, build: state.build }, heads: seen.heads, last, watched, snapshot };
+  const read = { files, unread, build: state.build };
+  return { state, read, heads: seen.heads, last, watched, snapshot: seen.snapshot, release };
 };
 
 /** The build as an earlier run left it, where nothing has been touched since; else `undefined`, and the journal is to be read. */
@@ -130,7 +114,7 @@ export const openAgain = (place: Place, options: FoldOptions): Opening | undefin
   if (place.program === undefined || place.disk.look(place.state) === undefined) return undefined;
   try {
     const kept = readKept(place.disk, keptPath(place.cache, place.disk.real(place.state), 'seen'));
-    return kept === undefined ? undefined : takeAgain(place, parse(kept.bytes) as Seen, options);
+    return kept === undefined ? undefined : takeAgain(place, parse(kept) as Seen, options);
   } catch {
     return undefined; // whatever lies in the cache folder: it may cost time, never an opening
   }
@@ -139,24 +123,6 @@ export const openAgain = (place: Place, options: FoldOptions): Opening | undefin
 /** Lines behind a snapshot before a new one is made: some, and more where making one takes long. */
 const isFarBehind = (entries: number, snapshot: LaidUp | undefined): boolean =>
   snapshot === undefined || entries - snapshot.entries >= Math.max(32, Math.min(entries / 8, 2000));
-
-const writeSnapshot = (desk: Desk): LaidUp | undefined => {
-  const { place, state, heads, watched } = desk;
-  const lines = layUp(state).map((line) => Buffer.from(line, 'utf8'));
-  const sizes = Object.fromEntries(
-    namesIn(place.disk, place.state).files.map((name) => [name, watched.get(name)?.size ?? 0]),
-  );
-  const contents: Contents = {
-    entries: state.entries,
-    heads: [...heads.values()],
-    sizes,
-    lengths: lines.map(({ length }) => length),
-  };
-  const bytes = Buffer.concat([Buffer.from(`${JSON.stringify(contents)}\n`, 'utf8'), ...lines]);
-  const path = keptPath(place.cache, place.disk.real(place.state), 'snapshot');
-  const sha256 = keep(place.disk, path, bytes);
-  return sha256 === undefined ? undefined : { sha256, entries: state.entries };
-};
 
 /** Leaves what the next opening needs. Where a file was touched by somebody else meanwhile, nothing is left, and that is all. */
 export const keepOpening = (desk: Desk): void => {
@@ -172,7 +138,7 @@ export const keepOpening = (desk: Desk): void => {
     files: [...watched],
     heads: [...heads.values()],
     last: last.line.writer,
-    snapshot: snapshot.sha256,
+    snapshot,
   };
   keep(place.disk, seenPath, JSON.stringify(seen));
 };

@@ -93,10 +93,10 @@ const retold = (before: BuildState, after: BuildState, job: JobState): boolean =
 
 /** The completed jobs whose story an entry has changed. */
 export const changedStories = (before: BuildState, after: BuildState, type: string): readonly JobState[] =>
-  jobsOf(after).filter((job) => {
-    if (job.completed === undefined) return false;
-    if (!isSameJob(before.jobs, after.jobs, job.id)) return true;
-    return reachesJobs.has(type) && job.plan.steps.length > 0 && retold(before, after, job);
+  after.jobOrder.flatMap((id) => {
+    const isTouched = !isSameJob(before.jobs, after.jobs, id);
+    const job = isTouched || reachesJobs.has(type) ? jobOf(after, id) : undefined;
+    return job?.completed !== undefined && (isTouched || retold(before, after, job)) ? [job] : [];
   });
 
 const previousOf = (desk: Desk, job: string): string | undefined => {

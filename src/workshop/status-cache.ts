@@ -29,7 +29,7 @@ export const keptStatus = (place: Place): { readonly at: number; readonly status
   if (program === undefined || disk.look(state) === undefined) return undefined;
   try {
     const read = readKept(disk, pathOf(place));
-    const kept: unknown = read && JSON.parse(read.bytes.toString('utf8'));
+    const kept: unknown = read && JSON.parse(read.toString('utf8'));
     if (!isKept(kept) || kept.program !== program || kept.at > place.wall()) return undefined;
     // a name in `journal/` that is no writer's file is told each time
     const isPlain = namesIn(disk, state).unread.length === 0;

@@ -70,6 +70,7 @@ const workshopOf = (place: Place, { desk, lock }: Opened): Workshop => {
     close: () => {
       desk.appender?.close();
       keepOpening(desk);
+      desk.release?.();
       lock?.release();
     },
   };
