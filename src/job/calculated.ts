@@ -79,3 +79,9 @@ export const checkCalculated = (reading: Reading, value: string, by: CalculatedB
     ? undefined
     : wrong(`${by.calculation} gives ${given}, not ${value}`, `enter ${given}; or enter the value without calculated`);
 };
+
+/** `rivet-length from grip 0.125 in, diameter 1/8 in`: how a value was calculated, in one line. */
+export const calculatedWords = (by: CalculatedBy): string => {
+  const inputs = orderedInputs(by).map(([input, is]) => `${input} ${is}`);
+  return `${by.calculation}${by.result === undefined ? '' : ` (${by.result})`} from ${inputs.join(', ')}`;
+};

@@ -17,6 +17,10 @@ export interface InputSpec {
   readonly choices?: readonly string[];
   /** Several of them: `value1= value2= …`, or one list `value="…; …"`. */
   readonly many?: boolean;
+  /** A text that is a list, parted by semicolons. */
+  readonly list?: boolean;
+  /** Another way to give this input; whoever is asked one thing after another is asked for that one alone. */
+  readonly insteadOf?: string;
 }
 
 /** The inputs of one call, read and checked against their specs. */
@@ -55,6 +59,8 @@ export interface Calculation {
   readonly source: string;
   readonly range: string;
   readonly caution: string;
+  /** Its result is of whatever kind its inputs are; absent: of the kinds that its example gives. */
+  readonly gives?: 'any';
   /** Inputs that work, as typed. */
   readonly example: Readonly<Record<string, string>>;
   readonly compute: (given: Given) => Outcome<Answer>;

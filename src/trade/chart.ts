@@ -78,9 +78,16 @@ const readPoints = (text: string): Outcome<readonly ChartPoint[]> => {
 export const chart: Calculation = {
   name: 'chart',
   title: 'Value read off a chart, on straight lines between its points',
+  gives: 'any',
   inputs: [
     { name: 'at', dimension: 'any', required: true, about: 'where the chart is read' },
-    { name: 'chart', dimension: 'text', required: true, about: 'the points, as in 0 °C, 140 N, 10 °C, 160 N' },
+    {
+      name: 'chart',
+      dimension: 'text',
+      required: true,
+      list: true,
+      about: 'the points, as in 0 °C, 140 N, 10 °C, 160 N',
+    },
   ],
   source: 'linear interpolation; the points are the procedure’s own',
   range: 'from the first point to the last; refused outside',

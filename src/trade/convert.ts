@@ -19,6 +19,7 @@ const inUnit = (value: string, to: string): Outcome<Quantity> => {
 export const conversion: Calculation = {
   name: 'convert',
   title: 'A value in another unit',
+  gives: 'any',
   inputs: [
     { name: 'value', dimension: 'text', required: true, about: 'the value, as in 70 in·lb' },
     { name: 'to', dimension: 'text', required: true, about: 'the unit, as in N·m' },

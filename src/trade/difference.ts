@@ -5,6 +5,7 @@ import { exactly, type Calculation } from './calculation.ts';
 export const difference: Calculation = {
   name: 'difference',
   title: 'How far two values are apart',
+  gives: 'any',
   inputs: [
     { name: 'first', dimension: 'any', required: true, about: 'one value' },
     { name: 'second', dimension: 'any', required: true, about: 'the other' },

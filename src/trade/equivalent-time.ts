@@ -47,7 +47,7 @@ export const equivalentTime: Calculation = {
   name: 'equivalent-time',
   title: 'A temperature history as time at one temperature',
   inputs: [
-    { name: 'history', dimension: 'text', required: true, about: 'as in 4 h at 90 °F; 10 h at 60 °F' },
+    { name: 'history', dimension: 'text', required: true, list: true, about: 'as in 4 h at 90 °F; 10 h at 60 °F' },
     { name: 'reference', dimension: 'temperature', required: true, about: 'temperature at which the time is told' },
     { name: 'point1', dimension: 'text', required: false, about: 'one point of the data sheet, as in 24 h at 70 °F' },
     { name: 'point2', dimension: 'text', required: false, about: 'another, as in 8 h at 120 °F' },

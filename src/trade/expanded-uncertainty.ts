@@ -10,6 +10,7 @@ const asDifference = (q: Quantity): Quantity => ({ ...q, unit: differenceUnit(q.
 export const expandedUncertainty: Calculation = {
   name: 'expanded-uncertainty',
   title: 'Uncertainty U (k = 2) of a tool from its resolution and calibration',
+  gives: 'any',
   inputs: [
     { name: 'resolution', dimension: 'any', required: true, about: 'smallest step d that the tool shows' },
     { name: 'standard', dimension: 'any', required: false, about: 'standard uncertainty u of its calibration, k = 1' },

@@ -166,6 +166,13 @@ export const readInputs = (calculation: Calculation, inputs: Inputs): Outcome<Re
   return fault === undefined ? good({ given: givenFrom(texts, lists), quantities }) : bad(fault);
 };
 
+/** What is wrong with one input by itself, where it is typed before the others. */
+export const inputFault = (calculation: Calculation, name: string, text: string): Fault | undefined => {
+  const inputs = calculation.inputs.map((spec) => ({ ...spec, required: false }));
+  const read = readInputs({ ...calculation, inputs }, { [name]: text });
+  return read.ok ? undefined : read.fault;
+};
+
 const sure = <T>(value: T | undefined, name: string): T => {
   if (value === undefined) throw new RangeError(`no input ${name}`);
   return value;

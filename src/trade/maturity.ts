@@ -9,7 +9,7 @@ export const maturity: Calculation = {
   name: 'maturity',
   title: 'A temperature history as degree-hours',
   inputs: [
-    { name: 'history', dimension: 'text', required: true, about: 'as in 12 h at 10 °C; 6 h at 15 °C' },
+    { name: 'history', dimension: 'text', required: true, list: true, about: 'as in 12 h at 10 °C; 6 h at 15 °C' },
     { name: 'datum', dimension: 'temperature', required: true, about: 'temperature at and below which nothing counts' },
     {
       name: 'reference',

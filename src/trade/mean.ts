@@ -7,6 +7,7 @@ export const mean: Calculation = {
   ...common,
   name: 'mean',
   title: 'Mean of values',
+  gives: 'any',
   caution: 'A mean hides the worst value; limits on each value look at each.',
   compute: (given) => {
     const values = valuesOf(given);

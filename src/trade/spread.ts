@@ -12,6 +12,7 @@ export const spread: Calculation = {
   ...common,
   name: 'spread',
   title: 'Largest less smallest',
+  gives: 'any',
   caution: 'With one value the spread is nothing; that proves nothing.',
   compute: (given) => {
     const [least, most] = extremes(valuesOf(given));

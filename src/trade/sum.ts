@@ -7,6 +7,7 @@ export const sum: Calculation = {
   ...common,
   name: 'sum',
   title: 'Sum of values',
+  gives: 'any',
   caution: 'Temperatures have no sum.',
   compute: (given) => {
     const values = valuesOf(given);

@@ -88,6 +88,7 @@ export const weightAndBalance: Calculation = {
       name: 'items',
       dimension: 'text',
       required: false,
+      list: true,
       about: 'each weight at its arm, as in 1169 lb at 10.6 in; 17 lb at -49 in',
     },
     {
@@ -95,6 +96,7 @@ export const weightAndBalance: Calculation = {
       dimension: 'mass',
       required: false,
       many: true,
+      insteadOf: 'items',
       about: 'in place of items: weight1, weight2 …; what comes off is negative',
     },
     {
@@ -102,6 +104,7 @@ export const weightAndBalance: Calculation = {
       dimension: 'length',
       required: false,
       many: true,
+      insteadOf: 'items',
       about: 'arm1, arm2 …, from the datum, negative ahead of it',
     },
     { name: 'lemac', dimension: 'length', required: false, about: 'leading edge of the mean chord, from the datum' },

@@ -1,5 +1,5 @@
 import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
-import { mapOf, type Data, type Datum } from '../../job/entry.ts';
+import { mapOf, type CalculatedBy, type Data, type Datum } from '../../job/entry.ts';
 import { verbSpec, type Verb } from '../../job/verbs.ts';
 import { parseQuantity } from '../../quantity/quantity.ts';
 import { parseDay } from '../../quantity/time.ts';
@@ -56,6 +56,8 @@ export interface Filled {
   readonly field: Field;
   readonly selected: number;
   readonly fault?: Fault;
+  /** A value that the calculators handed back; it counts as calculated as long as the answer is this text. */
+  readonly calculated?: { readonly value: string; readonly by: CalculatedBy };
 }
 
 /** Nothing is typed and nothing is chosen: enter alone never answers a question. */
@@ -77,7 +79,7 @@ const dimensionOf = (unit: string | undefined): Dimension | undefined =>
   unit === undefined ? undefined : findUnit(unit)?.dimension;
 
 /** A quantity as it is kept: as typed, with the unit that a bare number is in. */
-const withUnit = (text: string, unit: string | undefined): Outcome<string> => {
+export const withUnit = (text: string, unit: string | undefined): Outcome<string> => {
   const named = unit === undefined ? undefined : findUnit(unit);
   const read = parseQuantity(text, named ? { unit: named } : {});
   if (!read.ok) return read;
@@ -116,6 +118,14 @@ const without = (filled: Filled): Filled => {
   return rest;
 };
 
+/** What is in the field now: a value that the calculators handed back is a typed one as soon as anybody changes it. */
+const retyped = (filled: Filled, field: Field): Filled => {
+  const { calculated, ...rest } = without(filled);
+  const before = fieldText(filled.field);
+  const changed = before === calculated?.value && before !== fieldText(field);
+  return { ...rest, field, ...(calculated && !changed ? { calculated } : {}) };
+};
+
 const toQuestion = (filled: Filled, at: number, question: Question | undefined, answers: Answers): Filled => {
   const answer = question ? answers[question.name] : undefined;
   const choices = question ? choicesOf(question) : [];
@@ -123,6 +133,7 @@ const toQuestion = (filled: Filled, at: number, question: Question | undefined, 
     key: filled.key,
     at,
     answers,
+    ...(filled.calculated ? { calculated: filled.calculated } : {}),
     field: typeof answer === 'string' && question?.kind !== 'secret' ? fieldOf(answer) : emptyField,
     selected: choices.findIndex(({ value }) => value === answer),
   };
@@ -174,7 +185,7 @@ const takeText = (form: Questions, filled: Filled, question: Question): FormStep
 };
 
 const back = (form: Questions, filled: Filled): FormStep => {
-  if (!isEmpty(filled.field)) return kept({ ...without(filled), field: emptyField });
+  if (!isEmpty(filled.field)) return kept(retyped(filled, emptyField));
   const question = questionAt(form, filled);
   const lines = question?.kind === 'lines' ? filled.answers[question.name] : undefined;
   if (question && Array.isArray(lines) && lines.length > 0)
@@ -191,7 +202,7 @@ export const pressInForm = (form: Questions, filled: Filled, key: Pressed): Form
   const question = questionAt(form, filled);
   if (!question) return { kind: 'other' };
   if (key.kind === 'typed') {
-    if (!isChoice(question)) return kept({ ...without(filled), field: typeInto(filled.field, key.text) });
+    if (!isChoice(question)) return kept(retyped(filled, typeInto(filled.field, key.text)));
     const count = choicesOf(question).length;
     return key.digit !== undefined && key.digit >= 1 && key.digit <= Math.min(9, count)
       ? kept({ ...without(filled), selected: key.digit - 1 })
@@ -205,7 +216,7 @@ export const pressInForm = (form: Questions, filled: Filled, key: Pressed): Form
     return step === undefined ? { kind: 'other' } : move(filled, choicesOf(question).length, step);
   }
   const edited = editField(filled.field, key.act);
-  return edited ? kept({ ...without(filled), field: edited }) : { kind: 'other' };
+  return edited ? kept(retyped(filled, edited)) : { kind: 'other' };
 };
 
 /** Whether a verb keeps this answer as a whole number; a reading that counts keeps what was typed. */
@@ -225,9 +236,16 @@ const asDatum = (form: Form, question: Question, answer: string | readonly strin
     .filter((name) => name !== '');
 };
 
-/** The answers as the data of an act. Left out: what was not answered, a plain no, who enters it (`by`), passphrases. */
-export const dataOf = (form: Form, answers: Answers): Data => {
-  const data: Record<string, Datum> = { ...form.fixed };
+/** How the value was calculated, where it still is what the calculators handed back. */
+export const calculatedIn = (filled: Filled, value: string | undefined): CalculatedBy | undefined =>
+  filled.calculated?.value === value ? filled.calculated?.by : undefined;
+
+/**
+ * The answers as the data of an act. Left out: what was not answered, a plain no, who enters it (`by`), passphrases. With `calculated`, how
+ * the value was calculated.
+ */
+export const dataOf = (form: Form, answers: Answers, calculated?: CalculatedBy): Data => {
+  const data: Record<string, Datum> = { ...form.fixed, ...(calculated ? { calculated: { ...calculated } } : {}) };
   for (const question of form.questions) {
     const answer = answers[question.name];
     if (answer === undefined || answer === '' || question.kind === 'secret' || question.name === 'by') continue;

@@ -4,7 +4,7 @@ import type { JobState } from '../../job/state.ts';
 import { isClosed } from '../../job/where.ts';
 import type { World } from '../ports.ts';
 import { isParked } from './ask.ts';
-import { formOf, group, item, look, text, type MenuItem } from './menu/item.ts';
+import { calculators, formOf, group, item, look, text, type MenuItem } from './menu/item.ts';
 import { answerItems, helperItems, peopleItems } from './menu/people.ts';
 import { screenItems } from './menu/screen.ts';
 import { batchItems, foundItems, lotItems, shopItem, stockItems, temperatureItem, toolItems } from './menu/stock.ts';
@@ -19,6 +19,7 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
       group('people', 'people', 'who is at the bench'),
       group('tools and materials', 'stock', ''),
       group('screen', 'screen', 'view, colours, lists'),
+      calculators,
       item('leave dryfit', { kind: 'leave' }),
     ];
   const parked = isParked(job);
@@ -35,7 +36,7 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
           'says so, and leaves the bench',
         ),
     temperatureItem(job),
-    group('values', 'value', 'correct one, take one again'),
+    group('values', 'value', 'correct, again, calculate'),
     group('work', 'work', 'depart, leave for later, undo, park'),
     group('loose items', 'loose', 'leave, close, list'),
     group('tools and materials', 'stock', 'tool, lot, shop, sample, batch'),

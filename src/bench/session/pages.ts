@@ -1,6 +1,7 @@
 import type { Pressed } from '../keys.ts';
 import { editField, emptyField, fieldText, isEmpty, typeInto } from '../parts/field.ts';
 import type { Startable, World } from '../ports.ts';
+import { pressCalculator, pressCalculators, targetOf } from './calculator.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { jobLines } from './jobs.ts';
 import { menuItems, waysOut } from './menu.ts';
@@ -40,6 +41,7 @@ export const openItem = (session: Session, world: World, opens: Opens, ms: numbe
   const ofJob = job === undefined ? {} : { job };
   if (opens.kind === 'group')
     return nothing(push(session, { page: 'menu', group: opens.group, selected: 0, scroll: 0, ...ofJob }));
+  if (opens.kind === 'calculators') return nothing(push(session, { page: 'calculators', selected: 0, scroll: 0 }));
   if (opens.kind === 'look') return nothing(push(session, { page: 'look', look: opens.look, scroll: 0, ...ofJob }));
   const home = popTo(session, (page) => page.page === 'jobs');
   if (opens.kind === 'jobs') return nothing(untold(home));
@@ -154,13 +156,15 @@ const pressFormPage = (
   session: Session,
   page: Of<'form'>,
   key: Pressed,
-  _world: World,
+  world: World,
   ms: number,
 ): Step | undefined => {
   const put = (filled: Of<'form'>['filled']): Session => replaceTop(session, { ...page, filled });
   const step = pressForm(session, page.form, page.filled, key, ms, put);
   if (step === 'back') return nothing(pop(session));
   if (step) return step;
+  if (key.kind === 'typed' && key.text === ' ' && targetOf(session, world))
+    return nothing(push(session, { page: 'calculators', selected: 0, scroll: 0 }));
   const moved = scrolled(page, key);
   return moved && nothing(replaceTop(session, moved));
 };
@@ -203,6 +207,8 @@ const presses: {
   ) => Step | undefined;
 } = {
   menu: pressMenu,
+  calculators: pressCalculators,
+  calculator: pressCalculator,
   refused: pressRefused,
   jobs: pressJobs,
   procedures: pressProcedures,

@@ -31,6 +31,14 @@ export type Page =
   | ({ readonly page: 'walk'; readonly job: string; readonly filled?: Filled } & Scrolled)
   | ({ readonly page: 'form'; readonly form: Form; readonly filled: Filled } & Scrolled)
   | ({ readonly page: 'menu'; readonly group: MenuGroup; readonly job?: string } & Selected & Scrolled)
+  | ({ readonly page: 'calculators' } & Selected & Scrolled)
+  | ({
+      readonly page: 'calculator';
+      readonly calculation: string;
+      readonly filled: Filled;
+      /** What went in, once all of it is typed: the result is shown. */
+      readonly inputs?: Readonly<Record<string, string>>;
+    } & Scrolled)
   | ({ readonly page: 'look'; readonly look: Look; readonly job?: string } & Scrolled)
   | ({
       readonly page: 'passphrase';

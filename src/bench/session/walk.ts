@@ -10,6 +10,7 @@ import { askNow, isParked, potLifeFor, type Ask } from './ask.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { doors } from './doors.ts';
 import {
+  calculatedIn,
   dataOf,
   emptyFilled,
   isChoice,
@@ -57,16 +58,20 @@ export const askItems = (world: World, job: JobState, ask: Ask): readonly MenuIt
   return ask.kind === 'witness' ? witnessItems(world, job, ask.step) : [];
 };
 
-const signer = (session: Session, form: Form, answers: Answers): string => {
-  const chosen = answers['by'];
-  return form.by ?? (typeof chosen === 'string' ? chosen : (session.by ?? ''));
+const textIn = (answers: Answers, name: string): string | undefined => {
+  const answer = answers[name];
+  return typeof answer === 'string' ? answer : undefined;
 };
 
-const actOfForm = (session: Session, form: Form, answers: Answers): Act => ({
+const signer = (session: Session, form: Form, answers: Answers): string => {
+  return form.by ?? textIn(answers, 'by') ?? session.by ?? '';
+};
+
+const actOfForm = (session: Session, form: Form, filled: Filled, answers: Answers): Act => ({
   verb: form.verb,
   job: form.job,
   by: signer(session, form, answers),
-  data: dataOf(form, answers),
+  data: dataOf(form, answers, calculatedIn(filled, textIn(answers, 'value'))),
 });
 
 /** One key in a form that stands on a page; `put` puts what is filled in back on that page. `undefined`: the form has no use for the key. */
@@ -93,7 +98,7 @@ export const pressForm = (
     const next = put(step.filled);
     return nothing(step.advanced ? { ...untold(next), advanced: ms } : next);
   }
-  return commit(put(step.filled), actOfForm(session, form, step.answers), ms);
+  return commit(put(step.filled), actOfForm(session, form, step.filled, step.answers), ms);
 };
 
 const own = (session: Session, job: JobState, ms: number, verb: Act['verb'], data: Act['data']): Step =>

@@ -1,4 +1,4 @@
-import { mapOf, textOf, wholeOf, type Data } from '../../job/entry.ts';
+import { calculatedOf, mapOf, textOf, wholeOf, type Data } from '../../job/entry.ts';
 import type { Verb } from '../../job/verbs.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Act } from '../ports.ts';
@@ -18,7 +18,9 @@ const words: Readonly<Partial<Record<Verb, (data: Data) => string>>> = {
   begin: () => 'begun',
   finish: (data) => `${text(data, 'step')} finished`,
   read: (data) =>
-    [text(data, 'reading'), text(data, 'position'), text(data, 'value')].filter((part) => part !== '').join(' '),
+    [text(data, 'reading'), text(data, 'position'), text(data, 'value'), calculatedOf(data) ? 'calculated' : '']
+      .filter((part) => part !== '')
+      .join(' '),
   tighten: fastener,
   mix: (data) =>
     Object.entries(mapOf(data, 'weights'))

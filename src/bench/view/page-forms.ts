@@ -3,6 +3,7 @@ import type { Verb } from '../../job/verbs.ts';
 import { isEmpty } from '../parts/field.ts';
 import { mark, paragraph, type Row } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
+import { targetOf } from '../session/calculator.ts';
 import { firstQuestions } from '../session/first.ts';
 import { isChoice, questionAt, type Filled, type Question } from '../session/form.ts';
 import type { Page, Session } from '../session/state.ts';
@@ -71,7 +72,10 @@ export const formView = (session: Session, page: Of<'form'>, world: World, canva
       : plainWork(page.form, page.filled, canvas),
     ...lookRight(world, page.form.verb, page.form.job, page.form.fixed['step']),
     said: page.filled.fault || live.length === 0 ? saidIn(page.filled, session, world, canvas) : live,
-    hints: questionHints(question, page.filled),
+    hints: [
+      ...questionHints(question, page.filled),
+      ...(isEmpty(page.filled.field) && targetOf(session, world) ? [hint('space', 'calculate')] : []),
+    ],
   };
 };
 

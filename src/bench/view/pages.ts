@@ -4,6 +4,7 @@ import type { World } from '../ports.ts';
 import { refusedItems } from '../session/pages.ts';
 import type { Page, Pages, Session } from '../session/state.ts';
 import { jobOf } from '../session/walk.ts';
+import { calculatorsView, calculatorView } from './calculator.ts';
 import { cautions } from './cautions.ts';
 import { lookText } from './look.ts';
 import { backHint, digits, hint, labelled, menuHint, title, type Canvas, type Middle } from './page.ts';
@@ -94,6 +95,8 @@ const views: {
   back: backView,
   form: formView,
   menu: menuView,
+  calculators: calculatorsView,
+  calculator: calculatorView,
   look: lookView,
   passphrase: passphraseView,
   refused: refusedView,

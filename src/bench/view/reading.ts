@@ -1,10 +1,11 @@
 import type { Reading } from '../../procedure/model.ts';
 import { currentTries, limitsNow, ownLimits, quantityOf, type Slot } from '../../job/values.ts';
+import { calculatedWords } from '../../job/calculated.ts';
 import { ownVerdict, twinNow } from '../../job/verdicts.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
 import { fieldText } from '../parts/field.ts';
-import { mark, span, type Row } from '../parts/rows.ts';
-import { questionAt, type Filled, type Form } from '../session/form.ts';
+import { mark, paragraph, span, type Row } from '../parts/rows.ts';
+import { calculatedIn, questionAt, type Filled, type Form } from '../session/form.ts';
 import { answersRow, gaugeRow, questionRows } from './question.ts';
 import type { Placed } from './job.ts';
 import type { Canvas } from './page.ts';
@@ -42,13 +43,27 @@ export const readingWork = (
   const typed = fieldText(filled.field);
   const value = quantityOf(reading, typed);
   const shown = fixed !== undefined && !reading.blind;
-  const verdict = typed === '' || guarded(reading) ? undefined : ownVerdict(here.job, reading, { value: typed });
+  const verdict = typed === '' || guarded(reading) ? undefined : wouldBe(here, reading, filled);
   return [
     ...asked,
+    ...calculatedRow(filled, canvas),
     ...(shown ? [gaugeRow(fixed, value, verdict === undefined ? undefined : verdict === 'within', canvas)] : []),
     ...twinRow(here, reading, slot),
     ...triesRow(here, reading, slot),
   ];
+};
+
+/** The verdict on what is typed, or was handed back by the calculators. */
+const wouldBe = ({ job }: Placed, reading: Reading, filled: Filled): ReturnType<typeof ownVerdict> => {
+  const value = fieldText(filled.field);
+  const calculated = calculatedIn(filled, value);
+  return ownVerdict(job, reading, { value, ...(calculated ? { calculated } : {}) });
+};
+
+/** Where the value comes from, as long as nobody has typed over it. */
+const calculatedRow = (filled: Filled, { width }: Canvas): readonly Row[] => {
+  const by = calculatedIn(filled, fieldText(filled.field));
+  return by ? paragraph(`calculated by ${calculatedWords(by)}`, width, 'quiet').slice(0, 2) : [];
 };
 
 const guarded = (reading: Reading): boolean => reading.kind === 'quantity' && reading.guarded;
@@ -60,6 +75,6 @@ export const readingSaid = (here: Placed, filled: Filled, reading: Reading, canv
   if (guarded(reading)) return [[mark("decided with the tool's uncertainty, once it is taken", 'quiet')]];
   const value = quantityOf(reading, typed);
   if (!value) return [];
-  const verdict = ownVerdict(here.job, reading, { value: typed });
+  const verdict = wouldBe(here, reading, filled);
   return verdict === undefined ? [] : [verdictRow(verdict, canvas.marks)];
 };

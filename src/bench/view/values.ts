@@ -19,7 +19,13 @@ const shortened = (name: string, room: number): string => {
 };
 
 /** One value with its verdict; where the row is short, its name gives way and never the verdict. */
-const valueRow = (name: string, value: string, verdict: string | undefined, { marks, width }: Sized): Row => {
+const valueRow = (
+  name: string,
+  value: string,
+  verdict: string | undefined,
+  { marks, width }: Sized,
+  note?: string,
+): Row => {
   const sign =
     verdict === 'within'
       ? marks.within
@@ -31,8 +37,10 @@ const valueRow = (name: string, value: string, verdict: string | undefined, { ma
   const style: Style =
     verdict === 'within' ? 'order' : verdict === 'outside' ? 'outside' : verdict === 'undecided' ? 'person' : 'plain';
   const end = [span(value), ...(verdict === undefined ? [] : [mark(` ${verdict}`, style)])];
-  const room = Math.max(6, width - rowWidth(end) - 3);
-  return [mark(`${sign} `, style), span(`${shortened(name, room)} `, 'quiet'), ...end];
+  const noted = note === undefined ? end : [...end, mark(` ${note}`, 'quiet')];
+  const whole = rowWidth(noted) + widthOf(name) + 3 <= width ? noted : end;
+  const room = Math.max(6, width - rowWidth(whole) - 3);
+  return [mark(`${sign} `, style), span(`${shortened(name, room)} `, 'quiet'), ...whole];
 };
 
 /** A step's values and results as they stand, each with its verdict in word, mark and colour. */
@@ -46,6 +54,7 @@ export const valuesOfStep = ({ job }: Placed, step: Step, sized: Sized): readonl
         taken.value,
         ownVerdict(job, reading, taken),
         sized,
+        taken.calculated && 'calculated',
       ),
     ),
   ),

@@ -13,6 +13,7 @@ export type Opens =
   | { readonly kind: 'sign-on'; readonly person: string }
   | { readonly kind: 'view'; readonly view: View }
   | { readonly kind: 'theme'; readonly theme: ThemeName }
+  | { readonly kind: 'calculators' }
   | { readonly kind: 'jobs' }
   | { readonly kind: 'leave' };
 
@@ -60,5 +61,11 @@ export const item = (label: string, opens: Opens, aside?: string): MenuItem => (
 
 export const group = (label: string, to: MenuGroup, aside: string): MenuItem =>
   item(label, { kind: 'group', group: to }, aside);
+
+export const calculators: MenuItem = {
+  label: 'calculate',
+  aside: 'the trade’s arithmetic',
+  opens: { kind: 'calculators' },
+};
 
 export const look = (label: string, to: Look): MenuItem => item(label, { kind: 'look', look: to });

@@ -4,7 +4,7 @@ import { currentStep } from '../../../job/where.ts';
 import type { World } from '../../ports.ts';
 import { spokenTime } from '../../parts/clock.ts';
 import { readingForm, slotWords } from '../part-forms.ts';
-import { formOf, group, item, look, text, type MenuItem } from './item.ts';
+import { calculators, formOf, group, item, look, text, type MenuItem } from './item.ts';
 
 const reasonFor = text('reason', 'Why: what was wrong with it');
 
@@ -123,4 +123,5 @@ export const valueItems = (): readonly MenuItem[] => [
   group('correct a value', 'correct', 'a slip of the finger'),
   group('take a value again', 'again', 'another try'),
   look('values so far', 'values'),
+  calculators,
 ];

@@ -1,0 +1,259 @@
+import type { Outcome } from '../../fault/fault.ts';
+import { textOf } from '../../job/entry.ts';
+import type { JobState } from '../../job/state.ts';
+import type { CountReading, QuantityReading, Reading } from '../../procedure/model.ts';
+import { readingOf } from '../../procedure/plan.ts';
+import { convert, printCalculated } from '../../quantity/quantity.ts';
+import { unitNamed, type Unit } from '../../quantity/units.ts';
+import type { Calculation, InputSpec, Result } from '../../trade/calculation.ts';
+import { calculate, findCalculation, type CalculationResult } from '../../trade/calculations.ts';
+import { calculationsFor } from '../../trade/gives.ts';
+import { inputFault } from '../../trade/inputs.ts';
+import type { Pressed } from '../keys.ts';
+import { fieldOf, isEmpty } from '../parts/field.ts';
+import type { World } from '../ports.ts';
+import { bouncesOn } from './commit.ts';
+import {
+  emptyFilled,
+  pressInForm,
+  questionAt,
+  withUnit,
+  type Answers,
+  type Filled,
+  type Form,
+  type Question,
+  type Questions,
+} from './form.ts';
+import { nothing, pop, push, replaceTop, type Page, type Pages, type Session, type Step } from './state.ts';
+import { askFor, filledFor, jobOf, pressedDigit, pressList, scrolled } from './walk.ts';
+
+/** The value that is asked for beneath the calculators, which their result is handed back to. */
+export interface Target {
+  /** Which page of the session asks for it. */
+  readonly at: number;
+  readonly form: Form;
+  readonly filled: Filled;
+  readonly reading: QuantityReading | CountReading;
+  readonly unit: Unit;
+}
+
+const measured = (reading: Reading | undefined): reading is QuantityReading | CountReading =>
+  reading?.kind === 'quantity' || reading?.kind === 'count';
+
+const unitOf = (reading: QuantityReading | CountReading): Unit =>
+  reading.kind === 'quantity' ? reading.unit : unitNamed('count');
+
+/** A form that stands by itself and asks for a value just now. */
+const asksValue = (form: Form, filled: Filled): boolean =>
+  form.verb === 'read' && questionAt(form, filled)?.name === 'value';
+
+const target = (at: number, form: Form, filled: Filled, reading: Reading | undefined): Target | undefined =>
+  measured(reading) ? { at, form, filled, reading, unit: unitOf(reading) } : undefined;
+
+const onWalk = (world: World, job: JobState | undefined, page: Pages['walk'], at: number): Target | undefined => {
+  const ask = job && askFor(world, job);
+  if (ask?.kind !== 'question' || ask.part.part !== 'reading') return undefined;
+  return target(at, ask.form, filledFor(ask.form, page.filled), ask.part.reading);
+};
+
+/** What is asked for where the calculators were opened; nothing where no number is. */
+export const targetOf = (session: Session, world: World): Target | undefined => {
+  const at = session.pages.findLastIndex(({ page }) => page === 'walk' || page === 'form');
+  const page = session.pages[at];
+  if (page?.page === 'walk') return onWalk(world, jobOf(world, page.job), page, at);
+  if (page?.page !== 'form' || !asksValue(page.form, page.filled)) return undefined;
+  const job = jobOf(world, page.form.job);
+  const found = job && readingOf(job.plan, textOf(page.form.fixed, 'reading') ?? '');
+  return target(at, page.form, page.filled, found?.reading);
+};
+
+/** The unit of a bare number: where none else could be meant, and that of the value asked for where it is of its kind. */
+const bareUnit = ({ bare, dimension }: InputSpec, asked: Unit | undefined): string | undefined => {
+  if (bare !== undefined) return bare;
+  const same = asked !== undefined && (dimension === 'any' || dimension === asked.dimension);
+  return same && asked.dimension !== 'count' ? asked.name : undefined;
+};
+
+const questionOf = (calculation: Calculation, spec: InputSpec, asked: Unit | undefined): Question => {
+  const { name, about, choices } = spec;
+  const isAlternative = calculation.inputs.some(({ insteadOf }) => insteadOf === name);
+  const required = spec.required || isAlternative;
+  const base = { name, required };
+  const example = calculation.example[name];
+  if (choices)
+    return {
+      ...base,
+      ask: `${name}: ${about}`,
+      kind: 'choice',
+      choices: [
+        ...choices.map((value) => ({ value, label: value })),
+        ...(required ? [] : [{ value: '', label: 'leave it out' }]),
+      ],
+    };
+  const several = spec.many === true || spec.list === true;
+  const unit = bareUnit(spec, asked);
+  const shown = example === undefined || several || about.includes('as in') ? '' : `, as in ${example}`;
+  const ask = `${name}: ${several ? about.replace(/, or a list with semicolons/, '') : about}${shown}`;
+  return {
+    ...base,
+    ask: several ? `${ask}; one a line` : ask,
+    kind: several ? 'lines' : spec.dimension === 'text' ? 'text' : 'quantity',
+    ...(unit === undefined ? {} : { unit }),
+  };
+};
+
+/** The inputs of a calculation, asked one by one. */
+export const questionsOf = (calculation: Calculation, asked: Unit | undefined): Questions => ({
+  key: `calculate ${calculation.name}`,
+  questions: calculation.inputs
+    .filter(({ insteadOf }) => insteadOf === undefined)
+    .map((spec) => questionOf(calculation, spec, asked)),
+});
+
+const withUnits = (line: string, unit: string | undefined): string => {
+  const read = withUnit(line, unit);
+  return read.ok ? read.value : line;
+};
+
+/** An answer as the calculation takes it; nothing where it was left out. */
+const inputOf = (question: Question, answers: Answers): string | undefined => {
+  const answer = answers[question.name];
+  const text = typeof answer === 'string' ? answer : answer?.map((line) => withUnits(line, question.unit)).join('; ');
+  return text === '' ? undefined : text;
+};
+
+const inputsOf = ({ questions }: Questions, answers: Answers): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    questions.flatMap((question) => {
+      const input = inputOf(question, answers);
+      return input === undefined ? [] : [[question.name, input]];
+    }),
+  );
+
+/** What the page's calculation gives, once everything it takes is typed. */
+export const resultOf = (page: Pages['calculator']): Outcome<CalculationResult> | undefined =>
+  page.inputs && calculate(page.calculation, page.inputs);
+
+/** The results that are of the kind asked for: they can be handed back. */
+export const handedBack = (done: CalculationResult, to: Target | undefined): readonly Result[] =>
+  to === undefined ? [] : done.results.filter(({ quantity }) => quantity.unit.dimension === to.unit.dimension);
+
+/** A result as the value would read, in the unit that is asked for. */
+export const asValue = (result: Result, to: Target): string => printCalculated(convert(result.quantity, to.unit));
+
+const handBack = (
+  session: Session,
+  to: Target,
+  page: Pages['calculator'],
+  done: CalculationResult,
+  result: Result,
+): Step => {
+  const base: Session = { ...session, pages: session.pages.slice(0, to.at + 1) };
+  const beneath = base.pages[to.at];
+  if (beneath?.page !== 'walk' && beneath?.page !== 'form') return nothing(session);
+  const value = asValue(result, to);
+  const by = {
+    calculation: page.calculation,
+    ...(result === done.results[0] ? {} : { result: result.name }),
+    with: page.inputs ?? {},
+  };
+  const { fault: _fault, ...before } = to.filled;
+  const filled: Filled = { ...before, field: fieldOf(value), calculated: { value, by } };
+  return nothing(replaceTop(base, { ...beneath, filled }));
+};
+
+export const pressCalculators = (
+  session: Session,
+  page: Pages['calculators'],
+  key: Pressed,
+  world: World,
+): Step | undefined => {
+  const list = calculationsFor(targetOf(session, world)?.unit.dimension);
+  const chosen = pressList(page, list.length, key);
+  if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
+  const found = chosen && list[chosen.open];
+  if (!found) return undefined;
+  const next: Page = {
+    page: 'calculator',
+    calculation: found.name,
+    filled: emptyFilled(`calculate ${found.name}`),
+    scroll: 0,
+  };
+  return nothing(push(replaceTop(session, { ...page, selected: chosen.open }), next));
+};
+
+const calculated = (session: Session, page: Pages['calculator'], form: Questions, filled: Filled, ms: number): Step => {
+  const inputs = inputsOf(form, filled.answers);
+  const done = calculate(page.calculation, inputs);
+  if (done.ok) return nothing({ ...replaceTop(session, { ...page, filled, inputs, scroll: 0 }), advanced: ms });
+  const { where } = done.fault;
+  const about = form.questions.findIndex(({ name }) => name === where);
+  const at = about === -1 ? filled.at : about;
+  const answer = filled.answers[form.questions[at]?.name ?? ''];
+  const field = typeof answer === 'string' ? fieldOf(answer) : filled.field;
+  return nothing(replaceTop(session, { ...page, filled: { ...filled, at, field, fault: done.fault } }));
+};
+
+const pressInputs = (
+  session: Session,
+  page: Pages['calculator'],
+  calculation: Calculation,
+  form: Questions,
+  key: Pressed,
+  ms: number,
+): Step | undefined => {
+  const question = questionAt(form, page.filled);
+  const empty = isEmpty(page.filled.field);
+  if (empty && key.kind === 'typed' && key.text === ' ') return nothing(session);
+  if (empty && key.kind === 'act' && key.act === 'take' && bouncesOn(session, ms)) return nothing(session);
+  const step = pressInForm(form, page.filled, key);
+  if (step.kind === 'back') return nothing(pop(session));
+  if (step.kind === 'other') return undefined;
+  const input = question && inputOf(question, step.filled.answers);
+  const taken = step.kind === 'whole' || step.advanced;
+  const fault = taken && question && input !== undefined ? inputFault(calculation, question.name, input) : undefined;
+  if (fault) return nothing(replaceTop(session, { ...page, filled: { ...page.filled, fault } }));
+  if (step.kind === 'whole') return calculated(session, page, form, step.filled, ms);
+  const next = replaceTop(session, { ...page, filled: step.filled });
+  return nothing(step.advanced ? { ...next, advanced: ms } : next);
+};
+
+const pressResult = (
+  session: Session,
+  page: Pages['calculator'],
+  done: CalculationResult,
+  to: Target | undefined,
+  key: Pressed,
+  ms: number,
+): Step | undefined => {
+  const take = key.kind === 'act' && key.act === 'take';
+  if (take && bouncesOn(session, ms)) return nothing(session);
+  if (key.kind === 'act' && key.act === 'back') {
+    const { inputs: _inputs, ...before } = page;
+    return nothing(replaceTop(session, before));
+  }
+  const results = handedBack(done, to);
+  if (to === undefined || results.length === 0) return take ? nothing(pop(session)) : undefined;
+  // Up and down are for reading on: enter takes the main result, a digit any.
+  const result = results[take ? 0 : (pressedDigit(key, results.length) ?? -1)];
+  return result && handBack(session, to, page, done, result);
+};
+
+export const pressCalculator = (
+  session: Session,
+  page: Pages['calculator'],
+  key: Pressed,
+  world: World,
+  ms: number,
+): Step | undefined => {
+  const found = findCalculation(page.calculation);
+  if (!found.ok) return nothing(pop(session));
+  const to = targetOf(session, world);
+  const done = resultOf(page);
+  const step = done?.ok
+    ? pressResult(session, page, done.value, to, key, ms)
+    : pressInputs(session, page, found.value, questionsOf(found.value, to?.unit), key, ms);
+  if (step) return step;
+  const moved = scrolled(page, key);
+  return moved && nothing(replaceTop(session, moved));
+};

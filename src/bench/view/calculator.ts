@@ -1,0 +1,132 @@
+import { printBoth } from '../../quantity/quantity.ts';
+import type { Calculation } from '../../trade/calculation.ts';
+import { findCalculation, type CalculationResult } from '../../trade/calculations.ts';
+import { calculationsFor, fits } from '../../trade/gives.ts';
+import { isEmpty } from '../parts/field.ts';
+import { mark, paragraph, row, span, type Row } from '../parts/rows.ts';
+import type { World } from '../ports.ts';
+import { asValue, handedBack, questionsOf, resultOf, targetOf, type Target } from '../session/calculator.ts';
+import { isChoice, questionAt, type Filled, type Question } from '../session/form.ts';
+import type { Pages, Session } from '../session/state.ts';
+import { backHint, digits, hint, labelled, marked, title, type Canvas, type Hint, type Middle } from './page.ts';
+import { answersRow, questionRows } from './question.ts';
+import { faultRows } from './told.ts';
+
+const left: Row = [mark('Calculate', 'strong')];
+
+/** The value that a result would be handed back to. */
+const askedFor = (to: Target | undefined): string =>
+  to === undefined ? '' : `${to.reading.ask ?? to.reading.reading}, in ${to.unit.name}`;
+
+export const calculatorsView = (session: Session, page: Pages['calculators'], world: World, canvas: Canvas): Middle => {
+  const to = targetOf(session, world);
+  const kind = to?.unit.dimension;
+  const list = calculationsFor(kind);
+  return {
+    left,
+    text:
+      kind === undefined
+        ? []
+        : paragraph(`For ${askedFor(to)}; first what gives ${kind.replaceAll('-', ' ')}:`, canvas.width, 'quiet'),
+    list: {
+      items: list.map((calculation) => {
+        const other = kind !== undefined && fits(calculation, kind) === 2;
+        return {
+          row: [span(calculation.title, other ? 'quiet' : 'plain')],
+          ...(other ? { aside: 'another kind' } : {}),
+        };
+      }),
+      selected: page.selected,
+    },
+    work: [],
+    said: [],
+    hints: [hint('enter', 'open'), hint('1 to 9', 'open'), backHint],
+  };
+};
+
+const inputHints = (question: Question | undefined, filled: Filled): readonly Hint[] => {
+  if (question && isChoice(question)) return [hint('enter', 'take it'), hint('1 to 9', 'choose'), backHint];
+  const typed = !isEmpty(filled.field);
+  if (question?.kind === 'lines')
+    return [hint('enter', typed ? 'add it' : 'no more'), typed ? hint('esc', 'clear') : backHint];
+  if (typed) return [hint('enter', 'take it'), hint('esc', 'clear')];
+  return [hint('enter', question?.required === false ? 'leave it out' : 'take it'), backHint];
+};
+
+const inputsView = (
+  page: Pages['calculator'],
+  calculation: Calculation,
+  to: Target | undefined,
+  world: World,
+  canvas: Canvas,
+): Middle => {
+  const form = questionsOf(calculation, to?.unit);
+  const question = questionAt(form, page.filled);
+  const { fault } = page.filled;
+  return {
+    left,
+    text: [...title(calculation.title, canvas.width), ...paragraph(calculation.range, canvas.width, 'quiet')],
+    work: [
+      ...answersRow(form.questions, page.filled, canvas.width),
+      ...(question ? questionRows(question, page.filled, canvas) : []),
+    ],
+    said: fault ? faultRows(fault, canvas.marks, canvas.width, world.now) : [],
+    hints: inputHints(question, page.filled),
+  };
+};
+
+const resultText = (calculation: Calculation, done: CalculationResult, canvas: Canvas): readonly Row[] => {
+  const { width, marks } = canvas;
+  const indent = Math.min(18, Math.max(9, ...done.results.map(({ name }) => name.length + 1)));
+  const line = (label: string, text: string, style?: 'strong' | 'quiet'): readonly Row[] =>
+    labelled(label, text, width, style, indent);
+  return [
+    ...title(calculation.title, width),
+    ...done.results.flatMap(({ name, quantity }, index) =>
+      line(name, printBoth(quantity), index === 0 ? 'strong' : undefined),
+    ),
+    ...done.warnings.flatMap((warning) => marked(marks.attention, warning, width, 'person')),
+    ...line('working', done.working),
+    ...line('caution', calculation.caution),
+    ...line('source', calculation.source, 'quiet'),
+  ];
+};
+
+const resultView = (
+  calculation: Calculation,
+  done: CalculationResult,
+  to: Target | undefined,
+  canvas: Canvas,
+): Middle => {
+  const results = handedBack(done, to);
+  const items = to ? results.map((result) => ({ row: row(`${result.name} ${asValue(result, to)}`) })) : [];
+  return {
+    left,
+    text: resultText(calculation, done, canvas),
+    ...(items.length > 0 ? { list: { items, selected: 0 } } : {}),
+    work:
+      to !== undefined && items.length === 0
+        ? [
+            [
+              mark(
+                `nothing here for ${to.reading.reading}: it wants ${to.unit.dimension.replaceAll('-', ' ')}`,
+                'quiet',
+              ),
+            ],
+          ]
+        : [],
+    said: [],
+    hints:
+      items.length > 0
+        ? [hint('enter', 'hand it back'), ...(items.length > 1 ? [hint(digits(items.length), 'choose')] : []), backHint]
+        : [hint('enter', 'back'), backHint],
+  };
+};
+
+export const calculatorView = (session: Session, page: Pages['calculator'], world: World, canvas: Canvas): Middle => {
+  const found = findCalculation(page.calculation);
+  const to = targetOf(session, world);
+  const done = resultOf(page);
+  if (!found.ok) return { left, text: [], work: [], said: [], hints: [backHint] };
+  return done?.ok ? resultView(found.value, done.value, to, canvas) : inputsView(page, found.value, to, world, canvas);
+};

@@ -1,0 +1,25 @@
+import type { Dimension } from '../quantity/units.ts';
+import type { Calculation } from './calculation.ts';
+import { calculate, calculations } from './calculations.ts';
+
+const known = new Map<Calculation, ReadonlySet<Dimension>>();
+
+/** The kinds of quantity that a calculation gives for its example. */
+const givenKinds = (calculation: Calculation): ReadonlySet<Dimension> => {
+  const before = known.get(calculation);
+  if (before) return before;
+  const done = calculate(calculation.name, calculation.example);
+  const kinds = new Set(done.ok ? done.value.results.map(({ quantity }) => quantity.unit.dimension) : []);
+  known.set(calculation, kinds);
+  return kinds;
+};
+
+/** 0: it gives this kind; 1: it gives whatever kind goes in; 2: it gives another. */
+export const fits = (calculation: Calculation, dimension: Dimension): 0 | 1 | 2 =>
+  calculation.gives === 'any' ? 1 : givenKinds(calculation).has(dimension) ? 0 : 2;
+
+/** Every calculation, those that give this kind first, each group in the order of the list. */
+export const calculationsFor = (dimension: Dimension | undefined): readonly Calculation[] => {
+  const all = Object.values(calculations);
+  return dimension === undefined ? all : all.toSorted((a, b) => fits(a, dimension) - fits(b, dimension));
+};
