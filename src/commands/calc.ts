@@ -2,7 +2,9 @@ import Fraction from 'fraction.js';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { makeQuantity, printBoth } from '../quantity/quantity.ts';
 import { decimalText, printNumber, toSignificant } from '../quantity/rational.ts';
+import { plotLines, plotWords } from '../report/plot.ts';
 import { columnWidths, padTo, rowLines, wrap } from '../report/wrap.ts';
+import { drawsUnicode } from '../terminal/environment.ts';
 import type { Calculation, InputSpec, Result } from '../trade/calculation.ts';
 import { calculate, calculations, findCalculation, type CalculationResult } from '../trade/calculations.ts';
 import { failed } from './fail.ts';
@@ -145,6 +147,19 @@ const resultLines = (results: readonly Result[], width: number): readonly string
   });
 };
 
+/** Wide enough to tell points apart; wider shows no more. */
+const widestPlot = 64;
+const plotHeight = 8;
+
+/** Where a result is better looked at than read; in words for whoever reads line by line. */
+const plotOf = (call: Call, { plot }: CalculationResult, width: number): readonly string[] => {
+  if (plot === undefined) return [];
+  if (call.flag('plain')) return labelled('plot', plotWords(plot), width);
+  const size = { width: Math.min(width, widestPlot), height: plotHeight };
+  const lines = plotLines(plot, size, drawsUnicode(call.world.env.variables));
+  return lines.length === 0 ? [] : ['', ...lines, ''];
+};
+
 const printResult = (call: Call, { source, caution }: Calculation, done: CalculationResult): number => {
   if (call.flag('json')) {
     for (const warning of done.warnings) call.print.note(`warning: ${warning}`);
@@ -159,6 +174,7 @@ const printResult = (call: Call, { source, caution }: Calculation, done: Calcula
   const width = widthOf(call);
   call.print.lines(
     ...resultLines(done.results, width),
+    ...plotOf(call, done, width),
     ...labelled('working', done.working, width),
     ...done.warnings.flatMap((warning) => labelled('warning', warning, width)),
     ...labelled('source', source, width),

@@ -13,3 +13,13 @@ export const isInteractive = (stdin: MayBeTerminal, stdout: MayBeTerminal, env: 
  * us does not know NO_COLOR. That name counts when it is there and not empty (no-color.org).
  */
 export const forcedColour = (env: Environment): '0' | undefined => (env['NO_COLOR'] ? '0' : undefined);
+
+/**
+ * Whether the terminal draws more than ASCII. POSIX: the first of LC_ALL, LC_CTYPE, LANG that is set and not empty decides the character
+ * set; the Linux console has UTF-8 but no glyphs for half of what we would draw.
+ */
+export const drawsUnicode = (env: Environment): boolean => {
+  const locale = [env['LC_ALL'], env['LC_CTYPE'], env['LANG']].find((value) => value !== undefined && value !== '');
+  const speaks = locale !== undefined && /utf-?8/i.test(locale);
+  return speaks && env['TERM'] !== 'linux' && env['TERM'] !== 'dumb';
+};

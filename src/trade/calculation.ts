@@ -3,6 +3,7 @@ import type { Fault, Outcome } from '../fault/fault.ts';
 import { fromFloat } from '../quantity/rational.ts';
 import { makeQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
 import type { Dimension, Unit } from '../quantity/units.ts';
+import type { Plot } from './plot.ts';
 
 /** What one input takes. */
 export interface InputSpec {
@@ -49,6 +50,7 @@ export interface Answer {
   readonly warnings?: readonly string[];
   /** Quantities that stood inside text inputs: results follow their units too. */
   readonly typed?: readonly Quantity[];
+  readonly plot?: Plot;
 }
 
 /** A named formula of the trade, with where it comes from and how far it reaches. */

@@ -24,6 +24,7 @@ import { mean } from './mean.ts';
 import { mixRatio } from './mix-ratio.ts';
 import { mix } from './mix.ts';
 import { pipeThread } from './pipe-thread.ts';
+import type { Plot } from './plot.ts';
 import { pressureLoss } from './pressure-loss.ts';
 import { rivetDiameter } from './rivet-diameter.ts';
 import { rivetLength } from './rivet-length.ts';
@@ -44,6 +45,7 @@ export interface CalculationResult {
   readonly results: readonly Result[];
   readonly working: string;
   readonly warnings: readonly string[];
+  readonly plot?: Plot;
 }
 
 const all: readonly Calculation[] = [
@@ -120,5 +122,6 @@ export const calculate = (name: string, inputs: Inputs): Outcome<CalculationResu
     results: answer.value.results.map((result) => follow(result, quantities)),
     working: answer.value.working,
     warnings: answer.value.warnings ?? [],
+    ...(answer.value.plot ? { plot: answer.value.plot } : {}),
   });
 };

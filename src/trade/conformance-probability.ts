@@ -1,11 +1,11 @@
 import { bad, good } from '../fault/fault.ts';
 import { expandedSquared, readUncertainty } from '../quantity/decision.ts';
-import { fixLimits, limitRefs, parseLimits } from '../quantity/limits.ts';
 import { convert, minus, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { fromFloat, printNumber, toNumber } from '../quantity/rational.ts';
 import { differenceUnit, unitNamed } from '../quantity/units.ts';
-import { computed, wrongInput, type Calculation } from './calculation.ts';
+import { computed, type Calculation } from './calculation.ts';
 import { normalBelow } from './normal.ts';
+import { readLimits } from './plain-limits.ts';
 
 export const conformanceProbability: Calculation = {
   name: 'conformance-probability',
@@ -22,14 +22,12 @@ export const conformanceProbability: Calculation = {
   example: { value: '24.94 mm', limits: '24.9 to 25.1 mm', uncertainty: '0.04 mm' },
   compute: (given) => {
     const value = given.quantity('value');
-    const limits = parseLimits(given.text('limits'), { unit: value.unit });
-    if (!limits.ok) return bad({ ...limits.fault, kind: 'usage', where: 'limits' });
-    if (limitRefs(limits.value).length > 0)
-      return bad(wrongInput('limits', 'an id stands for nothing here', 'write both ends as quantities'));
-    const fixed = fixLimits(limits.value, () => undefined);
+    const limits = readLimits(given.text('limits'), value.unit);
+    if (!limits.ok) return limits;
+    const fixed = limits.value;
     const read = readUncertainty({ uncertainty: given.text('uncertainty') }, value.unit);
     if (!read.ok) return bad({ ...read.fault, kind: 'usage', where: 'uncertainty' });
-    if (fixed === undefined || read.value === undefined) throw new RangeError('limits or uncertainty without a value');
+    if (read.value === undefined) throw new RangeError('uncertainty without a value');
     const unit = differenceUnit(value.unit);
     const u = Math.sqrt(toNumber(expandedSquared(read.value, value, unit))) / 2;
     const far = (end: Quantity): number => toNumber(convert(minus(end, value), unit).amount) / u;
@@ -38,7 +36,7 @@ export const conformanceProbability: Calculation = {
     const probability = computed('probability', 100 * Math.max(0, 1 - above - below), unitNamed('%'));
     return good({
       results: [probability],
-      working: `u = ${printNumber(fromFloat(u))} ${unit.name}; within ${limits.value.text}: ${printQuantity(probability.quantity)}`,
+      working: `u = ${printNumber(fromFloat(u))} ${unit.name}; within ${fixed.text}: ${printQuantity(probability.quantity)}`,
     });
   },
 };

@@ -1,10 +1,41 @@
 import { bad, good } from '../fault/fault.ts';
-import { compareQuantities, convert, printQuantity } from '../quantity/quantity.ts';
+import { compareQuantities, convert, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { toNumber } from '../quantity/rational.ts';
-import { activation, orderedPoints, plainPoint, readCurePoint, timeAt } from './arrhenius.ts';
+import { activation, orderedPoints, plainPoint, readCurePoint, timeAt, type CurePoint } from './arrhenius.ts';
 import { base, computed, outOfRange, type Calculation } from './calculation.ts';
+import type { Plot, PlotPoint } from './plot.ts';
 
 const gasConstant = 8.314462618; // J/(mol·K), CODATA 2018
+
+const samples = 60;
+
+/** Time against temperature, between the two points of the data sheet, in the units of the first that was typed. */
+const plotOf = (
+  [colder, hotter]: readonly [CurePoint, CurePoint],
+  at: Quantity,
+  hours: number,
+  typed: CurePoint,
+  q: number,
+): Plot => {
+  const [time, degrees] = [typed.time.unit, typed.at.unit];
+  const place = (point: CurePoint): PlotPoint => ({
+    x: toNumber(convert(point.at, degrees).amount),
+    y: toNumber(convert(point.time, time).amount),
+  });
+  const [start, end] = [place(colder), place(hotter)];
+  const [low, high] = [base(colder.at), base(hotter.at)];
+  const line = Array.from({ length: samples + 1 }, (_, index): PlotPoint => {
+    const share = index / samples;
+    return { x: start.x + (end.x - start.x) * share, y: timeAt(start.y, low, low + (high - low) * share, q) };
+  });
+  return {
+    x: { name: 'temperature', unit: degrees.name, from: start.x, to: end.x },
+    y: { name: 'time', unit: time.name, from: 0, to: start.y },
+    line,
+    points: [start, end],
+    here: { x: toNumber(convert(at, degrees).amount), y: hours },
+  };
+};
 
 export const cureTime: Calculation = {
   name: 'cure-time',
@@ -44,6 +75,7 @@ export const cureTime: Calculation = {
       results: [time],
       working: `Q = ${q.toFixed(1)} K (${((q * gasConstant) / 1000).toFixed(1)} kJ/mol) through ${printQuantity(colder.time)} at ${printQuantity(colder.at)} and ${printQuantity(hotter.time)} at ${printQuantity(hotter.at)}; at ${printQuantity(at)}: ${printQuantity(time.quantity)}`,
       typed: [one.value.time],
+      plot: plotOf(points.value, at, hours, one.value, q),
     });
   },
 };

@@ -1,8 +1,20 @@
 import Fraction from 'fraction.js';
 import { bad, good, type Outcome } from '../fault/fault.ts';
-import { convert, makeQuantity, parseQuantity, printQuantity, type Quantity } from '../quantity/quantity.ts';
+import { decide } from '../quantity/decision.ts';
+import type { FixedLimits } from '../quantity/limits.ts';
+import {
+  compareQuantities,
+  convert,
+  makeQuantity,
+  parseQuantity,
+  printQuantity,
+  type Quantity,
+} from '../quantity/quantity.ts';
+import { toNumber } from '../quantity/rational.ts';
 import { findUnit, unitNamed, type Unit } from '../quantity/units.ts';
 import { exactly, isPositive, outOfRange, wrongInput, type Calculation, type Given } from './calculation.ts';
+import { readLimits } from './plain-limits.ts';
+import { spanOf, type Plot } from './plot.ts';
 
 interface Item {
   readonly weight: Quantity;
@@ -80,6 +92,63 @@ const chordPercent = (given: Given, centre: Quantity): Outcome<Fraction | undefi
   return good(centre.amount.sub(start).div(length).mul(100));
 };
 
+/** What the designer allows, where it was given. */
+interface Envelope {
+  readonly limits?: FixedLimits;
+  readonly most?: Quantity;
+}
+
+const envelopeOf = (given: Given, arm: Unit): Outcome<Envelope> => {
+  const [text, most] = [given.maybeText('limits'), given.maybe('max-weight')];
+  const limits = text === undefined ? undefined : readLimits(text, arm);
+  if (limits && !limits.ok) return limits;
+  return good({ ...(limits ? { limits: limits.value } : {}), ...(most ? { most } : {}) });
+};
+
+/** What lies outside the envelope, in words: it informs, and no step is decided by it. */
+const outsideOf = ({ limits, most }: Envelope, centre: Quantity, weight: Quantity): readonly string[] => [
+  ...(limits && decide(centre, limits) === 'outside'
+    ? [`the centre ${printQuantity(centre)} lies outside ${limits.text}`]
+    : []),
+  ...(most && compareQuantities(weight, most) > 0
+    ? [`the weight ${printQuantity(weight)} is above ${printQuantity(most)}`]
+    : []),
+];
+
+const inUnit = (q: Quantity, unit: Unit): number => toNumber(convert(q, unit).amount);
+
+/** Mass against arm: the items and their centre, or with limits the centre within them. */
+const plotOf = (items: readonly Item[], { limits, most }: Envelope, centre: Quantity, weight: Quantity): Plot => {
+  const [pounds, inches] = [weight.unit, centre.unit];
+  const here = { x: inUnit(centre, inches), y: inUnit(weight, pounds) };
+  const [low, high] = [limits?.low, limits?.high].map((end) => end && inUnit(end.at, inches));
+  const ends = [low, high].filter((end) => end !== undefined);
+  const points = items.map((item) => ({ x: inUnit(item.arm, inches), y: inUnit(item.weight, pounds) }));
+  const shown = ends.length > 0 ? [] : points;
+  const top = most && inUnit(most, pounds);
+  return {
+    x: { name: 'arm', unit: inches.name, ...spanOf([here.x, ...ends, ...shown.map(({ x }) => x)], 0.15) },
+    y: {
+      name: 'mass',
+      unit: pounds.name,
+      from: Math.min(0, ...shown.map(({ y }) => y)),
+      to: Math.max(here.y, top ?? 0, ...shown.map(({ y }) => y)) * 1.3,
+    },
+    line: [],
+    points: shown,
+    here,
+    ...(limits || most
+      ? {
+          limits: {
+            ...(low === undefined ? {} : { low }),
+            ...(high === undefined ? {} : { high }),
+            ...(top === undefined ? {} : { top }),
+          },
+        }
+      : {}),
+  };
+};
+
 export const weightAndBalance: Calculation = {
   name: 'weight-and-balance',
   title: 'Weight, centre of gravity, and its place on the mean chord',
@@ -109,6 +178,13 @@ export const weightAndBalance: Calculation = {
     },
     { name: 'lemac', dimension: 'length', required: false, about: 'leading edge of the mean chord, from the datum' },
     { name: 'mac', dimension: 'length', required: false, about: 'length of the mean chord' },
+    {
+      name: 'limits',
+      dimension: 'text',
+      required: false,
+      about: 'where the designer wants the centre, as in 10.5 to 21.9 in',
+    },
+    { name: 'max-weight', dimension: 'mass', required: false, about: 'the designer’s greatest weight' },
   ],
   source: 'centre = Σ (weight × arm) / Σ weight: AC 43.13-1B chapter 10; %MAC = (centre − LEMAC) / MAC',
   range: 'any number of items, arms of either sign; the sum of weights above zero',
@@ -132,6 +208,8 @@ export const weightAndBalance: Calculation = {
     const centre = makeQuantity(moment.div(weight), inches);
     const share = chordPercent(given, centre);
     if (!share.ok) return share;
+    const envelope = envelopeOf(given, inches);
+    if (!envelope.ok) return envelope;
     const unit = momentUnit(first);
     const scaled = moment.mul(pounds.factor).mul(inches.factor).div(unit.factor);
     const onChord = share.value === undefined ? [] : [exactly('mac-percent', share.value, unitNamed('%'))];
@@ -144,7 +222,9 @@ export const weightAndBalance: Calculation = {
         ...onChord,
       ],
       working: `${printQuantity(product)} / ${printQuantity(total)} = ${printQuantity(centre)}${onChord.map(({ quantity }) => `, ${printQuantity(quantity)} MAC`).join('')}`,
+      warnings: outsideOf(envelope.value, centre, total),
       typed: [first.weight, first.arm],
+      plot: plotOf(items.value, envelope.value, centre, total),
     });
   },
 };

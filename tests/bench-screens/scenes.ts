@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { calculationsFor } from '../../src/trade/gives.ts';
 import { fakeBench, type Fake, type FakeOptions } from './fake.ts';
 
 /** A procedure with every part of work; its own file, so that the demo procedures may change without these screens. */
@@ -80,6 +81,10 @@ export const atBreak = (): Fake => released().press('enter', '2', 'enter', 'ente
 
 export const atComplete = (): Fake => atBreak().press('1', 'enter', 'wood torn', 'enter', 'enter');
 
+/** From the top of the calculators for a length down to one of them. */
+const downTo = (name: string): readonly string[] =>
+  Array<string>(calculationsFor('length').findIndex((one) => one.name === name)).fill('down');
+
 /** Every kind of screen, as a person would come to it. */
 export const scenes: Readonly<Record<string, () => Fake>> = {
   'first-run': () => fakeBench({ empty: true }),
@@ -101,7 +106,11 @@ export const scenes: Readonly<Record<string, () => Fake>> = {
   'calculator-input': () => started().press(' ', '4', '4', '1', '0.064'),
   'calculator-wrong': () => started().press(' ', '4', '4', '1', '3 N', 'enter'),
   'calculator-result': () => started().press(' ', '4', '4', '1', '0.064 in', 'enter', '1/8 in', 'enter'),
-  'calculator-other-kind': () => started().press(' ', '4', '4', ...Array<string>(26).fill('down'), 'enter'),
+  'calculator-plot': () =>
+    started()
+      .press(' ', '4', '4', ...downTo('cure-time'), 'enter')
+      .press('104 °F', 'enter', '24 h at 70 °F', 'enter', '8 h at 120 °F', 'enter'),
+  'calculator-other-kind': () => started().press(' ', '4', '4', ...downTo('maturity'), 'enter'),
   'calculator-handed-back': () => started().press(' ', '4', '4', '1', '0.02', 'enter', '0.08', 'enter', 'enter'),
   doors: () => started().press('0.2', 'enter'),
   'doors-again': () => started().press('0.2', 'enter', '1', '0.14'),

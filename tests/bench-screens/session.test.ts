@@ -1,8 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { latestTry } from '../../src/job/values.ts';
-import { printBoth } from '../../src/quantity/quantity.ts';
-import { calculate, calculations } from '../../src/trade/calculations.ts';
 import { fakeBench, shipped, type Fake } from './fake.ts';
 import {
   atBolts,
@@ -422,99 +420,4 @@ describe('the first run', () => {
 test('ctrl-c leaves, from anywhere', () => {
   for (const scene of [started, atHold, () => started().press(' ', '1', 'half')])
     expect(scene().press('ctrl-c').left()).toBe(true);
-});
-
-describe('the calculators', () => {
-  const opened = (): Fake => started().press(' ', '4', '4');
-  const rivet = (): Fake => opened().press('1', '0.02', 'enter', '0.08', 'enter');
-
-  test('open over the value that is asked, what gives its kind first, and hand their result back to it', () => {
-    const fake = opened();
-    expect(fake.text()).toContain('first what gives');
-    fake.press('1', '0.02', 'enter', '0.08', 'enter');
-    expect(fake.text()).toContain('0.14 mm');
-    expect(verbs(fake)).toEqual(['start']);
-    fake.press('enter');
-    expect(page(fake)).toBe('walk');
-    expect(fake.text()).toContain('calculated by rivet-length from grip 0.02');
-    expect(verbs(fake)).toEqual(['start']);
-    fake.press('enter');
-    expect(fake.acts.at(-1)?.data).toMatchObject({
-      reading: 'gap',
-      position: 'root',
-      value: '0.14 mm',
-      calculated: { calculation: 'rivet-length', with: { grip: '0.02 mm', diameter: '0.08 mm' } },
-    });
-    expect(fake.text()).toContain('calculated');
-    expect(latestTry(job(fake), 'gap', { n: 1, position: 'root' })?.calculated?.calculation).toBe('rivet-length');
-  });
-
-  test('a digit hands back another result of the same kind, by its name', () => {
-    const fake = rivet().press('2', 'enter');
-    expect(fake.acts.at(-1)?.data).toMatchObject({ calculated: { result: 'next-sixteenth' }, value: '1.5875 mm' });
-  });
-
-  test('a value that is typed over is a typed one', () => {
-    const fake = rivet().press('enter', 'escape', '0.14', 'enter');
-    expect(fake.acts.at(-1)?.data).toEqual({ reading: 'gap', position: 'root', value: '0.14 mm' });
-  });
-
-  test('say at once what is wrong with an input, and keep what was typed', () => {
-    const fake = opened().press('1', '3 N', 'enter');
-    expect(fake.text()).toContain('is a force, but a length is asked for');
-    expect(fake.text()).toContain('3   N');
-    fake.press('escape', '0', 'enter', '0.08', 'enter');
-    expect(fake.text()).toContain('grip is 0 mm, not above zero');
-    fake.press(...Array<string>(7).fill('escape'));
-    expect(page(fake)).toBe('walk');
-    expect(verbs(fake)).toEqual(['start']);
-  });
-
-  test('take no bounce of enter for a hand-back', () => {
-    const fake = opened().press('1', '0.02', 'enter', '0.08').burst('enter', 'enter', 'enter');
-    expect(page(fake)).toBe('calculator');
-    expect(fake.text()).toContain('hand it back');
-  });
-
-  test('give a value to another try, from its own form', () => {
-    const fake = started().press('0.2', 'enter', '1', ' ');
-    expect(page(fake)).toBe('calculators');
-    fake.press('1', '0.02', 'enter', '0.08', 'enter', 'enter', 'enter', 'typed in the wrong column', 'enter');
-    expect(fake.acts.at(-1)?.data).toMatchObject({
-      value: '0.14 mm',
-      reason: 'typed in the wrong column',
-      calculated: { calculation: 'rivet-length' },
-    });
-  });
-
-  test('only show, where no number is asked for', () => {
-    const fake = trialBench().press(' ');
-    const digit = /(\d) calculate/.exec(fake.text())?.[1] ?? '';
-    fake.press(digit, '1', '0.02 mm', 'enter', '0.08 mm', 'enter');
-    expect(fake.text()).toContain('0.14 mm');
-    fake.press('enter', 'escape', 'escape', 'escape');
-    expect(page(fake)).toBe('jobs');
-    expect(fake.acts).toEqual([]);
-  });
-
-  test('every calculation is asked input by input, and gives what its example gives', () => {
-    for (const [index, calculation] of Object.values(calculations).entries()) {
-      const fake = trialBench({ size: { columns: 120, rows: 60 } }).press(' ');
-      const digit = /(\d) calculate/.exec(fake.text())?.[1] ?? '';
-      fake.press(digit, ...Array<string>(index).fill('down'), 'enter');
-      for (const spec of calculation.inputs.filter(({ insteadOf }) => insteadOf === undefined)) {
-        const given = Object.entries(calculation.example).filter(([key]) =>
-          spec.many ? key.replace(/-?\d+$/, '') === spec.name : key === spec.name,
-        );
-        const values = given.flatMap(([, value]) => (spec.many || spec.list ? value.split('; ') : [value]));
-        const choices = [...(spec.choices ?? []), ...(spec.required ? [] : [''])];
-        if (spec.choices) fake.press(String(choices.indexOf(values[0] ?? '') + 1), 'enter');
-        else fake.press(...values.flatMap((value) => [value, 'enter']));
-        if (!spec.choices && (values.length === 0 || spec.many || spec.list)) fake.press('enter');
-      }
-      const done = calculate(calculation.name, calculation.example);
-      const [first] = done.ok ? done.value.results : [];
-      expect(fake.text().replace(/\s+/g, ' '), calculation.name).toContain(first ? printBoth(first.quantity) : '?');
-    }
-  });
 });

@@ -31,7 +31,7 @@ const exampleWords = (name: string): readonly string[] =>
 const onTerminal = async (words: readonly string[], columns: number): Promise<readonly string[]> => {
   let out = '';
   const stdout = { write: (text: string) => void (out += text), isTTY: true, columns };
-  const world = { streams: { stdout, stderr: stdout } } as unknown as World;
+  const world = { streams: { stdout, stderr: stdout }, env: { variables: {} } } as unknown as World;
   const nothing = { text: () => undefined, texts: () => [], flag: () => false };
   expect(await calc.run({ words, world, print: makePrinter(world, false), ...nothing })).toBe(0);
   return out.trimEnd().split('\n');
@@ -120,6 +120,20 @@ describe('a calculation', () => {
       const digits = result.value.replace(/^-?[0.]*|\./g, '').length;
       if (Number(result.value) !== 0) expect(digits, result.value).toBeGreaterThanOrEqual(6);
       expect(typeof result.unit).toBe('string');
+    }
+  });
+
+  test('a cure time and a weight and balance are drawn, in ASCII or better, and said in words with --plain', async () => {
+    for (const name of ['cure-time', 'weight-and-balance']) {
+      const words = ['calc', name, ...exampleWords(name)];
+      const plain = (await here.run(words)).out;
+      expect(plain).toMatch(/\n +# \d/);
+      expect(plain.replace(/[°·×Σ−’]/g, '')).toMatch(/^[\x20-\x7e\n]+$/);
+      const fine = (await here.run(words, { variables: { LANG: 'C.UTF-8' } })).out;
+      expect(fine).toMatch(/\n +● \d/);
+      const said = (await here.run([...words, '--plain'])).out;
+      expect(said).toMatch(/\nplot +(time|mass) against (temperature|arm): here /);
+      expect(said).not.toContain('●');
     }
   });
 

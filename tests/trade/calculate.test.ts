@@ -337,3 +337,18 @@ test('the standard’s tolerance of a turn on each part is said aloud', () => {
   );
   expect(done('pipe-thread', { size: '1/8', turns: '3' }).warnings).toHaveLength(2);
 });
+
+test('weight and balance says what lies outside the limits given, and asks for quantities in them', () => {
+  // AC 43.13-1B, figure 10-11: 21.33 in, limit 21.9 in; 2036 lb, at most 2100 lb.
+  const items = '1169 lb at 10.6 in; 17 lb at -49 in; 170 lb at 16 in; 340 lb at 48 in; 240 lb at 22 in';
+  const whole = { items: `${items}; 100 lb at 75.5 in`, limits: 'at most 21.9 in', 'max-weight': '2100 lb' };
+  expect(done('weight-and-balance', whole).warnings).toEqual([]);
+  expect(done('weight-and-balance', { ...whole, limits: 'less than 540 mm', 'max-weight': '900 kg' }).warnings).toEqual(
+    ['the centre 21.3303 in lies outside less than 540 mm', 'the weight 2036 lb is above 900 kg'],
+  );
+  for (const limits of ['wide', '3 to 4 N', 'at most scarf', '4 to 3 in'])
+    expect(calculate('weight-and-balance', { ...whole, limits })).toMatchObject({
+      ok: false,
+      fault: { kind: 'usage', where: 'limits' },
+    });
+});

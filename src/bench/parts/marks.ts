@@ -1,3 +1,5 @@
+import { drawsUnicode, type Environment } from '../../terminal/environment.ts';
+
 /** The marks of the bench: one table for terminals that speak UTF-8, one in ASCII for those that do not. */
 export interface Marks {
   readonly driven: string;
@@ -28,6 +30,8 @@ export interface Marks {
   readonly hollow: string;
   /** From low to high. */
   readonly heights: readonly string[];
+  /** Lines in steps finer than a character. */
+  readonly fine: boolean;
   readonly divider: string;
   readonly secret: string;
   /** Half blocks for large digits: upper, lower, both; undefined where the terminal has none. */
@@ -60,6 +64,7 @@ export const drawn: Marks = {
   filled: '█',
   hollow: '░',
   heights: ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'],
+  fine: true,
   divider: '│',
   secret: '●',
   halves: ['▀', '▄', '█'],
@@ -91,16 +96,10 @@ export const ascii: Marks = {
   filled: '#',
   hollow: '.',
   heights: ['_', '.', ':', '-', '=', '+', '*', '#'],
+  fine: false,
   divider: '|',
   secret: '*',
 };
 
-/**
- * The marks that a terminal can draw, by its environment. POSIX: the first of LC_ALL, LC_CTYPE, LANG that is set and not empty
- * decides the character set; the Linux console has UTF-8 but no glyphs for half of the marks.
- */
-export const marksFor = (env: Readonly<Record<string, string | undefined>>): Marks => {
-  const locale = [env['LC_ALL'], env['LC_CTYPE'], env['LANG']].find((value) => value !== undefined && value !== '');
-  const speaks = locale !== undefined && /utf-?8/i.test(locale);
-  return speaks && env['TERM'] !== 'linux' && env['TERM'] !== 'dumb' ? drawn : ascii;
-};
+/** The marks that a terminal can draw, by its environment. */
+export const marksFor = (env: Environment): Marks => (drawsUnicode(env) ? drawn : ascii);

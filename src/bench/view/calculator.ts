@@ -1,4 +1,5 @@
 import { printBoth } from '../../quantity/quantity.ts';
+import { plotLines } from '../../report/plot.ts';
 import type { Calculation } from '../../trade/calculation.ts';
 import { findCalculation, type CalculationResult } from '../../trade/calculations.ts';
 import { calculationsFor, fits } from '../../trade/gives.ts';
@@ -75,6 +76,11 @@ const inputsView = (
   };
 };
 
+const plotRows = ({ plot }: CalculationResult, { width, desk, marks }: Canvas): readonly Row[] => {
+  const size = { width: Math.min(width, 64), height: desk ? 8 : 5 };
+  return plot ? plotLines(plot, size, marks.fine).map((line): Row => [mark(line)]) : [];
+};
+
 const resultText = (calculation: Calculation, done: CalculationResult, canvas: Canvas): readonly Row[] => {
   const { width, marks } = canvas;
   const indent = Math.min(18, Math.max(9, ...done.results.map(({ name }) => name.length + 1)));
@@ -85,6 +91,7 @@ const resultText = (calculation: Calculation, done: CalculationResult, canvas: C
     ...done.results.flatMap(({ name, quantity }, index) =>
       line(name, printBoth(quantity), index === 0 ? 'strong' : undefined),
     ),
+    ...plotRows(done, canvas),
     ...done.warnings.flatMap((warning) => marked(marks.attention, warning, width, 'person')),
     ...line('working', done.working),
     ...line('caution', calculation.caution),
