@@ -2,6 +2,7 @@ import { execFile } from 'node:child_process';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { mark } from './fixtures/frame.tsx';
+import { longBuild } from './long-build.ts';
 import { inTerminal, wholeRun } from './programs.ts';
 import { inTurns, median, quantile, ratioOf, type Pair } from './statistics.ts';
 
@@ -22,6 +23,8 @@ export interface Places {
   readonly fixtures: string;
   /** A home folder of its own, so that nobody's settings are read. */
   readonly home: string;
+  /** A procedure file that jobs follow. */
+  readonly procedure: string;
   /** The state that is looked at. */
   readonly state: string;
 }
@@ -38,6 +41,22 @@ export const command = async ({ program, home, state }: Places): Promise<Result>
   const ours = (): Promise<number> => wholeRun([program, 'status', '--json', '--state', state], home);
   const bare = (): Promise<number> => wholeRun(['-e', '0'], home);
   return compared('dryfit status --json', 'node -e 0', 2, await inTurns(25, ours, bare));
+};
+
+/** From the start of a process until it has a build of years open, against a build of two jobs; each was open before. */
+export const opening = async ({ fixtures, home, procedure }: Places): Promise<Result> => {
+  const open = async (name: string): Promise<void> => {
+    await wholeRun([join(fixtures, 'open.js'), join(fixtures, name), join(home, name)], home);
+  };
+  const sizes = { long: 200_000, short: 200 };
+  for (const [name, entries] of Object.entries(sizes)) {
+    longBuild(join(fixtures, name), entries, procedure);
+    await open(name);
+  }
+  const time = (name: string) => () =>
+    wholeRun([join(fixtures, 'open.js'), join(fixtures, name), join(home, name)], home);
+  const pairs = await inTurns(25, time('long'), time('short'));
+  return compared('opening, 200,000 entries', 'opening, 200 entries', 1.2, pairs);
 };
 
 /** From the start of the bench until its first frame is whole. */

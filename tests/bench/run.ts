@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { bundle } from '../../scripts/build.mjs';
 import { bundleUnpatched } from '../support/bundle.ts';
 import { wholeRun } from './programs.ts';
-import { command, firstFrame, keyToPaint, memory, type Places, type Result } from './measures.ts';
+import { command, firstFrame, keyToPaint, memory, opening, type Places, type Result } from './measures.ts';
 
 /**
  * Speed, as ratios to a bare baseline that was measured in the same run, in turns. Says of each aim whether it is reached; never fails
@@ -16,6 +16,7 @@ const places: Places = {
   program: join(root, 'dist/dryfit.js'),
   fixtures: folder,
   home: join(folder, 'home'),
+  procedure: join(root, 'procedures/strut-bolts.yaml'),
   state: join(folder, 'state'),
 };
 
@@ -29,6 +30,7 @@ const measures: readonly (readonly [needsProgram: boolean, measure: () => Promis
   [false, () => keyToPaint(places, 80, 24)],
   [false, () => keyToPaint(places, 200, 60)],
   [false, () => memory(places)],
+  [false, () => opening(places)],
 ];
 
 /** A state with a whole job in it, so that there is something to read. */
@@ -40,6 +42,7 @@ const rehearse = async (): Promise<void> => {
 const run = async (): Promise<void> => {
   const fixture = (name: string): string => join(root, 'tests/bench/fixtures', name);
   await bundle(fixture('ours.tsx'), join(folder, 'ours.js'));
+  await bundle(fixture('open.ts'), join(folder, 'open.js'));
   await bundle(fixture('frames.tsx'), join(folder, 'frames.js'));
   await bundleUnpatched(fixture('stock.tsx'), join(folder, 'stock.mjs'));
   const built = existsSync(places.program);
