@@ -5,6 +5,7 @@ import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
 import { overbuiltIn } from './over.ts';
 import { once } from './once.ts';
 import { jobOf, jobsOf, nameOf, peopleOf, powersOf, type BuildState } from './state.ts';
+import { lotIn } from './stock.ts';
 
 const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
   Object.fromEntries(
@@ -74,9 +75,6 @@ const stillReaching = (
         .map((step) => ({ job: other.id, step: step.step })),
     );
 
-const useBy = (state: BuildState, material: string, number: string): string | undefined =>
-  state.file.stock.find((line) => line.material === material && line.number === number)?.['use-by'];
-
 const lotsUsedIn = (state: BuildState, procedure: string, material: string): readonly string[] => {
   const last = jobsOf(state).findLast((job) => job.procedure === procedure && isClosed(job));
   const mixes = new Set(last?.plan.steps.filter((step) => step.mix?.material === material).map((step) => step.step));
@@ -103,7 +101,7 @@ export const aroundOf = (state: BuildState, job: JobState, at: number): Around =
     people: peopleNow(state),
     gates: state.file.gates,
     tools: toolsNow(state),
-    useBy: (material, number) => useBy(state, material, number),
+    lot: (material, number) => lotIn(state.file, material, number),
     temperatures: (place) => state.temperatures[place] ?? [],
     get otherSides() {
       return sides();

@@ -4,7 +4,7 @@ import type { Power } from '../job/around.ts';
 import { shown } from '../procedure/message.ts';
 import { entryOf, kindOf, type MapNode, type TextNode, type Tree } from '../procedure/tree.ts';
 import { readYaml } from '../procedure/yaml.ts';
-import { parseDay } from '../quantity/time.ts';
+import { parseDay, parseSpan } from '../quantity/time.ts';
 
 /** `build.yaml`: the aircraft, its people, tools, stock and gates, and what was done before dryfit. */
 export interface BuildFile {
@@ -39,9 +39,27 @@ export interface StockLine {
   readonly made?: string;
   readonly 'use-by'?: string;
   readonly opened?: string;
+  /** How long it keeps once opened: `6 months`. */
+  readonly 'once-opened'?: string;
   readonly quantity?: string;
   readonly where?: string;
   readonly serial?: string;
+  /** Why it is set aside; not to be used meanwhile. */
+  readonly quarantine?: string;
+  /** Why it was taken out of quarantine again. */
+  readonly 'quarantine-ended'?: string;
+  /** Oldest first; the last one counts. */
+  readonly extended: readonly Extension[];
+}
+
+/** A use-by put off on evidence: to which day, by whom, on what. */
+export interface Extension {
+  readonly to: string;
+  readonly because: string;
+  /** `SHA256.EXT`, kept among the attachments. */
+  readonly evidence?: string;
+  readonly by?: string;
+  readonly on?: string;
 }
 
 export interface BeforeLine {
@@ -162,7 +180,21 @@ const personLine = (reading: Reading, tree: Tree): readonly PersonLine[] => {
 };
 
 const toolKeys = ['tool', 'kind', 'title', 'uncertainty', 'resolution', 'calibration', 'in-date-until'];
-const stockKeys = ['material', 'part', 'number', 'made', 'use-by', 'opened', 'quantity', 'where', 'serial'];
+const stockKeys = [
+  'material',
+  'part',
+  'number',
+  'made',
+  'use-by',
+  'opened',
+  'once-opened',
+  'quantity',
+  'where',
+  'serial',
+  'quarantine',
+  'quarantine-ended',
+];
+const extensionKeys = ['to', 'because', 'evidence', 'by', 'on'];
 const beforeKeys = ['procedure', 'feature', 'each', 'shown', 'date'];
 
 const toolLine = (reading: Reading, tree: Tree): readonly ToolLine[] => {
@@ -172,9 +204,33 @@ const toolLine = (reading: Reading, tree: Tree): readonly ToolLine[] => {
   return [{ ...line, tool: must(reading, map, 'tool', 'a tool'), kind: must(reading, map, 'kind', 'a tool') }];
 };
 
+const extensionLine = (reading: Reading, tree: Tree): readonly Extension[] => {
+  const map = mapItem(reading, tree, 'to');
+  if (!map) return [];
+  const line = lineOf(reading, map, extensionKeys, ['to', 'on']);
+  const evidence = line['evidence'];
+  if (evidence !== undefined && !/^[0-9a-f]{64}\.[a-z0-9]{1,8}$/.test(evidence))
+    say(reading, map, 'evidence-name', `${shown(evidence)} names no attachment`, 'use: dryfit stock extend');
+  return [
+    {
+      ...line,
+      to: must(reading, map, 'to', 'an extension'),
+      because: must(reading, map, 'because', 'an extension'),
+    },
+  ];
+};
+
 const stockLine = (reading: Reading, tree: Tree): readonly StockLine[] => {
   const map = mapItem(reading, tree, 'material');
-  return map ? [lineOf(reading, map, stockKeys, ['made', 'use-by', 'opened'])] : [];
+  if (!map) return [];
+  const plain: MapNode = { ...map, entries: map.entries.filter(({ key }) => key !== 'extended') };
+  const line = lineOf(reading, plain, stockKeys, ['made', 'use-by', 'opened']);
+  const keeps = line['once-opened'];
+  if (keeps !== undefined && !parseSpan(keeps).ok)
+    say(reading, map, 'span-unreadable', `once-opened ${shown(keeps)} is no time span`, 'write it as 6 months');
+  if (!line['material'] && !line['part'])
+    say(reading, map, 'missing-key', 'neither a material nor a part is named', 'add material or part');
+  return [{ ...line, extended: listUnder(reading, map, 'extended').flatMap((node) => extensionLine(reading, node)) }];
 };
 
 const beforeLine = (reading: Reading, tree: Tree): readonly BeforeLine[] => {

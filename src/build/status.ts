@@ -11,6 +11,7 @@ import type { Step } from '../procedure/model.ts';
 import { printInstant } from '../quantity/time.ts';
 import { aroundOf } from './around.ts';
 import { jobsOf, type BuildState } from './state.ts';
+import { goodUntil, stockName } from './stock.ts';
 
 export type JobCondition = 'open' | 'parked' | 'complete' | 'opened again';
 
@@ -64,6 +65,8 @@ export interface BuildStatus {
   readonly loose: readonly LooseStatus[];
   /** Tools and stock by the day on which they run out. */
   readonly runsOut: readonly { readonly what: string; readonly day: string }[];
+  /** Stock set aside, and why. */
+  readonly quarantine: readonly { readonly what: string; readonly because: string }[];
   readonly clock?: string;
 }
 
@@ -189,10 +192,7 @@ export const looseStatus = (state: BuildState): readonly LooseStatus[] =>
 const runsOut = (state: BuildState): BuildStatus['runsOut'] =>
   [
     ...state.file.tools.map((tool) => ({ what: `${tool.kind} ${tool.tool}`, day: tool['in-date-until'] })),
-    ...state.file.stock.map((line) => ({
-      what: `${line.material ?? line.part ?? ''} ${line.number ?? ''}`.trim(),
-      day: line['use-by'],
-    })),
+    ...state.file.stock.map((line) => ({ what: stockName(line), day: goodUntil(line) })),
   ]
     .flatMap(({ what, day }) => (day === undefined ? [] : [{ what, day }]))
     .toSorted((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : 0));
@@ -206,5 +206,8 @@ export const statusOf = (state: BuildState, at: number): BuildStatus => ({
     .map((job) => jobStatus(state, job, at)),
   loose: looseStatus(state),
   runsOut: runsOut(state),
+  quarantine: state.file.stock.flatMap((line) =>
+    line.quarantine === undefined ? [] : [{ what: stockName(line), because: line.quarantine }],
+  ),
   ...(state.clockTrouble ? { clock: state.clockTrouble.why } : {}),
 });

@@ -6,6 +6,7 @@ import { stepOf } from '../procedure/plan.ts';
 import { aroundOf } from './around.ts';
 import { builtOver, groundsOfBatch, type BuiltOver, type Ground } from './over.ts';
 import { jobsOf, type BuildState } from './state.ts';
+import { lotIn } from './stock.ts';
 import { batchRests, groundsOfTool, lotRests, toolRests, type Rest } from './trace-rests.ts';
 
 /** What is traced. One word may mean several: two materials may have lots of one number. */
@@ -92,9 +93,7 @@ const ofLot = (state: BuildState, material: string, number: string): Found => {
   );
   const found = mixed.map(({ job, batch }) => ofBatch(job, batch));
   const named = jobsOf(state).flatMap((job) => job.lots.filter((lot) => lot.material === material));
-  const useBy =
-    named.findLast((lot) => lot.number === number)?.useBy ??
-    state.file.stock.find((line) => line.material === material && line.number === number)?.['use-by'];
+  const useBy = named.findLast((lot) => lot.number === number)?.useBy ?? lotIn(state.file, material, number)?.goodUntil;
   return {
     subjects: [
       {

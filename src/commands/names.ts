@@ -11,6 +11,7 @@ export const commands = [
   { name: 'verify', about: 'proves a record or a state, or says what is wrong where' },
   { name: 'trace', about: 'every joint and value that rests on a lot, a batch or a tool' },
   { name: 'hold', about: 'an answer to a hold, to be signed elsewhere, and taken in' },
+  { name: 'stock', about: 'lots and parts: taken in, opened, set aside, extended' },
   { name: 'person', about: 'who works on the build' },
   { name: 'key', about: 'the keys that sign' },
   { name: 'calc', about: 'the trade calculations, each with its source, range and caution' },

@@ -41,6 +41,7 @@ const section = (title: string, lines: readonly string[]): readonly string[] =>
   lines.length === 0 ? [] : [title, ...lines];
 
 const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call): readonly string[] => {
+  const today = local(printInstant(call.world.clock.wall(), 0), call).slice(0, 10);
   if (status.build === '') return ['not begun: npm start or dryfit opens the bench, or: dryfit person add ID'];
   return [
     ...(status.scripted ? ['scripted: this state was made by a rehearsal, and never becomes real'] : []),
@@ -58,7 +59,11 @@ const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call)
     ),
     ...section(
       'In date until',
-      status.runsOut.map((line) => `  ${line.day} ${line.what}`),
+      status.runsOut.map((line) => `  ${line.day} ${line.what}${line.day < today ? ', past' : ''}`),
+    ),
+    ...section(
+      'In quarantine',
+      status.quarantine.map((line) => `  ${line.what}: ${line.because}`),
     ),
     ...(status.jobs.length === 0 ? ['no jobs yet: dryfit start PROCEDURE'] : []),
   ];

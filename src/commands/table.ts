@@ -16,6 +16,7 @@ const loaders: Readonly<Record<CommandName, Load>> = {
   verify: async () => (await import('./verify.ts')).verify,
   trace: async () => (await import('./trace.ts')).trace,
   hold: async () => (await import('./hold.ts')).hold,
+  stock: async () => (await import('./stock.ts')).stock,
   person: async () => (await import('./person.ts')).person,
   key: async () => (await import('./key.ts')).key,
   calc: async () => (await import('./calc.ts')).calc,

@@ -26,6 +26,22 @@ export interface ToolNow {
   }[];
 }
 
+/** A lot as the build's stock has it. */
+export interface LotNow {
+  /** The last day on which it is good: its use-by, sooner where it was opened, later where it was extended. */
+  readonly goodUntil?: string;
+  /** Extended beyond its use-by: to which day, on what evidence (`SHA256.EXT` among the attachments), by whom. */
+  readonly extended?: {
+    readonly to: string;
+    readonly because: string;
+    readonly evidence?: string;
+    readonly by?: string;
+    readonly on?: string;
+  };
+  /** Why it is set aside. */
+  readonly quarantine?: string;
+}
+
 /** A known temperature of a place. */
 export interface TemperatureMark {
   readonly entry: string;
@@ -62,7 +78,8 @@ export interface Around {
   /** In the order in which they are passed. */
   readonly gates: readonly string[];
   readonly tools: Readonly<Record<string, ToolNow>>;
-  readonly useBy: (material: string, number: string) => string | undefined;
+  /** What the build's stock says of a lot. */
+  readonly lot: (material: string, number: string) => LotNow | undefined;
   /** All known temperatures of a place, by time; the unnamed place is ''. */
   readonly temperatures: (place: string) => readonly TemperatureMark[];
   /** The latest job of each other side of the same procedure. */

@@ -83,6 +83,8 @@ const lotShape = z.strictObject({
   part: may(text),
   made: may(text),
   'use-by': may(text),
+  /** Put off by the stock: to which day, on what evidence, kept among the attachments of the state. */
+  extended: may(z.strictObject({ to: text, because: text, evidence: may(text), by: may(text), on: may(text) })),
   ...stamp,
 });
 

@@ -1,4 +1,4 @@
-import type { Around } from '../job/around.ts';
+import type { Around, LotNow } from '../job/around.ts';
 import type { JobState } from '../job/state.ts';
 import { nonconformances } from '../job/nonconformances.ts';
 import type {
@@ -116,9 +116,21 @@ const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'
   ),
 });
 
-const shopOf = (job: JobState): Pick<RecordDocument, 'lots' | 'shop'> => ({
+/** A lot used beyond its use-by: the record says to which day, and on what evidence. */
+const extensionOf = (lot: LotNow | undefined): RecordDocument['lots'][number]['extended'] =>
+  lot?.extended && present({ ...lot.extended });
+
+const shopOf = (job: JobState, around: Around): Pick<RecordDocument, 'lots' | 'shop'> => ({
   lots: job.lots.map(({ material, number, part, made, useBy, ...stamp }) =>
-    present({ material, number, part, made, 'use-by': useBy, ...stampOf(stamp) }),
+    present({
+      material,
+      number,
+      part,
+      made,
+      'use-by': useBy,
+      extended: extensionOf(around.lot(material, number)),
+      ...stampOf(stamp),
+    }),
   ),
   shop: job.shop.map(({ temperature, surface, humidity, ...stamp }) =>
     present({ temperature, surface, humidity, ...stampOf(stamp) }),
@@ -177,7 +189,7 @@ export const recordOf = (
   loose: looseOf(job),
   steps: job.plan.steps.map((step, index) => stepRecorded(job, step, index + 1, around)),
   photos: photosOf(job),
-  ...shopOf(job),
+  ...shopOf(job, around),
   tools: toolsOf(job, around),
   ...pausesOf(job),
   ...saidOf(job),

@@ -104,7 +104,11 @@ const lots = (document: RecordDocument, naming: Naming): readonly Block[] =>
       lot.part === undefined ? [] : [lot.part],
       [{ strong: lot.number }],
       lot.made === undefined ? [] : [lot.made],
-      lot['use-by'] === undefined ? [] : [lot['use-by']],
+      joined([
+        lot['use-by'],
+        lot.extended &&
+          `extended to ${lot.extended.to}: ${lot.extended.because} (${lot.extended.evidence ?? 'no evidence kept'})`,
+      ]),
       [stampText(lot, naming)],
     ]),
   );

@@ -42,7 +42,8 @@ export const extensionOf = (path: string): string => {
   return /^[a-z0-9]{1,8}$/.test(extension) ? extension : 'bin';
 };
 
-const attachment = (desk: Desk, path: string): Outcome<{ readonly sha256: string; readonly kept: Kept }> => {
+/** A file that a person named, to be kept under its hash. */
+export const attachment = (desk: Desk, path: string): Outcome<{ readonly sha256: string; readonly kept: Kept }> => {
   const bytes = readFile(desk.place.disk, path, { where: path, limit: hashedLimits.attachments, links: 'follow' });
   if (!bytes.ok)
     return bad(usage('file-unreadable', `the file cannot be taken: ${bytes.fault.what}`, bytes.fault.todo, path));

@@ -43,6 +43,17 @@ const namedBy = (link: Link): readonly NamedFile[] => {
   });
 };
 
+/** Evidence on which a lot was extended: named by the build.yaml in force. */
+const evidenceIn = (state: BuildState): readonly NamedFile[] =>
+  state.file.stock.flatMap(({ extended }) =>
+    extended.flatMap(({ evidence }) => {
+      const [hash, extension] = evidence?.split('.') ?? [];
+      return hash === undefined || extension === undefined
+        ? []
+        : [{ folder: 'attachments' as const, hash, extension, where: stateFiles.draft }];
+    }),
+  );
+
 const verifyNamed = ({ place, observations }: Looking, files: readonly NamedFile[]): void => {
   for (const { folder, hash, extension, where } of files) {
     const bytes = readHashed(place.disk, place.state, folder, hash, extension);
@@ -109,7 +120,7 @@ const owedObservations = ({ place }: Looking, state: BuildState): readonly Obser
 
 /** Everything in the state folder that is no journal and no record. */
 export const verifyFiles = (looking: Looking, state: BuildState, links: readonly Link[]): void => {
-  const files = links.flatMap(namedBy);
+  const files = [...links.flatMap(namedBy), ...evidenceIn(state)];
   verifyNamed(looking, files);
   tellUnnamed(looking, files);
   const more = [signersObservation(looking, state), draftObservation(looking, state)];

@@ -8,6 +8,7 @@ import { isOpenItem, leftOpen } from '../loose.ts';
 import { currentStep } from '../where.ts';
 import { temperatureOf } from '../temperatures.ts';
 import { overrulable, powerRefusals, settle, type Ask } from './ask.ts';
+import { namedLotTrouble } from './opening.ts';
 import { checkTemperature } from './reading.ts';
 
 const unknown = (what: string, id: string, known: readonly string[]): Fault =>
@@ -35,7 +36,18 @@ export const decideLot = (ask: Ask): Outcome<Taken> => {
   );
   if (part !== undefined && parts.length > 0 && !parts.includes(part))
     return bad(unknown('part of the ratio', part, [...new Set<string>(parts)]));
-  return settle(ask, undefined, []);
+  const useBy = textOf(ask.data, 'use-by');
+  const lot = {
+    entry: '',
+    at: ask.command.at,
+    when: ask.when,
+    by: ask.command.by,
+    material,
+    number: textOf(ask.data, 'number') ?? '',
+    ...(part === undefined ? {} : { part }),
+    ...(useBy === undefined ? {} : { useBy }),
+  };
+  return settle(ask, undefined, [], { told: namedLotTrouble(ask, lot).map(({ what }) => `${what}: a mix is refused`) });
 };
 
 export const decideUse = (ask: Ask): Outcome<Taken> => {

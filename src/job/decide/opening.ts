@@ -14,6 +14,8 @@ import { openBefore } from '../gate.ts';
 import { potLifeNow } from '../potlife.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { stepStateOf } from '../where.ts';
+import type { LotNow } from '../around.ts';
+import type { LotNamed } from '../state.ts';
 import { clockRefusals, orderRefusals, type Ask } from './ask.ts';
 
 /** Never with the glue already on: such a step was decided at its mix. */
@@ -103,36 +105,84 @@ const toolsOfStep = (ask: Ask, step: Step): readonly Refusal[] =>
     toolRefusals(ask, kind, undefined),
   );
 
+interface LotUsed {
+  readonly part: string;
+  readonly number?: string;
+  readonly useBy?: string;
+  readonly quarantine?: string;
+}
+
+/** The last good day of a lot: an extension on evidence stands above the label; else the sooner of label and stock. */
+const lastGoodDay = (lot: LotNamed, stock: LotNow | undefined): string | undefined => {
+  if (stock?.extended) return stock.goodUntil;
+  return [lot.useBy, stock?.goodUntil].filter((day) => day !== undefined).toSorted()[0];
+};
+
+const lotUsed = (ask: Ask, part: string, lot: LotNamed | undefined): LotUsed => {
+  if (!lot) return { part };
+  const stock = ask.around.lot(lot.material, lot.number);
+  const useBy = lastGoodDay(lot, stock);
+  return {
+    part,
+    number: lot.number,
+    ...(useBy === undefined ? {} : { useBy }),
+    ...(stock?.quarantine === undefined ? {} : { quarantine: stock.quarantine }),
+  };
+};
+
 /** The lots that a mix would use now: for each part the lot last named in this job, for it or for the whole kit. */
-export const lotsFor = (
-  ask: Ask,
-  mix: Mix,
-): readonly { readonly part: string; readonly number?: string; readonly useBy?: string }[] =>
-  mix.ratio.map(({ part }) => {
-    const lot = ask.job.lots.findLast(
-      (one) => one.material === mix.material && (one.part === undefined || one.part === part),
-    );
-    const useBy = lot && (lot.useBy ?? ask.around.useBy(mix.material, lot.number));
-    return { part, ...(lot ? { number: lot.number } : {}), ...(useBy === undefined ? {} : { useBy }) };
-  });
+export const lotsFor = (ask: Ask, mix: Mix): readonly LotUsed[] =>
+  mix.ratio.map(({ part }) =>
+    lotUsed(
+      ask,
+      part,
+      ask.job.lots.findLast((one) => one.material === mix.material && (one.part === undefined || one.part === part)),
+    ),
+  );
+
+/** Why a lot may not be used now, and the ways on; nothing where it may. */
+const lotTrouble = (ask: Ask, material: string, lot: LotUsed): readonly Refusal[] => {
+  const { number = '', useBy, quarantine } = lot;
+  const or = ask.job.plan.strict ? '' : ', or depart from it with its reason (depart lot-expired)';
+  if (quarantine !== undefined)
+    return [
+      refusal(
+        'lot-expired',
+        `lot ${number} of ${material} is in quarantine: ${quarantine}`,
+        `use another lot, or take it out once that is settled (dryfit stock restore ${material} ${number})${or}`,
+      ),
+    ];
+  return useBy !== undefined && isPast(useBy, ask)
+    ? [
+        refusal(
+          'lot-expired',
+          `lot ${number} of ${material} was good until ${useBy}`,
+          `use another lot, or extend it on the maker's own word (dryfit stock extend ${material} ${number})${or}`,
+        ),
+      ]
+    : [];
+};
+
+/** The same for a lot that is only named: nothing is refused yet. */
+export const namedLotTrouble = (ask: Ask, lot: LotNamed): readonly Refusal[] =>
+  lotTrouble(ask, lot.material, lotUsed(ask, lot.part ?? '', lot));
 
 export const lotRefusals = (ask: Ask, mix: Mix): readonly Refusal[] => {
   const need = ask.job.plan.needs.materials.find((one) => one.material === mix.material);
-  return lotsFor(ask, mix).flatMap(({ part, number, useBy }) => {
+  return lotsFor(ask, mix).flatMap((lot) => {
+    const { part, number, useBy } = lot;
     const named = `${mix.material}${mix.ratio.length > 1 ? ` (${part})` : ''}`;
     if ((need?.lot === true || need?.inDate === true) && number === undefined)
       return [refusal('lot-missing', `no lot is named for ${named}`, `name it (lot ${mix.material})`)];
     if (need?.inDate === true && useBy === undefined)
-      return [refusal('lot-missing', `lot ${number ?? ''} of ${named} has no use-by`, 'name the lot with its use-by')];
-    return useBy !== undefined && isPast(useBy, ask)
-      ? [
-          refusal(
-            'lot-expired',
-            `lot ${number ?? ''} of ${named} was good until ${useBy}`,
-            'use another lot, or depart from it with its reason (depart lot-expired)',
-          ),
-        ]
-      : [];
+      return [
+        refusal(
+          'lot-missing',
+          `lot ${number ?? ''} of ${named} has no use-by`,
+          'name the lot with its use-by, or enter that in the stock',
+        ),
+      ];
+    return lotTrouble(ask, mix.material, lot);
   });
 };
 

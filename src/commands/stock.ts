@@ -1,0 +1,158 @@
+import { goodUntil, stockName } from '../build/stock.ts';
+import type { StockLine } from '../build/file.ts';
+import { jobsOf, type BuildState } from '../build/state.ts';
+import { usage, type Outcome } from '../fault/fault.ts';
+import { suggest } from '../fault/nearest.ts';
+import { endOfDay, parseDay, printInstant } from '../quantity/time.ts';
+import { extendLot, setLine, takeIn } from '../workshop/stock.ts';
+import { failed } from './fail.ts';
+import { fromHere } from './folders.ts';
+import { signing, whoEnters, withState, type Opened } from './open.ts';
+import type { Call, CommandSpec } from './spec.ts';
+import { forms, isVerb, readWords, type Verb, type Words } from './stock-words.ts';
+
+type Standing = 'good' | 'here' | 'past its use-by' | 'in quarantine' | 'no use-by known';
+
+const isPast = (day: string, call: Call): boolean => {
+  const read = parseDay(day);
+  const now = call.world.clock.wall();
+  return read.ok && endOfDay(read.value, call.world.clock.offset(now)) < now;
+};
+
+const standingOf = (line: StockLine, call: Call): Standing => {
+  if (line.quarantine !== undefined) return 'in quarantine';
+  const until = goodUntil(line);
+  if (until === undefined) return line.material === undefined ? 'here' : 'no use-by known';
+  return isPast(until, call) ? 'past its use-by' : 'good';
+};
+
+const batchesFrom = (state: BuildState, line: StockLine): readonly string[] =>
+  jobsOf(state).flatMap((job) =>
+    job.batches
+      .filter(
+        (batch) =>
+          line.number !== undefined &&
+          Object.values(batch.lots).includes(line.number) &&
+          job.plan.steps.some((step) => step.step === batch.step && step.mix?.material === line.material),
+      )
+      .map((batch) => batch.batch),
+  );
+
+const list = (call: Call, { workshop }: Opened): number => {
+  const state = workshop.state();
+  const lines = state.file.stock.map((line) => {
+    const until = goodUntil(line);
+    return {
+      ...line,
+      ...(until === undefined ? {} : { 'good-until': until }),
+      standing: standingOf(line, call),
+      batches: batchesFrom(state, line),
+    };
+  });
+  if (call.flag('json')) call.print.json({ stock: lines });
+  else if (lines.length === 0) call.print.lines('nothing in stock yet: dryfit stock add MATERIAL number=…');
+  else for (const line of lines) call.print.lines(...linesFor(line, line.standing, line.batches));
+  return 0;
+};
+
+const linesFor = (line: StockLine, standing: Standing, batches: readonly string[]): readonly string[] => {
+  const until = goodUntil(line);
+  const facts = [
+    line.quantity,
+    until === undefined ? undefined : `good until ${until}`,
+    line.made && `made ${line.made}`,
+    line.opened && `opened ${line.opened}`,
+    line.where && `lies ${line.where}`,
+    batches.length > 0 ? `mixed into ${batches.join(', ')}` : undefined,
+  ].filter((fact) => fact !== undefined && fact !== '');
+  return [
+    `${stockName(line)}  ${standing}${line.quarantine === undefined ? '' : `: ${line.quarantine}`}`,
+    ...(line['quarantine-ended'] === undefined ? [] : [`  out of quarantine: ${line['quarantine-ended']}`]),
+    ...(facts.length > 0 ? [`  ${facts.join('; ')}`] : []),
+    ...line.extended.map(
+      ({ to, because, by, on, evidence }) =>
+        `  extended to ${to} by ${by ?? 'somebody'}${on === undefined ? '' : `, ${on}`}: ${because}${evidence === undefined ? '; no evidence kept' : `; attachments/${evidence}`}`,
+    ),
+  ];
+};
+
+const today = (call: Call): string => {
+  const now = call.world.clock.wall();
+  return printInstant(now, call.world.clock.offset(now)).slice(0, 10);
+};
+
+/** What comes in out of date, or without a label to read, is set aside at once; it can still be written down. */
+const intake = (values: Words['values'], call: Call): Readonly<Record<string, string>> => {
+  const until = values['use-by'];
+  if (values['number'] === undefined) return { quarantine: 'no lot number on the label' };
+  return until !== undefined && isPast(until, call)
+    ? { quarantine: `its use-by, ${until}, had passed when it came` }
+    : {};
+};
+
+type Work = (call: Call, opened: Opened, words: Words, by: string) => Promise<Outcome<readonly string[]>>;
+
+const changing =
+  (values: (words: Words, call: Call) => Readonly<Record<string, string | undefined>>): Work =>
+  (call, opened, words, by) =>
+    signing(call, opened, (signerOf) => setLine(opened.workshop, words.key, values(words, call), by, signerOf));
+
+const works: Readonly<Record<Verb, Work>> = {
+  add: (call, opened, { key, values }, by) =>
+    signing(call, opened, (signerOf) =>
+      takeIn(opened.workshop, { material: key.what, ...values, ...intake(values, call) }, by, signerOf),
+    ),
+  'add-part': (call, opened, { key, values }, by) =>
+    signing(call, opened, (signerOf) => takeIn(opened.workshop, { part: key.what, ...values }, by, signerOf)),
+  open: changing(({ values }, call) => ({
+    opened: values['on'] ?? today(call),
+    ...(values['once-opened'] === undefined ? {} : { 'once-opened': values['once-opened'] }),
+  })),
+  quarantine: changing(({ values }) => ({ quarantine: values['because'], 'quarantine-ended': undefined })),
+  restore: changing(({ values }) => ({ quarantine: undefined, 'quarantine-ended': values['because'] })),
+  extend: (call, opened, { key, values }, by) => {
+    const extension = { to: values['to'] ?? '', because: values['because'] ?? '', by, on: today(call) };
+    const evidence = fromHere(call.world.env, values['evidence'] ?? '');
+    return signing(call, opened, (signerOf) => extendLot(opened.workshop, key, extension, evidence, by, signerOf));
+  },
+};
+
+const change = async (call: Call, opened: Opened, verb: Verb, words: readonly string[]): Promise<number> => {
+  const read = readWords(verb, words);
+  if (!read.ok) return failed(call, read.fault);
+  const by = whoEnters(opened);
+  if (!by.ok) return failed(call, by.fault);
+  const done = await works[verb](call, opened, read.value, by.value);
+  if (!done.ok) return failed(call, done.fault);
+  for (const told of done.value) call.print.note(`note: ${told}`);
+  const { what, number } = read.value.key;
+  const lines = opened.workshop
+    .state()
+    .file.stock.filter(
+      (line) => (line.material ?? line.part) === what && (number === undefined || line.number === number),
+    );
+  if (call.flag('json')) call.print.json({ stock: lines });
+  else for (const line of lines) call.print.lines(...linesFor(line, standingOf(line, call), []));
+  return 0;
+};
+
+export const stock: CommandSpec = {
+  name: 'stock',
+  about: 'lots and parts: taken in, opened, set aside, extended',
+  usage: ['dryfit stock', ...Object.values(forms).map(({ form }) => form)],
+  options: {},
+  more: [
+    'A lot past its use-by, or in quarantine, refuses the mix (lot-expired). An extension wants the evidence, kept by its hash.',
+    'What comes in out of date, or without a number, goes into quarantine at once. All of it stands in build.yaml, signed as it changes.',
+  ],
+  run: (call) => {
+    const [verb, ...words] = call.words;
+    if (verb === undefined) return withState(call, 'read', (opened) => list(call, opened));
+    if (!isVerb(verb)) {
+      const near = suggest(verb, Object.keys(forms));
+      const todo = near === undefined ? `use one of: ${Object.keys(forms).join(', ')}` : `did you mean ${near}?`;
+      return failed(call, usage('word-extra', `stock ${verb} means nothing`, todo));
+    }
+    return withState(call, 'write', (opened) => change(call, opened, verb, words));
+  },
+};

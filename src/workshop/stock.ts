@@ -1,0 +1,139 @@
+import { isMap, isSeq, parseDocument, type Document, type YAMLMap } from 'yaml';
+import { readBuildFile, type Extension } from '../build/file.ts';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { stateFiles } from '../store/layout.ts';
+import { attachment, keepFiles } from './bring.ts';
+import { takeInDraft } from './draft.ts';
+import { readDraftText, writeDraft } from './people.ts';
+import type { SignerOf } from './signers.ts';
+import type { Workshop } from './workshop.ts';
+
+/** Which line of the stock: a lot of a material by its number, or a part. */
+export interface StockKey {
+  readonly what: string;
+  readonly number?: string;
+}
+
+type Line = YAMLMap;
+
+const textAt = (line: Line, key: string): string | undefined => {
+  const value = line.get(key);
+  return typeof value === 'string' ? value : undefined;
+};
+
+const isLine =
+  ({ what, number }: StockKey) =>
+  (line: unknown): line is Line =>
+    isMap(line) &&
+    (textAt(line, 'material') ?? textAt(line, 'part')) === what &&
+    (number === undefined || textAt(line, 'number') === number);
+
+const linesOf = (document: Document): readonly unknown[] => {
+  const stock = document.get('stock', true);
+  return isSeq(stock) ? stock.items : [];
+};
+
+/** A line of build.yaml changed, the rest of it as it was written, comments included; taken in at once, signed by `by`. */
+const edit = (
+  workshop: Workshop,
+  by: string,
+  signerOf: SignerOf,
+  change: (document: Document) => Outcome<void>,
+): Outcome<readonly string[]> => {
+  const closed = workshop.closed();
+  if (closed) return bad(closed);
+  const text = readDraftText(workshop);
+  if (!text.ok) return text;
+  const before = readBuildFile(text.value, stateFiles.draft);
+  if (before.faults[0]) return bad(before.faults[0]);
+  const document = parseDocument(text.value, { schema: 'failsafe' });
+  const changed = change(document);
+  if (!changed.ok) return changed;
+  const next = document.toString({ lineWidth: 0 });
+  const after = readBuildFile(next, stateFiles.draft);
+  const [fault] = after.faults;
+  // Nothing is written yet: the place would be one in a file that nobody can look at.
+  if (fault) return bad(usage(fault.code, fault.what, fault.todo));
+  const written = writeDraft(workshop, next);
+  return written.ok ? takeInDraft(workshop.desk, by, signerOf) : written;
+};
+
+const onLine =
+  (key: StockKey, change: (line: Line) => void) =>
+  (document: Document): Outcome<void> => {
+    const lines = linesOf(document).filter(isLine(key));
+    const [line, ...others] = lines;
+    const called = [key.what, key.number].filter((part) => part !== undefined).join(' ');
+    if (!line) return bad(usage('unknown-id', `the stock has no ${called}`, 'see: dryfit stock'));
+    if (others.length > 0) return bad(usage('stock-several', `the stock has several ${called}`, 'name its number too'));
+    change(line);
+    return good(undefined);
+  };
+
+/** Takes something in: a material by lot, or a part. The same lot twice is called wrongly. */
+export const takeIn = (
+  workshop: Workshop,
+  line: Readonly<Record<string, string>>,
+  by: string,
+  signerOf: SignerOf,
+): Outcome<readonly string[]> =>
+  edit(workshop, by, signerOf, (document) => {
+    const { number, serial } = line;
+    const what = line['material'] ?? line['part'] ?? '';
+    const twice =
+      number !== undefined &&
+      linesOf(document).some(
+        (one) => isLine({ what, number })(one) && (serial === undefined || textAt(one, 'serial') === serial),
+      );
+    if (twice) return bad(usage('duplicate-id', `the stock has ${what} ${number} already`, 'see: dryfit stock'));
+    const stock = document.get('stock', true);
+    const node = document.createNode(line, { flow: true });
+    if (isSeq(stock)) {
+      // One line of the file for each: `stock: []` would grow to one long line.
+      stock.flow = false;
+      stock.add(node);
+    } else document.set('stock', document.createNode([node]));
+    return good(undefined);
+  });
+
+/** Sets keys of one line, and takes away those that are `undefined`. */
+export const setLine = (
+  workshop: Workshop,
+  key: StockKey,
+  values: Readonly<Record<string, string | undefined>>,
+  by: string,
+  signerOf: SignerOf,
+): Outcome<readonly string[]> =>
+  edit(
+    workshop,
+    by,
+    signerOf,
+    onLine(key, (line) => {
+      for (const [name, value] of Object.entries(values))
+        if (value === undefined) line.delete(name);
+        else line.set(name, value);
+    }),
+  );
+
+/** Puts a use-by off, on evidence: the file is kept among the attachments, under its hash, before the line names it. */
+export const extendLot = (
+  workshop: Workshop,
+  key: StockKey,
+  extension: Extension,
+  evidence: string,
+  by: string,
+  signerOf: SignerOf,
+): Outcome<readonly string[]> => {
+  const file = attachment(workshop.desk, evidence);
+  if (!file.ok) return file;
+  const kept = keepFiles(workshop.desk, [file.value.kept]);
+  if (!kept.ok) return kept;
+  const line = { ...extension, evidence: `${file.value.sha256}.${file.value.kept.extension}` };
+  return edit(workshop, by, signerOf, (document) =>
+    onLine(key, (one) => {
+      const before = one.get('extended', true);
+      if (isSeq(before)) before.add(document.createNode(line));
+      else one.set('extended', document.createNode([line]));
+    })(document),
+  );
+};
