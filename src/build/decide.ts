@@ -153,6 +153,13 @@ export const jobOfCommand = (state: BuildState, command: Command): string => {
   return job.ok ? job.value : command.job;
 };
 
+/** What stands in the text that a command about a revision names. */
+const namedText = (command: Command, library: Library): Procedure | undefined => {
+  const sha256 = command.verb === 'move' || command.verb === 'resolve' ? textOf(command.data, 'sha256') : undefined;
+  const found = sha256 === undefined ? undefined : library.procedure(sha256);
+  return found?.ok === true ? found.value : undefined;
+};
+
 /**
  * Any command put to the whole build: the entry to write, or why not. Rules of one job are `job/`'s; rules across jobs stand here.
  * Faults: kind `refused` with a closed code; kind `usage` for what cannot be understood.
@@ -171,5 +178,10 @@ export const decideBuild = (state: BuildState, command: Command, library: Librar
   const id = jobAsked(state, command);
   const job = id.ok ? jobOf(state, id.value) : undefined;
   if (!id.ok || !job) return id.ok ? bad(unknown('job', id.value, state.jobOrder)) : id;
-  return decideJob(job, { ...command, job: id.value }, aroundOf(state, job, written.value.ms));
+  const named = namedText(command, library);
+  return decideJob(
+    job,
+    { ...command, job: id.value },
+    { ...aroundOf(state, job, written.value.ms), ...(named === undefined ? {} : { named }) },
+  );
 };

@@ -1,8 +1,8 @@
-import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Power, TemperatureMark } from '../job/around.ts';
 import { msOf } from '../job/cure.ts';
 import { happened, listOf, textOf, type Entry } from '../job/entry.ts';
-import { evolveJob, isJobEntry, startJob } from '../job/evolve.ts';
+import { evolveJob, isJobEntry, moveJob, startJob } from '../job/evolve.ts';
 import { stampOf } from '../job/evolve/draft.ts';
 import { currentStep } from '../job/where.ts';
 import type { Procedure } from '../procedure/model.ts';
@@ -171,25 +171,36 @@ const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {
   return owner === undefined || owner === entry.job ? [entry.job] : [entry.job, owner];
 };
 
+const jobUnknown = (entry: Entry, id: string): Fault =>
+  wrong(
+    'job-unknown',
+    `entry ${entry.id} names a job that was never started: ${id}`,
+    'restore the journal line that started it',
+  );
+
 const evolveInJob: Evolver = (state, entry) => {
   if (entry.type === 'correct' && entry.job === '') return good(correctMark(state, entry));
   let jobs = state.jobs;
   for (const id of jobsTouched(state, entry)) {
     const job = jobIn(jobs, id);
-    if (!job)
-      return bad(
-        wrong(
-          'job-unknown',
-          `entry ${entry.id} names a job that was never started: ${id}`,
-          'restore the journal line that started it',
-        ),
-      );
+    if (!job) return bad(jobUnknown(entry, id));
     jobs = withJob(jobs, evolveJob(job, entry));
   }
   return good(numbered(withTypedTemperatures({ ...state, jobs }, entry), entry));
 };
 
+/** Another text is followed from here on: the library has it. */
+const evolveMoved: Evolver = (state, entry, library) => {
+  const job = jobIn(state.jobs, entry.job);
+  if (!job) return bad(jobUnknown(entry, entry.job));
+  const procedure = library.procedure(textOf(entry.data, 'sha256') ?? '');
+  if (!procedure.ok) return procedure;
+  const moved = moveJob(job, entry, planFor(procedure.value, job.side));
+  return good({ ...state, jobs: withJob(state.jobs, moved) });
+};
+
 const evolvers: Readonly<Record<string, Evolver>> = {
+  move: evolveMoved,
   key: evolveKey,
   build: evolveBuildFile,
   start: evolveStart,

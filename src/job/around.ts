@@ -1,3 +1,4 @@
+import type { Procedure } from '../procedure/model.ts';
 import type { JobState, LooseItem } from './state.ts';
 
 export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' | 'designer';
@@ -98,6 +99,8 @@ export interface Around {
   readonly builtOver: () => readonly Overbuilt[];
   readonly nextBatch: number;
   readonly nextTag: number;
+  /** What stands in the text that a command names by its hash. */
+  readonly named?: Procedure;
   /** Why rules on time refuse now. */
   readonly clockTrouble?: string;
 }

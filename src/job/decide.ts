@@ -14,6 +14,7 @@ import {
   decideUse,
 } from './decide/keeping.ts';
 import { decideCorrect, decideRead } from './decide/reading.ts';
+import { decideMove, decideResolve } from './decide/revising.ts';
 import { decideBreak, decideDiscard, decideMix, decideTighten } from './decide/working.ts';
 import type { Command, Taken } from './entry.ts';
 import { givenData, shapeData } from './shape.ts';
@@ -56,6 +57,8 @@ const deciders: Readonly<Partial<Record<Verb, Decider>>> = {
   unpark: keep,
   remark: decideSaid,
   advise: decideSaid,
+  move: decideMove,
+  resolve: decideResolve,
 };
 
 /** What a complete job no longer takes; the rest (corrections, samples, remarks, undoing …) changes its story and is written down. */

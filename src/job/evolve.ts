@@ -1,14 +1,15 @@
 import { castDraft, produce } from 'immer';
 import type { Plan } from '../procedure/plan.ts';
 import { readingOf } from '../procedure/plan.ts';
-import { happened, textOf, type Entry } from './entry.ts';
+import { textOf, type Entry } from './entry.ts';
 import { stampOf, stepDraft, type JobDraft } from './evolve/draft.ts';
 import * as flow from './evolve/flow.ts';
 import * as holds from './evolve/holds.ts';
 import * as keeping from './evolve/keeping.ts';
+import { evolveMove, evolveResolve } from './evolve/revising.ts';
 import * as values from './evolve/values.ts';
 import { isUsed } from './potlife.ts';
-import type { JobState } from './state.ts';
+import type { JobState, Logged } from './state.ts';
 import { isVerb, type Verb } from './verbs.ts';
 import { troublesOf } from './verdicts.ts';
 import { currentStep } from './where.ts';
@@ -41,6 +42,10 @@ export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => 
     parks: [],
     interruptions: [],
     remarks: [],
+    moves: [],
+    resolutions: [],
+    laidAside: [],
+    former: [],
     helpers: [],
     log: [{ ...stampOf(entry), type: 'start', hash: entry.hash, also: entry.also }],
   };
@@ -92,12 +97,27 @@ const evolvers: Readonly<Partial<Record<Verb, Evolver>>> = {
   unpark: flow.evolveUnpark,
   remark: (draft, entry, job) => keeping.evolveSaid(draft, entry, current(job)),
   advise: (draft, entry, job) => keeping.evolveSaid(draft, entry, current(job)),
+  resolve: evolveResolve,
 };
 
 const performing = new Set<string>(['begin', 'finish', 'read', 'tighten', 'mix', 'break']);
 
 /** True for entries whose kind the job room knows how to apply. */
 export const isJobEntry = (type: string): boolean => isVerb(type) && evolvers[type] !== undefined;
+
+const loggedOf = (entry: Entry, step: string | undefined): Logged => ({
+  ...stampOf(entry),
+  type: entry.type,
+  hash: entry.hash,
+  also: entry.also,
+  ...(step === undefined ? {} : { step }),
+});
+
+/** The job after it was moved: it follows the plan of another revision from here on. */
+export const moveJob = (job: JobState, entry: Entry, plan: Plan): JobState => {
+  const moved = evolveMove(job, entry, plan);
+  return reopenedBy(job, { ...moved, log: [...moved.log, loggedOf(entry, undefined)] }, entry);
+};
 
 /**
  * The job after an entry. Never refuses: what is written is written.
@@ -115,19 +135,7 @@ export const evolveJob = (job: JobState, entry: Entry): JobState => {
       entry,
       job.plan.steps.find((one) => one.step === step),
     );
-    if (entry.job === job.id)
-      draft.log.push(
-        castDraft({
-          entry: entry.id,
-          at: entry.at,
-          when: happened(entry),
-          by: entry.by,
-          type: entry.type,
-          hash: entry.hash,
-          also: entry.also,
-          ...(step === undefined ? {} : { step }),
-        }),
-      );
+    if (entry.job === job.id) draft.log.push(castDraft(loggedOf(entry, step)));
   });
   return reopenedBy(job, entry.type === 'correct' ? withReopenedSteps(walked, entry) : walked, entry);
 };

@@ -1,3 +1,4 @@
+import type { Mix, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
 import type { CalculatedBy } from './entry.ts';
 
@@ -62,6 +63,8 @@ export interface Batch extends Stamp {
   /** Present where the mix owes a sample. */
   readonly sample?: { readonly id: string; readonly broken?: Broken };
   readonly struck: readonly Struck[];
+  /** What it was mixed to, where a later page has another ratio. */
+  readonly mixedTo?: Mix;
   readonly superseded?: string;
 }
 
@@ -201,6 +204,36 @@ export interface Said extends Stamp {
   readonly step?: string;
 }
 
+/** The job follows another revision from here on. */
+export interface Move extends Stamp {
+  readonly revision: string;
+  /** Of the text that it follows now. */
+  readonly sha256: string;
+  readonly from: { readonly revision: string; readonly sha256: string };
+  /** What it followed before. */
+  readonly before: Plan;
+  /** Ids that a person said are the same thing: old → new. */
+  readonly renamed: Readonly<Record<string, string>>;
+  /** Finished steps that did not stand by the new page. */
+  readonly reopened: readonly string[];
+}
+
+export type ResolutionKind = 'comply' | 'not-applicable' | 'record-only';
+
+/** What the builder decided about a change that a revision brings, or about a bulletin. */
+export interface Resolution extends Stamp {
+  /** The step, the reading or the bulletin, as named. */
+  readonly on: string;
+  readonly step?: string;
+  readonly kind: ResolutionKind;
+  readonly reason?: string;
+  readonly revision: string;
+  /** Of the text of the revision. */
+  readonly sha256: string;
+  /** The changes decided, each by its place: `down down limits`. */
+  readonly covers: readonly string[];
+}
+
 /** One entry of the job in brief: what the timeline and the record list. */
 export interface Logged extends Stamp {
   readonly type: string;
@@ -237,6 +270,13 @@ export interface JobState {
   readonly parks: readonly Park[];
   readonly interruptions: readonly Interruption[];
   readonly remarks: readonly Said[];
+  /** Oldest first. */
+  readonly moves: readonly Move[];
+  readonly resolutions: readonly Resolution[];
+  /** Steps of a new page that the builder decided are not done here. */
+  readonly laidAside: readonly string[];
+  /** Steps, or what is left of them, of earlier revisions in which something was entered. */
+  readonly former: readonly Step[];
   /** Who lends a hand since the last interruption. */
   readonly helpers: readonly string[];
   readonly log: readonly Logged[];

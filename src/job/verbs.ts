@@ -337,6 +337,28 @@ export const verbs = {
     builder: false,
     about: 'keeps advice; it unlocks nothing',
   },
+  move: {
+    object: must('revision', 'text', 'of the procedure, or of its manual'),
+    fields: [may('renamed', 'map', 'the new id of each step or reading that has another name now')],
+    brought: ['sha256'],
+    derived: ['reopens'],
+    scope: 'job',
+    builder: true,
+    about: 'follows another revision from here on; what still stands is carried over',
+  },
+  resolve: {
+    object: must('change', 'text', 'the step, reading or bulletin'),
+    fields: [
+      must('as-what', 'text', 'the decision', ['comply', 'not-applicable', 'record-only']),
+      may('reason', 'text', 'why; wanted unless it is comply'),
+      may('revision', 'text', 'which revision; else the one that lies among the procedures'),
+    ],
+    brought: ['sha256'],
+    derived: ['step', 'covers', 'reopens', 'lays-aside'],
+    scope: 'job',
+    builder: true,
+    about: 'decides about what a revision or a bulletin changes',
+  },
   clock: {
     object: must('time', 'instant', 'the true time'),
     fields: [],

@@ -9,8 +9,12 @@ const untouched: StepState = { state: 'todo', with: [], performers: [], reopened
 
 export const stepStateOf = (job: JobState, step: string): StepState => job.steps[step] ?? untouched;
 
-/** `only-if`, decided on the latest values: a step whose reading has no value yet still applies. */
+/**
+ * `only-if`, decided on the latest values: a step whose reading has no value yet still applies. A step of a new page that the
+ * builder decided is not done here does not.
+ */
 export const stepApplies = (job: JobState, step: Step): boolean => {
+  if (job.laidAside.includes(step.step)) return false;
   if (!step.onlyIf) return true;
   const limits = limitsNow(job, step.onlyIf.is);
   const values = readingOf(job.plan, step.onlyIf.reading) ? valuesOf(job, step.onlyIf.reading) : [];

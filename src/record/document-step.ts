@@ -145,6 +145,14 @@ const batchShape = z.strictObject({
     }),
   ),
   struck: z.array(struck),
+  /** The ratio to which it was mixed, where the page that the job follows now has another. */
+  'mixed-to': may(
+    z.strictObject({
+      ratio: z.array(z.strictObject({ part: text, share: text })),
+      by: z.enum(['weight', 'volume']),
+      tolerance: text,
+    }),
+  ),
   'set-aside': setAside,
 });
 
@@ -252,6 +260,8 @@ export const photoShape = z.strictObject({
 export const stepShape = z.strictObject({
   number: whole,
   step: text,
+  /** The revision that has no place any more for what was entered here. */
+  'not-in': may(text),
   title: text,
   do: may(text),
   say: may(text),

@@ -165,6 +165,29 @@ const adviceShape = z.strictObject({ from: text, text, step: may(text), ...stamp
 /** What must be looked at again after the build. */
 const followUpShape = z.strictObject({ step: text, title: text, at: texts, every: may(text), count: may(text) });
 
+/** The job followed another revision from there on. */
+const moveShape = z.strictObject({
+  from: z.strictObject({ revision: text, sha256: hash }),
+  to: z.strictObject({ revision: text, sha256: hash }),
+  /** Ids that a person said are the same thing. */
+  renamed: may(z.array(z.strictObject({ old: text, new: text }))),
+  /** Finished steps that did not stand by the new page. */
+  reopened: texts,
+  ...stamp,
+});
+
+/** What the builder decided about a change of the manual, or about a bulletin. */
+const decisionShape = z.strictObject({
+  on: text,
+  as: z.enum(['comply', 'not-applicable', 'record-only']),
+  reason: may(text),
+  revision: text,
+  /** Of the text that brought it. */
+  sha256: hash,
+  covers: texts,
+  ...stamp,
+});
+
 const journalShape = z.strictObject({
   /** The last line that the record knew of: the journal up to it is what the record rests on. */
   writer: text,
@@ -193,6 +216,8 @@ export const recordShape = z.strictObject({
   nonconformances: z.array(nonconformanceShape),
   dispositions: z.array(dispositionShape),
   loose: z.array(looseShape),
+  moves: may(z.array(moveShape)),
+  decisions: may(z.array(decisionShape)),
   steps: z.array(stepShape),
   /** Pictures that belong to no step. */
   photos: z.array(photoShape),
@@ -212,6 +237,8 @@ export type RecordPerson = Frozen<z.infer<typeof personShape>>;
 export type RecordTool = Frozen<z.infer<typeof toolShape>>;
 export type RecordDeparture = Frozen<z.infer<typeof departureShape>>;
 export type RecordDisposition = Frozen<z.infer<typeof dispositionShape>>;
+export type RecordMove = Frozen<z.infer<typeof moveShape>>;
+export type RecordDecision = Frozen<z.infer<typeof decisionShape>>;
 export type RecordNonconformance = Frozen<z.infer<typeof nonconformanceShape>>;
 export type RecordLoose = Frozen<z.infer<typeof looseShape>>;
 export type RecordStruck = Frozen<z.infer<typeof struck>>;

@@ -40,6 +40,11 @@ const batchOf = (mix: Mix, batch: Batch): RecordBatch =>
     discarded: batch.discarded && { because: batch.discarded.because, ...stampOf(batch.discarded) },
     sample: batch.sample && present({ sample: batch.sample.id, broken: brokenOf(batch.sample) }),
     struck: struckOf(batch.struck),
+    'mixed-to': batch.mixedTo && {
+      ratio: batch.mixedTo.ratio,
+      by: batch.mixedTo.by,
+      tolerance: batch.mixedTo.tolerance.text,
+    },
     'set-aside': batch.superseded,
   });
 
@@ -60,5 +65,7 @@ export const mixRecorded = (job: JobState, step: Step, mix: Mix, around: Around)
     sample: mix.sample,
     source: mix.source,
     'pot-life-end': potLifeEnd(job, step, around),
-    batches: job.batches.filter((batch) => batch.step === step.step).map((batch) => batchOf(mix, batch)),
+    batches: job.batches
+      .filter((batch) => batch.step === step.step)
+      .map((batch) => batchOf(batch.mixedTo ?? mix, batch)),
   });

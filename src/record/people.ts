@@ -18,7 +18,7 @@ const helped = (job: JobState): readonly Deed[] =>
   [...Object.values(job.steps), ...job.batches].flatMap((one) => one.with.map((person): Deed => [person, 'helped']));
 
 const looked = (job: JobState): readonly Deed[] =>
-  job.plan.steps.flatMap((step) =>
+  [...job.plan.steps, ...job.former].flatMap((step) =>
     (job.looks[step.step] ?? [])
       .filter((look) => look.kind !== 'invite')
       .map(({ person, self }): Deed => {

@@ -100,6 +100,34 @@ const looseOf = (job: JobState): readonly RecordLoose[] =>
     }),
   );
 
+/** How the job came to the page that it follows, and what was decided on the way. */
+const revisionsOf = (job: JobState): Pick<RecordDocument, 'moves' | 'decisions'> =>
+  present({
+    moves: unlessEmpty(
+      job.moves.map(({ revision, sha256, from, renamed, reopened, ...stamp }) =>
+        present({
+          from,
+          to: { revision, sha256 },
+          renamed: unlessEmpty(Object.entries(renamed).map(([old, now]) => ({ old, new: now }))),
+          reopened,
+          ...stampOf(stamp),
+        }),
+      ),
+    ),
+    decisions: unlessEmpty(
+      job.resolutions.map(({ on, kind, reason, revision, sha256, covers, ...stamp }) =>
+        present({ on, as: kind, reason, revision, sha256, covers, ...stampOf(stamp) }),
+      ),
+    ),
+  });
+
+/** What was entered in steps of an earlier revision: it stays, behind the steps of the page that is followed now. */
+const formerSteps = (job: JobState, around: Around): RecordDocument['steps'] =>
+  job.former.map((step, index) => ({
+    ...stepRecorded(job, step, job.plan.steps.length + index + 1, around),
+    'not-in': job.revision,
+  }));
+
 const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'> => ({
   parks: job.parks.map(({ because, waitsFor, state, where, ended, ...stamp }) =>
     present({
@@ -187,7 +215,11 @@ export const recordOf = (
   nonconformances: nonconformancesOf(job, around),
   dispositions: dispositionsOf(job),
   loose: looseOf(job),
-  steps: job.plan.steps.map((step, index) => stepRecorded(job, step, index + 1, around)),
+  ...revisionsOf(job),
+  steps: [
+    ...job.plan.steps.map((step, index) => stepRecorded(job, step, index + 1, around)),
+    ...formerSteps(job, around),
+  ],
   photos: photosOf(job),
   ...shopOf(job, around),
   tools: toolsOf(job, around),

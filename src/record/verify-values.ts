@@ -57,15 +57,16 @@ const ofCalculated = (step: RecordStep, reading: RecordReading): readonly Observ
       : [fault(`${value} is not what ${calculated.calculation} gives for its inputs`, where)];
   });
 
-const mixOf = (mix: RecordMix): Mix | undefined => {
-  const tolerance = parseQuantity(mix.tolerance);
-  const { material, ratio, by, sample } = mix;
+type MixedTo = Pick<RecordMix, 'ratio' | 'by' | 'tolerance'>;
+
+const mixOf = ({ material, sample }: RecordMix, { ratio, by, tolerance: typed }: MixedTo): Mix | undefined => {
+  const tolerance = parseQuantity(typed);
   return tolerance.ok ? { material, ratio, by, sample, tolerance: tolerance.value, potLife: [] } : undefined;
 };
 
 const ofBatches = (step: RecordStep, recorded: RecordMix): readonly (Observation | undefined)[] => {
-  const mix = mixOf(recorded);
   return recorded.batches.map((batch) => {
+    const mix = mixOf(recorded, batch['mixed-to'] ?? recorded);
     const weights = Object.fromEntries(batch.weights.map(({ part, weight }) => [part, weight]));
     const read = mix && readWeights(mix, weights);
     if (!mix || !read || !('parts' in read)) return undefined;

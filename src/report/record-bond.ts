@@ -15,6 +15,11 @@ const batchBlocks = (batch: RecordBatch, naming: Naming): readonly Block[] => [
   heading(3, `Batch ${batch.batch}`),
   ...facts(
     ['Ratio', [batch.ratio === 'within' ? good('within') : bad('outside')]],
+    [
+      'Mixed to',
+      batch['mixed-to'] &&
+        `${batch['mixed-to'].ratio.map(({ part, share }) => `${part} ${share}`).join(' : ')}, the page of its time`,
+    ],
     ['Discarded', batch.discarded && `${batch.discarded.because} (${stampText(batch.discarded, naming)})`],
     ['Mixed', stampText(batch, naming)],
     ['Helpers', batch.with.map(naming).join(', ')],

@@ -1,8 +1,10 @@
 import type {
+  RecordDecision,
   RecordDeparture,
   RecordDisposition,
   RecordDocument,
   RecordLoose,
+  RecordMove,
   RecordTool,
 } from '../record/document.ts';
 import { bad, good, open } from './marks.ts';
@@ -44,6 +46,30 @@ const disposition = (one: RecordDisposition, naming: Naming): readonly Block[] =
     ['Reason', one.reason],
     ['Accepted', acceptance(one, naming)],
     ['Covers', one.covers.join('; ')],
+    ['Entered', stampText(one, naming)],
+  );
+
+const move = (one: RecordMove, naming: Naming): readonly Block[] =>
+  facts(
+    ['Moved', [{ strong: `from revision ${one.from.revision} to ${one.to.revision}` }]],
+    ['Open again', one.reopened.join(', ') || 'nothing: every finished step stood'],
+    ['Renamed', one.renamed?.map(({ old, new: now }) => `${old} to ${now}`).join(', ')],
+    ['Text', ['SHA-256 ', { code: one.to.sha256 }]],
+    ['Entered', stampText(one, naming)],
+  );
+
+const decisionWords: Readonly<Record<RecordDecision['as'], string>> = {
+  comply: 'comply',
+  'not-applicable': 'not applicable',
+  'record-only': 'record only',
+};
+
+const decision = (one: RecordDecision, naming: Naming): readonly Block[] =>
+  facts(
+    ['Decision', [{ strong: decisionWords[one.as] }]],
+    ['About', one.covers.join('; ')],
+    ['Of revision', one.revision],
+    ['Because', one.reason],
     ['Entered', stampText(one, naming)],
   );
 
@@ -94,6 +120,10 @@ export const exceptionBlocks = (document: RecordDocument, naming: Naming): reado
     document.dispositions.flatMap((one) => disposition(one, naming)),
   ),
   ...section('Loose items', loose(document, naming)),
+  ...section('Revisions of the manual', [
+    ...(document.moves ?? []).flatMap((one) => move(one, naming)),
+    ...(document.decisions ?? []).flatMap((one) => decision(one, naming)),
+  ]),
 ];
 
 const lots = (document: RecordDocument, naming: Naming): readonly Block[] =>

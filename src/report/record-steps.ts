@@ -22,6 +22,7 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
   ...facts(
     ['Step', [{ code: step.step }]],
     ['State', [stepMark(step.state)]],
+    ['Not in', step['not-in'] && `revision ${step['not-in']}; what was entered stays`],
     ['Say', step.say],
     ['Critical', step.critical ? 'yes' : undefined],
     ['Permanent', permanentText(step)],

@@ -8,6 +8,7 @@ import { hashedLimits, keepHashed, type HashedFolder } from '../store/hashed-fil
 import { readFile } from '../store/read-file.ts';
 import type { Desk } from './desk.ts';
 import { procedureNamed } from './procedures.ts';
+import { revisionFor } from './revision-for.ts';
 
 /** A text or picture that an entry names by its hash: on the disk before the entry is. */
 export interface Kept {
@@ -80,9 +81,25 @@ const bringProcedure = (desk: Desk, data: Data): Outcome<Brought> => {
   });
 };
 
+/** The exact text of the revision that a move or a decision is about goes into the state, as that of a start does. */
+const bringRevision = (desk: Desk, data: Data, job: string): Outcome<Brought> => {
+  const followed = desk.state.jobs[job];
+  if (followed === undefined) return good({ data, files: [] });
+  const found = revisionFor(desk.place, followed, textOf(data, 'revision'), textOf(data, 'change'));
+  if (!found.ok) return found;
+  const { sha256, bytes, procedure } = found.value;
+  desk.shelf.put(sha256, procedure);
+  return good({
+    data: { ...data, revision: procedure.revision, sha256 },
+    files: [{ folder: 'procedures', extension: 'yaml', bytes }],
+  });
+};
+
 /** What the workshop adds to what a person typed: hashes of the files they named. Nothing is on the disk yet. */
-export const bring = (desk: Desk, verb: Verb, data: Data): Outcome<Brought> =>
-  verb === 'start' ? bringProcedure(desk, data) : bringFiles(desk, verb, data);
+export const bring = (desk: Desk, verb: Verb, data: Data, job: string): Outcome<Brought> => {
+  if (verb === 'start') return bringProcedure(desk, data);
+  return verb === 'move' || verb === 'resolve' ? bringRevision(desk, data, job) : bringFiles(desk, verb, data);
+};
 
 /** Puts them into the state; what is there already is proved rather than written again. */
 export const keepFiles = ({ place }: Desk, files: readonly Kept[]): Outcome<true> => {

@@ -101,7 +101,7 @@ interface Decided {
 }
 
 const decide = (desk: Desk, act: Act): Outcome<Decided> => {
-  const brought = bring(desk, act.verb, act.data);
+  const brought = bring(desk, act.verb, act.data, act.job);
   if (!brought.ok) return brought;
   const state = stateNow(desk);
   const asked = commandOf(desk, act, brought.value.data);

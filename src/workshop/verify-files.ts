@@ -26,7 +26,12 @@ interface NamedFile {
   readonly where: string;
 }
 
-const textNames: Readonly<Record<string, HashedFolder>> = { start: 'procedures', build: 'builds' };
+const textNames: Readonly<Record<string, HashedFolder>> = {
+  start: 'procedures',
+  move: 'procedures',
+  resolve: 'procedures',
+  build: 'builds',
+};
 
 /** Every file that a line names by its hash. */
 const namedBy = (link: Link): readonly NamedFile[] => {

@@ -32,6 +32,10 @@ const words: Readonly<Record<Field['kind'], readonly (string | Data)[]>> = {
     'proof-missing',
     'held',
     'failed',
+    'A',
+    'B',
+    'wipe',
+    'fit-dry',
     'rework',
     'use-as-is',
     'nonsense',
@@ -44,7 +48,12 @@ const words: Readonly<Record<Field['kind'], readonly (string | Data)[]>> = {
   day: ['2027-01-31', '2020-01-01'],
   file: ['a.jpg'],
   list: ['bo', 'marit'],
-  map: [{ resin: '100 g', hardener: '44 g' }, { resin: '100 g', hardener: '40 g' }, { resin: 'x' }],
+  map: [
+    { 'dry-fit': 'fit-dry' },
+    { resin: '100 g', hardener: '44 g' },
+    { resin: '100 g', hardener: '40 g' },
+    { resin: 'x' },
+  ],
   value: ['0.1 mm', '12.5'],
   calculation: [
     { calculation: 'difference', with: { first: '12.6 mm', second: '12.5 mm' } },
@@ -66,7 +75,7 @@ const dataFor = (verb: Verb): fc.Arbitrary<Data> => {
     .map((data) => Object.fromEntries(Object.entries(data).filter(([, value]) => value !== undefined)) as Data);
 };
 
-const move = fc.constantFrom(...verbNames.filter((verb) => verb !== 'start')).chain((verb) =>
+const move = fc.constantFrom<Verb>(...verbNames.filter((verb) => verb !== 'start'), 'move', 'resolve').chain((verb) =>
   fc.record({
     verb: fc.constant(verb),
     data: dataFor(verb),
@@ -74,6 +83,15 @@ const move = fc.constantFrom(...verbNames.filter((verb) => verb !== 'start')).ch
     hours: fc.constantFrom(0, 0, 0, 1, 20),
   }),
 );
+
+/** The next revision: tighter in one place, otherwise mixed, another name, one step more, one less. */
+const newPage = bond
+  .replace('revision: A', 'revision: B')
+  .replace('at most 0.2 mm', 'at most 0.15 mm')
+  .replace('hardener: 44', 'hardener: 45')
+  .replace('- step: dry-fit', '- step: fit-dry')
+  .replace('- step: bond\n', '- step: wipe\n    title: Wipe both faces\n  - step: bond\n')
+  .replace('[squeeze-out along the whole edge]', '[squeeze-out along the whole edge, no gap]');
 
 /** A walk that gets somewhere, with random moves put in anywhere. */
 const walk: readonly (readonly [Verb, string, Data])[] = [
@@ -97,7 +115,7 @@ describe('laws of the engine', () => {
   it('any command in any state is taken or refused by a closed code, and every entry decides again to itself', () => {
     fc.assert(
       fc.property(fc.array(fc.tuple(fc.nat(walk.length), move), { maxLength: 25 }), (moves) => {
-        const engine = engineWith([bond], { tools });
+        const engine = engineWith([bond, newPage], { tools });
         engine.says('start', 'bond').taken();
         let hours = 0;
         const clock = (): string =>

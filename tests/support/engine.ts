@@ -60,7 +60,8 @@ const people: BuildFile['people'] = [
 
 export const engineWith = (procedures: readonly string[], file: Partial<BuildFile> = {}): Engine => {
   const texts = new Map(procedures.map((text) => [sha(text), procedureOf(text)]));
-  const byName = new Map([...texts].map(([hash, procedure]) => [procedure.procedure, hash]));
+  // Of several revisions the first is the one that is started.
+  const byName = new Map([...texts].toReversed().map(([hash, procedure]) => [procedure.procedure, hash]));
   const build: BuildFile = { ...emptyFile, people, gates: ['hull-close', 'first-start', 'first-flight'], ...file };
   const library: Library = {
     procedure: (hash) => {
@@ -68,6 +69,15 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
       return found ? good(found) : bad(usage('unknown-id', 'no such text', 'x'));
     },
     build: () => good(build),
+  };
+  /** The text of a revision, as the workshop would bring it. */
+  const revised = (verb: Verb, object: string | number | undefined, data: Data): Data => {
+    if (verb !== 'move' && verb !== 'resolve') return {};
+    const mark = verb === 'move' ? object : data['revision'];
+    const found = [...texts].findLast(
+      ([, { revision, answers }]) => answers?.bulletin === object || mark === undefined || revision === mark,
+    );
+    return found ? { sha256: found[0], revision: found[1].revision } : {};
   };
   let state = emptyBuild;
   let at = '2026-03-02T09:00:00+01:00';
@@ -103,7 +113,8 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
   apply('build', { sha256: sha('build') }, '');
   const says: Engine['says'] = (verb, object, data = {}, when) => {
     const name = (Object.hasOwn(objects, verb) ? objects[verb as keyof typeof objects] : undefined) ?? 'step';
-    const start = verb === 'start' ? { sha256: byName.get(String(object)) ?? '', revision: 'A' } : {};
+    const start =
+      verb === 'start' ? { sha256: byName.get(String(object)) ?? '', revision: 'A' } : revised(verb, object, data);
     const given = { ...(object === undefined ? {} : { [name]: object }), ...start, ...data };
     const command = {
       verb,
@@ -174,5 +185,7 @@ const objects = {
   close: 'tag',
   remark: 'text',
   advise: 'text',
+  move: 'revision',
+  resolve: 'change',
   clock: 'time',
 } as const;

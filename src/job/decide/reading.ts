@@ -214,7 +214,7 @@ const correctTry = (ask: Ask, reading: Reading, taken: Try): Outcome<Taken> => {
 };
 
 const correctBatch = (ask: Ask, batch: Batch): Outcome<Taken> => {
-  const mix = stepOf(ask.job.plan, batch.step)?.mix;
+  const mix = batch.mixedTo ?? stepOf(ask.job.plan, batch.step)?.mix;
   const weights = { ...batch.weights, ...correctedFields({ data: ask.data }, mix?.ratio[0]?.part ?? '') };
   const read = mix && readWeights(mix, weights);
   if (!mix || !read || 'part' in read)

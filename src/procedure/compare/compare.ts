@@ -22,6 +22,8 @@ export interface Comparison {
 export interface CompareOptions {
   /** Old id → new id of steps, readings and results, where somebody knows; else likeness proposes. */
   readonly renamed?: Confirmed;
+  /** False: only what is confirmed has another name; nothing is proposed. */
+  readonly likeness?: boolean;
 }
 
 const listKeys = { readings: 'reading', results: 'result' } as const;
@@ -236,7 +238,7 @@ export const compareProcedures = (
   now: Procedure | Plan,
   options: CompareOptions = {},
 ): Comparison => {
-  const renames = proposeRenames(before.steps, now.steps, options.renamed ?? {});
+  const renames = proposeRenames(before.steps, now.steps, options.renamed ?? {}, options.likeness !== false);
   const renamed = renameSteps(before.steps, renames);
   const carried = carriedBetween(renamed, now.steps);
   const from = carrySteps(renamed, carried);

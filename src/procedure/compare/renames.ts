@@ -81,9 +81,11 @@ const stepRenames = (
   before: readonly Step[],
   after: readonly Step[],
   confirmed: Confirmed,
+  likeness: boolean,
 ): ReadonlyMap<string, string> => {
   const [oldIds, newIds] = [idsOf(before), idsOf(after)];
   const said = confirmedIn(confirmed, oldIds, newIds);
+  if (!likeness) return new Map(said);
   const gone = placed(before, new Set([...newIds, ...said.map(([from]) => from)]));
   const come = placed(after, new Set([...oldIds, ...said.map(([, to]) => to)]));
   const likely = likelyPairs(
@@ -143,10 +145,12 @@ const valueRenames = (
   after: readonly Step[],
   steps: ReadonlyMap<string, string>,
   confirmed: Confirmed,
+  likeness: boolean,
 ): ReadonlyMap<string, string> => {
   const oldIds = new Set(before.flatMap((step) => valuesOf(step).map(idOf)));
   const newIds = new Set(after.flatMap((step) => valuesOf(step).map(idOf)));
   const said = new Map(confirmedIn(confirmed, oldIds, newIds));
+  if (!likeness) return said;
   const told = new Set(said.values());
   const there = new Map(after.map((step) => [step.step, step]));
   const found = before.flatMap((step) => {
@@ -163,10 +167,15 @@ const valueRenames = (
   return new Map([...said, ...found]);
 };
 
-/** Which ids of the old steps are likely called something else in the new ones: proposals, but for what is confirmed. */
-export const proposeRenames = (before: readonly Step[], after: readonly Step[], confirmed: Confirmed): Renames => {
-  const steps = stepRenames(before, after, confirmed);
-  return { steps, values: valueRenames(before, after, steps, confirmed) };
+/** Which ids of the old steps are called something else in the new ones: what is confirmed and, by likeness, proposals. */
+export const proposeRenames = (
+  before: readonly Step[],
+  after: readonly Step[],
+  confirmed: Confirmed,
+  likeness: boolean,
+): Renames => {
+  const steps = stepRenames(before, after, confirmed, likeness);
+  return { steps, values: valueRenames(before, after, steps, confirmed, likeness) };
 };
 
 const renameLimits = (limits: Limits, values: ReadonlyMap<string, string>): Limits => {
