@@ -1,4 +1,5 @@
 import { basename, extname, isAbsolute, join } from 'node:path';
+import { jobOf } from '../build/state.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import { textOf } from '../job/entry.ts';
@@ -83,7 +84,7 @@ const bringProcedure = (desk: Desk, data: Data): Outcome<Brought> => {
 
 /** The exact text of the revision that a move or a decision is about goes into the state, as that of a start does. */
 const bringRevision = (desk: Desk, data: Data, job: string): Outcome<Brought> => {
-  const followed = desk.state.jobs[job];
+  const followed = jobOf(desk.state, job);
   if (followed === undefined) return good({ data, files: [] });
   const found = revisionFor(desk.place, followed, textOf(data, 'revision'), textOf(data, 'change'));
   if (!found.ok) return found;
