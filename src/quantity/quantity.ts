@@ -72,7 +72,10 @@ const parsePlain = (text: string, unit: Unit | undefined, dimension: Dimension |
   if (at < text.length) {
     const code = text.charCodeAt(at);
     if (code === 44 || code === 45 || code === 46 || code === 47) return undefined;
-    found = findUnit(text.slice(code === 32 ? at + 1 : at), dimension);
+    const from = code === 32 ? at + 1 : at;
+    // Mostly it is the unit that was asked for, and needs no looking up.
+    const own = unit !== undefined && text.length - from === unit.name.length && text.endsWith(unit.name);
+    if (!own) found = findUnit(text.slice(from), dimension);
   }
   if (found === undefined) return undefined;
   return { text, amount: decimalFraction(minus ? -whole : whole, decimals), unit: found };

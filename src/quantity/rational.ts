@@ -2,21 +2,30 @@ import Fraction from 'fraction.js';
 
 /** The largest power of ten that a plain number takes as a divisor. */
 const mostDecimals = 15;
-const tens: readonly number[] = Array.from({ length: mostDecimals + 1 }, (_, power) => 10 ** power);
+
+/** 2^a × 5^b: every denominator that a decimal can have once it is reduced. */
+const denominators: readonly (readonly bigint[])[] = Array.from({ length: mostDecimals + 1 }, (_, twos) =>
+  Array.from({ length: mostDecimals + 1 }, (__, fives) => 2n ** BigInt(twos) * 5n ** BigInt(fives)),
+);
+
+/** A fraction that is reduced already: the library's own constructor would find the greatest common divisor again. */
+const reduced = (n: bigint, d: bigint): Fraction => {
+  const fraction = Object.create(Fraction.prototype) as { s: bigint; n: bigint; d: bigint };
+  fraction.s = n < 0n ? -1n : 1n;
+  fraction.n = n < 0n ? -n : n;
+  fraction.d = d;
+  return fraction as Fraction;
+};
 
 /** A whole number (safe) divided by a power of ten, reduced here because the library's own reduction is the slow part. */
 export const decimalFraction = (whole: number, decimals: number): Fraction => {
+  if (whole === 0) return reduced(0n, 1n);
   let numerator = whole;
-  let denominator = tens[decimals] ?? 1;
-  for (let power = decimals; power > 0 && numerator % 2 === 0; power -= 1) {
-    numerator /= 2;
-    denominator /= 2;
-  }
-  for (let power = decimals; power > 0 && numerator % 5 === 0; power -= 1) {
-    numerator /= 5;
-    denominator /= 5;
-  }
-  return new Fraction(BigInt(numerator), BigInt(denominator));
+  let twos = decimals;
+  let fives = decimals;
+  for (; twos > 0 && numerator % 2 === 0; twos -= 1) numerator /= 2;
+  for (; fives > 0 && numerator % 5 === 0; fives -= 1) numerator /= 5;
+  return reduced(BigInt(numerator), denominators[twos]?.[fives] ?? 1n);
 };
 
 /**
@@ -95,7 +104,9 @@ export const decimalText = (value: Fraction, atLeast = 6): string => {
 
 /** -1, 0 or 1. */
 export const compareFractions = (a: Fraction, b: Fraction): -1 | 0 | 1 => {
-  const left = a.s * a.n * b.d;
-  const right = b.s * b.n * a.d;
-  return left < right ? -1 : left > right ? 1 : 0;
+  // The sign of zero is that of a positive number.
+  if (a.s !== b.s) return a.s < b.s ? -1 : 1;
+  const [left, right] = a.d === b.d ? [a.n, b.n] : [a.n * b.d, b.n * a.d];
+  if (left === right) return 0;
+  return left < right === a.s > 0n ? -1 : 1;
 };

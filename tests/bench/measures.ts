@@ -1,6 +1,12 @@
 import { execFile } from 'node:child_process';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
+import type { Outcome } from '../../src/fault/fault.ts';
+import { decide } from '../../src/quantity/decision.ts';
+import { fixLimits, parseLimits } from '../../src/quantity/limits.ts';
+import { parseQuantity } from '../../src/quantity/quantity.ts';
+import { unitNamed } from '../../src/quantity/units.ts';
+import { randomTexts } from '../quantity/random-texts.ts';
 import { mark } from './fixtures/frame.tsx';
 import { longBuild } from './long-build.ts';
 import { inTerminal, wholeRun } from './programs.ts';
@@ -114,4 +120,79 @@ export const memory = async ({ fixtures }: Places): Promise<Result> => {
   const [middle, last] = [top(0.25, 0.5), top(0.75, 1)].map((bytes) => (bytes / 2 ** 20).toFixed(1));
   const found = `${slope.toFixed(0)} bytes a frame  (${middle} MiB, then ${last} MiB)`;
   return { what: `memory, ${frames} frames`, against: 'none', found, aim: `at most ${limit}`, reached: slope <= limit };
+};
+
+const million = 1_000_000;
+
+/** Readings as a person types them: one to four decimals about 12.5, some of them outside. */
+const readings = (unit: string): readonly string[] =>
+  Array.from(
+    { length: million },
+    (_, index) => `${(12 + ((index * 7919) % 10_000) / 10_000).toFixed(1 + (index % 4))}${unit}`,
+  );
+
+/** A million plain decimals read and decided against `12.5 ± 0.1 mm`; `unit` is what stands after each number. */
+export const deciding = async (unit: string): Promise<Result> => {
+  const mm = unitNamed('mm');
+  const limits = fixLimits(valueOf(parseLimits('12.5 ± 0.1 mm', { unit: mm })), () => undefined);
+  if (limits === undefined) throw new Error('the limits have no value');
+  const [texts, plain] = [readings(unit), readings('')];
+  const timed = (count: () => number): Promise<number> => {
+    const begun = performance.now();
+    if (count() === 0) throw new Error('nothing was within'); // the work must not be optimised away
+    return Promise.resolve(performance.now() - begun);
+  };
+  const ours = (): number => {
+    let within = 0;
+    for (const text of texts) {
+      const read = parseQuantity(text, { unit: mm });
+      if (read.ok && decide(read.value, limits) === 'within') within += 1;
+    }
+    return within;
+  };
+  const bare = (): number => {
+    let within = 0;
+    for (const text of plain) {
+      const value = Number(text);
+      if (value >= 12.4 && value <= 12.6) within += 1;
+    }
+    return within;
+  };
+  const pairs = await inTurns(
+    9,
+    () => timed(ours),
+    () => timed(bare),
+  );
+  return compared(`10⁶ values, as 12.5${unit}`, 'Number() and compare', 5, pairs);
+};
+
+/** The longest that one of a million random texts takes to be read or refused. Said again, where something else may have held the process up. */
+export const worstText = (): Promise<Result> => {
+  const once = (text: string): number => {
+    const begun = performance.now();
+    const read = parseQuantity(text);
+    const taken = performance.now() - begun;
+    if (read.ok && !Number.isFinite(read.value.amount.valueOf())) throw new Error(`not finite: ${text}`);
+    return taken;
+  };
+  let [worst, late] = [0, 0];
+  for (const text of randomTexts(million, 2026)) {
+    const first = once(text);
+    if (first > 1) late += 1;
+    const taken = first > worst ? Math.min(first, once(text), once(text), once(text)) : first;
+    worst = Math.max(worst, taken);
+  }
+  const found = `${worst.toFixed(3)} ms  (${late} over 1 ms at first and not again, where the process was held up)`;
+  return Promise.resolve({
+    what: '10⁶ random texts, worst',
+    against: 'none',
+    found,
+    aim: 'at most 1 ms',
+    reached: worst <= 1,
+  });
+};
+
+const valueOf = <T>(read: Outcome<T>): T => {
+  if (!read.ok) throw new Error(read.fault.what);
+  return read.value;
 };

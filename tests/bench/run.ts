@@ -4,7 +4,17 @@ import { join } from 'node:path';
 import { bundle } from '../../scripts/build.mjs';
 import { bundleUnpatched } from '../support/bundle.ts';
 import { wholeRun } from './programs.ts';
-import { command, firstFrame, keyToPaint, memory, opening, type Places, type Result } from './measures.ts';
+import {
+  command,
+  deciding,
+  firstFrame,
+  keyToPaint,
+  memory,
+  opening,
+  worstText,
+  type Places,
+  type Result,
+} from './measures.ts';
 
 /**
  * Speed, as ratios to a bare baseline that was measured in the same run, in turns. Says of each aim whether it is reached; never fails
@@ -31,6 +41,9 @@ const measures: readonly (readonly [needsProgram: boolean, measure: () => Promis
   [false, () => keyToPaint(places, 200, 60)],
   [false, () => memory(places)],
   [false, () => opening(places)],
+  [false, () => deciding('')],
+  [false, () => deciding(' mm')],
+  [false, () => worstText()],
 ];
 
 /** A state with a whole job in it, so that there is something to read. */

@@ -13,9 +13,10 @@ import {
   quantity,
   scale,
 } from '../../src/quantity/quantity.ts';
-import { decimalText, fromFloat, printNumber } from '../../src/quantity/rational.ts';
+import { decimalFraction, decimalText, fromFloat, printNumber } from '../../src/quantity/rational.ts';
 import { unitNamed } from '../../src/quantity/units.ts';
 import { allUnits, anyUnit, decimal, rational, unitPair } from './arbitrary.ts';
+import { randomTexts } from './random-texts.ts';
 
 const mm = unitNamed('mm');
 
@@ -267,5 +268,37 @@ test(`${tries} random texts: a quantity or a fault, never a throw, never NaN or 
       );
     }),
     { numRuns: tries },
+  );
+});
+
+test(`${tries} texts from a seed, as the benchmark takes them by the million: never a throw, NaN or infinity`, () => {
+  let read = 0;
+  for (const text of randomTexts(tries, 2026)) {
+    const one = parseQuantity(text);
+    if (one.ok) expect(Number.isFinite(one.value.amount.valueOf()), text).toBe(true);
+    else expect([one.fault.kind, one.fault.todo === ''], text).toEqual(['usage', false]);
+    read += one.ok ? 1 : 0;
+  }
+  // Neither all nonsense nor all sense: both ways are walked.
+  expect(read / tries).toBeGreaterThan(0.02);
+  expect(read / tries).toBeLessThan(0.5);
+});
+
+test('law: a plain decimal is the library’s own fraction, reduced, whatever its sign and length', () => {
+  const most = Number.MAX_SAFE_INTEGER;
+  fc.assert(
+    fc.property(fc.integer({ min: -most, max: most }), fc.integer({ min: 0, max: 15 }), (whole, decimals) => {
+      const made = decimalFraction(whole, decimals);
+      expect(made).toStrictEqual(new Fraction(BigInt(whole), 10n ** BigInt(decimals)));
+      expect(made).toBeInstanceOf(Fraction);
+    }),
+    {
+      examples: [
+        [0, 3],
+        [-5, 1],
+        [1_000_000, 6],
+        [125, 3],
+      ],
+    },
   );
 });

@@ -1,0 +1,45 @@
+import { allUnits } from './arbitrary.ts';
+
+/** Numbers below one, the same for the same seed (Mulberry32). */
+const chance = (seed: number) => {
+  let state = seed >>> 0;
+  return (): number => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
+  };
+};
+
+const pieces: readonly string[] = [
+  ...'0123456789.,/-+ \'"°%½⅞±−′″\t\u2009\u202f·×*^eExNnaIi\u0000\u202e😀'.split(''),
+  ...allUnits.map(({ name }) => name),
+  'Infinity',
+  'NaN',
+  'gal',
+  '1e400',
+  '999999999999999999999',
+  '1/0',
+  ' per ',
+];
+
+const oneOf = <T>(next: () => number, list: readonly T[]): T | undefined => list[Math.floor(next() * list.length)];
+
+const fromPieces = (next: () => number): string =>
+  Array.from({ length: Math.floor(next() * 14) }, () => oneOf(next, pieces) ?? '').join('');
+
+const fromAnywhere = (next: () => number): string =>
+  Array.from({ length: Math.floor(next() * 40) }, () => String.fromCharCode(Math.floor(next() * 0x10000))).join('');
+
+/** One piece over and over: what a pattern that backs up would be slow at. */
+const repeated = (next: () => number): string => (oneOf(next, pieces) ?? '').repeat(Math.floor(next() * 260));
+
+const almost = (next: () => number): string =>
+  `${(next() * 1000).toFixed(Math.floor(next() * 5))}${oneOf(next, ['', ' ', '-', '\u2009']) ?? ''}${oneOf(next, pieces) ?? ''}`;
+
+/** So many texts as nobody, or nearly somebody, would type them. */
+export function* randomTexts(count: number, seed: number): Generator<string> {
+  const next = chance(seed);
+  for (let made = 0; made < count; made += 1)
+    yield (oneOf(next, [fromPieces, fromPieces, fromAnywhere, repeated, almost]) ?? almost)(next);
+}
