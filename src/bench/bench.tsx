@@ -111,5 +111,7 @@ export const openBench = (options: BenchOptions): Promise<void> => {
     bell: terminal.bell,
     leave: terminal.leave,
   });
+  // also where a signal ends the program: the state is closed as it should be, before it dies of it
+  terminal.onLeave(() => workshop.close());
   return onTerminal(bench, terminal, timers, now, marks);
 };

@@ -124,8 +124,8 @@ export const openAgain = (place: Place, options: FoldOptions): Opening | undefin
 const isFarBehind = (entries: number, snapshot: LaidUp | undefined): boolean =>
   snapshot === undefined || entries - snapshot.entries >= Math.max(32, Math.min(entries / 8, 2000));
 
-/** Leaves what the next opening needs. Where a file was touched by somebody else meanwhile, nothing is left, and that is all. */
-export const keepOpening = (desk: Desk): void => {
+/** Where a file was touched by somebody else meanwhile, nothing is left, and that is all. */
+const leaveOpening = (desk: Desk): void => {
   const { place, state, heads, last, watched } = desk;
   if (place.program === undefined || last === undefined || !desk.isWhole || desk.closed?.kind === 'wrong') return;
   const seenPath = keptPath(place.cache, place.disk.real(place.state), 'seen');
@@ -141,4 +141,13 @@ export const keepOpening = (desk: Desk): void => {
     snapshot,
   };
   keep(place.disk, seenPath, JSON.stringify(seen));
+};
+
+/** Leaves what the next opening needs; where that fails nothing is lost but time. */
+export const keepOpening = (desk: Desk): void => {
+  try {
+    leaveOpening(desk);
+  } catch {
+    // a disk that cannot be read or written is told where it matters: at the next entry, at the next opening
+  }
 };

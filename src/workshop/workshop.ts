@@ -26,6 +26,7 @@ export interface Workshop {
   readonly tryAct: (act: Act) => Outcome<Taken>;
   /** A line of the build's own (a key); `allowed_signers` follows it. */
   readonly enter: (draft: Draft, pen: Pen) => Outcome<Link>;
+  /** May be called again. Never throws. */
   readonly close: () => void;
 }
 
@@ -43,6 +44,7 @@ const writeOwed = (desk: Desk, signerOf: SignerOf): void => {
 
 const workshopOf = (place: Place, { desk, lock }: Opened): Workshop => {
   let hasLookedForOwed = false;
+  let isClosed = false;
   const lookForOwed = (signerOf: SignerOf): void => {
     if (!hasLookedForOwed && desk.appender && !desk.closed) writeOwed(desk, signerOf);
     hasLookedForOwed = true;
@@ -68,6 +70,8 @@ const workshopOf = (place: Place, { desk, lock }: Opened): Workshop => {
       return signers.ok ? link : bad(signers.fault);
     },
     close: () => {
+      if (isClosed) return;
+      isClosed = true;
       desk.appender?.close();
       keepOpening(desk);
       desk.release?.();
