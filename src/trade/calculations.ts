@@ -19,6 +19,7 @@ import { fuelFlowTime } from './fuel-flow-time.ts';
 import { fuelFlow } from './fuel-flow.ts';
 import { followedUnit, readInputs, type Inputs } from './inputs.ts';
 import { leakRate } from './leak-rate.ts';
+import { macPercent } from './mac-percent.ts';
 import { maturity } from './maturity.ts';
 import { mean } from './mean.ts';
 import { mixRatio } from './mix-ratio.ts';
@@ -71,6 +72,7 @@ const all: readonly Calculation[] = [
   flatLength,
   scarfLength,
   weightAndBalance,
+  macPercent,
   fluidWeight,
   fuelFlowTime,
   fuelFlow,

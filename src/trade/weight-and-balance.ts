@@ -12,7 +12,8 @@ import {
 } from '../quantity/quantity.ts';
 import { toNumber } from '../quantity/rational.ts';
 import { findUnit, unitNamed, type Unit } from '../quantity/units.ts';
-import { exactly, isPositive, outOfRange, wrongInput, type Calculation, type Given } from './calculation.ts';
+import { exactly, outOfRange, wrongInput, type Calculation, type Given } from './calculation.ts';
+import { percentOfChord } from './mac-percent.ts';
 import { readLimits } from './plain-limits.ts';
 import { spanOf, type Plot } from './plot.ts';
 
@@ -86,10 +87,7 @@ const chordPercent = (given: Given, centre: Quantity): Outcome<Fraction | undefi
     return bad(
       wrongInput(lemac === undefined ? 'lemac' : 'mac', 'lemac and mac belong together', 'give both, or neither'),
     );
-  if (!isPositive(mac))
-    return bad(outOfRange('the mean chord is not above zero', 'give the length of the mean aerodynamic chord'));
-  const [start, length] = [convert(lemac, centre.unit).amount, convert(mac, centre.unit).amount];
-  return good(centre.amount.sub(start).div(length).mul(100));
+  return percentOfChord(centre, lemac, mac);
 };
 
 /** What the designer allows, where it was given. */

@@ -32,6 +32,23 @@ const startsOf = (script: string): readonly string[] =>
     side === undefined ? procedure! : `${procedure!}-${side}`,
   );
 
+interface RecordedResult {
+  readonly result: string;
+  readonly value?: string;
+}
+
+/** The results in the record of a script's only job of a procedure: name and the number as it stands there. */
+const resultsOf = (state: string, procedure: string): Readonly<Record<string, string | undefined>> => {
+  const records = join(state, 'records');
+  const job = readdirSync(records).find((name) => name.startsWith(procedure)) ?? '';
+  const record = JSON.parse(readFileSync(join(records, job, '1/record.json'), 'utf8')) as {
+    readonly steps: readonly { readonly results?: readonly RecordedResult[] }[];
+  };
+  return Object.fromEntries(
+    record.steps.flatMap(({ results }) => (results ?? []).map(({ result, value }) => [result, value] as const)),
+  );
+};
+
 describe.each(walks)('%s', (script) => {
   it('walks every job that it starts to a signed record, and the state proves it', () => {
     const state = join(folder, script);
@@ -42,6 +59,30 @@ describe.each(walks)('%s', (script) => {
   });
 });
 
-it('the sides of a twin are walked both', () => {
-  expect(walks.flatMap(startsOf)).toEqual(expect.arrayContaining(['aileron-travel-left', 'aileron-travel-right']));
+/** Worked out by hand beside the demo's invented limits. */
+const byHand: readonly (readonly [script: string, procedure: string, results: Readonly<Record<string, string>>])[] = [
+  ['elevator-cable.yaml', 'elevator-cable', { 'target-tension': '168 N' }],
+  ['hull-leak-test.yaml', 'hull-leak-test', { 'leak/bay-1': '0.62 L/h', 'leak/bay-3': '0.31 L/h' }],
+  [
+    'weigh-and-balance.yaml',
+    'weigh-and-balance',
+    {
+      'empty-weight': '214.8 kg',
+      'empty-centre': '2.70034 m',
+      'empty-chord': '36.644 %',
+      'no-fuel-chord': '19.1417 %',
+      'full-chord': '20.2953 %',
+    },
+  ],
+];
+
+it.each(byHand)('%s: the record of %s gives what was worked out by hand', (script, procedure, results) => {
+  expect(resultsOf(join(folder, script), procedure)).toMatchObject(results);
+});
+
+it('every procedure of the demo is walked, a twin on both its sides', () => {
+  const walked = walks.flatMap(startsOf);
+  expect(walked).toEqual(expect.arrayContaining(['aileron-travel-left', 'aileron-travel-right']));
+  const procedures = readdirSync(join(root, 'procedures')).map((name) => name.replace(/\.yaml$/, ''));
+  expect(procedures.filter((id) => !walked.some((job) => job.startsWith(id)))).toEqual([]);
 });

@@ -8,8 +8,25 @@ const names = readdirSync(folder).filter((name) => name.endsWith('.yaml'));
 const textOf = (name: string): string => readFileSync(new URL(name, folder), 'utf8');
 const read = (name: string) => readProcedure(textOf(name), name, { name: name.replace(/\.yaml$/, '') });
 
-test('the three whole procedures are there', () => {
-  expect(names).toEqual(expect.arrayContaining(['keel-scarf-bond.yaml', 'strut-bolts.yaml', 'tank-outlet-elbow.yaml']));
+test('the twelve whole procedures are there', () => {
+  expect(names.toSorted()).toEqual(
+    [
+      'adhesive-coupons',
+      'keel-scarf-bond',
+      'close-hull-bottom',
+      'hull-leak-test',
+      'strut-bolts',
+      'elevator-cable',
+      'aileron-travel',
+      'tank-outlet-elbow',
+      'fuel-flow',
+      'wing-fabric',
+      'wheel-lever',
+      'weigh-and-balance',
+    ]
+      .map((id) => `${id}.yaml`)
+      .toSorted(),
+  );
 });
 
 describe.each(names)('%s', (name) => {

@@ -50,6 +50,8 @@ const monotone: readonly (readonly [string, string, string, number, Inputs, stri
   ['fuel-flow-time', 'volume', 'L', 50, { consumption: '21 L/h', feed: 'pump' }, 'time', 1],
   ['fuel-flow-time', 'consumption', 'L/h', 50, { volume: '1 L', feed: 'pump' }, 'time', -1],
   ['fuel-flow', 'time', 's', 500, { volume: '1 L' }, 'flow', -1],
+  ['mac-percent', 'centre', 'm', 5, { lemac: '2.18 m', mac: '1.42 m' }, 'mac-percent', 1],
+  ['mac-percent', 'lemac', 'm', 5, { centre: '2.7 m', mac: '1.42 m' }, 'mac-percent', -1],
   ['fluid-weight', 'volume', 'L', 50, { density: '0.72 kg/L' }, 'weight', 1],
   [
     'pressure-loss',

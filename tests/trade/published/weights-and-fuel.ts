@@ -27,6 +27,14 @@ export const weights: readonly PublishedRow[] = [
     'weight-and-balance',
   )([{ items: '200 lb at 50 in' }, { moment: [10_000, 0] }], [{ items: '100 lb at 100 in' }, { moment: [10_000, 0] }]),
   ...rows(
+    'pilot examination in mass and balance, worked in a forum of pilots: chord from 625.6 to 760.1 in',
+    'A',
+    'mac-percent',
+  )(
+    [{ centre: '663 in', lemac: '625.6 in', mac: '134.5 in' }, { 'mac-percent': [27.8, 0.05] }],
+    [{ centre: '645.586 in', lemac: '625.6 in', mac: '134.5 in' }, { 'mac-percent': [14.86, 0.005] }],
+  ),
+  ...rows(
     'AC 43.13-1B fig. 10-11: 40 gal at 6 lb',
     'A',
     'fluid-weight',
