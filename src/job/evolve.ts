@@ -135,7 +135,8 @@ export const evolveJob = (job: JobState, entry: Entry): JobState => {
       entry,
       job.plan.steps.find((one) => one.step === step),
     );
-    if (entry.job === job.id) draft.log.push(castDraft(loggedOf(entry, step)));
+    // Another job may close an item of this one: the record rests on that entry as on its own.
+    if (entry.job === job.id || entry.type === 'close') draft.log.push(castDraft(loggedOf(entry, step)));
   });
   return reopenedBy(job, entry.type === 'correct' ? withReopenedSteps(walked, entry) : walked, entry);
 };

@@ -91,6 +91,10 @@ steps:
     engine.says('close', 'elbow-fitting', { count: 1 }).taken();
     engine.says('finish', 'tighten-elbow').taken();
     engine.says('finish', 'run').taken();
+    const owner = Object.values(engine.state().jobs).find(({ procedure }) => procedure === 'elbow');
+    const resting = owner?.loose.flatMap(({ closings }) => closings.map(({ entry }) => entry)) ?? [];
+    expect(resting).toHaveLength(2);
+    expect(owner?.log.map(({ entry }) => entry)).toEqual(expect.arrayContaining(resting));
   });
 
   it('an item due before an earlier gate blocks a later one; a departure by name overrules it', () => {

@@ -70,7 +70,7 @@ const byHand: readonly (readonly [script: string, procedure: string, results: Re
       'empty-weight': '214.8 kg',
       'empty-centre': '2.70034 m',
       'empty-chord': '36.644 %',
-      'no-fuel-chord': '19.1417 %',
+      'no-fuel-chord': '19.1414 %',
       'full-chord': '20.2953 %',
     },
   ],
@@ -83,6 +83,6 @@ it.each(byHand)('%s: the record of %s gives what was worked out by hand', (scrip
 it('every procedure of the demo is walked, a twin on both its sides', () => {
   const walked = walks.flatMap(startsOf);
   expect(walked).toEqual(expect.arrayContaining(['aileron-travel-left', 'aileron-travel-right']));
-  const procedures = readdirSync(join(root, 'procedures')).map((name) => name.replace(/\.yaml$/, ''));
+  const procedures = readdirSync(join(root, 'procedures')).flatMap((name) => /^(.+)\.yaml$/.exec(name)?.[1] ?? []);
   expect(procedures.filter((id) => !walked.some((job) => job.startsWith(id)))).toEqual([]);
 });
