@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { jobsOf } from '../../src/build/state.ts';
 import { statusOf } from '../../src/build/status.ts';
 import { msOf } from '../../src/job/cure.ts';
 import { engineWith } from '../support/engine.ts';
@@ -91,7 +92,7 @@ steps:
     engine.says('close', 'elbow-fitting', { count: 1 }).taken();
     engine.says('finish', 'tighten-elbow').taken();
     engine.says('finish', 'run').taken();
-    const owner = Object.values(engine.state().jobs).find(({ procedure }) => procedure === 'elbow');
+    const owner = jobsOf(engine.state()).find(({ procedure }) => procedure === 'elbow');
     const resting = owner?.loose.flatMap(({ closings }) => closings.map(({ entry }) => entry)) ?? [];
     expect(resting).toHaveLength(2);
     expect(owner?.log.map(({ entry }) => entry)).toEqual(expect.arrayContaining(resting));
