@@ -65,6 +65,8 @@ const ticking = (
 const onTerminal = (bench: Bench, terminal: Terminal, timers: Timers, now: () => Now, marks: Marks): Promise<void> =>
   new Promise((resolve) => {
     const ink = render(<App bench={bench} size={terminal.size} marks={marks} />, terminal.renderOptions);
+    // What was over before the bench was opened is heard at once.
+    bench.tick();
     const ticks = ticking(bench, timers, now);
     terminal.onKey((key: Key) => {
       bench.press(key);

@@ -1,8 +1,7 @@
 import type { Key } from '../terminal/keys.ts';
-import { isClosed } from '../job/where.ts';
 import { pressed, type Pressed } from './keys.ts';
 import type { Act, Answer, World } from './ports.ts';
-import { potLifeFor } from './session/ask.ts';
+import { glueOver } from './session/ask.ts';
 import { firstPage, pressFirst } from './session/first.ts';
 import { onAnswer, onIntroduced } from './session/outcome.ts';
 import { openItem, pressPage } from './session/pages.ts';
@@ -64,16 +63,24 @@ const onKey = (session: Session, key: Key, world: World, ms: number): Step => {
   return taken ?? pressAnywhere(session, page, meant);
 };
 
-/** The end of a pot life is the one thing that comes by itself: a bell, once for each batch. The screen says the rest. */
+const tenSeconds = 10_000;
+const minute = 60_000;
+
+/** The bell goes every ten seconds for a minute, then every minute, until the glue is thrown away or departed from. */
+const isDue = (ends: number, last: number | undefined, now: number): boolean =>
+  last === undefined || now < last || now - last >= (now - ends <= minute ? tenSeconds : minute);
+
+/** The end of a pot life is the one thing that comes by itself, heard and seen. The screen says the rest. */
 const onTick = (session: Session, world: World): Step => {
-  const over = world.build.jobOrder.flatMap((id) => {
+  const now = world.now.ms;
+  const due = world.build.jobOrder.flatMap((id) => {
     const job = jobOf(world, id);
-    const life = job && !isClosed(job) ? potLifeFor(job, aroundJob(world, job), world.now.ms) : undefined;
-    return life && life.ends < world.now.ms && !session.rung.includes(life.batch) ? [life.batch] : [];
+    const life = job && glueOver(job, aroundJob(world, job), now);
+    return life && isDue(life.ends, session.rung[life.batch], now) ? [[life.batch, now] as const] : [];
   });
-  return over.length === 0
+  return due.length === 0
     ? nothing(session)
-    : { session: { ...session, rung: [...session.rung, ...over] }, effects: [{ kind: 'bell' }] };
+    : { session: { ...session, rung: { ...session.rung, ...Object.fromEntries(due) } }, effects: [{ kind: 'bell' }] };
 };
 
 /** The whole bench: what was, and what happened, give what is and what is to be done about it. Nothing here reads a clock or a disk. */

@@ -26,11 +26,23 @@ const cureLines = (job: JobStatus, call: Call): readonly string[] =>
     }),
   );
 
+/** The pot life that runs, or the word that it is over. */
+const potLifeLines = ({ potLife }: JobStatus, call: Call): readonly string[] => {
+  if (potLife === undefined) return [];
+  const read = parseInstant(potLife.ends);
+  const over = read.ok && read.value.ms < call.world.clock.wall();
+  return [
+    over
+      ? `    STOP pot life of ${potLife.batch} ended ${local(potLife.ends, call)}: discard it, or depart from it`
+      : `    pot life of ${potLife.batch} ends ${local(potLife.ends, call)}`,
+  ];
+};
+
 const jobLines = (job: JobStatus, call: Call): readonly string[] => [
   `  ${job.id}  ${job.title}`,
   `    ${job.state}, ${job.step === undefined ? `${job.of} of ${job.of}` : `${job.number} of ${job.of}, ${job.step} open`}`,
   ...(job.waitsFor.length > 0 && job.state !== 'complete' ? [`    waits for ${job.waitsFor.join('; ')}`] : []),
-  ...(job.potLife ? [`    pot life of ${job.potLife.batch} ends ${local(job.potLife.ends, call)}`] : []),
+  ...potLifeLines(job, call),
   ...cureLines(job, call),
   ...(job.samplesOwed.length > 0 ? [`    samples not broken yet: ${job.samplesOwed.join(', ')}`] : []),
   ...job.nonconformances.map((what) => `    nonconformance: ${what}`),
@@ -109,8 +121,10 @@ export const printStatus = (call: Call): number | Promise<number> => {
 export const status: CommandSpec = {
   name: 'status',
   about: 'jobs, what each waits for, loose items by gate, what runs out',
-  usage: ['dryfit status [--format text|json|ics]'],
-  options: {},
+  usage: ['dryfit status [--format text|json|ics]', 'dryfit status --watch'],
+  options: {
+    watch: { type: 'boolean', about: 'stays while a pot life runs, and tells it line by line, with a bell at its end' },
+  },
   more: ['ics is a calendar (iCalendar, RFC 5545) with an alarm where each running cure should be ready.'],
-  run: printStatus,
+  run: async (call) => (call.flag('watch') ? (await import('./watch.ts')).watchPotLives(call) : printStatus(call)),
 };

@@ -1,6 +1,7 @@
 import { wetMixes } from '../../build/status.ts';
 import type { Around } from '../../job/around.ts';
 import { cureNow } from '../../job/cure.ts';
+import { departureFor } from '../../job/decide/ask.ts';
 import { standingRelease, wasInvited } from '../../job/hold.ts';
 import { fastenerMissing, partsMissing, type MissingPart } from '../../job/parts.ts';
 import { potLifeNow, type PotLifeNow } from '../../job/potlife.ts';
@@ -32,6 +33,8 @@ export type Ask =
   | { readonly kind: 'hold'; readonly step: Step }
   | { readonly kind: 'witness'; readonly step: Step }
   | { readonly kind: 'finish'; readonly step: Step; readonly own: OwnKey | undefined }
+  /** The glue for the open step is over its pot life: it is thrown away, or departed from on paper. */
+  | { readonly kind: 'over'; readonly step: Step; readonly life: PotLifeNow }
   /** Nothing can be entered that would help: a result that cannot be calculated. */
   | { readonly kind: 'stuck'; readonly step: Step; readonly missing: MissingPart }
   | { readonly kind: 'parked' }
@@ -165,8 +168,17 @@ const askHold = (job: JobState, step: Step): Ask | undefined => {
       : undefined;
 };
 
+/** The pot life that is over, of glue still to be used, unless a departure has been entered for it. */
+export const glueOver = (job: JobState, around: Around, ms: number): PotLifeNow | undefined => {
+  const life = potLifeFor(job, around, ms);
+  const over = life !== undefined && life.ends < ms;
+  return over && !departureFor(job, 'pot-life-over', currentStep(job)) ? life : undefined;
+};
+
 /** What the open step wants, in the order in which a person would do it. */
 const askStep = (job: JobState, step: Step, around: Around, ms: number): Ask => {
+  const life = step.inPotLifeOf.length > 0 ? glueOver(job, around, ms) : undefined;
+  if (life) return { kind: 'over', step, life };
   const begins = opening(job, step);
   if (begins) return begins;
   const troubles = troublesOf(job, step);

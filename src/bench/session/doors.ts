@@ -10,7 +10,7 @@ import type { Choice, Form, Question } from './form.ts';
 import type { MenuItem } from './menu/item.ts';
 import { readingForm, tightenForm } from './part-forms.ts';
 
-const reason: Question = { name: 'reason', ask: 'Reason', kind: 'text', required: true };
+export const reason: Question = { name: 'reason', ask: 'Reason', kind: 'text', required: true };
 
 const designers = (world: World): readonly Choice[] =>
   peopleOf(world.build)
@@ -18,7 +18,7 @@ const designers = (world: World): readonly Choice[] =>
     .map((person) => ({ value: person, label: nameOf(world.build, person) ?? person, aside: 'signs here' }));
 
 /** Who accepts what stays outside: a designer who signs here, or their letter, kept by its hash. */
-const acceptance = (world: World): readonly Question[] => {
+export const acceptance = (world: World): readonly Question[] => {
   const here = designers(world);
   const letter: Question = {
     name: 'letter',

@@ -4,7 +4,9 @@ import type { JobState } from '../../job/state.ts';
 import { isClosed } from '../../job/where.ts';
 import type { World } from '../ports.ts';
 import { isParked } from './ask.ts';
+import { thrownCupItems } from './menu/glue.ts';
 import { calculators, formOf, group, item, look, text, type MenuItem } from './menu/item.ts';
+import { nonconformanceItems } from './menu/nonconformance.ts';
 import { answerItems, helperItems, peopleItems } from './menu/people.ts';
 import { screenItems } from './menu/screen.ts';
 import { batchItems, foundItems, lotItems, shopItem, stockItems, temperatureItem, toolItems } from './menu/stock.ts';
@@ -56,7 +58,9 @@ export const waysOut = (world: World, job: JobState, code: string): readonly Men
     'cure-not-reached': () => [temperatureItem(job)],
     'helper-missing': () => helperItems(job),
     'finding-open': () => answerItems(job),
+    'batch-size': () => thrownCupItems(job),
     'pot-life-over': () => batchItems(job).filter(({ label }) => label.startsWith('discard')),
+    'nonconformance-open': () => nonconformanceItems(world, job),
     'gate-open': () => [look('loose items by gate', 'loose')],
     clock: () => [
       item(

@@ -75,8 +75,8 @@ export interface Session {
   /** When the last act was handed out, and when the last answer within a form was taken; by the clock that never goes back. */
   readonly committed: number;
   readonly advanced: number;
-  /** Batches whose end has been told with the bell. */
-  readonly rung: readonly string[];
+  /** Batches whose end is told with the bell, and when the bell last rang for each; wall time, ms. */
+  readonly rung: Readonly<Record<string, number>>;
   /** Jobs that were opened since the bench was: coming back is asked once. */
   readonly opened: readonly string[];
   readonly view: View;
@@ -109,7 +109,7 @@ export const newSession = (
   pages: [],
   committed: -Infinity,
   advanced: -Infinity,
-  rung: [],
+  rung: {},
   opened: [],
   view,
   theme,

@@ -6,6 +6,7 @@ import type { Step as JobStep } from '../../procedure/model.ts';
 import type { Pressed } from '../keys.ts';
 import { isEmpty } from '../parts/field.ts';
 import type { Act, World } from '../ports.ts';
+import { overItems } from './menu/glue.ts';
 import { askNow, isParked, potLifeFor, type Ask } from './ask.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { doors } from './doors.ts';
@@ -55,6 +56,7 @@ export const askItems = (world: World, job: JobState, ask: Ask): readonly MenuIt
     return trouble ? doors(world, job, ask.step, trouble) : [];
   }
   if (ask.kind === 'hold') return holdItems(world, job, ask.step);
+  if (ask.kind === 'over') return overItems(job, ask.step);
   return ask.kind === 'witness' ? witnessItems(world, job, ask.step) : [];
 };
 

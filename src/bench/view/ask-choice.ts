@@ -1,5 +1,7 @@
 import { currentTries } from '../../job/values.ts';
-import { mark, row, span, type Row } from '../parts/rows.ts';
+import { countdown, spokenTime } from '../parts/clock.ts';
+import { largeClock } from '../parts/digits.ts';
+import { mark, paragraph, row, span, type Row } from '../parts/rows.ts';
 import type { Ask } from '../session/ask.ts';
 import type { Session } from '../session/state.ts';
 import { askItems } from '../session/walk.ts';
@@ -76,3 +78,26 @@ export const middleOfHold = (
     menuHint,
   ],
 });
+
+/** The glue is over its pot life: the clock at nought, and the two ways on. */
+export const middleOfOver = (
+  here: Placed,
+  session: Session,
+  ask: Extract<Ask, { kind: 'over' }>,
+  canvas: Canvas,
+): Middle => {
+  const { now } = here.world;
+  const ended = `pot life of ${ask.life.batch} ended ${spokenTime(ask.life.ends, now.ms, now.offset)}`;
+  const items = askItems(here.world, here.job, ask);
+  return {
+    text: [
+      ...title(ask.step.title, canvas.width),
+      ...largeClock(countdown(0), canvas.marks, 'outside'),
+      ...paragraph(ended, canvas.width, 'outside'),
+    ],
+    list: asList(items),
+    work: [],
+    said: toldRows(session.told, canvas.marks, canvas.width, now),
+    hints: [hint(digits(items.length), 'choose'), menuHint, notYetHint],
+  };
+};

@@ -5,6 +5,7 @@ import { isClosed } from '../../job/where.ts';
 import { countdown, spanWords } from '../parts/clock.ts';
 import { mark, span, type Row, type Style } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
+import { glueOver } from '../session/ask.ts';
 import { jobName, placed, type Placed } from './job.ts';
 import { jobIn } from '../../build/jobs.ts';
 
@@ -22,7 +23,8 @@ const potLifeClock = ({ world, job, around }: Placed): Clock | undefined => {
   const life = isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, world.now.ms);
   if (!life) return undefined;
   const left = life.ends - world.now.ms;
-  if (left < 0) return { words: `pot life of ${life.batch} over`, style: 'outside', seconds: false };
+  // The bell goes every ten seconds for the first minute: the seconds are still looked at.
+  if (left < 0) return { words: `pot life of ${life.batch} over`, style: 'outside', seconds: left > -60_000 };
   const short = left < lastMinutes;
   return {
     words: `pot life ${short ? countdown(left) : spanWords(left)} ${life.batch}`,
@@ -70,9 +72,8 @@ export const alarmOf = (world: World): Row | undefined => {
     const job = jobIn(world.build.jobs, id);
     if (!job || isClosed(job)) continue;
     const { around } = placed(world, job);
-    const life = potLifeNow(job, wetMixes(job), around, world.now.ms);
-    if (life && life.ends < world.now.ms)
-      return [mark('STOP', 'outside'), span(` pot life of ${life.batch} is over: discard it`, 'outside')];
+    const life = glueOver(job, around, world.now.ms);
+    if (life) return [mark('STOP', 'outside'), span(` pot life of ${life.batch} is over: discard it`, 'outside')];
   }
   return undefined;
 };

@@ -4,7 +4,7 @@ import type { World } from '../ports.ts';
 import type { Ask } from '../session/ask.ts';
 import type { Page, Session } from '../session/state.ts';
 import { askFor } from '../session/walk.ts';
-import { middleOfDoors, middleOfHold } from './ask-choice.ts';
+import { middleOfDoors, middleOfHold, middleOfOver } from './ask-choice.ts';
 import { middleOfCard, middleOfComplete, middleOfFinish, middleOfMark } from './ask-finish.ts';
 import { middleOfQuestion } from './ask-question.ts';
 import { placed, type Placed } from './job.ts';
@@ -72,6 +72,7 @@ const middles: {
   hold: middleOfHold,
   witness: middleOfHold,
   finish: middleOfFinish,
+  over: middleOfOver,
   stuck: middleOfStuck,
   parked: middleOfParked,
   complete: middleOfComplete,

@@ -51,10 +51,10 @@ export const overrulable: readonly RefusalCode[] = [
 ];
 
 /** A departure holds for the first step where it overrules something, and for no other. */
-const departureFor = (ask: Ask, code: RefusalCode, step: Step | undefined): Departure | undefined =>
-  ask.job.plan.strict || !overrulable.includes(code)
+export const departureFor = (job: JobState, code: RefusalCode, step: Step | undefined): Departure | undefined =>
+  job.plan.strict || !overrulable.includes(code)
     ? undefined
-    : ask.job.departures.find(
+    : job.departures.find(
         (departure) => departure.code === code && (departure.step === undefined || departure.step === step?.step),
       );
 
@@ -70,7 +70,7 @@ export const settle = (
     readonly told?: readonly string[];
   } = {},
 ): Outcome<Taken> => {
-  const used = refusals.map((one) => ({ refused: one, departure: departureFor(ask, one.code, step) }));
+  const used = refusals.map((one) => ({ refused: one, departure: departureFor(ask.job, one.code, step) }));
   const first = firstRefusal(used.filter((one) => !one.departure).map((one) => one.refused));
   if (first) return bad(first);
   const departures = [...new Set(used.flatMap((one) => (one.departure ? [one.departure.entry] : [])))];

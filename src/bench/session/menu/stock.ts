@@ -3,7 +3,8 @@ import { currentStep } from '../../../job/where.ts';
 import type { World } from '../../ports.ts';
 import type { Choice } from '../form.ts';
 import { breakForm, lotForm, samplesToBreak, shopForm, temperatureForm } from '../part-forms.ts';
-import { because, choice, formOf, item, text, type MenuItem } from './item.ts';
+import { anotherCupItems, discardItem } from './glue.ts';
+import { choice, formOf, item, text, type MenuItem } from './item.ts';
 
 export const temperatureItem = (job: JobState | undefined): MenuItem => {
   const place = job && currentStep(job)?.place;
@@ -77,16 +78,7 @@ export const batchItems = (job: JobState): readonly MenuItem[] => [
   }),
   ...job.batches
     .filter((batch) => batch.discarded === undefined && batch.superseded === undefined)
-    .map((batch) =>
-      item(
-        `discard batch ${batch.batch}`,
-        formOf('discard', job.id, {
-          title: `Discard ${batch.batch}`,
-          fixed: { batch: batch.batch },
-          questions: [because],
-        }),
-      ),
-    ),
+    .map((batch) => discardItem(job, batch)),
 ];
 
 const photoItem = (job: JobState): MenuItem =>
@@ -105,6 +97,7 @@ export const stockItems = (world: World, job: JobState | undefined): readonly Me
         ...foundItems(world),
         ...lotItems(job),
         shopItem(job),
+        ...anotherCupItems(job),
         ...batchItems(job),
         photoItem(job),
       ]

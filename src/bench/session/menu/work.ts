@@ -2,6 +2,7 @@ import { isOpenItem, leftOpen } from '../../../job/loose.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep, stepStateOf } from '../../../job/where.ts';
 import type { World } from '../../ports.ts';
+import { nonconformanceItems } from './nonconformance.ts';
 import { because, choice, formOf, gateChoices, item, look, text, whole, type MenuItem } from './item.ts';
 
 export const departItem = (job: JobState, code: string, about: string): MenuItem =>
@@ -65,6 +66,7 @@ export const workItems = (world: World, job: JobState): readonly MenuItem[] => {
         ],
       }),
     ),
+    ...nonconformanceItems(world, job),
     look('steps of this job', 'steps'),
     look('departures', 'departures'),
   ];

@@ -1,0 +1,54 @@
+import { goodBatches } from '../../../job/potlife.ts';
+import type { Batch, JobState } from '../../../job/state.ts';
+import { currentStep } from '../../../job/where.ts';
+import type { Step } from '../../../procedure/model.ts';
+import { mixForm } from '../part-forms.ts';
+import { because, formOf, item, type MenuItem } from './item.ts';
+import { departItem } from './work.ts';
+
+export const discardItem = (job: JobState, { batch }: Batch): MenuItem =>
+  item(
+    `discard batch ${batch}`,
+    formOf('discard', job.id, { title: `Discard ${batch}`, fixed: { batch }, questions: [because] }),
+  );
+
+/** After a pot life: throw the glue away, or depart from the manual on paper. Nothing else. */
+export const overItems = (job: JobState, step: Step): readonly MenuItem[] => [
+  ...goodBatches(job, step.inPotLifeOf).map((batch) => ({
+    ...discardItem(job, batch),
+    aside: 'and mix again',
+  })),
+  ...(job.plan.strict
+    ? []
+    : [
+        {
+          ...departItem(job, 'pot-life-over', 'It overrules the pot life for this step, and stays in the record.'),
+          aside: 'used all the same',
+        },
+      ]),
+];
+
+/** One more cup for the open mix, beside those in use: it has its own number and its own sample. */
+export const anotherCupItems = (job: JobState): readonly MenuItem[] => {
+  const step = currentStep(job);
+  if (!step?.mix || goodBatches(job, [step.step]).length === 0) return [];
+  const form = mixForm(job, step, step.mix);
+  return [item('mix another cup', { kind: 'form', form: { ...form, key: `menu ${form.key}` } })];
+};
+
+/** A cup that was mixed and may not be used is still written down. */
+export const thrownCupItems = (job: JobState): readonly MenuItem[] => {
+  const step = currentStep(job);
+  if (!step?.mix) return [];
+  const form = mixForm(job, step, { ...step.mix, sample: false });
+  return [
+    item(
+      'write the cup down as discarded',
+      {
+        kind: 'form',
+        form: { ...form, key: `thrown ${form.key}`, fixed: { ...form.fixed, discarded: true } },
+      },
+      'it was mixed all the same',
+    ),
+  ];
+};

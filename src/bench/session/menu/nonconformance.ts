@@ -1,0 +1,43 @@
+import { aroundOf } from '../../../build/around.ts';
+import { nonconformances, type Nonconformance } from '../../../job/nonconformances.ts';
+import type { JobState } from '../../../job/state.ts';
+import type { World } from '../../ports.ts';
+import { acceptance, reason } from '../doors.ts';
+import { choice, formOf, item, type MenuItem } from './item.ts';
+
+const ways = [
+  { value: 'rework', label: 'rework', aside: 'the work is done anew' },
+  { value: 'scrap', label: 'scrap', aside: 'a new part' },
+  { value: 'ask', label: 'ask the designer', aside: 'it stays open' },
+];
+
+const accepted = [
+  { value: 'use-as-is', label: 'use as is', aside: 'accepted as it stands' },
+  { value: 'repair', label: 'repair', aside: 'fit for use, not to the drawing' },
+];
+
+/** A value outside has its doors where it stands; what is in doubt for another reason is decided from here. */
+const decided = (world: World, job: JobState, one: Nonconformance): readonly MenuItem[] => {
+  const form = (choices: typeof ways, label: string, more: ReturnType<typeof acceptance>): MenuItem =>
+    item(
+      `${label}: ${one.on}`,
+      formOf('dispose', job.id, {
+        title: `Decide: ${one.on}`,
+        about: [one.what],
+        fixed: { on: one.on },
+        questions: [choice('as-what', 'What becomes of it', choices), reason, ...more],
+      }),
+      one.what,
+    );
+  return [form(ways, 'do it anew, or ask', []), form(accepted, 'let it stand', acceptance(world))];
+};
+
+/** Each thing in doubt once, by the name under which it is decided. */
+export const nonconformanceItems = (world: World, job: JobState): readonly MenuItem[] => {
+  const open = nonconformances(job, aroundOf(world.build, job, world.now.ms)).filter((one) => one.open);
+  const names = [...new Set(open.map(({ on }) => on))];
+  return names.flatMap((name) => {
+    const first = open.find(({ on }) => on === name);
+    return first ? decided(world, job, first) : [];
+  });
+};
