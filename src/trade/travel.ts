@@ -90,7 +90,7 @@ export const travel: Calculation = {
       return bad(
         wrongInput(
           'angle',
-          `${told.length === 0 ? 'none' : told.join(' and ')} of angle, chord, height, ruler is given`,
+          told.length === 0 ? 'none of angle, chord, height, ruler is given' : `${told.join(' and ')} are both given`,
           'give exactly one of angle, chord, height, ruler',
         ),
       );
