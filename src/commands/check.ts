@@ -11,8 +11,10 @@ import {
   unreadable,
   type ProcedureFile,
 } from '../workshop/procedures.ts';
+import { readDraft } from '../workshop/draft.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
+import { settingOf } from './setting.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** What can be wrong before there is a file to read. */
@@ -46,18 +48,31 @@ const look = (call: Call, typed: string): Looked | Fault => {
       ...message,
       file: typed.replace(/(?<=.)\/+$/, '') + message.file.slice(path.length),
     }));
-  if (found.value.isDirectory()) return lookIn(path, typed, asTyped);
+  if (found.value.isDirectory()) return lookIn(call, path, typed, asTyped);
   if (!found.value.isFile()) return atPath(typed, 'not-a-file', 'this is no regular file', 'name a file or a folder');
   const file = readProcedureFile(path, false);
   return { files: [file], told: asTyped(file.messages) };
 };
 
-const lookIn = (path: string, typed: string, asTyped: (messages: readonly Message[]) => readonly Message[]): Looked => {
+/** The gates of the build, where there is one and it has any. */
+const gatesOf = (call: Call): readonly string[] | undefined => {
+  const setting = settingOf(call);
+  const draft = setting.ok ? readDraft(setting.value) : setting;
+  const gates = draft.ok ? draft.value?.file?.gates : undefined;
+  return gates === undefined || gates.length === 0 ? undefined : gates;
+};
+
+const lookIn = (
+  call: Call,
+  path: string,
+  typed: string,
+  asTyped: (messages: readonly Message[]) => readonly Message[],
+): Looked => {
   const files = onDisk(typed, () => procedureFiles(path));
   if (!files.ok) return { files: [], told: [unreadable(typed, files.fault)] };
   if (files.value.length === 0)
     return atPath(typed, 'no-procedures', 'the folder holds no procedure', 'name a folder with files *.yaml in it');
-  const messages = [...files.value.flatMap((file) => file.messages), ...folderMessages(files.value)];
+  const messages = [...files.value.flatMap((file) => file.messages), ...folderMessages(files.value, gatesOf(call))];
   return { files: files.value, told: asTyped(sortMessages(messages)) };
 };
 
@@ -112,6 +127,7 @@ export const check: CommandSpec = {
     'warnings-fail': { type: 'boolean', about: 'a warning is as bad as an error' },
   },
   more: [
+    'A folder is checked as a whole too: what comes after what, who covers what another must reach. Gates are those of the build, where there is one.',
     'One line for each thing: file:line:column: error|warning code: what; what to do. Exit 1 where there is an error.',
   ],
   run,

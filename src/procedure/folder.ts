@@ -1,7 +1,7 @@
 import { checkCovers } from './folder/areas.ts';
 import { checkProofs, checkReliances } from './folder/features.ts';
 import { type Folder, indexOf, type Member } from './folder/looking.ts';
-import { checkGates, checkLoose } from './folder/points.ts';
+import { checkCloses, checkGatePairs, checkGates, checkLoose } from './folder/points.ts';
 import { checkSequence } from './folder/sequence.ts';
 import { type Message, sortMessages } from './message.ts';
 import { orderOf } from './order.ts';
@@ -28,6 +28,7 @@ export const checkFolder = (given: readonly Member[], options: FolderOptions = {
     sets: indexOf(members, ({ sets }) => sets),
     proves: indexOf(members, ({ proves }) => proves),
     relies: indexOf(members, ({ reliesOn }) => reliesOn),
+    leaves: indexOf(members, ({ loose }) => loose.map(({ item }) => item)),
     closes: indexOf(members, ({ closes }) => closes),
     passes: indexOf(members, ({ gate }) => (gate === undefined ? [] : [gate])),
     messages: [],
@@ -35,7 +36,8 @@ export const checkFolder = (given: readonly Member[], options: FolderOptions = {
   };
   checkSequence(folder);
   checkCovers(folder);
+  checkGatePairs(folder);
   for (const member of members)
-    for (const check of [checkReliances, checkProofs, checkLoose, checkGates]) check(folder, member);
+    for (const check of [checkReliances, checkProofs, checkLoose, checkCloses, checkGates]) check(folder, member);
   return sortMessages(folder.messages);
 };

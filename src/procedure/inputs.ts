@@ -1,17 +1,20 @@
 import { suggest } from '../fault/nearest.ts';
+import { type Limits, parseLimits } from '../quantity/limits.ts';
 import { parseQuantity } from '../quantity/quantity.ts';
-import { type Dimension, unitNamed } from '../quantity/units.ts';
+import { type Dimension, type Unit, unitNamed } from '../quantity/units.ts';
 import type { Calculation, InputSpec } from '../trade/calculation.ts';
 import { calculations, findCalculation } from '../trade/calculations.ts';
 import type { MessageCode } from './codes.ts';
 import { listed, shown } from './message.ts';
 import type { Result, ResultInput } from './model.ts';
 import { lookUp, type Named } from './names.ts';
+import { resultUnitOf } from './result-unit.ts';
+import { given } from './schema/leaves.ts';
 import type { ResultDraft } from './schema/step.ts';
 import type { Resolving } from './step-names.ts';
 import { tell } from './subject.ts';
 import type { Path } from './tree.ts';
-import { checkKind, checkLimits, valueAt } from './values.ts';
+import { checkKind, checkLimits, tellSeveral, unitOf, valueAt } from './values.ts';
 
 type IsAbove = (found: Named) => boolean;
 
@@ -24,7 +27,7 @@ export const inputOf = (
   path: Path,
   isAbove: IsAbove,
   wanted: readonly Dimension[],
-  bare?: string,
+  { bare, many }: Pick<InputSpec, 'bare' | 'many'> = {},
 ): ResultInput => {
   const options = bare === undefined ? [] : [{ unit: unitNamed(bare, wanted[0]) }];
   const tried = [...options, ...(wanted.length === 0 ? [{}] : wanted.map((dimension) => ({ dimension })))];
@@ -32,7 +35,9 @@ export const inputOf = (
   const quantity = read.find((one) => one.ok);
   if (quantity?.ok === true) return { kind: 'quantity', quantity: quantity.value };
   if (idPattern.test(typed)) {
-    checkKind(resolving, valueAt(resolving, typed, path, isAbove), path, wanted);
+    const named = valueAt(resolving, typed, path, isAbove);
+    if (many !== true) tellSeveral(resolving, named, path);
+    checkKind(resolving, named, path, wanted);
     return { kind: 'id', id: typed };
   }
   const fault = read[0]?.ok === false ? read[0].fault : undefined;
@@ -101,9 +106,33 @@ export const resultOf = (resolving: Resolving, draft: ResultDraft, index: number
       return [name, { kind: 'text', text: typed }];
     }
     if (spec.dimension === 'text') return [name, textOf(resolving, typed, at, spec)];
-    return [name, inputOf(resolving, typed, at, isAbove, dimensionsOf(spec), spec.bare)];
+    return [name, inputOf(resolving, typed, at, isAbove, dimensionsOf(spec), spec)];
   });
   if (calculation !== undefined) checkInputs(resolving, calculation, Object.keys(draft.with), [...path, 'with']);
-  checkLimits(resolving, draft.limits, [...path, 'limits'], isAbove, undefined);
-  return { ...draft, with: Object.fromEntries(inputs) };
+  const { limits: typed, ...rest } = draft;
+  const understood = Object.fromEntries(inputs);
+  const unit =
+    calculation && resultUnitOf(calculation, understood, (id) => unitOf(resolving, names.values.named.get(id)));
+  if (unit !== undefined) resolving.resultUnits.set(draft.result, unit);
+  if (typed === undefined) return { ...rest, with: understood };
+  return given({ ...rest, with: understood, limits: limitsOf(resolving, typed, [...path, 'limits'], isAbove, unit) });
+};
+
+/** Limits on what a calculation gives, in its own kind of unit where that is known. */
+const limitsOf = (
+  resolving: Resolving,
+  typed: string,
+  path: Path,
+  isAbove: IsAbove,
+  unit: Unit | undefined,
+): Limits | undefined => {
+  const options = unit === undefined ? {} : unit.dimension === 'count' ? { unit, bare: unit } : { unit };
+  const limits = parseLimits(typed, options);
+  if (limits.ok) {
+    checkLimits(resolving, limits.value, path, isAbove, unit);
+    return limits.value;
+  }
+  const { code, what, todo } = limits.fault;
+  tell(resolving.subject, path, code as MessageCode, what, todo);
+  return undefined;
 };

@@ -1,5 +1,5 @@
 import { type Limits, parseLimits } from '../quantity/limits.ts';
-import { unitNamed } from '../quantity/units.ts';
+import { type Unit, unitNamed } from '../quantity/units.ts';
 import type { MessageCode } from './codes.ts';
 import { inputOf, resultOf } from './inputs.ts';
 import { shown } from './message.ts';
@@ -8,7 +8,7 @@ import { lookUp, type Named, type Names } from './names.ts';
 import { countUnit, given } from './schema/leaves.ts';
 import { checkGlue, checkSteps, isEarlier, isEarlierOrHere, type Resolving } from './step-names.ts';
 import { type Subject, tell } from './subject.ts';
-import { checkLimits, isMany, unitOf } from './values.ts';
+import { checkLimits, isMany, readingUnit } from './values.ts';
 
 /** Limits in the terms of the reading that decides; undefined and told where they are none. */
 const onlyIfOf = (resolving: Resolving): Step['onlyIf'] => {
@@ -18,7 +18,7 @@ const onlyIfOf = (resolving: Resolving): Step['onlyIf'] => {
   const at = [...path, 'only-if', 'reading'];
   const found = lookUp(subject, names.values, id, at, 'reading', isEarlier(index));
   if (found === undefined || isMany(resolving, found, id, at)) return undefined;
-  const unit = unitOf(found);
+  const unit = readingUnit(found);
   if (found.kind !== 'reading' || (found.reading !== undefined && unit === undefined)) {
     const what = `${shown(id)} is no reading of a number`;
     tell(subject, at, 'reference-kind', what, 'name a reading in a unit, or a count');
@@ -63,9 +63,11 @@ const checkReadings = (resolving: Resolving): void => {
 };
 
 /** The steps of a file with everything they name looked up; tells what leads nowhere. */
-export const resolveSteps = (subject: Subject, names: Names): readonly Step[] =>
-  subject.steps.map((draft, index) => {
-    const resolving: Resolving = { subject, names, index, draft, path: ['steps', index] };
+export const resolveSteps = (subject: Subject, names: Names): readonly Step[] => {
+  const resultUnits = new Map<string, Unit>();
+  return subject.steps.map((draft, index) => {
+    const resolving: Resolving = { subject, names, index, draft, path: ['steps', index], resultUnits };
+    const results = draft.results.map((result, number) => resultOf(resolving, result, number));
     checkReadings(resolving);
     checkLimits(resolving, draft.mix?.batch, [...resolving.path, 'mix', 'batch'], isEarlierOrHere(index), undefined);
     checkGlue(resolving);
@@ -73,7 +75,8 @@ export const resolveSteps = (subject: Subject, names: Names): readonly Step[] =>
     return given({
       ...draft,
       onlyIf: onlyIfOf(resolving),
-      results: draft.results.map((result, number) => resultOf(resolving, result, number)),
+      results,
       tighten: tightenOf(resolving),
     });
   });
+};

@@ -1,8 +1,9 @@
 import { lookUp, type Named, type Names } from './names.ts';
-import { shown } from './message.ts';
+import { listed, shown } from './message.ts';
 import type { StepDraft } from './schema/step.ts';
 import { type Subject, tell } from './subject.ts';
 import { itemsOf, type Path } from './tree.ts';
+import type { Unit } from '../quantity/units.ts';
 
 /** One step while what it names is looked up. */
 export interface Resolving {
@@ -12,6 +13,8 @@ export interface Resolving {
   readonly index: number;
   readonly draft: StepDraft;
   readonly path: Path;
+  /** Units of the results above, where they are known. */
+  readonly resultUnits: Map<string, Unit>;
 }
 
 export const isEarlier = (index: number) => (found: Named) => found.step < index;
@@ -40,6 +43,10 @@ const checkPart = (
 /** The part itself may be faulty and missing from the draft; then it is there all the same. */
 const hasPart = (subject: Subject, { step }: Named, part: PartKey): boolean =>
   subject.steps[step]?.[part] !== undefined || rawKeys(subject, step).includes(part);
+
+/** A cure that cannot be read may be the one that is meant. */
+const hasFaultyCure = (subject: Subject): boolean =>
+  subject.steps.some(({ cure }, index) => cure === undefined && rawKeys(subject, index).includes('cure'));
 
 const rawKeys = (subject: Subject, step: number): readonly string[] => {
   const node = itemsOf(subject.tree, 'steps')[step];
@@ -77,7 +84,12 @@ export const checkGlue = (resolving: Resolving): void => {
   if (draft.break?.notBefore !== undefined) {
     const { of, notBefore } = draft.break;
     const cures = subject.steps.filter(({ cure }) => cure?.of.some((mix) => of.includes(mix)) ?? false);
-    checkStage(resolving, cures, notBefore, [...path, 'break', 'not-before']);
+    const at = [...path, 'break', 'not-before'];
+    if (cures.length > 0 || hasFaultyCure(subject)) checkStage(resolving, cures, notBefore, at);
+    else {
+      const what = `no cure of ${listed(of, 'and')} gives the stage ${shown(notBefore)}`;
+      tell(subject, at, 'unknown-stage', what, 'add the cure, or take not-before: out');
+    }
   }
 };
 

@@ -32,21 +32,34 @@ export const valueAt = (resolving: Resolving, id: string, path: Path, isAbove: I
   return found;
 };
 
-/** The unit in which a value is entered; a result's shows only when it is calculated. */
-export const unitOf = (named: Named | undefined): Unit | undefined =>
+/** The unit in which a reading is entered. */
+export const readingUnit = (named: Named | undefined): Unit | undefined =>
   named?.reading?.kind === 'quantity' ? named.reading.unit : named?.reading?.kind === 'count' ? countUnit : undefined;
+
+/** The unit of a value: as a reading is entered, or as a result is calculated, where that is known. */
+export const unitOf = ({ resultUnits }: Resolving, named: Named | undefined): Unit | undefined =>
+  named?.kind === 'result' ? resultUnits.get(named.id) : readingUnit(named);
+
+/** Tells of a reading that has several values, where one is wanted. */
+export const tellSeveral = ({ subject }: Resolving, named: Named | undefined, path: Path): void => {
+  const { positions = [], times = 1 } = named?.reading ?? {};
+  if (named === undefined || (positions.length < 2 && times < 2)) return;
+  const several = positions.length > 1 ? `one for each of ${positions.join(', ')}` : `${times} of them`;
+  const what = `the reading ${shown(named.id)} has several values, ${several}, and one is wanted`;
+  tell(subject, path, 'reference-many', what, 'make a result of it first, such as their mean or sum, and name that');
+};
 
 /** Tells where a value named by its id is of none of these kinds of quantity. */
 export const checkKind = (
-  { subject }: Resolving,
+  resolving: Resolving,
   named: Named | undefined,
   path: Path,
   wanted: readonly Dimension[],
 ): void => {
-  const unit = unitOf(named);
+  const unit = unitOf(resolving, named);
   if (named === undefined || unit === undefined || wanted.length === 0 || wanted.includes(unit.dimension)) return;
-  const what = `${shown(named.id)} is entered in ${unit.name}, and a ${wanted.join(' or ').replaceAll('-', ' ')} is wanted`;
-  tell(subject, path, 'unit-dimension', what, 'name a value of that kind');
+  const what = `${shown(named.id)} is ${named.kind === 'result' ? 'calculated' : 'entered'} in ${unit.name}, and a ${wanted.join(' or ').replaceAll('-', ' ')} is wanted`;
+  tell(resolving.subject, path, 'unit-dimension', what, 'name a value of that kind');
 };
 
 const baseUnit = (bound: Bound | undefined): Unit | undefined =>
@@ -62,6 +75,9 @@ export const checkLimits = (
 ): void => {
   if (limits === undefined) return;
   const own = unit ?? baseUnit(limits.low) ?? baseUnit(limits.high);
-  for (const ref of limitRefs(limits))
-    checkKind(resolving, valueAt(resolving, ref, path, isAbove), path, own === undefined ? [] : [own.dimension]);
+  for (const ref of limitRefs(limits)) {
+    const named = valueAt(resolving, ref, path, isAbove);
+    tellSeveral(resolving, named, path);
+    checkKind(resolving, named, path, own === undefined ? [] : [own.dimension]);
+  }
 };

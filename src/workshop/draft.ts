@@ -19,10 +19,10 @@ export interface BuildDraft {
 }
 
 /** The draft, or `undefined` where there is none. */
-export const readDraft = (desk: Desk): Outcome<BuildDraft | undefined> => {
-  const path = inState(desk.place.state, stateFiles.draft);
-  if (desk.place.disk.look(path) === undefined) return good(undefined);
-  const text = readText(desk.place.disk, path, { where: stateFiles.draft, limit: largestBuild });
+export const readDraft = ({ place }: Pick<Desk, 'place'>): Outcome<BuildDraft | undefined> => {
+  const path = inState(place.state, stateFiles.draft);
+  if (place.disk.look(path) === undefined) return good(undefined);
+  const text = readText(place.disk, path, { where: stateFiles.draft, limit: largestBuild });
   if (!text.ok) return text;
   const sha256 = sha256Hex(text.value);
   const { build, faults } = readBuildFile(text.value, stateFiles.draft);

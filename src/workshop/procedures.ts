@@ -113,11 +113,17 @@ export const procedureFiles = (folder: string, checks = true): readonly Procedur
     .filter(({ bytes }) => !isScript(bytes));
 };
 
-/** What can only be told from all procedures of a folder together. */
-export const folderMessages = (files: readonly ProcedureFile[]): readonly Message[] =>
+/**
+ * What can only be told from all procedures of a folder together.
+ * @param gates of the build in their order, where they are known
+ */
+export const folderMessages = (files: readonly ProcedureFile[], gates?: readonly string[]): readonly Message[] =>
   checkFolder(
     files.flatMap(({ path, procedure, tree }) => (procedure && tree ? [{ file: path, procedure, tree }] : [])),
-    { unreadable: files.filter(({ procedure }) => procedure === undefined).map(({ id }) => id) },
+    {
+      unreadable: files.filter(({ procedure }) => procedure === undefined).map(({ id }) => id),
+      ...(gates === undefined ? {} : { gates }),
+    },
   );
 
 /** Why a file of the folder cannot be started. */

@@ -83,6 +83,17 @@ describe('check', () => {
       expect(Object.keys(message).toSorted()).toEqual(['code', 'column', 'file', 'level', 'line', 'todo', 'what']);
   });
 
+  it('holds the gates of a folder against those of the build', async () => {
+    const own = machine();
+    for (const folder of ['some', 'state']) mkdirSync(join(own.folder, folder));
+    own.file('some/a.yaml', sound.replace('title: One', 'title: One, gate: hull-clos'));
+    expect(await own.run(['check', 'some'])).toMatchObject({ code: 0, err: '' });
+    own.file('state/build.yaml', 'gates: [hull-close]\n');
+    const ran = await own.run(['check', 'some']);
+    expect(ran.code).toBe(1);
+    expect(ran.err).toMatch(/^some\/a\.yaml:5:\d+: error unknown-gate: .*; write hull-close\n$/);
+  });
+
   it('explains every code that it can say', async () => {
     const own = machine();
     for (const code of ['unit-missing', 'no-procedures'])

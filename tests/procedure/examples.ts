@@ -1,38 +1,6 @@
 import type { MessageCode } from '../../src/procedure/codes.ts';
-
-/** A broken file for a code and the same file mended. The line that must be told begins with `>`. */
-export interface Example {
-  readonly code: MessageCode;
-  readonly bad: string;
-  readonly good: string;
-  readonly level?: 'warning';
-}
-
-const head = 'procedure: demo\ntitle: Demo\nrevision: A\n';
-
-/** A head and steps `a`, `b` … each with these lines. */
-const steps = (...bodies: readonly string[]): string =>
-  `${head}steps:\n${bodies
-    .map((body, index) => {
-      const id = String.fromCodePoint(97 + index);
-      const lines =
-        body === ''
-          ? []
-          : body.split('\n').map((line) => (line.startsWith('>') ? `>    ${line.slice(1)}` : `    ${line}`));
-      return [`  - step: ${id}`, `    title: Step ${id}`, ...lines].join('\n');
-    })
-    .join('\n')}\n`;
-
-const reading = (rest: string): string => `readings:\n  - { reading: gap, ${rest}, source: manual }`;
-const told = (rest: string): string => `readings:\n>  - { reading: gap, ${rest}, source: manual }`;
-const inHead = (line: string): string => `${head}${line}\nsteps: [{ step: a, title: A }]\n`;
-
-const glueNeeds = 'needs: { materials: [{ material: glue }] }\n';
-const mixed = (rest: string): string =>
-  `mix: { material: glue, ratio: { resin: 100, hardener: 44 }, tolerance: 2 %, ${rest}, source: sheet }`;
-const glued = (...bodies: readonly string[]): string => steps(...bodies).replace('steps:\n', `${glueNeeds}steps:\n`);
-const mix = mixed('pot-life: 35 min at 20 °C');
-const cured = (stages: string, rest = ''): string => `cure: { of: a, stages: ${stages}${rest}, source: sheet }`;
+import { type Example, head, steps, reading, told, inHead, mixed, glued, mix, cured } from './example-texts.ts';
+import { further } from './further-examples.ts';
 
 const yaml: readonly Example[] = [
   { code: 'control-character', bad: inHead('>purpose: "clear\\e[2J"'), good: inHead('purpose: clear') },
@@ -277,7 +245,15 @@ const trade: readonly Example[] = [
   },
 ];
 
-export const examples: readonly Example[] = [...yaml, ...shape, ...quantities, ...references, ...cures, ...trade];
+export const examples: readonly Example[] = [
+  ...yaml,
+  ...shape,
+  ...quantities,
+  ...references,
+  ...cures,
+  ...trade,
+  ...further,
+];
 
 /** Codes that no text of one file alone can have; each has its own test. */
 export const elsewhere: readonly MessageCode[] = [

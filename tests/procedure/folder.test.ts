@@ -22,6 +22,9 @@ describe('what comes after what', () => {
     const [a, b] = [member('aa', 'after: [bb]', plain), member('bb', '', plain)];
     expect(told([a])).toEqual(['aa.yaml:4 unknown-procedure']);
     expect(told([a], { unreadable: ['bb'] })).toEqual([]);
+    const bulletin = member('cc', 'answers: { bulletin: B-12, of: bb }', plain);
+    expect(told([bulletin])).toEqual(['cc.yaml:4 unknown-procedure']);
+    expect(told([bulletin, b])).toEqual([]);
     expect(told([a, b])).toEqual([]);
   });
 
@@ -122,6 +125,21 @@ describe('features, loose items, gates', () => {
       'test.yaml:5 loose-open',
     ]);
     expect(told([test, member('start', 'after: [test]', 'closes: [plug]', 'gate: launch')])).toEqual([]);
+  });
+
+  test('an item closed that nothing leaves', () => {
+    const messages = checkFolder([member('test', '', loose), member('launch', '', 'closes: [plug, plugg]')]);
+    expect(messages).toMatchObject([{ code: 'unknown-reference', level: 'warning', line: 5, todo: 'write plug' }]);
+  });
+
+  test('gates passed in either order where no build is known', () => {
+    const cover = member('cover', '', 'gate: cover');
+    const close = member('close', 'after: [cover]', 'gate: close');
+    expect(told([cover, close])).toEqual([]);
+    expect(told([cover, close, member('both', '', 'gate: close', 'gate: cover')])).toEqual([
+      'both.yaml:5 gate-order',
+      'cover.yaml:5 gate-order',
+    ]);
   });
 
   test('a gate that the build does not have', () => {

@@ -67,7 +67,7 @@ describe('a file with every key', () => {
       { reading: 'film', kind: 'choice', accept: ['even'] },
     ]);
     expect(dryFit?.results).toMatchObject([
-      { calculation: 'rivet-length', with: { grip: { kind: 'id', id: 't' }, diameter: { kind: 'quantity' } } },
+      { calculation: 'rivet-length', with: { grip: { kind: 'id', id: 'gap' }, diameter: { kind: 'quantity' } } },
     ]);
   });
 

@@ -1,5 +1,5 @@
 import type { MessageCode } from '../codes.ts';
-import { type Message, messageAt } from '../message.ts';
+import { type Level, type Message, messageAt } from '../message.ts';
 import type { Procedure, Step } from '../model.ts';
 import { comesAfter, forEach, type Order } from '../order.ts';
 import { type Path, placeAt, type Tree } from '../tree.ts';
@@ -32,6 +32,7 @@ export interface Folder {
   readonly sets: Index;
   readonly proves: Index;
   readonly relies: Index;
+  readonly leaves: Index;
   readonly closes: Index;
   readonly passes: Index;
   readonly messages: Message[];
@@ -46,8 +47,9 @@ export const tell = (
   code: MessageCode,
   what: string,
   todo: string,
+  level: Level = 'error',
 ): void => {
-  folder.messages.push(messageAt(file, placeAt(tree, path), code, what, todo));
+  folder.messages.push(messageAt(file, placeAt(tree, path), code, what, todo, level));
 };
 
 export const isAfter = ({ order }: Folder, later: Member, earlier: Member): boolean =>

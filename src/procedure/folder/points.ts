@@ -34,6 +34,19 @@ export const checkLoose: FolderCheck = (folder, member) => {
     }
 };
 
+/** Something is closed that nothing in the folder leaves open: a slip of the pen, unless somebody leaves it by hand. */
+export const checkCloses: FolderCheck = (folder, member) => {
+  if (folder.unreadable.size > 0) return;
+  for (const [index, step] of member.procedure.steps.entries())
+    for (const [number, item] of step.closes.entries()) {
+      if (foundFor(folder.leaves, member, item).length > 0) continue;
+      const near = suggest(item, folder.leaves.keys());
+      const todo = near === undefined ? 'check its name, or take it out' : `write ${near}`;
+      const what = `nothing in the folder leaves ${shown(item)} loose`;
+      tell(folder, member, ['steps', index, 'closes', number], 'unknown-reference', what, todo, 'warning');
+    }
+};
+
 const checkGateNames: FolderCheck = (folder, member) => {
   const { gates } = folder;
   if (gates === undefined) return;
@@ -65,6 +78,32 @@ const checkGateOrder: FolderCheck = (folder, member) => {
     const what = `${gate} is passed here, before ${late.gate}, which the build has first`;
     const todo = `pass ${late.gate} first, or mend the order of the gates`;
     tell(folder, member, ['steps', index, 'gate'], 'gate-order', what, todo);
+  }
+};
+
+/** A build has a dozen gates; every two of them are compared. */
+const mostPassings = 1000;
+
+/** Where the build's order is not known: the procedures themselves pass two gates in either order. */
+export const checkGatePairs = (folder: Folder): void => {
+  if (folder.gates !== undefined) return;
+  const passings = [...folder.passes].flatMap(([gate, found]) => found.map((at) => ({ gate, ...at })));
+  type Passing = (typeof passings)[number];
+  if (passings.length > mostPassings) return;
+  const isBefore = (one: Passing, other: Passing): boolean =>
+    one.member === other.member ? one.index < other.index : isAfter(folder, other.member, one.member);
+  const pairs = passings.flatMap((first) =>
+    passings.filter((next) => next.gate !== first.gate && isBefore(first, next)).map((next) => ({ first, next })),
+  );
+  const known = new Set(pairs.map(({ first, next }) => `${first.gate}\n${next.gate}`));
+  const told = new Set<string>();
+  for (const { first, next } of pairs) {
+    const at = `${first.member.file}\n${first.index}`;
+    if (told.has(at) || !known.has(`${next.gate}\n${first.gate}`)) continue;
+    told.add(at);
+    const what = `${first.gate} is passed here before ${next.gate}, and elsewhere after it`;
+    const todo = 'pass them in one order, that of the build';
+    tell(folder, first.member, ['steps', first.index, 'gate'], 'gate-order', what, todo);
   }
 };
 

@@ -4,7 +4,8 @@ import { compareQuantities, type Quantity } from '../../quantity/quantity.ts';
 import { listed, shown } from '../message.ts';
 import type { Break, Cure, CureStage, PotLifePoint } from '../model.ts';
 import { complain, type Context, duration, given, quantityOf, text, textOrList } from './leaves.ts';
-import { timesAt } from './mix.ts';
+import { tellPartNames, timesAt } from './mix.ts';
+import { scheduleOf, tellBare } from './schedule.ts';
 
 const file = z.strictObject({
   of: textOrList,
@@ -17,30 +18,12 @@ const file = z.strictObject({
 });
 
 type FileCure = z.output<typeof file>;
-type Point = CureStage['points'][number];
-
-const isPoint = (point: PotLifePoint): point is Point => point.at !== undefined;
 
 /** Rising temperature, falling time; anything else is no cure schedule. */
 const stageOf = (stage: string, typed: readonly PotLifePoint[], context: Context): CureStage => {
-  const tell = (code: 'cure-schedule' | 'unit-missing', what: string, todo: string): void =>
-    complain(context, typed, { code, what, todo }, ['stages', stage]);
-  const points = typed.filter(isPoint).toSorted((a, b) => compareQuantities(a.at, b.at));
-  if (points.length < typed.length)
-    tell('unit-missing', `the stage ${stage} has a time without a temperature`, 'write it as in 24 h at 20 °C');
-  for (const [index, point] of points.entries()) {
-    const colder = points[index - 1];
-    if (colder === undefined) continue;
-    if (compareQuantities(colder.at, point.at) === 0)
-      tell('cure-schedule', `the stage ${stage} has two times at ${shown(point.at.text)}`, 'keep one of them');
-    else if (point.time.ms >= colder.time.ms)
-      tell(
-        'cure-schedule',
-        `the stage ${stage} takes ${point.time.text} at ${point.at.text}, no less than at ${colder.at.text}`,
-        'a cure is shorter where it is warmer: check the times against the source',
-      );
-  }
-  return { stage, points };
+  const [name, path] = [`the stage ${stage}`, ['stages', stage]];
+  tellBare(name, typed, context, path);
+  return { stage, points: scheduleOf(name, typed, context, path) };
 };
 
 const ends = (stages: readonly CureStage[], which: 'coldest' | 'hottest'): Quantity | undefined =>
@@ -86,12 +69,22 @@ const floorOf = (raw: FileCure, stages: readonly CureStage[], context: Context):
   return floor ?? coldest;
 };
 
+/** No interval is that short, so that nothing would ever count. */
+const tellZero = (raw: FileCure, context: Context): void => {
+  const every = raw['reading-every'];
+  if (every === undefined || every.ms > 0) return;
+  const what = `${shown(every.text)} is no time at all, so nothing would count`;
+  complain(context, raw, { code: 'value-impossible', what, todo: 'write it as in 12 h' }, ['reading-every']);
+};
+
 const toCure = (raw: FileCure, context: Context): Cure => {
   const stages = Object.entries(raw.stages).map(([stage, points]) => stageOf(stage, points, context));
   if (stages.length === 0) {
     const what = 'a cure needs a stage';
     complain(context, raw, { code: 'missing-key', what, todo: 'write it as in { handle: 24 h at 20 °C }' }, ['stages']);
   }
+  tellPartNames(Object.keys(raw.stages), context, 'stages');
+  tellZero(raw, context);
   tellStageOrder(stages, context);
   const until = untilOf(raw, stages, context);
   // Colder than the coldest point nothing counts anyway, so that is the floor where none is written.

@@ -6,6 +6,7 @@ import { type Duration, parseDuration } from '../../quantity/time.ts';
 import { shown } from '../message.ts';
 import type { Mix, PotLifePoint } from '../model.ts';
 import { complain, type Context, flag, given, list, readWith, text } from './leaves.ts';
+import { scheduleOf, tellBare } from './schedule.ts';
 
 /** `35 min at 20 °C`, or a time alone. */
 const parseTimeAt = (typed: string): Outcome<{ readonly time: Duration; readonly at?: Quantity }> => {
@@ -50,7 +51,17 @@ const file = z.strictObject({
 
 type FileMix = z.output<typeof file>;
 
+/** Their order counts, and data keeps the order of names alone: one that looks like a number would change its place. */
+export const tellPartNames = (names: readonly string[], context: Context, key: string): void => {
+  for (const name of names)
+    if (!/^\p{L}/u.test(name)) {
+      const what = `${shown(name)} cannot be a name here: it begins with a letter`;
+      complain(context, name, { code: 'id-unreadable', what, todo: 'name it as the data sheet does' }, [key, name]);
+    }
+};
+
 const ratioOf = (raw: FileMix, context: Context): Mix['ratio'] => {
+  tellPartNames(Object.keys(raw.ratio), context, 'ratio');
   const ratio = Object.entries(raw.ratio).map(([part, share]) => ({ part, share }));
   if (ratio.length < 2) {
     const what = 'a ratio needs two parts';
@@ -76,10 +87,16 @@ const tellTolerance = (tolerance: Quantity, context: Context): void => {
   complain(context, tolerance, { code: 'value-impossible', what, todo: 'write it as in 2 %' }, ['tolerance']);
 };
 
+const tellPotLife = (points: readonly PotLifePoint[], context: Context): void => {
+  if (points.length > 1) tellBare('the pot life', points, context, ['pot-life']);
+  scheduleOf('the pot life', points, context, ['pot-life']);
+};
+
 const toMix = (raw: FileMix, context: Context): Mix => {
   tellTolerance(raw.tolerance, context);
   const by = raw.by ?? 'weight';
   tellBatch(raw, context);
+  tellPotLife(raw['pot-life'] ?? [], context);
   const { material, tolerance, batch, sample, source } = raw;
   return given({
     material,

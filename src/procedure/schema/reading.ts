@@ -142,16 +142,11 @@ const resultFile = z.strictObject({
   result: id,
   calculation: text,
   with: z.record(z.string(), text),
-  limits: z.optional(
-    z.pipe(
-      text,
-      z.transform((typed, context) => take(context, parseLimits(typed), typed)),
-    ),
-  ),
+  limits: z.optional(text),
   source: z.optional(text),
 });
 
-/** A result whose inputs are still text: whether they name a reading shows only in the whole file. */
+/** A result whose inputs and limits are still text: what they name, and of what kind it is, shows only in the whole file. */
 export const result = z.pipe(
   resultFile,
   z.transform((raw) => given(raw)),

@@ -49,7 +49,10 @@ const file = z.strictObject({
 
 type FileStep = z.output<typeof file>;
 
-export type ResultDraft = Omit<Result, 'with'> & { readonly with: Readonly<Record<string, string>> };
+export type ResultDraft = Omit<Result, 'with' | 'limits'> & {
+  readonly with: Readonly<Record<string, string>>;
+  readonly limits?: string;
+};
 
 /** A step in which what names a reading is still text. */
 export type StepDraft = Omit<Step, 'onlyIf' | 'results' | 'tighten'> & {

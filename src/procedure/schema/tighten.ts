@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import { toBase } from '../../quantity/quantity.ts';
 import type { Tighten } from '../model.ts';
 import { complain, type Context, flag, given, limitsIn, list, quantityOf, text, tries, whole } from './leaves.ts';
 
@@ -66,6 +67,17 @@ const tellMissing = (raw: FileTighten, context: Context): void => {
       what: 'an adapter changes what the wrench must show only by its share of the wrench',
       todo: 'add wrench: with the length of the wrench',
     });
+  if (adapter !== undefined && wrench !== undefined && toBase(wrench).add(toBase(adapter)).compare(0) <= 0)
+    complain(
+      context,
+      raw,
+      {
+        code: 'value-impossible',
+        what: `an adapter of ${adapter.text} leaves nothing of a wrench of ${wrench.text}`,
+        todo: 'check both lengths',
+      },
+      ['adapter'],
+    );
   for (const key of ['drag', 'adapter'] as const)
     if (raw[key] !== undefined && torque === undefined)
       complain(

@@ -1,0 +1,48 @@
+import Fraction from 'fraction.js';
+import { makeQuantity, parseQuantity, type Quantity } from '../quantity/quantity.ts';
+import type { Unit } from '../quantity/units.ts';
+import type { Calculation } from '../trade/calculation.ts';
+import { calculate } from '../trade/calculations.ts';
+import type { ResultInput } from './model.ts';
+
+/** A value of the unit that a reading is entered in: the calculation's own example where it is of that kind, else one. */
+const standIn = (calculation: Calculation, name: string, unit: Unit): Quantity => {
+  const example = calculation.example[name];
+  const read = example === undefined ? undefined : parseQuantity(example, { dimension: unit.dimension });
+  return read?.ok === true ? read.value : makeQuantity(new Fraction(1), unit);
+};
+
+/** What is tried for each input; undefined where nothing is known of one. */
+const trial = (
+  calculation: Calculation,
+  inputs: Readonly<Record<string, ResultInput>>,
+  unitOfId: (id: string) => Unit | undefined,
+): Readonly<Record<string, Quantity | string>> | undefined => {
+  const given: Record<string, Quantity | string> = {};
+  for (const [name, input] of Object.entries(inputs)) {
+    const unit = input.kind === 'id' ? unitOfId(input.id) : undefined;
+    const value =
+      input.kind === 'quantity'
+        ? input.quantity
+        : input.kind === 'text'
+          ? input.text
+          : unit && standIn(calculation, name, unit);
+    if (value === undefined) return undefined;
+    given[name] = value;
+  }
+  return given;
+};
+
+/**
+ * The unit in which a calculation gives its result from these inputs, found by trying it: where the value comes from a reading, with one that
+ * stands in for it. Undefined where the trial comes to nothing.
+ */
+export const resultUnitOf = (
+  calculation: Calculation,
+  inputs: Readonly<Record<string, ResultInput>>,
+  unitOfId: (id: string) => Unit | undefined,
+): Unit | undefined => {
+  const given = trial(calculation, inputs, unitOfId);
+  const done = given === undefined ? undefined : calculate(calculation.name, given);
+  return done?.ok === true ? done.value.results[0]?.quantity.unit : undefined;
+};

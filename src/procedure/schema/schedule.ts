@@ -1,0 +1,46 @@
+import { compareQuantities, type Quantity } from '../../quantity/quantity.ts';
+import type { Duration } from '../../quantity/time.ts';
+import { shown } from '../message.ts';
+import type { PotLifePoint } from '../model.ts';
+import { complain, type Context } from './leaves.ts';
+
+export interface Point {
+  readonly time: Duration;
+  readonly at: Quantity;
+}
+
+const isPoint = (point: PotLifePoint): point is Point => point.at !== undefined;
+
+/**
+ * Times at temperatures, coldest first; complains where the time does not fall as the temperature rises.
+ * @param name of what takes the time, in messages: `the stage full`
+ */
+export const scheduleOf = (
+  name: string,
+  typed: readonly PotLifePoint[],
+  context: Context,
+  path: PropertyKey[],
+): readonly Point[] => {
+  const points = typed.filter(isPoint).toSorted((a, b) => compareQuantities(a.at, b.at));
+  for (const [index, point] of points.entries()) {
+    const colder = points[index - 1];
+    if (colder === undefined) continue;
+    const tell = (what: string, todo: string): void =>
+      complain(context, typed, { code: 'cure-schedule', what, todo }, path);
+    if (compareQuantities(colder.at, point.at) === 0)
+      tell(`${name} has two times at ${shown(point.at.text)}`, 'keep one of them');
+    else if (point.time.ms >= colder.time.ms)
+      tell(
+        `${name} takes ${point.time.text} at ${point.at.text}, no less than at ${colder.at.text}`,
+        'glue is quicker where it is warmer: check the times against the source',
+      );
+  }
+  return points;
+};
+
+/** A time without its temperature, where there must be one. */
+export const tellBare = (name: string, typed: readonly PotLifePoint[], context: Context, path: PropertyKey[]): void => {
+  if (typed.every(isPoint)) return;
+  const what = `${name} has a time without a temperature`;
+  complain(context, typed, { code: 'unit-missing', what, todo: 'write it as in 24 h at 20 °C' }, path);
+};
