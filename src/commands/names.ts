@@ -12,6 +12,8 @@ export const commands = [
   { name: 'trace', about: 'every joint and value that rests on a lot, a batch or a tool' },
   { name: 'hold', about: 'an answer to a hold, to be signed elsewhere, and taken in' },
   { name: 'stock', about: 'lots and parts: taken in, opened, set aside, extended' },
+  { name: 'tool', about: 'the individual tools, and what was found of them' },
+  { name: 'loose', about: 'what is left loose on purpose, by gate' },
   { name: 'person', about: 'who works on the build' },
   { name: 'key', about: 'the keys that sign' },
   { name: 'calc', about: 'the trade calculations, each with its source, range and caution' },

@@ -17,10 +17,18 @@ type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 /** The job under the pointer, in full: what is open in it, and what it waits for. */
 const pointedAt = (line: JobStatus | undefined, world: World, width: number): readonly Row[] => {
   const step = line && jobIn(world.build.jobs, line.id)?.plan.steps.find((one) => one.step === line.step);
-  if (!line || line.state === 'complete') return [];
+  if (!line) return [];
+  const owed = [
+    ...(line.samplesOwed.length > 0
+      ? labelled('to break', `sample ${line.samplesOwed.join(', ')}`, width, 'plain', 11)
+      : []),
+    ...line.nonconformances.flatMap((what) => labelled('in doubt', what, width, 'outside', 11)),
+  ];
+  if (line.state === 'complete') return owed.slice(0, 3);
   return [
     ...(step ? labelled('open', step.title, width, 'plain', 11) : []),
     ...(line.waitsFor.length > 0 ? labelled('waits for', line.waitsFor.join('; '), width, 'plain', 11) : []),
+    ...owed,
   ].slice(0, 3);
 };
 
@@ -34,7 +42,8 @@ export const jobsView = (session: Session, page: Of<'jobs'>, world: World, canva
         ? 'complete'
         : `${job.number} of ${job.of}${job.state === 'open' ? '' : `, ${job.state}`}`;
     const waits = job.waitsFor.length > 0 && job.state !== 'complete' ? `waits for ${job.waitsFor[0] ?? ''}` : '';
-    return { row: [span(name, style)], aside: [place, waits].filter((part) => part !== '').join(', ') };
+    const owed = job.nonconformances.length > 0 ? `${job.nonconformances.length} in doubt` : '';
+    return { row: [span(name, style)], aside: [place, owed, waits].filter((part) => part !== '').join(', ') };
   });
   const loose = looseStatus(world.build);
   const gates = [...new Set(loose.map((one) => one.before))].map(

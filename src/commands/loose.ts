@@ -1,0 +1,31 @@
+import { looseStatus } from '../build/status.ts';
+import { usage } from '../fault/fault.ts';
+import { failed } from './fail.ts';
+import { withState } from './open.ts';
+import type { CommandSpec } from './spec.ts';
+
+export const loose: CommandSpec = {
+  name: 'loose',
+  about: 'what is left loose on purpose, by the gate before which it is closed',
+  usage: ['dryfit loose'],
+  options: {},
+  more: [
+    'Left with: dryfit do JOB loose ITEM count=… left=… because=… before=GATE; closed with: dryfit do JOB close TAG count=…',
+  ],
+  run: (call) =>
+    withState(call, 'read', ({ workshop }) => {
+      if (call.words.length > 0) return failed(call, usage('word-extra', 'loose takes no word', 'write: dryfit loose'));
+      const items = looseStatus(workshop.state());
+      if (call.flag('json')) call.print.json({ loose: items });
+      else if (items.length === 0) call.print.lines('nothing is left loose');
+      else
+        for (const gate of new Set(items.map(({ before }) => before)))
+          call.print.lines(
+            `before ${gate}`,
+            ...items
+              .filter(({ before }) => before === gate)
+              .map(({ tag, item, open, left, job }) => `  ${tag} ${item}: ${open} ${left} (${job})`),
+          );
+      return 0;
+    }),
+};
