@@ -20,6 +20,8 @@ export interface InputSpec {
   readonly many?: boolean;
   /** A text that is a list, parted by semicolons. */
   readonly list?: boolean;
+  /** Of the inputs with one name here exactly one is given. */
+  readonly oneOf?: string;
   /** Another way to give this input; whoever is asked one thing after another is asked for that one alone. */
   readonly insteadOf?: string;
 }

@@ -43,12 +43,14 @@ const inputs: readonly InputSpec[] = [
     dimension: 'angle',
     required: false,
     bare: '°',
+    oneOf: 'travel',
     about: 'travel from neutral; one of angle, chord, height, ruler',
   },
   ...Object.entries(measures).map(([name, { about }]): InputSpec => ({
     name,
     dimension: 'length',
     required: false,
+    oneOf: 'travel',
     about,
   })),
 ];
@@ -90,7 +92,9 @@ export const travel: Calculation = {
       return bad(
         wrongInput(
           'angle',
-          told.length === 0 ? 'none of angle, chord, height, ruler is given' : `${told.join(' and ')} are both given`,
+          told.length === 0
+            ? 'none of angle, chord, height, ruler is given'
+            : `${told.join(' and ')} are given together`,
           'give exactly one of angle, chord, height, ruler',
         ),
       );

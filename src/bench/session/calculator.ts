@@ -17,6 +17,7 @@ import {
   emptyFilled,
   pressInForm,
   questionAt,
+  toQuestion,
   withUnit,
   type Answers,
   type Filled,
@@ -102,13 +103,19 @@ const questionOf = (calculation: Calculation, spec: InputSpec, asked: Unit | und
   };
 };
 
-/** The inputs of a calculation, asked one by one. */
-export const questionsOf = (calculation: Calculation, asked: Unit | undefined): Questions => ({
-  key: `calculate ${calculation.name}`,
-  questions: calculation.inputs
-    .filter(({ insteadOf }) => insteadOf === undefined)
-    .map((spec) => questionOf(calculation, spec, asked)),
-});
+/** The inputs of a calculation, asked one by one; of those that shut each other out none is asked after one that is answered. */
+export const questionsOf = (calculation: Calculation, asked: Unit | undefined, answers: Answers): Questions => {
+  const shut = new Set<string>();
+  const wanted = ({ name, oneOf, insteadOf }: InputSpec): boolean => {
+    if (insteadOf !== undefined || (oneOf !== undefined && shut.has(oneOf))) return false;
+    if (oneOf !== undefined && answers[name] !== undefined) shut.add(oneOf);
+    return true;
+  };
+  return {
+    key: `calculate ${calculation.name}`,
+    questions: calculation.inputs.filter(wanted).map((spec) => questionOf(calculation, spec, asked)),
+  };
+};
 
 const withUnits = (line: string, unit: string | undefined): string => {
   const read = withUnit(line, unit);
@@ -198,10 +205,11 @@ const pressInputs = (
   session: Session,
   page: Pages['calculator'],
   calculation: Calculation,
-  form: Questions,
+  asked: Unit | undefined,
   key: Pressed,
   ms: number,
 ): Step | undefined => {
+  const form = questionsOf(calculation, asked, page.filled.answers);
   const question = questionAt(form, page.filled);
   const empty = isEmpty(page.filled.field);
   if (empty && key.kind === 'typed' && key.text === ' ') return nothing(session);
@@ -213,9 +221,15 @@ const pressInputs = (
   const taken = step.kind === 'whole' || step.advanced;
   const fault = taken && question && input !== undefined ? inputFault(calculation, question.name, input) : undefined;
   if (fault) return nothing(replaceTop(session, { ...page, filled: { ...page.filled, fault } }));
-  if (step.kind === 'whole') return calculated(session, page, form, step.filled, ms);
-  const next = replaceTop(session, { ...page, filled: step.filled });
-  return nothing(step.advanced ? { ...next, advanced: ms } : next);
+  if (!taken) return nothing(replaceTop(session, { ...page, filled: step.filled }));
+  // The answer may shut other questions out, or let them in again.
+  const after = questionsOf(calculation, asked, step.filled.answers);
+  const at = step.kind === 'whole' ? page.filled.at + 1 : step.filled.at;
+  if (at >= after.questions.length)
+    return calculated(session, page, after, { ...page.filled, answers: step.filled.answers }, ms);
+  const filled =
+    step.kind === 'whole' ? toQuestion(step.filled, at, after.questions[at], step.filled.answers) : step.filled;
+  return nothing({ ...replaceTop(session, { ...page, filled }), advanced: ms });
 };
 
 const pressResult = (
@@ -252,7 +266,7 @@ export const pressCalculator = (
   const done = resultOf(page);
   const step = done?.ok
     ? pressResult(session, page, done.value, to, key, ms)
-    : pressInputs(session, page, found.value, questionsOf(found.value, to?.unit), key, ms);
+    : pressInputs(session, page, found.value, to?.unit, key, ms);
   if (step) return step;
   const moved = scrolled(page, key);
   return moved && nothing(replaceTop(session, moved));

@@ -126,7 +126,8 @@ const retyped = (filled: Filled, field: Field): Filled => {
   return { ...rest, field, ...(calculated && !changed ? { calculated } : {}) };
 };
 
-const toQuestion = (filled: Filled, at: number, question: Question | undefined, answers: Answers): Filled => {
+/** The form at one of its questions, with the answer that it had. */
+export const toQuestion = (filled: Filled, at: number, question: Question | undefined, answers: Answers): Filled => {
   const answer = question ? answers[question.name] : undefined;
   const choices = question ? choicesOf(question) : [];
   return {

@@ -61,7 +61,7 @@ const inputsView = (
   world: World,
   canvas: Canvas,
 ): Middle => {
-  const form = questionsOf(calculation, to?.unit);
+  const form = questionsOf(calculation, to?.unit, page.filled.answers);
   const question = questionAt(form, page.filled);
   const { fault } = page.filled;
   return {
