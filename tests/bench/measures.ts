@@ -7,6 +7,7 @@ import { fixLimits, parseLimits } from '../../src/quantity/limits.ts';
 import { parseQuantity } from '../../src/quantity/quantity.ts';
 import { unitNamed } from '../../src/quantity/units.ts';
 import { randomTexts } from '../quantity/random-texts.ts';
+import { checkAgainstParse, checkOfTwice } from './checking.ts';
 import { mark } from './fixtures/frame.tsx';
 import { longBuild } from './long-build.ts';
 import { inTerminal, wholeRun } from './programs.ts';
@@ -79,6 +80,14 @@ export const firstFrame = async ({ program, home, state }: Places): Promise<Resu
   const bare = (): Promise<number> => time(['-e', 'console.log(1)'], '1');
   return compared('bench to first frame', "node -e 'console.log(1)'", 2.5, await inTurns(25, ours, bare));
 };
+
+/** Load and check of a folder of 10,000 steps. */
+export const checking = async (): Promise<Result> =>
+  compared('check of 10,000 steps', "yaml's parse of the bytes", 2.5, await checkAgainstParse(10_000));
+
+/** How the time grows when the steps double. */
+export const checkingTwice = async (): Promise<Result> =>
+  compared('check of twice the steps', 'check of 10,000 steps', 2.2, await checkOfTwice(10_000));
 
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 

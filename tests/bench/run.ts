@@ -12,6 +12,8 @@ import {
   memory,
   opening,
   worstText,
+  checking,
+  checkingTwice,
   type Places,
   type Result,
 } from './measures.ts';
@@ -44,6 +46,8 @@ const measures: readonly (readonly [needsProgram: boolean, measure: () => Promis
   [false, () => deciding('')],
   [false, () => deciding(' mm')],
   [false, () => worstText()],
+  [false, () => checking()],
+  [false, () => checkingTwice()],
 ];
 
 /** A state with a whole job in it, so that there is something to read. */

@@ -31,10 +31,19 @@ const check = ({ procedure, messages }: Read, text: string): void => {
 };
 
 test('whatever is done to a file, it is read or told where it is wrong', { timeout: 600_000 + runs * 20 }, () => {
+  const slowest = { ms: 0, length: 0 };
   fc.assert(
-    fc.property(mutated, (text) => check(readProcedure(text, 'f'), text)),
+    fc.property(mutated, (text) => {
+      const begun = performance.now();
+      const read = readProcedure(text, 'f');
+      const ms = performance.now() - begun;
+      if (ms > slowest.ms) Object.assign(slowest, { ms, length: text.length });
+      check(read, text);
+    }),
     { numRuns: runs },
   );
+  if (process.env.FUZZ !== undefined)
+    process.stdout.write(`${runs} mutants, the slowest ${slowest.ms.toFixed(1)} ms (${slowest.length} characters)\n`);
 });
 
 test('any bytes are read or told where they are wrong', () => {

@@ -54,6 +54,11 @@ describe.each(readdirSync(folder).filter((name) => name.endsWith('.yaml')))('%s'
   test('is what the schema says', () => {
     expect(faults(readFileSync(new URL(name, folder), 'utf8'))).toEqual([]);
   });
+
+  test('names the schema on its first line, for editors', () => {
+    const [first] = readFileSync(new URL(name, folder), 'utf8').split('\n');
+    expect(first, 'npm run schema writes it').toBe('# yaml-language-server: $schema=schema/procedure.schema.json');
+  });
 });
 
 test('the schema that lies beside the procedures is the one that dryfit prints', () => {

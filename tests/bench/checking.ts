@@ -1,0 +1,57 @@
+import { parse } from 'yaml';
+import { checkFolder } from '../../src/procedure/folder.ts';
+import { readBytes } from '../../src/procedure/load.ts';
+import { procedureFolder } from './procedure-folder.ts';
+import { inTurns, type Pair } from './statistics.ts';
+
+/** Each takes seconds, and the processor's time varies little. */
+const rounds = 4;
+
+type Files = readonly (readonly [file: string, bytes: Uint8Array])[];
+
+const bytesOf = (steps: number): Files =>
+  procedureFolder(steps).map(([file, text]) => [file, Buffer.from(text, 'utf8')]);
+
+/** Milliseconds of the processor, not of the clock: nothing is waited for here, and what else runs on the machine does not count. */
+const timed = (work: () => void): Promise<number> => {
+  const begun = process.cpuUsage();
+  work();
+  const { user, system } = process.cpuUsage(begun);
+  return Promise.resolve((user + system) / 1000);
+};
+
+/** Everything that `check` does with a folder but reading the disk and printing. */
+const checked = (files: Files): void => {
+  const members = files.map(([file, bytes]) => {
+    const { procedure, tree, messages } = readBytes(bytes, file, { name: file.replace(/\.yaml$/, '') });
+    if (procedure === undefined || tree === undefined || messages.length > 0)
+      throw new Error(`${file} is not sound: ${JSON.stringify(messages[0])}`);
+    return { file, procedure, tree };
+  });
+  const [first] = checkFolder(members);
+  if (first !== undefined) throw new Error(`the folder is not sound: ${JSON.stringify(first)}`);
+};
+
+const parsed = (files: Files): void => {
+  for (const [, bytes] of files) parse(Buffer.from(bytes).toString('utf8'));
+};
+
+/** Load and check of a folder against what the YAML package alone takes to parse the same bytes. */
+export const checkAgainstParse = (steps: number): Promise<Pair[]> => {
+  const files = bytesOf(steps);
+  return inTurns(
+    rounds,
+    () => timed(() => checked(files)),
+    () => timed(() => parsed(files)),
+  );
+};
+
+/** Load and check of twice as many steps against so many. */
+export const checkOfTwice = (steps: number): Promise<Pair[]> => {
+  const [once, twice] = [bytesOf(steps), bytesOf(2 * steps)];
+  return inTurns(
+    rounds,
+    () => timed(() => checked(twice)),
+    () => timed(() => checked(once)),
+  );
+};
