@@ -1,10 +1,11 @@
 import type { Around, PersonNow, ToolNow } from '../job/around.ts';
+import { contradictionText } from '../job/contradiction.ts';
 import { openInJob } from '../job/gate.ts';
 import type { JobState } from '../job/state.ts';
 import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
 import { overbuiltIn } from './over.ts';
 import { once } from './once.ts';
-import { jobOf, jobsOf, nameOf, peopleOf, powersOf, type BuildState } from './state.ts';
+import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
 import { lotIn } from './stock.ts';
 
 const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
@@ -84,17 +85,19 @@ const lotsUsedIn = (state: BuildState, procedure: string, material: string): rea
   return [...new Set(mixed.length > 0 ? mixed : named)];
 };
 
-const clockTrouble = (state: BuildState, at: number): string | undefined => {
+const clockTrouble = (state: BuildState, at: number, writer: string | undefined): string | undefined => {
   if (state.clockTrouble) return state.clockTrouble.why;
-  return at < state.lastAt ? 'the clock stands before the last entry' : undefined;
+  const last = writer === undefined ? state.lastAt : (state.written[writer] ?? 0);
+  return at < last ? 'the clock stands before the last entry' : undefined;
 };
 
 /**
  * What one job must know of the build around it, at one instant (ms).
+ * @param writer who will write: their clock is held against their own last line; without one, against the last of all.
  * Lists are made only when asked for: most decisions look at one or two of them.
  */
-export const aroundOf = (state: BuildState, job: JobState, at: number): Around => {
-  const trouble = clockTrouble(state, at);
+export const aroundOf = (state: BuildState, job: JobState, at: number, writer?: string): Around => {
+  const trouble = clockTrouble(state, at, writer);
   const sides = once(() => otherSides(state, job));
   const loose = once(() => jobsOf(state).flatMap((other) => other.loose.map((item) => ({ ...item, job: other.id }))));
   return {
@@ -111,12 +114,16 @@ export const aroundOf = (state: BuildState, job: JobState, at: number): Around =
     openElsewhere: (gate) =>
       jobsOf(state)
         .filter((other) => other.id !== job.id)
-        .flatMap((other) => openInJob(other, gate, aroundOf(state, other, at))),
+        .flatMap((other) => [
+          ...openInJob(other, gate, aroundOf(state, other, at)),
+          ...openContradictions(state, other.id).map((one) => ({ what: contradictionText(one), job: other.id })),
+        ]),
     get looseItems() {
       return loose();
     },
     lotsUsedIn: (procedure, material) => lotsUsedIn(state, procedure, material),
     builtOver: () => overbuiltIn(state, job),
+    contradictions: openContradictions(state, job.id),
     nextBatch: state.batches + 1,
     nextTag: state.tags + 1,
     ...(trouble === undefined ? {} : { clockTrouble: trouble }),

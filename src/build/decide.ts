@@ -1,6 +1,7 @@
 import { firstRefusal } from '../fault/codes.ts';
 import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../fault/fault.ts';
 import { unknownId } from '../fault/unknown.ts';
+import { contradictionText } from '../job/contradiction.ts';
 import { temperatureFault } from '../job/decide/keeping.ts';
 import { decideJob } from '../job/decide.ts';
 import { happened, textOf, type Command, type Data, type Taken } from '../job/entry.ts';
@@ -10,9 +11,10 @@ import { isClosed } from '../job/where.ts';
 import type { After, Procedure } from '../procedure/model.ts';
 import { addMonths, endOfDay, parseDay, parseInstant, type Instant } from '../quantity/time.ts';
 import { aroundOf } from './around.ts';
+import { decideSettle } from './contradictions.ts';
 import type { BeforeLine } from './file.ts';
 import type { Library } from './library.ts';
-import { jobOf, jobsOf, powersOf, type BuildState } from './state.ts';
+import { jobOf, jobsOf, openContradictions, powersOf, type BuildState } from './state.ts';
 import { hasJob } from './jobs.ts';
 
 const unknown = (what: string, id: string, known: readonly string[]): Fault =>
@@ -66,6 +68,14 @@ const earlierRefusals = (
       ),
     );
 
+/** Nothing is begun on a procedure whose story contradicts itself. */
+const contradictedRefusals = (state: BuildState, procedure: Procedure): readonly Refusal[] =>
+  openContradictions(state)
+    .filter(({ job }) => procedure.after.some((after) => after.procedure === jobOf(state, job)?.procedure))
+    .map((one) =>
+      refusal('contradiction', contradictionText(one), `settle it: settle ${one.entry.id} keep=yes, or keep=no`),
+    );
+
 const sideFault = (procedure: Procedure, side: string | undefined): Fault | undefined => {
   if (procedure.each.length === 0)
     return side === undefined
@@ -92,7 +102,10 @@ const decideStart = (
   const side = textOf(data, 'each');
   const fault = sideFault(procedure.value, side);
   if (fault) return bad(fault);
-  const refused = firstRefusal(earlierRefusals(state, procedure.value, side, at));
+  const refused = firstRefusal([
+    ...earlierRefusals(state, procedure.value, side, at),
+    ...contradictedRefusals(state, procedure.value),
+  ]);
   if (refused) return bad(refused);
   const open = jobsOf(state).filter(
     (job) => job.procedure === procedure.value.procedure && job.side === side && !isClosed(job),
@@ -142,11 +155,17 @@ const decideInBuild = (state: BuildState, command: Command, at: Instant, library
     return bad(refusal('power', `${command.by} has no power to perform`, 'a person with the power builder does it'));
   if (command.verb === 'start') return decideStart(state, command, data, at, library);
   if (command.verb === 'temperature') return decideTemperature(command, data);
+  if (command.verb === 'settle') return decideSettle(state, command, data);
   return command.verb === 'tool' ? decideTool(state, command, data) : taken(command, data);
 };
 
+/** The contradiction that is to be settled: its settlement stands in the story of its job. */
+const contradicted = (state: BuildState, data: Data) =>
+  openContradictions(state).find(({ entry }) => entry.id === textOf(data, 'entry'));
+
 /** The job that a command's entry will belong to; '' for the build's own. */
 export const jobOfCommand = (state: BuildState, command: Command): string => {
+  if (command.verb === 'settle') return contradicted(state, command.data)?.job ?? '';
   if (verbSpec(command.verb).scope === 'build') return '';
   if (command.verb === 'correct' && correctedMark(state, command.data)) return '';
   const job = jobAsked(state, command);
@@ -182,6 +201,6 @@ export const decideBuild = (state: BuildState, command: Command, library: Librar
   return decideJob(
     job,
     { ...command, job: id.value },
-    { ...aroundOf(state, job, written.value.ms), ...(named === undefined ? {} : { named }) },
+    { ...aroundOf(state, job, written.value.ms, command.writer), ...(named === undefined ? {} : { named }) },
   );
 };

@@ -1,7 +1,7 @@
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Power, TemperatureMark } from '../job/around.ts';
 import { msOf } from '../job/cure.ts';
-import { happened, listOf, textOf, type Entry } from '../job/entry.ts';
+import { happened, listOf, textOf, writerOf, type Entry } from '../job/entry.ts';
 import { evolveJob, isJobEntry, moveJob, startJob } from '../job/evolve.ts';
 import { stampOf } from '../job/evolve/draft.ts';
 import { currentStep } from '../job/where.ts';
@@ -9,6 +9,8 @@ import type { Procedure } from '../procedure/model.ts';
 import { planFor, type Plan } from '../procedure/plan.ts';
 import { readKeyLine } from '../proof/keys.ts';
 import { temperatureOf } from '../job/temperatures.ts';
+import { refusedHere } from './concurrent.ts';
+import { evolveSettle, withContradiction } from './contradictions.ts';
 import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
 import { jobOf, jobsOf, type BuildState, type KnownKey } from './state.ts';
@@ -85,6 +87,9 @@ const withMark = (state: BuildState, place: string, mark: TemperatureMark): Buil
   return { ...state, temperatures: withValue(state.temperatures, place, marks.toSpliced(index, 0, mark)) };
 };
 
+/** Written before its own writer's last line. */
+const wentBack = (state: BuildState, entry: Entry): boolean => msOf(entry.at) < (state.written[writerOf(entry)] ?? 0);
+
 const markOf = (state: BuildState, entry: Entry, temperature: string, surface: boolean): TemperatureMark => {
   const lowest = surface ? undefined : textOf(entry.data, 'lowest');
   return {
@@ -92,7 +97,7 @@ const markOf = (state: BuildState, entry: Entry, temperature: string, surface: b
     ms: msOf(happened(entry)),
     temperature,
     surface,
-    doubtful: entry.when === undefined && (state.clockTrouble !== undefined || msOf(entry.at) < state.lastAt),
+    doubtful: entry.when === undefined && (state.clockTrouble !== undefined || wentBack(state, entry)),
     ...(lowest === undefined ? {} : { lowest }),
   };
 };
@@ -207,17 +212,34 @@ const evolvers: Readonly<Record<string, Evolver>> = {
   temperature: evolveTemperature,
   tool: evolveTool,
   clock: evolveClock,
+  settle: (state, entry, library) =>
+    evolveSettle(state, entry, (before, kept) => evolverOf(kept)?.(before, kept, library) ?? good(before)),
+};
+
+const evolverOf = (entry: Entry): Evolver | undefined =>
+  (Object.hasOwn(evolvers, entry.type) ? evolvers[entry.type] : undefined) ??
+  (isJobEntry(entry.type) ? evolveInJob : undefined);
+
+/** An entry that the rules refuse among what others wrote meanwhile is kept; a start is harmless, and what follows needs its job. */
+const evolveHere = (evolver: Evolver, state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
+  const refused = refusedHere(state, entry, library);
+  if (refused === undefined) return evolver(state, entry, library);
+  if (entry.type !== 'start') return good(withContradiction(state, entry, refused));
+  const started = evolver(state, entry, library);
+  return started.ok ? good(withContradiction(started.value, entry, refused)) : started;
 };
 
 /** After every entry: how many there are, when the last was written, and whether the clock went backwards. */
 const counted = (before: BuildState, after: BuildState, entry: Entry): BuildState => {
   const at = msOf(entry.at);
-  const back = entry.type !== 'clock' && at < before.lastAt && after.clockTrouble === undefined;
+  const back = entry.type !== 'clock' && wentBack(before, entry) && after.clockTrouble === undefined;
   return {
     ...after,
     build: before.entries === 0 ? entry.hash : after.build,
     entries: before.entries + 1,
     lastAt: at,
+    written: withValue(before.written, writerOf(entry), at),
+    heads: withValue(before.heads, writerOf(entry), entry.hash),
     ...(back ? { clockTrouble: { ...stampOf(entry), why: `the clock went back before entry ${entry.id}` } } : {}),
   };
 };
@@ -227,7 +249,7 @@ const counted = (before: BuildState, after: BuildState, entry: Entry): BuildStat
  * a text that is missing) stops with its name, and is never passed over.
  */
 export const evolveBuild = (state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
-  const evolver = evolvers[entry.type] ?? (isJobEntry(entry.type) ? evolveInJob : undefined);
+  const evolver = evolverOf(entry);
   if (!evolver)
     return bad(
       wrong(
@@ -236,6 +258,6 @@ export const evolveBuild = (state: BuildState, entry: Entry, library: Library): 
         'use the dryfit that wrote it, or a later one',
       ),
     );
-  const after = evolver(state, entry, library);
+  const after = evolveHere(evolver, state, entry, library);
   return after.ok ? good(counted(state, after.value, entry)) : after;
 };

@@ -1,5 +1,6 @@
 import type { Power, TemperatureMark, ToolNow } from '../job/around.ts';
 import type { JobState, Stamp } from '../job/state.ts';
+import type { Contradiction } from '../job/contradiction.ts';
 import { emptyFile, type BuildFile } from './file.ts';
 import { jobIn, noJobs, type Jobs } from './jobs.ts';
 
@@ -35,6 +36,12 @@ export interface BuildState {
   readonly entries: number;
   /** Written by the last entry, ms. */
   readonly lastAt: number;
+  /** When each writer's own last entry was written, ms: the clocks of two machines may stand apart. */
+  readonly written: Readonly<Record<string, number>>;
+  /** The newest line of each writer, by hash: what the next one may have seen. */
+  readonly heads: Readonly<Record<string, string>>;
+  /** In their order, settled or not. */
+  readonly contradictions: readonly Contradiction[];
   /** Why rules on time refuse until the true time is entered. */
   readonly clockTrouble?: Stamp & { readonly why: string };
 }
@@ -55,6 +62,9 @@ export const emptyBuild: BuildState = {
   tags: 0,
   entries: 0,
   lastAt: 0,
+  written: {},
+  heads: {},
+  contradictions: [],
 };
 
 /** Powers in force: inspector and designer only once that person's own signature is there. */
@@ -82,6 +92,10 @@ export const nameOf = (state: BuildState, person: string): string | undefined =>
   state.file.people.find((one) => one.person === person)?.name ?? state.names[person];
 
 export const jobOf = (state: BuildState, id: string): JobState | undefined => jobIn(state.jobs, id);
+
+/** What contradicts what was done elsewhere and is not settled: in one job, or in the whole build. */
+export const openContradictions = (state: BuildState, job?: string): readonly Contradiction[] =>
+  state.contradictions.filter((one) => !one.settled && (job === undefined || one.job === job));
 
 /** Jobs by their start. */
 export const jobsOf = (state: BuildState): readonly JobState[] =>

@@ -1,3 +1,4 @@
+import type { Contradiction } from '../job/contradiction.ts';
 import { cureNow, type CureNow } from '../job/cure.ts';
 import { openFindings, standingRelease } from '../job/hold.ts';
 import { isOpenItem, leftOpen } from '../job/loose.ts';
@@ -10,7 +11,7 @@ import type { Around } from '../job/around.ts';
 import type { Step } from '../procedure/model.ts';
 import { printInstant } from '../quantity/time.ts';
 import { aroundOf } from './around.ts';
-import { jobsOf, type BuildState } from './state.ts';
+import { jobsOf, openContradictions, type BuildState } from './state.ts';
 import { goodUntil, stockName } from './stock.ts';
 
 export type JobCondition = 'open' | 'parked' | 'complete' | 'opened again';
@@ -46,6 +47,19 @@ export interface JobStatus {
   readonly samplesOwed: readonly string[];
   readonly nonconformances: readonly string[];
   readonly findings: readonly number[];
+  /** Entries that contradict what was done elsewhere, and are not settled. */
+  readonly contradictions: readonly string[];
+}
+
+export interface ContradictionStatus {
+  readonly entry: string;
+  readonly job: string;
+  readonly type: string;
+  readonly step?: string;
+  readonly by: string;
+  readonly at: string;
+  readonly code: string;
+  readonly why: string;
 }
 
 export interface LooseStatus {
@@ -67,6 +81,8 @@ export interface BuildStatus {
   readonly runsOut: readonly { readonly what: string; readonly day: string }[];
   /** Stock set aside, and why. */
   readonly quarantine: readonly { readonly what: string; readonly because: string }[];
+  /** Not settled yet, in the order of the journal. */
+  readonly contradictions: readonly ContradictionStatus[];
   readonly clock?: string;
 }
 
@@ -105,6 +121,8 @@ const holdWaits = (job: JobState, step: Step): readonly string[] => {
 };
 
 const waitsFor = (job: JobState, step: Step | undefined, around: Around, at: number): readonly string[] => {
+  const [contradiction] = around.contradictions;
+  if (contradiction) return [`a contradiction to be settled: ${contradiction.entry.id}`];
   const park = job.parks.at(-1);
   if (park && !park.ended) return [park.waitsFor];
   if (!step) return isClosed(job) ? [] : ['completion'];
@@ -163,6 +181,7 @@ const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
       .filter((one) => one.open)
       .map((one) => one.what),
     findings: job.findings.filter((finding) => !finding.closed).map((finding) => finding.number),
+    contradictions: around.contradictions.map(({ entry }) => entry.id),
   };
 };
 
@@ -197,6 +216,17 @@ const runsOut = (state: BuildState): BuildStatus['runsOut'] =>
     .flatMap(({ what, day }) => (day === undefined ? [] : [{ what, day }]))
     .toSorted((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : 0));
 
+const contradictionStatus = ({ entry, job, step, code, why }: Contradiction): ContradictionStatus => ({
+  entry: entry.id,
+  job,
+  type: entry.type,
+  ...(step === undefined ? {} : { step }),
+  by: entry.by,
+  at: entry.at,
+  code,
+  why,
+});
+
 /** The build at one instant: instants, never ages; jobs ordered by id. */
 export const statusOf = (state: BuildState, at: number): BuildStatus => ({
   build: state.build,
@@ -209,5 +239,6 @@ export const statusOf = (state: BuildState, at: number): BuildStatus => ({
   quarantine: state.file.stock.flatMap((line) =>
     line.quarantine === undefined ? [] : [{ what: stockName(line), because: line.quarantine }],
   ),
+  contradictions: openContradictions(state).map(contradictionStatus),
   ...(state.clockTrouble ? { clock: state.clockTrouble.why } : {}),
 });

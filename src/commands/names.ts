@@ -10,6 +10,7 @@ export const commands = [
   { name: 'record', about: "one job's record" },
   { name: 'verify', about: 'proves a record or a state, or says what is wrong where' },
   { name: 'trace', about: 'every joint and value that rests on a lot, a batch or a tool' },
+  { name: 'sync', about: 'shares the state through your own git: commit, pull, push' },
   { name: 'hold', about: 'an answer to a hold, to be signed elsewhere, and taken in' },
   { name: 'stock', about: 'lots and parts: taken in, opened, set aside, extended' },
   { name: 'tool', about: 'the individual tools, and what was found of them' },

@@ -41,7 +41,9 @@ const potLifeLines = ({ potLife }: JobStatus, call: Call): readonly string[] => 
 const jobLines = (job: JobStatus, call: Call): readonly string[] => [
   `  ${job.id}  ${job.title}`,
   `    ${job.state}, ${job.step === undefined ? `${job.of} of ${job.of}` : `${job.number} of ${job.of}, ${job.step} open`}`,
-  ...(job.waitsFor.length > 0 && job.state !== 'complete' ? [`    waits for ${job.waitsFor.join('; ')}`] : []),
+  ...(job.waitsFor.length > 0 && (job.state !== 'complete' || job.contradictions.length > 0)
+    ? [`    waits for ${job.waitsFor.join('; ')}`]
+    : []),
   ...potLifeLines(job, call),
   ...cureLines(job, call),
   ...(job.samplesOwed.length > 0 ? [`    samples not broken yet: ${job.samplesOwed.join(', ')}`] : []),
@@ -59,6 +61,13 @@ const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call)
     ...(status.scripted ? ['scripted: this state was made by a rehearsal, and never becomes real'] : []),
     ...(closed ? [`reading only: ${closed.what}`] : []),
     ...(status.clock === undefined ? [] : [`clock: ${status.clock}`]),
+    ...section(
+      'Contradictions',
+      status.contradictions.map(
+        ({ entry, job, type, step, by, code, why }) =>
+          `  ${entry} ${type}${step === undefined ? '' : ` ${step}`} by ${by}${job === '' ? '' : ` in ${job}`}: ${code}, ${why}; dryfit do - settle ${entry} keep=yes|no`,
+      ),
+    ),
     ...section(
       'Jobs',
       status.jobs.flatMap((job) => jobLines(job, call)),

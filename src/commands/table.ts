@@ -15,6 +15,7 @@ const loaders: Readonly<Record<CommandName, Load>> = {
   record: async () => (await import('./record.ts')).record,
   verify: async () => (await import('./verify.ts')).verify,
   trace: async () => (await import('./trace.ts')).trace,
+  sync: async () => (await import('./sync.ts')).sync,
   hold: async () => (await import('./hold.ts')).hold,
   stock: async () => (await import('./stock.ts')).stock,
   tool: async () => (await import('./tool.ts')).tool,

@@ -1,4 +1,5 @@
 import type { Procedure } from '../procedure/model.ts';
+import type { Contradiction } from './contradiction.ts';
 import type { JobState, LooseItem } from './state.ts';
 
 export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' | 'designer';
@@ -97,6 +98,8 @@ export interface Around {
   readonly lotsUsedIn: (procedure: string, material: string) => readonly string[];
   /** Finished steps of this job that were built over work in doubt, here or in another job (rule 7). */
   readonly builtOver: () => readonly Overbuilt[];
+  /** What in this job contradicts what was done elsewhere, and nobody has settled yet. */
+  readonly contradictions: readonly Contradiction[];
   readonly nextBatch: number;
   readonly nextTag: number;
   /** What stands in the text that a command names by its hash. */

@@ -22,6 +22,8 @@ export interface Entry {
   readonly data: Data;
   /** Who else signed the line. */
   readonly also: readonly string[];
+  /** The newest line of each other writer that its own writer knew, by hash; absent where nobody else writes. */
+  readonly seen?: Readonly<Record<string, string>>;
 }
 
 /** What a person wants to enter. The time comes with it: the engine has no clock. */
@@ -32,7 +34,12 @@ export interface Command {
   readonly at: string;
   readonly when?: string;
   readonly data: Data;
+  /** Who will write it, where that is known: the clock of each machine is held against its own last line. */
+  readonly writer?: string;
 }
+
+/** The writer of an entry, out of its id. */
+export const writerOf = ({ id }: Pick<Entry, 'id'>): string => id.slice(0, id.lastIndexOf(':'));
 
 /** What the engine takes: the entry to write, who else must sign it, and what to say about it. */
 export interface Taken {

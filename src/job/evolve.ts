@@ -57,6 +57,15 @@ export const stepOfEntry = (job: JobState, entry: Pick<Entry, 'type' | 'data'>):
   return textOf(entry.data, 'step');
 };
 
+/** What is told in a job's story of an entry that changes nothing else in it. */
+export const withRemark = (job: JobState, entry: Entry, text: string): JobState => ({
+  ...job,
+  remarks: [...job.remarks, { ...stampOf(entry), text }],
+  log: job.log.some((one) => one.entry === entry.id)
+    ? job.log
+    : [...job.log, { ...stampOf(entry), type: entry.type, hash: entry.hash, also: entry.also }],
+});
+
 type Evolver = (draft: JobDraft, entry: Entry, job: JobState) => void;
 
 const current = (job: JobState): string | undefined => currentStep(job)?.step;

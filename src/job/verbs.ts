@@ -359,6 +359,13 @@ export const verbs = {
     builder: true,
     about: 'decides about what a revision or a bulletin changes',
   },
+  settle: {
+    object: must('entry', 'text', 'WRITER:SEQ of the contradiction'),
+    fields: [must('keep', 'text', 'yes where it stands, no where it does not')],
+    scope: 'build',
+    builder: true,
+    about: 'settles what contradicts what was done elsewhere at the same time',
+  },
   clock: {
     object: must('time', 'instant', 'the true time'),
     fields: [],

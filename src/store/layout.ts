@@ -58,6 +58,9 @@ export const isRecordName = (path: string): boolean => {
 export const recordFolder = (job: string, number: number): string | undefined =>
   isJob(job) && Number.isSafeInteger(number) && number >= 1 ? `${stateFolders.records}/${job}/${number}` : undefined;
 
+/** True for the number of a record, as its folder is named. */
+export const isRecordNumber = (name: string): boolean => /^[1-9]\d{0,5}$/.test(name);
+
 /** `PERSON.key`, or `undefined` where the person's id is not one. */
 export const keyFileName = (person: string): string | undefined => (isPerson(person) ? `${person}.key` : undefined);
 

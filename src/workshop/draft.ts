@@ -3,7 +3,9 @@ import { bad, good, type Fault, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { Signer } from '../signing/signer.ts';
 import { inState, stateFiles } from '../store/layout.ts';
+import { readHashed } from '../store/hashed-file.ts';
 import { readText } from '../store/read-file.ts';
+import { writeFile } from '../store/write-file.ts';
 import { keepFiles } from './bring.ts';
 import { writeLine, type Desk } from './desk.ts';
 import type { SignerOf } from './signers.ts';
@@ -52,6 +54,20 @@ const signing = (people: readonly string[], signerOf: SignerOf): { by: string; s
     return signer.ok ? [{ by, signer: signer.value }] : [];
   });
 
+/** With several machines: a draft that was taken in once, and that somebody else's change has left behind. Nobody edited it here. */
+const isBehind = (desk: Desk, sha256: string): boolean =>
+  desk.heads.size > 1 && readHashed(desk.place.disk, desk.place.state, 'builds', sha256, 'yaml').ok;
+
+/** The build in force, which another machine has taken in, becomes the draft here. */
+const catchUp = ({ place, state }: Desk): Outcome<readonly string[]> => {
+  const text = readHashed(place.disk, place.state, 'builds', state.fileSha256, 'yaml');
+  if (!text.ok) return text;
+  const written = writeFile(place.disk, inState(place.state, stateFiles.draft), text.value, {
+    where: stateFiles.draft,
+  });
+  return written.ok ? good(['build.yaml was behind what was taken in elsewhere, and is as in force again']) : written;
+};
+
 /**
  * Takes a changed build.yaml in, as an entry signed by whoever makes the next one. A draft that cannot be read is told and
  * left: the build in force stays, and nothing that was done goes unwritten for it.
@@ -65,6 +81,7 @@ export const takeInDraft = (desk: Desk, by: string, signerOf: SignerOf): Outcome
     const [first] = faults;
     return good([`build.yaml is not taken in: ${first?.where ?? ''} ${first?.what ?? ''}; the build in force stays`]);
   }
+  if (isBehind(desk, sha256)) return catchUp(desk);
   const signer = signerOf(by);
   if (!signer.ok) return bad(signer.fault);
   const others = signing(

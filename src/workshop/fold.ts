@@ -18,6 +18,7 @@ export const entryOf = ({ line, hash }: Link): Entry => ({
   type: line.type,
   data: line.data as Data,
   also: line.also?.map(({ by }) => by) ?? [],
+  seen: line.seen,
 });
 
 /** Keys read from their text once: a build has few, its journal names them thousands of times. */

@@ -182,16 +182,36 @@ export const listPerson = (
   return written.ok ? takeInDraft(workshop.desk, by, signerOf) : written;
 };
 
-/** The first person of a new build: their key, and a build.yaml in which they are the builder, taken in at once. */
+/** A build.yaml in which somebody is a builder: a new one, or the one that lies there, with them in it. */
+const draftFor = (workshop: Workshop, newcomer: Newcomer): Outcome<void> => {
+  if (!hasDraft(workshop)) return writeDraft(workshop, firstBuild(newcomer));
+  const text = readDraftText(workshop);
+  if (!text.ok) return text;
+  const { build } = readBuildFile(text.value, stateFiles.draft);
+  // what cannot be read is told when it is taken in
+  if (build === undefined || build.people.some(({ person }) => person === newcomer.person)) return good(undefined);
+  const { person, name } = newcomer;
+  const line: PersonLine = { person, ...(name === undefined ? {} : { name }), powers: ['builder'] };
+  return writeDraft(workshop, withPerson(text.value, line));
+};
+
+/**
+ * The first person of a new build: a build.yaml in which they are the builder, their key, and the one taken in with the other. In
+ * this order: if the power goes between, the next command takes the draft in, and nobody stands there with a key and no power.
+ */
 export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Signer> => {
   if (workshop.state().entries > 0)
     return bad(
       usage('build-begun', 'this build has its first person already', 'another is added with: dryfit person add'),
     );
+  const closed = workshop.closed();
+  if (closed) return bad(closed);
+  const fit = newcomerFault(newcomer);
+  if (!fit.ok) return fit;
+  const written = draftFor(workshop, newcomer);
+  if (!written.ok) return written;
   const signer = introduce(workshop, newcomer);
   if (!signer.ok) return signer;
-  const written = hasDraft(workshop) ? good(undefined) : writeDraft(workshop, firstBuild(newcomer));
-  if (!written.ok) return written;
   const taken = takeInDraft(workshop.desk, newcomer.person, () => signer);
   return taken.ok ? signer : taken;
 };

@@ -9,7 +9,8 @@ import { holdFilesOf } from '../record/holds.ts';
 import { recordOf, recordText, type RecordHead } from '../record/record.ts';
 import { recordHtml } from '../report/record-sheet.ts';
 import type { Disk } from '../store/disk.ts';
-import { inState, recordFolder, stateFolders } from '../store/layout.ts';
+import { onDisk } from '../store/disk-fault.ts';
+import { inState, isRecordNumber, recordFolder, stateFolders } from '../store/layout.ts';
 import { readFile } from '../store/read-file.ts';
 import { publishFolder } from '../store/record-folder.ts';
 import type { Desk } from './desk.ts';
@@ -45,7 +46,7 @@ export const recordIn = (state: BuildState, job: JobState, head: RecordHead, pre
 export const recordNumbers = (disk: Disk, state: string, job: string): readonly number[] =>
   disk
     .list(inState(state, `${stateFolders.records}/${job}`))
-    .filter((name) => /^[1-9]\d{0,5}$/.test(name))
+    .filter(isRecordNumber)
     .map(Number)
     .toSorted((a, b) => a - b);
 
@@ -65,7 +66,11 @@ export const isOwed = (desk: Desk, job: JobState): boolean => {
   return latestText(desk, job.id)?.includes(last.hash) !== true;
 };
 
-export const owedRecords = (desk: Desk): readonly JobState[] => jobsOf(desk.state).filter((job) => isOwed(desk, job));
+/** None where the disk cannot be asked: the next session asks again. */
+export const owedRecords = (desk: Desk): readonly JobState[] => {
+  const owed = onDisk(stateFolders.records, () => jobsOf(desk.state).filter((job) => isOwed(desk, job)));
+  return owed.ok ? owed.value : [];
+};
 
 const anyHead: RecordHead = { writer: '', seq: 1, hash: '' };
 
@@ -134,8 +139,13 @@ export const headOf = ({ last }: Desk): RecordHead => ({
   hash: last?.hash ?? '',
 });
 
-/** Writes the next record of a job; all its files appear at once. The folder's path inside the state. */
+/** Writes the next record of a job; all its files appear at once. The folder's path inside the state. The entry stands whatever the disk says. */
 export const writeRecord = (desk: Desk, job: JobState, signerOf: SignerOf): Outcome<string> => {
+  const written = onDisk(stateFolders.records, () => writeNext(desk, job, signerOf));
+  return written.ok ? written.value : written;
+};
+
+const writeNext = (desk: Desk, job: JobState, signerOf: SignerOf): Outcome<string> => {
   const files = recordFiles(desk, job, signerOf);
   if (!files.ok) return files;
   const number = (recordNumbers(desk.place.disk, desk.place.state, job.id).at(-1) ?? 0) + 1;

@@ -28,6 +28,7 @@ const commandOf = (desk: Desk, act: Act, data: Data): Command => ({
   by: act.by,
   at: desk.clock.at(),
   data,
+  ...(desk.appender === undefined ? {} : { writer: desk.appender.writer }),
   ...(act.when === undefined ? {} : { when: act.when }),
 });
 

@@ -101,8 +101,21 @@ const signersObservation = ({ place, read }: Looking, state: BuildState): Observ
 const draftObservation = ({ place }: Looking, state: BuildState): Observation | undefined => {
   const where = stateFiles.draft;
   const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
-  if (!text.ok || sha256Hex(text.value) === state.fileSha256) return undefined;
+  if (!text.ok)
+    return text.fault.code === 'file-missing'
+      ? undefined
+      : notice(`a draft that cannot be read: ${text.fault.what}`, where);
+  if (sha256Hex(text.value) === state.fileSha256) return undefined;
   return notice('a draft that is not taken in yet', where);
+};
+
+/** Where git is not told to leave the bytes alone, it may turn the line feeds of a journal into something else. */
+const attributesObservation = ({ place }: Looking): Observation | undefined => {
+  const where = stateFiles.attributes;
+  const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
+  return text.ok && linesOf(text.value).includes('* -text')
+    ? undefined
+    : notice('it does not say `* -text`: git may change the ends of lines, and nothing would fit any more', where);
 };
 
 const lockObservations = ({ place }: Looking): readonly Observation[] => {
@@ -128,7 +141,7 @@ export const verifyFiles = (looking: Looking, state: BuildState, links: readonly
   const files = [...links.flatMap(namedBy), ...evidenceIn(state)];
   verifyNamed(looking, files);
   tellUnnamed(looking, files);
-  const more = [signersObservation(looking, state), draftObservation(looking, state)];
+  const more = [signersObservation(looking, state), draftObservation(looking, state), attributesObservation(looking)];
   looking.observations.push(
     ...more.flatMap((observation) => observation ?? []),
     ...lockObservations(looking),

@@ -52,6 +52,7 @@ const againstJournal = (
   found: FoundRecord & { readonly document: RecordDocument },
   statesAt: ReadonlyMap<string, BuildState>,
   previous: string | undefined,
+  hasSeveralWriters: boolean,
 ): Observation => {
   const where = `${found.folder}/record.json`;
   const { journal } = found.document;
@@ -60,7 +61,16 @@ const againstJournal = (
   if (state === undefined || job === undefined)
     return fault('it rests on a journal line that is not here, or that could not be believed', where);
   const { writer, seq, hash } = journal;
-  const difference = recordMatches(found.document, recordIn(state, job, { writer, seq, hash }, previous));
+  const against = (before: string | undefined) =>
+    recordMatches(found.document, recordIn(state, job, { writer, seq, hash }, before));
+  const difference = against(previous);
+  // each machine writes the record of what it knew; of two of one number only one can stay
+  const isOther = difference !== undefined && hasSeveralWriters;
+  if (isOther && against(found.document.previous) === undefined)
+    return notice(
+      'as the journal gives it; the record before it was written on another machine, and another lies here',
+      where,
+    );
   return difference === undefined
     ? ok('as the journal gives it', where)
     : fault(
@@ -109,7 +119,10 @@ export const verifyRecords = (
     looking.observations.push(...ownObservations(looking, state, found));
     const { document, files } = found;
     const previous = hashes.get(`${found.job}/${found.number - 1}`);
-    if (document) looking.observations.push(againstJournal({ ...found, document }, statesAt, previous));
+    if (document)
+      looking.observations.push(
+        againstJournal({ ...found, document }, statesAt, previous, Object.keys(state.written).length > 1),
+      );
     if (files) hashes.set(`${found.job}/${found.number}`, sha256Hex(files.bytes));
   }
 };

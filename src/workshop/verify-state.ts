@@ -1,8 +1,9 @@
+import { commandOfEntry, isConcurrent, refusedHere } from '../build/concurrent.ts';
 import { decideBuild } from '../build/decide.ts';
 import { inCausalOrder, upTo } from '../build/order.ts';
 import { jobOf, emptyBuild, jobsOf, type BuildState } from '../build/state.ts';
-import { textOf, type Command, type Entry } from '../job/entry.ts';
-import { givenData } from '../job/shape.ts';
+import { contradictionText } from '../job/contradiction.ts';
+import { textOf, type Entry } from '../job/entry.ts';
 import { isVerb } from '../job/verbs.ts';
 import { isClosed } from '../job/where.ts';
 import type { Link } from '../proof/chain.ts';
@@ -60,20 +61,21 @@ const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: En
 const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Entry): void => {
   if (!isVerb(entry.type)) return;
   const say = (what: string): void => void looking.observations.push(fault(what, placeOf(link)));
-  const command: Command = {
-    verb: entry.type,
-    job: entry.job,
-    by: entry.by,
-    at: entry.at,
-    data: givenData(entry.type, entry.data),
-    ...(entry.when === undefined ? {} : { when: entry.when }),
-  };
-  const taken = decideBuild(state, command, looking.shelf);
+  const command = commandOfEntry(entry);
+  const taken = command && decideBuild(state, command, looking.shelf);
+  if (taken === undefined) return;
+  const meanwhile = isConcurrent(state, entry);
+  if (!taken.ok && meanwhile) return; // told as a contradiction, with what became of it
   if (!taken.ok) return say(`contradiction: the rules refuse it here, ${taken.fault.code}: ${taken.fault.what}`);
-  if (!sameData(taken.value.data, entry.data)) say('the rules give another entry here');
+  const same = sameData(taken.value.data, entry.data);
+  if (!same && meanwhile)
+    looking.observations.push(
+      notice('numbered as its writer knew the build; others wrote at the same time', placeOf(link)),
+    );
+  else if (!same) say('the rules give another entry here');
   const missing = taken.value.also.find((person) => !entry.also.includes(person));
   if (missing !== undefined) say(`${missing} had to sign it too`);
-  verifyAnswer(looking, state, link, entry);
+  if (!meanwhile || refusedHere(state, entry, looking.shelf) === undefined) verifyAnswer(looking, state, link, entry);
 };
 
 /** The build as whoever wrote a line knew it: without what others wrote meanwhile, which came later and stands before it. */
@@ -117,6 +119,19 @@ const tellJobs = ({ observations }: Looking, state: BuildState): void => {
   for (const job of jobsOf(state)) if (!isClosed(job)) observations.push(notice('the job is under way', job.id));
 };
 
+/** What contradicts what was done elsewhere is kept, and told until and after it is settled. */
+const tellContradictions = ({ observations }: Looking, state: BuildState): void => {
+  for (const one of state.contradictions) {
+    const { settled } = one;
+    const what =
+      settled === undefined
+        ? 'not settled'
+        : `settled by ${settled.by}: it ${settled.kept ? 'stands' : 'does not stand'}`;
+    const [writer = '', seq = ''] = one.entry.id.split(':');
+    observations.push(notice(`contradiction, ${what}: ${contradictionText(one)}`, `${journalFile(writer)}:${seq}`));
+  }
+};
+
 export interface VerifiedState {
   readonly observations: readonly Observation[];
   readonly scripted: boolean;
@@ -140,6 +155,7 @@ export const verifyState = (place: Place): VerifiedState => {
   const { state, statesAt } = walk(looking, links, new Set(records.flatMap(({ head }) => head ?? [])));
   verifyFiles(looking, state, links);
   verifyRecords(looking, state, records, statesAt);
+  tellContradictions(looking, state);
   tellJobs(looking, state);
   return { observations, scripted: state.scripted };
 };

@@ -2,7 +2,7 @@ import type { BuildState } from '../build/state.ts';
 import { bad, good, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Taken } from '../job/entry.ts';
 import type { Link } from '../proof/chain.ts';
-import { notice, type Notice } from '../store/disk-fault.ts';
+import { notice, onDisk, type Notice } from '../store/disk-fault.ts';
 import type { Act, Done } from './act.ts';
 import { writeLine, type Desk, type Draft, type Pen } from './desk.ts';
 import { openDesk, refreshSigners, type Opened } from './open-desk.ts';
@@ -73,7 +73,8 @@ const workshopOf = (place: Place, { desk, lock }: Opened): Workshop => {
       if (isClosed) return;
       isClosed = true;
       desk.appender?.close();
-      keepOpening(desk);
+      // it spares the next opening time, and no more: whatever the disk says of it, this session has ended well
+      onDisk(place.state, () => keepOpening(desk));
       desk.release?.();
       lock?.release();
     },

@@ -29,7 +29,7 @@ export interface MemoryDisk extends Disk {
   /** The power goes before call number `at`; nothing works from then on. */
   cutAt(at: number): void;
   /** The disk after the power comes back; `kept` of the unsynced bytes of each file, 0 to 1, and of the unsynced names. */
-  after(kept: { readonly bytes: number; readonly names: boolean }): MemoryDisk;
+  after(kept: { readonly bytes: number | (() => number); readonly names: boolean | (() => boolean) }): MemoryDisk;
   put(path: string, content: Uint8Array | string): void;
   bytes(path: string): Buffer;
   paths(): readonly string[];
@@ -184,10 +184,17 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
         if (node === 'folder') return node;
         const grown = node.data.subarray(0, node.synced.length).equals(node.synced);
         const more = grown ? node.data.subarray(node.synced.length) : Buffer.alloc(0);
-        const data = Buffer.concat([node.synced, more.subarray(0, Math.floor(more.length * bytes))]);
+        const share = typeof bytes === 'number' ? bytes : bytes();
+        const data = Buffer.concat([node.synced, more.subarray(0, Math.floor(more.length * share))]);
         return { id: node.id, version: node.version + 1, data, synced: data };
       };
-      const source = keepNames ? names : settled;
+      const keeps = typeof keepNames === 'boolean' ? (): boolean => keepNames : keepNames;
+      const source = new Map<string, Node | 'folder'>();
+      for (const name of new Set([...settled.keys(), ...names.keys()])) {
+        // of each name by itself: whether what was done to it reached the platter
+        const node = (keeps() ? names : settled).get(name);
+        if (node !== undefined) source.set(name, node);
+      }
       const isReachable = (name: string): boolean =>
         dirname(name) === '/' || (source.get(dirname(name)) === 'folder' && isReachable(dirname(name)));
       const reachable = [...source].filter(([name]) => isReachable(name));

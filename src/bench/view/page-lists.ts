@@ -24,7 +24,7 @@ const pointedAt = (line: JobStatus | undefined, world: World, width: number): re
       : []),
     ...line.nonconformances.flatMap((what) => labelled('in doubt', what, width, 'outside', 11)),
   ];
-  if (line.state === 'complete') return owed.slice(0, 3);
+  if (line.state === 'complete' && line.contradictions.length === 0) return owed.slice(0, 3);
   return [
     ...(step ? labelled('open', step.title, width, 'plain', 11) : []),
     ...(line.waitsFor.length > 0 ? labelled('waits for', line.waitsFor.join('; '), width, 'plain', 11) : []),
@@ -35,13 +35,21 @@ const pointedAt = (line: JobStatus | undefined, world: World, width: number): re
 export const jobsView = (session: Session, page: Of<'jobs'>, world: World, canvas: Canvas): Middle => {
   const lines = jobLines(world);
   const items = lines.map((job) => {
-    const style: Style = job.state === 'complete' ? 'quiet' : job.potLife ? 'outside' : 'plain';
+    const style: Style =
+      job.contradictions.length > 0
+        ? 'outside'
+        : job.state === 'complete'
+          ? 'quiet'
+          : job.potLife
+            ? 'outside'
+            : 'plain';
     const name = job.side === undefined || job.title.includes(job.side) ? job.title : `${job.title}, ${job.side}`;
     const place =
       job.state === 'complete'
         ? 'complete'
         : `${job.number} of ${job.of}${job.state === 'open' ? '' : `, ${job.state}`}`;
-    const waits = job.waitsFor.length > 0 && job.state !== 'complete' ? `waits for ${job.waitsFor[0] ?? ''}` : '';
+    const isShown = job.state !== 'complete' || job.contradictions.length > 0;
+    const waits = job.waitsFor.length > 0 && isShown ? `waits for ${job.waitsFor[0] ?? ''}` : '';
     const owed = job.nonconformances.length > 0 ? `${job.nonconformances.length} in doubt` : '';
     return { row: [span(name, style)], aside: [place, owed, waits].filter((part) => part !== '').join(', ') };
   });

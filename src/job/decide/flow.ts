@@ -2,6 +2,7 @@ import { bad, refusal, usage, type Outcome, type Refusal } from '../../fault/fau
 import type { QuantityReading, Step } from '../../procedure/model.ts';
 import { readingOf, resultOf, stepOf } from '../../procedure/plan.ts';
 import { printDuration, printInstant } from '../../quantity/time.ts';
+import { contradictionText } from '../contradiction.ts';
 import { cureNow, msOf } from '../cure.ts';
 import { textOf, type Taken } from '../entry.ts';
 import { openFindings, standingRelease } from '../hold.ts';
@@ -128,6 +129,12 @@ const twinRefusals = (ask: Ask, step: Step): readonly Refusal[] =>
       ),
     );
 
+/** Nothing is finished on what contradicts what was done elsewhere. */
+const contradictionRefusals = (ask: Ask): readonly Refusal[] =>
+  ask.around.contradictions.map((one) =>
+    refusal('contradiction', contradictionText(one), `settle it: settle ${one.entry.id} keep=yes, or keep=no`),
+  );
+
 /** Everything that stands against finishing a step now. */
 export const finishRefusals = (ask: Ask, step: Step): readonly Refusal[] => [
   ...openingRefusals(ask, step),
@@ -142,6 +149,7 @@ export const finishRefusals = (ask: Ask, step: Step): readonly Refusal[] => [
     ? []
     : [...gateRefusals(ask, step), ...(step.people === undefined ? [] : helperRefusals(ask, [step], 1))]),
   ...twinRefusals(ask, step),
+  ...contradictionRefusals(ask),
   ...performer(ask),
 ];
 
@@ -155,6 +163,7 @@ export const decideComplete = (ask: Ask): Outcome<Taken> => {
   const nonconforming = nonconformances(ask.job, ask.around).filter((one) => one.open);
   const refusals = [
     ...performer(ask),
+    ...contradictionRefusals(ask),
     ...walkedSteps(ask.job)
       .filter((step) => isDone(ask.job, step))
       .flatMap((step) => twinRefusals(ask, step)),

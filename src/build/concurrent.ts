@@ -1,0 +1,54 @@
+import { refusal, type Fault } from '../fault/fault.ts';
+import { textOf, writerOf, type Command, type Entry } from '../job/entry.ts';
+import { inspectionHead } from '../job/hold.ts';
+import { givenData } from '../job/shape.ts';
+import { isVerb } from '../job/verbs.ts';
+import { isJsonObject, parseCanonicalLine } from '../proof/canonical.ts';
+import { decideBuild } from './decide.ts';
+import type { Library } from './library.ts';
+import { jobOf, type BuildState } from './state.ts';
+
+/** Something stands before the entry that its writer did not know: only then may the rules say something else than they said to them. */
+export const isConcurrent = (state: BuildState, entry: Entry): boolean =>
+  entry.seen !== undefined &&
+  Object.entries(state.heads).some(([writer, hash]) => writer !== writerOf(entry) && entry.seen?.[writer] !== hash);
+
+/** An entry as the command that it was. */
+export const commandOfEntry = (entry: Entry): Command | undefined =>
+  isVerb(entry.type)
+    ? {
+        verb: entry.type,
+        job: entry.job,
+        by: entry.by,
+        at: entry.at,
+        data: givenData(entry.type, entry.data),
+        writer: writerOf(entry),
+        ...(entry.when === undefined ? {} : { when: entry.when }),
+      }
+    : undefined;
+
+/** The head that a signed look was made for. */
+const headLookedAt = (entry: Entry): string | undefined => {
+  const answer = textOf(entry.data, 'answer');
+  const read = answer === undefined ? undefined : parseCanonicalLine(answer.replace(/\r?\n$/, ''));
+  const head = read?.ok && isJsonObject(read.value) ? read.value['head'] : undefined;
+  return typeof head === 'string' ? head : undefined;
+};
+
+/** A look at work that somebody changed at the same time, elsewhere: it is no look at what stands here. */
+const changedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
+  const job = jobOf(state, entry.job);
+  const hold = job?.plan.steps.find((step) => step.hold && step.step === textOf(entry.data, 'step'));
+  const head = hold && headLookedAt(entry);
+  return job && hold && head !== undefined && head !== inspectionHead(job, hold)
+    ? refusal('hold-closed', `what ${hold.step} inspects was changed before this look`, 'look at it again')
+    : undefined;
+};
+
+/** Why the rules refuse an entry at this place, where its writer could not know; `undefined` where they do not. */
+export const refusedHere = (state: BuildState, entry: Entry, library: Library): Fault | undefined => {
+  if (!isConcurrent(state, entry)) return undefined;
+  const command = commandOfEntry(entry);
+  const decided = command && decideBuild(state, command, library);
+  return decided?.ok === false ? decided.fault : changedBefore(state, entry);
+};

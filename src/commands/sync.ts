@@ -1,0 +1,71 @@
+import { openContradictions } from '../build/state.ts';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { gitIn } from '../store/git.ts';
+import { takeLock } from '../store/lock.ts';
+import { realProcesses } from '../store/processes.ts';
+import { realState } from '../store/writers.ts';
+import type { Place } from '../workshop/place.ts';
+import { syncState } from '../workshop/sync.ts';
+import { openWorkshop } from '../workshop/workshop.ts';
+import { failed } from './fail.ts';
+import { settingOf } from './setting.ts';
+import type { Call, CommandSpec } from './spec.ts';
+
+/** While git works on the files, nobody writes in them. */
+const locked = <T>(place: Place, work: () => Outcome<T>): Outcome<T> => {
+  const real = realState(place.disk, place.state);
+  if (!real.ok) return bad({ ...real.fault, kind: 'usage' });
+  const lock = takeLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
+  if (!lock.ok) return lock;
+  try {
+    return work();
+  } finally {
+    lock.value.release();
+  }
+};
+
+/** What came is looked at: damage stops here and is not spread; a contradiction is told. */
+const lookAtWhatCame = (place: Place): Outcome<readonly string[]> => {
+  const opened = openWorkshop(place, 'read');
+  if (!opened.ok) return opened;
+  const { value: workshop } = opened;
+  const closed = workshop.closed();
+  if (closed) return bad(closed);
+  const open = openContradictions(workshop.state());
+  return good([
+    ...workshop.notices().map(({ what, where }) => (where === undefined ? what : `${where}: ${what}`)),
+    ...open.map(({ entry, why }) => `contradiction to be settled, ${entry.id}: ${why}`),
+  ]);
+};
+
+const run = (call: Call): number => {
+  if (call.words.length > 0) return failed(call, usage('word-extra', 'sync takes no words', 'write: dryfit sync'));
+  const setting = settingOf(call);
+  if (!setting.ok) return failed(call, setting.fault);
+  const { place } = setting.value;
+  const done = locked(place, () => {
+    const git = gitIn(place.state, call.world.env.variables);
+    try {
+      return syncState(git, () => lookAtWhatCame(place));
+    } finally {
+      git.close();
+    }
+  });
+  if (!done.ok) return failed(call, done.fault);
+  if (call.flag('json')) call.print.json(done.value);
+  else call.print.lines(...done.value.told);
+  return 0;
+};
+
+export const sync: CommandSpec = {
+  name: 'sync',
+  about: 'shares the state through your own git: commit, pull, push',
+  usage: ['dryfit sync'],
+  options: {},
+  more: [
+    'The state folder lies in a git repository of yours, with a remote that the others use too; git is called as you have set it up.',
+    'Each machine writes its own journal file, so nothing of the journal collides. What contradicts what was done elsewhere is told, and',
+    'settled with: dryfit do - settle ENTRY keep=yes|no',
+  ],
+  run,
+};

@@ -1,0 +1,175 @@
+import { bad, good, usage, wrong, type Outcome } from '../fault/fault.ts';
+import type { Git } from '../store/git.ts';
+import { isRecordNumber, stateFolders } from '../store/layout.ts';
+
+/*
+ * A state that is shared in git: commit, pull, push, all by the user's own git. Journals merge by themselves, each machine having its own
+ * file. Of two records with one number, and of two drafts of build.yaml, only one can stay; both stories are in the journal, and the
+ * record that is left out is owed and written anew by the next entry.
+ */
+
+export interface Synced {
+  /** One line each, for the person. */
+  readonly told: readonly string[];
+  readonly pushed: boolean;
+}
+
+const lines = (text: string): readonly string[] => text.split('\n').filter((line) => line !== '');
+
+const commit = (git: Git): Outcome<boolean> => {
+  const added = git.run(
+    'add',
+    '--all',
+    '--',
+    '.',
+    ':(exclude,glob)**/.*.tmp',
+    ':(exclude,top,glob)**/scripted-keys/.*',
+  );
+  if (!added.ok) return added;
+  const staged = git.run('diff', '--cached', '--name-only', '--', '.');
+  if (!staged.ok) return staged;
+  if (lines(staged.value).length === 0) return good(false);
+  const done = git.run('commit', '--quiet', '--message', 'dryfit: entries', '--', '.');
+  return done.ok ? good(true) : done;
+};
+
+/** `records/JOB/N` of a path below the state, or `undefined`. */
+const recordOf = (path: string): { readonly job: string; readonly number: number } | undefined => {
+  const [folder, job, number] = path.split('/');
+  return folder === stateFolders.records && job !== undefined && isRecordNumber(number ?? '')
+    ? { job, number: Number(number) }
+    : undefined;
+};
+
+/** Of a job's records that both sides wrote, theirs stay, which others may have already; ours from there on are left out. */
+const takeTheirs = (git: Git, job: string, first: number): Outcome<true> => {
+  const folder = `${stateFolders.records}/${job}`;
+  const listed = git.run('ls-tree', '--name-only', 'MERGE_HEAD', '--', `${folder}/`);
+  if (!listed.ok) return listed;
+  const ours = git.run('ls-files', '--', folder);
+  if (!ours.ok) return ours;
+  const numbers = new Set(lines(ours.value).flatMap((path) => recordOf(path)?.number ?? []));
+  for (const number of numbers) {
+    if (number < first) continue;
+    const removed = git.run('rm', '-r', '-f', '--quiet', '--ignore-unmatch', '--', `${folder}/${number}`);
+    if (!removed.ok) return removed;
+  }
+  const theirs = lines(listed.value).flatMap((path) => recordOf(path)?.number ?? []);
+  for (const number of theirs) {
+    if (number < first) continue;
+    const taken = git.run('checkout', 'MERGE_HEAD', '--', `${folder}/${number}`);
+    if (!taken.ok) return taken;
+  }
+  return good(true);
+};
+
+interface Conflicts {
+  /** By job, the lowest number that both sides wrote. */
+  readonly records: ReadonlyMap<string, number>;
+  readonly draft: boolean;
+  readonly others: readonly string[];
+}
+
+const sorted = (paths: readonly string[]): Conflicts => {
+  const records = new Map<string, number>();
+  const others: string[] = [];
+  for (const path of paths) {
+    const record = recordOf(path);
+    if (record) records.set(record.job, Math.min(record.number, records.get(record.job) ?? Infinity));
+    else if (path !== 'build.yaml') others.push(path);
+  }
+  return { records, draft: paths.includes('build.yaml'), others };
+};
+
+const resolve = (git: Git, { records, draft }: Conflicts): Outcome<readonly string[]> => {
+  const told: string[] = [];
+  for (const [job, first] of records) {
+    const taken = takeTheirs(git, job, first);
+    if (!taken.ok) return taken;
+    told.push(
+      `record ${first} of ${job} was written on both machines: the other one stays, the next entry writes a new one`,
+    );
+  }
+  if (draft) {
+    const kept = git.run('checkout', '--ours', '--', 'build.yaml');
+    const added = kept.ok ? git.run('add', '--', 'build.yaml') : kept;
+    if (!added.ok) return added;
+    told.push(
+      'build.yaml was changed on both machines: yours stays as a draft; what was taken in elsewhere lies in builds/',
+    );
+  }
+  const done = git.run('commit', '--no-edit', '--quiet');
+  return done.ok ? good(told) : done;
+};
+
+/** What a pull left undecided: records and the draft are settled by rule; anything else is given back to the person, the merge undone. */
+const settleMerge = (git: Git, why: ReturnType<Git['run']>): Outcome<readonly string[]> => {
+  const open = git.run('diff', '--name-only', '--diff-filter=U', '--relative', '--', '.');
+  const paths = open.ok ? lines(open.value) : [];
+  const conflicts = sorted(paths);
+  if (paths.length > 0 && conflicts.others.length === 0) return resolve(git, conflicts);
+  if (paths.length === 0) return why.ok ? good([]) : why;
+  git.run('merge', '--abort');
+  return bad(
+    wrong(
+      'git-conflict',
+      `git cannot merge ${conflicts.others.join(', ')}`,
+      'merge it by hand with git pull, then sync again',
+    ),
+  );
+};
+
+const pull = (git: Git): Outcome<readonly string[]> => {
+  const pulled = git.run('pull', '--no-rebase', '--no-edit', '--quiet');
+  return pulled.ok ? good([]) : settleMerge(git, pulled);
+};
+
+/** Whether there is anybody to share with: an upstream, or one remote and nothing pushed yet. */
+const upstreamOf = (git: Git): 'there' | 'new' | 'none' => {
+  const tracked = git.run('rev-parse', '--abbrev-ref', '--symbolic-full-name', '@{upstream}');
+  if (tracked.ok) return 'there';
+  const remotes = git.run('remote');
+  return remotes.ok && lines(remotes.value).length > 0 ? 'new' : 'none';
+};
+
+const push = (git: Git, upstream: 'there' | 'new'): Outcome<string> => {
+  if (upstream === 'there') return git.run('push', '--quiet');
+  const remotes = git.run('remote');
+  const [remote = 'origin'] = remotes.ok ? lines(remotes.value) : [];
+  return git.run('push', '--quiet', '--set-upstream', remote, 'HEAD');
+};
+
+/**
+ * Commits what is new, takes in what others have pushed, and pushes. @param afterPull mends what follows from the journal
+ * (`allowed_signers`), with what it has to tell.
+ */
+export const syncState = (git: Git, afterPull: () => Outcome<readonly string[]>): Outcome<Synced> => {
+  const inside = git.run('rev-parse', '--is-inside-work-tree');
+  if (!inside.ok && inside.fault.code === 'git-missing') return inside;
+  if (!inside.ok)
+    return bad(
+      usage(
+        'git-none',
+        'this state lies in no git repository',
+        'begin one: git -C STATE init, and add a remote; then sync',
+      ),
+    );
+  const first = commit(git);
+  if (!first.ok) return first;
+  const told = [first.value ? 'committed' : 'nothing new here'];
+  const upstream = upstreamOf(git);
+  if (upstream === 'there') {
+    const pulled = pull(git);
+    if (!pulled.ok) return pulled;
+    told.push(...pulled.value);
+  }
+  const mended = afterPull();
+  if (!mended.ok) return mended;
+  const second = commit(git);
+  if (!second.ok) return second;
+  told.push(...mended.value);
+  if (upstream === 'none')
+    return good({ told: [...told, 'no remote: nothing was shared (git remote add origin …)'], pushed: false });
+  const pushed = push(git, upstream);
+  return pushed.ok ? good({ told: [...told, 'shared'], pushed: true }) : pushed;
+};

@@ -1,0 +1,22 @@
+import { bits } from './bits.ts';
+import type { Campaign } from './campaign.ts';
+import { kills, killsInALine, killsInARow, powerCuts } from './cuts.ts';
+import { failing, full, readOnly } from './failing.ts';
+import { lines } from './lines.ts';
+import { processKills } from './processes.ts';
+import { writers } from './writers.ts';
+
+/** All of them, by name. @param root the project's folder, with the built program in it. */
+export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> => ({
+  kills,
+  killsInALine,
+  killsInARow,
+  powerCuts,
+  full,
+  failing,
+  readOnly,
+  bits,
+  lines,
+  writers,
+  processKills: processKills(root),
+});

@@ -1,0 +1,140 @@
+import { openWorkshop } from '../../src/workshop/workshop.ts';
+import type { MemoryDisk } from '../store/memory-disk.ts';
+import { tally, type Campaign } from './campaign.ts';
+import { newDisk } from './cuts.ts';
+import { brokenLaws, goOn, machineOn, newStory, signersOf, withProcedures, type Machine, type Story } from './scene.ts';
+
+const law =
+  'the fault is told, no answer that was shown is lost, nothing half done is left, and it goes on once there is room';
+
+/** The lock of a session that could not be opened, or was given up, is this very process's. */
+const unlock = ({ disk }: Machine): void => disk.remove('/cache-1/locks');
+
+/** Goes on in new sessions until the scene is at its end. */
+const toTheEnd = (machine: Machine, story: Story, mend: () => void): boolean => {
+  for (let sessions = 0; sessions < 4; sessions += 1) {
+    if (goOn(machine, story, mend)) return true;
+    unlock(machine);
+  }
+  return false;
+};
+
+/** Not one fault that speaks of anything but the disk. */
+const strange = (story: Story): readonly string[] =>
+  story.told.filter(({ kind }) => kind !== 'disk').map(({ code, what }) => `told otherwise: ${code}: ${what}`);
+
+const judge = (machine: Machine, story: Story, mend: () => void): readonly string[] => {
+  const ended = toTheEnd(machine, story, mend);
+  const found = [...strange(story), ...(ended ? [] : ['it does not come to its end'])];
+  mend();
+  unlock(machine);
+  return [...found, ...brokenLaws(machine, { ...story, told: [] })];
+};
+
+const writtenByScene = (procedures: string): { readonly bytes: number; readonly calls: number } => {
+  const disk = newDisk();
+  let bytes = 0;
+  disk.trouble = (call, _path, count) => {
+    if (call === 'write') bytes += count;
+    return undefined;
+  };
+  goOn(machineOn(disk, procedures), newStory());
+  return { bytes, calls: disk.calls };
+};
+
+/** Writes take so many bytes all together, then the disk is full, until somebody makes room. */
+const fullAfter = (disk: MemoryDisk, budget: number): (() => void) => {
+  let left = budget;
+  disk.trouble = (call, _path, bytes) => {
+    if (call !== 'write') return undefined;
+    if (left === 0) return 'ENOSPC';
+    const taken = Math.min(left, bytes);
+    left -= taken;
+    return taken;
+  };
+  return () => {
+    disk.trouble = () => undefined;
+  };
+};
+
+export const full: Campaign = ({ every }) =>
+  withProcedures((procedures) => {
+    const { add, told } = tally('the disk full after any number of bytes, then room is made', law);
+    const { bytes } = writtenByScene(procedures);
+    for (let budget = 0; budget < bytes; budget += every * 7) {
+      const disk = newDisk();
+      const story = newStory();
+      const found = judge(machineOn(disk, procedures), story, fullAfter(disk, budget));
+      add(`full after ${budget} bytes`, found);
+    }
+    return told();
+  });
+
+/** Calls that fail once are as many kinds of broken disk as there are calls. */
+export const failing: Campaign = ({ every }) =>
+  withProcedures((procedures) => {
+    const { add, told } = tally(
+      'any call of the disk fails with EIO, once or from then on until the disk is changed',
+      law,
+    );
+    const { calls } = writtenByScene(procedures);
+    for (let at = 1; at < calls; at += every)
+      for (const once of [true, false]) {
+        const disk = newDisk();
+        let isBroken = true;
+        let hasFailed = false;
+        disk.trouble = () => {
+          if (!isBroken || disk.calls < at || (once && hasFailed)) return undefined;
+          hasFailed = true;
+          return 'EIO';
+        };
+        const mend = (): void => {
+          isBroken = false;
+        };
+        add(`call ${at} fails${once ? ' once' : ''}`, judge(machineOn(disk, procedures), newStory(), mend));
+      }
+    return told();
+  });
+
+const writing: ReadonlySet<string> = new Set(['write', 'truncate', 'makeFolder', 'rename', 'remove']);
+
+/** A folder that can only be read: everything is seen, an act is refused by name, nothing changes. */
+export const readOnly: Campaign = () =>
+  withProcedures((procedures) => {
+    const { add, told } = tally(
+      'a state on a disk that can only be read',
+      'all of it can be looked at, an act is refused by name, nothing changes',
+    );
+    for (const code of ['EROFS', 'EACCES', 'EPERM']) {
+      const disk = newDisk();
+      const machine = machineOn(disk, procedures);
+      goOn(machine, newStory());
+      const before = disk.paths().map((path) => `${path} ${disk.bytes(path).toString('latin1')}`);
+      disk.trouble = (call, path) =>
+        path.startsWith('/state') && (writing.has(call) || (call === 'open' && !disk.paths().includes(path)))
+          ? code
+          : undefined;
+      const found: string[] = [];
+      const opened = openWorkshop(machine.place, 'write');
+      if (!opened.ok) found.push(`it cannot be opened: ${opened.fault.what}`);
+      else {
+        const { value: workshop } = opened;
+        if (workshop.state().jobOrder.length !== 1) found.push('the job is not seen');
+        const act = {
+          verb: 'remark',
+          by: 'ines',
+          job: workshop.state().jobOrder[0] ?? '',
+          data: { text: 'x' },
+        } as const;
+        const done = workshop.submit(act, signersOf(machine.place, workshop));
+        if (done.ok) found.push('an act was taken');
+        else if (done.fault.code !== 'disk-read-only') found.push(`refused as ${done.fault.code}`);
+        workshop.close();
+      }
+      unlock(machine);
+      const after = disk.paths().map((path) => `${path} ${disk.bytes(path).toString('latin1')}`);
+      const changed = after.filter((text) => !before.includes(text) && text.startsWith('/state'));
+      add(code, [...found, ...changed.map((text) => `changed: ${text.slice(0, 80)}`)]);
+    }
+    return told();
+  });

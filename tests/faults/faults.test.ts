@@ -1,0 +1,52 @@
+import { spawnSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, rmSync, symlinkSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { projectFolder } from '../support/command.ts';
+import { askOnce } from './asked-once.ts';
+import type { Extent } from './campaign.ts';
+import { campaignsIn } from './campaigns.ts';
+
+/* Some of the cases that `npm run faults` tries in full: of each campaign so many that a law which does not hold is likely found. */
+
+const root = mkdtempSync(join(tmpdir(), 'dryfit-faults-'));
+beforeAll(() => {
+  const build = [join(projectFolder, 'scripts/build.mjs'), 'src/cli.ts', join(root, 'dist')];
+  expect(spawnSync(process.execPath, build, { cwd: projectFolder, encoding: 'utf8' }).stderr).toBe('');
+  mkdirSync(join(root, 'tests'), { recursive: true });
+  for (const name of ['fixtures', 'faults']) symlinkSync(join(projectFolder, 'tests', name), join(root, 'tests', name));
+  symlinkSync(join(projectFolder, 'procedures'), join(root, 'procedures'));
+  askOnce();
+}, 60_000);
+afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+/** Every so many-th case, how many where there is no end, how many at least. */
+const extents: Readonly<Record<string, readonly [every: number, many: number, least: number]>> = {
+  kills: [7, 0, 30],
+  killsInALine: [241, 0, 30],
+  killsInARow: [1, 100, 100],
+  powerCuts: [11, 700, 40],
+  full: [397, 0, 12],
+  failing: [19, 0, 25],
+  readOnly: [1, 0, 3],
+  bits: [691, 0, 250],
+  lines: [7, 0, 90],
+  writers: [1, 500, 10],
+  processKills: [1, 0, 8],
+};
+
+describe('harm of every kind: no answer that was shown is lost, no damage passes unseen, nothing else is refused', () => {
+  for (const [name, campaign] of Object.entries(campaignsIn(root)))
+    it(
+      name,
+      async () => {
+        const [every, many, least] = extents[name] ?? [1, 1, 1];
+        const extent: Extent = { every, many, processes: 8 };
+        const told = await campaign(extent);
+        expect(told.broken).toEqual([]);
+        expect(told.count).toBeGreaterThanOrEqual(least);
+      },
+      240_000,
+    );
+});
