@@ -2,9 +2,10 @@ import { powersOwed } from '../build/state.ts';
 import { good, usage } from '../fault/fault.ts';
 import type { Power } from '../job/around.ts';
 import { ownKeys, peopleWithKeys, scriptedKeys } from '../store/key-files.ts';
-import { introduce, signFor } from '../workshop/people.ts';
+import { changePassphrase, introduce, signFor } from '../workshop/people.ts';
 import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type Opened } from './open.ts';
+import { askSecret } from './ask.ts';
 import { newPassphrase } from './secrets.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
@@ -72,19 +73,45 @@ const replace = async (call: Call, opened: Opened, person: string | undefined): 
   return done.ok ? told(call, person, done.value.fingerprint, []) : failed(call, done.fault);
 };
 
+/** The same key under another passphrase: nothing of it stands in the journal. */
+const passphrase = async (call: Call, opened: Opened, named: string | undefined): Promise<number> => {
+  const by = named === undefined ? whoEnters(opened) : good(named);
+  if (!by.ok) return failed(call, by.fault);
+  const { workshop } = opened;
+  const locked = changePassphrase(workshop, by.value, undefined, undefined);
+  const isLocked = !locked.ok && locked.fault.code === 'passphrase-wanted';
+  if (!locked.ok && !isLocked) return failed(call, locked.fault);
+  const before = isLocked ? await askSecret(call.world.streams, `passphrase of ${by.value}: `) : good(undefined);
+  if (!before.ok) return failed(call, before.fault);
+  const opens = changePassphrase(workshop, by.value, before.value, undefined);
+  if (!opens.ok) return failed(call, opens.fault);
+  const after = await newPassphrase(call, by.value);
+  if (!after.ok) return failed(call, after.fault);
+  const done = changePassphrase(workshop, by.value, before.value, after.value);
+  return done.ok ? told(call, by.value, done.value.publicKey.fingerprint, []) : failed(call, done.fault);
+};
+
 export const key: CommandSpec = {
   name: 'key',
   about: 'the keys that sign',
-  usage: ['dryfit key', 'dryfit key accept [--as PERSON]', 'dryfit key replace PERSON'],
+  usage: [
+    'dryfit key',
+    'dryfit key accept [--as PERSON]',
+    'dryfit key replace PERSON',
+    'dryfit key passphrase [PERSON]',
+  ],
   options: { passphrase: { type: 'boolean', about: 'the new key gets a passphrase' } },
   more: [
     'accept: a person signs for the inspector or designer power that build.yaml gives them; until then it is not in force.',
+    'passphrase: another passphrase for the key that lies on this machine; the key stays the same.',
     'replace: a new key for a lost one; an inspector or designer is vouched for with their old key, or by another inspector.',
   ],
   run: (call) => {
     const [verb, person, ...more] = call.words;
     if (verb === undefined) return withState(call, 'read', (opened) => list(call, opened));
     if (verb === 'accept' && person === undefined) return withState(call, 'write', (opened) => accept(call, opened));
+    if (verb === 'passphrase' && more.length === 0)
+      return withState(call, 'read', (opened) => passphrase(call, opened, person));
     if (verb === 'replace' && more.length === 0)
       return withState(call, 'write', (opened) => replace(call, opened, person));
     return failed(call, usage('word-extra', `key ${call.words.join(' ')} means nothing`, 'see: dryfit key --help'));

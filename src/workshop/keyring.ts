@@ -48,8 +48,12 @@ const fromFile = (place: Place, state: BuildState, person: string, given: Given)
   return isKeyOf(state, person, fingerprint) ? opened(read.value, person, given.passphrases?.[person]) : undefined;
 };
 
+/** A key that was opened is locked again when nobody has signed for so long; ms. Common practice, no source. */
+const mostIdle = 10 * 60_000;
+
 /**
- * Finds keys for one session. The key of whoever is signed on stays open once it was; another person's is asked for again at each act.
+ * Finds keys for one session. The key of whoever is signed on stays open once it was, until nobody has
+ * signed for ten minutes; another person's is asked for again at each act.
  * Faults: `key-missing`, `passphrase-wanted`, `passphrase` (wrong), each with the person as `where`.
  */
 export const keyring = (
@@ -58,7 +62,10 @@ export const keyring = (
   signedOn: () => string | undefined,
 ): ((given: Given) => SignerOf) => {
   const open = new Map<string, Signer>();
+  let used = place.monotonic();
   return (given) => (person) => {
+    if (place.monotonic() - used > mostIdle) open.clear();
+    used = place.monotonic();
     const kept = person === signedOn() ? open.get(person) : undefined;
     if (kept) return good(kept);
     const brought = fromFile(place, state(), person, given);

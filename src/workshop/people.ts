@@ -72,6 +72,23 @@ const keyHere = (place: Place, folder: string, { person, passphrase }: Newcomer)
   return secret.ok ? secret : bad({ ...secret.fault, where: person });
 };
 
+/** The key that a person has here, under another passphrase. Codes `key-missing`, `passphrase-wanted`, `passphrase`, `disk-…`. */
+export const changePassphrase = (
+  { place, state }: Workshop,
+  person: string,
+  before: string | undefined,
+  after: string | undefined,
+): Outcome<SecretKey> => {
+  const folder = state().scripted ? scriptedKeys(place.state) : ownKeys(place.config);
+  const secret = keyHere(place, folder, { person, ...(before === undefined ? {} : { passphrase: before }) });
+  if (!secret.ok) return secret;
+  if (secret.value === undefined)
+    return bad(usage('key-missing', `the key of ${person} is not on this machine`, 'change it where it lies', person));
+  if (after === undefined) return good(secret.value); // only whether it opens
+  const kept = writeKeyFileOf(place.disk, folder, person, keyText(place, secret.value, { person, passphrase: after }));
+  return kept.ok ? good(secret.value) : kept;
+};
+
 /** The key with which a newcomer signs; a new one is on the disk before any line names it. */
 const secretOf = (place: Place, newcomer: Newcomer, scripted: boolean): Outcome<SecretKey> => {
   if (newcomer.secret) return good(newcomer.secret);

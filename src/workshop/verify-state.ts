@@ -132,6 +132,19 @@ const tellContradictions = ({ observations }: Looking, state: BuildState): void 
   }
 };
 
+/** What nothing in a folder can show, said so that nobody takes it for shown. */
+const notProved: readonly Observation[] = [
+  notice('not proved: whose hand held a key; a signature shows the key alone', 'journal'),
+  notice(
+    'not proved: that a clock was right; the lines show the order in which they were written, and what each clock said',
+    'journal',
+  ),
+  notice(
+    'not proved: that nothing was cut off the end, unless a record, another machine or the machine that wrote it remembers it',
+    'journal',
+  ),
+];
+
 export interface VerifiedState {
   readonly observations: readonly Observation[];
   readonly scripted: boolean;
@@ -155,6 +168,7 @@ export const verifyState = (place: Place): VerifiedState => {
   const { state, statesAt } = walk(looking, links, new Set(records.flatMap(({ head }) => head ?? [])));
   verifyFiles(looking, state, links);
   verifyRecords(looking, state, records, statesAt);
+  if (links.length > 0) observations.push(...notProved);
   tellContradictions(looking, state);
   tellJobs(looking, state);
   return { observations, scripted: state.scripted };

@@ -1,0 +1,17 @@
+import { describe, expect, it } from 'vitest';
+import { machine } from '../support/command.ts';
+
+describe('the passphrase of a key', () => {
+  it('is changed where the key lies: the old one opens it no more, the key stays the same', async () => {
+    const own = machine();
+    const run = (stdin: string, ...argv: readonly string[]) => own.run([...argv, '--state', own.state], { stdin });
+    expect((await run('one\n', 'person', 'add', 'ines', '--passphrase')).code).toBe(0);
+    const before = (await run('', 'key', '--json')).out;
+    expect(await run('wrong\ntwo\n', 'key', 'passphrase')).toMatchObject({ code: 2 });
+    expect(await run('one\ntwo\n', 'key', 'passphrase')).toMatchObject({ code: 0, err: '' });
+    expect((await run('', 'key', '--json')).out).toBe(before);
+    expect((await run('one\n', 'do', '-', 'temperature', '19 °C')).code).toBe(2);
+    expect((await run('two\n', 'do', '-', 'temperature', '19 °C')).code).toBe(0);
+    expect((await run('', 'verify')).out).toContain('not proved: whose hand held a key');
+  }, 60_000);
+});
