@@ -1,7 +1,9 @@
 import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import type { JobImpact } from '../build/impact.ts';
 import { plainChange, type PlainChange } from '../procedure/compare/change.ts';
 import { compareProcedures, type Comparison } from '../procedure/compare/compare.ts';
 import type { Confirmed } from '../procedure/compare/renames.ts';
+import { impactLines } from '../report/impact.ts';
 import { changeLines, counted, type Line, span, summaryText } from '../report/changes.ts';
 import {
   kindAt,
@@ -78,9 +80,30 @@ const pairLines = ({ before, now, comparison }: Pair): readonly Line[] => [
   ...changeLines(comparison, before.procedure, now.procedure).map((line): Line => [span('  '), ...line]),
 ];
 
-const printPair = (call: Call, pair: Pair): number => {
-  if (call.flag('json')) call.print.json({ changes: pair.comparison.changes.map(plainChange) });
-  else call.print.painted(...pairLines(pair));
+/** What the newer one means for the jobs of this build; nothing where there is no state, or none of its jobs follows the procedure. */
+const impactHere = async (call: Call, { now, comparison }: Pair, renamed: Confirmed): Promise<readonly JobImpact[]> => {
+  const setting = settingOf(call);
+  if (!setting.ok || kindAt(setting.value.place.state) !== 'folder' || !comparison.sameProcedure) return [];
+  const { openWorkshop } = await import('../workshop/workshop.ts');
+  const { impactOf } = await import('../build/impact.ts');
+  const workshop = openWorkshop(setting.value.place, 'read');
+  if (!workshop.ok) {
+    call.print.note(`note: the state is left out: ${workshop.fault.what}`);
+    return [];
+  }
+  try {
+    const jobs = impactOf(workshop.value.state(), now.procedure, now.sha256, renamed);
+    return jobs.some(({ job }) => job !== undefined) ? jobs : [];
+  } finally {
+    workshop.value.close();
+  }
+};
+
+const printPair = async (call: Call, pair: Pair, renamed: Confirmed): Promise<number> => {
+  const jobs = await impactHere(call, pair, renamed);
+  if (call.flag('json'))
+    call.print.json({ changes: pair.comparison.changes.map(plainChange), ...(jobs.length > 0 ? { jobs } : {}) });
+  else call.print.painted(...pairLines(pair), ...impactLines(jobs));
   return 0;
 };
 
@@ -152,7 +175,7 @@ const tooFew: Fault = usage(
   'write: dryfit compare OLD NEW, each a file, a folder, or a revision that the state knows',
 );
 
-const run = (call: Call): number => {
+const run = (call: Call): number | Promise<number> => {
   const [old, now, extra] = call.words;
   if (old === undefined || now === undefined) return failed(call, tooFew);
   if (extra !== undefined)
@@ -164,7 +187,7 @@ const run = (call: Call): number => {
   const sides = sidesOf(call, setting.value, [old, now]);
   if (!sides.ok) return failed(call, sides.fault);
   const [a, b] = sides.value;
-  if ('one' in a && 'one' in b) return printPair(call, pairOf(a.one, b.one, confirmed.value));
+  if ('one' in a && 'one' in b) return printPair(call, pairOf(a.one, b.one, confirmed.value), confirmed.value);
   if ('folder' in a && 'folder' in b) return printFolders(call, foldersOf(a.folder, b.folder, confirmed.value));
   return failed(
     call,
@@ -174,13 +197,14 @@ const run = (call: Call): number => {
 
 export const compare: CommandSpec = {
   name: 'compare',
-  about: 'what a new revision changes',
+  about: 'what a new revision changes, and what that means for this build',
   usage: ['dryfit compare OLD NEW'],
   options: {
     same: { type: 'string', multiple: true, value: 'OLD=NEW', about: 'these two ids are the same thing' },
   },
   more: [
     'OLD and NEW are files, folders, or revisions that the state knows: PROCEDURE@REVISION, or REVISION alone where only one can be meant.',
+    'Where the state has jobs of the procedure, what the new one means for each is told from its records.',
     'Steps are matched by id; another id for much the same step is proposed as a new name. Differences exit 0.',
   ],
   run,

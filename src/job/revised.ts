@@ -114,7 +114,7 @@ interface Reopened {
 }
 
 /** What of a change the records cannot show to be done: to comply is to do it anew. */
-const isWork = ({ kind, what }: Change): boolean =>
+export const isWork = ({ kind, what }: Change): boolean =>
   kind !== 'same-in-other-unit' &&
   kind !== 'renamed' &&
   kind !== 'moved' &&
