@@ -1,3 +1,4 @@
+import type { BulletinStatus } from '../build/bulletins.ts';
 import type { BuildStatus, JobStatus } from '../build/status.ts';
 import { statusLater } from '../build/status-later.ts';
 import { usage, type Fault } from '../fault/fault.ts';
@@ -6,6 +7,8 @@ import { cureCalendar } from '../report/calendar.ts';
 import { failed } from './fail.ts';
 import { formatOf } from './format.ts';
 import { settingOf } from './setting.ts';
+import type { Procedure } from '../procedure/model.ts';
+import { answeringProcedures } from '../workshop/bulletins.ts';
 import { keptStatus } from '../workshop/status-cache.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
@@ -92,20 +95,36 @@ const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call)
 
 const formats = ['text', 'json', 'ics'] as const;
 
-const show = (call: Call, status: BuildStatus, at: number, closed?: Fault): number => {
+const bulletinLines = (bulletins: readonly BulletinStatus[]): readonly string[] =>
+  section(
+    'Bulletins not decided',
+    bulletins.map(
+      ({ bulletin, of, procedure, jobs }) =>
+        `  ${bulletin} of ${of}: ${jobs.length === 0 ? 'not begun' : jobs.join(', ')}; ${procedure} answers it`,
+    ),
+  );
+
+const show = (
+  call: Call,
+  status: BuildStatus,
+  at: number,
+  bulletins: readonly BulletinStatus[],
+  closed?: Fault,
+): number => {
   const format = formatOf(call, formats);
   if (format === undefined)
     return failed(call, usage('format-unknown', 'a status has no such format', `use one of: ${formats.join(', ')}`));
-  if (format === 'json') call.print.json(status);
+  if (format === 'json') call.print.json({ ...status, bulletins });
   else if (format === 'ics') call.print.raw(cureCalendar(status, at));
-  else call.print.lines(...statusLines(status, closed, call));
+  else call.print.lines(...statusLines(status, closed, call), ...bulletinLines(bulletins));
   return closed && closed.kind !== 'refused' ? failed(call, closed) : 0;
 };
 
 /** Worked out from the journal, and kept for the next time where there is nothing else to tell. */
-const fromJournal = async (call: Call): Promise<number> => {
+const fromJournal = async (call: Call, answering: readonly Procedure[]): Promise<number> => {
   const { withState } = await import('./open.ts');
   const { statusOf } = await import('../build/status.ts');
+  const { bulletinsOf } = await import('../build/bulletins.ts');
   const { keepStatus } = await import('../workshop/status-cache.ts');
   return withState(call, 'read', ({ workshop, place }) => {
     const at = place.wall();
@@ -113,7 +132,7 @@ const fromJournal = async (call: Call): Promise<number> => {
     const closed = workshop.closed();
     const isPlain = closed === undefined && workshop.notices().length === 0 && at >= workshop.state().lastAt;
     if (isPlain && status.build !== '') keepStatus(workshop.desk, status, at);
-    return show(call, status, at, closed);
+    return show(call, status, at, bulletinsOf(workshop.state(), answering), closed);
   });
 };
 
@@ -124,12 +143,16 @@ export const printStatus = (call: Call): number | Promise<number> => {
   const { place } = setting.value;
   const kept = keptStatus(place);
   const at = place.wall();
-  return kept === undefined ? fromJournal(call) : show(call, statusLater(kept.status, at), at);
+  const answering = answeringProcedures(place);
+  // What was decided about a bulletin stands in the journal, and is not kept.
+  return kept === undefined || answering.length > 0
+    ? fromJournal(call, answering)
+    : show(call, statusLater(kept.status, at), at, []);
 };
 
 export const status: CommandSpec = {
   name: 'status',
-  about: 'jobs, what each waits for, loose items by gate, what runs out',
+  about: 'jobs, what each waits for, loose items by gate, what runs out, bulletins not decided',
   usage: ['dryfit status [--format text|json|ics]', 'dryfit status --watch'],
   options: {
     watch: { type: 'boolean', about: 'stays while a pot life runs, and tells it line by line, with a bell at its end' },

@@ -42,6 +42,7 @@ const measures: readonly (readonly [needsProgram: boolean, measure: () => Promis
   [false, () => keyToPaint(places, 80, 24)],
   [false, () => keyToPaint(places, 200, 60)],
   [false, () => memory(places)],
+  [false, () => comparing(5000)],
   [false, () => opening(places)],
   [false, () => deciding('')],
   [false, () => deciding(' mm')],
