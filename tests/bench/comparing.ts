@@ -63,7 +63,7 @@ const timed = (count: number, runs: number): Timed => {
 };
 
 /** Comparing two long procedures, a tenth of which has changed, against reading both; and how it grows from half as many. */
-export const comparing = async (count: number): Promise<Result> => {
+export const comparing = (count: number): Result => {
   once(200);
   const [half, whole] = [timed(count / 2, 5), timed(count, 5)];
   const ratio = whole.comparing / whole.loading;

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { bundle } from '../../scripts/build.mjs';
 import { bundleUnpatched } from '../support/bundle.ts';
 import { wholeRun } from './programs.ts';
+import { comparing } from './comparing.ts';
 import {
   command,
   deciding,
@@ -42,7 +43,7 @@ const measures: readonly (readonly [needsProgram: boolean, measure: () => Promis
   [false, () => keyToPaint(places, 80, 24)],
   [false, () => keyToPaint(places, 200, 60)],
   [false, () => memory(places)],
-  [false, () => comparing(5000)],
+  [false, () => Promise.resolve(comparing(5000))],
   [false, () => opening(places)],
   [false, () => deciding('')],
   [false, () => deciding(' mm')],
