@@ -19,6 +19,8 @@ export interface Startable {
   readonly id: string;
   readonly title: string;
   readonly procedure?: Procedure;
+  /** Of its exact text. */
+  readonly sha256?: string;
   readonly fault?: Fault;
 }
 

@@ -33,7 +33,7 @@ const answerOf = (outcome: Outcome<Done>, state: string): Answer => {
 
 const startableOf = (file: ProcedureFile): Startable =>
   file.procedure
-    ? { id: file.id, title: file.procedure.title, procedure: file.procedure }
+    ? { id: file.id, title: file.procedure.title, procedure: file.procedure, sha256: file.sha256 }
     : { id: file.id, title: file.id, fault: faultyFile(file) };
 
 const startables = (folder: string): readonly Startable[] => {

@@ -20,7 +20,11 @@ const tones: Readonly<Record<Meaning, Span['tone']>> = {
   'permanent-taken': 'outside',
 };
 
-const decidedWords = { comply: 'comply', 'not-applicable': 'not applicable', 'record-only': 'record only' } as const;
+export const decidedWords = {
+  comply: 'comply',
+  'not-applicable': 'not applicable',
+  'record-only': 'record only',
+} as const;
 
 /** A change that asks something of the builder. */
 export const asksSomething = ({ meaning }: ChangeImpact): boolean => meaning !== 'nothing' && meaning !== 'within';

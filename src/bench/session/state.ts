@@ -10,7 +10,8 @@ export type MenuGroup =
   'all' | 'value' | 'correct' | 'again' | 'work' | 'loose' | 'stock' | 'people' | 'screen' | 'refused';
 
 /** What can be looked at without entering anything. */
-export type Look = 'steps' | 'values' | 'loose' | 'departures' | 'findings' | 'clocks' | 'keys' | 'cautions';
+export type Look =
+  'steps' | 'values' | 'loose' | 'departures' | 'findings' | 'clocks' | 'revision' | 'keys' | 'cautions';
 
 interface Scrolled {
   readonly scroll: number;

@@ -7,6 +7,7 @@ import type { Look } from '../session/state.ts';
 import { clocksOf } from './clocks.ts';
 import { personName, placed } from './job.ts';
 import { labelled, title, type Canvas } from './page.ts';
+import { revisionText } from './revision.ts';
 import { valuesOfStep } from './values.ts';
 
 const none = (words: string): readonly Row[] => [[mark(words, 'quiet')]];
@@ -117,6 +118,7 @@ const titles: Readonly<Record<Look, string>> = {
   departures: 'Departures',
   findings: 'Findings',
   clocks: 'What runs',
+  revision: 'The new page',
   keys: 'Keys',
   cautions: 'Cautions',
 };
@@ -132,6 +134,7 @@ export const lookText = (look: Look, world: World, job: JobState | undefined, ca
     departures: () => ofJob((one) => departuresText(one, world, width)),
     findings: () => ofJob((one) => findingsText(one, world, width)),
     clocks: () => clocksText(world, job),
+    revision: () => ofJob((one) => revisionText(world, one, canvas)),
   };
   return [...title(titles[look], width), ...(rows[look]?.() ?? [])];
 };

@@ -44,7 +44,9 @@ const viewOf = (session: Session, page: Page, world: World, canvas: Canvas, whol
 /** What stands on the screen: the session, the build, the time and the size in, plain rows out. */
 export const screenOf = (session: Session, world: World, size: Size, marks: Marks): Frame => {
   const page = topPage(session);
-  const desk = isDesk(size, session.view);
+  // Two pages side by side want the whole width.
+  const isSpread = page?.page === 'look' && page.look === 'revision';
+  const desk = isDesk(size, session.view) && !isSpread;
   const { main, side } = widths(isSmall(size) ? { columns: 40, rows: 12 } : size, desk);
   const canvas: Canvas = { width: main, desk, side, marks };
   const whole = desk ? main + 3 + side : main;

@@ -1,8 +1,11 @@
 import { isOpenItem, leftOpen } from '../../../job/loose.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep, stepStateOf } from '../../../job/where.ts';
+import { changeKey } from '../../../job/revised.ts';
+import { asksSomething } from '../../../report/impact.ts';
 import type { World } from '../../ports.ts';
 import { nonconformanceItems } from './nonconformance.ts';
+import { impactsOf, newPageFor } from '../new-page.ts';
 import { because, choice, formOf, gateChoices, item, look, text, whole, type MenuItem } from './item.ts';
 
 export const departItem = (job: JobState, code: string, about: string): MenuItem =>
@@ -20,6 +23,46 @@ export const departItem = (job: JobState, code: string, about: string): MenuItem
       ],
     }),
   );
+
+const decisions = [
+  { value: 'comply', label: 'comply', aside: 'opens again what must be done anew' },
+  { value: 'not-applicable', label: 'not applicable', aside: 'with the reason' },
+  { value: 'record-only', label: 'record only', aside: 'with the reason' },
+];
+
+/** Where another revision of the procedure lies in its folder: what it changes, what the builder decides, and going over to it. */
+const newPageItems = (world: World, job: JobState): readonly MenuItem[] => {
+  const page = newPageFor(world, job);
+  if (page === undefined) return [];
+  const { revision } = page.procedure;
+  const own = impactsOf(world, page).find((one) => one.job === job.id);
+  const asking = (own?.changes ?? []).filter((one) => asksSomething(one) && one.what !== 'inspected work');
+  return [
+    look('what the new page changes', 'revision'),
+    ...(asking.length > 0
+      ? [
+          item(
+            'decide about a change',
+            formOf('resolve', job.id, {
+              title: `Revision ${revision}`,
+              about: ['A value outside its new limits is never passed by a decision.'],
+              fixed: { revision },
+              questions: [
+                choice(
+                  'change',
+                  'Which change',
+                  asking.map((one) => ({ value: changeKey(one), label: changeKey(one) })),
+                ),
+                choice('as-what', 'What is decided', decisions),
+                text('reason', 'Why; wanted unless it is comply', false),
+              ],
+            }),
+          ),
+        ]
+      : []),
+    item(`follow revision ${revision}`, { kind: 'act', act: { verb: 'move', job: job.id, data: { revision } } }),
+  ];
+};
 
 export const workItems = (world: World, job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
@@ -67,6 +110,7 @@ export const workItems = (world: World, job: JobState): readonly MenuItem[] => {
       }),
     ),
     ...nonconformanceItems(world, job),
+    ...newPageItems(world, job),
     look('steps of this job', 'steps'),
     look('departures', 'departures'),
   ];

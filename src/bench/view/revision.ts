@@ -1,0 +1,106 @@
+import type { ChangeImpact, JobImpact, Meaning } from '../../build/impact.ts';
+import type { JobState } from '../../job/state.ts';
+import { planFor, stepOf } from '../../procedure/plan.ts';
+import { asksSomething, decidedWords, meaningWords } from '../../report/impact.ts';
+import { blank, mark, pad, paragraph, span, type Row, type Style } from '../parts/rows.ts';
+import type { World } from '../ports.ts';
+import { impactsOf, newPageFor } from '../session/new-page.ts';
+import { labelled, marked, title, type Canvas } from './page.ts';
+
+/** From a terminal of 100 columns the two pages lie side by side. */
+const sideBySide = 98;
+
+const styles: Readonly<Record<Meaning, Style>> = {
+  nothing: 'quiet',
+  within: 'order',
+  outside: 'outside',
+  'never-done': 'person',
+  'hold-changed': 'person',
+  'permanent-taken': 'outside',
+};
+
+/** Old and new, each in its own half. */
+const halves = (old: readonly Row[], now: readonly Row[], half: number, divider: string): readonly Row[] =>
+  Array.from({ length: Math.max(old.length, now.length) }, (_, index) => [
+    ...pad(old[index] ?? blank, half),
+    mark(` ${divider} `, 'quiet'),
+    ...(now[index] ?? blank),
+  ]);
+
+const pagesRows = ({ old, new: now }: ChangeImpact, { width, marks }: Canvas): readonly Row[] => {
+  if (width < sideBySide)
+    return [
+      ...(old === undefined ? [] : labelled('  was', old, width, 'quiet', 7)),
+      ...(now === undefined ? [] : labelled('  now', now, width, 'plain', 7)),
+    ];
+  const half = Math.floor((width - 5) / 2);
+  const cell = (text: string | undefined, style: Style): readonly Row[] =>
+    text === undefined ? [] : paragraph(`  ${text}`, half, style, 2).map((line): Row => [mark('  '), ...line]);
+  return halves(cell(old, 'quiet'), cell(now, 'plain'), half + 2, marks.divider);
+};
+
+const meaningRows = (impact: ChangeImpact, { width, marks }: Canvas): readonly Row[] => {
+  if (impact.meaning === 'nothing' && impact.shown === undefined && impact.decided === undefined) return [];
+  const decided =
+    impact.decided === undefined
+      ? asksSomething(impact)
+        ? ', not decided'
+        : ''
+      : `, decided: ${decidedWords[impact.decided]}`;
+  const said =
+    impact.shown === undefined ? meaningWords[impact.meaning] : `${meaningWords[impact.meaning]}: ${impact.shown}`;
+  const sign = impact.meaning === 'within' ? marks.within : asksSomething(impact) ? marks.outside : marks.todo;
+  return marked(`  ${sign}`, `${said}${decided}`, width, styles[impact.meaning]);
+};
+
+const changeRows = (impact: ChangeImpact, canvas: Canvas): readonly Row[] => {
+  const { step, reading, what, kind } = impact;
+  const name = reading === undefined || reading === step ? what : `${reading} ${what}`;
+  return [
+    ...paragraph(`  ${name}: ${kind}`, canvas.width, asksSomething(impact) ? 'person' : 'plain', 4),
+    ...pagesRows(impact, canvas),
+    ...meaningRows(impact, canvas),
+  ];
+};
+
+const otherLine = ({ job, procedure, side, state, changes }: JobImpact, width: number): readonly Row[] => {
+  const asking = changes.filter(asksSomething).length;
+  const name = job ?? `${procedure}${side === undefined ? '' : `, ${side}`}`;
+  return paragraph(`${name}: ${state}${asking > 0 ? `, ${asking} to decide` : ', nothing to do'}`, width, 'plain', 2);
+};
+
+/** What the page that lies among the procedures changes, against the one that the job follows, and what that means here. */
+export const revisionText = (world: World, job: JobState, canvas: Canvas): readonly Row[] => {
+  const page = newPageFor(world, job);
+  if (page === undefined)
+    return paragraph('the page among the procedures is the one that this job follows', canvas.width, 'quiet');
+  const { width } = canvas;
+  const impacts = impactsOf(world, page);
+  const own = impacts.find((one) => one.job === job.id);
+  const plan = planFor(page.procedure, job.side);
+  const reopens = own?.reopens ?? [];
+  const rows: Row[] = [
+    ...paragraph(`${job.procedure}: revision ${job.revision} to ${page.procedure.revision}`, width),
+    ...paragraph(
+      reopens.length === 0 ? 'moved now, every finished step stands' : `moved now, open again: ${reopens.join(', ')}`,
+      width,
+      reopens.length === 0 ? 'order' : 'person',
+    ),
+  ];
+  let last: string | undefined;
+  // What asks something of the work comes before what is printed in the head.
+  const changes = (own?.changes ?? []).toSorted((one, other) => Number(one.step === '') - Number(other.step === ''));
+  for (const impact of changes) {
+    if (impact.step !== last) {
+      const step = stepOf(plan, impact.step) ?? stepOf(job.plan, impact.step);
+      rows.push(blank, [span(impact.step === '' ? 'head' : (step?.title ?? impact.step), 'strong')]);
+      last = impact.step;
+    }
+    rows.push(...changeRows(impact, canvas));
+  }
+  if (changes.length === 0) rows.push([mark('nothing in it has changed for this job', 'quiet')]);
+  const others = impacts.filter((one) => one !== own);
+  if (others.length > 0)
+    rows.push(blank, ...title('The same page elsewhere', width), ...others.flatMap((one) => otherLine(one, width)));
+  return rows;
+};
