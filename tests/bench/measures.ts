@@ -36,7 +36,7 @@ export interface Places {
   readonly state: string;
 }
 
-const compared = (what: string, against: string, limit: number, pairs: readonly Pair[]): Result => {
+export const compared = (what: string, against: string, limit: number, pairs: readonly Pair[]): Result => {
   const { middle, low, high } = ratioOf(pairs);
   const times = `${median(pairs.map(({ ours }) => ours)).toFixed(1)} : ${median(pairs.map(({ bare }) => bare)).toFixed(1)} ms`;
   const found = `${middle.toFixed(2)}  (${low.toFixed(2)} to ${high.toFixed(2)}; ${times}; n ${pairs.length})`;

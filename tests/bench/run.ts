@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { bundle } from '../../scripts/build.mjs';
 import { bundleUnpatched } from '../support/bundle.ts';
+import { append, reading } from './journal.ts';
 import { wholeRun } from './programs.ts';
 import { comparing } from './comparing.ts';
 import {
@@ -45,6 +46,8 @@ const measures: readonly (readonly [needsProgram: boolean, measure: () => Promis
   [false, () => memory(places)],
   [false, () => Promise.resolve(comparing(5000))],
   [false, () => opening(places)],
+  [false, () => append(folder)],
+  [false, () => reading(folder)],
   [false, () => deciding('')],
   [false, () => deciding(' mm')],
   [false, () => worstText()],

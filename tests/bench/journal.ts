@@ -1,0 +1,90 @@
+import { createHash } from 'node:crypto';
+import fs from 'node:fs';
+import { join } from 'node:path';
+import { secretFromSeed } from '../../src/signing/secret.ts';
+import { makeSigner, signLine } from '../../src/signing/signer.ts';
+import { realDisk } from '../../src/store/disk.ts';
+import { openAppender } from '../../src/store/journal-append.ts';
+import { readJournal } from '../../src/store/journal-read.ts';
+import { compared, type Result } from './measures.ts';
+import { inTurns } from './statistics.ts';
+
+const signer = makeSigner(secretFromSeed(new Uint8Array(32).fill(9)));
+const writer = 'abcdefgh';
+
+/** Lines that follow one another, as a person's readings do. */
+const linesOf = (count: number): readonly string[] => {
+  const lines: string[] = [];
+  let [prev, build] = ['', ''];
+  for (let seq = 1; seq <= count; seq += 1) {
+    const data = { reading: `gap-${seq % 40}`, value: '0.15 mm', reason: 'planed, and measured again' };
+    const at = '2026-03-02T09:00:00+01:00';
+    const sealed = signLine(
+      { v: 1, build, writer, seq, prev, seen: {}, at, by: 'ines', job: 'keel-scarf-bond-0a1b2c', type: 'read', data },
+      signer,
+    );
+    if (!sealed.ok) throw new Error(sealed.fault.what);
+    lines.push(sealed.value.text);
+    prev = sealed.value.hash;
+    if (seq === 1) build = sealed.value.hash;
+  }
+  return lines;
+};
+
+const timed = (work: () => void): Promise<number> => {
+  const begun = performance.now();
+  work();
+  return Promise.resolve(performance.now() - begun);
+};
+
+/** One entry to the disk, against the same bytes written and synced by themselves. */
+export const append = async (folder: string): Promise<Result> => {
+  const lines = linesOf(400);
+  const state = join(folder, 'append');
+  const appender = openAppender(realDisk, state, writer);
+  const bare = fs.openSync(join(folder, 'bare'), 'a');
+  const each = 10;
+  let [ours, theirs] = [0, 0];
+  const pairs = await inTurns(
+    30,
+    () =>
+      timed(() => {
+        for (const line of lines.slice(ours, (ours += each)))
+          if (!appender.append(line).ok) throw new Error('not appended');
+      }),
+    () =>
+      timed(() => {
+        for (const line of lines.slice(theirs, (theirs += each))) {
+          fs.writeSync(bare, `${line}\n`);
+          fs.fdatasyncSync(bare);
+        }
+      }),
+  );
+  appender.close();
+  fs.closeSync(bare);
+  return compared('append, 10 entries', 'write + fdatasync', 1.3, pairs);
+};
+
+/** A journal of 200,000 entries read and chained, against JSON.parse and SHA-256 over the same lines. */
+export const reading = async (folder: string): Promise<Result> => {
+  const state = join(folder, 'reading');
+  const path = join(state, 'journal', `${writer}.jsonl`);
+  fs.mkdirSync(join(state, 'journal'), { recursive: true });
+  fs.writeFileSync(path, `${linesOf(200_000).join('\n')}\n`);
+  const pairs = await inTurns(
+    5,
+    () =>
+      timed(() => {
+        const read = readJournal(realDisk, state);
+        if (!read.ok || read.value.damage !== undefined) throw new Error('not read');
+      }),
+    () =>
+      timed(() => {
+        for (const line of fs.readFileSync(path, 'utf8').split('\n').slice(0, -1)) {
+          JSON.parse(line);
+          createHash('sha256').update(line).digest('hex');
+        }
+      }),
+  );
+  return compared('reading 200,000 entries', 'JSON.parse + SHA-256', 2, pairs);
+};
