@@ -1,6 +1,6 @@
 import { aroundOf } from '../build/around.ts';
 import { jobOf, jobsOf, type BuildState } from '../build/state.ts';
-import { bad, good, type Fault, type Outcome } from '../fault/fault.ts';
+import { bad, FaultError, good, type Fault, type Outcome } from '../fault/fault.ts';
 import type { JobState } from '../job/state.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { namespaces } from '../proof/sshsig.ts';
@@ -50,12 +50,14 @@ export const recordNumbers = (disk: Disk, state: string, job: string): readonly 
     .map(Number)
     .toSorted((a, b) => a - b);
 
+/** Throws where the disk fails: a record that did not name the one before it would never fit the journal again. */
 const latestText = (desk: Desk, job: string): string | undefined => {
   const number = recordNumbers(desk.place.disk, desk.place.state, job).at(-1);
   const folder = number === undefined ? undefined : recordFolder(job, number);
   if (folder === undefined) return undefined;
   const path = `${folder}/record.json`;
   const bytes = readFile(desk.place.disk, inState(desk.place.state, path), { where: path, limit: largestRecord });
+  if (!bytes.ok && bytes.fault.code === 'disk-failed') throw new FaultError(bytes.fault);
   return bytes.ok ? Buffer.from(bytes.value).toString('utf8') : undefined;
 };
 
