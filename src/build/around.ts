@@ -112,12 +112,14 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, writer?: 
     provedElsewhere: (feature) => provedElsewhere(state, job, feature),
     stillReaching: (area) => stillReaching(state, job, area),
     openElsewhere: (gate) =>
-      jobsOf(state)
-        .filter((other) => other.id !== job.id)
-        .flatMap((other) => [
-          ...openInJob(other, gate, aroundOf(state, other, at)),
-          ...openContradictions(state, other.id).map((one) => ({ what: contradictionText(one), job: other.id })),
-        ]),
+      jobsOf(state).flatMap((other) =>
+        other.id === job.id
+          ? []
+          : [
+              ...openInJob(other, gate, aroundOf(state, other, at)),
+              ...openContradictions(state, other.id).map((one) => ({ what: contradictionText(one), job: other.id })),
+            ],
+      ),
     get looseItems() {
       return loose();
     },

@@ -11,14 +11,15 @@ export const meaningWords: Readonly<Record<Meaning, string>> = {
   'permanent-taken': 'permanent, done otherwise',
 };
 
-const tones: Readonly<Record<Meaning, Span['tone']>> = {
+/** How loud each is told, here and on a screen. */
+export const meaningTones = {
   nothing: 'quiet',
   within: 'order',
   outside: 'outside',
   'never-done': 'person',
   'hold-changed': 'person',
   'permanent-taken': 'outside',
-};
+} as const satisfies Readonly<Record<Meaning, Span['tone']>>;
 
 export const decidedWords = {
   comply: 'comply',
@@ -31,7 +32,7 @@ export const asksSomething = ({ meaning }: ChangeImpact): boolean => meaning !==
 
 const impactLine = (impact: ChangeImpact): Line => [
   span(`${[...new Set([impact.step, impact.reading, impact.what])].filter(Boolean).join(' ')}: `),
-  span(meaningWords[impact.meaning], tones[impact.meaning]),
+  span(meaningWords[impact.meaning], meaningTones[impact.meaning]),
   ...(impact.shown === undefined ? [] : [span(`: ${impact.shown}`)]),
   ...(impact.decided === undefined
     ? asksSomething(impact)

@@ -1,23 +1,10 @@
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
-import { afterAll, describe, expect, it } from 'vitest';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { builtProgram, root } from '../support/built.ts';
 
-const root = resolve(import.meta.dirname, '../..');
 const scripts = join(root, 'tests/scripts');
-const folder = mkdtempSync(join(tmpdir(), 'dryfit-demos-'));
-
-afterAll(() => {
-  rmSync(folder, { recursive: true, force: true });
-});
-
-const dryfit = (...args: readonly string[]) =>
-  spawnSync(process.execPath, [join(root, 'dist/dryfit.js'), ...args], {
-    encoding: 'utf8',
-    cwd: root,
-    env: { ...process.env, XDG_CONFIG_HOME: join(folder, 'config'), XDG_CACHE_HOME: join(folder, 'cache') },
-  });
+const { folder, dryfit } = builtProgram('demos');
 
 const textOf = (script: string): string => readFileSync(join(scripts, script), 'utf8');
 

@@ -1,25 +1,12 @@
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { builtProgram, root } from '../support/built.ts';
 
-const root = resolve(import.meta.dirname, '../..');
 const scripts = join(root, 'tests/scripts/revision');
 const pages = join(scripts, 'pages');
-const folder = mkdtempSync(join(tmpdir(), 'dryfit-revision-'));
+const { folder, dryfit } = builtProgram('revision');
 const state = join(folder, 'state');
-
-afterAll(() => {
-  rmSync(folder, { recursive: true, force: true });
-});
-
-const dryfit = (...args: readonly string[]) =>
-  spawnSync(process.execPath, [join(root, 'dist/dryfit.js'), ...args], {
-    encoding: 'utf8',
-    cwd: root,
-    env: { ...process.env, XDG_CONFIG_HOME: join(folder, 'config'), XDG_CACHE_HOME: join(folder, 'cache') },
-  });
 
 const compare = (...args: readonly string[]) =>
   dryfit('compare', 'aileron-travel@A', join(pages, 'aileron-travel.yaml'), '--state', state, ...args);

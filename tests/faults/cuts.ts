@@ -1,6 +1,7 @@
 import { memoryDisk, PowerCut, type MemoryDisk } from '../store/memory-disk.ts';
 import { tally, type Campaign } from './campaign.ts';
-import { brokenLaws, chance, goOn, machineOn, newStory, picture, walk, withProcedures, type Story } from './scene.ts';
+import { brokenLaws, goOn, machineOn, newStory, picture, walk, withProcedures, type Story } from './scene.ts';
+import { chance } from '../support/chance.ts';
 
 const law = 'no answer that was shown is lost, nothing is called damage, and the work goes on';
 

@@ -13,6 +13,7 @@ import type { SignerOf } from '../../src/workshop/signers.ts';
 import { verifyState } from '../../src/workshop/verify-state.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 import type { MemoryDisk } from '../store/memory-disk.ts';
+import { chance } from '../support/chance.ts';
 
 /* A small build, whole: people, a job with a try outside and one within, a picture, a hold, two records; and how it is gone on with. */
 
@@ -41,17 +42,6 @@ export const withProcedures = <T>(work: (folder: string) => T): T => {
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
-};
-
-/** Numbers from 0 to 1 that look like chance and are the same each time: mulberry32, common practice, no source. */
-export const chance = (seed: number): (() => number) => {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
-    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
-  };
 };
 
 export interface Machine {

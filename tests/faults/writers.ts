@@ -5,7 +5,8 @@ import { openWorkshop } from '../../src/workshop/workshop.ts';
 import type { MemoryDisk } from '../store/memory-disk.ts';
 import { tally, type Campaign } from './campaign.ts';
 import { newDisk } from './cuts.ts';
-import { chance, goOn, machineOn, newStory, signersOf, withProcedures, wrongIn, type Machine } from './scene.ts';
+import { goOn, machineOn, newStory, signersOf, withProcedures, wrongIn, type Machine } from './scene.ts';
+import { chance } from '../support/chance.ts';
 
 /** What git's union merge, or a folder that is synced, does where each machine writes files of its own: every file comes over. */
 const bring = (from: MemoryDisk, to: MemoryDisk): void => {

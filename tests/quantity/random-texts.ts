@@ -1,17 +1,8 @@
+import { chance } from '../support/chance.ts';
 import { allUnits } from './arbitrary.ts';
 
-/** Numbers below one, the same for the same seed (Mulberry32). */
-const chance = (seed: number) => {
-  let state = seed >>> 0;
-  return (): number => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
-  };
-};
-
-const pieces: readonly string[] = [
+/** What numbers and units are made of, and what is near them. */
+export const pieces: readonly string[] = [
   ...'0123456789.,/-+ \'"°%½⅞±−′″\t\u2009\u202f·×*^eExNnaIi\u0000\u202e😀'.split(''),
   ...allUnits.map(({ name }) => name),
   'Infinity',

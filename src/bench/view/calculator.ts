@@ -3,14 +3,13 @@ import { plotLines } from '../../report/plot.ts';
 import type { Calculation } from '../../trade/calculation.ts';
 import { findCalculation, type CalculationResult } from '../../trade/calculations.ts';
 import { calculationsFor, fits } from '../../trade/gives.ts';
-import { isEmpty } from '../parts/field.ts';
 import { mark, paragraph, row, span, type Row } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
 import { asValue, handedBack, questionsOf, resultOf, targetOf, type Target } from '../session/calculator.ts';
-import { isChoice, questionAt, type Filled, type Question } from '../session/form.ts';
+import { questionAt } from '../session/form.ts';
 import type { Pages, Session } from '../session/state.ts';
-import { backHint, digits, hint, labelled, marked, title, type Canvas, type Hint, type Middle } from './page.ts';
-import { answersRow, questionRows } from './question.ts';
+import { backHint, digits, hint, labelled, marked, title, type Canvas, type Middle } from './page.ts';
+import { answersRow, questionHints, questionRows } from './question.ts';
 import { faultRows } from './told.ts';
 
 const left: Row = [mark('Calculate', 'strong')];
@@ -45,15 +44,6 @@ export const calculatorsView = (session: Session, page: Pages['calculators'], wo
   };
 };
 
-const inputHints = (question: Question | undefined, filled: Filled): readonly Hint[] => {
-  if (question && isChoice(question)) return [hint('enter', 'take it'), hint('1 to 9', 'choose'), backHint];
-  const typed = !isEmpty(filled.field);
-  if (question?.kind === 'lines')
-    return [hint('enter', typed ? 'add it' : 'no more'), typed ? hint('esc', 'clear') : backHint];
-  if (typed) return [hint('enter', 'take it'), hint('esc', 'clear')];
-  return [hint('enter', question?.required === false ? 'leave it out' : 'take it'), backHint];
-};
-
 const inputsView = (
   page: Pages['calculator'],
   calculation: Calculation,
@@ -72,7 +62,7 @@ const inputsView = (
       ...(question ? questionRows(question, page.filled, canvas) : []),
     ],
     said: fault ? faultRows(fault, canvas.marks, canvas.width, world.now) : [],
-    hints: inputHints(question, page.filled),
+    hints: questionHints(question, page.filled),
   };
 };
 

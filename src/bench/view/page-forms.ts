@@ -5,13 +5,13 @@ import { mark, paragraph, type Row } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
 import { targetOf } from '../session/calculator.ts';
 import { firstQuestions } from '../session/first.ts';
-import { isChoice, questionAt, type Filled, type Question } from '../session/form.ts';
+import { questionAt, type Filled, type Question } from '../session/form.ts';
 import type { Page, Session } from '../session/state.ts';
 import { jobOf } from '../session/walk.ts';
 import { formSaid, formWork, placedForm, plainWork } from './form.ts';
 import { personName } from './job.ts';
-import { backHint, hint, marked, title, type Canvas, type Hint, type Middle } from './page.ts';
-import { answersRow, questionRows } from './question.ts';
+import { backHint, hint, marked, title, type Canvas, type Middle } from './page.ts';
+import { answersRow, questionHints, questionRows } from './question.ts';
 import { faultRows, toldRows } from './told.ts';
 
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
@@ -21,15 +21,6 @@ const lookRight = (world: World, verb: Verb, job: string, id: Datum | undefined)
   if (verb !== 'release' && verb !== 'refuse' && verb !== 'reinspect') return {};
   const step = jobOf(world, job)?.plan.steps.find((one) => one.step === id);
   return { right: [mark(step?.hold?.kind === 'witness' ? 'witness point' : 'HOLD POINT', 'person')] };
-};
-
-const questionHints = (question: Question | undefined, filled: Filled): readonly Hint[] => {
-  if (question && isChoice(question)) return [hint('enter', 'take it'), hint('1 to 9', 'choose'), backHint];
-  const typed = !isEmpty(filled.field);
-  if (question?.kind === 'lines')
-    return [hint('enter', typed ? 'add it' : 'no more'), typed ? hint('esc', 'clear') : backHint];
-  if (typed) return [hint('enter', 'take it'), hint('esc', 'clear')];
-  return [hint('enter', question?.required === false ? 'leave it out' : 'take it'), backHint];
 };
 
 const saidIn = (filled: Filled, session: Session, world: World, { marks, width }: Canvas): readonly Row[] =>

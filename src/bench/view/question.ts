@@ -2,12 +2,12 @@ import { printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { printNumber } from '../../quantity/rational.ts';
 import type { FixedLimits } from '../../quantity/limits.ts';
 import { spaced } from '../parts/digits.ts';
-import { fieldText } from '../parts/field.ts';
+import { fieldText, isEmpty } from '../parts/field.ts';
 import { gauge } from '../parts/gauge.ts';
 import { listRows } from '../parts/list.ts';
 import { fit, graphemes, mark, paragraph, row, span, tail, widthOf, type Row } from '../parts/rows.ts';
 import { choicesOf, isChoice, type Filled, type Question } from '../session/form.ts';
-import type { Canvas } from './page.ts';
+import { backHint, hint, type Canvas, type Hint } from './page.ts';
 
 const lead = '     ';
 
@@ -90,4 +90,14 @@ export const answersRow = (questions: readonly Question[], filled: Filled, width
     return [`${question.name.split('.').at(-1) ?? ''} ${label}`];
   });
   return given.length === 0 ? [] : paragraph(given.join(', '), width, 'quiet').slice(0, 2);
+};
+
+/** What the keys do while a question is open. */
+export const questionHints = (question: Question | undefined, filled: Filled): readonly Hint[] => {
+  if (question && isChoice(question)) return [hint('enter', 'take it'), hint('1 to 9', 'choose'), backHint];
+  const typed = !isEmpty(filled.field);
+  if (question?.kind === 'lines')
+    return [hint('enter', typed ? 'add it' : 'no more'), typed ? hint('esc', 'clear') : backHint];
+  if (typed) return [hint('enter', 'take it'), hint('esc', 'clear')];
+  return [hint('enter', question?.required === false ? 'leave it out' : 'take it'), backHint];
 };

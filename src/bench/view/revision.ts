@@ -1,7 +1,7 @@
-import type { ChangeImpact, JobImpact, Meaning } from '../../build/impact.ts';
+import type { ChangeImpact, JobImpact } from '../../build/impact.ts';
 import type { JobState } from '../../job/state.ts';
 import { planFor, stepOf } from '../../procedure/plan.ts';
-import { asksSomething, decidedWords, meaningWords } from '../../report/impact.ts';
+import { asksSomething, decidedWords, meaningTones, meaningWords } from '../../report/impact.ts';
 import { blank, mark, pad, paragraph, span, type Row, type Style } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
 import { impactsOf, newPageFor } from '../session/new-page.ts';
@@ -9,15 +9,6 @@ import { labelled, marked, title, type Canvas } from './page.ts';
 
 /** From a terminal of 100 columns the two pages lie side by side. */
 const sideBySide = 98;
-
-const styles: Readonly<Record<Meaning, Style>> = {
-  nothing: 'quiet',
-  within: 'order',
-  outside: 'outside',
-  'never-done': 'person',
-  'hold-changed': 'person',
-  'permanent-taken': 'outside',
-};
 
 /** Old and new, each in its own half. */
 const halves = (old: readonly Row[], now: readonly Row[], half: number, divider: string): readonly Row[] =>
@@ -50,7 +41,7 @@ const meaningRows = (impact: ChangeImpact, { width, marks }: Canvas): readonly R
   const said =
     impact.shown === undefined ? meaningWords[impact.meaning] : `${meaningWords[impact.meaning]}: ${impact.shown}`;
   const sign = impact.meaning === 'within' ? marks.within : asksSomething(impact) ? marks.outside : marks.todo;
-  return marked(`  ${sign}`, `${said}${decided}`, width, styles[impact.meaning]);
+  return marked(`  ${sign}`, `${said}${decided}`, width, meaningTones[impact.meaning]);
 };
 
 const changeRows = (impact: ChangeImpact, canvas: Canvas): readonly Row[] => {

@@ -1,8 +1,9 @@
 import type { MessageCode } from '../codes.ts';
-import { type Level, type Message, messageAt } from '../message.ts';
+import type { Level, Message } from '../message.ts';
 import type { Procedure, Step } from '../model.ts';
 import { comesAfter, forEach, type Order } from '../order.ts';
-import { type Path, placeAt, type Tree } from '../tree.ts';
+import { tell as tellOf } from '../subject.ts';
+import type { Path, Tree } from '../tree.ts';
 
 /** A procedure of a folder with the tree it was read from, so that what is told of it has a place. */
 export interface Member {
@@ -49,7 +50,7 @@ export const tell = (
   todo: string,
   level: Level = 'error',
 ): void => {
-  folder.messages.push(messageAt(file, placeAt(tree, path), code, what, todo, level));
+  tellOf({ file, tree, messages: folder.messages }, path, code, what, todo, level);
 };
 
 export const isAfter = ({ order }: Folder, later: Member, earlier: Member): boolean =>
