@@ -39,8 +39,12 @@ export const jobIn = (jobs: Jobs, id: string): JobState | undefined => {
 
 export const withJob = (jobs: Jobs, job: JobState): Jobs => withSlot(jobs, job.id, { job });
 
-/** Puts in a job that is read when it is first asked for. */
-export const withLaidUp = (jobs: Jobs, id: string, read: () => JobState): Jobs => withSlot(jobs, id, { read });
+/** Jobs that are read when they are first asked for. */
+export const laidUpJobs = (reads: readonly (readonly [id: string, read: () => JobState])[]): Jobs => {
+  const jobs: Record<string, Record<string, Slot>> = {};
+  for (const [id, read] of reads) (jobs[drawerOf(id)] ??= {})[id] = { read };
+  return jobs;
+};
 
 /** True where nothing has touched the job between two states of one build. */
 export const isSameJob = (a: Jobs, b: Jobs, id: string): boolean => slotIn(a, id) === slotIn(b, id);

@@ -2,7 +2,7 @@ import type { JobState } from '../job/state.ts';
 import type { Plan } from '../procedure/plan.ts';
 import { fromPlain, toPlain } from '../quantity/plain.ts';
 import { once } from './once.ts';
-import { jobIn, noJobs, withLaidUp } from './jobs.ts';
+import { jobIn, laidUpJobs } from './jobs.ts';
 import type { BuildState } from './state.ts';
 
 /*
@@ -45,12 +45,11 @@ export const layUp = (state: BuildState): readonly string[] => {
 export const takeUp = (line: (number: number) => string): BuildState => {
   const { plans: count, follows, ...rest } = read(line(0)) as Contents;
   const plans = Array.from({ length: count }, (_, index) => once(() => read(line(1 + index)) as Plan));
-  let jobs = noJobs;
-  for (const [index, id] of rest.jobOrder.entries()) {
+  const reads = rest.jobOrder.map((id, index) => {
     const plan = plans[follows[index] ?? -1];
     if (plan === undefined) throw new RangeError(`no plan of ${id}`);
     const own = (): Omit<JobState, 'plan'> => read(line(1 + count + index)) as Omit<JobState, 'plan'>;
-    jobs = withLaidUp(jobs, id, () => ({ ...own(), plan: plan() }));
-  }
-  return { ...rest, jobs };
+    return [id, (): JobState => ({ ...own(), plan: plan() })] as const;
+  });
+  return { ...rest, jobs: laidUpJobs(reads) };
 };
