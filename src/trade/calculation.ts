@@ -14,6 +14,8 @@ export interface InputSpec {
   readonly about: string;
   /** A bare number is taken in this unit: only where no other could be meant. */
   readonly bare?: string;
+  /** Read off a rule: a fraction of an inch is then one that rules are divided in. */
+  readonly rule?: boolean;
   /** For text: the only values it takes. */
   readonly choices?: readonly string[];
   /** Several of them: `value1= value2= …`, or one list `value="…; …"`. */

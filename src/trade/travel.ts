@@ -51,6 +51,7 @@ const inputs: readonly InputSpec[] = [
     dimension: 'length',
     required: false,
     oneOf: 'travel',
+    ...(name === 'ruler' ? { rule: true } : {}),
     about,
   })),
 ];
