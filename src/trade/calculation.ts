@@ -65,8 +65,8 @@ export interface Calculation {
   readonly source: string;
   readonly range: string;
   readonly caution: string;
-  /** Its result is of whatever kind its inputs are; absent: of the kinds that its example gives. */
-  readonly gives?: 'any';
+  /** What its results are: of whatever kind its inputs are, or of one of these; absent: of the kinds that its example gives. */
+  readonly gives?: 'any' | readonly Dimension[];
   /** Inputs that work, as typed. */
   readonly example: Readonly<Record<string, string>>;
   readonly compute: (given: Given) => Outcome<Answer>;
