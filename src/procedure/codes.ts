@@ -88,7 +88,8 @@ const tradeCodes = {
     'A permanent step fixes a feature that a later step relies on, and no step before it shows the feature to be right. A dry trial that says `proves:` belongs above it: what is wrong then can still be changed.',
   'permanent-missing':
     'A step that sets a feature cannot be undone without damage. Mark it permanent, since people read the mark.',
-  'feature-unset': 'A step relies on a feature that no step sets, here or in a procedure that this one comes after.',
+  'feature-unset':
+    'A step relies on a feature that no step sets before it, here or in a procedure that this one comes after.',
   'covered-early':
     'An area is covered before a step that must still get at it, or before a hold that inspects what was done there. Move the cover down, or uncover the area again.',
   'hold-empty': 'A hold point stops the job for a second look, and here there is nothing to look at.',

@@ -110,6 +110,19 @@ describe('features, loose items, gates', () => {
     expect(told([rigging, member('spar', '', 'proves: [wash]', 'permanent: true, sets: [wash]')])).toEqual([]);
   });
 
+  test('a feature that is set only further down, and by nothing that comes before', () => {
+    const rigging = member(
+      'rigging',
+      'after: [spar]',
+      'relies-on: [wash]',
+      'proves: [wash]',
+      'permanent: true, sets: [wash]',
+    );
+    expect(told([rigging, member('spar', '', plain)])).toEqual(['rigging.yaml:6 feature-unset']);
+    const spar = member('spar', '', 'proves: [wash]', 'permanent: true, sets: [wash]');
+    expect(told([rigging, spar])).toEqual([]);
+  });
+
   test('a loose item that nothing in the folder closes', () => {
     expect(told([member('test', '', loose)])).toEqual(['test.yaml:5 loose-open']);
     expect(told([member('test', '', loose)], { unreadable: ['other'] })).toEqual([]);

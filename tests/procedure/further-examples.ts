@@ -10,6 +10,11 @@ const tightened = (rest: string): string => `tighten: { fasteners: 1, ${rest}, s
 /** A second case of a code: another way to come to it. */
 export const further: readonly Example[] = [
   {
+    code: 'feature-unset',
+    bad: steps('>relies-on: [line]', 'proves: [line]', 'permanent: true\nsets: [line]'),
+    good: steps('proves: [line]', 'permanent: true\nsets: [line]', 'relies-on: [line]'),
+  },
+  {
     code: 'unit-dimension',
     bad: steps(toldOf(`${typed}, limits: at most 8 N`)),
     good: steps(calculated(`${typed}, limits: at most 8 mm`)),

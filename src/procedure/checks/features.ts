@@ -31,18 +31,30 @@ export const checkProofs: Check = (checking) => {
     }
 };
 
-/** A feature relied on that nothing sets: here, or in a procedure that this one comes after. */
+/** What is told of a feature that is relied on and not set by then; `later` is the title of the step that sets it further down. */
+export const unset = (feature: string, later: string | undefined): { readonly what: string; readonly todo: string } =>
+  later === undefined
+    ? {
+        what: `nothing sets ${shown(feature)}`,
+        todo: `add sets: [${feature}] to the step that fixes it, or after: with the procedure that does`,
+      }
+    : {
+        what: `${shown(feature)} is set only further down, by ${shown(later)}`,
+        todo: 'put the step that relies on it below that one',
+      };
+
+/** A feature relied on that nothing sets, or only a step further down: here, or in a procedure that this one comes after. */
 export const checkReliances: Check = (checking) => {
   const { subject, steps } = checking;
   if (valueOf(subject.tree, 'after') !== undefined) return;
-  const set = new Set(rawLists(checking, 'sets').flat());
+  const set = placesOf(rawLists(checking, 'sets'));
   for (const [index, step] of steps.entries())
-    for (const [item, feature] of step.reliesOn.entries())
-      if (!set.has(feature)) {
-        const what = `nothing sets ${shown(feature)}`;
-        const todo = `add sets: [${feature}] to the step that fixes it, or after: with the procedure that does`;
-        tell(subject, stepPath(index, 'relies-on', item), 'feature-unset', what, todo);
-      }
+    for (const [item, feature] of step.reliesOn.entries()) {
+      const [first] = set.get(feature) ?? [];
+      if (first !== undefined && first <= index) continue;
+      const { what, todo } = unset(feature, first === undefined ? undefined : steps[first]!.title);
+      tell(subject, stepPath(index, 'relies-on', item), 'feature-unset', what, todo);
+    }
 };
 
 /** What is set is permanent; the step should say so itself, since people read it. */

@@ -1,20 +1,19 @@
+import { unset } from '../checks/features.ts';
 import { shown } from '../message.ts';
 import { type FolderCheck, foundFor, isAfter, tell } from './looking.ts';
 
-/** A feature relied on that nothing sets. A procedure that comes after none has been told so by itself. */
+/** A feature relied on that nothing sets by then. A procedure that comes after none has been told so by itself. */
 export const checkReliances: FolderCheck = (folder, member) => {
   if (member.procedure.after.length === 0 || folder.unreadable.size > 0) return;
-  for (const [index, step] of member.procedure.steps.entries())
-    for (const [item, feature] of step.reliesOn.entries())
-      if (foundFor(folder.sets, member, feature).length === 0)
-        tell(
-          folder,
-          member,
-          ['steps', index, 'relies-on', item],
-          'feature-unset',
-          `nothing in the folder sets ${shown(feature)}`,
-          `add sets: [${feature}] to the step that fixes it`,
-        );
+  const { steps } = member.procedure;
+  for (const [index, step] of steps.entries())
+    for (const [item, feature] of step.reliesOn.entries()) {
+      const found = foundFor(folder.sets, member, feature);
+      const [first] = found;
+      if (found.some((one) => one.member !== member || one.index <= index)) continue;
+      const { what, todo } = unset(feature, first && steps[first.index]!.title);
+      tell(folder, member, ['steps', index, 'relies-on', item], 'feature-unset', what, todo);
+    }
 };
 
 /**
