@@ -52,23 +52,23 @@ const newcomerOf = (call: Call, person: string): Newcomer => {
 
 /** The first person introduces themself; whether their own key has a passphrase is theirs to say. */
 const addFirst = async (call: Call, opened: Opened, person: string): Promise<number> => {
-  const secret = await keyFromFile(call, opened, person);
-  if (!secret.ok) return failed(call, secret.fault);
+  const brought = await keyFromFile(call, opened, person, call.text('key'));
+  if (!brought.ok) return failed(call, brought.fault);
   const passphrase = call.flag('passphrase') ? await newPassphrase(call, person) : good('');
   if (!passphrase.ok) return failed(call, passphrase.fault);
   const signer = beginBuild(opened.workshop, {
     ...newcomerOf(call, person),
     passphrase: passphrase.value,
-    ...(secret.value === undefined ? {} : { secret: secret.value }),
+    ...(brought.value === undefined ? {} : { brought: brought.value, stays: true }),
   });
   return signer.ok ? added(call, person, signer.value.fingerprint) : failed(call, signer.fault);
 };
 
 /** Another person's key: theirs by `--key FILE`, or a new one here, which always has a passphrase. */
 const withKey = async (call: Call, opened: Opened, newcomer: Newcomer): Promise<Outcome<Newcomer>> => {
-  const secret = await keyFromFile(call, opened, newcomer.person);
-  if (!secret.ok) return secret;
-  if (secret.value) return good({ ...newcomer, secret: secret.value });
+  const brought = await keyFromFile(call, opened, newcomer.person, call.text('key'));
+  if (!brought.ok) return brought;
+  if (brought.value) return good({ ...newcomer, brought: brought.value });
   const passphrase = await newPassphrase(call, newcomer.person);
   return passphrase.ok ? good({ ...newcomer, passphrase: passphrase.value }) : passphrase;
 };
@@ -126,6 +126,8 @@ export const person: CommandSpec = {
   more: [
     'The first person introduces themself, as builder. A later one is introduced by whoever enters it (--as), and signs too:',
     'with a key of their own (--key FILE), or a new one on this machine, which always has a passphrase.',
+    'FILE is an OpenSSH Ed25519 private key, with a passphrase or without, or the .pub file of one in the ssh-agent. It is not copied:',
+    'where the first person has it is remembered on this machine; a later one signs here with --key FILE each time, or elsewhere.',
     'Helpers and advisers are named and have no key.',
   ],
   run: (call) => {

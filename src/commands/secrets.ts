@@ -1,7 +1,7 @@
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
-import { readKeyText } from '../signing/key-text.ts';
-import type { SecretKey } from '../signing/secret.ts';
 import { readKeyFileAt } from '../store/key-files.ts';
+import { findKey, openKey } from '../workshop/open-key.ts';
+import type { BroughtKey } from '../workshop/own-keys.ts';
 import { askSecret } from './ask.ts';
 import { fromHere } from './folders.ts';
 import type { Opened } from './open.ts';
@@ -19,19 +19,23 @@ export const newPassphrase = async (call: Call, person: string): Promise<Outcome
     : bad(usage('passphrase-differs', 'the two passphrases differ', 'begin again'));
 };
 
-/** The private key of `--key FILE`, opened. */
+/** The key in a file of a person's own: private, locked or not, or the public half of one in their agent. */
 export const keyFromFile = async (
   call: Call,
   opened: Opened,
   person: string,
-): Promise<Outcome<SecretKey | undefined>> => {
-  const path = call.text('key');
-  if (path === undefined) return good(undefined);
-  const text = readKeyFileAt(opened.place.disk, fromHere(call.world.env, path));
+  typed: string | undefined,
+): Promise<Outcome<BroughtKey | undefined>> => {
+  if (typed === undefined) return good(undefined);
+  const { place } = opened;
+  const path = fromHere(call.world.env, typed);
+  const text = readKeyFileAt(place.disk, path);
   if (!text.ok) return bad({ ...text.fault, kind: 'usage' });
-  const read = readKeyText(text.value);
-  if (!read.ok) return read;
-  if (read.value.kind === 'open') return good(read.value.secret);
-  const passphrase = await askSecret(call.world.streams, `passphrase of ${person}: `);
-  return passphrase.ok ? read.value.unlock(passphrase.value) : passphrase;
+  const key = findKey(place, text.value);
+  if (!key.ok) return bad({ ...key.fault, where: key.fault.where ?? typed });
+  const isLocked = key.value.kind === 'locked';
+  const passphrase = isLocked ? await askSecret(call.world.streams, `passphrase of ${person}: `) : good(undefined);
+  if (!passphrase.ok) return passphrase;
+  const signer = openKey(place, key.value, person, passphrase.value);
+  return signer.ok ? good({ signer: signer.value, key: key.value, path }) : signer;
 };

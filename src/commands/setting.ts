@@ -29,6 +29,7 @@ export const settingOf = (call: Call): Outcome<Setting> => {
     monotonic: clock.monotonic,
     offset: clock.offset,
     random: env.random,
+    variables: env.variables,
     ...(env.program === undefined ? {} : { program: env.program }),
   };
   return good({ place, settings: settings.value });

@@ -45,6 +45,6 @@ export const everywhere = {
   now: { type: 'string', value: 'T', about: 'what the clock says (RFC 3339 with offset)' },
   procedures: { type: 'string', value: 'DIR', about: 'where procedures lie (else the setting, else ./procedures)' },
   format: { type: 'string', value: 'FORMAT', about: 'where a thing has several' },
-  key: { type: 'string', value: 'FILE', about: 'a private key to sign with' },
+  key: { type: 'string', value: 'FILE', about: 'a key file to sign with; the .pub file of a key in the ssh-agent' },
   help: { type: 'boolean', about: 'this help' },
 } as const satisfies Readonly<Record<string, OptionSpec>>;

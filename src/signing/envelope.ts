@@ -3,7 +3,7 @@ import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { canonicalJson, isJsonObject, type Json, type JsonObject } from '../proof/canonical.ts';
 import { isFingerprint } from '../proof/keys.ts';
 import { readBase64 } from '../proof/wire.ts';
-import { secretFromSeed, type Random, type SecretKey } from './secret.ts';
+import { secretFromSeed, wrongPassphrase, type Random, type SecretKey } from './secret.ts';
 
 /*
  * A private key under a passphrase: the seed, encrypted with AES-256-GCM under a key that scrypt (RFC 7914) makes of the
@@ -131,8 +131,7 @@ export const unlockKey = (text: string, passphrase: string): Outcome<SecretKey> 
   const envelope = readEnvelope(text);
   if (!envelope.ok) return envelope;
   const seed = open(envelope.value, passphrase);
-  if (seed === undefined)
-    return bad(usage('passphrase', 'the passphrase does not open this key', 'Type it again; capitals count'));
+  if (seed === undefined) return wrongPassphrase;
   const secret = secretFromSeed(seed);
   return secret.publicKey.fingerprint === envelope.value.fingerprint
     ? good(secret)

@@ -1,31 +1,71 @@
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { isJsonObject, type Json } from '../proof/canonical.ts';
+import { keyType, readKeyLine, type PublicKey } from '../proof/keys.ts';
 import { envelopeFingerprint, isEnvelope, unlockKey } from './envelope.ts';
 import { isKeyFile, readKeyFile } from './openssh.ts';
-import type { SecretKey } from './secret.ts';
+import type { LockedKey, OpenKey, SecretKey } from './secret.ts';
 
-/** What a key file turns out to be: a key at once, or one that waits for its passphrase. */
-export type KeyText =
-  | { readonly kind: 'open'; readonly secret: SecretKey }
-  | {
-      readonly kind: 'locked';
-      readonly fingerprint: string;
-      /** Codes `passphrase`, `key-file`. */
-      unlock(passphrase: string): Outcome<SecretKey>;
-    };
+/** A public key in the place of a private one: the private key lies in the person's ssh-agent. */
+export interface AgentKey {
+  readonly kind: 'agent';
+  readonly publicKey: PublicKey;
+}
+
+/** The private key lies in a file of the person's own, and stays there. */
+export interface ElsewhereKey {
+  readonly kind: 'elsewhere';
+  readonly path: string;
+}
+
+/** What a key file turns out to be: a key at once, one that waits for its passphrase, or where to look for one. */
+export type KeyText = OpenKey | LockedKey | AgentKey | ElsewhereKey;
+
+const elsewhereName = 'dryfit-key-elsewhere';
+
+/** The text of a key file that names another file. */
+export const elsewhereText = (path: string): string => `${JSON.stringify({ kind: elsewhereName, path, v: 1 })}\n`;
+
+/** The text of a key file that stands for a key in the agent: the line that ssh-keygen writes into a `.pub` file. */
+export const agentText = ({ text }: PublicKey): string => `${text} in the ssh-agent\n`;
+
+const readElsewhere = (text: string): Outcome<ElsewhereKey> => {
+  const damaged = bad(
+    usage('key-file', 'what says where the key lies is damaged', 'say it again: dryfit key here --key FILE'),
+  );
+  try {
+    const json = JSON.parse(text) as Json;
+    if (!isJsonObject(json) || json['v'] !== 1 || typeof json['path'] !== 'string') return damaged;
+    return good({ kind: 'elsewhere', path: json['path'] });
+  } catch {
+    return damaged;
+  }
+};
+
+const readLocked = (text: string): Outcome<LockedKey> => {
+  const fingerprint = envelopeFingerprint(text);
+  if (!fingerprint.ok) return fingerprint;
+  const unlock = (passphrase: string): Outcome<SecretKey> => unlockKey(text, passphrase);
+  return good({ kind: 'locked', fingerprint: fingerprint.value, unlock });
+};
 
 /**
- * Reads the text of a key file: a person's own OpenSSH key, one that dryfit made, or one that it put under a passphrase.
- * Codes `key-file`, `key-file-locked`.
+ * Reads the text of a key file: a person's own OpenSSH key, private or the public half of one in the agent; one that dryfit made, or put
+ * under a passphrase; or the name of the file where it lies. Codes `key-file`, `key-file-locked`, those of `readKeyLine`.
  */
 export const readKeyText = (text: string): Outcome<KeyText> => {
-  if (isEnvelope(text)) {
-    const fingerprint = envelopeFingerprint(text);
-    if (!fingerprint.ok) return fingerprint;
-    const unlock = (passphrase: string): Outcome<SecretKey> => unlockKey(text, passphrase);
-    return good({ kind: 'locked', fingerprint: fingerprint.value, unlock });
-  }
-  if (!isKeyFile(text))
-    return bad(usage('key-file', 'not a private key file', 'Give the private key, not the .pub file beside it'));
-  const secret = readKeyFile(text);
-  return secret.ok ? good({ kind: 'open', secret: secret.value }) : secret;
+  if (isEnvelope(text)) return readLocked(text);
+  if (isKeyFile(text)) return readKeyFile(text);
+  if (text.startsWith('{') && text.includes(`"${elsewhereName}"`)) return readElsewhere(text);
+  if (!text.trimStart().startsWith(`${keyType} `))
+    return bad(
+      usage(
+        'key-file',
+        'not a key file',
+        `Give an OpenSSH private key of type ${keyType}, or the .pub file of one that lies in your ssh-agent`,
+      ),
+    );
+  const publicKey = readKeyLine(text);
+  return publicKey.ok
+    ? good({ kind: 'agent', publicKey: publicKey.value })
+    : bad({ ...publicKey.fault, kind: 'usage' });
 };

@@ -1,5 +1,5 @@
 import { createPrivateKey, createPublicKey, type KeyObject } from 'node:crypto';
-import { FaultError, type Outcome } from '../fault/fault.ts';
+import { bad, FaultError, usage, type Outcome } from '../fault/fault.ts';
 import { keyFromRaw, type PublicKey } from '../proof/keys.ts';
 
 /** A person's private key. It holds what nobody else may have: it is never printed, logged or put into a state. */
@@ -10,6 +10,23 @@ export interface SecretKey {
   /** The same, ready for node:crypto. */
   readonly object: KeyObject;
 }
+
+/** A private key that waits for its passphrase. Whose it is can be told without. */
+export interface LockedKey {
+  readonly kind: 'locked';
+  readonly fingerprint: string;
+  /** Codes `passphrase` (wrong, or the file was changed: the two look alike), `key-file`. */
+  unlock(passphrase: string): Outcome<SecretKey>;
+}
+
+export interface OpenKey {
+  readonly kind: 'open';
+  readonly secret: SecretKey;
+}
+
+export const wrongPassphrase = bad(
+  usage('passphrase', 'the passphrase does not open this key', 'Type it again; capitals count'),
+);
 
 /** Bytes that nobody can guess; handed down from where the program begins. */
 export type Random = (length: number) => Uint8Array;

@@ -15,27 +15,30 @@ import type { PublicKey } from '../proof/keys.ts';
 import { armored, namespaces, signedData } from '../proof/sshsig.ts';
 import type { SecretKey } from './secret.ts';
 
-/** Signs for a person. Whether the key behind it lies in a file or elsewhere does not show. */
+type Sign<T> = (namespace: string, message: Uint8Array | string) => Outcome<T>;
+
+/** Signs for a person. Whether the key behind it lies in a file or in an agent, which may not sign, does not show. */
 export interface Signer {
   readonly fingerprint: string;
   readonly publicKey: PublicKey;
-  /** The 64 bytes of an OpenSSH signature made with sha512. */
-  signRaw(namespace: string, message: Uint8Array | string): Uint8Array;
-  /** The same as a `.sig` file, as `ssh-keygen -Y sign` writes it. */
-  signArmored(namespace: string, message: Uint8Array | string): string;
+  /** The 64 bytes of an OpenSSH signature made with sha512. Codes `agent-…`. */
+  readonly signRaw: Sign<Uint8Array>;
+  /** The same as a `.sig` file, as `ssh-keygen -Y sign` writes it. Codes `agent-…`. */
+  readonly signArmored: Sign<string>;
 }
 
-export const makeSigner = (secret: SecretKey): Signer => {
-  const { publicKey } = secret;
-  const signRaw = (namespace: string, message: Uint8Array | string): Uint8Array =>
-    sign(null, signedData(namespace, message), secret.object);
-  return {
-    fingerprint: publicKey.fingerprint,
-    publicKey,
-    signRaw,
-    signArmored: (namespace, message) => armored(signRaw(namespace, message), publicKey, namespace),
-  };
-};
+export const signerWith = (publicKey: PublicKey, signRaw: Sign<Uint8Array>): Signer => ({
+  fingerprint: publicKey.fingerprint,
+  publicKey,
+  signRaw,
+  signArmored: (namespace, message) => {
+    const raw = signRaw(namespace, message);
+    return raw.ok ? good(armored(raw.value, publicKey, namespace)) : raw;
+  },
+});
+
+export const makeSigner = ({ publicKey, object }: SecretKey): Signer =>
+  signerWith(publicKey, (namespace, message) => good(sign(null, signedData(namespace, message), object)));
 
 /** A line as it goes to the journal. */
 export interface SealedLine {
@@ -45,30 +48,45 @@ export interface SealedLine {
   readonly hash: string;
 }
 
-const signEntry = (signer: Signer, text: string): string =>
-  Buffer.from(signer.signRaw(namespaces.entry, text)).toString('base64');
+const signEntry = (signer: Signer, text: string): Outcome<string> => {
+  const raw = signer.signRaw(namespaces.entry, text);
+  return raw.ok ? good(Buffer.from(raw.value).toString('base64')) : raw;
+};
+
+export interface CoSigner {
+  readonly by: string;
+  readonly signer: Signer;
+}
+
+const coSign = (text: string, others: readonly CoSigner[]): Outcome<readonly CoSignature[]> => {
+  const also: CoSignature[] = [];
+  for (const { by, signer } of others) {
+    const sig = signEntry(signer, text);
+    if (!sig.ok) return sig;
+    also.push({ by, key: signer.fingerprint, sig: sig.value });
+  }
+  return good(also);
+};
 
 /**
  * Signs a line: first whoever else must, each over the line alone, then the person whose line it is, over that and the
  * co-signatures. The line is read again before it is given out, so that nothing is signed that could not be read back:
- * code `line-malformed`.
+ * code `line-malformed`; `agent-…` where a key in an agent does not sign.
  */
 export const signLine = (
   draft: Omit<UnsignedLine, 'key'>,
   signer: Signer,
-  others: readonly { readonly by: string; readonly signer: Signer }[] = [],
+  others: readonly CoSigner[] = [],
 ): Outcome<SealedLine> => {
   const flaw = flawOf(draft.data, 'whole'); // before it is written, where NaN and the like would turn into something else
   if (flaw !== undefined) return bad(wrong('line-malformed', `data holds ${flaw}`, 'Write quantities as text'));
   const line: UnsignedLine = { ...draft, key: signer.fingerprint };
-  const bytes = coSigned(line);
-  const also: readonly CoSignature[] = others.map((other) => ({
-    by: other.by,
-    key: other.signer.fingerprint,
-    sig: signEntry(other.signer, bytes),
-  }));
-  const complete = also.length === 0 ? line : { ...line, also };
-  const text = lineText({ ...complete, sig: signEntry(signer, signed(complete)) });
+  const also = others.length === 0 ? good([]) : coSign(coSigned(line), others);
+  if (!also.ok) return also;
+  const complete = also.value.length === 0 ? line : { ...line, also: also.value };
+  const sig = signEntry(signer, signed(complete));
+  if (!sig.ok) return sig;
+  const text = lineText({ ...complete, sig: sig.value });
   const read = readLine(text);
   return read.ok ? good({ line: read.value, text, hash: lineHash(text) }) : read;
 };

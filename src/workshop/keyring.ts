@@ -1,8 +1,8 @@
 import type { BuildState } from '../build/state.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
-import { readKeyText, type KeyText } from '../signing/key-text.ts';
-import { makeSigner, type Signer } from '../signing/signer.ts';
+import type { Signer } from '../signing/signer.ts';
 import { ownKeys, readKeyFileAt, readKeyFileOf, scriptedKeys } from '../store/key-files.ts';
+import { findKey, fingerprintOf, openKey } from './open-key.ts';
 import type { Place } from './place.ts';
 import type { SignerOf } from './signers.ts';
 
@@ -29,23 +29,24 @@ const textOfKey = (place: Place, state: BuildState, person: string): Outcome<str
 const isKeyOf = (state: BuildState, person: string, fingerprint: string): boolean =>
   state.keys[person]?.some((known) => known.fingerprint === fingerprint && known.ended === undefined) === true;
 
-const opened = (read: KeyText, person: string, passphrase: string | undefined): Outcome<Signer> => {
-  if (read.kind === 'open') return good(makeSigner(read.secret));
-  if (passphrase === undefined)
-    return bad(usage('passphrase-wanted', `the key of ${person} is locked`, `${person} types the passphrase`, person));
-  const secret = read.unlock(passphrase);
-  return secret.ok ? good(makeSigner(secret.value)) : bad({ ...secret.fault, where: person });
-};
-
 /** The key of `--key FILE`, where it is this person's. */
 const fromFile = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> | undefined => {
   if (given.keyFile === undefined) return undefined;
   const text = readKeyFileAt(place.disk, given.keyFile);
+  if (!text.ok) return bad({ ...text.fault, kind: 'usage' });
+  const key = findKey(place, text.value);
+  if (!key.ok) return key;
+  return isKeyOf(state, person, fingerprintOf(key.value))
+    ? openKey(place, key.value, person, given.passphrases?.[person])
+    : undefined;
+};
+
+/** The key that lies on this machine. */
+const fromHere = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> => {
+  const text = textOfKey(place, state, person);
   if (!text.ok) return text;
-  const read = readKeyText(text.value);
-  if (!read.ok) return read;
-  const fingerprint = read.value.kind === 'open' ? read.value.secret.publicKey.fingerprint : read.value.fingerprint;
-  return isKeyOf(state, person, fingerprint) ? opened(read.value, person, given.passphrases?.[person]) : undefined;
+  const key = findKey(place, text.value);
+  return key.ok ? openKey(place, key.value, person, given.passphrases?.[person]) : bad({ where: person, ...key.fault });
 };
 
 /** A key that was opened is locked again when nobody has signed for so long; ms. Common practice, no source. */
@@ -68,13 +69,7 @@ export const keyring = (
     used = place.monotonic();
     const kept = person === signedOn() ? open.get(person) : undefined;
     if (kept) return good(kept);
-    const brought = fromFile(place, state(), person, given);
-    if (brought) return brought;
-    const text = textOfKey(place, state(), person);
-    if (!text.ok) return text;
-    const read = readKeyText(text.value);
-    if (!read.ok) return read;
-    const signer = opened(read.value, person, given.passphrases?.[person]);
+    const signer = fromFile(place, state(), person, given) ?? fromHere(place, state(), person, given);
     if (signer.ok) open.set(person, signer.value);
     return signer;
   };

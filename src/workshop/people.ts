@@ -1,19 +1,14 @@
-import { join } from 'node:path';
 import { isSeq, parseDocument, stringify } from 'yaml';
 import { readBuildFile, type PersonLine } from '../build/file.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Power } from '../job/around.ts';
-import { lockKey } from '../signing/envelope.ts';
-import { readKeyText } from '../signing/key-text.ts';
-import { writeKeyFile } from '../signing/openssh.ts';
-import { newSecret, type SecretKey } from '../signing/secret.ts';
-import { makeSigner, type Signer } from '../signing/signer.ts';
-import { ownKeys, readKeyFileOf, scriptedKeys, writeKeyFileOf } from '../store/key-files.ts';
+import type { Signer } from '../signing/signer.ts';
 import { inState, stateFiles } from '../store/layout.ts';
 import { readText } from '../store/read-file.ts';
 import { writeFile } from '../store/write-file.ts';
 import { isPerson } from '../proof/line-shape.ts';
 import { takeInDraft } from './draft.ts';
+import { keyFolder, keyHere, newKey, rememberKey, type BroughtKey } from './own-keys.ts';
 import type { Place } from './place.ts';
 import type { SignerOf } from './signers.ts';
 import type { Workshop } from './workshop.ts';
@@ -26,8 +21,10 @@ export interface Newcomer {
   readonly passphrase?: string;
   /** Powers of the kind that wants their own signature, accepted by signing. */
   readonly accepts?: readonly Power[];
-  /** A key of their own, brought along and not kept; else the one that they have here, else a new one. */
-  readonly secret?: SecretKey;
+  /** A key of their own, brought along; else the one that they have here, else a new one. */
+  readonly brought?: BroughtKey;
+  /** It is this machine's own person, who will want it again: where it lies is remembered. */
+  readonly stays?: boolean;
   /** Fingerprint of the key that this one takes the place of. */
   readonly replaces?: string;
 }
@@ -42,63 +39,17 @@ const newcomerFault = (newcomer: Newcomer): Outcome<true> => {
     : good(true);
 };
 
-const keyText = (place: Place, secret: SecretKey, { person, passphrase }: Newcomer): string =>
-  passphrase === undefined || passphrase === ''
-    ? writeKeyFile(secret, person)
-    : lockKey(secret, passphrase, place.random);
-
-/** Keeps a private key where only its person reads it: in their own folder, or for a rehearsal inside its state. */
-const keepKey = (place: Place, secret: SecretKey, newcomer: Newcomer, folder: string): Outcome<void> => {
-  const before = readKeyFileOf(place.disk, folder, newcomer.person);
-  // The key that is replaced may still be wanted by another build, or if the power goes right now.
-  const kept = before.ok
-    ? writeKeyFileOf(place.disk, join(folder, 'before'), newcomer.person, before.value)
-    : good(undefined);
-  return kept.ok ? writeKeyFileOf(place.disk, folder, newcomer.person, keyText(place, secret, newcomer)) : kept;
-};
-
-/** The key that the person has here already, from another build; one key serves them everywhere. */
-const keyHere = (place: Place, folder: string, { person, passphrase }: Newcomer): Outcome<SecretKey | undefined> => {
-  const text = readKeyFileOf(place.disk, folder, person);
-  if (!text.ok) return text.fault.code === 'file-missing' ? good(undefined) : text;
-  const read = readKeyText(text.value);
-  if (!read.ok) return read;
-  if (read.value.kind === 'open') return good(read.value.secret);
-  if (passphrase === undefined || passphrase === '')
-    return bad(
-      usage('passphrase-wanted', `the key that ${person} has here is locked`, `${person} types the passphrase`, person),
-    );
-  const secret = read.value.unlock(passphrase);
-  return secret.ok ? secret : bad({ ...secret.fault, where: person });
-};
-
-/** The key that a person has here, under another passphrase. Codes `key-missing`, `passphrase-wanted`, `passphrase`, `disk-…`. */
-export const changePassphrase = (
-  { place, state }: Workshop,
-  person: string,
-  before: string | undefined,
-  after: string | undefined,
-): Outcome<SecretKey> => {
-  const folder = state().scripted ? scriptedKeys(place.state) : ownKeys(place.config);
-  const secret = keyHere(place, folder, { person, ...(before === undefined ? {} : { passphrase: before }) });
-  if (!secret.ok) return secret;
-  if (secret.value === undefined)
-    return bad(usage('key-missing', `the key of ${person} is not on this machine`, 'change it where it lies', person));
-  if (after === undefined) return good(secret.value); // only whether it opens
-  const kept = writeKeyFileOf(place.disk, folder, person, keyText(place, secret.value, { person, passphrase: after }));
-  return kept.ok ? good(secret.value) : kept;
-};
-
-/** The key with which a newcomer signs; a new one is on the disk before any line names it. */
-const secretOf = (place: Place, newcomer: Newcomer, scripted: boolean): Outcome<SecretKey> => {
-  if (newcomer.secret) return good(newcomer.secret);
-  const folder = scripted ? scriptedKeys(place.state) : ownKeys(place.config);
+/** The key with which a newcomer signs. */
+const signerFor = (place: Place, newcomer: Newcomer, scripted: boolean): Outcome<Signer> => {
+  const folder = keyFolder(place, scripted);
+  const { brought, person, stays } = newcomer;
+  if (brought) {
+    const kept = stays === true ? rememberKey(place, folder, person, brought) : good(undefined);
+    return kept.ok ? good(brought.signer) : kept;
+  }
   const here = newcomer.replaces === undefined ? keyHere(place, folder, newcomer) : good(undefined);
   if (!here.ok) return here;
-  if (here.value) return good(here.value);
-  const secret = newSecret(place.random);
-  const kept = keepKey(place, secret, newcomer, folder);
-  return kept.ok ? good(secret) : kept;
+  return here.value ? good(here.value) : newKey(place, folder, newcomer);
 };
 
 const keyLine = (
@@ -142,8 +93,8 @@ export const introduce = (
   if (!fit.ok) return fit;
   const closed = workshop.closed();
   if (closed) return bad(closed);
-  const secret = secretOf(workshop.place, newcomer, scripted || workshop.state().scripted);
-  return secret.ok ? keyLine(workshop, newcomer, makeSigner(secret.value), introducer, scripted) : secret;
+  const signer = signerFor(workshop.place, newcomer, scripted || workshop.state().scripted);
+  return signer.ok ? keyLine(workshop, newcomer, signer.value, introducer, scripted) : signer;
 };
 
 /** A build.yaml for somebody who has none yet: themselves as builder, and the usual gates in their usual order (common practice, no source). */

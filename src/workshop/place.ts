@@ -18,6 +18,8 @@ export interface Place {
   /** Minutes east of UTC, at an instant in ms. */
   readonly offset: (ms: number) => number;
   readonly random: (bytes: number) => Uint8Array;
+  /** The environment, for the person's own programs: where their ssh-agent is. Absent: there is none. */
+  readonly variables?: Readonly<Record<string, string | undefined>>;
   /** Tells this build of the program from every other; absent where it was not built, and nothing is kept for the next run. */
   readonly program?: string;
 }

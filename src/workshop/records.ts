@@ -122,9 +122,11 @@ export const recordFiles = (
   const signer = signerOf(document.signer);
   if (!signer.ok) return signer;
   const text = recordText(document);
+  const signature = signer.value.signArmored(namespaces.record, text);
+  if (!signature.ok) return signature;
   const files = new Map<string, string>([
     ['record.json', text],
-    ['record.json.sig', signer.value.signArmored(namespaces.record, text)],
+    ['record.json.sig', signature.value],
     ['record.html', recordHtml(document)],
   ]);
   for (const { file, text: answer, signature } of holdFilesOf(job)) {

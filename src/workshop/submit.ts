@@ -60,9 +60,9 @@ const withAnswer = (desk: Desk, command: Command, taken: Taken, signer: Signer):
     data: taken.data,
     nonce: nonceOf(desk),
   });
-  return text.ok
-    ? good({ ...taken.data, answer: text.value, 'answer-sig': signer.signArmored(namespaces.hold, text.value) })
-    : text;
+  if (!text.ok) return text;
+  const signature = signer.signArmored(namespaces.hold, text.value);
+  return signature.ok ? good({ ...taken.data, answer: text.value, 'answer-sig': signature.value }) : signature;
 };
 
 /** Records that the entry owes. One whose completer's key is not at hand stays owed, and is told. */

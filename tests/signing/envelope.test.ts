@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { defaultCost, envelopeFingerprint, isEnvelope, lockKey, unlockKey } from '../../src/signing/envelope.ts';
-import { readKeyText } from '../../src/signing/key-text.ts';
+import { agentText, elsewhereText, readKeyText } from '../../src/signing/key-text.ts';
 import { writeKeyFile } from '../../src/signing/openssh.ts';
 import { newSecret } from '../../src/signing/secret.ts';
 import { codeOf, valueOf } from '../proof/outcomes.ts';
@@ -82,7 +82,15 @@ describe('a key file of any kind', () => {
     expect(valueOf(readKeyText(writeKeyFile(secret, ''))).kind).toBe('open');
     const locked = valueOf(readKeyText(envelope));
     expect(locked.kind === 'locked' && codeOf(locked.unlock('keel and strut'))).toBe('taken');
-    expect(codeOf(readKeyText(secret.publicKey.text))).toBe('key-file');
+    expect(valueOf(readKeyText(`${secret.publicKey.text} a comment\n`)).kind).toBe('agent');
+    expect(valueOf(readKeyText(agentText(secret.publicKey))).kind).toBe('agent');
+    expect(valueOf(readKeyText(elsewhereText('/a path/with "quotes"')))).toEqual({
+      kind: 'elsewhere',
+      path: '/a path/with "quotes"',
+    });
+    expect(codeOf(readKeyText('{"kind":"dryfit-key-elsewhere"}'))).toBe('key-file');
+    expect(codeOf(readKeyText('ssh-rsa AAAA'))).toBe('key-file');
+    expect(codeOf(readKeyText('ssh-ed25519 AAAA'))).toBe('key-malformed');
     expect(codeOf(readKeyText(''))).toBe('key-file');
   });
 });
