@@ -43,6 +43,12 @@ export const widths = (size: Size, desk: boolean): { readonly main: number; read
   return { main: Math.min(widestMain, size.columns - 1 - gutter - side), side };
 };
 
+/** Columns from the name of the job to who is signed on: the same on every page. */
+export const wholeWidth = (size: Size): number => {
+  const { main, side } = widths(size, size.columns >= deskFrom.columns);
+  return Math.min(size.columns - 1, side > 0 ? main + gutter + side : main);
+};
+
 const indent = (spans: Row): Row => (spans.length === 0 ? spans : [mark(' '), ...spans]);
 
 /** As many hints as fit, the first ones first; three spaces between. */
@@ -148,7 +154,7 @@ const tooSmall = (size: Size): Frame => ({
 export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: number, marks: Marks): Frame => {
   if (isSmall(size)) return tooSmall(size);
   const { main, side } = widths(size, desk);
-  const whole = Math.min(size.columns - 1, desk ? main + gutter + side : main);
+  const whole = wholeWidth(size);
   const lined = page.line ? [indent(spread(page.line, page.place ?? [], whole))] : [];
   const head = [
     indent(spread(page.left, page.right, whole)),
@@ -160,13 +166,11 @@ export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: numbe
   const hints = body.more
     ? [...page.hints.slice(0, 1), { key: marks.down, does: 'more' }, ...page.hints.slice(1)]
     : page.hints;
-  // A column with nothing in it is none.
-  const beside = desk && page.side.some((block) => block.rows.length > 0);
   return {
-    kind: beside ? 'desk' : 'bench',
+    kind: desk ? 'desk' : 'bench',
     head,
     main: body.rows.map((line) => indent(fit(line, main))),
-    side: beside ? sideRows(page.side, side, height) : [],
+    side: desk ? sideRows(page.side, side, height) : [],
     foot: [indent(hintRow(hints, whole)), indent(fit(page.clocks, whole))],
     mainWidth: main + 1,
     sideWidth: side,

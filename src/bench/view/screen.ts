@@ -3,10 +3,10 @@ import { span } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
 import { topPage, type Page, type Session } from '../session/state.ts';
 import { jobOf } from '../session/walk.ts';
-import { frameOf, isDesk, isSmall, widths, type Frame, type Size } from './frame.ts';
+import { frameOf, isDesk, isSmall, wholeWidth, widths, type Frame, type Size } from './frame.ts';
 import { alarmOf, clockRow, clocksOf } from './clocks.ts';
 import { jobName, placed, rivetsOf, signedOn } from './job.ts';
-import { backHint, emptyPage, type Canvas, type Middle, type PageView } from './page.ts';
+import { backHint, emptyPage, type Block, type Canvas, type Middle, type PageView } from './page.ts';
 import { pageView } from './pages.ts';
 import { sideOf } from './side.ts';
 import { walkView } from './walk.ts';
@@ -23,7 +23,29 @@ const middleOf = (session: Session, page: Page, world: World, canvas: Canvas): M
   return job ? walkView(session, page, world, job, canvas) : { text: [], work: [], said: [], hints: [backHint] };
 };
 
-const viewOf = (session: Session, page: Page, world: World, canvas: Canvas, whole: number): PageView => {
+interface Layout {
+  readonly canvas: Canvas;
+  readonly side: readonly Block[];
+}
+
+/** Pages that want the whole width: two pages side by side, and what is read before there is a build. */
+const isWide = (page: Page): boolean =>
+  page.page === 'first' || page.page === 'cautions' || (page.page === 'look' && page.look === 'revision');
+
+/** The desk view, where it has something to put in its column; else the page has the whole width. */
+const layoutOf = (session: Session, page: Page | undefined, world: World, size: Size, marks: Marks): Layout => {
+  const held = isSmall(size) ? { columns: 40, rows: 12 } : size;
+  if (page && isDesk(size, session.view) && !isWide(page)) {
+    const { main, side: columns } = widths(held, true);
+    const canvas: Canvas = { width: main, desk: true, side: columns, marks };
+    const side = sideOf(world, jobOf(world, jobUnder(session, page)), canvas);
+    if (side.some((block) => block.rows.length > 0)) return { canvas, side };
+  }
+  const { main } = widths(held, false);
+  return { canvas: { width: main, desk: false, side: 0, marks }, side: [] };
+};
+
+const viewOf = (session: Session, page: Page, world: World, size: Size, { canvas, side }: Layout): PageView => {
   const middle = middleOf(session, page, world, canvas);
   const job = jobOf(world, jobUnder(session, page));
   const alarm = alarmOf(world);
@@ -32,10 +54,10 @@ const viewOf = (session: Session, page: Page, world: World, canvas: Canvas, whol
     ...emptyPage,
     left: job ? [span(jobName(job), 'quiet')] : [],
     right: signedOn(world, session),
-    ...(job ? rivetsOf(placed(world, job), canvas.marks, whole) : {}),
+    ...(job ? rivetsOf(placed(world, job), canvas.marks, wholeWidth(size)) : {}),
     ...middle,
     clocks: clockRow(clocks),
-    side: page.page === 'first' || page.page === 'cautions' ? [] : sideOf(world, job, canvas),
+    side,
     seconds: middle.seconds === true || clocks.some((clock) => clock.seconds),
     ...(alarm ? { alarm } : {}),
   };
@@ -44,12 +66,7 @@ const viewOf = (session: Session, page: Page, world: World, canvas: Canvas, whol
 /** What stands on the screen: the session, the build, the time and the size in, plain rows out. */
 export const screenOf = (session: Session, world: World, size: Size, marks: Marks): Frame => {
   const page = topPage(session);
-  // Two pages side by side want the whole width.
-  const isSpread = page?.page === 'look' && page.look === 'revision';
-  const desk = isDesk(size, session.view) && !isSpread;
-  const { main, side } = widths(isSmall(size) ? { columns: 40, rows: 12 } : size, desk);
-  const canvas: Canvas = { width: main, desk, side, marks };
-  const whole = desk ? main + 3 + side : main;
-  const view = page ? viewOf(session, page, world, canvas, whole) : { ...emptyPage, left: [], right: [] };
-  return frameOf(view, size, desk, page?.scroll ?? 0, marks);
+  const layout = layoutOf(session, page, world, size, marks);
+  const view = page ? viewOf(session, page, world, size, layout) : { ...emptyPage, left: [], right: [] };
+  return frameOf(view, size, layout.canvas.desk, page?.scroll ?? 0, marks);
 };
