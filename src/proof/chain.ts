@@ -22,6 +22,9 @@ const broken = (code: string, what: string, where: string): Fault =>
 /** The build that a line belongs to: its own hash where it is the line that founds it. */
 export const buildOf = ({ line, hash }: Link): string => (line.build === '' ? hash : line.build);
 
+/** How a fault names the place behind a line. */
+const behind = (file: string, last: Link | undefined): string => `${file}:${(last?.line.seq ?? 0) + 1}`;
+
 /** What keeps `next` from following `last` in the file of `writer`. */
 const linkFlaw = (writer: string, last: Link | undefined, next: JournalLine): [string, string] | undefined => {
   if (next.writer !== writer) return ['chain-writer', `a line of ${next.writer} in the file of ${writer}`];
@@ -30,6 +33,12 @@ const linkFlaw = (writer: string, last: Link | undefined, next: JournalLine): [s
   if (last === undefined) return undefined;
   if (next.prev !== last.hash) return ['chain-prev', 'it does not name the line before it'];
   return next.build === buildOf(last) ? undefined : ['chain-build', 'it belongs to another build'];
+};
+
+/** A line that goes behind `last` in the file of `writer`, or why it does not follow. Codes `chain-…`. */
+export const linkBehind = (writer: string, file: string, last: Link | undefined, next: Link): Outcome<Link> => {
+  const flaw = linkFlaw(writer, last, next.line);
+  return flaw === undefined ? good(next) : bad(broken(...flaw, behind(file, last)));
 };
 
 /**
@@ -63,7 +72,7 @@ export const chainReader = (writer: string, file: string, after?: Link): ChainRe
   let last = after;
   let fault: Fault | undefined;
   const refuse = (code: string, what: string): false => {
-    fault = broken(code, what, `${file}:${(last?.line.seq ?? 0) + 1}`);
+    fault = broken(code, what, behind(file, last));
     return false;
   };
   const take = (text: string, bytes: Uint8Array | string = text): boolean => {

@@ -77,6 +77,14 @@ export const signed = (line: Omit<JournalLine, 'sig'>): string =>
 export const lineText = (line: JournalLine): string =>
   `{${alsoText(line.also)}${upToSeq(line)},"sig":"${line.sig}",${fromType(line)}`;
 
+/** A line as it goes to the journal: proved to read back as it stands. Made by `sealLine` alone. */
+export interface SealedLine {
+  readonly line: JournalLine;
+  /** Its text, without the line feed. */
+  readonly text: string;
+  readonly hash: string;
+}
+
 /** The hash by which later lines and records name this one: SHA-256 of its bytes, signature included, no line feed. */
 export const lineHash = (text: string): string => sha256Hex(text);
 
@@ -103,6 +111,12 @@ export const readLine = (text: string): Outcome<JournalLine> => {
   if (flaw !== undefined) return unreadable(flaw);
   const line = json as unknown as JournalLine;
   return lineText(line) === text ? good(line) : unreadable('not in its canonical form (RFC 8785)');
+};
+
+/** The text of a line, read back, with all that there is to know of it; nothing else goes to the disk. Code `line-malformed`. */
+export const sealLine = (text: string): Outcome<SealedLine> => {
+  const read = readLine(text);
+  return read.ok ? good({ line: read.value, text, hash: lineHash(text) }) : read;
 };
 
 const falsely = (line: JournalLine, by: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>

@@ -3,12 +3,11 @@ import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
 import { flawOf } from '../proof/canonical.ts';
 import {
   coSigned,
-  lineHash,
   lineText,
-  readLine,
+  sealLine,
   signed,
   type CoSignature,
-  type JournalLine,
+  type SealedLine,
   type UnsignedLine,
 } from '../proof/line.ts';
 import type { PublicKey } from '../proof/keys.ts';
@@ -39,14 +38,6 @@ export const signerWith = (publicKey: PublicKey, signRaw: Sign<Uint8Array>): Sig
 
 export const makeSigner = ({ publicKey, object }: SecretKey): Signer =>
   signerWith(publicKey, (namespace, message) => good(sign(null, signedData(namespace, message), object)));
-
-/** A line as it goes to the journal. */
-export interface SealedLine {
-  readonly line: JournalLine;
-  /** Its text, without the line feed. */
-  readonly text: string;
-  readonly hash: string;
-}
 
 const signEntry = (signer: Signer, text: string): Outcome<string> => {
   const raw = signer.signRaw(namespaces.entry, text);
@@ -85,8 +76,5 @@ export const signLine = (
   if (!also.ok) return also;
   const complete = also.value.length === 0 ? line : { ...line, also: also.value };
   const sig = signEntry(signer, signed(complete));
-  if (!sig.ok) return sig;
-  const text = lineText({ ...complete, sig: sig.value });
-  const read = readLine(text);
-  return read.ok ? good({ line: read.value, text, hash: lineHash(text) }) : read;
+  return sig.ok ? sealLine(lineText({ ...complete, sig: sig.value })) : sig;
 };

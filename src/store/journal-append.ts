@@ -1,9 +1,11 @@
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
-import { chainReader, type Link } from '../proof/chain.ts';
+import { linkBehind, type Link } from '../proof/chain.ts';
+import type { SealedLine } from '../proof/line.ts';
 import type { Disk, Facts } from './disk.ts';
 import { diskFault, onDisk } from './disk-fault.ts';
 import type { WriterFile } from './journal-read.ts';
 import { inState, journalFile, stateFolders } from './layout.ts';
+import { isSame } from './opening-files.ts';
 import { settleFolder, writeAll } from './write-file.ts';
 
 /** Adds lines to one writer's file. There is one at a time: whoever holds the lock. */
@@ -11,14 +13,16 @@ export interface Appender {
   readonly writer: string;
   /** The last line that is on the disk. */
   head(): Link | undefined;
-  /** The file as the last append left it; `undefined` before the first. */
+  /** The file as it was read, then as the last append left it. */
   facts(): Facts | undefined;
+  /** Somebody else touched the file before one of our lines, though it ended where we had left it. */
+  wasTouched(): boolean;
   /**
-   * Puts one line, given without its line feed, on the disk, and returns once it would survive a power cut.
+   * Puts one line on the disk, and returns once it would survive a power cut.
    * After a fault the file is as it was before. Codes: `disk-…`; those of a chain, where the line does not follow the last;
    * `journal-changed` where something else has written to the file; `journal-stopped` after a fault that left it unsure.
    */
-  append(text: string): Outcome<Link>;
+  append(line: SealedLine): Outcome<Link>;
   close(): void;
 }
 
@@ -29,11 +33,14 @@ interface Tape {
   readonly writer: string;
   /** `journal/WRITER.jsonl` */
   readonly file: string;
+  /** The same, on the machine. */
+  readonly path: string;
   /** The open file, from the first append on. */
   open: { readonly fd: number; readonly identity: string } | undefined;
   last: Link | undefined;
-  /** After the last append. */
+  /** As it was read, or after the last append. */
   facts: Facts | undefined;
+  touched: boolean;
   /** Bytes that are known to be on the disk. */
   length: number;
   /** The last line still lacks its line feed. */
@@ -49,11 +56,11 @@ const stop = (tape: Tape, fault: Fault): Outcome<never> => {
 };
 
 const openTape = (tape: Tape): NonNullable<Tape['open']> => {
-  const { disk, state, file } = tape;
+  const { disk, state, path } = tape;
   const folder = inState(state, stateFolders.journal);
   settleFolder(disk, folder);
-  const isNew = disk.look(inState(state, file)) === undefined;
-  const fd = disk.open(inState(state, file), 'append');
+  const isNew = disk.look(path) === undefined;
+  const fd = disk.open(path, 'append');
   tape.open = { fd, identity: disk.facts(fd).identity };
   if (isNew) disk.syncFolder(folder);
   return tape.open;
@@ -61,11 +68,12 @@ const openTape = (tape: Tape): NonNullable<Tape['open']> => {
 
 /** The name must still lead to the file that is open, and that must end where we left it: a sync may have replaced it. */
 const readyTape = (tape: Tape): Outcome<number> => {
-  const { disk, state, file } = tape;
+  const { disk, path, file } = tape;
   const ready = onDisk(file, () => {
     const { fd, identity } = tape.open ?? openTape(tape);
-    const facts = disk.look(inState(state, file));
+    const facts = disk.look(path);
     const same = facts?.kind === 'file' && facts.size === tape.length && facts.identity === identity;
+    tape.touched ||= tape.facts !== undefined && !isSame(tape.facts, facts);
     return same ? fd : undefined;
   });
   if (!ready.ok) return ready;
@@ -95,17 +103,9 @@ const writeLine = (tape: Tape, fd: number, text: string): Outcome<number> => {
   return synced.ok ? good(bytes.length) : takeBack(tape, fd, synced.fault, 'sync');
 };
 
-/** The line in its place, or why it does not follow. */
-const linkOf = (tape: Tape, text: string): Outcome<Link> => {
-  const reader = chainReader(tape.writer, tape.file, tape.last);
-  reader.take(text);
-  const { links, fault } = reader.chain();
-  return links[0] === undefined ? bad(fault as Fault) : good(links[0]);
-};
-
-const append = (tape: Tape, text: string): Outcome<Link> => {
+const append = (tape: Tape, { line, text, hash }: SealedLine): Outcome<Link> => {
   if (tape.stopped !== undefined) return bad(tape.stopped);
-  const link = linkOf(tape, text);
+  const link = linkBehind(tape.writer, tape.file, tape.last, { line, hash });
   if (!link.ok) return link;
   const ready = readyTape(tape);
   if (!ready.ok) return ready;
@@ -115,7 +115,8 @@ const append = (tape: Tape, text: string): Outcome<Link> => {
   tape.bare = false;
   tape.last = link.value;
   const facts = onDisk(tape.file, () => tape.disk.facts(ready.value));
-  tape.facts = facts.ok ? facts.value : undefined;
+  if (facts.ok) tape.facts = facts.value;
+  else tape.touched = true; // nobody can tell any more
   return link;
 };
 
@@ -137,9 +138,11 @@ export const openAppender = (disk: Disk, state: string, writer: string, found?: 
     state,
     writer,
     file: journalFile(writer),
+    path: inState(state, journalFile(writer)),
     open: undefined,
     last: found?.links.at(-1),
-    facts: undefined,
+    facts: found?.facts,
+    touched: false,
     length: found?.length ?? 0,
     bare: found?.ending === 'bare',
     stopped: undefined,
@@ -148,7 +151,8 @@ export const openAppender = (disk: Disk, state: string, writer: string, found?: 
     writer,
     head: () => tape.last,
     facts: () => tape.facts,
-    append: (text) => append(tape, text),
+    wasTouched: () => tape.touched,
+    append: (line) => append(tape, line),
     close: () => close(tape),
   };
 };

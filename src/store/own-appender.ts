@@ -51,10 +51,10 @@ export const openOwnAppender = ({ disk, state, config, random }: Own, read: Jour
       writing,
     });
   };
-  const append: Appender['append'] = (text) => {
+  const append: Appender['append'] = (line) => {
     if (!hasBegun) remember(true);
     hasBegun = true;
-    const link = inner.append(text);
+    const link = inner.append(line);
     if (link.ok) build ??= buildOf(link.value);
     return link;
   };
@@ -63,5 +63,5 @@ export const openOwnAppender = ({ disk, state, config, random }: Own, read: Jour
     if (hasBegun) onDisk(writer, () => remember(false));
   };
   const notices = because === undefined ? [] : [notice('writer-new', `${because}: ${writer} goes on from here`)];
-  return good({ writer, head: () => inner.head(), facts: () => inner.facts(), append, close, notices });
+  return good({ ...inner, append, close, notices });
 };

@@ -4,9 +4,14 @@ import type { Disk } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import { temporary } from './layout.ts';
 
+const noBytes = new Uint8Array(0);
+
 /** Writes all of it, however little the system takes at a time. Throws what the disk throws. */
 export const writeAll = (disk: Disk, fd: number, bytes: Uint8Array): void => {
-  for (let done = 0; done < bytes.length;) done += disk.write(fd, bytes.subarray(done));
+  for (let rest = bytes; rest.length > 0;) {
+    const taken = disk.write(fd, rest);
+    rest = taken === rest.length ? noBytes : rest.subarray(taken);
+  }
 };
 
 /** Makes a folder, and those above it, that are there after a power cut. Throws what the disk throws. */

@@ -7,7 +7,7 @@ import { signLine, type Signer } from '../signing/signer.ts';
 import type { Facts } from '../store/disk.ts';
 import type { Notice } from '../store/disk-fault.ts';
 import { journalFile } from '../store/layout.ts';
-import { factsIn, isSame, type LaidUp } from '../store/opening-files.ts';
+import type { LaidUp } from '../store/opening-files.ts';
 import type { Appender } from '../store/journal-append.ts';
 import type { RunClock } from './clock.ts';
 import { foldOne, type FoldOptions, type KeyReader } from './fold.ts';
@@ -100,11 +100,9 @@ export const writeLine = (desk: Desk, draft: Draft, pen: Pen): Outcome<Link> => 
   const next = foldOne(state, link, foldOptions(desk));
   if (!next.ok) return next;
   const file = journalFile(appender.writer);
-  const { disk, state: folder } = desk.place;
+  const written = appender.append(sealed.value);
   // what somebody else did to the file meanwhile must be looked at whole by the next opening
-  const was = desk.watched.get(file);
-  desk.isWhole &&= was === undefined || isSame(was, factsIn(disk, folder, file));
-  const written = appender.append(sealed.value.text);
+  desk.isWhole &&= !appender.wasTouched();
   if (!written.ok) return written;
   desk.heads.set(appender.writer, link);
   desk.last = link;

@@ -76,7 +76,8 @@ const fileOf = (head: Link, watched: Watched): WriterFile => {
   const { writer, seq } = head.line;
   const file = journalFile(writer);
   const facts = watched.get(file);
-  return { writer, file, links: [head], before: seq - 1, length: facts?.size ?? 0, ending: 'line-feed' };
+  const known = facts === undefined ? {} : { facts };
+  return { writer, file, links: [head], before: seq - 1, length: facts?.size ?? 0, ending: 'line-feed', ...known };
 };
 
 /** The lines behind the snapshot applied: these very bytes were proved when they were read or written. */

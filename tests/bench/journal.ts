@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { secretFromSeed } from '../../src/signing/secret.ts';
 import { makeSigner, signLine } from '../../src/signing/signer.ts';
 import { realDisk } from '../../src/store/disk.ts';
+import type { SealedLine } from '../../src/proof/line.ts';
 import { openAppender } from '../../src/store/journal-append.ts';
 import { readJournal } from '../../src/store/journal-read.ts';
 import { compared, type Result } from './measures.ts';
@@ -13,8 +14,8 @@ const signer = makeSigner(secretFromSeed(new Uint8Array(32).fill(9)));
 const writer = 'abcdefgh';
 
 /** Lines that follow one another, as a person's readings do. */
-const linesOf = (count: number): readonly string[] => {
-  const lines: string[] = [];
+const linesOf = (count: number): readonly SealedLine[] => {
+  const lines: SealedLine[] = [];
   let [prev, build] = ['', ''];
   for (let seq = 1; seq <= count; seq += 1) {
     const data = { reading: `gap-${seq % 40}`, value: '0.15 mm', reason: 'planed, and measured again' };
@@ -24,7 +25,7 @@ const linesOf = (count: number): readonly string[] => {
       signer,
     );
     if (!sealed.ok) throw new Error(sealed.fault.what);
-    lines.push(sealed.value.text);
+    lines.push(sealed.value);
     prev = sealed.value.hash;
     if (seq === 1) build = sealed.value.hash;
   }
@@ -39,14 +40,14 @@ const timed = (work: () => void): Promise<number> => {
 
 /** One entry to the disk, against the same bytes written and synced by themselves. */
 export const append = async (folder: string): Promise<Result> => {
-  const lines = linesOf(400);
+  const lines = linesOf(1000);
   const state = join(folder, 'append');
   const appender = openAppender(realDisk, state, writer);
   const bare = fs.openSync(join(folder, 'bare'), 'a');
   const each = 10;
   let [ours, theirs] = [0, 0];
   const pairs = await inTurns(
-    30,
+    80,
     () =>
       timed(() => {
         for (const line of lines.slice(ours, (ours += each)))
@@ -54,8 +55,8 @@ export const append = async (folder: string): Promise<Result> => {
       }),
     () =>
       timed(() => {
-        for (const line of lines.slice(theirs, (theirs += each))) {
-          fs.writeSync(bare, `${line}\n`);
+        for (const { text } of lines.slice(theirs, (theirs += each))) {
+          fs.writeSync(bare, `${text}\n`);
           fs.fdatasyncSync(bare);
         }
       }),
@@ -70,7 +71,12 @@ export const reading = async (folder: string): Promise<Result> => {
   const state = join(folder, 'reading');
   const path = join(state, 'journal', `${writer}.jsonl`);
   fs.mkdirSync(join(state, 'journal'), { recursive: true });
-  fs.writeFileSync(path, `${linesOf(200_000).join('\n')}\n`);
+  fs.writeFileSync(
+    path,
+    `${linesOf(200_000)
+      .map(({ text }) => text)
+      .join('\n')}\n`,
+  );
   const pairs = await inTurns(
     5,
     () =>

@@ -5,9 +5,11 @@ import {
   checkAlso,
   checkLine,
   coSigned,
+  lineHash,
   lineText,
   maxLine,
   readLine,
+  sealLine,
   signed,
   type JournalLine,
 } from '../../src/proof/line.ts';
@@ -51,6 +53,13 @@ describe('the texts of a line', () => {
 
   it('are read back as they were', () => {
     for (const line of [sealed(), full()]) expect(valueOf(readLine(lineText(line)))).toEqual(line);
+  });
+
+  it('are sealed only as they read', () => {
+    const text = lineText(full());
+    expect(valueOf(sealLine(text))).toEqual({ line: full(), text, hash: lineHash(text) });
+    expect(codeOf(sealLine(`${text} `))).toBe('line-malformed');
+    expect(codeOf(sealLine('{}'))).toBe('line-malformed');
   });
 
   it('go both ways for any data', () => {

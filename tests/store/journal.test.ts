@@ -1,8 +1,17 @@
-import { mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync, appendFileSync, mkdirSync } from 'node:fs';
+import {
+  utimesSync,
+  mkdtempSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+  appendFileSync,
+  mkdirSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { checkLine } from '../../src/proof/line.ts';
+import { checkLine, sealLine, type SealedLine } from '../../src/proof/line.ts';
 import { realDisk, type Disk } from '../../src/store/disk.ts';
 import { openAppender } from '../../src/store/journal-append.ts';
 import { readJournal, type JournalRead, type WriterFile } from '../../src/store/journal-read.ts';
@@ -22,6 +31,7 @@ const textOf = (count: number): string =>
     .map((text) => `${text}\n`)
     .join('');
 const line = (index: number): string => texts[index] ?? '';
+const sealedLine = (index: number): SealedLine => valueOf(sealLine(line(index)));
 
 const diskWith = (content: string | Uint8Array): MemoryDisk => {
   const disk = memoryDisk();
@@ -52,10 +62,10 @@ describe.each(['in memory', 'on a real disk'])('a journal %s', (kind) => {
     for (const [index, text] of texts.entries()) {
       const before = valueOf(readJournal(disk, folder)).files[0];
       const appender = openAppender(disk, folder, writer, before);
-      expect(valueOf(appender.append(text)).line.seq).toBe(index + 1);
+      expect(valueOf(appender.append(valueOf(sealLine(text)))).line.seq).toBe(index + 1);
       expect(appender.head()?.line.seq).toBe(index + 1);
       appender.close();
-      expect(codeOf(appender.append(text))).toBe('journal-stopped');
+      expect(codeOf(appender.append(valueOf(sealLine(text))))).toBe('journal-stopped');
     }
     const whole = valueOf(readJournal(disk, folder));
     expect(whole.damage).toBeUndefined();
@@ -66,11 +76,12 @@ describe.each(['in memory', 'on a real disk'])('a journal %s', (kind) => {
 
   it('takes only the line that follows', () => {
     const appender = openAppender(make(), folder, writer);
-    expect(codeOf(appender.append(line(1)))).toBe('chain-seq');
-    expect(codeOf(appender.append(line(0)))).toBe('taken');
-    expect(codeOf(appender.append(line(0)))).toBe('chain-seq');
-    expect(codeOf(appender.append('{}'))).toBe('line-malformed');
-    expect(codeOf(appender.append(line(1)))).toBe('taken');
+    expect(codeOf(appender.append(sealedLine(1)))).toBe('chain-seq');
+    expect(codeOf(appender.append(sealedLine(0)))).toBe('taken');
+    expect(codeOf(appender.append(sealedLine(0)))).toBe('chain-seq');
+    const stranger = chainOf(2, { writer: 'zzzzzzzz' })[1] ?? '';
+    expect(codeOf(appender.append(valueOf(sealLine(stranger))))).toBe('chain-writer');
+    expect(codeOf(appender.append(sealedLine(1)))).toBe('taken');
     appender.close();
   });
 });
@@ -91,7 +102,7 @@ describe('the tail', () => {
       const piece = disk.paths().find((name) => name.startsWith(`${state}/torn/`)) ?? '';
       expect(disk.bytes(piece)).toEqual(whole.subarray(start, length));
       expect(disk.bytes(path)).toEqual(whole.subarray(0, start));
-      expect(codeOf(openAppender(disk, state, writer, only(aside.read)).append(line(2)))).toBe('taken');
+      expect(codeOf(openAppender(disk, state, writer, only(aside.read)).append(sealedLine(2)))).toBe('taken');
       expect(disk.bytes(path)).toEqual(whole);
       torn += 1;
     }
@@ -124,7 +135,7 @@ describe('the tail', () => {
     const found = read(disk);
     expect(only(found)).toMatchObject({ ending: 'bare', length: Buffer.byteLength(textOf(3)) - 1 });
     expect(only(found).links).toHaveLength(3);
-    expect(codeOf(openAppender(disk, state, writer, only(found)).append(line(3)))).toBe('taken');
+    expect(codeOf(openAppender(disk, state, writer, only(found)).append(sealedLine(3)))).toBe('taken');
     expect(disk.bytes(path).toString()).toBe(textOf(4));
   });
 
@@ -164,7 +175,7 @@ describe('what lies in the folder', () => {
   it('an empty file is no line yet; a folder under a writer’s name is refused', () => {
     const empty = diskWith('');
     expect(only(read(empty))).toMatchObject({ links: [], length: 0 });
-    expect(codeOf(openAppender(empty, state, writer, only(read(empty))).append(line(0)))).toBe('taken');
+    expect(codeOf(openAppender(empty, state, writer, only(read(empty))).append(sealedLine(0)))).toBe('taken');
     const disk = memoryDisk();
     disk.put(`${path}/x`, 'x');
     expect(codeOf(readJournal(disk, state))).toMatch(/^(file-kind|disk)/);
@@ -212,11 +223,11 @@ describe('a disk that fails', () => {
         left -= taken;
         return taken;
       };
-      expect(codeOf(appender.append(line(2))), `${room} bytes`).toBe('disk-full');
+      expect(codeOf(appender.append(sealedLine(2))), `${room} bytes`).toBe('disk-full');
       expect(disk.bytes(path).toString()).toBe(textOf(2));
       expect(appender.head()?.line.seq).toBe(2);
       disk.trouble = () => undefined;
-      expect(codeOf(appender.append(line(2)))).toBe('taken');
+      expect(codeOf(appender.append(sealedLine(2)))).toBe('taken');
       expect(disk.bytes(path).toString()).toBe(textOf(3));
     }
   });
@@ -224,7 +235,7 @@ describe('a disk that fails', () => {
   it('taking a few bytes at a time is no fault', () => {
     const { disk, appender } = ready(2);
     disk.trouble = (call) => (call === 'write' ? 7 : undefined);
-    expect(codeOf(appender.append(line(2)))).toBe('taken');
+    expect(codeOf(appender.append(sealedLine(2)))).toBe('taken');
     expect(disk.bytes(path).toString()).toBe(textOf(3));
   });
 
@@ -239,9 +250,9 @@ describe('a disk that fails', () => {
         left -= taken;
         return taken;
       };
-      expect(codeOf(appender.append(line(2)))).toBe('disk-full');
+      expect(codeOf(appender.append(sealedLine(2)))).toBe('disk-full');
       disk.trouble = () => undefined;
-      expect(codeOf(appender.append(line(2)))).toBe('journal-stopped');
+      expect(codeOf(appender.append(sealedLine(2)))).toBe('journal-stopped');
       const found = read(disk);
       expect(found.damage).toBeUndefined();
       expect(codeOf(setTornAside(disk, state, found))).toBe('taken');
@@ -257,15 +268,15 @@ describe('a disk that fails', () => {
       syncs += 1;
       return syncs === 1 ? 'EIO' : undefined;
     };
-    expect(codeOf(appender.append(line(2)))).toBe('disk-failed');
+    expect(codeOf(appender.append(sealedLine(2)))).toBe('disk-failed');
     expect(disk.bytes(path).toString()).toBe(textOf(2));
-    expect(codeOf(appender.append(line(2)))).toBe('journal-stopped');
+    expect(codeOf(appender.append(sealedLine(2)))).toBe('journal-stopped');
   });
 
   it.each(['EROFS', 'EACCES'])('that can only be read (%s) says so', (code) => {
     const { disk, appender } = ready(2);
     disk.trouble = (call) => (call === 'open' ? code : undefined);
-    expect(codeOf(appender.append(line(2)))).toBe('disk-read-only');
+    expect(codeOf(appender.append(sealedLine(2)))).toBe('disk-read-only');
   });
 
   it('a bug is no fault of the disk: it is thrown', () => {
@@ -273,7 +284,7 @@ describe('a disk that fails', () => {
     disk.open = () => {
       throw new TypeError('a bug');
     };
-    expect(() => appender.append(line(2))).toThrow('a bug');
+    expect(() => appender.append(sealedLine(2))).toThrow('a bug');
   });
 });
 
@@ -291,7 +302,7 @@ describe('the power goes', () => {
           told += 1;
           continue;
         }
-        if (!appender.append(text).ok) break;
+        if (!appender.append(valueOf(sealLine(text))).ok) break;
         told += 1;
       }
     } catch (error) {
@@ -364,13 +375,35 @@ describe('a file that something else writes to while it is open', () => {
     ['removed', () => rmSync(real())],
   ])('%s: writing stops, and what the other wrote is untouched', (_, change) => {
     const appender = open();
-    valueOf(appender.append(line(2)));
+    valueOf(appender.append(sealedLine(2)));
     change();
     const before = readOrNone(real());
-    expect(codeOf(appender.append(line(3)))).toBe('journal-changed');
-    expect(codeOf(appender.append(line(3)))).toBe('journal-stopped');
+    expect(codeOf(appender.append(sealedLine(3)))).toBe('journal-changed');
+    expect(codeOf(appender.append(sealedLine(3)))).toBe('journal-stopped');
     expect(readOrNone(real())).toBe(before);
     appender.close();
+  });
+
+  it('in its bytes, its length kept: the next line is written, and that is told', () => {
+    const appender = open();
+    valueOf(appender.append(sealedLine(2)));
+    expect(appender.wasTouched()).toBe(false);
+    const bytes = readFileSync(real());
+    bytes[9] = (bytes[9] ?? 0) ^ 1;
+    writeFileSync(real(), bytes);
+    expect(codeOf(appender.append(sealedLine(3)))).toBe('taken');
+    expect(appender.wasTouched()).toBe(true);
+    appender.close();
+  });
+
+  it('between its reading and the first line', () => {
+    const [appender, other] = [open(), open()];
+    utimesSync(real(), 1, 1);
+    for (const one of [appender, other]) expect(one.wasTouched()).toBe(false);
+    valueOf(appender.append(sealedLine(2)));
+    expect(appender.wasTouched()).toBe(true);
+    appender.close();
+    other.close();
   });
 });
 

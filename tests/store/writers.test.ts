@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { isWriter } from '../../src/proof/line-shape.ts';
-import { lineHash, lineText } from '../../src/proof/line.ts';
+import { lineHash, lineText, sealLine } from '../../src/proof/line.ts';
 import { openOwnAppender } from '../../src/store/own-appender.ts';
 import { readJournal } from '../../src/store/journal-read.ts';
 import { setTornAside } from '../../src/store/torn.ts';
@@ -32,7 +32,7 @@ const session = (disk: MemoryDisk, lines: number, end: 'closed' | 'killed', stat
         data: { count },
       }),
     );
-    expect(codeOf(appender.append(text))).toBe('taken');
+    expect(codeOf(appender.append(valueOf(sealLine(text))))).toBe('taken');
     expect(appender.head()?.hash).toBe(lineHash(text));
   }
   if (end === 'closed') appender.close();
