@@ -1,5 +1,6 @@
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from './hash.ts';
+import type { Proved } from './line-shape.ts';
 import { readLine, type JournalLine } from './line.ts';
 
 /** A line in its place: proved to be canonical, and to follow the one before it in its file. */
@@ -42,19 +43,30 @@ export const linkBehind = (writer: string, file: string, last: Link | undefined,
 };
 
 /**
- * The same line, its text shared with the line before where that says the same. Half of what a line holds is like that,
- * and a hundred thousand lines then take half the memory, and half the time that goes into tidying it up.
+ * The same line, its text shared with what the lines before said. Half of what a line holds is like that, and a hundred
+ * thousand lines then take half the memory, and half the time that goes into tidying it up.
  */
-const sharing = ({ line: { build, writer, by, key, job, type }, hash }: Link, next: JournalLine): JournalLine => {
+const sharing = (proved: Proved, next: JournalLine): JournalLine => {
   const line = next as { -readonly [Field in keyof JournalLine]: JournalLine[Field] };
-  line.prev = hash;
-  line.writer = writer;
-  if (line.build === build) line.build = build;
-  if (line.by === by) line.by = by;
-  if (line.key === key) line.key = key;
-  if (line.job === job) line.job = job;
-  if (line.type === type) line.type = type;
+  if (line.prev === proved.prev) line.prev = proved.prev;
+  if (line.build === proved.build) line.build = proved.build;
+  if (line.by === proved.by) line.by = proved.by;
+  if (line.job === proved.job) line.job = proved.job;
+  if (line.key === proved.key) line.key = proved.key;
+  if (line.type === proved.type) line.type = proved.type;
+  if (line.writer === proved.writer) line.writer = proved.writer;
   return line;
+};
+
+/** What is proved once this line is. */
+const provedBy = (proved: Proved, { line, hash }: Link): void => {
+  proved.build = line.build;
+  proved.by = line.by;
+  proved.job = line.job;
+  proved.key = line.key;
+  proved.prev = hash;
+  proved.type = line.type;
+  proved.writer = line.writer;
 };
 
 /** Takes the lines of one file, one after another, and stops at the first that does not follow. */
@@ -69,7 +81,9 @@ export interface ChainReader {
 /** @param file how a fault names the file, before `:LINE`. @param after the link to go on from, where earlier ones are known. */
 export const chainReader = (writer: string, file: string, after?: Link): ChainReader => {
   const links: Link[] = [];
+  const proved: Proved = { build: '', by: '', job: '', key: '', prev: '', type: '', writer: '' };
   let last = after;
+  if (last !== undefined) provedBy(proved, last);
   let fault: Fault | undefined;
   const refuse = (code: string, what: string): false => {
     fault = broken(code, what, behind(file, last));
@@ -77,11 +91,12 @@ export const chainReader = (writer: string, file: string, after?: Link): ChainRe
   };
   const take = (text: string, bytes: Uint8Array | string = text): boolean => {
     if (fault !== undefined) return false;
-    const read = readLine(text);
+    const read = readLine(text, last && proved);
     if (!read.ok) return refuse(read.fault.code, read.fault.what);
     const flaw = linkFlaw(writer, last, read.value);
     if (flaw !== undefined) return refuse(...flaw);
-    last = { line: last === undefined ? read.value : sharing(last, read.value), hash: sha256Hex(bytes) };
+    last = { line: sharing(proved, read.value), hash: sha256Hex(bytes) };
+    provedBy(proved, last);
     links.push(last);
     return true;
   };

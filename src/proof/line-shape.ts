@@ -1,6 +1,7 @@
 import { flawOf, isJsonObject, type Json, type JsonObject } from './canonical.ts';
 import { isHash } from './hash.ts';
 import { isFingerprint } from './keys.ts';
+import { readBase64 } from './wire.ts';
 
 /** A writer: eight characters, a letter first, of an alphabet without 0, 1, 8 and 9, which are misread for letters. */
 const writerForm = /^[a-z][a-z2-7]{7}$/;
@@ -14,7 +15,8 @@ const jobForm = /^[A-Za-z0-9][A-Za-z0-9._-]{0,199}$/;
 export const isJob = (text: string): boolean => jobForm.test(text);
 
 const typeForm = /^[a-z][a-z-]{0,39}$/;
-const signatureForm = /^[A-Za-z0-9+/]{85}[AQgw]==$/;
+/** 64 bytes in base64. */
+const isSignature = (text: string): boolean => text.length === 88 && readBase64(text)?.length === 64;
 // RFC 3339 5.6 with a numeric offset or Z; whether the day exists is for whoever reckons with it
 const instantForm =
   /^\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])T(?:[01]\d|2[0-3]):[0-5]\d:(?:[0-5]\d|60)(?:\.\d{1,9})?(?:Z|[+-](?:[01]\d|2[0-3]):[0-5]\d)$/;
@@ -34,7 +36,7 @@ const isSeen: Rule = (value) =>
 const coSignature: Readonly<Record<string, Rule>> = {
   by: text(isPerson),
   key: text(isFingerprint),
-  sig: matches(signatureForm),
+  sig: text(isSignature),
 };
 
 const isAlso: Rule = (value) =>
@@ -53,7 +55,7 @@ const fields: Readonly<Record<string, Rule>> = {
   prev: orEmpty(isHash),
   seen: isSeen,
   seq: (value) => typeof value === 'number' && Number.isSafeInteger(value) && value >= 1,
-  sig: matches(signatureForm),
+  sig: text(isSignature),
   type: matches(typeForm),
   v: (value) => value === 1,
   when: matches(instantForm),
@@ -63,11 +65,20 @@ const fieldNames = Object.keys(fields);
 const noneOptional: ReadonlySet<string> = new Set();
 const optional: ReadonlySet<string> = new Set(['also', 'when']);
 
+/**
+ * What the lines before have shown to be of its form, `prev` being the hash of the last of them. Half of what a line says
+ * stood there already, and is not looked at again.
+ */
+export type Proved = Record<'build' | 'by' | 'job' | 'key' | 'prev' | 'type' | 'writer', string>;
+
+const nothingProved: Readonly<Record<string, Json>> = {};
+
 const fieldFlaw = (
   object: JsonObject,
   rules: Readonly<Record<string, Rule>>,
   mayLack: ReadonlySet<string>,
   names: readonly string[] = Object.keys(rules),
+  proved: Readonly<Record<string, Json>> = nothingProved,
 ): string | undefined => {
   let found = 0;
   for (const name of names) {
@@ -77,7 +88,7 @@ const fieldFlaw = (
       continue;
     }
     found += 1;
-    if (rules[name]?.(value) !== true) return `${name} is not what it must be`;
+    if (value !== proved[name] && rules[name]?.(value) !== true) return `${name} is not what it must be`;
   }
   if (Object.keys(object).length === found) return undefined;
   return `an unknown key, ${Object.keys(object).find((key) => !Object.hasOwn(rules, key)) ?? ''}`;
@@ -94,8 +105,8 @@ const jointFlaw = (line: JsonObject): string | undefined => {
 };
 
 /** What keeps a JSON value from being a journal line, or `undefined` where nothing does. */
-export const shapeFlaw = (value: Json): string | undefined => {
+export const shapeFlaw = (value: Json, proved?: Readonly<Proved>): string | undefined => {
   if (!isJsonObject(value)) return 'not an object';
   if (value['v'] !== undefined && value['v'] !== 1) return `version ${JSON.stringify(value['v'])}, of which this is 1`;
-  return fieldFlaw(value, fields, optional, fieldNames) ?? jointFlaw(value);
+  return fieldFlaw(value, fields, optional, fieldNames, proved) ?? jointFlaw(value);
 };

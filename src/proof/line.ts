@@ -2,7 +2,7 @@ import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
 import { canonicalOf, type Json, type JsonObject } from './canonical.ts';
 import { sha256Hex } from './hash.ts';
 import type { PublicKey } from './keys.ts';
-import { shapeFlaw } from './line-shape.ts';
+import { shapeFlaw, type Proved } from './line-shape.ts';
 import { namespaces, verifyRaw } from './sshsig.ts';
 
 /** One more signature under a line, by a person other than the one whose line it is. */
@@ -102,12 +102,13 @@ const parse = (text: string): Json | undefined => {
 /**
  * Reads the text of one line, without its line feed: of the right shape, nothing unknown in it, and canonical, so that
  * written again it gives the same text. No signature is looked at here. Code `line-malformed`.
+ * @param proved what need not be proved again.
  */
-export const readLine = (text: string): Outcome<JournalLine> => {
+export const readLine = (text: string, proved?: Readonly<Proved>): Outcome<JournalLine> => {
   if (text.length > maxLine) return unreadable(`a line of more than ${maxLine} characters`);
   const json = parse(text);
   if (json === undefined) return unreadable('not JSON');
-  const flaw = shapeFlaw(json);
+  const flaw = shapeFlaw(json, proved);
   if (flaw !== undefined) return unreadable(flaw);
   const line = json as unknown as JournalLine;
   return lineText(line) === text ? good(line) : unreadable('not in its canonical form (RFC 8785)');

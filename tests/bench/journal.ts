@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import { join } from 'node:path';
+import { printInstant } from '../../src/quantity/time.ts';
 import { secretFromSeed } from '../../src/signing/secret.ts';
 import { makeSigner, signLine } from '../../src/signing/signer.ts';
 import { realDisk } from '../../src/store/disk.ts';
@@ -12,6 +13,7 @@ import { inTurns } from './statistics.ts';
 
 const signer = makeSigner(secretFromSeed(new Uint8Array(32).fill(9)));
 const writer = 'abcdefgh';
+const begun = Date.parse('2026-03-02T08:00:00Z');
 
 /** Lines that follow one another, as a person's readings do. */
 const linesOf = (count: number): readonly SealedLine[] => {
@@ -19,7 +21,7 @@ const linesOf = (count: number): readonly SealedLine[] => {
   let [prev, build] = ['', ''];
   for (let seq = 1; seq <= count; seq += 1) {
     const data = { reading: `gap-${seq % 40}`, value: '0.15 mm', reason: 'planed, and measured again' };
-    const at = '2026-03-02T09:00:00+01:00';
+    const at = printInstant(begun + seq * 60_000, 60);
     const sealed = signLine(
       { v: 1, build, writer, seq, prev, seen: {}, at, by: 'ines', job: 'keel-scarf-bond-0a1b2c', type: 'read', data },
       signer,
