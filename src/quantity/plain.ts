@@ -3,18 +3,21 @@ import { unitNamed, type Dimension, type Unit } from './units.ts';
 
 /*
  * Exact values as plain JSON and back, for what a program keeps for itself between two runs. `JSON.stringify(value, toPlain)`
- * and `JSON.parse(text, fromPlain)`: a fraction and a unit come back as what they were, everything else as JSON has it.
+ * and `JSON.parse(text, fromPlain)`: a fraction and a unit come back as what they were, everything else as JSON has it. A table whose
+ * keys somebody chose may hold the very key that marks these: it is laid out as a list.
  */
 
 const mark = '$';
 
-const isUnit = (value: object): value is Unit => 'dimension' in value && 'factor' in value && 'name' in value;
+const isUnit = (value: object): value is Unit =>
+  'dimension' in value && 'factor' in value && value.factor instanceof Fraction && 'name' in value;
 
 /** A replacer for `JSON.stringify`. */
 export const toPlain = (_key: string, value: unknown): unknown => {
   if (typeof value !== 'object' || value === null) return value;
   if (value instanceof Fraction) return { [mark]: `${value.s < 0n ? '-' : ''}${value.n}/${value.d}` };
-  return isUnit(value) ? { [mark]: value.name, of: value.dimension } : value;
+  if (isUnit(value)) return { [mark]: value.name, of: value.dimension };
+  return Object.hasOwn(value, mark) ? { [mark]: Object.entries(value) } : value;
 };
 
 const fractionOf = (text: string): Fraction => {
@@ -24,7 +27,9 @@ const fractionOf = (text: string): Fraction => {
 
 /** A reviver for `JSON.parse`. A unit that is not in the table is a bug: the text was not made by this program. */
 export const fromPlain = (_key: string, value: unknown): unknown => {
-  if (typeof value !== 'object' || value === null || !(mark in value)) return value;
-  const text = String(value[mark]);
+  if (typeof value !== 'object' || value === null || !Object.hasOwn(value, mark)) return value;
+  const marked = value as Readonly<Record<typeof mark, unknown>>;
+  if (Array.isArray(marked[mark])) return Object.fromEntries(marked[mark] as (readonly [string, unknown])[]);
+  const text = String(marked[mark]);
   return 'of' in value ? unitNamed(text, String(value.of) as Dimension) : fractionOf(text);
 };

@@ -1,4 +1,5 @@
 import { readdirSync, readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { jobIn } from '../../src/build/jobs.ts';
 import { layUp, takeUp } from '../../src/build/snapshot.ts';
@@ -30,6 +31,24 @@ describe('a plan as plain text', () => {
       // exact values are values again, not their likeness
       expect(JSON.stringify(back, toPlain)).toBe(JSON.stringify(plan, toPlain));
     }
+  });
+});
+
+describe('a table whose keys somebody chose', () => {
+  const keys = fc.oneof(
+    fc.constantFrom('$', 'of', '__proto__', 'constructor', 'dimension', 'factor', 'name'),
+    fc.string(),
+  );
+  const tables = fc.dictionary(keys, fc.oneof(fc.string(), fc.dictionary(keys, fc.string(), { maxKeys: 4 })), {
+    maxKeys: 4,
+  });
+
+  it('comes back as it was, whatever its keys are called', () => {
+    fc.assert(
+      fc.property(tables, (table) => {
+        expect(JSON.parse(JSON.stringify(table, toPlain), fromPlain)).toEqual({ ...table });
+      }),
+    );
   });
 });
 
