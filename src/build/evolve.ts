@@ -3,6 +3,7 @@ import type { Power, TemperatureMark } from '../job/around.ts';
 import { msOf } from '../job/cure.ts';
 import { happened, listOf, textOf, writerOf, type Entry } from '../job/entry.ts';
 import { evolveJob, isJobEntry, moveJob, startJob } from '../job/evolve.ts';
+import { entryFlaw } from '../job/entry-flaw.ts';
 import { stampOf } from '../job/evolve/draft.ts';
 import { currentStep } from '../job/where.ts';
 import type { Procedure } from '../procedure/model.ts';
@@ -14,6 +15,7 @@ import { evolveSettle, withContradiction } from './contradictions.ts';
 import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
 import { jobOf, jobsOf, type BuildState, type KnownKey } from './state.ts';
+import { own } from '../fault/own.ts';
 
 type Evolver = (state: BuildState, entry: Entry, library: Library) => Outcome<BuildState>;
 
@@ -25,7 +27,7 @@ const withValue = <T>(record: Readonly<Record<string, T>>, key: string, value: T
 const asPower = (text: string): readonly Power[] => (text === 'inspector' || text === 'designer' ? [text] : []);
 
 const accept = (state: BuildState, person: string, powers: readonly Power[]): BuildState['accepted'] =>
-  withValue(state.accepted, person, [...new Set([...(state.accepted[person] ?? []), ...powers])]);
+  withValue(state.accepted, person, [...new Set([...(own(state.accepted, person) ?? []), ...powers])]);
 
 /** A person introduces a key; a key that replaces another ends it. The first line of a build says whether it is scripted. */
 const evolveKey: Evolver = (state, entry) => {
@@ -34,7 +36,7 @@ const evolveKey: Evolver = (state, entry) => {
   const read = readKeyLine(key);
   if (!read.ok) return read;
   const replaces = textOf(entry.data, 'replaces');
-  const before = (state.keys[person] ?? []).map((known) =>
+  const before = (own(state.keys, person) ?? []).map((known) =>
     known.fingerprint === replaces ? { ...known, ended: entry.id } : known,
   );
   const known: KnownKey = { key, fingerprint: read.value.fingerprint, entry: entry.id };
@@ -82,13 +84,14 @@ const evolveStart: Evolver = (state, entry, library) => {
 
 /** Marks stay in order of time; at one instant in the order of entry. */
 const withMark = (state: BuildState, place: string, mark: TemperatureMark): BuildState => {
-  const marks = state.temperatures[place] ?? [];
+  const marks = own(state.temperatures, place) ?? [];
   const index = marks.findLastIndex((one) => one.ms <= mark.ms) + 1;
   return { ...state, temperatures: withValue(state.temperatures, place, marks.toSpliced(index, 0, mark)) };
 };
 
 /** Written before its own writer's last line. */
-const wentBack = (state: BuildState, entry: Entry): boolean => msOf(entry.at) < (state.written[writerOf(entry)] ?? 0);
+const wentBack = (state: BuildState, entry: Entry): boolean =>
+  msOf(entry.at) < (own(state.written, writerOf(entry)) ?? 0);
 
 const markOf = (state: BuildState, entry: Entry, temperature: string, surface: boolean): TemperatureMark => {
   const lowest = surface ? undefined : textOf(entry.data, 'lowest');
@@ -121,7 +124,7 @@ const evolveTool: Evolver = (state, entry) => {
         ? 'wrong'
         : 'dropped';
   const found = { what, when: happened(entry), ms: msOf(happened(entry)) } as const;
-  const before = state.found[tool] ?? [];
+  const before = own(state.found, tool) ?? [];
   const index = before.findLastIndex((one) => one.ms <= found.ms) + 1;
   return good({ ...state, found: withValue(state.found, tool, before.toSpliced(index, 0, found)) });
 };
@@ -246,7 +249,7 @@ const counted = (before: BuildState, after: BuildState, entry: Entry): BuildStat
 
 /**
  * The build after an entry. What is written is never refused here; what cannot be understood (a type that is not known,
- * a text that is missing) stops with its name, and is never passed over.
+ * a text that is missing, a field that no dryfit writes) stops with its name, and is never passed over.
  */
 export const evolveBuild = (state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
   const evolver = evolverOf(entry);
@@ -258,6 +261,8 @@ export const evolveBuild = (state: BuildState, entry: Entry, library: Library): 
         'use the dryfit that wrote it, or a later one',
       ),
     );
+  const flaw = entryFlaw(entry);
+  if (flaw !== undefined) return bad(flaw);
   const after = evolveHere(evolver, state, entry, library);
   return after.ok ? good(counted(state, after.value, entry)) : after;
 };
