@@ -7,6 +7,7 @@ import { onAnswer, onIntroduced } from './session/outcome.ts';
 import { openItem, pressPage } from './session/pages.ts';
 import { nothing, pop, push, replaceTop, topPage, type Page, type Session, type Step } from './session/state.ts';
 import { aroundJob, jobOf, openJob, pressWalk, scrolled } from './session/walk.ts';
+import { own } from '../fault/own.ts';
 
 /** Everything that can happen to the bench. `ms` is a clock that never goes back. */
 export type Event =
@@ -76,7 +77,7 @@ const onTick = (session: Session, world: World): Step => {
   const due = world.build.jobOrder.flatMap((id) => {
     const job = jobOf(world, id);
     const life = job && glueOver(job, aroundJob(world, job), now);
-    return life && isDue(life.ends, session.rung[life.batch], now) ? [[life.batch, now] as const] : [];
+    return life && isDue(life.ends, own(session.rung, life.batch), now) ? [[life.batch, now] as const] : [];
   });
   return due.length === 0
     ? nothing(session)

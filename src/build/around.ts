@@ -7,6 +7,7 @@ import { overbuiltIn } from './over.ts';
 import { once } from './once.ts';
 import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
 import { lotIn } from './stock.ts';
+import { own } from '../fault/own.ts';
 
 const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
   Object.fromEntries(
@@ -26,7 +27,7 @@ const toolsNow = (state: BuildState): Readonly<Record<string, ToolNow>> =>
         {
           tool,
           kind,
-          found: state.found[tool] ?? [],
+          found: own(state.found, tool) ?? [],
           ...(inDateUntil === undefined ? {} : { inDateUntil }),
           ...(uncertainty === undefined ? {} : { uncertainty }),
           ...(resolution === undefined ? {} : { resolution }),
@@ -87,7 +88,7 @@ const lotsUsedIn = (state: BuildState, procedure: string, material: string): rea
 
 const clockTrouble = (state: BuildState, at: number, writer: string | undefined): string | undefined => {
   if (state.clockTrouble) return state.clockTrouble.why;
-  const last = writer === undefined ? state.lastAt : (state.written[writer] ?? 0);
+  const last = writer === undefined ? state.lastAt : (own(state.written, writer) ?? 0);
   return at < last ? 'the clock stands before the last entry' : undefined;
 };
 
@@ -105,7 +106,7 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, writer?: 
     gates: state.file.gates,
     tools: toolsNow(state),
     lot: (material, number) => lotIn(state.file, material, number),
-    temperatures: (place) => state.temperatures[place] ?? [],
+    temperatures: (place) => own(state.temperatures, place) ?? [],
     get otherSides() {
       return sides();
     },

@@ -7,11 +7,14 @@ import { isJsonObject, parseCanonicalLine } from '../proof/canonical.ts';
 import { decideBuild } from './decide.ts';
 import type { Library } from './library.ts';
 import { jobOf, type BuildState } from './state.ts';
+import { own } from '../fault/own.ts';
 
 /** Something stands before the entry that its writer did not know: only then may the rules say something else than they said to them. */
 export const isConcurrent = (state: BuildState, entry: Entry): boolean =>
   entry.seen !== undefined &&
-  Object.entries(state.heads).some(([writer, hash]) => writer !== writerOf(entry) && entry.seen?.[writer] !== hash);
+  Object.entries(state.heads).some(
+    ([writer, hash]) => writer !== writerOf(entry) && own(entry.seen ?? {}, writer) !== hash,
+  );
 
 /** An entry as the command that it was. */
 export const commandOfEntry = (entry: Entry): Command | undefined =>

@@ -16,6 +16,7 @@ import type { BeforeLine } from './file.ts';
 import type { Library } from './library.ts';
 import { jobOf, jobsOf, openContradictions, powersOf, type BuildState } from './state.ts';
 import { hasJob } from './jobs.ts';
+import { own } from '../fault/own.ts';
 
 const unknown = (what: string, id: string, known: readonly string[]): Fault =>
   unknownId(`no ${what} '${id}'`, id, known);
@@ -188,7 +189,7 @@ export const decideBuild = (state: BuildState, command: Command, library: Librar
   const written = parseInstant(command.at);
   if (!at.ok) return at;
   if (!written.ok) return written;
-  if (!state.keys[command.by]) return bad(unknown('person', command.by, Object.keys(state.keys)));
+  if (!own(state.keys, command.by)) return bad(unknown('person', command.by, Object.keys(state.keys)));
   if (verbSpec(command.verb).scope === 'build') return decideInBuild(state, command, at.value, library);
   if (command.verb === 'correct' && correctedMark(state, command.data)) {
     const shaped = shapeData(command.verb, command.data);

@@ -15,6 +15,7 @@ import { planFor, readingOf, resultOf as resultIn, stepOf } from '../procedure/p
 import { printQuantity } from '../quantity/quantity.ts';
 import { aroundOf } from './around.ts';
 import { jobsOf, type BuildState } from './state.ts';
+import { own } from '../fault/own.ts';
 
 /**
  * What a change means for work that a build has records of.
@@ -87,7 +88,7 @@ const ofValues = ({ now, around, change, step }: Judging): Told => {
     return reading ? ofReading(now, reading) : ofResult(now, change.reading);
   }
   const part = change.what.split(' ')[0];
-  if (part === 'tighten' && now.fasteners[step.step] !== undefined) {
+  if (part === 'tighten' && own(now.fasteners, step.step) !== undefined) {
     const [trouble] = troublesOf(now, step);
     return trouble
       ? { meaning: 'outside', shown: `${trouble.what} by the new page` }

@@ -7,6 +7,7 @@ import { stepStateOf } from '../job/where.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
 import { jobsOf, type BuildState } from './state.ts';
+import { own } from '../fault/own.ts';
 
 /** Work that others may have built on: a step of a job, since when, and until when where it was taken apart again. */
 export interface Ground {
@@ -133,7 +134,7 @@ const redone = (job: JobState): readonly Cause[] =>
 
 /** What is in doubt in one job and not decided yet, by its cause. */
 const causesIn = (state: BuildState, job: JobState): readonly Cause[] => {
-  const doubts = doubtsOf(job, (tool) => state.found[tool] ?? []).filter((doubt) => !isEnded(job, doubt));
+  const doubts = doubtsOf(job, (tool) => own(state.found, tool) ?? []).filter((doubt) => !isEnded(job, doubt));
   const started = msOf(job.started.when);
   return [
     ...redone(job),

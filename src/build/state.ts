@@ -3,6 +3,7 @@ import type { JobState, Stamp } from '../job/state.ts';
 import type { Contradiction } from '../job/contradiction.ts';
 import { emptyFile, type BuildFile } from './file.ts';
 import { jobIn, noJobs, type Jobs } from './jobs.ts';
+import { own } from '../fault/own.ts';
 
 /** A public key that a person introduced, as an `ssh-ed25519 AAAA…` line. */
 export interface KnownKey {
@@ -70,7 +71,7 @@ export const emptyBuild: BuildState = {
 /** Powers in force: inspector and designer only once that person's own signature is there. */
 export const powersOf = (state: BuildState, person: string): readonly Power[] => {
   const line = state.file.people.find((one) => one.person === person);
-  const accepted = state.accepted[person] ?? [];
+  const accepted = own(state.accepted, person) ?? [];
   return (line?.powers ?? []).filter(
     (power) => (power !== 'inspector' && power !== 'designer') || accepted.includes(power),
   );
@@ -89,7 +90,7 @@ export const peopleOf = (state: BuildState): readonly string[] => [
 ];
 
 export const nameOf = (state: BuildState, person: string): string | undefined =>
-  state.file.people.find((one) => one.person === person)?.name ?? state.names[person];
+  state.file.people.find((one) => one.person === person)?.name ?? own(state.names, person);
 
 export const jobOf = (state: BuildState, id: string): JobState | undefined => jobIn(state.jobs, id);
 

@@ -8,6 +8,7 @@ import { stepOf } from '../procedure/plan.ts';
 import { printQuantity } from '../quantity/quantity.ts';
 import type { Ground } from './over.ts';
 import { jobsOf, type BuildState } from './state.ts';
+import { own } from '../fault/own.ts';
 
 type RestKind = 'lot' | 'batch' | 'joint' | 'value' | 'result' | 'fastener' | 'sample' | 'cure' | 'stage';
 
@@ -55,7 +56,7 @@ const where = (position: string | undefined): string => (position === undefined 
 /** The values of a joint, taken while the batch was in use. */
 const valuesOfJoint = (job: JobState, step: Step, batch: Batch): readonly Rest[] =>
   step.readings.flatMap(({ reading }) =>
-    (job.tries[reading] ?? [])
+    (own(job.tries, reading) ?? [])
       .filter((one) => msOf(one.when) >= msOf(batch.when) && one.superseded === batch.superseded)
       .map((one) =>
         rest(job, step, 'value', `${reading}${where(one.position)} ${one.value}`, one, {
@@ -155,11 +156,11 @@ const resultsFrom = (job: JobState, readings: readonly string[]): readonly { ste
 const valuesWith = (job: JobState, tool: string): readonly Rest[] =>
   job.plan.steps.flatMap((step) => [
     ...step.readings.flatMap(({ reading }) =>
-      (job.tries[reading] ?? [])
+      (own(job.tries, reading) ?? [])
         .filter((one) => one.tool === tool)
         .map((one) => rest(job, step, 'value', `${reading}${where(one.position)} ${one.value}`, one, one)),
     ),
-    ...(job.fasteners[step.step] ?? [])
+    ...(own(job.fasteners, step.step) ?? [])
       .filter((act) => act.tool === tool)
       .map((act) => rest(job, step, 'fastener', `fastener ${act.fastener}: ${actText(act)}`, act, act)),
   ]);
@@ -182,8 +183,8 @@ export const toolRests = (job: JobState, tool: string): readonly Rest[] => {
 export const groundsOfTool = (job: JobState, tool: string): readonly Ground[] =>
   job.plan.steps.flatMap((step) => {
     const taken = [
-      ...step.readings.flatMap(({ reading }) => job.tries[reading] ?? []),
-      ...(job.fasteners[step.step] ?? []),
+      ...step.readings.flatMap(({ reading }) => own(job.tries, reading) ?? []),
+      ...(own(job.fasteners, step.step) ?? []),
     ].filter((one) => one.tool === tool && one.superseded === undefined);
     return taken.length === 0 ? [] : [{ job, step, from: Math.min(...taken.map((one) => msOf(one.when))) }];
   });

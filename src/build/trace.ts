@@ -8,6 +8,7 @@ import { builtOver, groundsOfBatch, type BuiltOver, type Ground } from './over.t
 import { jobsOf, type BuildState } from './state.ts';
 import { lotIn } from './stock.ts';
 import { batchRests, groundsOfTool, lotRests, toolRests, type Rest } from './trace-rests.ts';
+import { own } from '../fault/own.ts';
 
 /** What is traced. One word may mean several: two materials may have lots of one number. */
 export type Subject =
@@ -111,7 +112,7 @@ const ofLot = (state: BuildState, material: string, number: string): Found => {
 };
 
 const ofTool = (state: BuildState, tool: string): Found => ({
-  subjects: [{ kind: 'tool', tool, found: (state.found[tool] ?? []).map(({ what, when }) => ({ what, when })) }],
+  subjects: [{ kind: 'tool', tool, found: (own(state.found, tool) ?? []).map(({ what, when }) => ({ what, when })) }],
   rests: jobsOf(state).flatMap((job) => toolRests(job, tool)),
   grounds: jobsOf(state).flatMap((job) => groundsOfTool(job, tool)),
 });

@@ -16,6 +16,7 @@ import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import { settingOf } from './setting.ts';
 import type { Call, CommandSpec } from './spec.ts';
+import { own } from '../fault/own.ts';
 
 /** What can be wrong before there is a file to read. */
 const pathCodes: Readonly<Record<string, string>> = {
@@ -77,7 +78,7 @@ const lookIn = (
 };
 
 const about = (call: Call, code: string): number => {
-  const text = aboutCode(code) ?? pathCodes[code];
+  const text = aboutCode(code) ?? own(pathCodes, code);
   if (text === undefined) {
     const known = [...Object.keys(codes), ...Object.keys(pathCodes)];
     const guess = suggest(code, known);

@@ -7,6 +7,7 @@ import { failed } from './fail.ts';
 import { signing, whoEnters, type Opened } from './open.ts';
 import { keyFromFile, newPassphrase } from './secrets.ts';
 import type { Call } from './spec.ts';
+import { own } from '../fault/own.ts';
 
 /** What came of it: the key, or the powers signed for. */
 export const told = (call: Call, person: string, fingerprint: string, powers: readonly Power[] = []): number => {
@@ -29,7 +30,7 @@ const nextKey = async (call: Call, opened: Opened, person: string, isOwn: boolea
 export const replace = async (call: Call, opened: Opened, person: string | undefined): Promise<number> => {
   const { workshop } = opened;
   const known =
-    person === undefined ? undefined : workshop.state().keys[person]?.findLast(({ ended }) => ended === undefined);
+    person === undefined ? undefined : own(workshop.state().keys, person)?.findLast(({ ended }) => ended === undefined);
   if (person === undefined || known === undefined)
     return failed(call, usage('key-missing', `${person ?? 'nobody'} has no key to replace`, 'see: dryfit key'));
   const by = whoEnters(opened);

@@ -11,6 +11,7 @@ import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import { settingOf, type Setting } from './setting.ts';
 import type { Call } from './spec.ts';
+import { own } from '../fault/own.ts';
 
 /** An open state, and the keys that can sign in it. */
 export interface Opened extends Setting {
@@ -26,9 +27,9 @@ const onlyOne = (people: readonly string[]): string | undefined => (people.lengt
 const personOf = (call: Call, { place, settings }: Setting, state: BuildState): string | undefined => {
   const named = call.text('as');
   if (named !== undefined) return named;
-  if (settings.person !== undefined && state.keys[settings.person]) return settings.person;
+  if (settings.person !== undefined && own(state.keys, settings.person)) return settings.person;
   const keys = peopleWithKeys(place.disk, state.scripted ? scriptedKeys(place.state) : ownKeys(place.config));
-  const here = keys.ok ? keys.value.filter((person) => state.keys[person]) : [];
+  const here = keys.ok ? keys.value.filter((person) => own(state.keys, person)) : [];
   return onlyOne(here) ?? onlyOne(here.filter((person) => powersOf(state, person).includes('builder')));
 };
 

@@ -2,6 +2,7 @@ import { parseArgs } from 'node:util';
 import { suggest } from '../fault/nearest.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { everywhere, type OptionSpec } from './spec.ts';
+import { own } from '../fault/own.ts';
 
 export interface Parsed {
   readonly words: readonly string[];
@@ -45,8 +46,8 @@ const unknownOption = (option: string, known: readonly string[]): Outcome<never>
 };
 
 /** Takes the words and options of one command apart; an option that it does not know is refused by name. */
-export const parseOptions = (argv: readonly string[], own: Readonly<Record<string, OptionSpec>>): Outcome<Parsed> => {
-  const options: Readonly<Record<string, OptionSpec>> = { ...everywhere, ...own };
+export const parseOptions = (argv: readonly string[], its: Readonly<Record<string, OptionSpec>>): Outcome<Parsed> => {
+  const options: Readonly<Record<string, OptionSpec>> = { ...everywhere, ...its };
   const { tokens, values, positionals } = parseArgs({
     args: argv.map(disguised),
     options: forParse(options),
@@ -56,7 +57,7 @@ export const parseOptions = (argv: readonly string[], own: Readonly<Record<strin
   });
   for (const token of tokens) {
     if (token.kind !== 'option') continue;
-    const spec = options[token.name];
+    const spec = own(options, token.name);
     if (spec === undefined) return unknownOption(token.name, Object.keys(options));
     const missing =
       spec.type === 'string' && (token.value === undefined || (!token.inlineValue && isOption(token.value)));

@@ -8,6 +8,7 @@ import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type Opened } from './open.ts';
 import { keyFromFile, newPassphrase } from './secrets.ts';
 import type { Call, CommandSpec } from './spec.ts';
+import { own } from '../fault/own.ts';
 
 const powers: readonly Power[] = ['builder', 'helper', 'witness', 'adviser', 'inspector', 'designer'];
 const named: readonly Power[] = ['helper', 'adviser'];
@@ -27,7 +28,9 @@ const list = (call: Call, opened: Opened): number => {
     ...(nameOf(state, person) === undefined ? {} : { name: nameOf(state, person) }),
     powers: powersOf(state, person),
     owed: powersOwed(state, person),
-    keys: (state.keys[person] ?? []).filter(({ ended }) => ended === undefined).map(({ fingerprint }) => fingerprint),
+    keys: (own(state.keys, person) ?? [])
+      .filter(({ ended }) => ended === undefined)
+      .map(({ fingerprint }) => fingerprint),
   }));
   if (call.flag('json')) call.print.json({ people });
   else if (people.length === 0) call.print.lines('nobody yet: dryfit person add ID');
@@ -83,7 +86,7 @@ const addLater = async (call: Call, opened: Opened, person: string): Promise<num
   if (!by.ok) return failed(call, by.fault);
   const accepts = asked.value.filter((power) => power === 'inspector' || power === 'designer');
   const signs = asked.value.some((power) => !named.includes(power));
-  if (signs && workshop.state().keys[person])
+  if (signs && own(workshop.state().keys, person))
     return failed(call, usage('person-known', `${person} has a key here already`, 'see: dryfit key'));
   const newcomer = signs ? await withKey(call, opened, { ...newcomerOf(call, person), accepts }) : good(undefined);
   if (!newcomer.ok) return failed(call, newcomer.fault);

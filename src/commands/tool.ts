@@ -5,6 +5,7 @@ import { instantText } from '../report/people.ts';
 import { failed } from './fail.ts';
 import { withState } from './open.ts';
 import type { CommandSpec } from './spec.ts';
+import { own } from '../fault/own.ts';
 
 interface Listed extends ToolLine {
   readonly found: BuildState['found'][string];
@@ -35,7 +36,7 @@ export const tool: CommandSpec = {
       if (call.words.length > 0)
         return failed(call, usage('word-extra', 'tool takes no word', 'write: dryfit tool, or dryfit trace TOOL'));
       const state = workshop.state();
-      const tools = state.file.tools.map((line) => ({ ...line, found: state.found[line.tool] ?? [] }));
+      const tools = state.file.tools.map((line) => ({ ...line, found: own(state.found, line.tool) ?? [] }));
       if (call.flag('json'))
         call.print.json({
           tools: tools.map((line) => ({ ...line, found: line.found.map(({ what, when }) => ({ what, when })) })),

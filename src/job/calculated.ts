@@ -6,6 +6,7 @@ import { suggest } from '../fault/nearest.ts';
 import { calculate, calculations } from '../trade/calculations.ts';
 import type { CalculatedBy } from './entry.ts';
 import { quantityOf } from './values.ts';
+import { own } from '../fault/own.ts';
 
 export interface Recalculated {
   readonly quantity: Quantity;
@@ -20,7 +21,7 @@ const asUsage = (fault: Fault): Fault => ({ ...fault, kind: 'usage' });
 
 /** The inputs in the calculation's own order: a journal line sorts its keys, and a result follows the unit of its first input. */
 export const orderedInputs = ({ calculation, with: inputs }: CalculatedBy): readonly (readonly [string, string])[] => {
-  const specs = calculations[calculation]?.inputs ?? [];
+  const specs = own(calculations, calculation)?.inputs ?? [];
   const place = (key: string): number =>
     specs.findIndex((spec) => spec.name === key || (spec.many === true && key.startsWith(spec.name)));
   return Object.entries(inputs).toSorted(([a], [b]) => place(a) - place(b) || (a < b ? -1 : 1));
@@ -33,7 +34,7 @@ export const recalculate = (by: CalculatedBy): Outcome<Recalculated> => {
   const { results, working, warnings } = done.value;
   const names = results.map(({ name }) => name);
   const found = by.result === undefined ? results[0] : results.find(({ name }) => name === by.result);
-  const calculation = calculations[by.calculation];
+  const calculation = own(calculations, by.calculation);
   if (found && calculation)
     return good({
       quantity: found.quantity,

@@ -6,6 +6,7 @@ import { toBase } from '../quantity/quantity.ts';
 import type { Around } from './around.ts';
 import type { JobState } from './state.ts';
 import { knownAt, readingsOf, type Warmth } from './temperatures.ts';
+import { own } from '../fault/own.ts';
 
 export const msOf = (instant: string): number => {
   const parsed = parseInstant(instant);
@@ -56,7 +57,9 @@ const gluedWith = (job: JobState, mixes: readonly string[]): readonly Step[] =>
 export const cureBegun = (job: JobState, cure: Cure): number | undefined => {
   const glued = gluedWith(job, cure.of);
   const ending = glued.length > 0 ? glued.map((step) => step.step) : cure.of;
-  const finished = ending.filter((id) => job.steps[id]?.state !== 'skipped').map((id) => job.steps[id]?.finished?.when);
+  const finished = ending
+    .filter((id) => own(job.steps, id)?.state !== 'skipped')
+    .map((id) => own(job.steps, id)?.finished?.when);
   if (finished.length === 0 || finished.some((when) => when === undefined)) return undefined;
   return Math.max(...finished.flatMap((when) => (when === undefined ? [] : [msOf(when)])));
 };

@@ -1,6 +1,7 @@
 import type { Around, ToolNow } from './around.ts';
 import { msOf } from './cure.ts';
 import type { Batch, FastenerAct, JobState, Logged, Stamp, Try } from './state.ts';
+import { own } from '../fault/own.ts';
 
 /** One thing that rests on a failed sample, or on a tool found wrong. */
 export interface Doubt {
@@ -134,12 +135,12 @@ export const doubtsOf = (job: JobState, found: FoundOf): readonly Doubt[] => [
     .filter((batch) => batch.superseded === undefined && sampleFailed(batch))
     .flatMap((batch) => jointDoubts(job, batch)),
   ...job.plan.steps.flatMap((step) => [
-    ...step.readings.flatMap(({ reading }) => triesInDoubt(found, step.step, reading, job.tries[reading] ?? [])),
-    ...actsInDoubt(found, step.step, job.fasteners[step.step] ?? []),
+    ...step.readings.flatMap(({ reading }) => triesInDoubt(found, step.step, reading, own(job.tries, reading) ?? [])),
+    ...actsInDoubt(found, step.step, own(job.fasteners, step.step) ?? []),
   ]),
 ];
 
 export const foundIn =
   (tools: Around['tools']): FoundOf =>
   (tool) =>
-    tools[tool]?.found ?? [];
+    own(tools, tool)?.found ?? [];

@@ -13,6 +13,7 @@ import type { JobState, Logged } from './state.ts';
 import { isVerb, type Verb } from './verbs.ts';
 import { troublesOf } from './verdicts.ts';
 import { currentStep } from './where.ts';
+import { own } from '../fault/own.ts';
 
 /** The job that a `start` entry begins. Its id is the procedure, the side and six hex digits of the entry's hash. */
 export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => {
@@ -153,7 +154,7 @@ export const evolveJob = (job: JobState, entry: Entry): JobState => {
 /** A correction decides finished steps again: one that is now outside is open, and is finished by a new act. */
 const withReopenedSteps = (job: JobState, entry: Entry): JobState => {
   const outside = job.plan.steps.filter(
-    (step) => job.steps[step.step]?.state === 'done' && troublesOf(job, step).length > 0,
+    (step) => own(job.steps, step.step)?.state === 'done' && troublesOf(job, step).length > 0,
   );
   return produce(job, (draft) => {
     for (const step of outside) {

@@ -2,6 +2,7 @@ import type { Hold, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
 import type { Finding, JobState, Look } from './state.ts';
 import { isSkipped, stepApplies, stepStateOf } from './where.ts';
+import { own } from '../fault/own.ts';
 
 /** Who may look: at a hold point its own power alone; a witness point also takes anybody with the power to inspect. */
 export const powersToLook = ({ kind, by }: { readonly kind: Hold['kind']; readonly by: string }): readonly string[] =>
@@ -25,7 +26,7 @@ export const performersOf = (job: JobState, steps: readonly Step[]): readonly st
   ...new Set(steps.flatMap((step) => stepStateOf(job, step.step).performers)),
 ];
 
-export const looksAt = (job: JobState, hold: string): readonly Look[] => job.looks[hold] ?? [];
+export const looksAt = (job: JobState, hold: string): readonly Look[] => own(job.looks, hold) ?? [];
 
 /** The release that stands: the latest that nothing has voided, and that no refusal follows. */
 export const standingRelease = (job: JobState, hold: string): Look | undefined => {
@@ -65,7 +66,7 @@ export const inspectionInput = (
   const readings = steps.flatMap((step) => step.readings.map((reading) => reading.reading));
   return {
     steps: ids,
-    tries: readings.flatMap((id) => (job.tries[id] ?? []).map((taken) => `${id} ${taken.entry} ${taken.value}`)),
+    tries: readings.flatMap((id) => (own(job.tries, id) ?? []).map((taken) => `${id} ${taken.entry} ${taken.value}`)),
     batches: job.batches.filter((batch) => ids.includes(batch.step)).map((batch) => `${batch.batch} ${batch.entry}`),
     departures: job.departures.map((departure) => departure.entry),
     photos: job.photos.map((photo) => photo.sha256),

@@ -7,6 +7,7 @@ import type { Around } from './around.ts';
 import { msOf } from './cure.ts';
 import type { Batch, JobState } from './state.ts';
 import { knownAt, placeOfStep, type Warmth } from './temperatures.ts';
+import { own } from '../fault/own.ts';
 
 /** Batches of a mix step that are in use: in ratio, not thrown away, not of work that was undone. */
 export const goodBatches = (job: JobState, mixes: readonly string[]): readonly Batch[] =>
@@ -90,7 +91,7 @@ export const potLifeNow = (
 
 /** True once some step that needs this mix wet has been finished with it. */
 export const isUsed = (job: JobState, mix: string): boolean =>
-  job.plan.steps.some((step) => step.inPotLifeOf.includes(mix) && job.steps[step.step]?.state === 'done');
+  job.plan.steps.some((step) => step.inPotLifeOf.includes(mix) && own(job.steps, step.step)?.state === 'done');
 
 export interface Target extends MixTarget {
   readonly part: string;
@@ -112,7 +113,7 @@ export const readWeights = (
   const parts: Quantity[] = [];
   const want = mix.by === 'weight' ? 'mass' : 'volume';
   for (const { part } of mix.ratio) {
-    const text = weights[part];
+    const text = own(weights, part);
     if (text === undefined) return { part, why: 'is missing' };
     const parsed = parseQuantity(text);
     if (!parsed.ok) return { part, why: parsed.fault.what };

@@ -1,5 +1,6 @@
 import type { Plan } from '../procedure/plan.ts';
 import type { JobState } from './state.ts';
+import { own } from '../fault/own.ts';
 
 /** Old id → new id, of steps, readings and results. */
 export type NewNames = Readonly<Record<string, string>>;
@@ -16,7 +17,7 @@ export const namesIn = (plan: Plan, names: NewNames): NewNames => {
   if (Object.keys(names).length === 0) return names;
   const found = idsIn(plan).flatMap((id) => {
     const [base = id, ...instance] = id.split('/');
-    const name = Object.hasOwn(names, id) ? names[id] : Object.hasOwn(names, base) ? names[base] : undefined;
+    const name = own(names, id) ?? own(names, base);
     return name === undefined ? [] : [[id, name.includes('/') ? name : [name, ...instance].join('/')]];
   });
   return Object.fromEntries(found) as NewNames;
@@ -35,7 +36,7 @@ const withStep = <T extends { readonly step?: string }>(
 /** Everything that was entered, under the new ids. */
 export const rekeyed = (job: JobState, names: NewNames): JobState => {
   if (Object.keys(names).length === 0) return job;
-  const rename = (id: string): string => (Object.hasOwn(names, id) ? (names[id] ?? id) : id);
+  const rename = (id: string): string => own(names, id) ?? id;
   return {
     ...job,
     steps: withKeys(job.steps, rename),

@@ -10,14 +10,11 @@ import { namesIn, rekeyed, type NewNames } from './rekey.ts';
 import type { JobState, Resolution } from './state.ts';
 import { troublesOf } from './verdicts.ts';
 import { stepApplies, stepStateOf } from './where.ts';
+import { own } from '../fault/own.ts';
 
 /** A change by its place: what decisions are about. */
 export const changeKey = ({ step, reading, what }: Pick<Change, 'step' | 'reading' | 'what'>): string =>
   [step === '' ? 'head' : step, ...(reading === undefined ? [] : [reading]), what].join(' ');
-
-/** The same place as it is told, each word once: `down limits`, where the reading is named as its step is. */
-export const changeName = ({ step, reading, what }: Pick<Change, 'step' | 'reading' | 'what'>): string =>
-  [...new Set([step === '' ? 'head' : step, reading, what])].filter((word) => word !== undefined).join(' ');
 
 /** What a plan changes for a job. Only names that a person confirmed are the same: records hang on ids. */
 export const changesFor = (before: Plan, plan: Plan, names: NewNames): readonly Change[] => {
@@ -34,7 +31,7 @@ export const resolutionsOf = (job: JobState, sha256: string): ReadonlyMap<string
   );
 
 const isTouched = (job: JobState, step: Step): boolean =>
-  job.steps[step.step] !== undefined || step.readings.some(({ reading }) => job.tries[reading] !== undefined);
+  own(job.steps, step.step) !== undefined || step.readings.some(({ reading }) => own(job.tries, reading) !== undefined);
 
 /** What a step still holds of entries that the new plan has no place for; nothing where it has one for all. */
 const leftOf = (job: JobState, step: Step, plan: Plan): Step | undefined => {
@@ -42,10 +39,10 @@ const leftOf = (job: JobState, step: Step, plan: Plan): Step | undefined => {
   const now = stepOf(plan, step.step);
   if (now === undefined) return step;
   const kept = new Set(plan.steps.flatMap(({ readings }) => readings.map(({ reading }) => reading)));
-  const readings = step.readings.filter(({ reading }) => !kept.has(reading) && job.tries[reading] !== undefined);
-  const tighten = now.tighten === undefined && job.fasteners[step.step] !== undefined ? step.tighten : undefined;
+  const readings = step.readings.filter(({ reading }) => !kept.has(reading) && own(job.tries, reading) !== undefined);
+  const tighten = now.tighten === undefined && own(job.fasteners, step.step) !== undefined ? step.tighten : undefined;
   const mix = now.mix === undefined && job.batches.some((batch) => batch.step === step.step) ? step.mix : undefined;
-  const hold = now.hold === undefined && job.looks[step.step] !== undefined ? step.hold : undefined;
+  const hold = now.hold === undefined && own(job.looks, step.step) !== undefined ? step.hold : undefined;
   if (readings.length === 0 && !tighten && !mix && !hold) return undefined;
   const bare = { ...step, results: [], photos: [], cure: undefined, break: undefined };
   return given({ ...bare, readings, tighten, mix, hold }) as Step;

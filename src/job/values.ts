@@ -6,6 +6,7 @@ import type { Reading, Result, ResultInput } from '../procedure/model.ts';
 import { readingOf, resultOf as resultIn } from '../procedure/plan.ts';
 import { calculate, calculations } from '../trade/calculations.ts';
 import type { JobState, Try } from './state.ts';
+import { own, put } from '../fault/own.ts';
 
 /** One place in a reading where a value belongs. */
 export interface Slot {
@@ -39,7 +40,7 @@ export const sameSlot = (one: Slot, other: Slot): boolean => one.position === ot
 
 /** The tries that still speak: not made a thing of the past by rework or undo. */
 export const currentTries = (job: JobState, reading: string, slot?: Slot): readonly Try[] =>
-  (job.tries[reading] ?? []).filter(
+  (own(job.tries, reading) ?? []).filter(
     (taken) => taken.superseded === undefined && (slot === undefined || sameSlot(taken, slot)),
   );
 
@@ -90,7 +91,7 @@ const inputValues = (job: JobState, input: ResultInput): readonly (Quantity | st
 };
 
 const takesSeveral = (calculation: string, name: string): boolean =>
-  calculations[calculation]?.inputs.some((spec) => spec.many === true && name.startsWith(spec.name)) === true;
+  own(calculations, calculation)?.inputs.some((spec) => spec.many === true && name.startsWith(spec.name)) === true;
 
 /**
  * A reading with several slots gives its values as `name-1`, `name-2` …; one value keeps the plain name.
@@ -104,7 +105,7 @@ const inputsOf = (job: JobState, result: Result): Readonly<Record<string, Quanti
     if (values.length > 1 && !takesSeveral(result.calculation, name))
       return `${name} takes one value, and there are ${values.length}: the procedure must say which, or take their mean`;
     values.forEach((value, index) => {
-      inputs[values.length === 1 ? name : `${name}-${index + 1}`] = value;
+      put(inputs, values.length === 1 ? name : `${name}-${index + 1}`, value);
     });
   }
   return inputs;
@@ -116,7 +117,7 @@ const calculateResult = (job: JobState, result: Result): Calculated => {
   const done = calculate(result.calculation, inputs);
   if (!done.ok) return { warnings: [], why: done.fault.what };
   const quantity = done.value.results[0]?.quantity;
-  const { source, caution } = calculations[result.calculation] ?? {};
+  const { source, caution } = own(calculations, result.calculation) ?? {};
   return {
     ...(quantity ? { quantity } : {}),
     ...(source === undefined ? {} : { source }),

@@ -16,6 +16,7 @@ import type { Around } from './around.ts';
 import type { EntryVerdict } from './entry.ts';
 import type { FastenerAct, JobState, Try } from './state.ts';
 import { latestTry, limitsNow, numberOf, quantityOf, resultOf, slotsOf, type Slot } from './values.ts';
+import { own } from '../fault/own.ts';
 
 /** What the build says of an individual tool, as an uncertainty in the reading's unit. */
 export const uncertaintyOf = (spec: Readonly<Record<string, string>>, unit: Unit): Outcome<Uncertainty | undefined> =>
@@ -192,7 +193,9 @@ export const verdictOfFastener = (
 
 /** The current values of one fastener, each from the latest act that gave it. */
 export const fastenerNow = (job: JobState, step: string, fastener: number): FastenerAct | undefined => {
-  const acts = (job.fasteners[step] ?? []).filter((act) => act.fastener === fastener && act.superseded === undefined);
+  const acts = (own(job.fasteners, step) ?? []).filter(
+    (act) => act.fastener === fastener && act.superseded === undefined,
+  );
   const latest = acts.at(-1);
   if (!latest) return undefined;
   return acts.reduce((merged, act) => ({

@@ -4,10 +4,11 @@ import { decide } from '../quantity/decision.ts';
 import type { JobState, StepState } from './state.ts';
 import { limitsNow, valuesOf } from './values.ts';
 import { troublesOf } from './verdicts.ts';
+import { own } from '../fault/own.ts';
 
 const untouched: StepState = { state: 'todo', with: [], performers: [], reopened: [] };
 
-export const stepStateOf = (job: JobState, step: string): StepState => job.steps[step] ?? untouched;
+export const stepStateOf = (job: JobState, step: string): StepState => own(job.steps, step) ?? untouched;
 
 /**
  * `only-if`, decided on the latest values: a step whose reading has no value yet still applies. A step of a new page that the

@@ -7,6 +7,7 @@ import { step as stepSchema, type StepDraft } from './schema/step.ts';
 import { fit } from './shape.ts';
 import type { Subject } from './subject.ts';
 import { itemsOf, type Path, toPlain, type Tree } from './tree.ts';
+import { own } from '../fault/own.ts';
 
 type Plain = Record<string, unknown>;
 type Head = Omit<Procedure, 'steps'>;
@@ -36,7 +37,7 @@ const cutOut = (plain: unknown, path: Path): unknown => {
 const mostCuts = 100;
 
 const withoutFaults = (plain: Plain, faults: readonly Path[]): Plain => {
-  const cuts = faults.map((path) => path.slice(0, faults.length > mostCuts ? 1 : (depths[String(path[0])] ?? 1)));
+  const cuts = faults.map((path) => path.slice(0, faults.length > mostCuts ? 1 : (own(depths, String(path[0])) ?? 1)));
   const whole = new Set(cuts.flatMap(([key, ...rest]) => (rest.length === 0 ? [key] : [])));
   const left = Object.fromEntries(Object.entries(plain).filter(([key]) => !whole.has(key)));
   return cuts

@@ -2,6 +2,7 @@ import { renameRefs } from '../quantity/limits.ts';
 import { withIds } from './ids.ts';
 import type { Procedure, Reading, Result, Step } from './model.ts';
 import { given } from './schema/leaves.ts';
+import { put } from '../fault/own.ts';
 
 /** A procedure for one side: `<each>` replaced, every step that is there once for each of several named by itself. */
 export interface Plan extends Omit<Procedure, 'steps'> {
@@ -26,8 +27,9 @@ const withSide = <T>(value: T, side: string): T => {
   const copy: Record<string, unknown> = {};
   for (const [key, inner] of Object.entries(value)) {
     const named = key.replaceAll(sideSign, side);
-    copy[named] = withSide(inner, side);
-    changed ||= named !== key || copy[named] !== inner;
+    const now: unknown = withSide(inner, side);
+    put(copy, named, now);
+    changed ||= named !== key || now !== inner;
   }
   return (changed ? Object.freeze(copy) : value) as T;
 };

@@ -4,10 +4,11 @@ import type { Unit } from '../quantity/units.ts';
 import type { Calculation } from '../trade/calculation.ts';
 import { calculate } from '../trade/calculations.ts';
 import type { ResultInput } from './model.ts';
+import { own, put } from '../fault/own.ts';
 
 /** A value of the unit that a reading is entered in: the calculation's own example where it is of that kind, else one. */
 const standIn = (calculation: Calculation, name: string, unit: Unit): Quantity => {
-  const example = calculation.example[name];
+  const example = own(calculation.example, name);
   const read = example === undefined ? undefined : parseQuantity(example, { dimension: unit.dimension });
   return read?.ok === true ? read.value : makeQuantity(new Fraction(1), unit);
 };
@@ -28,7 +29,7 @@ const trial = (
           ? input.text
           : unit && standIn(calculation, name, unit);
     if (value === undefined) return undefined;
-    given[name] = value;
+    put(given, name, value);
   }
   return given;
 };

@@ -4,6 +4,7 @@ import type { MessageCode } from './codes.ts';
 import { listed, type Message, messageAt, mostMessages, shown } from './message.ts';
 import type { Complaint } from './schema/leaves.ts';
 import { entryOf, kindOf, nodeAt, type Path, placeAt, type Tree, unknownKey } from './tree.ts';
+import { own } from '../fault/own.ts';
 
 type Issue = z.core.$ZodIssue;
 
@@ -29,7 +30,7 @@ const keysAt = (schema: unknown, path: Path): readonly string[] => {
   const shape = def.shape as Readonly<Record<string, unknown>>;
   const [key] = path;
   if (key === undefined) return Object.keys(shape);
-  const next = shape[String(key)];
+  const next = own(shape, String(key));
   return next === undefined ? [] : keysAt(next, path.slice(1));
 };
 

@@ -103,11 +103,8 @@ export const toPlain = (tree: Tree): unknown => {
       return tree.text;
     case 'list':
       return tree.items.map(toPlain);
-    case 'map': {
-      const plain: Record<string, unknown> = {};
-      for (const { key, value } of tree.entries) plain[key] = toPlain(value);
-      return plain;
-    }
+    case 'map':
+      return Object.fromEntries(tree.entries.map(({ key, value }) => [key, toPlain(value)]));
     case 'hole':
       return undefined;
   }

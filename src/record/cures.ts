@@ -6,6 +6,7 @@ import { printDuration } from '../quantity/time.ts';
 import type { RecordCure } from './document-step.ts';
 import { ifSo, present } from './plain.ts';
 import { asOf, msOf, printed } from './times.ts';
+import { own } from '../fault/own.ts';
 
 const stagesOf = (cure: Cure, now: CureNow): RecordCure['stages'] =>
   now.stages.map((stage) => ({
@@ -50,7 +51,7 @@ const readingsOf = (job: JobState, step: Step, around: Around, now: CureNow, at:
 
 /** A cure: clock hours and counted hours side by side, for the time when its step was finished, else for the record's own. */
 export const cureRecorded = (job: JobState, step: Step, cure: Cure, around: Around): RecordCure => {
-  const at = job.steps[step.step]?.finished?.when ?? asOf(job);
+  const at = own(job.steps, step.step)?.finished?.when ?? asOf(job);
   const now = cureNow(job, step, around, msOf(at));
   return present({
     of: cure.of,

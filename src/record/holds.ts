@@ -5,6 +5,7 @@ import type { Hold, Step } from '../procedure/model.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { RecordFinding, RecordHold, RecordLook } from './document-step.ts';
 import { present, stampOf } from './plain.ts';
+import { own } from '../fault/own.ts';
 
 /** One signed answer as it lies beside the record: its text exactly as it was signed, and its signature at `FILE.sig`. */
 export interface HoldFile {
@@ -18,7 +19,7 @@ const fileOf = (step: string, number: number): string => `holds/${step.replaceAl
 /** Every signed answer of a job, in the order of the looks at each hold. */
 export const holdFilesOf = (job: JobState): readonly HoldFile[] =>
   job.plan.steps.flatMap(({ step }) =>
-    (job.looks[step] ?? []).flatMap(({ answer, signature }, index) =>
+    (own(job.looks, step) ?? []).flatMap(({ answer, signature }, index) =>
       answer === undefined || signature === undefined
         ? []
         : [{ file: fileOf(step, index + 1), text: answer, signature }],
@@ -33,7 +34,7 @@ const asText = (look: Look): RecordLook['as'] => {
 };
 
 const powerOf = (hold: Hold, look: Look, around: Around): Power | undefined => {
-  const powers = around.people[look.person]?.powers ?? [];
+  const powers = own(around.people, look.person)?.powers ?? [];
   if (look.kind === 'invite') return undefined;
   return powers.find((power) => powersToLook(hold).includes(power)) ?? powers[0];
 };
@@ -81,7 +82,7 @@ export const holdRecorded = (job: JobState, step: Step, hold: Hold, around: Arou
     'self-after': hold.self?.text,
     of: inspected.map((one) => one.step),
     performers: performersOf(job, inspected),
-    looks: (job.looks[step.step] ?? []).map((look, index) => lookOf(step.step, hold, look, index + 1, around)),
+    looks: (own(job.looks, step.step) ?? []).map((look, index) => lookOf(step.step, hold, look, index + 1, around)),
     findings: job.findings.filter((finding) => finding.step === step.step).map(findingOf),
   });
 };

@@ -7,11 +7,12 @@ import type { RecordBatch, RecordMix } from './document-step.ts';
 import { present, stampOf } from './plain.ts';
 import { struckOf } from './struck.ts';
 import { asOf, msOf, printed } from './times.ts';
+import { own } from '../fault/own.ts';
 
 type Sample = NonNullable<Batch['sample']>;
 
 const weightsOf = (mix: Mix, batch: Batch): RecordBatch['weights'] => {
-  const base = parseQuantity(batch.weights[mix.ratio[0]?.part ?? ''] ?? '');
+  const base = parseQuantity(own(batch.weights, mix.ratio[0]?.part ?? '') ?? '');
   const targets = base.ok ? mixTargets(mix, base.value) : [];
   return Object.entries(batch.weights).map(([part, weight]) => {
     const target = targets.find((one) => one.part === part);

@@ -2,6 +2,7 @@ import type { Around } from '../job/around.ts';
 import type { JobState } from '../job/state.ts';
 import type { RecordPerson } from './document.ts';
 import { present, unique } from './plain.ts';
+import { own } from '../fault/own.ts';
 
 type Part = RecordPerson['did'][number];
 
@@ -19,7 +20,7 @@ const helped = (job: JobState): readonly Deed[] =>
 
 const looked = (job: JobState): readonly Deed[] =>
   [...job.plan.steps, ...job.former].flatMap((step) =>
-    (job.looks[step.step] ?? [])
+    (own(job.looks, step.step) ?? [])
       .filter((look) => look.kind !== 'invite')
       .map(({ person, self }): Deed => {
         const part = step.hold?.kind === 'witness' ? 'witnessed' : 'inspected';
@@ -48,9 +49,9 @@ export const peopleOf = (
     if (did.size > 1) did.delete('entered');
     return present({
       person,
-      name: around.people[person]?.name,
-      powers: around.people[person]?.powers ?? [],
-      keys: keys[person] ?? [],
+      name: own(around.people, person)?.name,
+      powers: own(around.people, person)?.powers ?? [],
+      keys: own(keys, person) ?? [],
       did: [...did],
     });
   });

@@ -11,6 +11,7 @@ import type { RecordReading, RecordResult, RecordTry } from './document-step.ts'
 import { calculatedRecorded } from './calculated.ts';
 import { ifSo, present, stampOf, unlessEmpty } from './plain.ts';
 import { struckOf } from './struck.ts';
+import { own } from '../fault/own.ts';
 
 /** The limits with the values that they refer to; nothing where they refer to none. */
 const limitsFilled = (job: JobState, item: Reading | Result): string | undefined => {
@@ -68,7 +69,7 @@ export const readingOf = (job: JobState, reading: Reading, around: Around): Reco
     blind: ifSo(reading.blind),
     choices: reading.kind === 'choice' ? reading.choices : undefined,
     accept: reading.kind === 'choice' ? reading.accept : undefined,
-    entered: (job.tries[reading.reading] ?? []).map((taken) => tryOf(job, reading, taken, around)),
+    entered: (own(job.tries, reading.reading) ?? []).map((taken) => tryOf(job, reading, taken, around)),
   });
 };
 

@@ -6,6 +6,7 @@ import { boundsText } from './bounds.ts';
 import type { RecordFastener, RecordTighten } from './document-step.ts';
 import { ifSo, present, stampOf } from './plain.ts';
 import { struckOf } from './struck.ts';
+import { own } from '../fault/own.ts';
 
 const actOf = (job: JobState, tighten: Tighten, act: FastenerAct): RecordFastener => {
   const shown = act.torque === undefined ? undefined : wrenchLimits(job, tighten, act);
@@ -48,5 +49,5 @@ export const tightenRecorded = (job: JobState, step: Step, tighten: Tighten): Re
     'tool-kind': tighten.tool,
     mark: ifSo(tighten.mark),
     source: tighten.source,
-    entered: (job.fasteners[step.step] ?? []).map((act) => actOf(job, tighten, act)),
+    entered: (own(job.fasteners, step.step) ?? []).map((act) => actOf(job, tighten, act)),
   });

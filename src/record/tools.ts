@@ -2,6 +2,7 @@ import type { Around } from '../job/around.ts';
 import type { JobState } from '../job/state.ts';
 import type { RecordTool } from './document.ts';
 import { present, unique, unlessEmpty } from './plain.ts';
+import { own } from '../fault/own.ts';
 
 interface Use {
   readonly tool: string;
@@ -12,17 +13,17 @@ interface Use {
 const usesOf = (job: JobState): readonly Use[] =>
   job.plan.steps.flatMap((step) => [
     ...step.readings.flatMap((reading) =>
-      (job.tries[reading.reading] ?? []).flatMap(({ tool }) =>
+      (own(job.tries, reading.reading) ?? []).flatMap(({ tool }) =>
         tool === undefined ? [] : [{ tool, kind: reading.tool ?? '', what: reading.reading }],
       ),
     ),
-    ...(job.fasteners[step.step] ?? []).flatMap(({ tool, fastener }) =>
+    ...(own(job.fasteners, step.step) ?? []).flatMap(({ tool, fastener }) =>
       tool === undefined ? [] : [{ tool, kind: step.tighten?.tool ?? '', what: `${step.step} fastener ${fastener}` }],
     ),
   ]);
 
 const individual = (id: string, kind: string, uses: readonly Use[], around: Around): RecordTool => {
-  const known = around.tools[id];
+  const known = own(around.tools, id);
   return present({
     tool: id,
     kind: known?.kind ?? kind,

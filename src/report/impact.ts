@@ -1,5 +1,4 @@
 import type { ChangeImpact, JobImpact, Meaning } from '../build/impact.ts';
-import { changeName } from '../job/revised.ts';
 import { counted, span, type Line, type Span } from './changes.ts';
 
 /** How each meaning is told. */
@@ -32,7 +31,7 @@ export const decidedWords = {
 export const asksSomething = ({ meaning }: ChangeImpact): boolean => meaning !== 'nothing' && meaning !== 'within';
 
 const impactLine = (impact: ChangeImpact): Line => [
-  span(`${changeName(impact)}: `),
+  span(`${[...new Set([impact.step, impact.reading, impact.what])].filter(Boolean).join(' ')}: `),
   span(meaningWords[impact.meaning], meaningTones[impact.meaning]),
   ...(impact.shown === undefined ? [] : [span(`: ${impact.shown}`)]),
   ...(impact.decided === undefined

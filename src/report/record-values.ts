@@ -4,6 +4,7 @@ import type { RecordStruck } from '../record/document.ts';
 import { verdictMark } from './marks.ts';
 import { instantText, stampText, type Naming } from './people.ts';
 import { facts, heading, joined, table, type Block, type Runs } from './sheet.ts';
+import { own } from '../fault/own.ts';
 
 const struckReason = (struck: RecordStruck, naming: Naming): string =>
   `struck by ${naming(struck['struck-by'])}, ${instantText(struck['struck-at'])}: ${struck.reason}`;
@@ -65,7 +66,7 @@ const sidesText = (reading: RecordReading): string | undefined =>
 
 const kinds: Readonly<Record<string, string>> = { count: 'a count', text: 'in words', choice: 'one of several' };
 
-const kindText = (unit: string): string => kinds[unit] ?? `in ${unit}`;
+const kindText = (unit: string): string => own(kinds, unit) ?? `in ${unit}`;
 
 /** A reading: its limits, and every try of it with those that were struck. */
 export const readingBlocks = (reading: RecordReading, naming: Naming): readonly Block[] => [

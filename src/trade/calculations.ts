@@ -27,7 +27,6 @@ import { mix } from './mix.ts';
 import { pipeThread } from './pipe-thread.ts';
 import type { Plot } from './plot.ts';
 import { pressureLoss } from './pressure-loss.ts';
-import { prevailingTorque } from './prevailing-torque.ts';
 import { rivetDiameter } from './rivet-diameter.ts';
 import { rivetLength } from './rivet-length.ts';
 import { rivetPitch } from './rivet-pitch.ts';
@@ -40,6 +39,7 @@ import { torqueAtFastener } from './torque-at-fastener.ts';
 import { torqueWithAdapter } from './torque-with-adapter.ts';
 import { travel } from './travel.ts';
 import { weightAndBalance } from './weight-and-balance.ts';
+import { own } from '../fault/own.ts';
 
 export interface CalculationResult {
   readonly calculation: string;
@@ -57,7 +57,6 @@ const all: readonly Calculation[] = [
   edgeDistance,
   rivetPitch,
   boltTorque,
-  prevailingTorque,
   torqueWithAdapter,
   torqueAtFastener,
   pipeThread,
@@ -96,7 +95,7 @@ export const calculations: Readonly<Record<string, Calculation>> = Object.freeze
 
 /** A calculation by name, or the fault that names the nearest. */
 export const findCalculation = (name: string): Outcome<Calculation> => {
-  const found = Object.hasOwn(calculations, name) ? calculations[name] : undefined;
+  const found = own(calculations, name);
   if (found !== undefined) return good(found);
   const near = suggest(name, Object.keys(calculations));
   const todo = near === undefined ? 'see the list of calculations' : `write ${near}, if that is meant`;

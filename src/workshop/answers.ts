@@ -9,6 +9,7 @@ import { canonicalJson, isJsonObject, parseCanonicalLine, type Json, type JsonOb
 import { sha256Hex } from '../proof/hash.ts';
 import { signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
+import { own } from '../fault/own.ts';
 
 export const answerKinds = ['release', 'refuse', 'reinspect'] as const;
 export type AnswerKind = (typeof answerKinds)[number];
@@ -96,7 +97,7 @@ const answerFlaw = (value: JsonObject): string | undefined => {
   if (value['answer'] === 'refuse' && !isTexts(value['findings'])) return 'it refuses without findings';
   for (const [key, item] of Object.entries(value)) {
     if (key === 'v' || key === 'answer' || wanted.includes(key)) continue;
-    if (optional[key]?.(item) !== true) return `it holds ${key}, which is not known`;
+    if (own(optional, key)?.(item) !== true) return `it holds ${key}, which is not known`;
   }
   return undefined;
 };

@@ -9,6 +9,7 @@ import { writeFile } from '../store/write-file.ts';
 import { keepFiles } from './bring.ts';
 import { writeLine, type Desk } from './desk.ts';
 import type { SignerOf } from './signers.ts';
+import { own } from '../fault/own.ts';
 
 const largestBuild = 8 * 1024 * 1024;
 
@@ -42,7 +43,7 @@ export const changedDraft = (desk: Desk): Outcome<BuildDraft | undefined> => {
 const newlyPowered = (desk: Desk, file: BuildFile): readonly string[] =>
   file.people
     .filter(({ person, powers }) => {
-      const accepted = desk.state.accepted[person] ?? [];
+      const accepted = own(desk.state.accepted, person) ?? [];
       return powers.some((power) => (power === 'inspector' || power === 'designer') && !accepted.includes(power));
     })
     .map(({ person }) => person);

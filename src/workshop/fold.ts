@@ -6,6 +6,7 @@ import type { Data, Entry } from '../job/entry.ts';
 import type { Link } from '../proof/chain.ts';
 import { readKeyLine, type PublicKey } from '../proof/keys.ts';
 import { checkAlso, checkLine, type JournalLine } from '../proof/line.ts';
+import { own } from '../fault/own.ts';
 
 /** A journal line as the engine sees it. */
 export const entryOf = ({ line, hash }: Link): Entry => ({
@@ -45,9 +46,7 @@ const foreign = (line: JournalLine, by: string, what: string): Outcome<never> =>
 
 /** The key of a person, by its fingerprint, where the build knows it at this place and it has not ended. */
 const knownKey = (state: BuildState, person: string, fingerprint: string): string | undefined =>
-  Object.hasOwn(state.keys, person)
-    ? state.keys[person]?.find((known) => known.fingerprint === fingerprint && known.ended === undefined)?.key
-    : undefined;
+  own(state.keys, person)?.find((known) => known.fingerprint === fingerprint && known.ended === undefined)?.key;
 
 /** The key that a line must be signed with: for a key that introduces itself, that key; else one that is known. */
 const keyOfLine = (state: BuildState, line: JournalLine): string | undefined => {
@@ -65,7 +64,7 @@ const introductionFlaw = (state: BuildState, line: JournalLine): string | undefi
   if (state.entries === 0 || knownKey(state, line.by, line.key) !== undefined) return undefined;
   const introducers = (line.also ?? []).map(({ by }) => by);
   if (introducers.length === 0) return 'introduces a key that nobody known has signed for';
-  const isTrusted = (state.accepted[line.by] ?? []).length > 0;
+  const isTrusted = (own(state.accepted, line.by) ?? []).length > 0;
   const vouches = (person: string): boolean => person === line.by || powersOf(state, person).includes('inspector');
   return isTrusted && !introducers.some(vouches)
     ? 'introduces a further key that neither their old one nor another inspector has signed for'

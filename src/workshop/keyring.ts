@@ -5,6 +5,7 @@ import { ownKeys, readKeyFileAt, readKeyFileOf, scriptedKeys } from '../store/ke
 import { findKey, fingerprintOf, openKey } from './open-key.ts';
 import type { Place } from './place.ts';
 import type { SignerOf } from './signers.ts';
+import { own } from '../fault/own.ts';
 
 /** Passphrases given for one act, by person; `--key FILE` brings a key from elsewhere. */
 export interface Given {
@@ -27,7 +28,7 @@ const textOfKey = (place: Place, state: BuildState, person: string): Outcome<str
 };
 
 const isKeyOf = (state: BuildState, person: string, fingerprint: string): boolean =>
-  state.keys[person]?.some((known) => known.fingerprint === fingerprint && known.ended === undefined) === true;
+  own(state.keys, person)?.some((known) => known.fingerprint === fingerprint && known.ended === undefined) === true;
 
 /** The key of `--key FILE`, where it is this person's. */
 const fromFile = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> | undefined => {
@@ -37,7 +38,7 @@ const fromFile = (place: Place, state: BuildState, person: string, given: Given)
   const key = findKey(place, text.value);
   if (!key.ok) return key;
   return isKeyOf(state, person, fingerprintOf(key.value))
-    ? openKey(place, key.value, person, given.passphrases?.[person])
+    ? openKey(place, key.value, person, own(given.passphrases ?? {}, person))
     : undefined;
 };
 
@@ -46,7 +47,9 @@ const fromHere = (place: Place, state: BuildState, person: string, given: Given)
   const text = textOfKey(place, state, person);
   if (!text.ok) return text;
   const key = findKey(place, text.value);
-  return key.ok ? openKey(place, key.value, person, given.passphrases?.[person]) : bad({ where: person, ...key.fault });
+  return key.ok
+    ? openKey(place, key.value, person, own(given.passphrases ?? {}, person))
+    : bad({ where: person, ...key.fault });
 };
 
 /** A key that was opened is locked again when nobody has signed for so long; ms. Common practice, no source. */

@@ -2,6 +2,7 @@ import type { BuildState } from '../build/state.ts';
 import { canonicalJson, type Json } from '../proof/canonical.ts';
 import { writeSigners, type AllowedSigner } from '../proof/signers.ts';
 import type { KeyReader } from './fold.ts';
+import { own } from '../fault/own.ts';
 
 /** The text of `allowed_signers`: every key that the journal ever introduced, people by id, keys in their order. */
 export const signersText = (state: BuildState, read: KeyReader): string =>
@@ -9,7 +10,7 @@ export const signersText = (state: BuildState, read: KeyReader): string =>
     Object.keys(state.keys)
       .toSorted()
       .flatMap((person) =>
-        (state.keys[person] ?? []).flatMap(({ key }) => {
+        (own(state.keys, person) ?? []).flatMap(({ key }) => {
           const known = read(key);
           return known.ok ? [{ person, key: known.value }] : [];
         }),

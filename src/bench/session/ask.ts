@@ -16,6 +16,7 @@ import type { OwnKey } from '../keys.ts';
 import type { Form } from './form.ts';
 import { answerForm } from './hold.ts';
 import * as forms from './part-forms.ts';
+import { own } from '../../fault/own.ts';
 
 /** What an open form is about, so that a screen can draw what belongs to it. */
 export type Part =
@@ -52,7 +53,7 @@ const askTool = (
   guarded: boolean,
   around: Around,
 ): Ask | undefined => {
-  if (kind === undefined || job.tools[kind] !== undefined) return undefined;
+  if (kind === undefined || own(job.tools, kind) !== undefined) return undefined;
   const need = job.plan.needs.tools.find((one) => one.tool === kind);
   const known = Object.values(around.tools).filter((tool) => tool.kind === kind);
   if (known.length === 0 || !(need?.inDate || guarded)) return undefined;

@@ -27,6 +27,7 @@ import {
 } from './form.ts';
 import { nothing, pop, push, replaceTop, type Page, type Pages, type Session, type Step } from './state.ts';
 import { askFor, filledFor, jobOf, pressedDigit, pressList, scrolled } from './walk.ts';
+import { own } from '../../fault/own.ts';
 
 /** The value that is asked for beneath the calculators, which their result is handed back to. */
 export interface Target {
@@ -80,7 +81,7 @@ const questionOf = (calculation: Calculation, spec: InputSpec, asked: Unit | und
   const isAlternative = calculation.inputs.some(({ insteadOf }) => insteadOf === name);
   const required = spec.required || isAlternative;
   const base = { name, required };
-  const example = calculation.example[name];
+  const example = own(calculation.example, name);
   if (choices)
     return {
       ...base,
@@ -108,7 +109,7 @@ export const questionsOf = (calculation: Calculation, asked: Unit | undefined, a
   const shut = new Set<string>();
   const wanted = ({ name, oneOf, insteadOf }: InputSpec): boolean => {
     if (insteadOf !== undefined || (oneOf !== undefined && shut.has(oneOf))) return false;
-    if (oneOf !== undefined && answers[name] !== undefined) shut.add(oneOf);
+    if (oneOf !== undefined && own(answers, name) !== undefined) shut.add(oneOf);
     return true;
   };
   return {
@@ -124,7 +125,7 @@ const withUnits = (line: string, unit: string | undefined): string => {
 
 /** An answer as the calculation takes it; nothing where it was left out. */
 const inputOf = (question: Question, answers: Answers): string | undefined => {
-  const answer = answers[question.name];
+  const answer = own(answers, question.name);
   const text = typeof answer === 'string' ? answer : answer?.map((line) => withUnits(line, question.unit)).join('; ');
   return text === '' ? undefined : text;
 };
@@ -196,7 +197,7 @@ const calculated = (session: Session, page: Pages['calculator'], form: Questions
   const { where } = done.fault;
   const about = form.questions.findIndex(({ name }) => name === where);
   const at = about === -1 ? filled.at : about;
-  const answer = filled.answers[form.questions[at]?.name ?? ''];
+  const answer = own(filled.answers, form.questions[at]?.name ?? '');
   const field = typeof answer === 'string' ? fieldOf(answer) : filled.field;
   return nothing(replaceTop(session, { ...page, filled: { ...filled, at, field, fault: done.fault } }));
 };

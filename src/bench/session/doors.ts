@@ -9,6 +9,7 @@ import type { World } from '../ports.ts';
 import type { Choice, Form, Question } from './form.ts';
 import type { MenuItem } from './menu/item.ts';
 import { readingForm, tightenForm } from './part-forms.ts';
+import { own } from '../../fault/own.ts';
 
 export const reason: Question = { name: 'reason', ask: 'Reason', kind: 'text', required: true };
 
@@ -58,7 +59,7 @@ const disposeForm = (
 
 /** The taking that a trouble is about: its key begins with the entry of the try. */
 const slotOf = (job: JobState, trouble: Trouble): Slot | undefined =>
-  (job.tries[trouble.on] ?? []).find((taken) => trouble.key.startsWith(`${taken.entry}=`));
+  (own(job.tries, trouble.on) ?? []).find((taken) => trouble.key.startsWith(`${taken.entry}=`));
 
 const againForm = (job: JobState, step: Step, trouble: Trouble): Form | undefined => {
   const reading = readingOf(job.plan, trouble.on)?.reading;
@@ -67,7 +68,7 @@ const againForm = (job: JobState, step: Step, trouble: Trouble): Form | undefine
     const used = currentTries(job, reading.reading, slot).length;
     return reading.tries !== undefined && used >= reading.tries ? undefined : readingForm(job, reading, slot);
   }
-  const act = (job.fasteners[step.step] ?? []).find((one) => trouble.key.startsWith(`${one.entry}=`));
+  const act = (own(job.fasteners, step.step) ?? []).find((one) => trouble.key.startsWith(`${one.entry}=`));
   return act && tightenForm(job, step, act.fastener);
 };
 

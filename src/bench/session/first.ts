@@ -4,6 +4,7 @@ import { isEmpty } from '../parts/field.ts';
 import { bouncesOn } from './commit.ts';
 import { emptyFilled, pressInForm, questionAt, type Answers, type Filled, type Questions } from './form.ts';
 import { nothing, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
+import { own } from '../../fault/own.ts';
 
 /** A name as a person's id: `Ines Varrow` is `ines-varrow`. Empty where nothing of it can be written in `[a-z0-9-]`. */
 const idFrom = (name: string): string =>
@@ -15,7 +16,7 @@ const idFrom = (name: string): string =>
     .replace(/^-+|-+$/g, '');
 
 const text = (answers: Answers, name: string): string => {
-  const answer = answers[name];
+  const answer = own(answers, name);
   return typeof answer === 'string' ? answer : '';
 };
 

@@ -6,6 +6,7 @@ import { parseDay } from '../../quantity/time.ts';
 import { findUnit, type Dimension } from '../../quantity/units.ts';
 import type { Pressed } from '../keys.ts';
 import { editField, emptyField, fieldOf, fieldText, isEmpty, typeInto, type Field } from '../parts/field.ts';
+import { own } from '../../fault/own.ts';
 
 export interface Choice {
   readonly value: string;
@@ -128,7 +129,7 @@ const retyped = (filled: Filled, field: Field): Filled => {
 
 /** The form at one of its questions, with the answer that it had. */
 export const toQuestion = (filled: Filled, at: number, question: Question | undefined, answers: Answers): Filled => {
-  const answer = question ? answers[question.name] : undefined;
+  const answer = question ? own(answers, question.name) : undefined;
   const choices = question ? choicesOf(question) : [];
   return {
     key: filled.key,
@@ -155,7 +156,7 @@ const wanting = (filled: Filled, question: Question): FormStep =>
   kept({ ...filled, fault: usage('answer-missing', `${question.ask}: nothing is typed`, 'type it, then enter') });
 
 const takeLine = (form: Questions, filled: Filled, question: Question, text: string): FormStep => {
-  const before = filled.answers[question.name];
+  const before = own(filled.answers, question.name);
   const lines = Array.isArray(before) ? (before as readonly string[]) : [];
   if (text !== '') {
     const answers = answered(filled, question, [...lines, text]);
@@ -188,7 +189,7 @@ const takeText = (form: Questions, filled: Filled, question: Question): FormStep
 const back = (form: Questions, filled: Filled): FormStep => {
   if (!isEmpty(filled.field)) return kept(retyped(filled, emptyField));
   const question = questionAt(form, filled);
-  const lines = question?.kind === 'lines' ? filled.answers[question.name] : undefined;
+  const lines = question?.kind === 'lines' ? own(filled.answers, question.name) : undefined;
   if (question && Array.isArray(lines) && lines.length > 0)
     return kept({ ...without(filled), answers: answered(filled, question, (lines as readonly string[]).slice(0, -1)) });
   if (filled.at === 0) return { kind: 'back' };
@@ -248,7 +249,7 @@ export const calculatedIn = (filled: Filled, value: string | undefined): Calcula
 export const dataOf = (form: Form, answers: Answers, calculated?: CalculatedBy): Data => {
   const data: Record<string, Datum> = { ...form.fixed, ...(calculated ? { calculated: { ...calculated } } : {}) };
   for (const question of form.questions) {
-    const answer = answers[question.name];
+    const answer = own(answers, question.name);
     if (answer === undefined || answer === '' || question.kind === 'secret' || question.name === 'by') continue;
     if (question.kind === 'yes' && answer === 'no') continue;
     const [name, part] = question.name.split('.', 2) as [string, string?];

@@ -5,6 +5,7 @@ import { currentTries, limitsNow, type Slot } from '../../job/values.ts';
 import type { Limits } from '../../quantity/limits.ts';
 import type { MaterialNeed, Mix, Reading, Step, ToolNeed } from '../../procedure/model.ts';
 import type { Form, Question } from './form.ts';
+import { own } from '../../fault/own.ts';
 
 /** Where in a reading: `root`, `time 2 of 3`. */
 export const slotWords = (reading: Reading, slot: Slot): string =>
@@ -56,7 +57,7 @@ export const tightenForm = (job: JobState, step: Step, fastener: number): Form |
   if (!tighten) return undefined;
   const fixed = tighten.torque && limitsNow(job, tighten.torque);
   const torqueUnit = (fixed?.low ?? fixed?.high)?.at.unit.name ?? unitIn(tighten.torque, 'N·m');
-  const tries = (job.fasteners[step.step] ?? []).filter(
+  const tries = (own(job.fasteners, step.step) ?? []).filter(
     (act) => act.fastener === fastener && act.superseded === undefined,
   );
   const ask = (name: string, words: string, unit: string): Question => ({

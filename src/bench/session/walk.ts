@@ -26,6 +26,7 @@ import { helpersForm } from './part-forms.ts';
 import type { MenuItem, Opens } from './menu/item.ts';
 import { nothing, pop, push, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
 import { jobIn } from '../../build/jobs.ts';
+import { own } from '../../fault/own.ts';
 
 type WalkPage = Extract<Page, { page: 'walk' }>;
 
@@ -61,7 +62,7 @@ export const askItems = (world: World, job: JobState, ask: Ask): readonly MenuIt
 };
 
 const textIn = (answers: Answers, name: string): string | undefined => {
-  const answer = answers[name];
+  const answer = own(answers, name);
   return typeof answer === 'string' ? answer : undefined;
 };
 
@@ -103,7 +104,7 @@ export const pressForm = (
   return commit(put(step.filled), actOfForm(session, form, step.filled, step.answers), ms);
 };
 
-const own = (session: Session, job: JobState, ms: number, verb: Act['verb'], data: Act['data']): Step =>
+const ownAct = (session: Session, job: JobState, ms: number, verb: Act['verb'], data: Act['data']): Step =>
   commit(session, { verb, job: job.id, by: session.by ?? '', data }, ms);
 
 export const openForm = (session: Session, form: Form): Session =>
@@ -116,13 +117,13 @@ const pressOwn = (session: Session, job: JobState, ask: Ask, key: Pressed, ms: n
     if (bounces(session, ms)) return nothing(session);
     return ask.helpers > 0
       ? nothing(openForm(session, helpersForm(job, ask.step, ask.helpers, 'begin')))
-      : own(session, job, ms, 'begin', { step: ask.step.step });
+      : ownAct(session, job, ms, 'begin', { step: ask.step.step });
   }
   if (ask.kind === 'mark' && pressedOwn === 'mark')
-    return own(session, job, ms, 'tighten', { step: ask.step.step, fastener: ask.fastener, mark: true });
+    return ownAct(session, job, ms, 'tighten', { step: ask.step.step, fastener: ask.fastener, mark: true });
   if (ask.kind === 'finish' && (ask.own ? pressedOwn === 'finish' : take))
-    return own(session, job, ms, 'finish', { step: ask.step.step });
-  if (ask.kind === 'complete' && take) return own(session, job, ms, 'complete', {});
+    return ownAct(session, job, ms, 'finish', { step: ask.step.step });
+  if (ask.kind === 'complete' && take) return ownAct(session, job, ms, 'complete', {});
   if (ask.kind === 'parked' && take)
     return nothing(
       openForm(session, {

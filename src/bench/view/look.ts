@@ -9,6 +9,7 @@ import { personName, placed } from './job.ts';
 import { labelled, title, type Canvas } from './page.ts';
 import { revisionText } from './revision.ts';
 import { valuesOfStep } from './values.ts';
+import { own } from '../../fault/own.ts';
 
 const none = (words: string): readonly Row[] => [[mark(words, 'quiet')]];
 
@@ -87,7 +88,7 @@ const valuesText = (job: JobState, world: World, canvas: Canvas): readonly Row[]
   });
   const struck = job.plan.steps.flatMap((step) =>
     step.readings.flatMap((reading) =>
-      (job.tries[reading.reading] ?? []).flatMap((taken) =>
+      (own(job.tries, reading.reading) ?? []).flatMap((taken) =>
         taken.struck.map((old): Row => [
           mark('struck ', 'quiet'),
           span(`${reading.reading} ${old.value}: ${old.reason}`, 'quiet'),

@@ -8,6 +8,7 @@ import { listRows } from '../parts/list.ts';
 import { fit, graphemes, mark, paragraph, row, span, tail, widthOf, type Row } from '../parts/rows.ts';
 import { choicesOf, isChoice, type Filled, type Question } from '../session/form.ts';
 import { backHint, hint, type Canvas, type Hint } from './page.ts';
+import { own } from '../../fault/own.ts';
 
 const lead = '     ';
 
@@ -50,7 +51,7 @@ export const questionRows = (question: Question, filled: Filled, canvas: Canvas)
     }));
     return [...ask, ...listRows(items, filled.selected, canvas.marks, canvas.width, choiceRows)];
   }
-  const lines = filled.answers[question.name];
+  const lines = own(filled.answers, question.name);
   const before = question.kind === 'lines' && Array.isArray(lines) ? (lines as readonly string[]) : [];
   return [
     ...ask,
@@ -84,7 +85,7 @@ export const gaugeRow = (
 /** Answers of the same form that stand already, in small. */
 export const answersRow = (questions: readonly Question[], filled: Filled, width: number): readonly Row[] => {
   const given = questions.slice(0, filled.at).flatMap((question) => {
-    const answer = filled.answers[question.name];
+    const answer = own(filled.answers, question.name);
     if (typeof answer !== 'string' || question.kind === 'secret') return [];
     const label = choicesOf(question).find(({ value }) => value === answer)?.label ?? answer;
     return [`${question.name.split('.').at(-1) ?? ''} ${label}`];

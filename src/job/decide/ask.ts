@@ -9,6 +9,7 @@ import type { Around } from '../around.ts';
 import { happened, type Command, type Data, type EntryVerdict, type Taken } from '../entry.ts';
 import type { Departure, JobState } from '../state.ts';
 import { currentStep, isSkipped } from '../where.ts';
+import { own } from '../../fault/own.ts';
 
 /** One command put to one job, with what it needs to be decided. */
 export interface Ask {
@@ -123,7 +124,7 @@ export const orderRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
 };
 
 export const powerRefusals = (ask: Ask, person: string, powers: readonly string[], act: string): readonly Refusal[] => {
-  const has = ask.around.people[person]?.powers ?? [];
+  const has = own(ask.around.people, person)?.powers ?? [];
   return powers.some((power) => (has as readonly string[]).includes(power))
     ? []
     : [

@@ -10,6 +10,7 @@ import { temperatureOf } from '../temperatures.ts';
 import { overrulable, powerRefusals, settle, type Ask } from './ask.ts';
 import { namedLotTrouble } from './opening.ts';
 import { checkTemperature } from './reading.ts';
+import { own } from '../../fault/own.ts';
 
 const unknown = (what: string, id: string, known: readonly string[]): Fault =>
   unknownId(`no ${what} '${id}'`, id, known);
@@ -53,7 +54,7 @@ export const decideLot = (ask: Ask): Outcome<Taken> => {
 export const decideUse = (ask: Ask): Outcome<Taken> => {
   const kind = textOf(ask.data, 'kind') ?? '';
   const id = textOf(ask.data, 'tool') ?? '';
-  const tool = ask.around.tools[id];
+  const tool = own(ask.around.tools, id);
   if (!tool) return bad(unknown('tool in the build', id, Object.keys(ask.around.tools)));
   if (tool.kind !== kind)
     return bad(
@@ -104,7 +105,7 @@ export const decideDepart = (ask: Ask): Outcome<Taken> => {
   const signs =
     agreed !== undefined &&
     agreed !== ask.command.by &&
-    ask.around.people[agreed]?.powers.includes('designer') === true;
+    own(ask.around.people, agreed)?.powers.includes('designer') === true;
   const strict = ask.job.plan.strict && code !== 'manual';
   const heeded = code === 'manual' || (overrulable as readonly string[]).includes(code);
   return settle(

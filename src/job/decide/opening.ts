@@ -17,6 +17,7 @@ import { stepStateOf } from '../where.ts';
 import type { LotNow } from '../around.ts';
 import type { LotNamed } from '../state.ts';
 import { clockRefusals, orderRefusals, type Ask } from './ask.ts';
+import { own } from '../../fault/own.ts';
 
 /** Never with the glue already on: such a step was decided at its mix. */
 export const isGlued = (step: Step): boolean => step.inPotLifeOf.length > 0;
@@ -84,8 +85,8 @@ export const toolRefusals = (
 ): readonly Refusal[] => {
   if (kind === undefined) return [];
   const wanted = ask.job.plan.needs.tools.find((need) => need.tool === kind)?.inDate === true;
-  const id = individual ?? ask.job.tools[kind];
-  const tool = id === undefined ? undefined : ask.around.tools[id];
+  const id = individual ?? own(ask.job.tools, kind);
+  const tool = id === undefined ? undefined : own(ask.around.tools, id);
   const refuse = (what: string, todo: string): readonly Refusal[] => [refusal('tool-out-of-date', what, todo)];
   if (!tool) return wanted ? refuse(`no individual ${kind} is named`, `name one in date (use ${kind})`) : [];
   const found = tool.found.at(-1)?.what;

@@ -14,6 +14,7 @@ import { countOf, currentTries, latestTry, limitsNow, quantityOf, slotsOf, type 
 import { uncertaintyOf, verdictOfFastener, verdictOfTry } from '../verdicts.ts';
 import { powerRefusals, readingAsked, settle, type Ask } from './ask.ts';
 import { openingRefusals, toolRefusals } from './opening.ts';
+import { own } from '../../fault/own.ts';
 
 const unreadable = (what: string, todo: string): Fault => usage('value-unreadable', what, todo);
 
@@ -95,7 +96,7 @@ const tryRefusals = (ask: Ask, reading: Reading, slot: Slot): readonly Refusal[]
 };
 
 const toolSpec = (ask: Ask, individual: string | undefined): Readonly<Record<string, string>> => {
-  const tool = individual === undefined ? undefined : ask.around.tools[individual];
+  const tool = individual === undefined ? undefined : own(ask.around.tools, individual);
   const pairs = [
     ['uncertainty', tool?.uncertainty],
     ['resolution', tool?.resolution],
@@ -126,8 +127,8 @@ const guardRefusals = (
 /** The individual tool of a value: as said, or the one in use for its kind; it must be of the kind and known. */
 const toolAsked = (ask: Ask, kind: string | undefined): Outcome<string | undefined> => {
   const said = textOf(ask.data, 'tool');
-  if (said === undefined) return good(kind === undefined ? undefined : ask.job.tools[kind]);
-  const tool = ask.around.tools[said];
+  if (said === undefined) return good(kind === undefined ? undefined : own(ask.job.tools, kind));
+  const tool = own(ask.around.tools, said);
   const known = Object.keys(ask.around.tools);
   if (!tool) {
     return bad(unknownId(`the build has no tool '${said}'`, said, known, 'enter it in build.yaml (tools)'));
@@ -156,7 +157,7 @@ const tried = (ask: Ask, slot: Slot, calculated: CalculatedBy | undefined, extra
 /** The job as it would stand with one more try: how a verdict is told before the entry is written. */
 const withTry = (job: JobState, reading: string, taken: Try): JobState => ({
   ...job,
-  tries: { ...job.tries, [reading]: [...(job.tries[reading] ?? []), taken] },
+  tries: { ...job.tries, [reading]: [...(own(job.tries, reading) ?? []), taken] },
 });
 
 export const decideRead = (ask: Ask): Outcome<Taken> => {
@@ -204,7 +205,7 @@ const correctTry = (ask: Ask, reading: Reading, taken: Try): Outcome<Taken> => {
   if (wrong) return bad(wrong);
   const { calculated: _typed, ...rest } = taken;
   const right = { ...rest, value };
-  const tries = (ask.job.tries[reading.reading] ?? []).map((one) => (one === taken ? right : one));
+  const tries = (own(ask.job.tries, reading.reading) ?? []).map((one) => (one === taken ? right : one));
   const job = { ...ask.job, tries: { ...ask.job.tries, [reading.reading]: tries } };
   return settle(ask, undefined, [], {
     data: { entry: taken.entry },
@@ -249,10 +250,10 @@ export const decideCorrect = (ask: Ask): Outcome<Taken> => {
   }
   for (const step of ask.job.plan.steps) {
     for (const reading of step.readings) {
-      const taken = (ask.job.tries[reading.reading] ?? []).find((one) => one.entry === target);
+      const taken = (own(ask.job.tries, reading.reading) ?? []).find((one) => one.entry === target);
       if (taken) return correctTry(ask, reading, taken);
     }
-    const act = (ask.job.fasteners[step.step] ?? []).find((one) => one.entry === target);
+    const act = (own(ask.job.fasteners, step.step) ?? []).find((one) => one.entry === target);
     if (act && step.tighten) return correctFastener(ask, step.tighten, act);
   }
   const batch = ask.job.batches.find((one) => one.entry === target);

@@ -26,6 +26,7 @@ import {
   toolRefusals,
 } from './opening.ts';
 import { checkTemperature, toolFor } from './reading.ts';
+import { own } from '../../fault/own.ts';
 
 const noPart = (step: Step, part: string): Fault =>
   usage('unknown-id', `${step.step} has nothing to ${part}`, 'look at the step again');
@@ -93,7 +94,7 @@ const orderOfFasteners = (ask: Ask, step: Step, tighten: Tighten, fastener: numb
 };
 
 const attempts = (ask: Ask, step: Step, fastener: number): number =>
-  (ask.job.fasteners[step.step] ?? []).filter(
+  (own(ask.job.fasteners, step.step) ?? []).filter(
     (act) =>
       act.fastener === fastener && act.superseded === undefined && (act.torque !== undefined || act.past !== undefined),
   ).length;

@@ -3,6 +3,7 @@ import type { Step } from '../../procedure/model.ts';
 import { happened, type Entry } from '../entry.ts';
 import { holdsOver } from '../hold.ts';
 import type { JobState, Stamp, StepState } from '../state.ts';
+import { own } from '../../fault/own.ts';
 
 export type JobDraft = Draft<JobState>;
 
@@ -13,9 +14,21 @@ export const stampOf = (entry: Entry): Stamp => ({
   by: entry.by,
 });
 
+/**
+ * What lies in a table of a draft under an id, made on first touch. No plan has an id `__proto__`: what an entry says of one is kept in
+ * the log, and laid down nowhere.
+ */
+export const drawer = <T>(table: Record<string, T>, id: string, make: () => NoInfer<T>): T => {
+  const there = own(table, id);
+  if (there !== undefined) return there;
+  if (id === '__proto__') return make();
+  table[id] = make();
+  return own(table, id) ?? make();
+};
+
 /** The draft of a step's state, made on first touch. */
 export const stepDraft = (draft: JobDraft, step: string): Draft<StepState> =>
-  (draft.steps[step] ??= { state: 'todo', with: [], performers: [], reopened: [] });
+  drawer(draft.steps, step, () => ({ state: 'todo', with: [], performers: [], reopened: [] }));
 
 const addAll = (list: string[], names: readonly string[]): void => {
   for (const name of names) if (!list.includes(name)) list.push(name);
@@ -46,7 +59,7 @@ export const touch = (draft: JobDraft, step: string, entry: Entry): void => {
 /** Releases that looked at any of these steps are void, and their holds shut again. */
 export const voidReleases = (draft: JobDraft, plan: JobState['plan'], steps: readonly string[], entry: Entry): void => {
   for (const hold of holdsOver(plan, steps)) {
-    const releases = (draft.looks[hold.step] ?? []).filter(
+    const releases = (own(draft.looks, hold.step) ?? []).filter(
       (look) => look.kind === 'release' && look.voided === undefined,
     );
     for (const look of releases) look.voided = entry.id;
@@ -80,8 +93,8 @@ export const redo = (
     const state = stepDraft(draft, step.step);
     if (state.state !== 'todo' || state.begun) reopen(state, entry, because);
     state.with = [];
-    for (const { reading } of step.readings) supersede(draft.tries[reading], entry);
-    supersede(draft.fasteners[step.step], entry);
+    for (const { reading } of step.readings) supersede(own(draft.tries, reading), entry);
+    supersede(own(draft.fasteners, step.step), entry);
     supersede(
       draft.batches.filter((batch) => batch.step === step.step),
       entry,
@@ -98,7 +111,7 @@ export const redo = (
       draft.photos.filter((photo) => step.photos.some((part) => part.photo === photo.photo)),
       entry,
     );
-    for (const look of draft.looks[step.step] ?? []) if (look.kind === 'release') look.voided ??= entry.id;
+    for (const look of own(draft.looks, step.step) ?? []) if (look.kind === 'release') look.voided ??= entry.id;
     touch(draft, step.step, entry);
   }
   voidReleases(draft, plan, ids, entry);

@@ -2,7 +2,7 @@ import { stepOf } from '../../procedure/plan.ts';
 import { listOf, textOf, wholeOf, type Entry } from '../entry.ts';
 import { inspectedSteps, performersOf } from '../hold.ts';
 import type { JobState, Look } from '../state.ts';
-import { stampOf, stepDraft, touch, type JobDraft } from './draft.ts';
+import { drawer, stampOf, stepDraft, touch, type JobDraft } from './draft.ts';
 
 const lookOf = (entry: Entry, kind: Look['kind'], findings: number[], self: boolean): Look & { findings: number[] } => {
   const optional = (key: string, name: string): Record<string, string> => {
@@ -25,7 +25,7 @@ const lookOf = (entry: Entry, kind: Look['kind'], findings: number[], self: bool
 };
 
 const push = (draft: JobDraft, step: string, look: Look & { findings: number[] }, entry: Entry): void => {
-  (draft.looks[step] ??= []).push(look);
+  drawer(draft.looks, step, () => []).push(look);
   const state = stepDraft(draft, step);
   state.begun ??= { ...stampOf(entry), explicit: false };
   touch(draft, step, entry);
@@ -74,7 +74,7 @@ export const evolveReinspect = (draft: JobDraft, entry: Entry, job: JobState): v
 
 export const evolveInvite = (draft: JobDraft, entry: Entry): void => {
   const step = textOf(entry.data, 'step') ?? '';
-  (draft.looks[step] ??= []).push(lookOf(entry, 'invite', [], false));
+  drawer(draft.looks, step, () => []).push(lookOf(entry, 'invite', [], false));
   touch(draft, step, entry);
 };
 

@@ -24,7 +24,7 @@ export const evolveLot = (draft: JobDraft, entry: Entry): void => {
 };
 
 export const evolveUse = (draft: JobDraft, entry: Entry): void => {
-  draft.tools[required(entry, 'kind')] = required(entry, 'tool');
+  draft.tools = { ...draft.tools, [required(entry, 'kind')]: required(entry, 'tool') };
 };
 
 export const evolveShop = (draft: JobDraft, entry: Entry): void => {

@@ -4,6 +4,7 @@ import { listOf, mapOf, textOf, type Entry } from '../entry.ts';
 import { revisedTo } from '../revised.ts';
 import type { JobState, Move, Resolution, ResolutionKind } from '../state.ts';
 import { reopen, stampOf, stepDraft, voidReleases, type JobDraft } from './draft.ts';
+import { own } from '../../fault/own.ts';
 
 /** Open again, and whatever was released of it is void. */
 const openAgain = (draft: JobDraft, plan: Plan, steps: readonly string[], entry: Entry, because: string): void => {
@@ -11,7 +12,7 @@ const openAgain = (draft: JobDraft, plan: Plan, steps: readonly string[], entry:
     const state = stepDraft(draft, step);
     if (state.state === 'todo') continue;
     reopen(state, entry, because);
-    for (const look of draft.looks[step] ?? []) if (look.kind === 'release') look.voided ??= entry.id;
+    for (const look of own(draft.looks, step) ?? []) if (look.kind === 'release') look.voided ??= entry.id;
   }
   voidReleases(draft, plan, steps, entry);
 };

@@ -2,7 +2,8 @@ import type { Draft } from 'immer';
 import { readingOf } from '../../procedure/plan.ts';
 import { calculatedOf, listOf, mapOf, textOf, wholeOf, type CalculatedBy, type Entry } from '../entry.ts';
 import type { Batch, FastenerAct, JobState, Struck, Try } from '../state.ts';
-import { perform, reopenJob, stampOf, touch, voidReleases, type JobDraft } from './draft.ts';
+import { drawer, perform, reopenJob, stampOf, touch, voidReleases, type JobDraft } from './draft.ts';
+import { own } from '../../fault/own.ts';
 
 const given = <T>(key: string, value: T | undefined): Record<string, T> =>
   value === undefined ? {} : { [key]: value };
@@ -10,7 +11,7 @@ const given = <T>(key: string, value: T | undefined): Record<string, T> =>
 export const evolveRead = (draft: JobDraft, entry: Entry, job: JobState): void => {
   const id = textOf(entry.data, 'reading') ?? '';
   const found = readingOf(job.plan, id);
-  const tries = (draft.tries[id] ??= []);
+  const tries = drawer(draft.tries, id, () => []);
   const position = textOf(entry.data, 'position');
   const n = wholeOf(entry.data, 'n') ?? 1;
   const before = tries.filter((taken) => taken.position === position && taken.n === n).length;
@@ -46,7 +47,7 @@ export const evolveTighten = (draft: JobDraft, entry: Entry): void => {
     ...given('drag', textOf(entry.data, 'drag')),
     ...given('tool', textOf(entry.data, 'tool')),
   };
-  (draft.fasteners[step] ??= []).push(act as Draft<FastenerAct>);
+  drawer(draft.fasteners, step, () => []).push(act as Draft<FastenerAct>);
   perform(draft, step, entry);
   touch(draft, step, entry);
 };
@@ -145,7 +146,7 @@ export const evolveCorrect = (draft: JobDraft, entry: Entry, job: JobState): voi
     strikeShop(draft, target, entry);
     return;
   }
-  const state = draft.steps[step];
+  const state = own(draft.steps, step);
   if (state && !state.performers.includes(entry.by)) state.performers.push(entry.by);
   touch(draft, step, entry);
   voidReleases(draft, job.plan, [step], entry);
@@ -187,7 +188,7 @@ export const evolveDiscard = (draft: JobDraft, entry: Entry, job: JobState, used
   const left = draft.batches.some(
     (one) => one.step === batch.step && one.inRatio && one.discarded === undefined && one.superseded === undefined,
   );
-  const state = draft.steps[batch.step];
+  const state = own(draft.steps, batch.step);
   if (left || !state || state.state !== 'done') return;
   state.state = 'todo';
   delete state.finished;

@@ -5,6 +5,7 @@ import type { Choice } from '../form.ts';
 import { breakForm, lotForm, samplesToBreak, shopForm, temperatureForm } from '../part-forms.ts';
 import { anotherCupItems, discardItem } from './glue.ts';
 import { choice, formOf, item, text, type MenuItem } from './item.ts';
+import { own } from '../../../fault/own.ts';
 
 export const temperatureItem = (job: JobState | undefined): MenuItem => {
   const place = job && currentStep(job)?.place;
@@ -51,7 +52,7 @@ export const toolItems = (world: World, job: JobState): readonly MenuItem[] =>
           fixed: { kind: need.tool },
           questions: [choice('tool', 'In use from here on', toolChoices(world, need.tool))],
         }),
-        job.tools[need.tool],
+        own(job.tools, need.tool),
       ),
     );
 
