@@ -16,6 +16,10 @@ import { own } from '../fault/own.ts';
 export const changeKey = ({ step, reading, what }: Pick<Change, 'step' | 'reading' | 'what'>): string =>
   [step === '' ? 'head' : step, ...(reading === undefined ? [] : [reading]), what].join(' ');
 
+/** The same place as it is told, each word once: `down limits`, where the reading is named as its step is. */
+export const changeName = ({ step, reading, what }: Pick<Change, 'step' | 'reading' | 'what'>): string =>
+  [...new Set([step === '' ? 'head' : step, reading, what])].filter((word) => word !== undefined).join(' ');
+
 /** What a plan changes for a job. Only names that a person confirmed are the same: records hang on ids. */
 export const changesFor = (before: Plan, plan: Plan, names: NewNames): readonly Change[] => {
   const { changes } = compareProcedures(before, plan, { renamed: names, likeness: false });

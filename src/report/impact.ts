@@ -1,4 +1,5 @@
 import type { ChangeImpact, JobImpact, Meaning } from '../build/impact.ts';
+import { changeName } from '../job/revised.ts';
 import { counted, span, type Line, type Span } from './changes.ts';
 
 /** How each meaning is told. */
@@ -31,7 +32,7 @@ export const decidedWords = {
 export const asksSomething = ({ meaning }: ChangeImpact): boolean => meaning !== 'nothing' && meaning !== 'within';
 
 const impactLine = (impact: ChangeImpact): Line => [
-  span(`${[...new Set([impact.step, impact.reading, impact.what])].filter(Boolean).join(' ')}: `),
+  span(`${changeName(impact)}: `),
   span(meaningWords[impact.meaning], meaningTones[impact.meaning]),
   ...(impact.shown === undefined ? [] : [span(`: ${impact.shown}`)]),
   ...(impact.decided === undefined

@@ -3,6 +3,7 @@ import { bad, good } from '../fault/fault.ts';
 import { convert, makeQuantity, plus, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, outOfRange, wrongInput, type Calculation } from './calculation.ts';
+import { threadOf } from './thread.ts';
 
 /** Low, high and the greatest allowed for a tension nut, then for a shear nut, in in·lb. */
 type Row = readonly [number, number, number, number, number, number];
@@ -26,14 +27,6 @@ const table: Readonly<Record<string, Row>> = {
 
 const boltThreads: readonly string[] = Object.keys(table);
 
-/** `#10-32`, `3/8-24 UNF`, `3/8 - 24`: the same threads. */
-const threadOf = (text: string): string =>
-  text
-    .replace(/^(?:AN|no\.?|#)\s*/i, '')
-    .replace(/\s*(?:UN[FCRJ]*|NF|NC)(?:-\d[AB])?$/i, '')
-    .replace(/\s*[-‐-–]\s*/, '-')
-    .trim();
-
 export const boltTorque: Calculation = {
   name: 'bolt-torque',
   title: 'Torque range for a steel bolt by its thread',
@@ -44,7 +37,8 @@ export const boltTorque: Calculation = {
   ],
   source: 'AC 43.13-1B table 7-1; drag is added to the value, 7-40 d',
   range: 'the threads of the table; clean, dry, cadmium-plated steel; no lubricant',
-  caution: 'Only where the maker of the part gives no torque. The jump from 3/8-24 to 7/16-20 is in the table itself.',
+  caution:
+    'Only where the maker of the part gives no torque. A castle nut begins at the low end with the drag added and never passes the high end with it (7-40 f): if the hole does not line up, change washers or nut. The jump from 3/8-24 to 7/16-20 is in the table itself.',
   example: { thread: '3/8-24', nut: 'tension', drag: '12 in·lb' },
   compute: (given) => {
     const thread = threadOf(given.text('thread'));

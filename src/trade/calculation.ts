@@ -14,6 +14,8 @@ export interface InputSpec {
   readonly about: string;
   /** A bare number is taken in this unit: only where no other could be meant. */
   readonly bare?: string;
+  /** Read off a rule: a fraction of an inch is then one that rules are divided in. */
+  readonly rule?: boolean;
   /** For text: the only values it takes. */
   readonly choices?: readonly string[];
   /** Several of them: `value1= value2= …`, or one list `value="…; …"`. */
@@ -63,8 +65,8 @@ export interface Calculation {
   readonly source: string;
   readonly range: string;
   readonly caution: string;
-  /** Its result is of whatever kind its inputs are; absent: of the kinds that its example gives. */
-  readonly gives?: 'any';
+  /** What its results are: of whatever kind its inputs are, or of one of these; absent: of the kinds that its example gives. */
+  readonly gives?: 'any' | readonly Dimension[];
   /** Inputs that work, as typed. */
   readonly example: Readonly<Record<string, string>>;
   readonly compute: (given: Given) => Outcome<Answer>;

@@ -27,6 +27,7 @@ import { mix } from './mix.ts';
 import { pipeThread } from './pipe-thread.ts';
 import type { Plot } from './plot.ts';
 import { pressureLoss } from './pressure-loss.ts';
+import { prevailingTorque } from './prevailing-torque.ts';
 import { rivetDiameter } from './rivet-diameter.ts';
 import { rivetLength } from './rivet-length.ts';
 import { rivetPitch } from './rivet-pitch.ts';
@@ -57,6 +58,7 @@ const all: readonly Calculation[] = [
   edgeDistance,
   rivetPitch,
   boltTorque,
+  prevailingTorque,
   torqueWithAdapter,
   torqueAtFastener,
   pipeThread,

@@ -4,12 +4,16 @@ import { calculate, calculations } from './calculations.ts';
 
 const known = new Map<Calculation, ReadonlySet<Dimension>>();
 
-/** The kinds of quantity that a calculation gives for its example. */
+const exampleKinds = ({ name, example }: Calculation): readonly Dimension[] => {
+  const done = calculate(name, example);
+  return done.ok ? done.value.results.map(({ quantity }) => quantity.unit.dimension) : [];
+};
+
+/** The kinds of quantity that a calculation says it gives, or gives for its example. */
 const givenKinds = (calculation: Calculation): ReadonlySet<Dimension> => {
   const before = known.get(calculation);
   if (before) return before;
-  const done = calculate(calculation.name, calculation.example);
-  const kinds = new Set(done.ok ? done.value.results.map(({ quantity }) => quantity.unit.dimension) : []);
+  const kinds = new Set(typeof calculation.gives === 'object' ? calculation.gives : exampleKinds(calculation));
   known.set(calculation, kinds);
   return kinds;
 };

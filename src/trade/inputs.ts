@@ -4,6 +4,7 @@ import { longestText } from '../quantity/number.ts';
 import { parseQuantity, withArticle, type Quantity } from '../quantity/quantity.ts';
 import { differenceUnit, findUnit, unitNamed, type Dimension } from '../quantity/units.ts';
 import { wrongInput, type Calculation, type Given, type InputSpec } from './calculation.ts';
+import { ruledFault } from './ruled.ts';
 
 type InputValue = Quantity | string | readonly Quantity[];
 
@@ -158,6 +159,8 @@ export const readInputs = (calculation: Calculation, inputs: Inputs): Outcome<Re
     }
     const read = typeof value === 'string' ? readText(value, spec, key) : checked(value, spec, key);
     if (!read.ok) return read;
+    const unruled = spec.rule === true ? ruledFault(read.value, key) : undefined;
+    if (unruled !== undefined) return bad(unruled);
     lists.set(spec.name, [...(lists.get(spec.name) ?? []), { key: key.slice(spec.name.length), quantity: read.value }]);
     quantities.push(read.value);
     if (spec.dimension === 'any') anys.push([key, read.value]);

@@ -51,6 +51,7 @@ const inputs: readonly InputSpec[] = [
     dimension: 'length',
     required: false,
     oneOf: 'travel',
+    ...(name === 'ruler' ? { rule: true } : {}),
     about,
   })),
 ];
@@ -83,6 +84,7 @@ export const travel: Calculation = {
   range: 'above 0 and below 90 °; the radius above zero; exactly one of angle, chord, height, ruler',
   caution:
     'The three lengths differ: chord and height by 3.5 % at 30 °. The procedure must say which one its limits mean.',
+  gives: ['angle', 'length'],
   example: { radius: '300 mm', angle: '25 °' },
   compute: (given) => {
     const radius = given.quantity('radius');

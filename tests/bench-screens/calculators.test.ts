@@ -3,6 +3,7 @@ import { jobOf } from '../../src/build/state.ts';
 import { latestTry } from '../../src/job/values.ts';
 import { printBoth } from '../../src/quantity/quantity.ts';
 import { calculate, calculations } from '../../src/trade/calculations.ts';
+import { calculationsFor } from '../../src/trade/gives.ts';
 import type { Fake } from './fake.ts';
 import { started, trialBench } from './scenes.ts';
 
@@ -33,6 +34,13 @@ describe('the calculators', () => {
     expect(fake.text()).toContain('calculated');
     const taken = jobOf(fake.build(), fake.build().jobOrder.at(-1) ?? '');
     expect(taken && latestTry(taken, 'gap', { n: 1, position: 'root' })?.calculated?.calculation).toBe('rivet-length');
+  });
+
+  test('what gives one kind or another, as the travel of a surface does, comes first for either', () => {
+    expect(calculationsFor('angle')[0]?.name).toBe('travel');
+    expect(calculationsFor('length').findIndex(({ name }) => name === 'travel')).toBeLessThan(
+      calculationsFor('length').findIndex(({ name }) => name === 'sum'),
+    );
   });
 
   test('a digit hands back another result of the same kind, by its name', () => {

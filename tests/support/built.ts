@@ -13,11 +13,9 @@ export const builtProgram = (name: string) => {
   afterAll(() => {
     rmSync(folder, { recursive: true, force: true });
   });
+  const program = join(root, 'dist/dryfit.js');
+  const env = { XDG_CONFIG_HOME: join(folder, 'config'), XDG_CACHE_HOME: join(folder, 'cache') };
   const dryfit = (...args: readonly string[]) =>
-    spawnSync(process.execPath, [join(root, 'dist/dryfit.js'), ...args], {
-      encoding: 'utf8',
-      cwd: root,
-      env: { ...process.env, XDG_CONFIG_HOME: join(folder, 'config'), XDG_CACHE_HOME: join(folder, 'cache') },
-    });
-  return { folder, dryfit };
+    spawnSync(process.execPath, [program, ...args], { encoding: 'utf8', cwd: root, env: { ...process.env, ...env } });
+  return { folder, dryfit, program, env };
 };

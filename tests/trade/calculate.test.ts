@@ -237,6 +237,7 @@ describe('out of range is refused', () => {
     ['scarf-length', { thickness: '22 mm', ratio: '1:12' }],
     ['mix', { base: '0 g', ratio: '100:44' }],
     ['weight-and-balance', { items: '10 kg at 1 m; -10 kg at 2 m' }],
+    ['prevailing-torque', { thread: '3/8-24' }],
     ['chart', { at: '31 °C', chart: '0 °C, 140 N, 30 °C, 205 N' }],
     ['chart', { at: '-0.0001 °C', chart: '0 °C, 140 N, 30 °C, 205 N' }],
     ['pressure-loss', { start: '3.5 psi', end: '3.2 psi', 'start-temperature': '-300 °C', 'end-temperature': '20 °C' }],
@@ -246,12 +247,24 @@ describe('out of range is refused', () => {
   });
 });
 
+test('what a rule does show is taken: halves down to 1/64, decimals, and thirds of anything but an inch', () => {
+  for (const ruler of ['1/2 in', '2-5/8"', '1½ in', '63/64 in', '3 in', '0.3333 in', '1/3 ft', '100 mm'])
+    expect(fault('travel', { radius: '12 in', ruler }), ruler).toBe('taken');
+  expect(fault('travel', { radius: '12 in', chord: '1/3 in' })).toBe('taken');
+  const thirds = calculate('travel', { radius: '12 in', ruler: '1/3 in' });
+  expect(thirds.ok ? '' : thirds.fault.todo).toContain('21/64 in');
+});
+
 describe('called wrongly', () => {
   test.each<[string, Inputs, string]>([
     ['travel', { radius: '10 in' }, 'input-wrong angle'],
     ['travel', { radius: '10 in', chord: '1 in', height: '1 in' }, 'input-wrong angle'],
     ['travel', { radius: '10', angle: '5' }, 'unit-missing radius'],
     ['travel', { radius: '10 N', angle: '5' }, 'unit-dimension radius'],
+    ['travel', { radius: '12 in', ruler: '1/3 in' }, 'input-wrong ruler'],
+    ['travel', { radius: '12 in', ruler: '2⅔ in' }, 'input-wrong ruler'],
+    ['travel', { radius: '12 in', ruler: '1/0 in' }, 'quantity-unreadable ruler'],
+    ['prevailing-torque', { thread: 'foo' }, 'input-wrong thread'],
     ['bolt-torque', { thread: 'foo', nut: 'tension' }, 'input-wrong thread'],
     ['bolt-torque', { thread: '3/8-24', nut: 'castle' }, 'input-wrong nut'],
     ['mix', { base: '100 g', ratio: '100' }, 'input-wrong ratio'],

@@ -4,7 +4,7 @@ import type { Change } from '../../procedure/compare/change.ts';
 import type { Procedure } from '../../procedure/model.ts';
 import { planFor, stepOf, type Plan } from '../../procedure/plan.ts';
 import { mapOf, textOf, type Data, type Taken } from '../entry.ts';
-import { changeKey, changesFor, mustRedo, revisedTo } from '../revised.ts';
+import { changeKey, changeName, changesFor, mustRedo, revisedTo } from '../revised.ts';
 import type { JobState } from '../state.ts';
 import { stepStateOf } from '../where.ts';
 import { powerRefusals, settle, type Ask } from './ask.ts';
@@ -173,6 +173,6 @@ export const decideResolve = (ask: Ask): Outcome<Taken> => {
       ...listed('reopens', effects.reopens),
       ...listed('lays-aside', effects.aside),
     },
-    told: toldOf(ask, keys, effects, follows),
+    told: toldOf(ask, [...new Set(covered.map(changeName))], effects, follows),
   });
 };

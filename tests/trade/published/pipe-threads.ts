@@ -26,6 +26,23 @@ export const pipes: readonly PublishedRow[] = [
     'A',
     'pipe-thread',
   )(...handTight.map(([size, threads]) => [{ size, turns: '0' }, { 'hand-tight': [threads, 0.0051] }] as const)),
+  // a fitting table prints turns by hand to the half turn (for 1/8 after an older L1 of .180): ours lie within a quarter turn
+  ...rows(
+    'public fitting table: turns by hand, printed to the half turn',
+    'A',
+    'pipe-thread',
+  )(
+    ...(
+      [
+        ['1/8', 4.5],
+        ['1/4', 4],
+        ['3/8', 4.5],
+        ['1/2', 4.5],
+        ['3/4', 4.5],
+        ['1', 4.5],
+      ] as const
+    ).map(([size, turns]) => [{ size, turns: '0' }, { 'hand-tight': [turns, 0.2501] }] as const),
+  ),
   // L2 in threads as printed: 7.12, 7.23, 7.34, 7.47, 7.64, 7.85; showing of L2 at hand-tight is L2 − L1
   ...rows(
     'ASME B1.20.1 table (public carrier): L2 − L1 in threads; subtraction computed',

@@ -103,6 +103,32 @@ export const bolts: readonly PublishedRow[] = [
     { thread: '1/4-28', nut: 'tension', drag: '12 in·lb' },
     { low: [62, 0], high: [82, 0] },
   ]),
+  // least and most drag added: a castle nut begins at the one and never passes the other
+  ...rows(
+    'AC 43.13-1B ¶7-40 f, castle nut: from least + drag to most + drag; sums computed',
+    'B',
+    'bolt-torque',
+  )([
+    { thread: '3/8-24', nut: 'shear', drag: '9 in·lb' },
+    { low: [104, 0], high: [119, 0] },
+  ]),
+  ...rows(
+    'AC 43.13-1B table 7-2, nuts used again',
+    'A',
+    'prevailing-torque',
+  )(
+    ...(
+      [
+        ['7/16-20', 8],
+        ['1/2-20', 10],
+        ['9/16', 13],
+        ['5/8', 18],
+        ['3/4', 27],
+        ['7/8', 40],
+        ['1-14', 55],
+      ] as const
+    ).map(([thread, least]) => [{ thread }, { least: [least, 0] as const }] as const),
+  ),
   ...rows(
     'TM 1-1500-204-23-9 fig. 8-16',
     'A',

@@ -22,6 +22,14 @@ export const weights: readonly PublishedRow[] = [
     'weight-and-balance',
   )([{ items: '340 lb at 50 in; 1666 lb at 128 in' }, { centre: [114.78, 0.005] }]),
   ...rows(
+    'AC 43.13-1B ¶10-2 r: tare is subtracted from each scale reading; sums computed',
+    'B',
+    'weight-and-balance',
+  )([
+    { items: '343 lb at -78 in; -3 lb at -78 in; 1670 lb at 0 in; -4 lb at 0 in' },
+    { centre: [-13.2, 0.05], weight: [2006, 0] },
+  ]),
+  ...rows(
     'TM 55-1500-342-23 ¶2-7: 200 lb × 50 in = 100 lb × 100 in',
     'A',
     'weight-and-balance',

@@ -1,8 +1,10 @@
 import { isOpenItem, leftOpen } from '../../../job/loose.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep, stepStateOf } from '../../../job/where.ts';
-import { changeKey } from '../../../job/revised.ts';
-import { asksSomething } from '../../../report/impact.ts';
+import { changeKey, changeName } from '../../../job/revised.ts';
+import type { ChangeImpact } from '../../../build/impact.ts';
+import { asksSomething, decidedWords } from '../../../report/impact.ts';
+import type { Choice } from '../form.ts';
 import type { World } from '../../ports.ts';
 import { nonconformanceItems } from './nonconformance.ts';
 import { impactsOf, newPageFor } from '../new-page.ts';
@@ -30,6 +32,12 @@ const decisions = [
   { value: 'record-only', label: 'record only', aside: 'with the reason' },
 ];
 
+const changeChoice = (one: ChangeImpact): Choice => {
+  const pages = one.old !== undefined && one.new !== undefined ? `${one.old}, now ${one.new}` : undefined;
+  const aside = one.decided === undefined ? pages : `decided: ${decidedWords[one.decided]}`;
+  return { value: changeKey(one), label: changeName(one), ...(aside === undefined ? {} : { aside }) };
+};
+
 /** Where another revision of the procedure lies in its folder: what it changes, what the builder decides, and going over to it. */
 const newPageItems = (world: World, job: JobState): readonly MenuItem[] => {
   const page = newPageFor(world, job);
@@ -48,11 +56,7 @@ const newPageItems = (world: World, job: JobState): readonly MenuItem[] => {
               about: ['A value outside its new limits is never passed by a decision.'],
               fixed: { revision },
               questions: [
-                choice(
-                  'change',
-                  'Which change',
-                  asking.map((one) => ({ value: changeKey(one), label: changeKey(one) })),
-                ),
+                choice('change', 'Which change', asking.map(changeChoice)),
                 choice('as-what', 'What is decided', decisions),
                 text('reason', 'Why; wanted unless it is comply', false),
               ],
