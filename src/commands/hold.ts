@@ -6,7 +6,6 @@ import { readText } from '../store/read-file.ts';
 import { powersOf } from '../build/state.ts';
 import { answerKinds, answerText, checkAnswer, isAnswerKind, type AnswerKind } from '../workshop/answers.ts';
 import { findJob } from '../workshop/find-job.ts';
-import { signersOf } from '../workshop/texts.ts';
 import { printDone } from './do.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
@@ -85,16 +84,28 @@ const readBeside = (opened: Opened, path: string, typed: string): Outcome<string
   return text.ok ? text : bad({ ...text.fault, kind: 'usage' });
 };
 
+const unsigned = (typed: string): Fault => ({
+  kind: 'refused',
+  code: 'answer-unsigned',
+  what: `the answer is not signed: there is no ${typed}.sig beside it`,
+  todo: `sign it: ssh-keygen -Y sign -n dryfit-hold -f KEY ${typed}`,
+});
+
 /** Takes a signed answer in: every misfit is refused by its own name, then the rules decide as for a look in person. */
 const takeAnswer = async (call: Call, opened: Opened, job: JobState, typed: string): Promise<number> => {
   const path = fromHere(call.world.env, typed);
   const text = readBeside(opened, path, typed);
   if (!text.ok) return failed(call, text.fault);
   const signature = readBeside(opened, `${path}.sig`, `${typed}.sig`);
-  if (!signature.ok) return failed(call, signature.fault);
+  if (!signature.ok) return failed(call, signature.fault.code === 'file-missing' ? unsigned(typed) : signature.fault);
   const { workshop } = opened;
-  const signers = signersOf(workshop.state(), workshop.desk.read);
-  const read = checkAnswer(workshop.state(), job, text.value, signature.value, signers);
+  const step = call.text('step');
+  const read = checkAnswer(text.value, signature.value, {
+    state: workshop.state(),
+    job,
+    read: workshop.desk.read,
+    ...(step === undefined ? {} : { step }),
+  });
   if (!read.ok) return failed(call, read.fault);
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);

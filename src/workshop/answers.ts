@@ -1,4 +1,5 @@
-import { jobsOf, type BuildState } from '../build/state.ts';
+import { keysOf } from '../build/keys.ts';
+import type { BuildState } from '../build/state.ts';
 import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import { inspectionHead, inspectionInput } from '../job/hold.ts';
@@ -7,9 +8,11 @@ import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
 import { canonicalJson, isJsonObject, parseCanonicalLine, type Json, type JsonObject } from '../proof/canonical.ts';
 import { sha256Hex } from '../proof/hash.ts';
-import { signerOf, type AllowedSigner } from '../proof/signers.ts';
+import { signerOf } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import { own } from '../fault/own.ts';
+import type { KeyReader } from './fold.ts';
+import { signersOf } from './texts.ts';
 
 export const answerKinds = ['release', 'refuse', 'reinspect'] as const;
 export type AnswerKind = (typeof answerKinds)[number];
@@ -119,16 +122,14 @@ export const readAnswer = (text: string): Outcome<Answer> => {
   return flaw === undefined ? good(read.value as unknown as Answer) : unreadable(flaw);
 };
 
-/** Every answer that the journal holds has spent its nonce. */
-const isSpent = (state: BuildState, nonce: string): boolean =>
-  jobsOf(state).some((job) =>
-    Object.values(job.looks)
-      .flat()
-      .some(({ answer }) => {
-        const read = answer === undefined ? undefined : readAnswer(answer);
-        return read?.ok === true && read.value.nonce === nonce;
-      }),
-  );
+/** Every answer that the journal holds has spent its nonce; one for another job is refused before. */
+const isSpent = (job: JobState, nonce: string): boolean =>
+  Object.values(job.looks)
+    .flat()
+    .some(({ answer }) => {
+      const read = answer === undefined ? undefined : readAnswer(answer);
+      return read?.ok === true && read.value.nonce === nonce;
+    });
 
 /** What keeps a signed answer from being the answer to this hold, here and now. */
 const placeFault = (state: BuildState, job: JobState, answer: Answer): Fault | undefined => {
@@ -141,14 +142,21 @@ const placeFault = (state: BuildState, job: JobState, answer: Answer): Fault | u
       'take it in at that job',
     );
   const hold = holdOf(job, answer.step);
-  if (!hold.ok) return hold.fault;
-  if (isSpent(state, answer.nonce))
+  if (!hold.ok)
+    return refused('answer-step', `the answer is for ${answer.step}: ${hold.fault.what}`, 'have one made for a hold');
+  if (isSpent(job, answer.nonce))
     return refused('answer-replayed', 'this answer was taken in before', 'have a new one made and signed');
-  if (answer.head !== inspectionHead(job, hold.value) || answer.digest !== digestOf(job, hold.value))
+  if (answer.head !== inspectionHead(job, hold.value))
     return refused(
       'answer-head',
       `what ${answer.step} inspects has changed since the answer was made`,
       'have a new one made, looked at and signed',
+    );
+  if (answer.digest !== digestOf(job, hold.value))
+    return refused(
+      'answer-digest',
+      `the answer is about something else than what ${answer.step} inspects`,
+      'have one made with dryfit hold, and sign it as it was made',
     );
   return undefined;
 };
@@ -170,31 +178,59 @@ export interface ReadAnswer {
   readonly data: Data;
 }
 
-/** A signed answer against the build as it stands: who signed it, for what, and that nobody has used it. Each misfit has its code. */
-export const checkAnswer = (
-  state: BuildState,
-  job: JobState,
-  text: string,
-  signature: string,
-  signers: readonly AllowedSigner[],
-): Outcome<ReadAnswer> => {
+/** Who signed, by the build's own keys: one that has ended signs nothing more, unless its end was not known. */
+const signedBy = (answer: Answer, text: string, signature: string, against: Against): Fault | undefined => {
+  const { state, read } = against;
+  const signer = signerOf(signature, text, namespaces.hold, signersOf(state, read));
+  if (!signer.ok) return signatureFault(signer.fault, answer.person);
+  const { person, key } = signer.value;
+  if (person !== answer.person)
+    return refused(
+      'answer-key',
+      `the answer is signed by ${person}, and says ${answer.person}`,
+      `${answer.person} signs it`,
+    );
+  const ended = keysOf(state, person).findLast(({ fingerprint }) => fingerprint === key.fingerprint)?.ended;
+  return ended === undefined || against.meanwhile === true
+    ? undefined
+    : refused(
+        'answer-key-ended',
+        `the answer is signed with ${key.fingerprint}, a key of ${person} that entry ${ended} ended`,
+        `${person} signs it with the key that they have now`,
+      );
+};
+
+/** What an answer is held against. */
+export interface Against {
+  readonly state: BuildState;
+  readonly job: JobState;
+  readonly read: KeyReader;
+  /** The hold that is meant, where one is named. */
+  readonly step?: string;
+  /** It was taken in while others wrote elsewhere: what they did to keys was not known there. */
+  readonly meanwhile?: boolean;
+}
+
+/**
+ * A signed answer against the build as it stands: which inspection it is for, who signed it, and that nobody has used it. Refused by name:
+ * `answer-build`, `answer-job`, `answer-step`, `answer-replayed`, `answer-head`, `answer-digest`, `answer-namespace`, `answer-key`,
+ * `answer-key-ended`, `answer-signature`. Code `answer-unreadable` (usage) for what is no answer.
+ */
+export const checkAnswer = (text: string, signature: string, against: Against): Outcome<ReadAnswer> => {
   const read = readAnswer(text);
   if (!read.ok) return read;
   const answer = read.value;
-  const misplaced = placeFault(state, job, answer);
-  if (misplaced) return bad(misplaced);
-  const signer = signerOf(signature, text, namespaces.hold, signers);
-  if (!signer.ok) return bad(signatureFault(signer.fault, answer.person));
-  if (signer.value.person !== answer.person)
-    return bad(
-      refused(
-        'answer-key',
-        `the answer is signed by ${signer.value.person}, and says ${answer.person}`,
-        `${answer.person} signs it`,
-      ),
-    );
-  return good({ answer, data: answerData(answer, text, signature) });
+  const fault =
+    otherStep(answer, against.step) ??
+    placeFault(against.state, against.job, answer) ??
+    signedBy(answer, text, signature, against);
+  return fault === undefined ? good({ answer, data: answerData(answer, text, signature) }) : bad(fault);
 };
+
+const otherStep = (answer: Answer, step: string | undefined): Fault | undefined =>
+  step === undefined || step === answer.step
+    ? undefined
+    : refused('answer-step', `the answer is for ${answer.step}, not for ${step}`, `have one made for ${step}`);
 
 /** The entry's data for a carried answer: what the person would have entered, and the proof that they did. */
 const answerData = (answer: Answer, text: string, signature: string): Data => ({

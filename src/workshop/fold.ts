@@ -1,4 +1,5 @@
 import { evolveBuild } from '../build/evolve.ts';
+import { keyInForce } from '../build/keys.ts';
 import type { Library } from '../build/library.ts';
 import { emptyBuild, powersOf, type BuildState } from '../build/state.ts';
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
@@ -44,9 +45,8 @@ const foreign = (line: JournalLine, by: string, what: string): Outcome<never> =>
     ),
   );
 
-/** The key of a person, by its fingerprint, where the build knows it at this place and it has not ended. */
 const knownKey = (state: BuildState, person: string, fingerprint: string): string | undefined =>
-  own(state.keys, person)?.find((known) => known.fingerprint === fingerprint && known.ended === undefined)?.key;
+  keyInForce(state, person, fingerprint)?.key;
 
 /** The key that a line must be signed with: for a key that introduces itself, that key; else one that is known. */
 const keyOfLine = (state: BuildState, line: JournalLine): string | undefined => {

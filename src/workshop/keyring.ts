@@ -1,3 +1,4 @@
+import { keyInForce } from '../build/keys.ts';
 import type { BuildState } from '../build/state.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Signer } from '../signing/signer.ts';
@@ -27,9 +28,6 @@ const textOfKey = (place: Place, state: BuildState, person: string): Outcome<str
   );
 };
 
-const isKeyOf = (state: BuildState, person: string, fingerprint: string): boolean =>
-  own(state.keys, person)?.some((known) => known.fingerprint === fingerprint && known.ended === undefined) === true;
-
 /** The key of `--key FILE`, where it is this person's. */
 const fromFile = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> | undefined => {
   if (given.keyFile === undefined) return undefined;
@@ -37,7 +35,7 @@ const fromFile = (place: Place, state: BuildState, person: string, given: Given)
   if (!text.ok) return bad({ ...text.fault, kind: 'usage' });
   const key = findKey(place, text.value);
   if (!key.ok) return key;
-  return isKeyOf(state, person, fingerprintOf(key.value))
+  return keyInForce(state, person, fingerprintOf(key.value))
     ? openKey(place, key.value, person, own(given.passphrases ?? {}, person))
     : undefined;
 };

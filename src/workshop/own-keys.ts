@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { keyInForce } from '../build/keys.ts';
 import type { BuildState } from '../build/state.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { lockKey } from '../signing/envelope.ts';
@@ -103,9 +104,8 @@ const owner = (place: Place, state: BuildState, folder: string, person: string):
  */
 export const keyLiesHere = ({ place, state }: Workshop, person: string, brought: BroughtKey): Outcome<Signer> => {
   const now = state();
-  const known = Object.hasOwn(now.keys, person) ? now.keys[person] : undefined;
   const fingerprint = fingerprintOf(brought.key);
-  if (known?.some((one) => one.fingerprint === fingerprint && one.ended === undefined) !== true)
+  if (keyInForce(now, person, fingerprint) === undefined)
     return bad(usage('key-unknown', `${fingerprint} is no key of ${person} in this build`, 'see: dryfit key'));
   const folder = keyFolder(place, now.scripted);
   const other = brought.key.kind === 'locked' ? undefined : owner(place, now, folder, person);

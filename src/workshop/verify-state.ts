@@ -15,7 +15,7 @@ import { entryOf, fold, foldOne, keyReader } from './fold.ts';
 import { shelfOf } from './library.ts';
 import type { Looking } from './looking.ts';
 import type { Place } from './place.ts';
-import { sameData, signersOf } from './texts.ts';
+import { sameData } from './texts.ts';
 import { verifyFiles } from './verify-files.ts';
 import { recordsFound, verifyRecords } from './verify-records.ts';
 
@@ -44,13 +44,13 @@ const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => 
 };
 
 /** A look at a hold: the signed answer that it carries, against what lay there at its place. */
-const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry): void => {
+const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry, meanwhile: boolean): void => {
   const job = jobOf(state, entry.job);
   if (!isAnswerKind(entry.type) || job === undefined) return;
   const say = (what: string): void => void looking.observations.push(fault(what, placeOf(link)));
   const [text, signature] = [textOf(entry.data, 'answer'), textOf(entry.data, 'answer-sig')];
   if (text === undefined || signature === undefined) return say(`${entry.type} has no signed answer`);
-  const checked = checkAnswer(state, job, text, signature, signersOf(state, looking.read));
+  const checked = checkAnswer(text, signature, { state, job, read: looking.read, meanwhile });
   if (!checked.ok) return say(checked.fault.what);
   const { answer, step, person } = checked.value.answer;
   if (answer !== entry.type || step !== textOf(entry.data, 'step')) say('the signed answer is another than the entry');
@@ -75,7 +75,8 @@ const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Ent
   else if (!same) say('the rules give another entry here');
   const missing = taken.value.also.find((person) => !entry.also.includes(person));
   if (missing !== undefined) say(`${missing} had to sign it too`);
-  if (!meanwhile || refusedHere(state, entry, looking.shelf) === undefined) verifyAnswer(looking, state, link, entry);
+  if (!meanwhile || refusedHere(state, entry, looking.shelf) === undefined)
+    verifyAnswer(looking, state, link, entry, meanwhile);
 };
 
 /** The build as whoever wrote a line knew it: without what others wrote meanwhile, which came later and stands before it. */

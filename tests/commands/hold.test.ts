@@ -36,7 +36,14 @@ const makeAnswer = async (...argv: readonly string[]): Promise<void> => {
   expect(made.code).toBe(0);
   own.file('answer.json', made.out);
 };
-const takeIn = (job = 'small-plate-left') => at('hold', job, '--answer', 'answer.json', '--as', 'first');
+const takeIn = (job = 'small-plate-left', ...more: readonly string[]) =>
+  at('hold', job, '--answer', 'answer.json', '--as', 'first', ...more);
+/** Changes what the answer says, by hand; the text stays canonical. */
+const edit = (from: string | RegExp, to: string): void => {
+  const before = own.read('answer.json');
+  own.file('answer.json', before.replace(from, to));
+  expect(own.read('answer.json')).not.toBe(before);
+};
 
 beforeEach(async () => {
   own = machine();
@@ -78,10 +85,27 @@ describe('a hold answered in a file', () => {
   });
 });
 
+describe('an answer that fits', () => {
+  it('is taken in by whoever carries it, at the hold that they name too', async () => {
+    await makeAnswer('--for', 'release');
+    sign('answer.json', 'second');
+    expect(await takeIn('small-plate-left', '--step', 'inspect')).toMatchObject({ code: 0, err: '' });
+    expect(await at('verify')).toMatchObject({ code: 0, err: '' });
+  });
+
+  it('is signed as well with a key that took the place of a lost one', async () => {
+    expect(await at('key', 'replace', 'second', '--as', 'second')).toMatchObject({ code: 0, err: '' });
+    await makeAnswer('--for', 'release');
+    sign('answer.json', 'second');
+    expect(await takeIn()).toMatchObject({ code: 0, err: '' });
+    expect(await at('verify')).toMatchObject({ code: 0, err: '' });
+  });
+});
+
 describe('an answer that does not fit is refused by name: exit 3, nothing written', () => {
-  const refused = async (name: string, job?: string): Promise<void> => {
+  const refused = async (name: string, job?: string, ...more: readonly string[]): Promise<void> => {
     const before = own.journal().length;
-    const ran = await takeIn(job);
+    const ran = await takeIn(job, ...more);
     expect(ran.err).toContain(`refused ${name}: `);
     expect(ran.code).toBe(3);
     expect(own.journal().length).toBe(before);
@@ -105,6 +129,59 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
     sign('answer.json', 'second');
     await at('do', 'small-plate-left', 'correct', 'width', 'value=12.4 mm', 'reason=misread', '--as', 'first');
     await refused('answer-head');
+  });
+
+  it('for work that was undone and done again', async () => {
+    await makeAnswer('--for', 'release');
+    sign('answer.json', 'second');
+    await at('do', 'small-plate-left', 'undo', 'fix', 'because=looked loose', '--as', 'first');
+    await at('do', 'small-plate-left', 'finish', 'fix', '--as', 'first');
+    await refused('answer-head');
+  });
+
+  it('replayed after the release that it gave was voided', async () => {
+    await makeAnswer('--for', 'release');
+    sign('answer.json', 'second');
+    expect((await takeIn()).code).toBe(0);
+    await at('do', 'small-plate-left', 'correct', 'width', 'value=12.4 mm', 'reason=misread', '--as', 'first');
+    await refused('answer-replayed');
+  });
+
+  it('for another step than the one named, or for a step that is no hold', async () => {
+    await makeAnswer('--for', 'release');
+    sign('answer.json', 'second');
+    await refused('answer-step', 'small-plate-left', '--step', 'fix');
+    edit('"step":"inspect"', '"step":"fix"');
+    sign('answer.json', 'second');
+    await refused('answer-step');
+  });
+
+  it('for another build', async () => {
+    await makeAnswer('--for', 'release');
+    edit(/"build":"[0-9a-f]{64}"/, `"build":"${'0'.repeat(64)}"`);
+    sign('answer.json', 'second');
+    await refused('answer-build');
+  });
+
+  it('about something else than what is inspected', async () => {
+    await makeAnswer('--for', 'release');
+    edit(/"digest":"[0-9a-f]{64}"/, `"digest":"${'0'.repeat(64)}"`);
+    sign('answer.json', 'second');
+    await refused('answer-digest');
+  });
+
+  it('by a key that has ended', async () => {
+    await makeAnswer('--for', 'release');
+    sign('answer.json', 'second');
+    expect(await at('key', 'replace', 'second', '--as', 'second')).toMatchObject({ code: 0, err: '' });
+    await refused('answer-key-ended');
+  });
+
+  it('without a signature beside it', async () => {
+    await makeAnswer('--for', 'release');
+    await refused('answer-unsigned');
+    own.file('answer.json.sig', 'Good, says tobias\n');
+    await refused('answer-signature');
   });
 
   it('in another namespace', async () => {
@@ -132,7 +209,14 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
   it('changed after it was signed', async () => {
     await makeAnswer('--for', 'release', '--remark', 'sits flat');
     sign('answer.json', 'second');
-    own.file('answer.json', own.read('answer.json').replace('sits flat', 'sits badly'));
+    edit('sits flat', 'sits badly');
+    await refused('answer-signature');
+  });
+
+  it('turned from a refusal into a release', async () => {
+    await makeAnswer('--for', 'refuse', '--finding', 'a burr');
+    sign('answer.json', 'second');
+    edit('"answer":"refuse"', '"answer":"release"');
     await refused('answer-signature');
   });
 
