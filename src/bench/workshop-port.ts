@@ -57,6 +57,7 @@ export const workshopPort = ({ workshop, keyFile, keep }: WorkshopPortParts): Be
     submit: (act, secrets, by) => {
       signedOn = by;
       const passphrases = { ...introduced, ...secrets };
+      introduced = {};
       const given = { passphrases, ...(keyFile === undefined ? {} : { keyFile }) };
       return answerOf(workshop.submit(act, signers(given)), place.state);
     },

@@ -1,11 +1,19 @@
+import { createDecipheriv, scryptSync } from 'node:crypto';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { defaultCost, envelopeFingerprint, isEnvelope, lockKey, unlockKey } from '../../src/signing/envelope.ts';
+import {
+  defaultCost,
+  envelopeFingerprint,
+  isEnvelope,
+  lockKey,
+  maxCost,
+  unlockKey,
+} from '../../src/signing/envelope.ts';
 import { agentText, elsewhereText, readKeyText } from '../../src/signing/key-text.ts';
 import { writeKeyFile } from '../../src/signing/openssh.ts';
 import { newSecret } from '../../src/signing/secret.ts';
 import { codeOf, valueOf } from '../proof/outcomes.ts';
-import { fixedRandom } from './openssh.ts';
+import { fixedRandom, run } from './openssh.ts';
 
 const random = fixedRandom();
 const secret = newSecret(random);
@@ -74,6 +82,47 @@ describe('a key under a passphrase', () => {
     ['too long', change({ extra: 'x'.repeat(10_000) })],
   ])('is refused unopened: %s', (_, text) => {
     expect(codeOf(unlockKey(text, 'keel and strut'))).toBe('key-file');
+  });
+});
+
+describe('an outside look at it', () => {
+  it('opens by the names that stand in it: the key that openssl makes with scrypt, then AES-256-GCM', () => {
+    const made = lockKey(secret, 'keel and strut', random, { log2N: 14, r: 8, p: 1 });
+    const { sealed, ...head } = JSON.parse(made) as Record<string, string>;
+    const options = { pass: 'keel and strut', n: '16384', r: '8', p: '1' };
+    const salt = Buffer.from(head['salt'] ?? '', 'base64').toString('hex');
+    const kdf = Object.entries(options).flatMap(([name, value]) => ['-kdfopt', `${name}:${value}`]);
+    const key = run(
+      'openssl',
+      ['kdf', '-keylen', '32', ...kdf, '-kdfopt', `hexsalt:${salt}`, '-binary', 'SCRYPT'],
+      '',
+      'latin1',
+    );
+    const bytes = Buffer.from(sealed ?? '', 'base64');
+    const opener = createDecipheriv(
+      'aes-256-gcm',
+      Buffer.from(key.out, 'latin1'),
+      Buffer.from(head['nonce'] ?? '', 'base64'),
+    );
+    opener.setAAD(Buffer.from(JSON.stringify(head)));
+    opener.setAuthTag(bytes.subarray(32));
+    expect(Buffer.concat([opener.update(bytes.subarray(0, 32)), opener.final()])).toEqual(Buffer.from(secret.seed));
+  });
+
+  it('finds scrypt as RFC 7914 section 12 publishes it', () => {
+    const published = '7023bdcb3afd7348461c06cd81fd38ebfda8fbba904f8e3ea9b543f6545da1f2';
+    const made = scryptSync('pleaseletmein', 'SodiumChloride', 32, { N: 16_384, r: 8, p: 1, maxmem: 2 ** 26 });
+    expect(made.toString('hex')).toBe(published);
+  });
+
+  it('the most that a file may ask for is still done', () => {
+    const dear = lockKey(secret, 'x', random, maxCost);
+    expect(codeOf(unlockKey(dear, 'x'))).toBe('taken');
+    const { scrypt } = JSON.parse(dear) as { readonly scrypt: Record<string, number> };
+    for (const name of ['log2N', 'r', 'p'])
+      expect(codeOf(unlockKey(change({ scrypt: { ...scrypt, [name]: (scrypt[name] ?? 0) + 1 } }), 'x'))).toBe(
+        'key-file',
+      );
   });
 });
 
