@@ -3,6 +3,7 @@ import { contradictionText } from '../job/contradiction.ts';
 import { openInJob } from '../job/gate.ts';
 import type { JobState } from '../job/state.ts';
 import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
+import { clockTroubleAt } from './clock.ts';
 import { overbuiltIn } from './over.ts';
 import { once } from './once.ts';
 import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
@@ -86,11 +87,8 @@ const lotsUsedIn = (state: BuildState, procedure: string, material: string): rea
   return [...new Set(mixed.length > 0 ? mixed : named)];
 };
 
-const clockTrouble = (state: BuildState, at: number, writer: string | undefined): string | undefined => {
-  if (state.clockTrouble) return state.clockTrouble.why;
-  const last = writer === undefined ? state.lastAt : (own(state.written, writer) ?? 0);
-  return at < last ? 'the clock stands before the last entry' : undefined;
-};
+/** One list for all places of which nothing is known: what is made of a list is kept by it. */
+const none: readonly never[] = [];
 
 /**
  * What one job must know of the build around it, at one instant (ms).
@@ -98,7 +96,7 @@ const clockTrouble = (state: BuildState, at: number, writer: string | undefined)
  * Lists are made only when asked for: most decisions look at one or two of them.
  */
 export const aroundOf = (state: BuildState, job: JobState, at: number, writer?: string): Around => {
-  const trouble = clockTrouble(state, at, writer);
+  const trouble = clockTroubleAt(state, at, writer);
   const sides = once(() => otherSides(state, job));
   const loose = once(() => jobsOf(state).flatMap((other) => other.loose.map((item) => ({ ...item, job: other.id }))));
   return {
@@ -106,7 +104,8 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, writer?: 
     gates: state.file.gates,
     tools: toolsNow(state),
     lot: (material, number) => lotIn(state.file, material, number),
-    temperatures: (place) => own(state.temperatures, place) ?? [],
+    temperatures: (place) => own(state.temperatures, place) ?? none,
+    logs: (place) => own(state.logs, place) ?? none,
     get otherSides() {
       return sides();
     },

@@ -2,7 +2,6 @@ import { firstRefusal } from '../fault/codes.ts';
 import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../fault/fault.ts';
 import { unknownId } from '../fault/unknown.ts';
 import { contradictionText } from '../job/contradiction.ts';
-import { temperatureFault } from '../job/decide/keeping.ts';
 import { decideJob } from '../job/decide.ts';
 import { happened, textOf, type Command, type Data, type Taken } from '../job/entry.ts';
 import { givenData, shapeData } from '../job/shape.ts';
@@ -17,6 +16,7 @@ import type { Library } from './library.ts';
 import { jobOf, jobsOf, openContradictions, powersOf, type BuildState } from './state.ts';
 import { hasJob } from './jobs.ts';
 import { own } from '../fault/own.ts';
+import { correctsWarmth, decideCorrectWarmth, decideTemperature, decideTemperatures } from './warmth.ts';
 
 const unknown = (what: string, id: string, known: readonly string[]): Fault =>
   unknownId(`no ${what} '${id}'`, id, known);
@@ -118,24 +118,10 @@ const decideStart = (
   );
 };
 
-const decideTemperature = (command: Command, data: Data): Outcome<Taken> => {
-  const fault = temperatureFault(textOf(data, 'temperature'), textOf(data, 'lowest'));
-  return fault ? bad(fault) : taken(command, data);
-};
-
 const decideTool = (state: BuildState, command: Command, data: Data): Outcome<Taken> => {
   const id = textOf(data, 'tool') ?? '';
   const known = state.file.tools.map((line) => line.tool);
   return known.includes(id) ? taken(command, data) : bad(unknown('tool in the build', id, known));
-};
-
-/** A correction of a logged temperature belongs to the build, whatever job it is sent from. */
-const correctedMark = (state: BuildState, data: Data): boolean =>
-  Object.values(state.temperatures).some((marks) => marks.some((mark) => mark.entry === textOf(data, 'entry')));
-
-const decideCorrectMark = (command: Command, data: Data): Outcome<Taken> => {
-  const fault = temperatureFault(textOf(data, 'value'), undefined);
-  return fault ? bad(fault) : taken(command, data);
 };
 
 /** The job that an entry is put to: the one named, or for a sample the one that holds it. */
@@ -156,6 +142,7 @@ const decideInBuild = (state: BuildState, command: Command, at: Instant, library
     return bad(refusal('power', `${command.by} has no power to perform`, 'a person with the power builder does it'));
   if (command.verb === 'start') return decideStart(state, command, data, at, library);
   if (command.verb === 'temperature') return decideTemperature(command, data);
+  if (command.verb === 'temperatures') return decideTemperatures(state, command, data, library);
   if (command.verb === 'settle') return decideSettle(state, command, data);
   return command.verb === 'tool' ? decideTool(state, command, data) : taken(command, data);
 };
@@ -168,7 +155,7 @@ const contradicted = (state: BuildState, data: Data) =>
 export const jobOfCommand = (state: BuildState, command: Command): string => {
   if (command.verb === 'settle') return contradicted(state, command.data)?.job ?? '';
   if (verbSpec(command.verb).scope === 'build') return '';
-  if (command.verb === 'correct' && correctedMark(state, command.data)) return '';
+  if (command.verb === 'correct' && correctsWarmth(state, command.data)) return '';
   const job = jobAsked(state, command);
   return job.ok ? job.value : command.job;
 };
@@ -191,9 +178,9 @@ export const decideBuild = (state: BuildState, command: Command, library: Librar
   if (!written.ok) return written;
   if (!own(state.keys, command.by)) return bad(unknown('person', command.by, Object.keys(state.keys)));
   if (verbSpec(command.verb).scope === 'build') return decideInBuild(state, command, at.value, library);
-  if (command.verb === 'correct' && correctedMark(state, command.data)) {
+  if (command.verb === 'correct' && correctsWarmth(state, command.data)) {
     const shaped = shapeData(command.verb, command.data);
-    return shaped.ok ? decideCorrectMark(command, shaped.value) : shaped;
+    return shaped.ok ? decideCorrectWarmth(state, command, shaped.value) : shaped;
   }
   const id = jobAsked(state, command);
   const job = id.ok ? jobOf(state, id.value) : undefined;

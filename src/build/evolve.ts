@@ -1,20 +1,25 @@
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
-import type { Power, TemperatureMark } from '../job/around.ts';
+import type { Power } from '../job/around.ts';
 import { msOf } from '../job/cure.ts';
 import { happened, listOf, textOf, writerOf, type Entry } from '../job/entry.ts';
 import { evolveJob, isJobEntry, moveJob, startJob } from '../job/evolve.ts';
 import { entryFlaw } from '../job/entry-flaw.ts';
 import { stampOf } from '../job/evolve/draft.ts';
-import { currentStep } from '../job/where.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { planFor, type Plan } from '../procedure/plan.ts';
 import { readKeyLine } from '../proof/keys.ts';
-import { temperatureOf } from '../job/temperatures.ts';
 import { refusedHere } from './concurrent.ts';
 import { evolveSettle, withContradiction } from './contradictions.ts';
 import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
-import { jobOf, jobsOf, type BuildState, type KnownKey } from './state.ts';
+import { jobsOf, type BuildState, type KnownKey } from './state.ts';
+import {
+  evolveCorrectWarmth,
+  evolveTemperature,
+  evolveTemperatures,
+  wentBack,
+  withTypedTemperatures,
+} from './warmth.ts';
 import { own } from '../fault/own.ts';
 
 type Evolver = (state: BuildState, entry: Entry, library: Library) => Outcome<BuildState>;
@@ -82,38 +87,6 @@ const evolveStart: Evolver = (state, entry, library) => {
   return good({ ...state, jobs: withJob(state.jobs, job), jobOrder: [...state.jobOrder, job.id] });
 };
 
-/** Marks stay in order of time; at one instant in the order of entry. */
-const withMark = (state: BuildState, place: string, mark: TemperatureMark): BuildState => {
-  const marks = own(state.temperatures, place) ?? [];
-  const index = marks.findLastIndex((one) => one.ms <= mark.ms) + 1;
-  return { ...state, temperatures: withValue(state.temperatures, place, marks.toSpliced(index, 0, mark)) };
-};
-
-/** Written before its own writer's last line. */
-const wentBack = (state: BuildState, entry: Entry): boolean =>
-  msOf(entry.at) < (own(state.written, writerOf(entry)) ?? 0);
-
-const markOf = (state: BuildState, entry: Entry, temperature: string, surface: boolean): TemperatureMark => {
-  const lowest = surface ? undefined : textOf(entry.data, 'lowest');
-  return {
-    entry: entry.id,
-    ms: msOf(happened(entry)),
-    temperature,
-    surface,
-    doubtful: entry.when === undefined && (state.clockTrouble !== undefined || wentBack(state, entry)),
-    ...(lowest === undefined ? {} : { lowest }),
-  };
-};
-
-const evolveTemperature: Evolver = (state, entry) =>
-  good(
-    withMark(
-      state,
-      textOf(entry.data, 'place') ?? '',
-      markOf(state, entry, textOf(entry.data, 'temperature') ?? '', false),
-    ),
-  );
-
 /** What was found of a tool stays in order of time; at one instant in the order of entry. */
 const evolveTool: Evolver = (state, entry) => {
   const tool = textOf(entry.data, 'tool') ?? '';
@@ -133,36 +106,6 @@ const evolveTool: Evolver = (state, entry) => {
 const evolveClock: Evolver = (state) => {
   const { clockTrouble: _ended, ...rest } = state;
   return good(rest);
-};
-
-/** A corrected reading keeps its `lowest` unless it now lies above the reading: then the interval counts at its colder end. */
-const corrected = (mark: TemperatureMark, value: string): TemperatureMark => {
-  const { lowest, ...kept } = mark;
-  const [now, low] = [temperatureOf(value), lowest === undefined ? undefined : temperatureOf(lowest)];
-  const keeps = lowest !== undefined && now && low && low.base.compare(now.base) <= 0;
-  return { ...kept, temperature: value, ...(keeps ? { lowest } : {}) };
-};
-
-const correctMark = (state: BuildState, entry: Entry): BuildState => {
-  const value = textOf(entry.data, 'value');
-  const fix = (mark: TemperatureMark): TemperatureMark =>
-    mark.entry === textOf(entry.data, 'entry') && value !== undefined ? corrected(mark, value) : mark;
-  const places = Object.entries(state.temperatures).map(([place, marks]) => [place, marks.map(fix)] as const);
-  return { ...state, temperatures: Object.fromEntries(places) };
-};
-
-/** Temperatures typed with a mix, or with the shop's conditions, are known temperatures of the open step's place. */
-const withTypedTemperatures = (state: BuildState, entry: Entry): BuildState => {
-  if (entry.type !== 'mix' && entry.type !== 'shop') return state;
-  const job = jobOf(state, entry.job);
-  const step =
-    entry.type === 'mix'
-      ? job?.plan.steps.find((one) => one.step === textOf(entry.data, 'step'))
-      : job && currentStep(job);
-  const [air, surface] = [textOf(entry.data, 'temperature'), textOf(entry.data, 'surface')];
-  const place = step?.place ?? '';
-  const warmed = air === undefined ? state : withMark(state, place, markOf(state, entry, air, false));
-  return surface === undefined ? warmed : withMark(warmed, place, markOf(state, entry, surface, true));
 };
 
 const numbered = (state: BuildState, entry: Entry): BuildState => ({
@@ -187,7 +130,7 @@ const jobUnknown = (entry: Entry, id: string): Fault =>
   );
 
 const evolveInJob: Evolver = (state, entry) => {
-  if (entry.type === 'correct' && entry.job === '') return good(correctMark(state, entry));
+  if (entry.type === 'correct' && entry.job === '') return good(evolveCorrectWarmth(state, entry));
   let jobs = state.jobs;
   for (const id of jobsTouched(state, entry)) {
     const job = jobIn(jobs, id);
@@ -212,7 +155,8 @@ const evolvers: Readonly<Record<string, Evolver>> = {
   key: evolveKey,
   build: evolveBuildFile,
   start: evolveStart,
-  temperature: evolveTemperature,
+  temperature: (state, entry) => good(evolveTemperature(state, entry)),
+  temperatures: evolveTemperatures,
   tool: evolveTool,
   clock: evolveClock,
   settle: (state, entry, library) =>

@@ -1,9 +1,12 @@
 import type { Outcome } from '../fault/fault.ts';
+import type { Log, LogWords } from '../job/logger/log.ts';
 import type { Procedure } from '../procedure/model.ts';
 import type { BuildFile } from './file.ts';
 
-/** The exact texts that entries name by their SHA-256, read and understood; the workshop supplies it. */
+/** The exact texts and files that entries name by their SHA-256, read and understood; the workshop supplies it. */
 export interface Library {
   readonly procedure: (sha256: string) => Outcome<Procedure>;
   readonly build: (sha256: string) => Outcome<BuildFile>;
+  /** A logger's file, by its own name and what a person had to say of it. */
+  readonly log: (named: { readonly sha256: string; readonly file: string }, words: LogWords) => Outcome<Log>;
 }

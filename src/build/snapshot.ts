@@ -1,3 +1,5 @@
+import type { LogMark } from '../job/around.ts';
+import { rowsIn, rowsText } from '../job/logger/log.ts';
 import type { JobState } from '../job/state.ts';
 import type { Plan } from '../procedure/plan.ts';
 import { fromPlain, toPlain } from '../quantity/plain.ts';
@@ -6,15 +8,20 @@ import { jobIn, laidUpJobs } from './jobs.ts';
 import type { BuildState } from './state.ts';
 
 /*
- * The whole build as lines of text, so that opening need not go through its history again: first all that is no job, then each
- * plan that jobs follow (many follow the same), then each job. A plan and a job are read only when they are asked for.
+ * The whole build as lines of text, so that opening need not go through its history again: first all that is neither job nor log,
+ * then each plan that jobs follow (many follow the same), then the rows of each imported log, then each job. Whatever stands in a
+ * line of its own is read only when it is asked for.
  */
 
-type Rest = Omit<BuildState, 'jobs'>;
+type Rest = Omit<BuildState, 'jobs' | 'logs'>;
+
+type Logs = BuildState['logs'];
 
 interface Contents extends Rest {
   /** How many plans there are. */
   readonly plans: number;
+  /** Without their rows. */
+  readonly logs: Readonly<Record<string, readonly Omit<LogMark, 'rows'>[]>>;
   /** By the job's place in `jobOrder`: the plan that it follows. */
   readonly follows: readonly number[];
 }
@@ -23,9 +30,17 @@ const textOf = (value: unknown): string => JSON.stringify(value, toPlain);
 
 const read = (text: string): unknown => JSON.parse(text, fromPlain);
 
+const mapLogs = <From, To>(
+  logs: Readonly<Record<string, readonly From[]>>,
+  change: (mark: From) => To,
+): Readonly<Record<string, readonly To[]>> =>
+  Object.fromEntries(Object.entries(logs).map(([place, marks]) => [place, marks.map(change)]));
+
+const withoutRows = (logs: Logs): Contents['logs'] => mapLogs(logs, ({ rows: _rows, ...mark }) => mark);
+
 /** The build as lines; none holds a line feed. */
 export const layUp = (state: BuildState): readonly string[] => {
-  const { jobs, ...rest } = state;
+  const { jobs, logs, ...rest } = state;
   const plans = new Map<Plan, number>();
   const follows: number[] = [];
   const texts: string[] = [];
@@ -37,19 +52,26 @@ export const layUp = (state: BuildState): readonly string[] => {
     follows.push(plans.get(plan) ?? 0);
     texts.push(textOf(own));
   }
-  const contents: Contents = { ...rest, plans: plans.size, follows };
-  return [textOf(contents), ...[...plans.keys()].map(textOf), ...texts];
+  const contents: Contents = { ...rest, logs: withoutRows(logs), plans: plans.size, follows };
+  const rows = Object.values(logs).flatMap((marks) => marks.map((mark) => rowsText(mark.rows())));
+  return [textOf(contents), ...[...plans.keys()].map(textOf), ...rows, ...texts];
 };
 
 /** The build out of the lines that `layUp` made of it. @param line the line of a number, from 0. */
 export const takeUp = (line: (number: number) => string): BuildState => {
-  const { plans: count, follows, ...rest } = read(line(0)) as Contents;
+  const { plans: count, follows, logs: marks, ...rest } = read(line(0)) as Contents;
   const plans = Array.from({ length: count }, (_, index) => once(() => read(line(1 + index)) as Plan));
+  let next = 1 + count;
+  const logs = mapLogs(marks, (mark): LogMark => {
+    const number = next++;
+    return { ...mark, rows: once(() => rowsIn(line(number))) };
+  });
+  const firstJob = next;
   const reads = rest.jobOrder.map((id, index) => {
     const plan = plans[follows[index] ?? -1];
     if (plan === undefined) throw new RangeError(`no plan of ${id}`);
-    const own = (): Omit<JobState, 'plan'> => read(line(1 + count + index)) as Omit<JobState, 'plan'>;
+    const own = (): Omit<JobState, 'plan'> => read(line(firstJob + index)) as Omit<JobState, 'plan'>;
     return [id, (): JobState => ({ ...own(), plan: plan() })] as const;
   });
-  return { ...rest, jobs: laidUpJobs(reads) };
+  return { ...rest, logs, jobs: laidUpJobs(reads) };
 };

@@ -1,4 +1,4 @@
-import type { Power, TemperatureMark, ToolNow } from '../job/around.ts';
+import type { LogMark, Power, TemperatureMark, ToolNow } from '../job/around.ts';
 import type { JobState, Stamp } from '../job/state.ts';
 import type { Contradiction } from '../job/contradiction.ts';
 import { emptyFile, type BuildFile } from './file.ts';
@@ -31,6 +31,8 @@ export interface BuildState {
   readonly jobOrder: readonly string[];
   /** By place, '' the unnamed one; each list by time. */
   readonly temperatures: Readonly<Record<string, readonly TemperatureMark[]>>;
+  /** Imports by place, each list in the order of entry. */
+  readonly logs: Readonly<Record<string, readonly LogMark[]>>;
   readonly found: Readonly<Record<string, ToolNow['found']>>;
   readonly batches: number;
   readonly tags: number;
@@ -58,6 +60,7 @@ export const emptyBuild: BuildState = {
   jobs: noJobs,
   jobOrder: [],
   temperatures: {},
+  logs: {},
   found: {},
   batches: 0,
   tags: 0,

@@ -36,7 +36,9 @@ const actOf = (call: Call, opened: Opened): Outcome<Act> => {
   const when = whenOf(call);
   if (!when.ok) return when;
   const forBuild = verbSpec(verb.value).scope === 'build';
-  const job = forBuild && jobWord === '-' ? good({ id: '' }) : findJob(opened.workshop.state(), jobWord);
+  // a temperature, typed or imported, is corrected in the build
+  const isOfBuild = forBuild || verb.value === 'correct';
+  const job = isOfBuild && jobWord === '-' ? good({ id: '' }) : findJob(opened.workshop.state(), jobWord);
   if (!job.ok) return job;
   return good({
     verb: verb.value,

@@ -1,5 +1,6 @@
 import type { Procedure } from '../procedure/model.ts';
 import type { Contradiction } from './contradiction.ts';
+import type { LogRows } from './logger/log.ts';
 import type { JobState, LooseItem } from './state.ts';
 
 export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' | 'designer';
@@ -57,6 +58,21 @@ export interface TemperatureMark {
   readonly doubtful: boolean;
 }
 
+/** A logger's file that was imported for a place. */
+export interface LogMark {
+  readonly entry: string;
+  /** Its own name, and the name that its content gives it. */
+  readonly file: string;
+  readonly sha256: string;
+  readonly count: number;
+  /** Of its first and last row, ms. */
+  readonly first: number;
+  readonly last: number;
+  readonly rows: () => LogRows;
+  /** A wrong import counts for nothing; it stays readable. */
+  readonly struck?: { readonly entry: string; readonly reason: string };
+}
+
 /** Something that stands open before a gate. */
 export interface OpenThing {
   readonly what: string;
@@ -82,8 +98,10 @@ export interface Around {
   readonly tools: Readonly<Record<string, ToolNow>>;
   /** What the build's stock says of a lot. */
   readonly lot: (material: string, number: string) => LotNow | undefined;
-  /** All known temperatures of a place, by time; the unnamed place is ''. */
+  /** Temperatures that were typed for a place, by time; the unnamed place is ''. The same list until another is entered. */
   readonly temperatures: (place: string) => readonly TemperatureMark[];
+  /** Logs that were imported for a place, in the order of their entries. The same list until another is. */
+  readonly logs: (place: string) => readonly LogMark[];
   /** The latest job of each other side of the same procedure. */
   readonly otherSides: readonly JobState[];
   /** Where a feature was proved outside this job. */

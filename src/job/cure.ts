@@ -3,9 +3,12 @@ import type { Cure, CureStage, Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
 import { parseInstant } from '../quantity/time.ts';
 import { toBase } from '../quantity/quantity.ts';
+import { kelvinOf } from '../quantity/ticks.ts';
 import type { Around } from './around.ts';
 import type { JobState } from './state.ts';
-import { knownAt, readingsOf, type Warmth } from './temperatures.ts';
+import { columnOf, isTyped, wordsOf, type Column } from './column.ts';
+import { atPoints, countedAt, eachInterval, whyNot, type Counted, type WhyNot } from './cure-count.ts';
+import { lastUpTo } from './temperatures.ts';
 import { own } from '../fault/own.ts';
 
 export const msOf = (instant: string): number => {
@@ -14,13 +17,14 @@ export const msOf = (instant: string): number => {
   return parsed.value.ms;
 };
 
+/** What falls between two readings; between rows of a log, neighbours that count alike are one, told at the coldest of them. */
 export interface Interval {
   readonly from: number;
   readonly to: number;
   readonly temperature: string;
   readonly counted: boolean;
   /** Why it counts nothing. */
-  readonly why?: 'below the floor' | 'too long without a reading' | 'the clock was in doubt';
+  readonly why?: Exclude<(typeof whyNot)[number], ''>;
   readonly base: Fraction;
 }
 
@@ -42,6 +46,7 @@ export interface CureNow {
   readonly clockMs: number;
   readonly until: string;
   readonly stages: readonly StageNow[];
+  /** Made when it is asked for. */
   readonly intervals: readonly Interval[];
   readonly last?: { readonly ms: number; readonly temperature: string };
 }
@@ -64,32 +69,26 @@ export const cureBegun = (job: JobState, cure: Cure): number | undefined => {
   return Math.max(...finished.flatMap((when) => (when === undefined ? [] : [msOf(when)])));
 };
 
-const intervalBetween = (one: Warmth, other: Warmth, cure: Cure, begun: number, at: number): Interval | undefined => {
-  const from = Math.max(one.ms, begun);
-  const to = Math.min(other.ms, at);
-  if (to <= from) return undefined;
-  const floor = toBase(cure.floor);
-  const ends = other.lowest ? other.lowest : one.base.compare(other.base) <= 0 ? one : other;
-  const below = ends.base.compare(floor) < 0;
-  const long = !other.lowest && cure.readingEvery !== undefined && other.ms - one.ms > cure.readingEvery.ms;
-  const why =
-    one.doubtful || other.doubtful
-      ? 'the clock was in doubt'
-      : below
-        ? 'below the floor'
-        : long
-          ? 'too long without a reading'
-          : undefined;
-  return { from, to, temperature: ends.text, base: ends.base, counted: why === undefined, ...(why ? { why } : {}) };
+const exclude = (why: WhyNot): Interval['why'] => {
+  const text = whyNot[why];
+  return text === '' ? undefined : text;
 };
 
-/** What falls between two readings counts at the colder of the two; before the first and after the last nothing does. */
-const intervalsOf = (readings: readonly Warmth[], cure: Cure, begun: number, at: number): readonly Interval[] =>
-  readings.slice(1).flatMap((reading, index) => {
-    const before = readings[index];
-    const interval = before && intervalBetween(before, reading, cure, begun, at);
-    return interval ? [interval] : [];
+const intervalsOf = ({ column, limits, begun, at }: Counted): readonly Interval[] => {
+  const found: { from: number; to: number; cold: number; why: WhyNot; row: number }[] = [];
+  eachInterval(column, limits, begun, at, (from, to, cold, why, row) => {
+    const before = found.at(-1);
+    if (before?.why === why && !isTyped(column, row - 1)) {
+      before.to = to;
+      if (cold < before.cold) Object.assign(before, { cold, row });
+    } else found.push({ from, to, cold, why, row });
   });
+  return found.map(({ from, to, cold, why, row }) => {
+    const not = exclude(why);
+    const temperature = wordsOf(column, cold, row);
+    return { from, to, temperature, base: kelvinOf(cold), counted: not === undefined, ...(not ? { why: not } : {}) };
+  });
+};
 
 interface Rate {
   /** Index of the point whose time holds, or -1: colder than the coldest. */
@@ -123,18 +122,14 @@ interface Count {
 }
 
 /** Σ Δt / time(T), whole milliseconds over each point's own time, as a rational: 6 h + 11 h 50 min + 10 min is 18 h. */
-const countStated = (stage: CureStage, intervals: readonly Interval[]): Count => {
-  const atPoint = stage.points.map(() => 0);
-  for (const interval of intervals) {
-    const { point } = statedRate(stage, interval.base);
-    if (interval.counted && point >= 0) atPoint[point] = (atPoint[point] ?? 0) + (interval.to - interval.from);
-  }
+const countStated = (stage: CureStage, { limits, bands }: Counted): Count => {
+  const times = atPoints(stage, limits, bands());
   const progress = stage.points.reduce(
-    (sum, point, index) => sum.add(new Fraction(atPoint[index] ?? 0, point.time.ms)),
+    (sum, point, index) => sum.add(new Fraction(times[index] ?? 0, point.time.ms)),
     new Fraction(0),
   );
   return {
-    countedMs: atPoint.reduce((sum, ms) => sum + ms, 0),
+    countedMs: times.reduce((sum, ms) => sum + ms, 0),
     progress: progress.valueOf(),
     reached: progress.compare(1) >= 0,
   };
@@ -143,23 +138,37 @@ const countStated = (stage: CureStage, intervals: readonly Interval[]): Count =>
 /** Real arithmetic: a hair over 1 is asked for, so that rounding never ends a cure early. */
 const roundingRoom = 1e-9;
 
-const countArrhenius = (stage: CureStage, intervals: readonly Interval[]): Count => {
+const countArrhenius = (stage: CureStage, { byCold }: Counted): Count => {
   let countedMs = 0;
   let progress = 0;
-  for (const interval of intervals) {
-    const time = interval.counted ? arrheniusTime(stage, interval.base) : Infinity;
+  for (const [cold, ms] of byCold()) {
+    const time = arrheniusTime(stage, kelvinOf(cold));
     if (time === Infinity) continue;
-    countedMs += interval.to - interval.from;
-    progress += (interval.to - interval.from) / time;
+    countedMs += ms;
+    progress += ms / time;
   }
   return { countedMs, progress, reached: progress >= 1 + roundingRoom };
+};
+
+interface Last {
+  readonly ms: number;
+  readonly base: Fraction;
+  readonly temperature: string;
+}
+
+/** The last reading up to an instant. */
+const lastOf = (column: Column, at: number): Last | undefined => {
+  const row = lastUpTo(column.ms, at);
+  if (row < 0) return undefined;
+  const ticks = column.ticks[row] ?? 0;
+  return { ms: column.ms[row] ?? 0, base: kelvinOf(ticks), temperature: wordsOf(column, ticks, row) };
 };
 
 const forecastOf = (
   stage: CureStage,
   count: Count,
   cure: Cure,
-  last: Warmth | undefined,
+  last: Last | undefined,
   at: number,
 ): number | undefined => {
   if (count.reached || !last || last.base.compare(toBase(cure.floor)) < 0) return undefined;
@@ -167,15 +176,21 @@ const forecastOf = (
   return time === Infinity ? undefined : Math.max(at, Math.ceil(last.ms + (1 - count.progress) * time));
 };
 
+const nothingYet: Count = { countedMs: 0, progress: 0, reached: false };
+
 const stageNow = (
   stage: CureStage,
   cure: Cure,
-  intervals: readonly Interval[],
-  last: Warmth | undefined,
+  counted: Counted | undefined,
+  last: Last | undefined,
   at: number,
 ): StageNow => {
-  const count = cure.between === 'arrhenius' ? countArrhenius(stage, intervals) : countStated(stage, intervals);
-  const forecast = forecastOf(stage, count, cure, last, at);
+  const count = !counted
+    ? nothingYet
+    : cure.between === 'arrhenius'
+      ? countArrhenius(stage, counted)
+      : countStated(stage, counted);
+  const forecast = counted && forecastOf(stage, count, cure, last, at);
   return {
     stage: stage.stage,
     ...count,
@@ -189,16 +204,19 @@ export const cureNow = (job: JobState, step: Step, around: Around, at: number): 
   const cure = step.cure;
   if (!cure) return undefined;
   const begun = cureBegun(job, cure);
-  const readings = readingsOf(knownAt(around, step.place ?? ''));
-  const intervals = begun === undefined ? [] : intervalsOf(readings, cure, begun, at);
-  const last = readings.findLast((reading) => reading.ms <= at);
+  const column = columnOf(around, step.place ?? '');
+  const counted = begun === undefined ? undefined : countedAt(column, cure, begun, at);
+  const last = lastOf(column, at);
+  let intervals: readonly Interval[] | undefined;
   return {
     ...(begun === undefined ? {} : { begun }),
     clockMs: begun === undefined ? 0 : Math.max(0, at - begun),
     until: cure.until,
-    stages: cure.stages.map((stage) => stageNow(stage, cure, intervals, begun === undefined ? undefined : last, at)),
-    intervals,
-    ...(last ? { last: { ms: last.ms, temperature: last.text } } : {}),
+    stages: cure.stages.map((stage) => stageNow(stage, cure, counted, last, at)),
+    get intervals() {
+      return (intervals ??= counted ? intervalsOf(counted) : []);
+    },
+    ...(last ? { last: { ms: last.ms, temperature: last.temperature } } : {}),
   };
 };
 

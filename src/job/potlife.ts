@@ -6,7 +6,7 @@ import { mixTarget, type MixTarget } from '../trade/mix-target.ts';
 import type { Around } from './around.ts';
 import { msOf } from './cure.ts';
 import type { Batch, JobState } from './state.ts';
-import { knownAt, placeOfStep, type Warmth } from './temperatures.ts';
+import { hottestSince, placeOfStep } from './temperatures.ts';
 import { own } from '../fault/own.ts';
 
 /** Batches of a mix step that are in use: in ratio, not thrown away, not of work that was undone. */
@@ -45,17 +45,6 @@ export const potLifeMs = (points: readonly PotLifePoint[], hottest: Fraction | u
   return Math.min(ms, ...bare);
 };
 
-/**
- * The hottest temperature known from the last one before the mix up to an instant.
- * What was typed with the mix itself (`own`) counts from then on, but is not the one before it.
- */
-export const hottestSince = (marks: readonly Warmth[], own: string, mixed: number, at: number): Warmth | undefined => {
-  const before = marks.findLast((mark) => mark.ms <= mixed && mark.entry !== own)?.ms ?? mixed;
-  return marks
-    .filter((mark) => mark.ms >= before && mark.ms <= Math.max(at, mixed))
-    .reduce<Warmth | undefined>((hot, mark) => (!hot || mark.base.compare(hot.base) > 0 ? mark : hot), undefined);
-};
-
 export interface PotLifeNow {
   readonly batch: string;
   readonly mixed: number;
@@ -66,7 +55,7 @@ export interface PotLifeNow {
 
 const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Around, at: number): PotLifeNow => {
   const mixed = msOf(batch.when);
-  const hottest = hottestSince(knownAt(around, placeOfStep(job, batch.step)), batch.entry, mixed, at);
+  const hottest = hottestSince(around, { place: placeOfStep(job, batch.step), at: mixed, own: batch.entry }, at);
   return {
     batch: batch.batch,
     mixed,

@@ -1,7 +1,10 @@
 import type Fraction from 'fraction.js';
 import { parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
+import { decimalText } from '../quantity/rational.ts';
+import { degreesOf, kelvinOf, type Scale } from '../quantity/ticks.ts';
 import { findUnit, type Unit } from '../quantity/units.ts';
-import type { Around, TemperatureMark } from './around.ts';
+import type { Around, LogMark, TemperatureMark } from './around.ts';
+import type { LogRows } from './logger/log.ts';
 import type { JobState } from './state.ts';
 
 let celsius: Unit | undefined;
@@ -46,28 +49,105 @@ const warmthOf = (mark: TemperatureMark): Warmth | undefined => {
   };
 };
 
-/** All that is known of a place, each mark by itself. */
-export const knownAt = (around: Around, place: string): readonly Warmth[] =>
-  around.temperatures(place).flatMap((mark) => warmthOf(mark) ?? []);
+const typed = new WeakMap<readonly TemperatureMark[], readonly Warmth[]>();
 
-const colder = (one: Warmth, other: Warmth): Warmth => {
-  const lowest = [one.lowest, other.lowest]
-    .filter((low) => low !== undefined)
-    .reduce<Warmth['lowest']>((least, low) => (!least || low.base.compare(least.base) < 0 ? low : least), undefined);
-  const cold = one.base.compare(other.base) <= 0 ? one : other;
-  const under = lowest && lowest.base.compare(cold.base) > 0 ? { base: cold.base, text: cold.text } : lowest;
-  return { ...cold, doubtful: one.doubtful || other.doubtful, ...(under ? { lowest: under } : {}) };
+/** What was typed for a place, each mark by itself, by time. */
+export const typedAt = (around: Around, place: string): readonly Warmth[] => {
+  const marks = around.temperatures(place);
+  const known = typed.get(marks) ?? marks.flatMap((mark) => warmthOf(mark) ?? []);
+  typed.set(marks, known);
+  return known;
 };
 
-/** A cure's readings: two at one instant become the colder, whatever the order in which they were entered. */
-export const readingsOf = (marks: readonly Warmth[]): readonly Warmth[] => {
-  const merged: Warmth[] = [];
-  for (const mark of marks) {
-    const last = merged.at(-1);
-    if (last?.ms === mark.ms) merged[merged.length - 1] = colder(last, mark);
-    else merged.push(mark);
+/** The imports that count. */
+export const logsAt = (around: Around, place: string): readonly LogMark[] =>
+  around.logs(place).filter((mark) => mark.struck === undefined);
+
+/** The last of rising instants that is not after one, or -1. */
+export const lastUpTo = (instants: Float64Array, ms: number): number => {
+  let [low, high] = [0, instants.length];
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((instants[middle] ?? 0) <= ms) low = middle + 1;
+    else high = middle;
   }
-  return merged;
+  return low - 1;
+};
+
+/** A temperature in the words of a scale: `18.5 °C`. */
+export const degreesText = (ticks: number, scale: Scale): string =>
+  `${decimalText(degreesOf(ticks, scale), 1)} ${scale}`;
+
+const logged = (mark: LogMark, { ms, ticks, scale }: LogRows, row: number): Warmth => ({
+  entry: mark.entry,
+  ms: ms[row] ?? 0,
+  base: kelvinOf(ticks[row] ?? 0),
+  text: degreesText(ticks[row] ?? 0, scale),
+  surface: false,
+  doubtful: false,
+});
+
+const later = (one: Warmth | undefined, other: Warmth | undefined): Warmth | undefined =>
+  one && (!other || one.ms >= other.ms) ? one : other;
+
+/** The last row of any import up to an instant. */
+const lastLogged = (around: Around, place: string, ms: number): Warmth | undefined =>
+  logsAt(around, place).reduce<Warmth | undefined>((last, mark) => {
+    const rows = mark.rows();
+    const row = lastUpTo(rows.ms, ms);
+    return row < 0 ? last : later(last, logged(mark, rows, row));
+  }, undefined);
+
+/** The air of a place at an instant: what was last typed or logged of it. */
+export const airAt = (around: Around, place: string, ms: number): Warmth | undefined =>
+  later(
+    typedAt(around, place).findLast((mark) => mark.ms <= ms && !mark.surface),
+    lastLogged(around, place, ms),
+  );
+
+const hotter = (one: Warmth | undefined, other: Warmth | undefined): Warmth | undefined =>
+  one && (!other || one.base.compare(other.base) >= 0) ? one : other;
+
+const hottestLogged = (mark: LogMark, from: number, to: number): Warmth | undefined => {
+  const rows = mark.rows();
+  const end = lastUpTo(rows.ms, to);
+  let hot = -1;
+  for (let row = lastUpTo(rows.ms, from - 1) + 1; row <= end; row += 1)
+    if (hot < 0 || (rows.ticks[row] ?? 0) > (rows.ticks[hot] ?? 0)) hot = row;
+  return hot < 0 ? undefined : logged(mark, rows, hot);
+};
+
+/** A batch's own time and place, for what was warm around it. */
+export interface Mixed {
+  readonly place: string;
+  /** When it was mixed, ms. */
+  readonly at: number;
+  /** The entry of the mix: what was typed with it counts from then on, but is not the temperature before it. */
+  readonly own: string;
+  /** Typed with a mix that is not entered yet. */
+  readonly typed?: string;
+}
+
+/** The hottest temperature known of a batch's place, from the last one before the mix up to an instant. */
+export const hottestSince = (around: Around, mixed: Mixed, until: number): Warmth | undefined => {
+  const { place, at, own } = mixed;
+  const marks = typedAt(around, place);
+  const before =
+    later(
+      marks.findLast((mark) => mark.ms <= at && mark.entry !== own),
+      lastLogged(around, place, at),
+    )?.ms ?? at;
+  const to = Math.max(until, at);
+  const now = mixed.typed === undefined ? undefined : temperatureOf(mixed.typed);
+  const withIt =
+    now && mixed.typed !== undefined
+      ? { entry: own, ms: at, base: now.base, text: mixed.typed, surface: false, doubtful: false }
+      : undefined;
+  return [
+    ...marks.filter((mark) => mark.ms >= before && mark.ms <= to),
+    withIt,
+    ...logsAt(around, place).map((mark) => hottestLogged(mark, before, to)),
+  ].reduce<Warmth | undefined>((hot, mark) => hotter(hot, mark), undefined);
 };
 
 /** Where a step is; '' is the build's one unnamed place. */

@@ -105,11 +105,11 @@ export const verbs = {
     about: 'enters a value',
   },
   correct: {
-    object: must('entry', 'text', 'WRITER:SEQ, or a reading for its latest value'),
+    object: must('entry', 'text', 'WRITER:SEQ, or a reading for its latest value, or the file of an import'),
     fields: [
       may('position', 'text', 'where'),
       may('n', 'whole', 'which time'),
-      must('value', 'value', 'what should have been entered'),
+      must('value', 'value', 'what should have been entered; none for an import'),
       must('reason', 'text', 'why'),
     ],
     derived: ['in-ratio'],
@@ -206,6 +206,21 @@ export const verbs = {
     scope: 'build',
     builder: false,
     about: 'enters a temperature of a place',
+  },
+  temperatures: {
+    object: must('file', 'file', "a logger's CSV"),
+    fields: [
+      may('place', 'text', 'where; else the one unnamed place'),
+      may('column', 'text', "the temperature's column, by name or number"),
+      may('unit', 'text', 'of the temperatures, where the file does not say', ['C', 'F', 'K']),
+      may('dates', 'text', 'how 02/03/2026 is meant', ['day-first', 'month-first']),
+      may('offset', 'text', "how the logger's clock stood, as in +01:00"),
+    ],
+    brought: ['file-sha256'],
+    derived: ['rows', 'first', 'last', 'read'],
+    scope: 'build',
+    builder: false,
+    about: "imports a logger's temperatures of a place, all of them or none",
   },
   photo: {
     object: must('photo', 'text', 'which picture'),

@@ -10,6 +10,8 @@ export interface Instant {
   readonly offset: number;
 }
 
+const digits = (value: number, places: number): string => value.toString().padStart(places, '0');
+
 const dayMs = 86_400_000;
 const minuteMs = 60_000;
 
@@ -47,6 +49,24 @@ export const parseInstant = (text: string): Outcome<Instant> => {
   return good({ text, ms: start + Number((parts[7] ?? '').padEnd(3, '0').slice(0, 3)), offset });
 };
 
+const offsetPattern = /^([+-])(\d{2}):(\d{2})$/;
+
+/** `+01:00`, `Z`: minutes east of Greenwich. */
+export const parseOffset = (text: string): Outcome<number> => {
+  const parts = offsetPattern.exec(text.replace('\u2212', '-'));
+  const [hours, minutes] = [Number(parts?.[2]), Number(parts?.[3])];
+  if (/^z$/i.test(text)) return good(0);
+  return parts !== null && hours <= 23 && minutes <= 59
+    ? good((parts[1] === '-' ? -1 : 1) * (hours * 60 + minutes) + 0)
+    : bad(usage('offset-unreadable', `${quoted(text)} is no offset`, 'write it as in +01:00, or Z'));
+};
+
+/** `+01:00`, and `+00:00` for UTC. */
+export const printOffset = (offset: number): string => {
+  const away = Math.abs(offset);
+  return `${offset < 0 ? '-' : '+'}${digits(Math.floor(away / 60), 2)}:${digits(away % 60, 2)}`;
+};
+
 interface Day extends CivilDate {
   readonly text: string;
 }
@@ -64,8 +84,6 @@ export const parseDay = (text: string): Outcome<Day> => {
 export const endOfDay = (day: CivilDate, offsetMinutes: number): number =>
   (daysFromCivil(day) + 1) * dayMs - offsetMinutes * minuteMs - 1;
 
-const digits = (value: number, places: number): string => value.toString().padStart(places, '0');
-
 /** RFC 3339; offset 0 as `Z`, milliseconds only where there are any. */
 export const printInstant = (ms: number, offset: number): string => {
   const local = ms + offset * minuteMs;
@@ -77,9 +95,7 @@ export const printInstant = (ms: number, offset: number): string => {
     .map((part) => digits(part, 2))
     .join(':');
   const part = rest % 1000 === 0 ? '' : `.${digits(rest % 1000, 3)}`;
-  const away = Math.abs(offset);
-  const zone =
-    offset === 0 ? 'Z' : `${offset < 0 ? '-' : '+'}${digits(Math.floor(away / 60), 2)}:${digits(away % 60, 2)}`;
+  const zone = offset === 0 ? 'Z' : printOffset(offset);
   return `${digits(year, 4)}-${digits(month, 2)}-${digits(day, 2)}T${time}${part}${zone}`;
 };
 

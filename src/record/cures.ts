@@ -4,7 +4,7 @@ import type { JobState } from '../job/state.ts';
 import type { Cure, Step } from '../procedure/model.ts';
 import { printDuration } from '../quantity/time.ts';
 import type { RecordCure } from './document-step.ts';
-import { ifSo, present } from './plain.ts';
+import { ifSo, present, unlessEmpty } from './plain.ts';
 import { asOf, msOf, printed } from './times.ts';
 import { own } from '../fault/own.ts';
 
@@ -30,7 +30,7 @@ const intervalsOf = (job: JobState, now: CureNow): RecordCure['intervals'] =>
     }),
   );
 
-/** The temperatures that the cure rests on: the last one before it began, and those up to the time it is told for. */
+/** The typed temperatures that the cure rests on: the last one before it began, and those up to the time it is told for. */
 const readingsOf = (job: JobState, step: Step, around: Around, now: CureNow, at: number): RecordCure['readings'] => {
   const marks = around.temperatures(step.place ?? '').toSorted((a, b) => a.ms - b.ms);
   const begun = now.begun;
@@ -47,6 +47,26 @@ const readingsOf = (job: JobState, step: Step, around: Around, now: CureNow, at:
         doubtful: ifSo(mark.doubtful),
       }),
     );
+};
+
+/** The logs that reach into the time of the cure, the struck ones too. */
+const logsOf = (job: JobState, step: Step, around: Around, now: CureNow, at: number): RecordCure['logs'] => {
+  const { begun } = now;
+  if (begun === undefined) return undefined;
+  const inside = around.logs(step.place ?? '').filter(({ first, last }) => last >= begun && first <= at);
+  return unlessEmpty(
+    inside.map(({ entry, file, sha256, count, first, last, struck }) =>
+      present({
+        entry,
+        file,
+        sha256,
+        rows: count,
+        from: printed(job, first),
+        to: printed(job, last),
+        struck: struck?.reason,
+      }),
+    ),
+  );
 };
 
 /** A cure: clock hours and counted hours side by side, for the time when its step was finished, else for the record's own. */
@@ -66,5 +86,6 @@ export const cureRecorded = (job: JobState, step: Step, cure: Cure, around: Arou
     stages: now ? stagesOf(cure, now) : [],
     intervals: now ? intervalsOf(job, now) : [],
     readings: now ? readingsOf(job, step, around, now, msOf(at)) : [],
+    logs: now && logsOf(job, step, around, now, msOf(at)),
   });
 };

@@ -194,12 +194,21 @@ const cureShape = z.strictObject({
   /** Hours by the clock, beside which `counted` of each stage stands. */
   clock: may(text),
   stages: z.array(stageShape),
-  /** What each stretch between two temperatures counted as, and why one counted nothing. */
+  /**
+   * What each stretch between two temperatures counted as, and why one counted nothing. Of a log, neighbours that count alike are one
+   * stretch, told at the coldest of it.
+   */
   intervals: z.array(
     z.strictObject({ from: instant, to: instant, temperature: text, counted: z.boolean(), why: may(text) }),
   ),
-  /** The temperatures entered for the place. */
+  /** The temperatures typed for the place. */
   readings: z.array(z.strictObject({ entry, when: instant, temperature: text, lowest: may(text), doubtful: may(yes) })),
+  /** The logs imported for the place: each file by its hash among the attachments, and its rows in number. */
+  logs: may(
+    z.array(
+      z.strictObject({ entry, file: text, sha256: hash, rows: whole, from: instant, to: instant, struck: may(text) }),
+    ),
+  ),
 });
 
 /** One look at a hold point or witness point, or the invitation to one. */

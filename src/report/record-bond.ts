@@ -117,4 +117,15 @@ export const cureBlocks = (cure: RecordCure): readonly Block[] => [
       doubtful ? ['in doubt'] : [],
     ]),
   ),
+  ...table(
+    ['Log imported', 'Rows', 'From', 'To', 'Entry', ''],
+    (cure.logs ?? []).map(({ file, sha256, rows, from, to, entry, struck }) => [
+      [`${file}, `, { code: sha256 }],
+      [String(rows)],
+      [instantText(from)],
+      [instantText(to)],
+      [{ code: entry }],
+      struck === undefined ? [] : [bad(`struck, counts nothing: ${struck}`)],
+    ]),
+  ),
 ];

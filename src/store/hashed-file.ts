@@ -1,3 +1,4 @@
+import { extname } from 'node:path';
 import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { Disk } from './disk.ts';
@@ -7,6 +8,12 @@ import { writeFile } from './write-file.ts';
 
 /** The folders whose files are named by what is in them. */
 export type HashedFolder = 'builds' | 'procedures' | 'attachments';
+
+/** How a kept file is named after its hash. */
+export const extensionOf = (path: string): string => {
+  const extension = extname(path).slice(1).toLowerCase();
+  return /^[a-z0-9]{1,8}$/.test(extension) ? extension : 'bin';
+};
 
 /** A file of this kind beyond so many bytes is refused: texts are small, a photo or a letter is not. */
 export const hashedLimits: Readonly<Record<HashedFolder, number>> = {

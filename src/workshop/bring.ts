@@ -1,11 +1,13 @@
-import { basename, extname, isAbsolute, join } from 'node:path';
+import { basename, isAbsolute, join } from 'node:path';
 import { jobOf } from '../build/state.ts';
+import { logOf } from '../build/warmth.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import { textOf } from '../job/entry.ts';
 import { verbSpec, type Verb } from '../job/verbs.ts';
 import { sha256Hex } from '../proof/hash.ts';
-import { hashedLimits, keepHashed, type HashedFolder } from '../store/hashed-file.ts';
+import { printOffset } from '../quantity/time.ts';
+import { extensionOf, hashedLimits, keepHashed, type HashedFolder } from '../store/hashed-file.ts';
 import { readFile } from '../store/read-file.ts';
 import type { Desk } from './desk.ts';
 import { procedureNamed } from './procedures.ts';
@@ -23,10 +25,11 @@ export interface Brought {
   readonly files: readonly Kept[];
 }
 
-const fileFields = (verb: Verb): readonly string[] =>
-  verbSpec(verb)
-    .fields.filter(({ kind }) => kind === 'file')
-    .map(({ name }) => name);
+/** The fields of a verb that name a file, its bare object among them. */
+export const fileFields = (verb: Verb): readonly string[] => {
+  const { object, fields } = verbSpec(verb);
+  return [...(object ? [object] : []), ...fields].filter(({ kind }) => kind === 'file').map(({ name }) => name);
+};
 
 /** Paths that a person typed, made whole from the folder where they stand. */
 export const withPaths = (verb: Verb, data: Data, folder: string): Data =>
@@ -37,12 +40,6 @@ export const withPaths = (verb: Verb, data: Data, folder: string): Data =>
         : [key, value],
     ),
   );
-
-/** How a kept file is named after its hash. */
-export const extensionOf = (path: string): string => {
-  const extension = extname(path).slice(1).toLowerCase();
-  return /^[a-z0-9]{1,8}$/.test(extension) ? extension : 'bin';
-};
 
 /** A file that a person named, to be kept under its hash. */
 export const attachment = (desk: Desk, path: string): Outcome<{ readonly sha256: string; readonly kept: Kept }> => {
@@ -96,9 +93,35 @@ const bringRevision = (desk: Desk, data: Data, job: string): Outcome<Brought> =>
   });
 };
 
+/**
+ * A logger's file. One that names no offset was written by a clock that may have been changed since (daylight saving): then nobody
+ * can tell how it stood but the person.
+ */
+const bringLog = (desk: Desk, data: Data): Outcome<Brought> => {
+  const brought = bringFiles(desk, 'temperatures', data);
+  const [file] = brought.ok ? brought.value.files : [];
+  if (!brought.ok || file === undefined) return brought;
+  desk.shelf.putLog(sha256Hex(file.bytes), file.bytes);
+  const log = textOf(data, 'offset') === undefined ? logOf(brought.value.data, desk.shelf) : undefined;
+  if (log?.ok !== true || !log.value.isLocal) return brought;
+  const { offset } = desk.place;
+  const now = offset(desk.clock.ms());
+  const ends = [log.value.ms[0] ?? 0, log.value.ms.at(-1) ?? 0].map((ms) => offset(ms - now * 60_000));
+  if (ends.every((one) => one === now)) return brought;
+  return bad(
+    usage(
+      'offset-unsure',
+      'the times name no offset, and the clocks were changed between them and now',
+      `say how the logger's clock stood (offset=${printOffset(ends[0] ?? now)}, or offset=${printOffset(now)}); nothing was imported`,
+      textOf(brought.value.data, 'file'),
+    ),
+  );
+};
+
 /** What the workshop adds to what a person typed: hashes of the files they named. Nothing is on the disk yet. */
 export const bring = (desk: Desk, verb: Verb, data: Data, job: string): Outcome<Brought> => {
   if (verb === 'start') return bringProcedure(desk, data);
+  if (verb === 'temperatures') return bringLog(desk, data);
   return verb === 'move' || verb === 'resolve' ? bringRevision(desk, data, job) : bringFiles(desk, verb, data);
 };
 

@@ -2,15 +2,18 @@ import type { BuildFile } from '../build/file.ts';
 import { readBuildFile } from '../build/file.ts';
 import type { Library } from '../build/library.ts';
 import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import type { Log } from '../job/logger/log.ts';
+import { readLog } from '../job/logger/read.ts';
 import { readBytes } from '../procedure/load.ts';
 import type { Procedure } from '../procedure/model.ts';
 import type { Disk } from '../store/disk.ts';
-import { readHashed } from '../store/hashed-file.ts';
+import { extensionOf, readHashed } from '../store/hashed-file.ts';
 
 /** A library that can also be told of a text before the journal names it. */
 export interface Shelf extends Library {
   readonly put: (sha256: string, procedure: Procedure) => void;
   readonly putBuild: (sha256: string, build: BuildFile) => void;
+  readonly putLog: (sha256: string, bytes: Uint8Array) => void;
 }
 
 /** Told of each text before it is read. */
@@ -44,6 +47,29 @@ const remembered = <T>(folder: string, watch: Watch, read: (sha256: string) => O
   };
 };
 
+/** Logs out of `attachments/`, each read once for each way in which it is to be read. */
+const logsOf = (disk: Disk, state: string, watch: Watch): Pick<Shelf, 'log' | 'putLog'> => {
+  const known = new Map<string, Outcome<Log>>();
+  const put = new Map<string, Uint8Array>();
+  return {
+    putLog: (sha256, bytes) => void put.set(sha256, bytes),
+    log: ({ sha256, file }, words) => {
+      const extension = extensionOf(file);
+      watch(`attachments/${sha256}.${extension}`);
+      const key = JSON.stringify([sha256, extension, words]);
+      const before = known.get(key);
+      if (before !== undefined) return before;
+      const held = put.get(sha256);
+      const bytes = held ? good(held) : readHashed(disk, state, 'attachments', sha256, extension);
+      const log = bytes.ok ? readLog(bytes.value, file, words) : bytes;
+      // the bytes that were brought are let go of once they lie on the disk
+      put.delete(sha256);
+      known.set(key, log);
+      return log;
+    },
+  };
+};
+
 /** The exact texts that entries name, out of `procedures/` and `builds/`, each read once. */
 export const shelfOf = (disk: Disk, state: string, watch: Watch = () => {}): Shelf => {
   const procedures = remembered<Procedure>('procedures', watch, (sha256) => {
@@ -72,5 +98,11 @@ export const shelfOf = (disk: Disk, state: string, watch: Watch = () => {}): She
       ? bad(faults[0] ?? wrong('text-unreadable', 'the build cannot be read', 'use a later dryfit', path))
       : good(build);
   });
-  return { procedure: procedures.get, build: builds.get, put: procedures.put, putBuild: builds.put };
+  return {
+    procedure: procedures.get,
+    build: builds.get,
+    put: procedures.put,
+    putBuild: builds.put,
+    ...logsOf(disk, state, watch),
+  };
 };

@@ -82,6 +82,7 @@ const anyHead: RecordHead = { writer: '', seq: 1, hash: '' };
  */
 const reachesJobs: ReadonlySet<string> = new Set([
   'temperature',
+  'temperatures',
   'tool',
   'correct',
   'start',

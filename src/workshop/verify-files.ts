@@ -1,16 +1,16 @@
 import { jobsOf, type BuildState } from '../build/state.ts';
 import { textOf } from '../job/entry.ts';
-import { isVerb, verbSpec } from '../job/verbs.ts';
+import { isVerb } from '../job/verbs.ts';
 import type { Link } from '../proof/chain.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { fault, notice, type Observation } from '../record/observe.ts';
-import { readHashed, type HashedFolder } from '../store/hashed-file.ts';
+import { extensionOf, readHashed, type HashedFolder } from '../store/hashed-file.ts';
 import { inState, isTemporary, journalFile, stateFiles, stateFolders } from '../store/layout.ts';
 import { lookAtLock } from '../store/lock.ts';
 import { realProcesses } from '../store/processes.ts';
 import { readText } from '../store/read-file.ts';
 import { realState } from '../store/writers.ts';
-import { extensionOf } from './bring.ts';
+import { fileFields } from './bring.ts';
 import { entryOf } from './fold.ts';
 import { recordNumbers } from './records.ts';
 import { signersText } from './texts.ts';
@@ -41,9 +41,9 @@ const namedBy = (link: Link): readonly NamedFile[] => {
   const folder = textNames[type];
   if (folder !== undefined) return hash === undefined ? [] : [{ folder, hash, extension: 'yaml', where }];
   if (!isVerb(type)) return [];
-  return verbSpec(type).fields.flatMap(({ kind, name }) => {
+  return fileFields(type).flatMap((name) => {
     const kept = textOf(data, `${name}-sha256`);
-    if (kind !== 'file' || kept === undefined) return [];
+    if (kept === undefined) return [];
     return [{ folder: 'attachments' as const, hash: kept, extension: extensionOf(textOf(data, name) ?? ''), where }];
   });
 };

@@ -108,6 +108,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
       return found ? good(found) : bad(usage('unknown-id', 'no such text', ''));
     },
     build: () => good(build),
+    log: () => bad(usage('file-missing', 'no such file', '')),
   };
   let ms = begins;
   let mono = 0;

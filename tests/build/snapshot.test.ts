@@ -10,6 +10,7 @@ import { fromPlain, toPlain } from '../../src/quantity/plain.ts';
 import { evolveBuild } from '../../src/build/evolve.ts';
 import { bad, good, wrong } from '../../src/fault/fault.ts';
 import type { Entry } from '../../src/job/entry.ts';
+import { readLog } from '../../src/job/logger/read.ts';
 
 const procedures = readdirSync('procedures')
   .filter((name) => name.endsWith('.yaml'))
@@ -66,6 +67,8 @@ const entry = (seq: number, type: string, job: string, data: Entry['data']): Ent
 const library = {
   procedure: (sha256: string) => good(procedureOf(`procedures/${sha256}.yaml`)),
   build: () => bad(wrong('none', 'none', 'none')),
+  log: () =>
+    readLog(Buffer.from('time,temperature (°C)\n2026-03-02T09:00:00Z,20.5\n2026-03-02T09:10:00Z,19\n'), 'log.csv'),
 };
 
 const built = (count: number): BuildState => {

@@ -128,6 +128,25 @@ describe('a failed sample', () => {
   });
 });
 
+describe('a cold night', () => {
+  it('38 hours on the clock count 18 by the logger; the failed sample is traced to its joint', () => {
+    expect(rehearsed('cold-night.yaml', 'cold')).toMatchObject({ status: 0, stderr: '' });
+    const state = join(folder, 'cold');
+    expect(dryfit('verify', state).status).toBe(0);
+    const trace = JSON.parse(dryfit('--state', state, 'trace', 'B-1', '--json').stdout) as {
+      rests: { step: string }[];
+    };
+    expect(new Set(trace.rests.map(({ step }) => step))).toEqual(
+      new Set(['mix', 'spread', 'clamp', 'bond-cure', 'clamps-off', 'break-sample']),
+    );
+    const [kept] = readdirSync(join(state, 'attachments'));
+    writeFileSync(join(state, 'attachments', kept ?? ''), 'time,temp (C)\n2026-03-02 12:00,25\n');
+    const told = dryfit('verify', state);
+    expect(told.status).toBe(1);
+    expect(told.stderr).toContain(kept);
+  });
+});
+
 describe('refusals on the command line', () => {
   const state = join(folder, 'real');
   const act = (...words: readonly string[]): Ran =>

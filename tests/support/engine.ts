@@ -8,6 +8,7 @@ import { jobOf, emptyBuild, type BuildState } from '../../src/build/state.ts';
 import { good, usage, bad, type Fault } from '../../src/fault/fault.ts';
 import type { Data, Entry, Taken } from '../../src/job/entry.ts';
 import type { JobState } from '../../src/job/state.ts';
+import { readLog } from '../../src/job/logger/read.ts';
 import type { Verb } from '../../src/job/verbs.ts';
 import type { Procedure } from '../../src/procedure/model.ts';
 import { readProcedure } from '../../src/procedure/load.ts';
@@ -23,6 +24,8 @@ export interface Engine {
   readonly says: (verb: Verb, object?: string | number, data?: Data, when?: string) => Said;
   readonly entries: () => readonly Entry[];
   readonly library: Library;
+  /** A logger's file of this text, as the workshop would bring it. */
+  readonly log: (text: string | Uint8Array) => Data;
 }
 
 export interface Said {
@@ -63,12 +66,17 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
   // Of several revisions the first is the one that is started.
   const byName = new Map([...texts].toReversed().map(([hash, procedure]) => [procedure.procedure, hash]));
   const build: BuildFile = { ...emptyFile, people, gates: ['hull-close', 'first-start', 'first-flight'], ...file };
+  const logs = new Map<string, Uint8Array>();
   const library: Library = {
     procedure: (hash) => {
       const found = texts.get(hash);
       return found ? good(found) : bad(usage('unknown-id', 'no such text', 'x'));
     },
     build: () => good(build),
+    log: ({ sha256, file }, words) => {
+      const bytes = logs.get(sha256);
+      return bytes ? readLog(bytes, file, words) : bad(usage('file-missing', 'no such file', 'x'));
+    },
   };
   /** The text of a revision, as the workshop would bring it. */
   const revised = (verb: Verb, object: string | number | undefined, data: Data): Data => {
@@ -163,6 +171,12 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
     says,
     entries: () => entries,
     library,
+    log: (text) => {
+      const bytes = typeof text === 'string' ? Buffer.from(text, 'utf8') : text;
+      const sha256 = createHash('sha256').update(bytes).digest('hex');
+      logs.set(sha256, bytes);
+      return { 'file-sha256': sha256 };
+    },
   };
   return engine;
 };
@@ -177,6 +191,7 @@ const objects = {
   use: 'kind',
   tool: 'tool',
   temperature: 'temperature',
+  temperatures: 'file',
   photo: 'photo',
   answer: 'finding',
   dispose: 'on',

@@ -9,7 +9,16 @@ import { calculators, formOf, group, item, look, text, type MenuItem } from './m
 import { nonconformanceItems } from './menu/nonconformance.ts';
 import { answerItems, helperItems, peopleItems } from './menu/people.ts';
 import { screenItems } from './menu/screen.ts';
-import { batchItems, foundItems, lotItems, shopItem, stockItems, temperatureItem, toolItems } from './menu/stock.ts';
+import {
+  batchItems,
+  foundItems,
+  logItem,
+  lotItems,
+  shopItem,
+  stockItems,
+  temperatureItem,
+  toolItems,
+} from './menu/stock.ts';
 import { againItems, correctItems, valueItems } from './menu/values.ts';
 import { departItem, looseItems, workItems } from './menu/work.ts';
 import type { MenuGroup } from './state.ts';
@@ -18,6 +27,7 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
   if (!job)
     return [
       temperatureItem(undefined),
+      logItem(undefined),
       group('people', 'people', 'who is at the bench'),
       group('tools and materials', 'stock', ''),
       group('screen', 'screen', 'view, colours, lists'),
@@ -38,6 +48,7 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
           'says so, and leaves the bench',
         ),
     temperatureItem(job),
+    logItem(job),
     group('values', 'value', 'correct, again, calculate'),
     group('work', 'work', 'depart, leave for later, undo, park'),
     group('loose items', 'loose', 'leave, close, list'),
@@ -55,7 +66,7 @@ export const waysOut = (world: World, job: JobState, code: string): readonly Men
     'tool-out-of-date': () => [...toolItems(world, job), ...foundItems(world)],
     uncertainty: () => toolItems(world, job),
     'shop-outside': () => [shopItem(job), temperatureItem(job)],
-    'cure-not-reached': () => [temperatureItem(job)],
+    'cure-not-reached': () => [temperatureItem(job), logItem(job)],
     'helper-missing': () => helperItems(job),
     'finding-open': () => answerItems(job),
     'batch-size': () => thrownCupItems(job),

@@ -26,13 +26,17 @@ const words: Readonly<Partial<Record<Verb, (data: Data) => string>>> = {
     Object.entries(mapOf(data, 'weights'))
       .map(([part, weight]) => `${part} ${weight}`)
       .join(', '),
-  correct: (data) => `corrected${textOf(data, 'value') === undefined ? '' : ` to ${text(data, 'value')}`}`,
+  correct: (data) =>
+    data['value'] === 'none'
+      ? 'struck'
+      : `corrected${textOf(data, 'value') === undefined ? '' : ` to ${text(data, 'value')}`}`,
   break: (data) => `${text(data, 'sample')} ${text(data, 'result')}`,
   lot: (data) => `lot ${text(data, 'number')}`,
   use: (data) => `${text(data, 'tool')} in use`,
   tool: (data) => `${text(data, 'tool')} ${text(data, 'found')}`,
   shop: () => 'the shop is entered',
   temperature: (data) => `${text(data, 'temperature')} entered`,
+  temperatures: () => 'the log is kept',
   photo: (data) => `picture ${text(data, 'photo')} kept`,
   release: () => 'hold released',
   refuse: () => 'hold refused, with findings',

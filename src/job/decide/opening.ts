@@ -7,7 +7,7 @@ import { findUnit } from '../../quantity/units.ts';
 import { calculate } from '../../trade/calculations.ts';
 import type { Mix, Step } from '../../procedure/model.ts';
 import { stageOfCure } from '../cure.ts';
-import { knownAt } from '../temperatures.ts';
+import { airAt } from '../temperatures.ts';
 import { listOf } from '../entry.ts';
 import { coverers, provedBy } from '../ahead.ts';
 import { openBefore } from '../gate.ts';
@@ -218,7 +218,7 @@ const readAs = (text: string | undefined, unit: string): Quantity | undefined =>
 
 /** What is known of the shop now: the latest of what was entered for the job, for the place, and with the mix itself. */
 const shopNow = (ask: Ask, step: Step): ShopNow => {
-  const place = knownAt(ask.around, step.place ?? '').findLast((mark) => mark.ms <= ask.ms && !mark.surface);
+  const place = airAt(ask.around, step.place ?? '', ask.ms);
   const typed = typeof ask.data['temperature'] === 'string' ? ask.data['temperature'] : undefined;
   const temperature = readAs(typed ?? place?.text, '°C');
   const surface = readAs(ask.job.shop.findLast((shop) => shop.surface !== undefined)?.surface, '°C');

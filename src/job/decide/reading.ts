@@ -9,6 +9,7 @@ import { calculatedOf, textOf, wholeOf, type CalculatedBy, type Taken } from '..
 import { inRatio, readWeights } from '../potlife.ts';
 import { correctedFields } from '../evolve/values.ts';
 import type { Batch, JobState, Try } from '../state.ts';
+import { isWholeTicks } from '../../quantity/ticks.ts';
 import { temperatureOf } from '../temperatures.ts';
 import { countOf, currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot } from '../values.ts';
 import { uncertaintyOf, verdictOfFastener, verdictOfTry } from '../verdicts.ts';
@@ -288,8 +289,12 @@ const correctFastener = (
   return settle(ask, undefined, [], { verdict: verdictOfFastener(ask.job, tighten, right) });
 };
 
-/** Shop conditions and temperatures: what cannot be read as what it should be is a usage fault. */
-export const checkTemperature = (name: string, text: string | undefined): Fault | undefined =>
-  text === undefined || temperatureOf(text)
+/** Shop conditions and temperatures: what cannot be read as what it should be is a usage fault, and so is what no thermometer shows. */
+export const checkTemperature = (name: string, text: string | undefined): Fault | undefined => {
+  if (text === undefined) return undefined;
+  const read = temperatureOf(text);
+  if (!read) return unreadable(`${name} '${text}' is not a temperature`, 'give it as 18.5 °C or 65 °F');
+  return isWholeTicks(read.base)
     ? undefined
-    : unreadable(`${name} '${text}' is not a temperature`, 'give it as 18.5 °C or 65 °F');
+    : unreadable(`${name} '${text}' is finer than a thermometer shows`, 'give it as a decimal, as in 18.5 °C');
+};

@@ -9,8 +9,8 @@ import { findUnit } from '../../quantity/units.ts';
 import { stageOfCure } from '../cure.ts';
 import { mapOf, textOf, wholeOf, type Taken } from '../entry.ts';
 import { fastenerMissing } from '../parts.ts';
-import { inRatio, mixTargets, potLifeMs, hottestSince, readWeights } from '../potlife.ts';
-import { knownAt, temperatureOf } from '../temperatures.ts';
+import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
+import { hottestSince } from '../temperatures.ts';
 import type { Batch, FastenerAct } from '../state.ts';
 import { limitsNow } from '../values.ts';
 import { fastenerNow, torqueAtFastener, verdictOfFastener, wrenchLimits } from '../verdicts.ts';
@@ -196,14 +196,9 @@ const mixRefusals = (ask: Ask, step: Step, mix: Mix, parts: readonly Quantity[])
 };
 
 const hottestNow = (ask: Ask, step: Step): ReturnType<typeof hottestSince> => {
-  const text = textOf(ask.data, 'temperature');
-  const typed = text === undefined ? undefined : temperatureOf(text);
-  const marks = knownAt(ask.around, step.place ?? '').filter((mark) => mark.ms <= ask.ms);
-  const all =
-    typed && text !== undefined
-      ? [...marks, { entry: '', ms: ask.ms, base: typed.base, text, surface: false, doubtful: false }]
-      : marks;
-  return hottestSince(all, '', ask.ms, ask.ms);
+  const typed = textOf(ask.data, 'temperature');
+  const mixed = { place: step.place ?? '', at: ask.ms, own: '', ...(typed === undefined ? {} : { typed }) };
+  return hottestSince(ask.around, mixed, ask.ms);
 };
 
 const toldOfMix = (

@@ -15,6 +15,27 @@ export const temperatureItem = (job: JobState | undefined): MenuItem => {
   });
 };
 
+/** A logger's file; a question that the file does not answer is asked in the words of the refusal, and answered here. */
+export const logItem = (job: JobState | undefined): MenuItem => {
+  const place = job && currentStep(job)?.place;
+  return item(
+    'temperatures from a logger',
+    formOf('temperatures', job?.id ?? '', {
+      title: 'Temperatures from a logger',
+      about: ['Its CSV file, whole or not at all; it is kept with the build.'],
+      fixed: place === undefined ? {} : { place },
+      questions: [
+        text('file', 'The file, its path'),
+        ...(place === undefined ? [text('place', 'Where it lay, if the build names places', false)] : []),
+        text('column', 'Which column, if there are several temperatures', false),
+        text('unit', 'The unit, if the file has none: C, F or K', false),
+        text('offset', 'How its clock stood, if that is not as here: +01:00', false),
+      ],
+    }),
+    'a CSV file',
+  );
+};
+
 const toolChoices = (world: World, kind?: string): readonly Choice[] =>
   world.build.file.tools
     .filter((tool) => kind === undefined || tool.kind === kind)

@@ -99,10 +99,31 @@ const correctTemperatures = (world: World, job: JobState): readonly MenuItem[] =
       ),
   );
 
+/** An import is struck whole: its file may be imported again for another place, or in another way. */
+const strikeLogs = (world: World, job: JobState): readonly MenuItem[] =>
+  Object.entries(world.build.logs).flatMap(([place, marks]) =>
+    marks
+      .filter((mark) => mark.struck === undefined)
+      .slice(-latest)
+      .map((mark) =>
+        item(
+          `log ${mark.file}${place === '' ? '' : ` ${place}`}`,
+          formOf('correct', job.id, {
+            title: `Strike ${mark.file}`,
+            about: [`${mark.count} rows. They count for nothing from here on; the file stays.`],
+            fixed: { entry: mark.entry, value: 'none' },
+            questions: [reasonFor],
+          }),
+          `${mark.count} rows`,
+        ),
+      ),
+  );
+
 /** Newest first: a slip is mostly noticed at once. */
 export const correctItems = (world: World, job: JobState): readonly MenuItem[] =>
   [
     ...correctTemperatures(world, job),
+    ...strikeLogs(world, job),
     ...correctReadings(job),
     ...correctFasteners(job),
     ...correctBatches(job),

@@ -1,0 +1,137 @@
+import type { Cure, CureStage } from '../procedure/model.ts';
+import { ticksOver } from '../quantity/ticks.ts';
+import { toBase } from '../quantity/quantity.ts';
+import { isDoubtful, type Column } from './column.ts';
+import { lastUpTo } from './temperatures.ts';
+
+/** Why an interval counts nothing; the first that fits. */
+export const whyNot = ['', 'the clock was in doubt', 'below the floor', 'too long without a reading'] as const;
+export type WhyNot = 0 | 1 | 2 | 3;
+
+/** What a cure counts by: its floor, the longest time between two readings, and every temperature at which its rate changes. */
+interface Limits {
+  readonly floor: number;
+  readonly longest: number;
+  /** Ticks, rising. */
+  readonly steps: Float64Array;
+}
+
+const known = new WeakMap<Cure, Limits>();
+
+const limitsOf = (cure: Cure): Limits => {
+  const before = known.get(cure);
+  if (before) return before;
+  const points = cure.stages.flatMap((stage) => stage.points.map((point) => ticksOver(toBase(point.at))));
+  const limits = {
+    floor: ticksOver(toBase(cure.floor)),
+    longest: cure.readingEvery?.ms ?? Infinity,
+    steps: Float64Array.from(new Set(points)).sort(),
+  };
+  known.set(cure, limits);
+  return limits;
+};
+
+/** The temperature at which the interval before a row counts: its `lowest`, else the colder of its two ends. */
+const coldBefore = ({ ticks, lowest }: Column, row: number): number => {
+  const low = lowest[row] ?? NaN;
+  return Number.isNaN(low) ? Math.min(ticks[row - 1] ?? 0, ticks[row] ?? 0) : low;
+};
+
+const whyNotBefore = (column: Column, limits: Limits, row: number, cold: number): WhyNot => {
+  if (isDoubtful(column, row - 1) || isDoubtful(column, row)) return 1;
+  if (cold < limits.floor) return 2;
+  const long = (column.ms[row] ?? 0) - (column.ms[row - 1] ?? 0) > limits.longest;
+  return long && Number.isNaN(column.lowest[row] ?? NaN) ? 3 : 0;
+};
+
+/** What falls between two readings, from the beginning of a cure to an instant; before the first and after the last nothing does. */
+export const eachInterval = (
+  column: Column,
+  limits: Limits,
+  begun: number,
+  at: number,
+  visit: (from: number, to: number, cold: number, why: WhyNot, row: number) => void,
+): void => {
+  const { ms } = column;
+  for (let row = Math.max(1, lastUpTo(ms, begun) + 1); row < ms.length; row += 1) {
+    const from = Math.max(ms[row - 1] ?? 0, begun);
+    const to = Math.min(ms[row] ?? 0, at);
+    if (from >= at) return;
+    if (to <= from) continue;
+    const cold = coldBefore(column, row);
+    visit(from, to, cold, whyNotBefore(column, limits, row, cold), row);
+  }
+};
+
+/** Counted milliseconds between two steps of the temperature: first what is colder than all of them. */
+type Bands = Float64Array;
+
+/** One exact pass: whole milliseconds in whole numbers, for every stage at once. */
+const countBands = (column: Column, limits: Limits, begun: number, at: number): Bands => {
+  const { steps } = limits;
+  const bands = new Float64Array(steps.length + 1);
+  eachInterval(column, limits, begun, at, (from, to, cold, why) => {
+    if (why !== 0) return;
+    let band = 0;
+    while (band < steps.length && (steps[band] ?? Infinity) <= cold) band += 1;
+    bands[band] = (bands[band] ?? 0) + (to - from);
+  });
+  return bands;
+};
+
+/** The counted time of a stage at each of its points: between two points the colder one's, above the hottest the hottest one's. */
+export const atPoints = (stage: CureStage, { steps }: Limits, bands: Bands): readonly number[] => {
+  const points = stage.points.map((point) => ticksOver(toBase(point.at)));
+  const times = points.map(() => 0);
+  for (const [index, step] of steps.entries()) {
+    const point = points.findLastIndex((one) => one <= step);
+    if (point >= 0) times[point] = (times[point] ?? 0) + (bands[index + 1] ?? 0);
+  }
+  return times;
+};
+
+/** One look at one cure: what was counted, each of it made when it is asked for and then kept. */
+export interface Counted {
+  readonly column: Column;
+  readonly limits: Limits;
+  readonly begun: number;
+  readonly at: number;
+  readonly bands: () => Bands;
+  /** Counted milliseconds at each temperature, ticks. */
+  readonly byCold: () => ReadonlyMap<number, number>;
+}
+
+const lazily = <T>(make: () => T): (() => T) => {
+  let made: { readonly value: T } | undefined;
+  return () => (made ??= { value: make() }).value;
+};
+
+const counting = (column: Column, limits: Limits, begun: number, at: number): Counted => ({
+  column,
+  limits,
+  begun,
+  at,
+  bands: lazily(() => countBands(column, limits, begun, at)),
+  byCold: lazily(() => {
+    const times = new Map<number, number>();
+    eachInterval(column, limits, begun, at, (from, to, cold, why) => {
+      if (why === 0) times.set(cold, (times.get(cold) ?? 0) + (to - from));
+    });
+    return times;
+  }),
+});
+
+const counted = new WeakMap<Column, Map<Limits, Map<number, Counted>>>();
+
+/** The same look is taken many times a second while nothing is entered: once the last reading is past, nothing more can count. */
+export const countedAt = (column: Column, cure: Cure, begun: number, at: number): Counted => {
+  const limits = limitsOf(cure);
+  if (at < (column.ms.at(-1) ?? Infinity)) return counting(column, limits, begun, at);
+  const byLimits = counted.get(column) ?? new Map<Limits, Map<number, Counted>>();
+  counted.set(column, byLimits);
+  const byBegun = byLimits.get(limits) ?? new Map<number, Counted>();
+  byLimits.set(limits, byBegun);
+  const known = byBegun.get(begun) ?? counting(column, limits, begun, at);
+  byBegun.set(begun, known);
+  return known;
+};

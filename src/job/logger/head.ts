@@ -1,0 +1,107 @@
+import { cellsOf, separators, type Separator } from './cells.ts';
+import { readDegrees, scaleIn } from './degrees.ts';
+import { readTime } from './instants.ts';
+import type { LogWords } from './log.ts';
+
+/** Where a file has its times and temperatures. Columns count from 0. */
+export interface Head {
+  readonly separator: Separator;
+  /** One column, or the date's and the time's. */
+  readonly time: readonly number[];
+  readonly temperature: number;
+  /** The headings; empty where the file has none. */
+  readonly names: readonly string[];
+}
+
+export type HeadFound =
+  | { readonly kind: 'head'; readonly head: Head }
+  /** Several columns may be meant, or none fits the name that was given. */
+  | { readonly kind: 'unclear'; readonly columns: readonly string[] }
+  | { readonly kind: 'none' };
+
+const none: HeadFound = { kind: 'none' };
+
+const plain = (heading: string): string => heading.toLowerCase().replace(/[_.\-/&]+/g, ' ');
+
+const isTime = (heading: string): boolean =>
+  /\b(?:date\s*time|time\s*stamp|timestamp|datetime|time|epoch|unix)\b/.test(plain(heading));
+const isDate = (heading: string): boolean => /\bdate\b/.test(plain(heading));
+
+/** A temperature of the air or the work: not that of the dew, of a wet bulb, nor one that an alarm is set to. */
+const isTemperature = (heading: string): boolean =>
+  (/temp|celsius|fahrenheit|kelvin/.test(plain(heading)) || /[°º˚]\s*[cf]\b/i.test(heading)) &&
+  !/\b(?:dew|wet|alarm|set|feels|heat index)/.test(plain(heading));
+
+const timeColumns = (names: readonly string[]): readonly number[] => {
+  const both = names.findIndex((name) => isTime(name) && isDate(name));
+  if (both >= 0) return [both];
+  const [date, time] = [names.findIndex(isDate), names.findIndex(isTime)];
+  if (date >= 0 && time >= 0) return [date, time];
+  return time >= 0 ? [time] : date >= 0 ? [date] : [];
+};
+
+/** The column that was asked for, by its name or its number. */
+const asked = (names: readonly string[], count: number, column: string): number => {
+  const byName = names.findIndex((name) => name.toLowerCase() === column.trim().toLowerCase());
+  if (byName >= 0) return byName;
+  const number = /^\d{1,3}$/.test(column.trim()) ? Number(column) - 1 : -1;
+  return number < count ? number : -1;
+};
+
+const chosen = (
+  from: readonly number[],
+  all: readonly string[],
+  separator: Separator,
+  time: readonly number[],
+  names: readonly string[],
+  words: LogWords,
+): HeadFound => {
+  const named = words.column === undefined ? undefined : asked(names, all.length, words.column);
+  const columns = named === undefined ? from : named >= 0 && !time.includes(named) ? [named] : [];
+  const [temperature] = columns;
+  if (temperature !== undefined && columns.length === 1)
+    return { kind: 'head', head: { separator, time, temperature, names } };
+  const offered = columns.length > 0 ? columns : all.map((_, index) => index).filter((index) => !time.includes(index));
+  return { kind: 'unclear', columns: offered.map((index) => names[index] ?? String(index + 1)) };
+};
+
+/** A line of headings: one of a time, another of a temperature. */
+const headings = (cells: readonly string[], separator: Separator, words: LogWords): HeadFound => {
+  const names = cells.map((cell) => cell.replace(/^#\s*/, ''));
+  const time = timeColumns(names);
+  const [first] = time;
+  // a temperature is no heading: else a row of data would be one
+  if (first === undefined || cells.some((cell) => readDegrees(cell) !== undefined)) return none;
+  const warm = names.flatMap((name, index) => (isTemperature(name) && !time.includes(index) ? [index] : []));
+  const named = words.column !== undefined && names.length > 1;
+  return warm.length === 0 && !named ? none : chosen(warm, cells, separator, time, names, words);
+};
+
+const isTimeText = (text: string): boolean => typeof readTime(text) !== 'string';
+
+/** A row of data without any heading above it: a time at its beginning, then a temperature. */
+const bareRow = (cells: readonly string[], separator: Separator, words: LogWords): HeadFound => {
+  const [one = '', two = ''] = cells;
+  const time = isTimeText(one) ? [0] : isTimeText(`${one} ${two}`) ? [0, 1] : [];
+  if (time.length === 0 || cells.length <= time.length) return none;
+  const warm = cells.flatMap((cell, index) => (!time.includes(index) && readDegrees(cell) ? [index] : []));
+  return chosen(warm, cells, separator, time, [], words);
+};
+
+/** What one line says of the columns, as the head of the file or as its first row of data. */
+export const headIn = (line: string, words: LogWords): HeadFound => {
+  const isRemark = line.startsWith('#');
+  const found = separators.flatMap((separator) => {
+    const cells = cellsOf(line, separator);
+    if (cells === undefined || cells.length < 2) return [];
+    const head = headings(cells, separator, words);
+    return [head.kind === 'none' && !isRemark ? bareRow(cells, separator, words) : head];
+  });
+  return found.find(({ kind }) => kind === 'head') ?? found.find(({ kind }) => kind === 'unclear') ?? none;
+};
+
+/** A file without headings has its first row where the headings would be. */
+export const hasHeadings = ({ names }: Head): boolean => names.length > 0;
+
+export const headingScale = ({ names, temperature }: Head): ReturnType<typeof scaleIn> =>
+  scaleIn(names[temperature] ?? '');

@@ -1,0 +1,253 @@
+import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { escapeText } from '../../fault/escape.ts';
+import { quoted } from '../../quantity/number.ts';
+import type { Scale } from '../../quantity/ticks.ts';
+import { cellsOf } from './cells.ts';
+import { readDegrees, ticksIn } from './degrees.ts';
+import { hasHeadings, headIn, headingScale, type Head } from './head.ts';
+import { dayPlaceIn, offsetInHeading, readTime, type DayPlace, type TimeKind } from './instants.ts';
+import { inOrder } from './order.ts';
+import type { Log, LogWords } from './log.ts';
+import { textOfBytes } from './text.ts';
+
+/** A year of readings twice a minute. */
+const mostRows = 1_000_000;
+const mostBytes = 64 * 1024 * 1024;
+/** Lines above the headings: some loggers tell of themselves first. */
+const mostPreamble = 60;
+const longestLine = 4000;
+
+const nothing = 'nothing was imported';
+
+const unread = (what: string, todo: string, where?: string): Fault =>
+  usage('log-unreadable', what, `${todo}; ${nothing}`, where);
+
+/** Where a file is at fault: its own name for it, and the line. */
+type At = (line: number) => string;
+
+interface Row {
+  readonly line: number;
+  readonly time: string;
+  readonly degrees: string;
+}
+
+const isPassedOver = (line: string): boolean => line.trim() === '' || /^[\s,;]*$/.test(line) || line.startsWith('#');
+
+/** The headings, or the first row of data, and how many lines stand above. */
+const findHead = (
+  lines: readonly string[],
+  words: LogWords,
+  at: At,
+): Outcome<{ readonly head: Head; readonly line: number }> => {
+  let looked = 0;
+  for (const [index, line] of lines.entries()) {
+    if (line.trim() === '') continue;
+    if (line.length > longestLine || (looked += 1) > mostPreamble) break;
+    const found = headIn(line, words);
+    if (found.kind === 'head') return good({ head: found.head, line: index });
+    if (found.kind === 'unclear')
+      return bad(
+        unread(
+          words.column === undefined
+            ? `line ${index + 1} has several columns that may be the temperature: ${found.columns.map(quoted).join(', ')}`
+            : `line ${index + 1} has no column ${quoted(words.column)} for the temperature`,
+          words.column === undefined
+            ? 'say which one (column)'
+            : `name one of: ${found.columns.map(quoted).join(', ')}`,
+          at(index + 1),
+        ),
+      );
+  }
+  return bad(
+    unread(
+      'no column of times and none of temperatures is found',
+      'give the file a first line such as: time,temperature (°C)',
+      at(1),
+    ),
+  );
+};
+
+const columnName = ({ names }: Head, column: number): string => {
+  const name = names[column] ?? '';
+  return name === '' ? `column ${column + 1}` : `column ${column + 1}, ${quoted(name)}`;
+};
+
+const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Outcome<readonly Row[]> => {
+  const rows: Row[] = [];
+  const heading = hasHeadings(head) ? lines[from] : undefined;
+  const least = Math.max(head.temperature, ...head.time) + 1;
+  for (let index = heading === undefined ? from : from + 1; index < lines.length; index += 1) {
+    const line = lines[index] ?? '';
+    // a log that was put together of several has its headings again
+    if (isPassedOver(line) || line === heading) continue;
+    const cells = line.length > longestLine ? undefined : cellsOf(line, head.separator);
+    if (cells === undefined)
+      return bad(
+        unread(
+          `line ${index + 1} cannot be taken apart`,
+          'mend it: a quote is not closed, or it is too long',
+          at(index + 1),
+        ),
+      );
+    if (cells.length < least)
+      return bad(
+        unread(
+          `line ${index + 1} has ${cells.length} of at least ${least} columns`,
+          'mend the line, or take it out',
+          at(index + 1),
+        ),
+      );
+    const time = head.time.map((column) => cells[column] ?? '').join(' ');
+    rows.push({ line: index + 1, time, degrees: cells[head.temperature] ?? '' });
+    if (rows.length > mostRows)
+      return bad(unread(`the log has more than ${mostRows} rows`, 'import it in parts', at(index + 1)));
+  }
+  return rows.length > 0 ? good(rows) : bad(unread('the log has no row', 'export it again', at(from + 1)));
+};
+
+/** Where the day stands in dates such as 02/03/2026: one row that can be read in one way only tells it for all. */
+const dayPlace = (rows: readonly Row[], words: LogWords, at: At): Outcome<DayPlace> => {
+  let unsaid: Row | undefined;
+  for (const row of rows) {
+    const place = dayPlaceIn(row.time);
+    if (place === undefined) return good(words.dates ?? 'day-first');
+    if (place !== 'unsaid') return good(words.dates ?? place);
+    unsaid ??= row;
+  }
+  if (words.dates !== undefined || unsaid === undefined) return good(words.dates ?? 'day-first');
+  return bad(
+    unread(
+      `${quoted(unsaid.time)} may mean two days, and no other row tells which`,
+      'say which (dates=day-first, or dates=month-first)',
+      at(unsaid.line),
+    ),
+  );
+};
+
+/** The unit: of the heading, of the cells, or as the person says. */
+const scaleOf = (rows: readonly Row[], head: Head, words: LogWords, at: At): Outcome<Scale> => {
+  const [first] = rows;
+  const said = headingScale(head) ?? readDegrees(first?.degrees ?? '')?.scale;
+  const where = at(first?.line ?? 1);
+  if (said === undefined && words.unit === undefined)
+    return bad(
+      unread(`${columnName(head, head.temperature)} has no unit`, 'say which (unit=C, unit=F or unit=K)', where),
+    );
+  if (said !== undefined && words.unit !== undefined && said !== words.unit)
+    return bad(
+      unread(`${columnName(head, head.temperature)} is in ${said}, not in ${words.unit}`, 'leave unit out', where),
+    );
+  return good(said ?? words.unit ?? '°C');
+};
+
+interface Columns {
+  readonly ms: Float64Array;
+  readonly ticks: Float64Array;
+  readonly kind: TimeKind;
+}
+
+const readRow = (
+  row: Row,
+  place: DayPlace,
+  scale: Scale,
+  kind: TimeKind | undefined,
+):
+  | { readonly ms: number; readonly ticks: number; readonly kind: TimeKind }
+  | { readonly of: 'time' | 'degrees'; readonly why: string } => {
+  const time = readTime(row.time, place);
+  if (typeof time === 'string') return { of: 'time', why: time };
+  if (kind !== undefined && time.kind !== kind)
+    return { of: 'time', why: `is ${time.kind}, and the rows above are ${kind}` };
+  const degrees = readDegrees(row.degrees);
+  if (degrees === undefined) return { of: 'degrees', why: 'is no temperature' };
+  if (degrees.scale !== undefined && degrees.scale !== scale) return { of: 'degrees', why: `is not in ${scale}` };
+  const ticks = ticksIn(degrees, scale);
+  return typeof ticks === 'string' ? { of: 'degrees', why: ticks } : { ms: time.ms, ticks, kind: time.kind };
+};
+
+const readRows = (rows: readonly Row[], head: Head, place: DayPlace, scale: Scale, at: At): Outcome<Columns> => {
+  const [ms, ticks] = [new Float64Array(rows.length), new Float64Array(rows.length)];
+  let kind: TimeKind | undefined;
+  for (const [index, row] of rows.entries()) {
+    const read = readRow(row, place, scale, kind);
+    if ('why' in read) {
+      const column = read.of === 'time' ? (head.time[0] ?? 0) : head.temperature;
+      const text = row[read.of];
+      const what = text === '' ? 'is empty' : `${quoted(text)} ${read.why}`;
+      return bad(
+        unread(`line ${row.line}, ${columnName(head, column)}: ${what}`, 'mend the line, or take it out', at(row.line)),
+      );
+    }
+    kind ??= read.kind;
+    ms[index] = read.ms;
+    ticks[index] = read.ticks;
+  }
+  return good({ ms, ticks, kind: kind ?? 'without offset' });
+};
+
+const latestLine = (rows: readonly Row[], ms: Float64Array): number => {
+  let latest = 0;
+  for (let index = 1; index < ms.length; index += 1) if ((ms[index] ?? 0) > (ms[latest] ?? 0)) latest = index;
+  return rows[latest]?.line ?? 1;
+};
+
+const others = (head: Head): readonly string[] =>
+  head.names.filter((name, column) => name !== '' && column !== head.temperature && !head.time.includes(column));
+
+/** One short phrase for each thing that a person should know of how it was read. */
+const saidOf = (head: Head, above: number, place: DayPlace, rows: readonly Row[], scale: Scale): readonly string[] => {
+  const ignored = others(head).map((name) => escapeText(name.slice(0, 40)));
+  return [
+    `${escapeText(columnName(head, head.temperature))} in ${scale}`,
+    ...(rows.some((row) => dayPlaceIn(row.time) !== undefined) ? [`dates ${place.replace('-', ' ')}`] : []),
+    ...(above > 0 ? [`${above} ${above === 1 ? 'line' : 'lines'} above the headings passed over`] : []),
+    ...(ignored.length > 0 ? [`not read: ${ignored.slice(0, 6).join(', ')}${ignored.length > 6 ? ' …' : ''}`] : []),
+  ];
+};
+
+/**
+ * A logger's CSV: whole, or the first thing that cannot be read, by its line and column. Code `log-unreadable` (usage).
+ * @param name the file's own name, for the fault.
+ */
+export const readLog = (bytes: Uint8Array, name: string, words: LogWords = {}): Outcome<Log> => {
+  const at: At = (line) => `${name}:${line}`;
+  if (bytes.length > mostBytes)
+    return bad(unread(`the log has more than ${mostBytes / 1024 / 1024} MiB`, 'import it in parts', name));
+  const lines = textOfBytes(bytes).split(/\r\n|\n|\r/);
+  const found = findHead(lines, words, at);
+  if (!found.ok) return found;
+  const { head, line } = found.value;
+  const rows = rowsOf(lines, head, line, at);
+  if (!rows.ok) return rows;
+  const place = dayPlace(rows.value, words, at);
+  if (!place.ok) return place;
+  const scale = scaleOf(rows.value, head, words, at);
+  if (!scale.ok) return scale;
+  const read = readRows(rows.value, head, place.value, scale.value, at);
+  if (!read.ok) return read;
+  const { ms, ticks, kind } = read.value;
+  const heading =
+    kind === 'without offset'
+      ? offsetInHeading(head.time.map((column) => head.names[column] ?? '').join(' '))
+      : undefined;
+  const ordered = inOrder(
+    ms.map((one) => one - (heading ?? 0) * 60_000),
+    ticks,
+  );
+  return good({
+    ...ordered.rows,
+    scale: scale.value,
+    isLocal: kind === 'without offset' && heading === undefined,
+    lastLine: latestLine(rows.value, ms),
+    read: [
+      ...saidOf(
+        head,
+        lines.slice(0, line).filter((one) => !isPassedOver(one)).length,
+        place.value,
+        rows.value,
+        scale.value,
+      ),
+      ...ordered.said,
+    ],
+  });
+};

@@ -1,0 +1,345 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import fc from 'fast-check';
+import { aroundOf } from '../../src/build/around.ts';
+import { evolveBuild } from '../../src/build/evolve.ts';
+import { layUp, takeUp } from '../../src/build/snapshot.ts';
+import { emptyBuild, jobOf, type BuildState } from '../../src/build/state.ts';
+import { cureNow, type CureNow } from '../../src/job/cure.ts';
+import { potLifeNow } from '../../src/job/potlife.ts';
+import { parseInstant, printInstant } from '../../src/quantity/time.ts';
+import { engineWith, type Engine } from '../support/engine.ts';
+import { bond } from './fixtures.ts';
+
+const tools = [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }];
+const hour = 3_600_000;
+
+/** The bond of the fixture with its glue on; the cure began on 2026-03-02 at 12:00 (+01:00). */
+const toCure = (yaml = bond): Engine => {
+  const engine = engineWith([yaml], { tools });
+  engine.says('start', 'bond').taken();
+  engine.says('read', 'gap', { value: '0.15' }).taken();
+  engine.says('read', 'width', { value: '12.5' }).taken();
+  engine.says('finish', 'measure').taken();
+  engine.says('finish', 'dry-fit').taken();
+  engine.says('lot', 'adhesive', { number: 'L-204', 'use-by': '2027-01-31' }).taken();
+  engine.at('2026-03-02T11:50:00+01:00');
+  engine
+    .says('mix', 'mix', {
+      weights: { resin: '100 g', hardener: '44 g' },
+      with: 'marit',
+      sample: 'S-1',
+      temperature: '20 °C',
+    })
+    .taken();
+  engine.says('finish', 'mix').taken();
+  engine.at('2026-03-02T12:00:00+01:00').says('finish', 'bond').taken();
+  return engine;
+};
+
+const cureIn = (state: BuildState, at: string): CureNow => {
+  const job = jobOf(state, state.jobOrder[0] ?? '');
+  const instant = parseInstant(at);
+  const step = job?.plan.steps.find((one) => one.step === 'cure');
+  const now =
+    job && step && instant.ok
+      ? cureNow(job, step, aroundOf(state, job, instant.value.ms), instant.value.ms)
+      : undefined;
+  if (!now) throw new Error('no cure');
+  return now;
+};
+
+const countedIn = (engine: Engine, at: string): number => cureIn(engine.state(), at).stages[0]?.countedMs ?? -1;
+
+const coldNight = readFileSync('tests/scripts/logs/keel-cold-night.csv');
+const csv = (rows: readonly (readonly [at: string, celsius: string])[]): string =>
+  `time,temp (C)\n${rows.map((row) => row.join(',')).join('\n')}\n`;
+
+describe('importing a log', () => {
+  it('the cold night: 38 hours on the clock, 18 counted', () => {
+    const engine = toCure();
+    engine.at('2026-03-04T02:00:00+01:00');
+    const taken = engine.says('temperatures', 'keel-cold-night.csv', engine.log(coldNight)).taken();
+    expect(taken.data).toMatchObject({
+      rows: 7,
+      first: '2026-03-02T12:00:00+01:00',
+      last: '2026-03-04T02:00:00+01:00',
+      read: [
+        'column 2, "Temperature (°C)" in °C',
+        'not read: Humidity (%RH)',
+        'times without an offset taken at +01:00',
+      ],
+    });
+    const now = cureIn(engine.state(), '2026-03-04T02:00:00+01:00');
+    expect(now.clockMs).toBe(38 * hour);
+    expect(now.stages[0]?.countedMs).toBe(18 * hour);
+    expect(now.intervals.map(({ counted, why, temperature }) => [why ?? counted, temperature])).toEqual([
+      [true, '19 °C'],
+      ['below the floor', '14.8 °C'],
+      [true, '18.4 °C'],
+    ]);
+    engine.says('finish', 'cure').taken();
+  });
+
+  it('a row that has not come yet is refused with its line, and nothing is imported', () => {
+    const engine = toCure();
+    engine.at('2026-03-04T01:59:59+01:00');
+    const fault = engine.says('temperatures', 'night.csv', engine.log(coldNight)).wrong('log-ahead');
+    expect(fault.where).toBe('night.csv:9');
+    expect(engine.state().logs).toEqual({});
+    // the logger stood an hour ahead of the clock on the wall
+    engine.says('temperatures', 'night.csv', { ...engine.log(coldNight), offset: '+02:00' }).taken();
+    engine.says('temperatures', 'night.csv', { ...engine.log(coldNight), offset: '2 h' }).wrong('offset-unreadable');
+  });
+
+  it('while the clock is in doubt nobody can tell which rows have come', () => {
+    const engine = toCure();
+    engine.at('2026-03-04T09:00:00+01:00').says('remark', 'late').taken();
+    engine.at('2026-03-04T08:00:00+01:00');
+    engine.says('temperatures', 'night.csv', engine.log(coldNight)).refused('clock');
+  });
+
+  it('a wrong file is struck whole, and stays readable; its hours no longer count', () => {
+    const engine = toCure();
+    engine.at('2026-03-04T02:00:00+01:00');
+    const warm = csv([
+      ['2026-03-02 11:00', '22'],
+      ['2026-03-04 02:00', '22'],
+    ]);
+    engine.says('temperatures', 'other.csv', engine.log(warm)).taken();
+    const mark = engine.state().logs['']?.[0];
+    expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(38 * hour);
+    engine.says('correct', 'other.csv', { value: '19 °C', reason: 'x' }).wrong('value-unreadable');
+    engine.says('correct', 'other.csv', { value: 'none' }).wrong('field-missing');
+    engine.says('correct', mark?.entry, { value: 'none', reason: 'another shop' }).taken();
+    expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(0);
+    expect(engine.state().logs['']?.[0]).toMatchObject({ count: 2, struck: { reason: 'another shop' } });
+    engine.says('correct', mark?.entry, { value: 'none', reason: 'again' }).wrong('value-unreadable');
+    // the same file may be imported again, for where it belongs
+    engine.says('temperatures', 'other.csv', { ...engine.log(warm), place: 'paint shop' }).taken();
+    expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(0);
+  });
+
+  it('the same file twice, or a longer one of the same logger, counts once', () => {
+    const engine = toCure();
+    engine.at('2026-03-04T02:00:00+01:00');
+    engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
+    const again = engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
+    expect(again.told.at(-1)).toMatch(/the same file was imported as w:\d+; its rows count once/);
+    expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(18 * hour);
+  });
+
+  it('a struck import takes back a cure that was finished on it', () => {
+    const engine = toCure();
+    engine.at('2026-03-04T02:00:00+01:00');
+    engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
+    engine.says('finish', 'cure').taken();
+    engine.says('break', 'S-1', { result: 'held' }).taken();
+    engine.says('finish', 'break').taken();
+    engine.as('tobias').says('release', 'look').taken();
+    engine.as('ines').says('finish', 'look').taken();
+    engine.says('correct', 'night.csv', { value: 'none', reason: 'another shop' }).taken();
+    engine.says('complete').refused('nonconformance-open');
+  });
+
+  it('a logged heat shortens a pot life, as a typed one does', () => {
+    const engine = toCure();
+    engine.at('2026-03-02T12:00:00+01:00');
+    const life = (): number => {
+      const job = engine.job();
+      const at = Date.parse('2026-03-02T12:00:00+01:00');
+      return (
+        (potLifeNow(job, ['mix'], aroundOf(engine.state(), job, at), at)?.ends ?? 0) -
+        Date.parse('2026-03-02T11:50:00+01:00')
+      );
+    };
+    expect(life()).toBe(35 * 60_000);
+    engine.says('temperatures', 'hot.csv', engine.log(csv([['2026-03-02 11:55', '28']]))).taken();
+    expect(life()).toBe(20 * 60_000);
+  });
+
+  it('goes through a snapshot, its rows read when they are asked for', () => {
+    const engine = toCure();
+    engine.at('2026-03-04T02:00:00+01:00');
+    engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
+    const lines = layUp(engine.state());
+    const asked = new Set<number>();
+    const back = takeUp((number) => {
+      asked.add(number);
+      return lines[number] ?? '';
+    });
+    expect([...asked]).toEqual([0]);
+    expect(cureIn(back, '2026-03-04T02:00:00+01:00').stages).toEqual(
+      cureIn(engine.state(), '2026-03-04T02:00:00+01:00').stages,
+    );
+    expect(layUp(back)).toEqual(lines);
+  });
+
+  it('a file that is not there stops the fold by its name', () => {
+    const engine = toCure();
+    engine.at('2026-03-04T02:00:00+01:00');
+    engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
+    const last = engine.entries().at(-1);
+    const after = last && evolveBuild(emptyBuild, last, { ...engine.library, log: engineWith([bond]).library.log });
+    expect(after?.ok).toBe(false);
+  });
+});
+
+describe('laws of cures', () => {
+  const stages = bond.replace(
+    'stages: { handle: 18 h at 18 °C, full: 7 d at 18 °C }, floor: 18 °C',
+    'stages: { handle: [30 h at 18 °C, 20 h at 24 °C], full: 7 d at 18 °C }, floor: 18 °C, reading-every: 12 h',
+  );
+  const end = '2026-03-09T09:30:00+01:00';
+  const begun = Date.parse('2026-03-02T12:00:00+01:00');
+  const reading = fc.record({
+    // quarters of an hour from two hours before the cure begins
+    quarter: fc.integer({ min: -8, max: 600 }),
+    tenths: fc.integer({ min: 120, max: 300 }),
+  });
+  type Reading = { readonly quarter: number; readonly tenths: number };
+  const history = fc.array(reading, { minLength: 1, maxLength: 25 });
+
+  const instant = ({ quarter }: Reading): string => printInstant(begun + quarter * 900_000, 60);
+  const celsius = ({ tenths }: Reading): string => (tenths / 10).toFixed(1);
+
+  const curing = toCure(stages);
+  const at = end;
+
+  /** What the cure of the fixture counts, with this history typed, or imported, behind what is known of it already. */
+  const with_ = (
+    readings: readonly Reading[],
+    how: 'typed' | 'imported',
+    state: BuildState = curing.state(),
+  ): CureNow => {
+    let now = state;
+    const put = (type: string, data: Record<string, string>, when?: string): void => {
+      const id = `w:${now.entries + 1}`;
+      const entry = {
+        id,
+        hash: id,
+        at: end,
+        by: 'ines',
+        job: '',
+        type,
+        data,
+        also: [],
+        ...(when === undefined ? {} : { when }),
+      };
+      const after = evolveBuild(now, entry, curing.library);
+      if (!after.ok) throw new Error(after.fault.what);
+      now = after.value;
+    };
+    if (how === 'imported')
+      put('temperatures', {
+        file: 'x.csv',
+        ...(curing.log(csv(readings.map((one) => [instant(one), celsius(one)]))) as Record<string, string>),
+      });
+    else for (const one of readings) put('temperature', { temperature: `${celsius(one)} °C` }, instant(one));
+    return cureIn(now, at);
+  };
+
+  const said = ({ stages: all, last }: CureNow): unknown => ({ all, last: last?.ms });
+
+  it('importing a log equals typing the same readings', () => {
+    fc.assert(
+      fc.property(history, (readings) => {
+        expect(said(with_(readings, 'imported'))).toEqual(said(with_(readings, 'typed')));
+      }),
+    );
+  });
+
+  it('some typed and some imported is the same as all of either', () => {
+    fc.assert(
+      fc.property(history, history, (one, other) => {
+        const both = curing.log(csv(other.map((row) => [instant(row), celsius(row)])));
+        const id = `w:${curing.state().entries + 1}`;
+        const entry = {
+          id,
+          hash: id,
+          at: end,
+          by: 'ines',
+          job: '',
+          type: 'temperatures',
+          data: { file: 'y.csv', ...both },
+          also: [],
+        };
+        const half = evolveBuild(curing.state(), entry, curing.library);
+        if (!half.ok) throw new Error(half.fault.what);
+        expect(said(with_(one, 'typed', half.value))).toEqual(said(with_([...one, ...other], 'imported')));
+      }),
+    );
+  });
+
+  it('nothing counts beyond the clock, and adding a reading never makes it', () => {
+    fc.assert(
+      fc.property(history, reading, (readings, more) => {
+        for (const now of [with_(readings, 'imported'), with_([...readings, more], 'imported')])
+          for (const { countedMs } of now.stages) expect(countedMs).toBeLessThanOrEqual(now.clockMs);
+      }),
+    );
+  });
+
+  it('a colder history never counts more, and is never further', () => {
+    fc.assert(
+      fc.property(
+        history,
+        fc.array(fc.integer({ min: 0, max: 60 }), { minLength: 25, maxLength: 25 }),
+        (readings, by) => {
+          const colder = readings.map((one, index) => ({ ...one, tenths: one.tenths - (by[index] ?? 0) }));
+          const [warm, cold] = [with_(readings, 'imported'), with_(colder, 'imported')];
+          for (const [index, stage] of cold.stages.entries()) {
+            expect(stage.countedMs).toBeLessThanOrEqual(warm.stages[index]?.countedMs ?? -1);
+            expect(stage.progress).toBeLessThanOrEqual(warm.stages[index]?.progress ?? -1);
+          }
+        },
+      ),
+    );
+  });
+
+  it('splitting an interval at a reading of its own, colder temperature changes nothing that counted', () => {
+    fc.assert(
+      fc.property(history, fc.nat(23), fc.nat(1000), (readings, which, share) => {
+        const inOrder = readings.toSorted((a, b) => a.quarter - b.quarter || a.tenths - b.tenths);
+        const index = which % inOrder.length;
+        const [from, to] = [inOrder[index], inOrder[index + 1]];
+        // an interval that is too long to count may count once it is two; before the cure begins the mix has its own temperature
+        fc.pre(
+          from !== undefined &&
+            to !== undefined &&
+            from.quarter >= 0 &&
+            to.quarter - from.quarter > 1 &&
+            to.quarter - from.quarter <= 48,
+        );
+        if (!from || !to) return;
+        const quarter = from.quarter + 1 + (share % (to.quarter - from.quarter - 1));
+        const between = { quarter, tenths: Math.min(from.tenths, to.tenths) };
+        const cold = inOrder.filter((one) => one.quarter === from.quarter || one.quarter === to.quarter);
+        fc.pre(cold.length === 2);
+        // between the colder end and the new reading the same counts; between it and the warmer end too
+        expect(said(with_([...readings, between], 'imported'))).toEqual(said(with_(readings, 'imported')));
+      }),
+    );
+  });
+
+  it('the build that lived through it and the one folded again say the same', () => {
+    fc.assert(
+      fc.property(history, (readings) => {
+        const engine = toCure(stages);
+        engine
+          .at(end)
+          .says('temperatures', 'x.csv', engine.log(csv(readings.map((one) => [instant(one), celsius(one)]))))
+          .taken();
+        let state = emptyBuild;
+        for (const entry of engine.entries()) {
+          const after = evolveBuild(state, entry, engine.library);
+          if (!after.ok) throw new Error(after.fault.what);
+          state = after.value;
+        }
+        expect(cureIn(state, end).intervals).toEqual(cureIn(engine.state(), end).intervals);
+        expect(said(cureIn(state, end))).toEqual(said(cureIn(engine.state(), end)));
+      }),
+      { numRuns: 20 },
+    );
+  });
+});
