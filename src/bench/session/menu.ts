@@ -27,7 +27,6 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
   if (!job)
     return [
       temperatureItem(undefined),
-      logItem(undefined),
       group('people', 'people', 'who is at the bench'),
       group('tools and materials', 'stock', ''),
       group('screen', 'screen', 'view, colours, lists'),
@@ -48,7 +47,6 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
           'says so, and leaves the bench',
         ),
     temperatureItem(job),
-    logItem(job),
     group('values', 'value', 'correct, again, calculate'),
     group('work', 'work', 'depart, leave for later, undo, park'),
     group('loose items', 'loose', 'leave, close, list'),

@@ -122,5 +122,6 @@ export const stockItems = (world: World, job: JobState | undefined): readonly Me
         ...anotherCupItems(job),
         ...batchItems(job),
         photoItem(job),
+        logItem(job),
       ]
-    : foundItems(world);
+    : [...foundItems(world), logItem(undefined)];
