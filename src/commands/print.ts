@@ -5,7 +5,7 @@ import type { World } from './world.ts';
 
 /** Where all that a command says goes through: no control character of a file or a person passes it. */
 export interface Printer {
-  /** Lines of text on stdout. */
+  /** Lines of text on stdout. A line feed within one is shown as `\\n`: nobody's text may look like a line of dryfit's own. */
   lines(...lines: readonly string[]): void;
   /** Lines whose pieces are coloured where stdout is a terminal that takes colour; the words alone say the same. */
   painted(...lines: readonly Line[]): void;
@@ -59,7 +59,7 @@ const paintedSpan = ({ text, tone }: Span, colours: boolean): string => {
 export const makePrinter = (world: World, asJson: boolean, isPlain = false): Printer => {
   const { stdout, stderr } = world.streams;
   const lines = (...texts: readonly string[]): void => {
-    stdout.write(`${texts.flatMap((text) => text.split('\n').map(escapeText)).join('\n')}\n`);
+    stdout.write(`${texts.map(escapeText).join('\n')}\n`);
   };
   return {
     lines,

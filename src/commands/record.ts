@@ -1,6 +1,5 @@
 import { statusOf } from '../build/status.ts';
 import { usage } from '../fault/fault.ts';
-import { recordText } from '../record/record.ts';
 import { cureCalendar } from '../report/calendar.ts';
 import { recordHtml, recordPlain } from '../report/record-sheet.ts';
 import { findJob } from '../workshop/find-job.ts';
@@ -34,8 +33,8 @@ const run = (call: Call, opened: Opened): number => {
   }
   const document = recordIn(opened.workshop.state(), job.value, headOf(opened.workshop.desk));
   if (format === 'html') call.print.raw(recordHtml(document));
-  else if (format === 'json') call.print.raw(recordText(document));
-  else call.print.lines(recordPlain(document).trimEnd());
+  else if (format === 'json') call.print.json(document);
+  else call.print.lines(...recordPlain(document).trimEnd().split('\n'));
   const number = recordNumbers(opened.place.disk, opened.place.state, id).at(-1);
   call.print.note(
     number === undefined

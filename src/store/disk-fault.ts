@@ -28,11 +28,16 @@ const reasons: Readonly<Record<string, readonly [code: string, what: string, tod
   ENOENT: ['file-missing', 'there is no such file', 'Look at its name'],
   EISDIR: ['file-kind', 'a folder stands where a file belongs', 'Give a file'],
   ENOTDIR: ['file-kind', 'a file stands where a folder belongs', 'Give a folder'],
+  ENAMETOOLONG: ['file-missing', 'no file can have so long a name', 'Look at its name'],
+  // Node's own, where a name holds a NUL
+  ERR_INVALID_ARG_VALUE: ['file-missing', 'no file can have such a name', 'Look at its name'],
   ELOOP: ['file-kind', 'a link stands where a file belongs', 'Put the file itself there'],
 };
 
 const isSystemError = (error: unknown): error is NodeJS.ErrnoException =>
-  error instanceof Error && typeof (error as NodeJS.ErrnoException).code === 'string' && 'syscall' in error;
+  error instanceof Error &&
+  typeof (error as NodeJS.ErrnoException).code === 'string' &&
+  ('syscall' in error || (error as NodeJS.ErrnoException).code === 'ERR_INVALID_ARG_VALUE');
 
 const toFault = (error: unknown, where: string): Fault => {
   if (error instanceof FaultError) return error.fault;

@@ -1,5 +1,6 @@
 import { isSeq, parseDocument, stringify } from 'yaml';
 import { readBuildFile, type PersonLine } from '../build/file.ts';
+import { escapeText } from '../fault/escape.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Power } from '../job/around.ts';
 import type { Signer } from '../signing/signer.ts';
@@ -34,7 +35,10 @@ const longestName = 200;
 const newcomerFault = (newcomer: Newcomer): Outcome<true> => {
   if (!isPerson(newcomer.person))
     return bad(usage('person-id', `'${newcomer.person}' is no person's id`, 'use a to z, 0 to 9 and -'));
-  return (newcomer.name ?? '').length > longestName
+  const { name = '' } = newcomer;
+  if (escapeText(name) !== name)
+    return bad(usage('value-unreadable', `the name '${name}' holds characters that steer terminals`, 'type it anew'));
+  return name.length > longestName
     ? bad(usage('value-unreadable', 'that name is too long', 'give a shorter one'))
     : good(true);
 };
