@@ -3,7 +3,7 @@ import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Observation } from '../record/observe.ts';
 import { verifyRecord } from '../record/verify.ts';
 import type { Disk } from '../store/disk.ts';
-import { stateFiles } from '../store/layout.ts';
+import { stateFiles, stateFolders } from '../store/layout.ts';
 import { readText } from '../store/read-file.ts';
 import type { Place } from '../workshop/place.ts';
 import { readRecordFiles } from '../workshop/record-files.ts';
@@ -75,6 +75,14 @@ const verifyPath = (call: Call, place: Place): Outcome<Verified> => {
   if (found.kind === 'file') return verifyOneRecord(call, place, typed, path);
   const inside = join(path, 'record.json');
   if (place.disk.look(inside) !== undefined) return verifyOneRecord(call, place, typed, inside);
+  if (place.disk.look(join(path, stateFolders.journal)) === undefined)
+    return bad(
+      usage(
+        'path-unknown',
+        `neither a state nor a record lies at ${typed}: it has no journal and no record.json`,
+        'name a state, a record folder or its record.json',
+      ),
+    );
   return good({ what: 'state', path: typed, ...verifyState({ ...place, state: path }) });
 };
 

@@ -31,6 +31,7 @@ const reasons: Readonly<Record<string, readonly [code: string, what: string, tod
   ENAMETOOLONG: ['file-missing', 'no file can have so long a name', 'Look at its name'],
   // Node's own, where a name holds a NUL
   ERR_INVALID_ARG_VALUE: ['file-missing', 'no file can have such a name', 'Look at its name'],
+  ENXIO: ['file-kind', 'a pipe or a device stands where a file belongs', 'Put the file itself there'],
   ELOOP: ['file-kind', 'a link stands where a file belongs', 'Put the file itself there'],
 };
 

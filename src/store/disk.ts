@@ -17,7 +17,7 @@ export interface Facts {
  * them fail, or lose what was never synced.
  */
 export interface Disk {
-  /** `append` makes the file where there is none; `fresh` empties it where there is one; `read` never waits on a pipe. */
+  /** `append` makes the file where there is none; `fresh` empties it where there is one. None of them ever waits on a pipe. */
   open(path: string, how: 'read' | 'read-linked' | 'append' | 'fresh', mode?: number): number;
   /** What an open file is. */
   facts(fd: number): Facts;
@@ -52,8 +52,8 @@ const O_NONBLOCK: number = fs.constants.O_NONBLOCK ?? 0;
 const flags = {
   read: O_RDONLY | O_NOFOLLOW | O_NONBLOCK,
   'read-linked': O_RDONLY | O_NONBLOCK,
-  append: O_WRONLY | O_CREAT | O_APPEND | O_NOFOLLOW,
-  fresh: O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW,
+  append: O_WRONLY | O_CREAT | O_APPEND | O_NOFOLLOW | O_NONBLOCK,
+  fresh: O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_NONBLOCK,
 } as const;
 
 const factsOf = (stats: fs.BigIntStats): Facts => ({

@@ -32,6 +32,11 @@ export const writeSynced = (disk: Disk, path: string, bytes: Uint8Array, mode: n
   }
 };
 
+/** What stands under the temporary name and is no file of ours (a link, a pipe) must not keep a file from being written. */
+const clearAside = (disk: Disk, beside: string): void => {
+  if (disk.look(beside)?.kind === 'other') disk.remove(beside);
+};
+
 /** How a file is written: how a fault names it, and who may read it. */
 export interface Writing {
   readonly where: string;
@@ -58,6 +63,7 @@ export const writeFile = (
     const folder = dirname(path);
     const beside = join(folder, temporary(basename(path)));
     settleFolder(disk, folder, folderMode);
+    clearAside(disk, beside);
     try {
       writeSynced(disk, beside, asBytes(content), mode);
       disk.rename(beside, path);
@@ -73,6 +79,7 @@ export const writeFile = (
  */
 export const writeLoose = (disk: Disk, path: string, content: Uint8Array | string): void => {
   const beside = join(dirname(path), temporary(basename(path)));
+  clearAside(disk, beside);
   const fd = disk.open(beside, 'fresh', 0o600);
   try {
     writeAll(disk, fd, asBytes(content));

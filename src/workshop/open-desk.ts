@@ -11,6 +11,7 @@ import { factsIn } from '../store/opening-files.ts';
 import { openOwnAppender } from '../store/own-appender.ts';
 import { realProcesses } from '../store/processes.ts';
 import { readText } from '../store/read-file.ts';
+import { firstStray } from '../store/stray-folders.ts';
 import { setTornAside, tornNotice } from '../store/torn.ts';
 import { writeFile } from '../store/write-file.ts';
 import { realState } from '../store/writers.ts';
@@ -145,7 +146,7 @@ export interface Opened {
   readonly lock?: Lock;
 }
 
-/** Somebody else writes here: everything can be looked at, nothing entered, and every act says so. */
+/** Nothing may be written here: everything can be looked at, nothing entered, and every act says why. */
 const lockedOut = (place: Place, why: Fault): Outcome<Opened> => {
   const desk = readOnly(place);
   if (!desk.ok) return desk;
@@ -154,6 +155,8 @@ const lockedOut = (place: Place, why: Fault): Outcome<Opened> => {
 };
 
 const toWrite = (place: Place): Outcome<Opened> => {
+  const stray = firstStray(place.disk, place.state);
+  if (!stray.ok || stray.value !== undefined) return stray.ok ? lockedOut(place, stray.value as Fault) : stray;
   const begun = beginState(place.disk, place.state);
   if (!begun.ok) return place.disk.look(place.state) === undefined ? begun : lockedOut(place, begun.fault);
   const real = realState(place.disk, place.state);
@@ -172,6 +175,9 @@ const toWrite = (place: Place): Outcome<Opened> => {
 /** A state folder, to be looked at or to be written in; see `openWorkshop`. */
 export const openDesk = (place: Place, mode: 'read' | 'write'): Outcome<Opened> => {
   if (mode === 'write') return toWrite(place);
-  const desk = readOnly(place);
-  return desk.ok ? good({ desk: desk.value }) : desk;
+  const stray = firstStray(place.disk, place.state);
+  const desk = stray.ok ? readOnly(place) : stray;
+  if (!desk.ok) return desk;
+  if (stray.ok && stray.value !== undefined) desk.value.closed ??= stray.value;
+  return good({ desk: desk.value });
 };

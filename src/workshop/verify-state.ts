@@ -10,6 +10,7 @@ import type { Link } from '../proof/chain.ts';
 import { fault, notice, ok, type Observation } from '../record/observe.ts';
 import { readJournal, type JournalRead } from '../store/journal-read.ts';
 import { journalFile } from '../store/layout.ts';
+import { strayFolders } from '../store/stray-folders.ts';
 import { checkAnswer, isAnswerKind } from './answers.ts';
 import { entryOf, fold, foldOne, keyReader } from './fold.ts';
 import { shelfOf } from './library.ts';
@@ -33,6 +34,13 @@ const verifyChains = ({ observations }: Looking, journal: JournalRead): void => 
   const told = journal.files.some((file) => file.fault === journal.damage);
   if (journal.damage && !told) observations.push(fault(journal.damage.what, journal.damage.where ?? 'journal'));
   for (const name of journal.unread) observations.push(notice('no journal file; it is not read', name));
+};
+
+/** A link where a folder of the state belongs: what is looked at below would not be the state's own. */
+const verifyFolders = ({ place, observations }: Looking): void => {
+  const found = strayFolders(place.disk, place.state);
+  for (const { what, where } of found.ok ? found.value : [found.fault])
+    observations.push(fault(what, where ?? 'state'));
 };
 
 /** Lines that somebody had seen and that are not here: a journal file that has not come yet, or is cut short. */
@@ -161,6 +169,7 @@ export const verifyState = (place: Place): VerifiedState => {
   const journal = readJournal(place.disk, place.state);
   if (!journal.ok)
     return { scripted: false, observations: [fault(journal.fault.what, journal.fault.where ?? 'journal')] };
+  verifyFolders(looking);
   verifyChains(looking, journal.value);
   const links = inCausalOrder(journal.value.files.map((file) => file.links));
   if (links.length === 0) observations.push(notice('not begun: the journal holds no line', 'journal'));
