@@ -1,4 +1,4 @@
-import { execFileSync, spawnSync } from 'node:child_process';
+import { spawnSync } from 'node:child_process';
 import {
   cpSync,
   existsSync,
@@ -13,6 +13,7 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, test } from 'vitest';
+import { run as tool } from '../signing/openssh.ts';
 import { builtProgram, root } from '../support/built.ts';
 
 /*
@@ -36,7 +37,7 @@ const run = (...argv: readonly string[]) => {
 };
 const fifo = (path: string): string => {
   rmSync(path, { force: true });
-  execFileSync('mkfifo', [path]);
+  tool('mkfifo', [path]);
   return path;
 };
 const remark = () => run('do', 'strut', 'remark', 'looked at it', '--as', 'ines');
