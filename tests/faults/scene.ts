@@ -7,7 +7,7 @@ import { makeSigner } from '../../src/signing/signer.ts';
 import { readJournal } from '../../src/store/journal-read.ts';
 import type { Act } from '../../src/workshop/act.ts';
 import { keyring } from '../../src/workshop/keyring.ts';
-import { beginBuild, introduce, listPerson } from '../../src/workshop/people.ts';
+import { beginBuild, introduce, listPerson, type Newcomer } from '../../src/workshop/people.ts';
 import type { Place } from '../../src/workshop/place.ts';
 import type { SignerOf } from '../../src/workshop/signers.ts';
 import { verifyState } from '../../src/workshop/verify-state.ts';
@@ -73,7 +73,8 @@ export const machineOn = (disk: MemoryDisk, procedures: string, seed = 1, ahead 
   return { place, disk, clock };
 };
 
-const inspector = makeSigner(secretFromSeed(new Uint8Array(32).fill(7)));
+const secret = secretFromSeed(new Uint8Array(32).fill(7));
+const inspector = makeSigner(secret);
 
 /** `ines` signs with the key that lies on the machine, `tobias` with one that he brings along. */
 export const signersOf = (place: Place, workshop: Workshop): SignerOf => {
@@ -148,11 +149,8 @@ const nextStep = (workshop: Workshop, done: number): Step | undefined => {
     return (signers) => {
       const by = signers('ines');
       if (!by.ok) return by;
-      const newcomer = {
-        person: 'tobias',
-        accepts: ['inspector'] as const,
-        secret: secretFromSeed(new Uint8Array(32).fill(7)),
-      };
+      const brought = { signer: inspector, key: { kind: 'open', secret } as const, path: '/elsewhere' };
+      const newcomer: Newcomer = { person: 'tobias', accepts: ['inspector'], brought };
       return introduce(workshop, newcomer, { by: 'ines', signer: by.value });
     };
   const act = acts[done];
