@@ -15,5 +15,5 @@ await build({
   packages: 'external',
   external: ['*.mjs'],
 });
-process.argv[2] = root;
+process.argv.splice(2, 0, root);
 await import(pathToFileURL(outfile).href);

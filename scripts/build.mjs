@@ -62,7 +62,10 @@ const script = new Script(readFileSync(filename, 'utf8'), { filename, cachedData
 script.runInThisContext()(exports, require, module, __filename, __dirname);
 `;
 
-/** Builds the program: `dryfit.js`, which is started, and beside it the bundle and its code cache. */
+/** What a further thread of the program runs. */
+const worker = join(root, 'src/workshop/signature-worker.ts');
+
+/** Builds the program: `dryfit.js`, which is started, and beside it the bundle, its code cache, and what its further threads run. */
 export const buildProgram = async (entry, folder) => {
   mkdirSync(folder, { recursive: true });
   // The package is of modules; what is built is none.
@@ -76,6 +79,7 @@ export const buildProgram = async (entry, folder) => {
     if (old.startsWith('program-') && !old.startsWith(name)) rmSync(join(folder, old));
   }
   writeFileSync(join(folder, `${name}.js`), text, 'utf8');
+  await bundle(worker, join(folder, `${name}.worker.js`));
   const start = join(folder, 'dryfit.js');
   writeFileSync(start, starter(name), { mode: 0o755 });
   await makeCodeCache(start, join(folder, `${name}.js`), join(folder, `${name}.cache`));

@@ -1,5 +1,6 @@
 import { readFileSync, realpathSync } from 'node:fs';
-import { homedir } from 'node:os';
+import { availableParallelism, homedir } from 'node:os';
+import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { dispatch } from './commands/dispatch.ts';
 import type { Clock, Streams, Surroundings } from './commands/world.ts';
@@ -31,6 +32,12 @@ const isEntry = (): boolean => {
 /** The built starter names the bundle by the hash of all that is in it. */
 const program = (): string | undefined => /program-[0-9a-f]{12}/.exec(readFileSync(own, 'latin1'))?.[0];
 
+/** What a further thread runs lies beside the program. */
+const threadsOf = (built: string) => ({
+  script: join(dirname(own), `${built}.worker.js`),
+  count: availableParallelism(),
+});
+
 const run = async (): Promise<void> => {
   for (const stream of [process.stdout, process.stderr]) {
     // A reader that goes away (`dryfit status | head -1`), or a terminal that is closed, is no failure, and must not cut short what is being written to the disk.
@@ -40,7 +47,7 @@ const run = async (): Promise<void> => {
   }
   const built = program();
   const env: Surroundings = {
-    ...(built === undefined ? {} : { program: built }),
+    ...(built === undefined ? {} : { program: built, threads: threadsOf(built) }),
     variables: process.env,
     cwd: process.cwd(),
     home: homedir(),

@@ -1,8 +1,10 @@
+import { own } from '../fault/own.ts';
 import type { JobState } from '../job/state.ts';
 
 /*
- * A build of years has thousands of jobs, nearly all of them complete. Each new entry changes one: so they lie in drawers,
- * and a new state copies one drawer and not the whole. One that comes out of a snapshot is read when it is first asked for.
+ * A build of years has thousands of jobs, nearly all of them complete. Each new entry changes one: so they lie in cabinets of
+ * drawers, and a new state copies one cabinet and one drawer and not the whole. A job that comes out of a snapshot is read when
+ * it is first asked for.
  */
 
 interface Slot {
@@ -11,23 +13,27 @@ interface Slot {
   readonly read?: () => JobState;
 }
 
-/** The jobs of a build, by id. Never changed in place. */
-export type Jobs = Readonly<Record<string, Readonly<Record<string, Slot>>>>;
+type Drawer = Readonly<Record<string, Slot>>;
+type Cabinet = Readonly<Record<string, Drawer>>;
+
+/** The jobs of a build: by the last digit of their id, the digit before it, then the whole id. Never changed in place. */
+export type Jobs = Readonly<Record<string, Cabinet>>;
 
 export const noJobs: Jobs = {};
 
-/** The last two digits of the hash in its id: any 256 jobs fall evenly. */
-const drawerOf = (id: string): string => id.slice(-2);
+/** The last two digits of the hash in its id: any jobs fall evenly into 16 cabinets of 16 drawers. */
+const wayTo = (id: string): readonly [cabinet: string, drawer: string] => [id.slice(-1), id.slice(-2, -1)];
 
 const slotIn = (jobs: Jobs, id: string): Slot | undefined => {
-  const drawer = Object.hasOwn(jobs, drawerOf(id)) ? jobs[drawerOf(id)] : undefined;
-  return drawer !== undefined && Object.hasOwn(drawer, id) ? drawer[id] : undefined;
+  const [cabinet, drawer] = wayTo(id);
+  return own(own(own(jobs, cabinet) ?? {}, drawer) ?? {}, id);
 };
 
-const withSlot = (jobs: Jobs, id: string, slot: Slot): Jobs => ({
-  ...jobs,
-  [drawerOf(id)]: { ...jobs[drawerOf(id)], [id]: slot },
-});
+const withSlot = (jobs: Jobs, id: string, slot: Slot): Jobs => {
+  const [cabinet, drawer] = wayTo(id);
+  const drawers = own(jobs, cabinet) ?? {};
+  return { ...jobs, [cabinet]: { ...drawers, [drawer]: { ...own(drawers, drawer), [id]: slot } } };
+};
 
 export const hasJob = (jobs: Jobs, id: string): boolean => slotIn(jobs, id) !== undefined;
 
@@ -41,8 +47,11 @@ export const withJob = (jobs: Jobs, job: JobState): Jobs => withSlot(jobs, job.i
 
 /** Jobs that are read when they are first asked for. */
 export const laidUpJobs = (reads: readonly (readonly [id: string, read: () => JobState])[]): Jobs => {
-  const jobs: Record<string, Record<string, Slot>> = {};
-  for (const [id, read] of reads) (jobs[drawerOf(id)] ??= {})[id] = { read };
+  const jobs: Record<string, Record<string, Record<string, Slot>>> = {};
+  for (const [id, read] of reads) {
+    const [cabinet, drawer] = wayTo(id);
+    ((jobs[cabinet] ??= {})[drawer] ??= {})[id] = { read };
+  }
   return jobs;
 };
 

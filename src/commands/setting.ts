@@ -31,6 +31,7 @@ export const settingOf = (call: Call): Outcome<Setting> => {
     random: env.random,
     variables: env.variables,
     ...(env.program === undefined ? {} : { program: env.program }),
+    ...(env.threads === undefined ? {} : { threads: env.threads }),
   };
   return good({ place, settings: settings.value });
 };

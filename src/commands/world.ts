@@ -34,6 +34,8 @@ export interface Surroundings {
   random(bytes: number): Uint8Array;
   /** Tells this build of the program from every other; absent where it runs unbuilt. */
   readonly program?: string;
+  /** More threads for what takes long: the file that each runs, and how many there may be; absent where the program runs unbuilt. */
+  readonly threads?: { readonly script: string; readonly count: number };
   /** For the packages that draw, which look at the environment themselves. */
   setVariable(name: string, value: string): void;
   /** What the bench must hear of its own end, so that the terminal is given back. */

@@ -9,6 +9,12 @@ const quickHex = (data: Uint8Array | string): string => crypto.hash('sha256', da
  */
 export const sha256Hex: (data: Uint8Array | string) => string = typeof crypto.hash === 'function' ? quickHex : slowHex;
 
+/** SHA-512, 64 bytes; see `sha256Hex`. */
+export const sha512: (data: Uint8Array | string) => Uint8Array =
+  typeof crypto.hash === 'function'
+    ? (data) => crypto.hash('sha512', data, 'buffer')
+    : (data) => crypto.createHash('sha512').update(data).digest();
+
 const hex64 = /^[0-9a-f]{64}$/;
 
 /** True for a hash as the files here write it. */

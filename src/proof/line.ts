@@ -73,6 +73,22 @@ export const coSigned = (line: UnsignedLine): string => `{${upToSeq(line)},${fro
 export const signed = (line: Omit<JournalLine, 'sig'>): string =>
   `{${alsoText(line.also)}${upToSeq(line)},${fromType(line)}`;
 
+/** A signature under a line: the key that is said to have made it, and what it is made over. */
+export interface Claim {
+  /** Fingerprint. */
+  readonly key: string;
+  readonly sig: string;
+  readonly text: string;
+}
+
+/** Every signature under a line, its own first. */
+export const claimsOf = (line: JournalLine): readonly Claim[] => {
+  const own = { key: line.key, sig: line.sig, text: signed(line) };
+  if (line.also === undefined) return [own];
+  const text = coSigned(line);
+  return [own, ...line.also.map(({ key, sig }) => ({ key, sig, text }))];
+};
+
 /** The text of a line as it stands in the file, without its line feed. */
 export const lineText = (line: JournalLine): string =>
   `{${alsoText(line.also)}${upToSeq(line)},"sig":"${line.sig}",${fromType(line)}`;

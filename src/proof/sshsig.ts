@@ -38,6 +38,15 @@ export const signedData = (namespace: string, message: Uint8Array | string, hash
     sshString(createHash(hash).update(message).digest()),
   ]);
 
+/** The same for many messages of one purpose, of which the SHA-512 is known. The bytes are the next call's too. */
+export const signedDigest = (namespace: string): ((digest: Uint8Array) => Uint8Array) => {
+  const bytes = signedData(namespace, '');
+  return (digest) => {
+    bytes.set(digest, bytes.length - digest.length);
+    return bytes;
+  };
+};
+
 const flawed = (code: string, what: string, todo = 'Ask the person who signed for it again'): Fault =>
   wrong(code, what, todo);
 

@@ -21,6 +21,7 @@ import { fold, keyReader } from './fold.ts';
 import { shelfOf } from './library.ts';
 import { openAgain } from './opening.ts';
 import type { Place } from './place.ts';
+import { goodAhead } from './signature-threads.ts';
 import { signersText } from './texts.ts';
 
 /** Bytes; a build has a handful of people. */
@@ -51,7 +52,8 @@ const deskOf = (place: Place): Desk => {
 /** Folds what was read; damage, or a line that cannot be believed, closes the desk for writing and loses nothing before it. */
 const takeIn = (desk: Desk, read: JournalRead): void => {
   const links = inCausalOrder(read.files.map((file) => file.links));
-  const folded = fold(links, { library: desk.shelf, read: desk.read });
+  const ahead = goodAhead(links, desk.read, desk.place.threads);
+  const folded = fold(links, { library: desk.shelf, read: desk.read, good: ahead });
   desk.state = folded.state;
   for (const link of links.slice(0, folded.taken)) desk.heads.set(link.line.writer, link);
   const last = links[folded.taken - 1];

@@ -1,4 +1,5 @@
 import type { Disk } from '../store/disk.ts';
+import type { Threads } from './signature-threads.ts';
 
 /** Where a workshop stands, and what it may ask the outside for. Handed in: nothing here looks for a clock or chance by itself. */
 export interface Place {
@@ -20,6 +21,8 @@ export interface Place {
   readonly random: (bytes: number) => Uint8Array;
   /** The environment, for the person's own programs: where their ssh-agent is. Absent: there is none. */
   readonly variables?: Readonly<Record<string, string | undefined>>;
+  /** More threads for what takes long; absent: there is this one. */
+  readonly threads?: Threads;
   /** Tells this build of the program from every other; absent where it was not built, and nothing is kept for the next run. */
   readonly program?: string;
 }

@@ -16,6 +16,7 @@ import { entryOf, fold, foldOne, keyReader } from './fold.ts';
 import { shelfOf } from './library.ts';
 import type { Looking } from './looking.ts';
 import type { Place } from './place.ts';
+import { goodAhead } from './signature-threads.ts';
 import { sameData } from './texts.ts';
 import { verifyFiles } from './verify-files.ts';
 import { recordsFound, verifyRecords } from './verify-records.ts';
@@ -103,9 +104,10 @@ interface Walked {
 /** Every line in its order: signatures, then rules, then what it does to the build. Ends where a line cannot be believed. */
 const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<string>): Walked => {
   const statesAt = new Map<string, BuildState>();
+  const ahead = goodAhead(links, looking.read, looking.place.threads);
   let state = emptyBuild;
   for (const [index, link] of links.entries()) {
-    const next = foldOne(state, link, { library: looking.shelf, read: looking.read });
+    const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead });
     if (!next.ok) {
       looking.observations.push(fault(next.fault.what, next.fault.where ?? placeOf(link)));
       looking.observations.push(notice(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)));

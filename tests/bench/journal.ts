@@ -11,21 +11,22 @@ import { readJournal } from '../../src/store/journal-read.ts';
 import { compared, type Result } from './measures.ts';
 import { inTurns } from './statistics.ts';
 
-const signer = makeSigner(secretFromSeed(new Uint8Array(32).fill(9)));
-const writer = 'abcdefgh';
+export const signer = makeSigner(secretFromSeed(new Uint8Array(32).fill(9)));
+export const writer = 'abcdefgh';
 const begun = Date.parse('2026-03-02T08:00:00Z');
 
 /** Lines that follow one another, as a person's readings do. */
-const linesOf = (count: number): readonly SealedLine[] => {
+export const linesOf = (count: number): readonly SealedLine[] => {
   const lines: SealedLine[] = [];
   let [prev, build] = ['', ''];
   for (let seq = 1; seq <= count; seq += 1) {
-    const data = { reading: `gap-${seq % 40}`, value: '0.15 mm', reason: 'planed, and measured again' };
+    const data =
+      seq === 1
+        ? { person: 'ines', key: signer.publicKey.text }
+        : { reading: `gap-${seq % 40}`, value: '0.15 mm', reason: 'planed, and measured again' };
+    const [type, job] = seq === 1 ? ['key', ''] : ['read', 'keel-scarf-bond-0a1b2c'];
     const at = printInstant(begun + seq * 60_000, 60);
-    const sealed = signLine(
-      { v: 1, build, writer, seq, prev, seen: {}, at, by: 'ines', job: 'keel-scarf-bond-0a1b2c', type: 'read', data },
-      signer,
-    );
+    const sealed = signLine({ v: 1, build, writer, seq, prev, seen: {}, at, by: 'ines', job, type, data }, signer);
     if (!sealed.ok) throw new Error(sealed.fault.what);
     lines.push(sealed.value);
     prev = sealed.value.hash;

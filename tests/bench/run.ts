@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { bundle } from '../../scripts/build.mjs';
 import { bundleUnpatched } from '../support/bundle.ts';
 import { append, reading } from './journal.ts';
+import { verifying } from './signatures.ts';
 import { wholeRun } from './programs.ts';
 import { comparing } from './comparing.ts';
 import {
@@ -22,9 +23,9 @@ import {
 
 /**
  * Speed, as ratios to a bare baseline that was measured in the same run, in turns. Says of each aim whether it is reached; never fails
- * for that, since it depends on the machine and on what else runs there.
+ * for that, since it depends on the machine and on what else runs there. Names choose among the measures.
  */
-const [root = process.cwd()] = process.argv.slice(2);
+const [root = process.cwd(), ...wanted] = process.argv.slice(2);
 const folder = mkdtempSync(join(tmpdir(), 'dryfit-bench-'));
 const places: Places = {
   program: join(root, 'dist/dryfit.js'),
@@ -38,22 +39,24 @@ const print = (text: string): boolean => process.stdout.write(`${text}\n`);
 const line = ({ what, against, found, aim, reached }: Result): string =>
   `${what.padEnd(24)} ${against.padEnd(26)} ${aim.padEnd(12)} ${reached ? 'reached    ' : 'not reached'}  ${found}`;
 
-const measures: readonly (readonly [needsProgram: boolean, measure: () => Promise<Result>])[] = [
-  [true, () => command(places)],
-  [true, () => firstFrame(places)],
-  [false, () => keyToPaint(places, 80, 24)],
-  [false, () => keyToPaint(places, 200, 60)],
-  [false, () => memory(places)],
-  [false, () => Promise.resolve(comparing(5000))],
-  [false, () => opening(places)],
-  [false, () => append(folder)],
-  [false, () => reading(folder)],
-  [false, () => deciding('')],
-  [false, () => deciding(' mm')],
-  [false, () => worstText()],
-  [false, () => checking()],
-  [false, () => checkingTwice()],
-];
+/** By name: whether it needs the built program, and how it is measured. */
+const measures: Readonly<Record<string, readonly [needsProgram: boolean, measure: () => Promise<Result>]>> = {
+  command: [true, () => command(places)],
+  'first-frame': [true, () => firstFrame(places)],
+  'key-to-paint': [false, () => keyToPaint(places, 80, 24)],
+  'key-to-paint-large': [false, () => keyToPaint(places, 200, 60)],
+  memory: [false, () => memory(places)],
+  comparing: [false, () => Promise.resolve(comparing(5000))],
+  opening: [false, () => opening(places)],
+  append: [false, () => append(folder)],
+  reading: [false, () => reading(folder)],
+  verifying: [false, () => verifying(places)],
+  deciding: [false, () => deciding('')],
+  'deciding-with-unit': [false, () => deciding(' mm')],
+  'worst-text': [false, () => worstText()],
+  checking: [false, () => checking()],
+  'checking-twice': [false, () => checkingTwice()],
+};
 
 /** A state with a whole job in it, so that there is something to read. */
 const rehearse = async (): Promise<void> => {
@@ -66,6 +69,8 @@ const run = async (): Promise<void> => {
   await bundle(fixture('ours.tsx'), join(folder, 'ours.js'));
   await bundle(fixture('open.ts'), join(folder, 'open.js'));
   await bundle(fixture('frames.tsx'), join(folder, 'frames.js'));
+  await bundle(fixture('verify-loop.ts'), join(folder, 'verify-loop.js'));
+  await bundle(join(root, 'src/workshop/signature-worker.ts'), join(folder, 'signature-worker.js'));
   await bundleUnpatched(fixture('stock.tsx'), join(folder, 'stock.mjs'));
   const built = existsSync(places.program);
   if (built) await rehearse().catch((error: unknown) => print(`The state is empty: ${String(error)}`));
@@ -73,8 +78,8 @@ const run = async (): Promise<void> => {
   print(
     `${'measured'.padEnd(24)} ${'against'.padEnd(26)} ${'aim'.padEnd(12)} ${''.padEnd(11)}  found: ratio (middle half; medians)`,
   );
-  for (const [needsProgram, measure] of measures) {
-    if (needsProgram && !built) continue;
+  for (const [name, [needsProgram, measure]] of Object.entries(measures)) {
+    if ((needsProgram && !built) || (wanted.length > 0 && !wanted.includes(name))) continue;
     const said = await measure().then(
       line,
       (error: unknown) => `could not be measured: ${error instanceof Error ? error.message : String(error)}`,

@@ -63,6 +63,7 @@ describe('the built program', () => {
       'package.json',
       expect.stringMatching(/^program-[0-9a-f]{12}\.cache$/),
       expect.stringMatching(/^program-[0-9a-f]{12}\.js$/),
+      expect.stringMatching(/^program-[0-9a-f]{12}\.worker\.js$/),
     ]);
   });
 });
