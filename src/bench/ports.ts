@@ -40,6 +40,8 @@ export interface BenchPort {
   readonly introduce: (newcomer: Newcomer) => Answer;
   /** The procedures that can be started here, read anew each time. */
   readonly procedures: () => readonly Startable[];
+  /** Those of them that answer a bulletin, read anew each time; what answers none is not even parsed. */
+  readonly answering: () => readonly Procedure[];
   /** Who has a private key on this machine. */
   readonly keys: () => readonly string[];
   /** Kept for this person on this machine: theme and view. */
@@ -56,6 +58,7 @@ export interface Now {
 export interface World {
   readonly build: BuildState;
   readonly procedures: readonly Startable[];
+  readonly answering: readonly Procedure[];
   readonly keys: readonly string[];
   readonly now: Now;
 }

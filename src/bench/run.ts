@@ -1,4 +1,5 @@
 import type { Key } from '../terminal/keys.ts';
+import type { Procedure } from '../procedure/model.ts';
 import type { Marks } from './parts/marks.ts';
 import type { BenchPort, Now, Startable, World } from './ports.ts';
 import { openBench, reduce, type Event } from './session.ts';
@@ -40,11 +41,15 @@ export const runBench = (parts: BenchParts): Bench => {
   const { port, marks } = parts;
   const listeners = new Set<() => void>();
   let procedures: readonly Startable[] | undefined;
+  let answering: readonly Procedure[] | undefined;
   /** Procedure files are read when a screen lists them, not before: opening the bench must not wait for them. */
   const world = (): World => ({
     build: port.build(),
     get procedures() {
       return (procedures ??= port.procedures());
+    },
+    get answering() {
+      return (answering ??= port.answering());
     },
     get keys() {
       return port.keys();
@@ -81,6 +86,7 @@ export const runBench = (parts: BenchParts): Bench => {
     const page = topPage(session)?.page;
     // Whoever comes to the list again sees the folder as it is then.
     if (page !== 'procedures' && page !== 'start') procedures = undefined;
+    if (page !== 'jobs') answering = undefined;
   };
   /** The text is never scrolled past its end, so that one key up moves it. */
   const frame = (): Frame => {

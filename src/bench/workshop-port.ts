@@ -3,6 +3,9 @@ import type { Fault, Outcome } from '../fault/fault.ts';
 import { ownKeys, peopleWithKeys, scriptedKeys } from '../store/key-files.ts';
 import type { Done } from '../workshop/act.ts';
 import { keyring } from '../workshop/keyring.ts';
+import type { Procedure } from '../procedure/model.ts';
+import { answeringProcedures } from '../workshop/bulletins.ts';
+import type { Place } from '../workshop/place.ts';
 import { beginBuild } from '../workshop/people.ts';
 import { faultyFile, procedureFiles, type ProcedureFile } from '../workshop/procedures.ts';
 import type { Workshop } from '../workshop/workshop.ts';
@@ -44,6 +47,14 @@ const startables = (folder: string): readonly Startable[] => {
   }
 };
 
+const answering = (place: Place): readonly Procedure[] => {
+  try {
+    return answeringProcedures(place);
+  } catch {
+    return [];
+  }
+};
+
 /** The bench's port on a workshop that is open. */
 export const workshopPort = ({ workshop, keyFile, keep }: WorkshopPortParts): BenchPort => {
   const { place } = workshop;
@@ -71,6 +82,7 @@ export const workshopPort = ({ workshop, keyFile, keep }: WorkshopPortParts): Be
       return { kind: 'done', done: { entry: '', at, by: newcomer.person, job: '', type: 'key', data: {}, told: [] } };
     },
     procedures: () => startables(place.procedures),
+    answering: () => answering(place),
     keys: () => {
       if (people) return people;
       const folder = workshop.state().scripted ? scriptedKeys(place.state) : ownKeys(place.config);

@@ -61,6 +61,8 @@ export interface Fake {
   readonly build: () => BuildState;
   readonly rung: () => number;
   readonly left: () => boolean;
+  /** An entry of another machine that knew nothing of what was done here. */
+  readonly elsewhere: (by: string, type: string, data: Data, job: string) => Fake;
   /** The bench as it opens after a kill: a new session on the same state. */
   readonly reopen: (job?: string) => Fake;
 }
@@ -119,10 +121,18 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
   let gone = false;
   const acts: Act[] = [];
 
-  const apply = (by: string, type: string, data: Data, job: string, also: readonly string[] = []): Entry => {
+  const apply = (
+    by: string,
+    type: string,
+    data: Data,
+    job: string,
+    also: readonly string[] = [],
+    writer = 'w',
+  ): Entry => {
     count += 1;
     const entry: Entry = {
-      id: `w:${count}`,
+      id: `${writer}:${count}`,
+      ...(writer === 'w' ? {} : { seen: {} }),
       hash: sha(JSON.stringify([count, type, data, ms, by])),
       at: printInstant(ms, 60),
       by,
@@ -180,6 +190,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
       };
     },
     procedures: () => startable,
+    answering: () => [...procedures.values()].filter(({ answers }) => answers !== undefined),
     keys: () => Object.keys(state.keys),
     keep: () => {},
   };
@@ -230,6 +241,11 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     build: () => state,
     rung: () => bells,
     left: () => gone,
+    elsewhere: (by, type, data, job) => {
+      apply(by, type, data, job, [], 'x');
+      bench.changed();
+      return fake;
+    },
     reopen: (job) => {
       bench = open(job);
       return fake;

@@ -36,6 +36,7 @@ const worldWith = (value: string, lying = next): World => {
   return {
     build: engine.state(),
     procedures: [{ id: 'rig', title: procedure.title, procedure, sha256 }],
+    answering: [],
     keys: ['ines'],
     now: { ms: Date.parse('2026-03-02T09:00:00Z'), offset: 60 },
   };

@@ -54,6 +54,7 @@ test('no screen of the bench shows a control character of a journal, a refusal o
           },
     introduce: () => ({ kind: 'locked', person: steering, wrong: true }),
     procedures: () => [{ id: steering, title: steering, fault: usage('x', steering, steering) }],
+    answering: () => [],
     keys: () => ['ines', steering],
     keep: () => {},
   };
@@ -87,7 +88,7 @@ test('no screen of the bench shows a control character of a journal, a refusal o
     }
   }
   const [job = ''] = state.jobOrder;
-  const world = { build: state, procedures: [], keys: [], now: { ms: state.lastAt, offset: 60 } };
+  const world = { build: state, procedures: [], answering: [], keys: [], now: { ms: state.lastAt, offset: 60 } };
   for (const look of looks)
     for (const size of [
       { columns: 48, rows: 60 },

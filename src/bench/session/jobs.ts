@@ -1,13 +1,34 @@
 import { statusOf, type JobStatus } from '../../build/status.ts';
 import type { World } from '../ports.ts';
+import type { MenuItem } from './menu/item.ts';
+import { bulletinItems, contradictionItems } from './owed.ts';
 
 const rank = (job: JobStatus): number =>
   job.potLife ? 0 : job.state === 'open' || job.state === 'opened again' ? 1 : job.state === 'parked' ? 2 : 3;
 
 /** The list of jobs: glue that is wet first, then what is open, parked, complete; the newest first among equals. */
-export const jobLines = (world: World): readonly JobStatus[] => {
+const jobLines = (world: World): readonly JobStatus[] => {
   const started = new Map(world.build.jobOrder.map((id, index) => [id, index]));
   return statusOf(world.build, world.now.ms).jobs.toSorted(
     (one, other) => rank(one) - rank(other) || (started.get(other.id) ?? 0) - (started.get(one.id) ?? 0),
   );
+};
+
+/** One row of the first list: a job, or something that waits for a person's decision, or how to start another job. */
+export type JobsRow =
+  | { readonly kind: 'job'; readonly job: JobStatus }
+  | { readonly kind: 'contradiction' | 'bulletin'; readonly item: MenuItem }
+  | { readonly kind: 'start' };
+
+/** What stops work comes first; a bulletin, which stops nothing, after the jobs that are under way. */
+export const jobsRows = (world: World): readonly JobsRow[] => {
+  const jobs = jobLines(world);
+  const asJob = (job: JobStatus): JobsRow => ({ kind: 'job', job });
+  return [
+    ...contradictionItems(world).map((item): JobsRow => ({ kind: 'contradiction', item })),
+    ...jobs.filter(({ state }) => state !== 'complete').map(asJob),
+    ...bulletinItems(world).map((item): JobsRow => ({ kind: 'bulletin', item })),
+    ...jobs.filter(({ state }) => state === 'complete').map(asJob),
+    { kind: 'start' },
+  ];
 };

@@ -19,6 +19,7 @@ import {
   temperatureItem,
   toolItems,
 } from './menu/stock.ts';
+import { contradictionItems } from './owed.ts';
 import { againItems, correctItems, valueItems } from './menu/values.ts';
 import { departItem, looseItems, workItems } from './menu/work.ts';
 import type { MenuGroup } from './state.ts';
@@ -71,6 +72,7 @@ export const waysOut = (world: World, job: JobState, code: string): readonly Men
     'pot-life-over': () => batchItems(job).filter(({ label }) => label.startsWith('discard')),
     'nonconformance-open': () => nonconformanceItems(world, job),
     'gate-open': () => [look('loose items by gate', 'loose')],
+    contradiction: () => contradictionItems(world, job.id),
     clock: () => [
       item(
         'the true time',

@@ -3,7 +3,7 @@ import { editField, emptyField, fieldText, isEmpty, typeInto } from '../parts/fi
 import type { Startable, World } from '../ports.ts';
 import { pressCalculator, pressCalculators, targetOf } from './calculator.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
-import { jobLines } from './jobs.ts';
+import { jobsRows } from './jobs.ts';
 import { menuItems, waysOut } from './menu.ts';
 import type { MenuItem, Opens } from './menu/item.ts';
 import {
@@ -41,6 +41,7 @@ export const openItem = (session: Session, world: World, opens: Opens, ms: numbe
   const ofJob = job === undefined ? {} : { job };
   if (opens.kind === 'group')
     return nothing(push(session, { page: 'menu', group: opens.group, selected: 0, scroll: 0, ...ofJob }));
+  if (opens.kind === 'start') return nothing(push(session, { page: 'start', procedure: opens.procedure, scroll: 0 }));
   if (opens.kind === 'calculators') return nothing(push(session, { page: 'calculators', selected: 0, scroll: 0 }));
   if (opens.kind === 'look') return nothing(push(session, { page: 'look', look: opens.look, scroll: 0, ...ofJob }));
   const home = popTo(session, (page) => page.page === 'jobs');
@@ -93,16 +94,16 @@ const pressRefused = (
 };
 
 const pressJobs = (session: Session, page: Of<'jobs'>, key: Pressed, world: World, ms: number): Step | undefined => {
-  const lines = jobLines(world);
-  const chosen = pressList(page, lines.length + 1, key);
+  const rows = jobsRows(world);
+  const chosen = pressList(page, rows.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
   if (!chosen) return undefined;
   // The enter that ended the last act must not open what happens to stand under the pointer.
   if (bounces(session, ms)) return nothing(session);
-  const line = lines[chosen.open];
-  return nothing(
-    line ? openJob(session, world, line.id) : push(untold(session), { page: 'procedures', selected: 0, scroll: 0 }),
-  );
+  const row = rows[chosen.open];
+  if (row?.kind === 'job') return nothing(openJob(session, world, row.job.id));
+  if (row !== undefined && row.kind !== 'start') return openItem(untold(session), world, row.item.opens, ms);
+  return nothing(push(untold(session), { page: 'procedures', selected: 0, scroll: 0 }));
 };
 
 const pressProcedures = (session: Session, page: Of<'procedures'>, key: Pressed, world: World): Step | undefined => {

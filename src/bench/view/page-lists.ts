@@ -1,9 +1,11 @@
 import { looseStatus, type JobStatus } from '../../build/status.ts';
 import { msOf } from '../../job/cure.ts';
 import { spanWords, spokenTime } from '../parts/clock.ts';
+import type { Item } from '../parts/list.ts';
+import type { Marks } from '../parts/marks.ts';
 import { blank, mark, paragraph, row, span, type Row, type Style } from '../parts/rows.ts';
 import type { Startable, World } from '../ports.ts';
-import { jobLines } from '../session/jobs.ts';
+import { jobsRows, type JobsRow } from '../session/jobs.ts';
 import { menuItems } from '../session/menu.ts';
 import { sidesOf } from '../session/pages.ts';
 import type { MenuGroup, Page, Session } from '../session/state.ts';
@@ -15,9 +17,8 @@ import { jobIn } from '../../build/jobs.ts';
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 
 /** The job under the pointer, in full: what is open in it, and what it waits for. */
-const pointedAt = (line: JobStatus | undefined, world: World, width: number): readonly Row[] => {
-  const step = line && jobIn(world.build.jobs, line.id)?.plan.steps.find((one) => one.step === line.step);
-  if (!line) return [];
+const pointedAt = (line: JobStatus, world: World, width: number): readonly Row[] => {
+  const step = jobIn(world.build.jobs, line.id)?.plan.steps.find((one) => one.step === line.step);
   const owed = [
     ...(line.samplesOwed.length > 0
       ? labelled('to break', `sample ${line.samplesOwed.join(', ')}`, width, 'plain', 11)
@@ -32,27 +33,46 @@ const pointedAt = (line: JobStatus | undefined, world: World, width: number): re
   ].slice(0, 3);
 };
 
+/** A job in one line: what it is, how far it has come, what it waits for. */
+const jobItem = (job: JobStatus, marks: Marks): Item => {
+  const isContradicted = job.contradictions.length > 0;
+  const style: Style =
+    isContradicted || (job.state !== 'complete' && job.potLife)
+      ? 'outside'
+      : job.state === 'complete'
+        ? 'quiet'
+        : 'plain';
+  const name = job.side === undefined || job.title.includes(job.side) ? job.title : `${job.title}, ${job.side}`;
+  const place =
+    job.state === 'complete' ? 'complete' : `${job.number} of ${job.of}${job.state === 'open' ? '' : `, ${job.state}`}`;
+  const waits =
+    job.waitsFor.length > 0 && (job.state !== 'complete' || isContradicted) ? `waits for ${job.waitsFor[0] ?? ''}` : '';
+  const owed = job.nonconformances.length > 0 ? `${job.nonconformances.length} in doubt` : '';
+  return {
+    row: [...(isContradicted ? [mark(`${marks.not} `, 'outside')] : []), span(name, style)],
+    aside: [place, owed, waits].filter((part) => part !== '').join(', '),
+  };
+};
+
+const itemOf = (one: JobsRow, marks: Marks): Item => {
+  if (one.kind === 'job') return jobItem(one.job, marks);
+  if (one.kind === 'start') return { row: row('start a job', 'strong') };
+  const [sign, style] =
+    one.kind === 'contradiction' ? ([marks.not, 'outside'] as const) : ([marks.attention, 'person'] as const);
+  const { label, aside } = one.item;
+  return { row: [mark(`${sign} `, style), span(label, style)], ...(aside === undefined ? {} : { aside }) };
+};
+
+/** What stands in full under the list, of the row under the pointer. */
+const underList = (one: JobsRow | undefined, world: World, width: number): readonly Row[] => {
+  if (one?.kind === 'job') return pointedAt(one.job, world, width);
+  if (one === undefined || one.kind === 'start' || one.item.opens.kind !== 'form') return [];
+  return one.item.opens.form.about.flatMap((line) => paragraph(line, width, 'quiet')).slice(0, 3);
+};
+
 export const jobsView = (session: Session, page: Of<'jobs'>, world: World, canvas: Canvas): Middle => {
-  const lines = jobLines(world);
-  const items = lines.map((job) => {
-    const style: Style =
-      job.contradictions.length > 0
-        ? 'outside'
-        : job.state === 'complete'
-          ? 'quiet'
-          : job.potLife
-            ? 'outside'
-            : 'plain';
-    const name = job.side === undefined || job.title.includes(job.side) ? job.title : `${job.title}, ${job.side}`;
-    const place =
-      job.state === 'complete'
-        ? 'complete'
-        : `${job.number} of ${job.of}${job.state === 'open' ? '' : `, ${job.state}`}`;
-    const isShown = job.state !== 'complete' || job.contradictions.length > 0;
-    const waits = job.waitsFor.length > 0 && isShown ? `waits for ${job.waitsFor[0] ?? ''}` : '';
-    const owed = job.nonconformances.length > 0 ? `${job.nonconformances.length} in doubt` : '';
-    return { row: [span(name, style)], aside: [place, owed, waits].filter((part) => part !== '').join(', ') };
-  });
+  const rows = jobsRows(world);
+  const isEmpty = world.build.jobOrder.length === 0;
   const loose = looseStatus(world.build);
   const gates = [...new Set(loose.map((one) => one.before))].map(
     (gate) => `${gate} ${loose.filter((one) => one.before === gate).reduce((sum, one) => sum + one.open, 0)}`,
@@ -63,14 +83,14 @@ export const jobsView = (session: Session, page: Of<'jobs'>, world: World, canva
       span(world.build.file.aircraft['name'] === undefined ? '' : `  ${world.build.file.aircraft['name']}`, 'quiet'),
     ],
     text: [
-      ...title(lines.length === 0 ? 'No job yet' : 'Jobs', canvas.width),
+      ...title(isEmpty ? 'No job yet' : 'Jobs', canvas.width),
       ...(gates.length > 0 ? paragraph(`Loose, by gate: ${gates.join(', ')}`, canvas.width, 'person', 2) : []),
       ...(world.build.scripted
         ? paragraph('This state is scripted: nothing in it was done.', canvas.width, 'person')
         : []),
     ],
-    list: { items: [...items, { row: row('start a job', 'strong') }], selected: Math.min(page.selected, lines.length) },
-    work: pointedAt(lines[page.selected], world, canvas.width),
+    list: { items: rows.map((one) => itemOf(one, canvas.marks)), selected: Math.min(page.selected, rows.length - 1) },
+    work: underList(rows[page.selected], world, canvas.width),
     said: toldRows(session.told, canvas.marks, canvas.width, world.now),
     hints: [hint('enter', 'open'), hint('1 to 9', 'open'), menuHint],
   };

@@ -13,6 +13,8 @@ export type Opens =
   | { readonly kind: 'sign-on'; readonly person: string }
   | { readonly kind: 'view'; readonly view: View }
   | { readonly kind: 'theme'; readonly theme: ThemeName }
+  /** The page of a procedure that can be started. */
+  | { readonly kind: 'start'; readonly procedure: string }
   | { readonly kind: 'calculators' }
   | { readonly kind: 'jobs' }
   | { readonly kind: 'leave' };

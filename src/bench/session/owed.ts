@@ -1,0 +1,57 @@
+import { bulletinsOf, type BulletinStatus } from '../../build/bulletins.ts';
+import { openContradictions } from '../../build/state.ts';
+import { contradictionText, type Contradiction } from '../../job/contradiction.ts';
+import type { World } from '../ports.ts';
+import { choice, formOf, item, text, type MenuItem } from './menu/item.ts';
+
+const stands = [
+  { value: 'yes', label: 'it stands', aside: 'what it says counts from here on' },
+  { value: 'no', label: 'it does not stand', aside: 'kept in the journal, changes nothing' },
+];
+
+const settleItem = (one: Contradiction): MenuItem =>
+  item(
+    `contradiction: ${one.entry.type}${one.step === undefined ? '' : ` ${one.step}`} by ${one.entry.by}`,
+    formOf('settle', '', {
+      title: 'Settle a contradiction',
+      about: [contradictionText(one), 'Nothing that rests on it is finished until then.'],
+      fixed: { entry: one.entry.id },
+      questions: [choice('keep', 'Which is it', stands)],
+    }),
+    'settle it',
+  );
+
+/** Entries that contradict what was done elsewhere, of one job or of all: how to settle each. */
+export const contradictionItems = (world: World, job?: string): readonly MenuItem[] =>
+  openContradictions(world.build, job).map(settleItem);
+
+const decisions = (procedure: string) => [
+  { value: 'comply', label: 'comply', aside: `then carry out ${procedure}` },
+  { value: 'not-applicable', label: 'not applicable', aside: 'with the reason' },
+  { value: 'record-only', label: 'record only', aside: 'with the reason' },
+];
+
+const decideItem = ({ bulletin, of, procedure }: BulletinStatus, job: string): MenuItem =>
+  item(
+    `bulletin ${bulletin}: ${job}`,
+    formOf('resolve', job, {
+      title: `Bulletin ${bulletin} of ${of}`,
+      about: [`${procedure} answers it. It is decided for ${job} here.`],
+      fixed: { change: bulletin },
+      questions: [
+        choice('as-what', 'What is decided', decisions(procedure)),
+        text('reason', 'Why; wanted unless it is comply', false),
+      ],
+    }),
+    'not decided',
+  );
+
+/** Of a procedure that no job has begun, the bulletin waits with it: what answers it can be looked at, and started. */
+const unbegunItem = ({ bulletin, of, procedure }: BulletinStatus): MenuItem =>
+  item(`bulletin ${bulletin}: ${of}, not begun`, { kind: 'start', procedure }, `${procedure} answers it`);
+
+/** Bulletins that nobody has decided about yet: job by job, how to. */
+export const bulletinItems = (world: World): readonly MenuItem[] =>
+  bulletinsOf(world.build, world.answering).flatMap((one) =>
+    one.jobs.length === 0 ? [unbegunItem(one)] : one.jobs.map((job) => decideItem(one, job)),
+  );
