@@ -9,7 +9,7 @@ export const whyNot = ['', 'the clock was in doubt', 'below the floor', 'too lon
 export type WhyNot = 0 | 1 | 2 | 3;
 
 /** What a cure counts by: its floor, the longest time between two readings, and every temperature at which its rate changes. */
-interface Limits {
+export interface Limits {
   readonly floor: number;
   readonly longest: number;
   /** Ticks, rising. */
@@ -18,7 +18,7 @@ interface Limits {
 
 const known = new WeakMap<Cure, Limits>();
 
-const limitsOf = (cure: Cure): Limits => {
+export const limitsOf = (cure: Cure): Limits => {
   const before = known.get(cure);
   if (before) return before;
   const points = cure.stages.flatMap((stage) => stage.points.map((point) => ticksOver(toBase(point.at))));
@@ -64,10 +64,10 @@ export const eachInterval = (
 };
 
 /** Counted milliseconds between two steps of the temperature: first what is colder than all of them. */
-type Bands = Float64Array;
+export type Bands = Float64Array;
 
 /** One exact pass: whole milliseconds in whole numbers, for every stage at once. */
-const countBands = (column: Column, limits: Limits, begun: number, at: number): Bands => {
+export const countBands = (column: Column, limits: Limits, begun: number, at: number): Bands => {
   const { steps } = limits;
   const bands = new Float64Array(steps.length + 1);
   eachInterval(column, limits, begun, at, (from, to, cold, why) => {
@@ -88,50 +88,4 @@ export const atPoints = (stage: CureStage, { steps }: Limits, bands: Bands): rea
     if (point >= 0) times[point] = (times[point] ?? 0) + (bands[index + 1] ?? 0);
   }
   return times;
-};
-
-/** One look at one cure: what was counted, each of it made when it is asked for and then kept. */
-export interface Counted {
-  readonly column: Column;
-  readonly limits: Limits;
-  readonly begun: number;
-  readonly at: number;
-  readonly bands: () => Bands;
-  /** Counted milliseconds at each temperature, ticks. */
-  readonly byCold: () => ReadonlyMap<number, number>;
-}
-
-const lazily = <T>(make: () => T): (() => T) => {
-  let made: { readonly value: T } | undefined;
-  return () => (made ??= { value: make() }).value;
-};
-
-const counting = (column: Column, limits: Limits, begun: number, at: number): Counted => ({
-  column,
-  limits,
-  begun,
-  at,
-  bands: lazily(() => countBands(column, limits, begun, at)),
-  byCold: lazily(() => {
-    const times = new Map<number, number>();
-    eachInterval(column, limits, begun, at, (from, to, cold, why) => {
-      if (why === 0) times.set(cold, (times.get(cold) ?? 0) + (to - from));
-    });
-    return times;
-  }),
-});
-
-const counted = new WeakMap<Column, Map<Limits, Map<number, Counted>>>();
-
-/** The same look is taken many times a second while nothing is entered: once the last reading is past, nothing more can count. */
-export const countedAt = (column: Column, cure: Cure, begun: number, at: number): Counted => {
-  const limits = limitsOf(cure);
-  if (at < (column.ms.at(-1) ?? Infinity)) return counting(column, limits, begun, at);
-  const byLimits = counted.get(column) ?? new Map<Limits, Map<number, Counted>>();
-  counted.set(column, byLimits);
-  const byBegun = byLimits.get(limits) ?? new Map<number, Counted>();
-  byLimits.set(limits, byBegun);
-  const known = byBegun.get(begun) ?? counting(column, limits, begun, at);
-  byBegun.set(begun, known);
-  return known;
 };

@@ -6,8 +6,9 @@ import { toBase } from '../quantity/quantity.ts';
 import { kelvinOf } from '../quantity/ticks.ts';
 import type { Around } from './around.ts';
 import type { JobState } from './state.ts';
-import { columnOf, isTyped, wordsOf, type Column } from './column.ts';
-import { atPoints, countedAt, eachInterval, whyNot, type Counted, type WhyNot } from './cure-count.ts';
+import { columnOf, wordsOf, type Column } from './column.ts';
+import { atPoints, whyNot, type WhyNot } from './cure-count.ts';
+import { countedAt, type Cells, type Counted } from './cure-look.ts';
 import { lastUpTo } from './temperatures.ts';
 import { own } from '../fault/own.ts';
 
@@ -48,6 +49,8 @@ export interface CureNow {
   readonly stages: readonly StageNow[];
   /** Made when it is asked for. */
   readonly intervals: readonly Interval[];
+  /** Its time in so many equal parts, to be drawn. */
+  readonly cells: (count: number) => Cells;
   readonly last?: { readonly ms: number; readonly temperature: string };
 }
 
@@ -74,21 +77,12 @@ const exclude = (why: WhyNot): Interval['why'] => {
   return text === '' ? undefined : text;
 };
 
-const intervalsOf = ({ column, limits, begun, at }: Counted): readonly Interval[] => {
-  const found: { from: number; to: number; cold: number; why: WhyNot; row: number }[] = [];
-  eachInterval(column, limits, begun, at, (from, to, cold, why, row) => {
-    const before = found.at(-1);
-    if (before?.why === why && !isTyped(column, row - 1)) {
-      before.to = to;
-      if (cold < before.cold) Object.assign(before, { cold, row });
-    } else found.push({ from, to, cold, why, row });
-  });
-  return found.map(({ from, to, cold, why, row }) => {
+const intervalsOf = ({ column, stretches }: Counted): readonly Interval[] =>
+  stretches().map(({ from, to, cold, why, row }) => {
     const not = exclude(why);
     const temperature = wordsOf(column, cold, row);
     return { from, to, temperature, base: kelvinOf(cold), counted: not === undefined, ...(not ? { why: not } : {}) };
   });
-};
 
 interface Rate {
   /** Index of the point whose time holds, or -1: colder than the coldest. */
@@ -216,6 +210,7 @@ export const cureNow = (job: JobState, step: Step, around: Around, at: number): 
     get intervals() {
       return (intervals ??= counted ? intervalsOf(counted) : []);
     },
+    cells: (count) => (counted ? counted.cells(at, count) : []),
     ...(last ? { last: { ms: last.ms, temperature: last.temperature } } : {}),
   };
 };

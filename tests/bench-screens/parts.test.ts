@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { countdown, spanWords, spoken, spokenTime } from '../../src/bench/parts/clock.ts';
-import { bar, cureCurve } from '../../src/bench/parts/curve.ts';
+import { bar, cureCurve, cureStrip } from '../../src/bench/parts/curve.ts';
 import { largeClock, spaced } from '../../src/bench/parts/digits.ts';
 import { gauge } from '../../src/bench/parts/gauge.ts';
 import { listRows, windowOf } from '../../src/bench/parts/list.ts';
@@ -189,28 +189,53 @@ describe('clocks', () => {
 });
 
 describe('the curve of a cure', () => {
-  const hour = 3_600_000;
-  const night = [
-    { from: 0, to: 6 * hour, warmth: 19, counted: true },
-    { from: 6 * hour, to: 26 * hour, warmth: 15, counted: false },
-    { from: 26 * hour, to: 38 * hour, warmth: 20, counted: true },
-  ];
+  /** The cold night, a column an hour: 19 °C that counts, 15 °C that does not, 20 °C that does. */
+  const night = Array.from({ length: 38 }, (_, hour) => ({
+    warmth: hour < 6 ? 19 : hour < 26 ? 15 : 20,
+    counted: hour < 6 || hour >= 26,
+  }));
+  const words = { floor: '18 °C', degrees: (more: number) => (18 + more).toFixed(1), from: '12:00', to: 'now' };
 
   test('the cold night is a notch, and hollow beneath', () => {
-    const [curve, counted] = cureCurve(night, 0, 38 * hour, 18, drawn, 38).map(rowText);
+    const [curve, counted] = cureStrip(night, 18, drawn).map(rowText);
     expect(curve).toBe(`${'▅'.repeat(6)}${'▁'.repeat(20)}${'█'.repeat(12)}`);
     expect(counted).toBe(`${'█'.repeat(6)}${'░'.repeat(20)}${'█'.repeat(12)}`);
   });
 
-  test('never more columns are filled than counted, whatever the width', () => {
+  test('drawn to scale it stands below its floor, and the floor is named', () => {
+    expect(cureCurve(night, 18, words, drawn, 5).map((row) => rowText(row).trimEnd())).toEqual([
+      ` 20.0 ${' '.repeat(26)}${'█'.repeat(12)}`,
+      `18 °C ${'█'.repeat(6)}${'▁'.repeat(20)}${'█'.repeat(12)}`,
+      `      ${'█'.repeat(6)}${' '.repeat(20)}${'█'.repeat(12)}`,
+      `      ${'█'.repeat(6)}${' '.repeat(20)}${'█'.repeat(12)}`,
+      ` 15.0 ${'█'.repeat(6)}${'░'.repeat(20)}${'█'.repeat(12)}`,
+      `      12:00${' '.repeat(30)}now`,
+    ]);
+  });
+
+  test('what is below the floor never reaches it, what is at it stands on it, and neither is told by colour alone', () => {
+    const cell = fc.record({ warmth: fc.double({ min: -20, max: 60, noNaN: true }) });
     fc.assert(
-      fc.property(fc.integer({ min: 1, max: 100 }), (width) => {
-        const counted = rowText(cureCurve(night, 0, 38 * hour, 18, drawn, width)[1] ?? []);
-        expect(counted).toHaveLength(width);
-        expect(Array.from(counted).filter((cell) => cell === '█').length).toBeLessThanOrEqual(
-          Math.ceil((18 / 38) * width),
-        );
-      }),
+      fc.property(
+        fc.array(fc.option(cell, { nil: undefined }), { minLength: 1, maxLength: 60 }),
+        fc.double({ min: -10, max: 50, noNaN: true }),
+        fc.integer({ min: 3, max: 14 }),
+        fc.constantFrom(drawn, ascii),
+        (known, floor, height, marks) => {
+          const cells = known.map((one) => one && { warmth: one.warmth, counted: one.warmth >= floor });
+          const rows = cureCurve(cells, floor, words, marks, height).map((row) => Array.from(rowText(row)));
+          expect(rows).toHaveLength(height + 1);
+          const line = rows.findIndex((row) => row.join('').startsWith('18 °C'));
+          const start = (rows[0]?.length ?? 0) - cells.length;
+          for (const [index, one] of cells.entries()) {
+            const at = rows.slice(0, height).map((row) => row[start + index]);
+            const above = at.slice(0, line + 1).filter((text) => text === marks.hollow || text === marks.filled);
+            if (one === undefined || !one.counted) expect(above).toEqual([]);
+            if (one?.counted === true) expect(at.slice(line + 1).every((text) => text === marks.filled)).toBe(true);
+            if (one?.counted === false) expect(at[height - 1]).toBe(marks.hollow);
+          }
+        },
+      ),
     );
   });
 

@@ -107,11 +107,17 @@ describe('the new page, at the bench', () => {
     const world = worldWith('13.5 °');
     const job = jobOfWorld(world, jobIdOf(world));
     for (let width = 38; width <= 100; width += 1) {
-      const rows = revisionText(world, job, { width, desk: false, side: 0, marks: drawn });
+      const rows = revisionText(world, job, { width, rows: 20, desk: false, side: 0, marks: drawn });
       expect(Math.max(...rows.map(rowWidth))).toBeLessThanOrEqual(width);
     }
     const same = worldWith('13.5 °', page);
-    const text = revisionText(same, jobOfWorld(same, jobIdOf(same)), { width: 46, desk: false, side: 0, marks: ascii });
+    const text = revisionText(same, jobOfWorld(same, jobIdOf(same)), {
+      width: 46,
+      rows: 20,
+      desk: false,
+      side: 0,
+      marks: ascii,
+    });
     expect(text.map((one: Row) => rowText(one)).join(' ')).toContain('is the one that this job follows');
   });
 });

@@ -32,6 +32,8 @@ export interface Places {
   readonly home: string;
   /** A procedure file that jobs follow. */
   readonly procedure: string;
+  /** The demo's bond of the keel, with a cure. */
+  readonly keel: string;
   /** The state that is looked at. */
   readonly state: string;
 }

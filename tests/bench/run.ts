@@ -7,6 +7,7 @@ import { append, reading } from './journal.ts';
 import { verifying } from './signatures.ts';
 import { wholeRun } from './programs.ts';
 import { comparing } from './comparing.ts';
+import { countingRows, keyAtCure, readingRows } from './curing.ts';
 import {
   command,
   deciding,
@@ -32,6 +33,7 @@ const places: Places = {
   fixtures: folder,
   home: join(folder, 'home'),
   procedure: join(root, 'procedures/strut-bolts.yaml'),
+  keel: join(root, 'procedures/keel-scarf-bond.yaml'),
   state: join(folder, 'state'),
 };
 
@@ -45,8 +47,12 @@ const measures: Readonly<Record<string, readonly [needsProgram: boolean, measure
   'first-frame': [true, () => firstFrame(places)],
   'key-to-paint': [false, () => keyToPaint(places, 80, 24)],
   'key-to-paint-large': [false, () => keyToPaint(places, 200, 60)],
+  'key-at-cure': [true, () => keyAtCure(places, 80, 24)],
+  'key-at-cure-large': [true, () => keyAtCure(places, 200, 60)],
   memory: [false, () => memory(places)],
   comparing: [false, () => Promise.resolve(comparing(5000))],
+  'curing-rows': [false, () => countingRows(places)],
+  'reading-rows': [false, () => readingRows()],
   opening: [false, () => opening(places)],
   append: [false, () => append(folder)],
   reading: [false, () => reading(folder)],

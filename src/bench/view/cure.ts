@@ -1,8 +1,10 @@
-import type { Step } from '../../procedure/model.ts';
+import Fraction from 'fraction.js';
+import type { Cure, Step } from '../../procedure/model.ts';
 import { cureNow, type CureNow, type StageNow } from '../../job/cure.ts';
-import { toBase } from '../../quantity/quantity.ts';
+import { makeQuantity, printQuantity, toBase } from '../../quantity/quantity.ts';
+import { kelvinOf } from '../../quantity/ticks.ts';
 import { spanWords, spokenTime } from '../parts/clock.ts';
-import { cureCurve } from '../parts/curve.ts';
+import { cureCurve, cureStrip, type Cells, type CurveWords } from '../parts/curve.ts';
 import { mark, rowWidth, span, type Row } from '../parts/rows.ts';
 import type { Placed } from './job.ts';
 import type { Canvas } from './page.ts';
@@ -44,6 +46,32 @@ const lostRow = ({ world }: Placed, now: CureNow): readonly Row[] => {
   return [[span(`not counted: ${time(lost.from)} to ${time(lost.to)}, ${lost.why ?? ''}`, 'quiet')]];
 };
 
+/** Columns that tell more than fewer would. */
+const widest = 72;
+/** Rows that the rest of such a screen wants at least, and more rows than the eye wants. */
+const [others, tallest] = [11, 14];
+
+/** The temperature over the floor: to scale in the desk view, else as two rows. */
+const curveRows = ({ world }: Placed, cure: Cure, now: CureNow, canvas: Canvas): readonly Row[] => {
+  const [floor, scale] = [toBase(cure.floor).valueOf(), cure.floor.unit];
+  const height = canvas.desk ? Math.min(tallest, Math.floor((canvas.rows - others) / 2)) : 0;
+  const inScale = (count: number): Cells =>
+    now.cells(count).map((cell) => cell && { warmth: kelvinOf(cell.cold).valueOf(), counted: cell.counted });
+  if (now.begun === undefined || now.intervals.length === 0) return [];
+  if (height < 3) return cureStrip(inScale(Math.min(60, canvas.width)), floor, canvas.marks);
+  const perDegree = toBase(makeQuantity(new Fraction(1), scale))
+    .sub(toBase(makeQuantity(new Fraction(0), scale)))
+    .valueOf();
+  const words: CurveWords = {
+    floor: printQuantity(cure.floor),
+    degrees: (fromFloor) => (cure.floor.amount.valueOf() + fromFloor / perDegree).toFixed(1),
+    from: spokenTime(now.begun, world.now.ms, world.now.offset),
+    to: 'now',
+  };
+  const width = Math.min(widest, canvas.width - words.floor.length - 2);
+  return cureCurve(inScale(width), floor, words, canvas.marks, height);
+};
+
 /** Clock hours and counted hours side by side, the temperature over the floor, and when it would be there. */
 export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row[] => {
   const cure = step.cure;
@@ -51,26 +79,9 @@ export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row
   const stage = now?.stages.find((one) => one.stage === now.until);
   if (!cure || !now || !stage) return [];
   if (now.begun === undefined) return [[mark('the cure has not begun', 'person')]];
-  const stretches = now.intervals.map((interval) => ({
-    from: interval.from,
-    to: interval.to,
-    warmth: interval.base.valueOf(),
-    counted: interval.counted,
-  }));
-  const curve =
-    stretches.length === 0
-      ? []
-      : cureCurve(
-          stretches,
-          now.begun,
-          Math.max(here.world.now.ms, now.begun + 1),
-          toBase(cure.floor).valueOf(),
-          canvas.marks,
-          Math.min(60, canvas.width),
-        );
   return [
     ...hoursRows(now, stage, canvas.width),
-    ...curve,
+    ...curveRows(here, cure, now, canvas),
     forecastRow(here, stage, now),
     ...(canvas.desk ? lostRow(here, now) : []),
   ];

@@ -49,6 +49,9 @@ export const wholeWidth = (size: Size): number => {
   return Math.min(size.columns - 1, side > 0 ? main + gutter + side : main);
 };
 
+/** Rows between the head (who and where, the rivet line, the alarm) and the foot (keys and clocks) of a page that has a line. */
+export const mainRows = (size: Size): number => Math.max(0, size.rows - 5);
+
 const indent = (spans: Row): Row => (spans.length === 0 ? spans : [mark(' '), ...spans]);
 
 /** As many hints as fit, the first ones first; three spaces between. */

@@ -60,6 +60,8 @@ export type Middle = Pick<PageView, 'text' | 'work' | 'said' | 'hints'> &
 export interface Canvas {
   /** Columns of the part that is written on. */
   readonly width: number;
+  /** Rows of it. */
+  readonly rows: number;
   readonly desk: boolean;
   /** Columns of the desk view's column; 0 without one. */
   readonly side: number;

@@ -3,7 +3,7 @@ import { span } from '../parts/rows.ts';
 import type { World } from '../ports.ts';
 import { topPage, type Page, type Session } from '../session/state.ts';
 import { jobOf } from '../session/walk.ts';
-import { frameOf, isDesk, isSmall, wholeWidth, widths, type Frame, type Size } from './frame.ts';
+import { frameOf, isDesk, isSmall, mainRows, wholeWidth, widths, type Frame, type Size } from './frame.ts';
 import { alarmOf, clockRow, clocksOf } from './clocks.ts';
 import { jobName, placed, rivetsOf, signedOn } from './job.ts';
 import { backHint, emptyPage, type Block, type Canvas, type Middle, type PageView } from './page.ts';
@@ -37,12 +37,12 @@ const layoutOf = (session: Session, page: Page | undefined, world: World, size: 
   const held = isSmall(size) ? { columns: 40, rows: 12 } : size;
   if (page && isDesk(size, session.view) && !isWide(page)) {
     const { main, side: columns } = widths(held, true);
-    const canvas: Canvas = { width: main, desk: true, side: columns, marks };
+    const canvas: Canvas = { width: main, rows: mainRows(held), desk: true, side: columns, marks };
     const side = sideOf(world, jobOf(world, jobUnder(session, page)), canvas);
     if (side.some((block) => block.rows.length > 0)) return { canvas, side };
   }
   const { main } = widths(held, false);
-  return { canvas: { width: main, desk: false, side: 0, marks }, side: [] };
+  return { canvas: { width: main, rows: mainRows(held), desk: false, side: 0, marks }, side: [] };
 };
 
 const viewOf = (session: Session, page: Page, world: World, size: Size, { canvas, side }: Layout): PageView => {
