@@ -8,6 +8,7 @@ import { readText } from '../store/read-file.ts';
 import { writeFile } from '../store/write-file.ts';
 import { keepFiles } from './bring.ts';
 import { writeLine, type Desk } from './desk.ts';
+import type { Place } from './place.ts';
 import type { SignerOf } from './signers.ts';
 import { own } from '../fault/own.ts';
 
@@ -21,22 +22,32 @@ export interface BuildDraft {
   readonly faults: readonly Fault[];
 }
 
-/** The draft, or `undefined` where there is none. */
-export const readDraft = ({ place }: Pick<Desk, 'place'>): Outcome<BuildDraft | undefined> => {
-  const path = inState(place.state, stateFiles.draft);
-  if (place.disk.look(path) === undefined) return good(undefined);
-  const text = readText(place.disk, path, { where: stateFiles.draft, limit: largestBuild });
-  if (!text.ok) return text;
-  const sha256 = sha256Hex(text.value);
-  const { build, faults } = readBuildFile(text.value, stateFiles.draft);
-  return good({ text: text.value, sha256, faults, ...(build === undefined ? {} : { file: build }) });
+const textOfDraft = ({ disk, state }: Place): Outcome<string | undefined> => {
+  const path = inState(state, stateFiles.draft);
+  if (disk.look(path) === undefined) return good(undefined);
+  return readText(disk, path, { where: stateFiles.draft, limit: largestBuild });
 };
 
-/** A draft that says something else than the build in force. */
-export const changedDraft = (desk: Desk): Outcome<BuildDraft | undefined> => {
-  const draft = readDraft(desk);
-  if (!draft.ok || draft.value === undefined) return draft;
-  return good(draft.value.sha256 === desk.state.fileSha256 ? undefined : draft.value);
+const draftOf = (text: string, sha256: string): BuildDraft => {
+  const { build, faults } = readBuildFile(text, stateFiles.draft);
+  return { text, sha256, faults, ...(build === undefined ? {} : { file: build }) };
+};
+
+/** The draft, or `undefined` where there is none. */
+export const readDraft = ({ place }: Pick<Desk, 'place'>): Outcome<BuildDraft | undefined> => {
+  const text = textOfDraft(place);
+  if (!text.ok) return text;
+  if (text.value === undefined) return good(undefined);
+  return good(draftOf(text.value, sha256Hex(text.value)));
+};
+
+/** A draft that says something else than the build in force. What is in force is not read again: this is asked before every entry. */
+const changedDraft = ({ place, state }: Desk): Outcome<BuildDraft | undefined> => {
+  const text = textOfDraft(place);
+  if (!text.ok) return text;
+  if (text.value === undefined) return good(undefined);
+  const sha256 = sha256Hex(text.value);
+  return good(sha256 === state.fileSha256 ? undefined : draftOf(text.value, sha256));
 };
 
 /** People to whom the draft gives an inspector's or a designer's power that they have not signed for. */

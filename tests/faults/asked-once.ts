@@ -2,8 +2,8 @@ import crypto, { type KeyObject } from 'node:crypto';
 import { syncBuiltinESMExports } from 'node:module';
 
 /*
- * The same few signatures are checked in every one of many thousand cases, and take most of the time. Node's own check is not what is
- * tried here, and says the same each time: each question is asked once.
+ * The same few signatures are made and checked in every one of many thousand cases, and take much of the time. Node's own hand is not
+ * what is tried here, and does the same each time: each question is asked once.
  */
 
 const keys = new WeakMap<KeyObject, string>();
@@ -16,6 +16,33 @@ const keyText = (key: KeyObject): string => {
 const asked = new Map<string, boolean>();
 const most = 200_000;
 
+/** A private key out of the same bytes. */
+const madeOnce = (make: typeof crypto.createPrivateKey): typeof crypto.createPrivateKey => {
+  const known = new Map<string, KeyObject>();
+  return (given) => {
+    const bytes = typeof given === 'object' && 'key' in given && Buffer.isBuffer(given.key) ? given.key : undefined;
+    if (bytes === undefined) return make(given);
+    const text = bytes.toString('latin1');
+    const key = known.get(text) ?? make(given);
+    if (known.size < most) known.set(text, key);
+    return key;
+  };
+};
+
+/** An Ed25519 signature of one key over one text. */
+const signedOnce = (sign: typeof crypto.sign): typeof crypto.sign => {
+  const known = new WeakMap<KeyObject, Map<string, Buffer>>();
+  const remembered = (algorithm: null, data: Uint8Array, key: KeyObject): Buffer => {
+    const ofKey = known.get(key) ?? new Map<string, Buffer>();
+    known.set(key, ofKey);
+    const text = Buffer.from(data).toString('latin1');
+    const signature = ofKey.get(text) ?? sign(algorithm, data, key);
+    if (ofKey.size < most) ofKey.set(text, signature);
+    return Buffer.from(signature);
+  };
+  return remembered as typeof crypto.sign;
+};
+
 export const askOnce = (): void => {
   const { verify } = crypto;
   const remembered = (algorithm: null, data: Uint8Array, key: KeyObject, signature: Uint8Array): boolean => {
@@ -27,5 +54,7 @@ export const askOnce = (): void => {
     return answer;
   };
   crypto.verify = remembered as typeof crypto.verify;
+  crypto.sign = signedOnce(crypto.sign);
+  crypto.createPrivateKey = madeOnce(crypto.createPrivateKey);
   syncBuiltinESMExports();
 };

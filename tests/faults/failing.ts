@@ -1,3 +1,4 @@
+import { isTemporary } from '../../src/store/layout.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import type { MemoryDisk } from '../store/memory-disk.ts';
 import { tally, type Campaign } from './campaign.ts';
@@ -44,30 +45,70 @@ const writtenByScene = (procedures: string): { readonly bytes: number; readonly 
   return { bytes, calls: disk.calls };
 };
 
-/** Writes take so many bytes all together, then the disk is full, until somebody makes room. */
-const fullAfter = (disk: MemoryDisk, budget: number): (() => void) => {
-  let left = budget;
-  disk.trouble = (call, _path, bytes) => {
+/** Ends a case whose rest another case has gone through already. */
+class SameFromHere extends Error {}
+
+/** A file that has not got its name yet: nobody ever reads what is in it. */
+const isUnfinished = (path: string): boolean => path.split('/').some(isTemporary);
+
+/** A disk that takes so many bytes all together and is then full, until somebody makes room. */
+const fullAfter = (disk: MemoryDisk, budget: number) => {
+  let [left, write] = [budget, 0];
+  let isFull = false;
+  const calls: string[] = [];
+  disk.trouble = (call, path, bytes) => {
+    if (call === 'read' && isUnfinished(path)) throw new Error(`${path} was read`);
+    if (isFull) calls.push(`${call} ${path}`);
     if (call !== 'write') return undefined;
-    if (left === 0) return 'ENOSPC';
+    if (left === 0) {
+      if (!isFull) write = disk.calls;
+      isFull = true;
+      return 'ENOSPC';
+    }
+    if (!isFull && left < bytes) write = disk.calls;
+    isFull ||= left < bytes;
     const taken = Math.min(left, bytes);
     left -= taken;
     return taken;
   };
-  return () => {
-    disk.trouble = () => undefined;
+  return {
+    mend: (): void => {
+      disk.trouble = () => undefined;
+    },
+    /** What the process has seen since the disk was full: the call that failed, those after it, and all that is there now. */
+    seen: (): string => `${write} ${calls.join()} ${disk.picture(isUnfinished)}`,
   };
 };
 
+/**
+ * A process is what it has seen. Where a write is cut short after one number of bytes or another, and then the same calls are made and
+ * the same is on the disk when room is made, the rest of the story is the same: it is gone through once.
+ */
 export const full: Campaign = ({ every }) =>
   withProcedures((procedures) => {
     const { add, told } = tally('the disk full after any number of bytes, then room is made', law);
     const { bytes } = writtenByScene(procedures);
-    for (let budget = 0; budget < bytes; budget += every * 7) {
+    const ends = new Map<string, readonly string[]>();
+    for (let budget = 0; budget < bytes; budget += every) {
       const disk = newDisk();
       const story = newStory();
-      const found = judge(machineOn(disk, procedures), story, fullAfter(disk, budget));
-      add(`full after ${budget} bytes`, found);
+      const { mend, seen } = fullAfter(disk, budget);
+      let here: string | undefined;
+      const mendOnce = (): void => {
+        if (here === undefined) {
+          here = `${seen()} ${JSON.stringify(story)}`;
+          if (ends.has(here)) throw new SameFromHere();
+        }
+        mend();
+      };
+      try {
+        const found = judge(machineOn(disk, procedures), story, mendOnce);
+        if (here !== undefined) ends.set(here, found);
+        add(`full after ${budget} bytes`, found);
+      } catch (error) {
+        if (!(error instanceof SameFromHere)) throw error;
+        add(`full after ${budget} bytes`, ends.get(here ?? '') ?? []);
+      }
     }
     return told();
   });

@@ -27,7 +27,7 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   killsInALine: [241, 0, 30],
   killsInARow: [1, 100, 100],
   powerCuts: [11, 700, 40],
-  full: [397, 0, 12],
+  full: [997, 0, 50],
   failing: [19, 0, 25],
   readOnly: [1, 0, 3],
   bits: [691, 0, 250],

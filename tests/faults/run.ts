@@ -1,25 +1,67 @@
+import { spawn } from 'node:child_process';
+import { availableParallelism } from 'node:os';
+import { fileURLToPath } from 'node:url';
 import { askOnce } from './asked-once.ts';
+import type { Told } from './campaign.ts';
 import { campaignsIn } from './campaigns.ts';
 
 /**
  * Every kind of harm, in full: how many cases, what must hold in each, and where it does not. Exit 1 where something is broken.
- * Names choose among the campaigns; a number lets every so many-th case be tried alone.
+ * Names choose among the campaigns; a number lets every so many-th case be tried alone. Each campaign is a process of its own, as
+ * many at a time as there are cores.
  */
-askOnce();
 const [root = process.cwd(), ...words] = process.argv.slice(2);
 const campaigns = campaignsIn(root);
-const names = words.filter((word) => word in campaigns);
+const named = words.filter((word) => word in campaigns);
 const every = Number(words.find((word) => /^[1-9]\d*$/.test(word)) ?? 1);
-let broken = 0;
-for (const [name, campaign] of Object.entries(campaigns)) {
-  if (names.length > 0 && !names.includes(name)) continue;
+
+const print = ({ what, law, count, broken }: Told, seconds: number): void => {
+  const holds = broken.length === 0 ? 'holds' : `BROKEN ${broken.length} times`;
+  process.stdout.write(`${String(count).padStart(7)}  ${what} (${seconds.toFixed(0)} s)\n         ${law}: ${holds}\n`);
+  for (const one of broken.slice(0, 20)) process.stdout.write(`         ${one}\n`);
+};
+
+/** In this process. */
+const run = async (name: string): Promise<boolean> => {
+  const campaign = campaigns[name];
+  if (campaign === undefined) return true;
+  askOnce();
   const begun = performance.now();
   const told = await campaign({ every, many: 5000, processes: 300 });
-  broken += told.broken.length;
-  const seconds = ((performance.now() - begun) / 1000).toFixed(0);
-  process.stdout.write(
-    `${String(told.count).padStart(7)}  ${told.what} (${seconds} s)\n         ${told.law}: ${told.broken.length === 0 ? 'holds' : `BROKEN ${told.broken.length} times`}\n`,
-  );
-  for (const one of told.broken.slice(0, 20)) process.stdout.write(`         ${one}\n`);
-}
-process.exitCode = broken === 0 ? 0 : 1;
+  print(told, (performance.now() - begun) / 1000);
+  return told.broken.length === 0;
+};
+
+/** In a process of its own, which says what came of it in one piece. */
+const runApart = (name: string): Promise<boolean> =>
+  new Promise((resolve) => {
+    const argv = [fileURLToPath(import.meta.url), root, name, String(every)];
+    const child = spawn(process.execPath, argv, { stdio: ['ignore', 'pipe', 'inherit'] });
+    let said = '';
+    child.stdout.setEncoding('utf8').on('data', (text: string) => (said += text));
+    child.on('close', (code) => {
+      process.stdout.write(said);
+      resolve(code === 0);
+    });
+  });
+
+/** Those that take longest, first. */
+const longest = ['full', 'processKills', 'bits', 'killsInALine'];
+
+const runAll = async (): Promise<boolean> => {
+  const names = named.length > 0 ? named : Object.keys(campaigns);
+  const waiting = [
+    ...longest.filter((name) => names.includes(name)),
+    ...names.filter((name) => !longest.includes(name)),
+  ];
+  let holds = true;
+  const takeNext = async (): Promise<void> => {
+    for (let name = waiting.shift(); name !== undefined; name = waiting.shift())
+      holds = (await runApart(name)) && holds;
+  };
+  await Promise.all(Array.from({ length: availableParallelism() }, takeNext));
+  return holds;
+};
+
+const [only, ...others] = named;
+process.exitCode = (await (only !== undefined && others.length === 0 ? run(only) : runAll())) ? 0 : 1;

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { dirname } from 'node:path';
 import type { Disk, Facts } from '../../src/store/disk.ts';
 
@@ -33,6 +34,8 @@ export interface MemoryDisk extends Disk {
   put(path: string, content: Uint8Array | string): void;
   bytes(path: string): Buffer;
   paths(): readonly string[];
+  /** All that a process could see of the disk from here on, and a power cut leave of it; of some files no more than that they are there. */
+  picture(nameAlone: (path: string) => boolean): string;
 }
 
 interface Tree {
@@ -222,6 +225,17 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
         .filter(([, node]) => node !== 'folder')
         .map(([name]) => name)
         .toSorted(),
+    picture: (nameAlone) => {
+      const hash = createHash('sha256').update(`${nextId} ${nextFd} ${handles.size}`);
+      for (const entries of [names, settled])
+        for (const name of [...entries.keys()].toSorted()) {
+          const node = entries.get(name);
+          hash.update(`\n${name}`);
+          if (node === undefined || node === 'folder' || nameAlone(name)) continue;
+          hash.update(` ${node.id} ${node.version} ${node.data.length} `).update(node.data).update(node.synced);
+        }
+      return hash.digest('hex');
+    },
   };
   return disk;
 };
