@@ -14,7 +14,9 @@ const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
   Object.fromEntries(
     peopleOf(state).map((person) => {
       const name = nameOf(state, person);
-      return [person, { person, powers: powersOf(state, person), ...(name === undefined ? {} : { name }) }];
+      const follows = own(state.following, person)?.person;
+      const more = { ...(name === undefined ? {} : { name }), ...(follows === undefined ? {} : { follows }) };
+      return [person, { person, powers: powersOf(state, person), ...more }];
     }),
   );
 

@@ -5,6 +5,7 @@ import { givenData } from '../job/shape.ts';
 import { isVerb } from '../job/verbs.ts';
 import { isJsonObject, parseCanonicalLine } from '../proof/canonical.ts';
 import { decideBuild } from './decide.ts';
+import { endOf } from './keys.ts';
 import type { Library } from './library.ts';
 import { jobOf, type BuildState } from './state.ts';
 import { own } from '../fault/own.ts';
@@ -48,9 +49,24 @@ const changedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
     : undefined;
 };
 
+/** A key that somebody ended elsewhere at the same time: it may be the thief's who wrote this, or the owner's. */
+const endedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
+  const people = [entry.by, ...entry.also];
+  const keys = [entry.key, ...(entry.alsoKeys ?? [])];
+  for (const [index, by] of people.entries()) {
+    const ended = endOf(state, by, keys[index] ?? '');
+    if (ended === undefined) continue;
+    const what = `it is signed with a key of ${by} that ${ended} ended at the same time`;
+    return refusal('power', what, `${by} says whether it is theirs`);
+  }
+  return undefined;
+};
+
 /** Why the rules refuse an entry at this place, where its writer could not know; `undefined` where they do not. */
 export const refusedHere = (state: BuildState, entry: Entry, library: Library): Fault | undefined => {
   if (!isConcurrent(state, entry)) return undefined;
+  const ended = endedBefore(state, entry);
+  if (ended !== undefined) return ended;
   const command = commandOfEntry(entry);
   const decided = command && decideBuild(state, command, library);
   return decided?.ok === false ? decided.fault : changedBefore(state, entry);

@@ -9,7 +9,8 @@ import type { Procedure } from '../procedure/model.ts';
 import { planFor, type Plan } from '../procedure/plan.ts';
 import { readKeyLine } from '../proof/keys.ts';
 import { refusedHere } from './concurrent.ts';
-import { evolveSettle, withContradiction } from './contradictions.ts';
+import { evolveSettle, isHarmless, withContradiction } from './contradictions.ts';
+import { withKey, withRecovery } from './keys.ts';
 import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
 import { jobsOf, type BuildState, type KnownKey } from './state.ts';
@@ -34,25 +35,29 @@ const asPower = (text: string): readonly Power[] => (text === 'inspector' || tex
 const accept = (state: BuildState, person: string, powers: readonly Power[]): BuildState['accepted'] =>
   withValue(state.accepted, person, [...new Set([...(own(state.accepted, person) ?? []), ...powers])]);
 
-/** A person introduces a key; a key that replaces another ends it. The first line of a build says whether it is scripted. */
-const evolveKey: Evolver = (state, entry) => {
-  const person = textOf(entry.data, 'person') ?? entry.by;
+const knownKey = (entry: Entry): Outcome<KnownKey> => {
   const key = textOf(entry.data, 'key') ?? '';
   const read = readKeyLine(key);
-  if (!read.ok) return read;
-  const replaces = textOf(entry.data, 'replaces');
-  const before = (own(state.keys, person) ?? []).map((known) =>
-    known.fingerprint === replaces ? { ...known, ended: entry.id } : known,
-  );
-  const known: KnownKey = { key, fingerprint: read.value.fingerprint, entry: entry.id };
+  return read.ok ? good({ key, fingerprint: read.value.fingerprint, entry: entry.id }) : read;
+};
+
+/** A person introduces a key. The first line of a build says whether it is scripted. */
+const evolveKey: Evolver = (state, entry) => {
+  const known = knownKey(entry);
+  if (!known.ok) return known;
   const name = textOf(entry.data, 'name');
   return good({
-    ...state,
-    keys: withValue(state.keys, person, [...before, known]),
-    names: name === undefined ? state.names : withValue(state.names, person, name),
-    accepted: accept(state, person, listOf(entry.data, 'powers').flatMap(asPower)),
+    ...withKey(state, entry, known.value),
+    names: name === undefined ? state.names : withValue(state.names, entry.by, name),
+    accepted: accept(state, entry.by, listOf(entry.data, 'powers').flatMap(asPower)),
     scripted: state.entries === 0 ? entry.data['scripted'] === true : state.scripted,
   });
+};
+
+/** A person keeps a key elsewhere for the day on which theirs is lost. */
+const evolveRecovery: Evolver = (state, entry) => {
+  const known = knownKey(entry);
+  return known.ok ? good(withRecovery(state, entry, known.value)) : known;
 };
 
 /** A build.yaml is taken in: whoever signs beside it accepts the powers that it gives them. */
@@ -153,6 +158,7 @@ const evolveMoved: Evolver = (state, entry, library) => {
 const evolvers: Readonly<Record<string, Evolver>> = {
   move: evolveMoved,
   key: evolveKey,
+  recovery: evolveRecovery,
   build: evolveBuildFile,
   start: evolveStart,
   temperature: (state, entry) => good(evolveTemperature(state, entry)),
@@ -167,11 +173,11 @@ const evolverOf = (entry: Entry): Evolver | undefined =>
   (Object.hasOwn(evolvers, entry.type) ? evolvers[entry.type] : undefined) ??
   (isJobEntry(entry.type) ? evolveInJob : undefined);
 
-/** An entry that the rules refuse among what others wrote meanwhile is kept; a start is harmless, and what follows needs its job. */
+/** An entry that the rules refuse among what others wrote meanwhile is kept. */
 const evolveHere = (evolver: Evolver, state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
   const refused = refusedHere(state, entry, library);
   if (refused === undefined) return evolver(state, entry, library);
-  if (entry.type !== 'start') return good(withContradiction(state, entry, refused));
+  if (!isHarmless(entry.type)) return good(withContradiction(state, entry, refused));
   const started = evolver(state, entry, library);
   return started.ok ? good(withContradiction(started.value, entry, refused)) : started;
 };

@@ -68,3 +68,29 @@ export const upTo = (links: readonly Link[], hash: string): readonly Link[] => {
   }
   return links.filter((link) => behind.has(link.hash));
 };
+
+/** Whether the writer of a line knew an entry, `WRITER:SEQ`, when they wrote. */
+export type Knowledge = (link: Link, entry: string) => boolean;
+
+/** Everybody's lines in which an entry was known: its own, those behind it in its file, and those that had seen one of these. */
+const knowing = (links: readonly Link[], entry: string): ReadonlySet<string> => {
+  const known = new Set<string>();
+  for (const { line, hash } of links)
+    if (
+      `${line.writer}:${line.seq}` === entry ||
+      known.has(line.prev) ||
+      Object.values(line.seen).some((seen) => known.has(seen))
+    )
+      known.add(hash);
+  return known;
+};
+
+/** Asked of lines in their causal order. Each entry is looked for once, and only when it is asked about. */
+export const knowledgeOf = (links: readonly Link[]): Knowledge => {
+  const asked = new Map<string, ReadonlySet<string>>();
+  return ({ hash }, entry) => {
+    const known = asked.get(entry) ?? knowing(links, entry);
+    asked.set(entry, known);
+    return known.has(hash);
+  };
+};

@@ -14,6 +14,14 @@ export interface KnownKey {
   readonly ended?: string;
 }
 
+/** Whom a new person says that they are, when the key of the old one was lost and nobody could vouch for it. */
+export interface Followed {
+  readonly person: string;
+  readonly entry: string;
+  /** Who signed for the new person's key; nobody, where nobody was left who could. */
+  readonly introducers: readonly string[];
+}
+
 /** The whole build, folded from all its entries. */
 export interface BuildState {
   /** Hash of the first line; '' before it. */
@@ -24,6 +32,10 @@ export interface BuildState {
   readonly fileSha256: string;
   readonly names: Readonly<Record<string, string>>;
   readonly keys: Readonly<Record<string, readonly KnownKey[]>>;
+  /** Keys that sign nothing but one replacement of a lost key of that person. */
+  readonly recovery: Readonly<Record<string, readonly KnownKey[]>>;
+  /** By the new person. */
+  readonly following: Readonly<Record<string, Followed>>;
   /** Inspector and designer powers that the person signed for. */
   readonly accepted: Readonly<Record<string, readonly Power[]>>;
   readonly jobs: Jobs;
@@ -56,6 +68,8 @@ export const emptyBuild: BuildState = {
   fileSha256: '',
   names: {},
   keys: {},
+  recovery: {},
+  following: {},
   accepted: {},
   jobs: noJobs,
   jobOrder: [],

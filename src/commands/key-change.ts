@@ -1,9 +1,13 @@
-import { good, usage, type Outcome } from '../fault/fault.ts';
+import { recoveryOf } from '../build/keys.ts';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Power } from '../job/around.ts';
+import type { Signer } from '../signing/signer.ts';
 import { changePassphrase, keyLiesHere } from '../workshop/own-keys.ts';
-import { introduce, type Newcomer } from '../workshop/people.ts';
+import { introduce, keepRecovery } from '../workshop/people.ts';
+import type { Newcomer } from '../workshop/key-lines.ts';
 import { askSecret } from './ask.ts';
 import { failed } from './fail.ts';
+import { fromHere } from './folders.ts';
 import { signing, whoEnters, type Opened } from './open.ts';
 import { keyFromFile, newPassphrase } from './secrets.ts';
 import type { Call } from './spec.ts';
@@ -26,21 +30,55 @@ const nextKey = async (call: Call, opened: Opened, person: string, isOwn: boolea
   return passphrase.ok ? good({ person, passphrase: passphrase.value }) : passphrase;
 };
 
-/** A new key in the place of an old one, signed for with the old one or by whoever enters it. */
+/** Who signs for the new key of a person: their recovery key, or whoever enters it. */
+const voucher = async (call: Call, opened: Opened, person: string): Promise<Outcome<Voucher>> => {
+  const file = call.text('recovery');
+  if (file === undefined) {
+    const by = whoEnters(opened);
+    return by.ok ? good({ by: by.value }) : by;
+  }
+  const brought = await keyFromFile(call, opened, person, file, 'the recovery key of ');
+  if (!brought.ok) return brought;
+  const signer = brought.value?.signer;
+  const known = recoveryOf(opened.workshop.state(), person);
+  return signer !== undefined && known?.fingerprint === signer.fingerprint
+    ? good({ by: person, recovery: signer })
+    : bad(
+        usage(
+          'key-unknown',
+          `this is not the recovery key of ${person}, or it is spent`,
+          'bring the file that dryfit key recovery made last; without it another inspector vouches',
+          file,
+        ),
+      );
+};
+
+interface Voucher {
+  readonly by: string;
+  /** Else the key that they sign with. */
+  readonly recovery?: Signer;
+}
+
+/** Whether it is this machine's own person, whose key here need have no passphrase. */
+const isOwn = (opened: Opened, person: string): boolean => (opened.person() ?? person) === person;
+
+/** A new key in the place of an old one, signed for with the old one, with a recovery key, or by whoever enters it. */
 export const replace = async (call: Call, opened: Opened, person: string | undefined): Promise<number> => {
   const { workshop } = opened;
   const known =
     person === undefined ? undefined : own(workshop.state().keys, person)?.findLast(({ ended }) => ended === undefined);
   if (person === undefined || known === undefined)
     return failed(call, usage('key-missing', `${person ?? 'nobody'} has no key to replace`, 'see: dryfit key'));
-  const by = whoEnters(opened);
-  if (!by.ok) return failed(call, by.fault);
-  const next = await nextKey(call, opened, person, person === by.value);
+  const vouched = await voucher(call, opened, person);
+  if (!vouched.ok) return failed(call, vouched.fault);
+  const { by, recovery } = vouched.value;
+  const next = await nextKey(call, opened, person, isOwn(opened, person));
   if (!next.ok) return failed(call, next.fault);
+  const spends = recovery === undefined ? {} : { recovery: recovery.fingerprint };
   const done = await signing(call, opened, (signerOf) => {
-    const signer = signerOf(by.value);
+    const signer = recovery === undefined ? signerOf(by) : good(recovery);
     if (!signer.ok) return signer;
-    return introduce(workshop, { ...next.value, replaces: known.fingerprint }, { by: by.value, signer: signer.value });
+    return introduce(workshop, { ...next.value, ...spends, replaces: known.fingerprint }, { by, signer: signer.value });
   });
   return done.ok ? told(call, person, done.value.fingerprint) : failed(call, done.fault);
 };
@@ -61,6 +99,27 @@ export const passphrase = async (call: Call, opened: Opened, named: string | und
   if (!after.ok) return failed(call, after.fault);
   const done = changePassphrase(workshop, by.value, before.value, after.value);
   return done.ok ? told(call, by.value, done.value.publicKey.fingerprint) : failed(call, done.fault);
+};
+
+/** A key is kept in a file, to be laid away from this machine, for the day on which the person's own is lost. */
+export const recovery = async (call: Call, opened: Opened, file: string | undefined): Promise<number> => {
+  const by = whoEnters(opened);
+  if (!by.ok) return failed(call, by.fault);
+  if (file === undefined)
+    return failed(call, usage('word-missing', 'no file is named', 'write: dryfit key recovery FILE'));
+  const passphrase = await newPassphrase(call, by.value, 'the recovery key of ');
+  if (!passphrase.ok) return failed(call, passphrase.fault);
+  const owner = { person: by.value, passphrase: passphrase.value };
+  const path = fromHere(call.world.env, file);
+  const done = await signing(call, opened, (signerOf) => keepRecovery(opened.workshop, owner, path, signerOf));
+  if (!done.ok) return failed(call, done.fault);
+  const { fingerprint } = done.value;
+  if (call.flag('json')) call.print.json({ person: by.value, recovery: fingerprint, file: path });
+  else {
+    call.print.lines(`${by.value} can be given a new key with ${fingerprint}`);
+    call.print.note(`note: lay ${file} away from this machine, and its passphrase elsewhere`);
+  }
+  return 0;
 };
 
 /** From now on the key of a person is looked for where they say. */

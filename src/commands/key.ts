@@ -1,10 +1,11 @@
-import { powersOwed } from '../build/state.ts';
+import { keysOf, recoveryOf } from '../build/keys.ts';
+import { peopleOf } from '../build/state.ts';
 import { usage } from '../fault/fault.ts';
 import { keyFolder, keyPlace } from '../workshop/own-keys.ts';
 import { signFor } from '../workshop/people.ts';
 import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type Opened } from './open.ts';
-import { here, passphrase, replace, told } from './key-change.ts';
+import { here, passphrase, recovery, replace, told } from './key-change.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 const list = (call: Call, opened: Opened): number => {
@@ -18,13 +19,21 @@ const list = (call: Call, opened: Opened): number => {
       return { person, fingerprint, key, entry, ...(ended === undefined ? {} : { ended }), here, ...where };
     });
   });
-  if (call.flag('json')) call.print.json({ keys });
+  const kept = peopleOf(state).flatMap((person) => {
+    const known = recoveryOf(state, person);
+    return known === undefined ? [] : [{ person, fingerprint: known.fingerprint, entry: known.entry }];
+  });
+  const lines = [
+    ...keys.map(({ person, fingerprint, ended, where = 'elsewhere' }) => [
+      person,
+      fingerprint,
+      ended === undefined ? where : `ended by ${ended}`,
+    ]),
+    ...kept.map(({ person, fingerprint }) => [person, fingerprint, 'for recovery']),
+  ];
+  if (call.flag('json')) call.print.json({ keys, recovery: kept });
   else if (keys.length === 0) call.print.lines('no keys yet: dryfit person add ID makes the first');
-  else
-    for (const { person, fingerprint, ended, where } of keys)
-      call.print.lines(
-        `${person}  ${fingerprint}  ${ended === undefined ? (where ?? 'elsewhere') : `ended by ${ended}`}`,
-      );
+  else call.print.lines(...lines.map((words) => words.join('  ')));
   return 0;
 };
 
@@ -32,11 +41,10 @@ const list = (call: Call, opened: Opened): number => {
 const accept = async (call: Call, opened: Opened): Promise<number> => {
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);
-  const owed = powersOwed(opened.workshop.state(), by.value);
-  if (owed.length === 0)
-    return failed(call, usage('nothing-owed', `${by.value} has nothing to sign for`, 'build.yaml gives the powers'));
-  const done = await signing(call, opened, (signerOf) => signFor(opened.workshop, by.value, owed, signerOf));
-  return done.ok ? told(call, by.value, done.value.fingerprint, owed) : failed(call, done.fault);
+  const done = await signing(call, opened, (signerOf) => signFor(opened.workshop, by.value, signerOf));
+  if (!done.ok) return failed(call, done.fault);
+  const key = keysOf(opened.workshop.state(), by.value).findLast(({ ended }) => ended === undefined);
+  return told(call, by.value, key?.fingerprint ?? '', done.value);
 };
 
 export const key: CommandSpec = {
@@ -45,19 +53,24 @@ export const key: CommandSpec = {
   usage: [
     'dryfit key',
     'dryfit key accept [--as PERSON]',
-    'dryfit key replace PERSON [--new FILE]',
+    'dryfit key replace PERSON [--new FILE] [--recovery FILE]',
+    'dryfit key recovery FILE',
     'dryfit key passphrase [PERSON]',
     'dryfit key here --key FILE [--as PERSON]',
   ],
   options: {
     passphrase: { type: 'boolean', about: 'the new key gets a passphrase' },
+    recovery: { type: 'string', value: 'FILE', about: 'the recovery key of a person whose own key is lost' },
     new: { type: 'string', value: 'FILE', about: 'the new key is one of their own: an OpenSSH Ed25519 key file' },
   },
   more: [
     'accept: a person signs for the inspector or designer power that build.yaml gives them; until then it is not in force.',
     'passphrase: another passphrase for the key that lies on this machine; the key stays the same.',
     'here: the key of the person lies in FILE, and is looked for there from now on; a .pub file stands for a key in the ssh-agent.',
-    'replace: a new key for a lost one; an inspector or designer is vouched for with their old key, or by another inspector.',
+    'replace: a new key for a lost one; an inspector or designer is vouched for with their old key, their recovery key, or by another',
+    'inspector. Where nobody can vouch, it is a new person: dryfit person add ID --follows PERSON.',
+    'recovery: makes a key that signs nothing but one replacement. FILE holds its private half, under a passphrase, to be kept elsewhere;',
+    'making another ends the one before.',
   ],
   run: (call) => {
     const [verb, person, ...more] = call.words;
@@ -66,6 +79,8 @@ export const key: CommandSpec = {
     if (verb === 'here' && person === undefined) return withState(call, 'read', (opened) => here(call, opened));
     if (verb === 'passphrase' && more.length === 0)
       return withState(call, 'read', (opened) => passphrase(call, opened, person));
+    if (verb === 'recovery' && more.length === 0)
+      return withState(call, 'write', (opened) => recovery(call, opened, person));
     if (verb === 'replace' && more.length === 0)
       return withState(call, 'write', (opened) => replace(call, opened, person));
     return failed(call, usage('word-extra', `key ${call.words.join(' ')} means nothing`, 'see: dryfit key --help'));

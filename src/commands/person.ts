@@ -1,11 +1,14 @@
-import { nameOf, peopleOf, powersOf, powersOwed } from '../build/state.ts';
+import { keysOf } from '../build/keys.ts';
+import { nameOf, peopleOf, powersOf, powersOwed, type Followed } from '../build/state.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Power } from '../job/around.ts';
 import { isPerson } from '../proof/line-shape.ts';
 import type { Signer } from '../signing/signer.ts';
-import { beginBuild, introduce, listPerson, type Newcomer } from '../workshop/people.ts';
+import { beginBuild, introduce, listPerson } from '../workshop/people.ts';
+import type { Newcomer } from '../workshop/key-lines.ts';
 import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type Opened } from './open.ts';
+import { addFollower } from './person-follows.ts';
 import { keyFromFile, newPassphrase } from './secrets.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
@@ -21,6 +24,13 @@ const powersAsked = (call: Call): Outcome<readonly Power[]> => {
   return good(powers.filter((power) => asked.includes(power)));
 };
 
+const followsText = (follows: Followed | undefined): string => {
+  if (follows === undefined) return '';
+  const who =
+    follows.introducers.length === 0 ? 'nobody signed for that' : `signed for by ${follows.introducers.join(', ')}`;
+  return `; follows ${follows.person}, whose key is lost; ${who}`;
+};
+
 const list = (call: Call, opened: Opened): number => {
   const state = opened.workshop.state();
   const people = peopleOf(state).map((person) => ({
@@ -28,16 +38,19 @@ const list = (call: Call, opened: Opened): number => {
     ...(nameOf(state, person) === undefined ? {} : { name: nameOf(state, person) }),
     powers: powersOf(state, person),
     owed: powersOwed(state, person),
-    keys: (own(state.keys, person) ?? [])
+    ...(own(state.following, person) === undefined ? {} : { follows: own(state.following, person) }),
+    keys: keysOf(state, person)
       .filter(({ ended }) => ended === undefined)
       .map(({ fingerprint }) => fingerprint),
   }));
   if (call.flag('json')) call.print.json({ people });
   else if (people.length === 0) call.print.lines('nobody yet: dryfit person add ID');
   else
-    for (const { person, name, owed, keys, powers: has } of people) {
+    for (const { person, name, owed, keys, powers: has, follows } of people) {
       const waits = owed.length === 0 ? '' : `; not in force until signed for: ${owed.join(', ')}`;
-      call.print.lines(`${person}  ${name ?? ''}  ${has.join(', ')}${waits}  ${keys.join(' ') || 'no key'}`);
+      call.print.lines(
+        `${person}  ${name ?? ''}  ${has.join(', ')}${waits}  ${keys.join(' ') || 'no key'}${followsText(follows)}`,
+      );
     }
   return 0;
 };
@@ -86,7 +99,7 @@ const addLater = async (call: Call, opened: Opened, person: string): Promise<num
   if (!by.ok) return failed(call, by.fault);
   const accepts = asked.value.filter((power) => power === 'inspector' || power === 'designer');
   const signs = asked.value.some((power) => !named.includes(power));
-  if (signs && own(workshop.state().keys, person))
+  if (signs && keysOf(workshop.state(), person).length > 0)
     return failed(call, usage('person-known', `${person} has a key here already`, 'see: dryfit key'));
   const newcomer = signs ? await withKey(call, opened, { ...newcomerOf(call, person), accepts }) : good(undefined);
   if (!newcomer.ok) return failed(call, newcomer.fault);
@@ -109,13 +122,19 @@ const add = (call: Call, opened: Opened, person: string | undefined): number | P
     return failed(call, usage('person-id', `'${person}' is no person's id`, 'use a to z, 0 to 9 and -'));
   const closed = opened.workshop.closed();
   if (closed) return failed(call, closed);
+  const followed = call.text('follows');
+  if (followed !== undefined) return addFollower(call, opened, person, followed);
   return opened.workshop.state().entries === 0 ? addFirst(call, opened, person) : addLater(call, opened, person);
 };
 
 export const person: CommandSpec = {
   name: 'person',
   about: 'who works on the build',
-  usage: ['dryfit person', 'dryfit person add ID [--name NAME] [--power POWER …] [--key FILE]'],
+  usage: [
+    'dryfit person',
+    'dryfit person add ID [--name NAME] [--power POWER …] [--key FILE]',
+    'dryfit person add ID --follows PERSON',
+  ],
   options: {
     name: { type: 'string', value: 'NAME', about: 'their name, as records print it' },
     power: {
@@ -124,7 +143,12 @@ export const person: CommandSpec = {
       multiple: true,
       about: `one of ${powers.join(', ')}; may stand several times`,
     },
-    passphrase: { type: 'boolean', about: 'the first person wants a passphrase for their own key' },
+    passphrase: { type: 'boolean', about: 'a person wants a passphrase for their own key' },
+    follows: {
+      type: 'string',
+      value: 'PERSON',
+      about: 'whom they are, whose key is lost, where nobody can vouch for it',
+    },
   },
   more: [
     'The first person introduces themself, as builder. A later one is introduced by whoever enters it (--as), and signs too:',
@@ -132,6 +156,8 @@ export const person: CommandSpec = {
     'FILE is an OpenSSH Ed25519 private key, with a passphrase or without, or the .pub file of one in the ssh-agent. It is not copied:',
     'where the first person has it is remembered on this machine; a later one signs here with --key FILE each time, or elsewhere.',
     'Helpers and advisers are named and have no key.',
+    'Whoever lost their key goes on with key replace. Where nobody can vouch for them they are a new person, who follows the old one: with',
+    'the same powers, marked here, in records and by verify, and never independent of what the old one did. --as names who signs for them.',
   ],
   run: (call) => {
     const [verb, id, ...more] = call.words;

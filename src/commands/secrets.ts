@@ -1,6 +1,7 @@
+import { holderOf } from '../build/keys.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { readKeyFileAt } from '../store/key-files.ts';
-import { findKey, openKey } from '../workshop/open-key.ts';
+import { findKey, fingerprintOf, openKey } from '../workshop/open-key.ts';
 import type { BroughtKey } from '../workshop/own-keys.ts';
 import { askSecret } from './ask.ts';
 import { fromHere } from './folders.ts';
@@ -8,9 +9,9 @@ import type { Opened } from './open.ts';
 import type { Call } from './spec.ts';
 
 /** A new passphrase; typed twice where there is a terminal, since it is not seen. */
-export const newPassphrase = async (call: Call, person: string): Promise<Outcome<string>> => {
+export const newPassphrase = async (call: Call, person: string, whose = 'the key of '): Promise<Outcome<string>> => {
   const { streams } = call.world;
-  const first = await askSecret(streams, `a passphrase for the key of ${person}: `);
+  const first = await askSecret(streams, `a passphrase for ${whose}${person}: `);
   if (!first.ok || streams.stdin.isTTY !== true) return first;
   const again = await askSecret(streams, 'once more: ');
   if (!again.ok) return again;
@@ -25,6 +26,7 @@ export const keyFromFile = async (
   opened: Opened,
   person: string,
   typed: string | undefined,
+  whose = '',
 ): Promise<Outcome<BroughtKey | undefined>> => {
   if (typed === undefined) return good(undefined);
   const { place } = opened;
@@ -33,8 +35,13 @@ export const keyFromFile = async (
   if (!text.ok) return bad({ ...text.fault, kind: 'usage' });
   const key = findKey(place, text.value);
   if (!key.ok) return bad({ ...key.fault, where: key.fault.where ?? typed });
+  const other = holderOf(opened.workshop.state(), fingerprintOf(key.value));
+  if (other !== undefined && other !== person)
+    return bad(usage('key-taken', `this is the key of ${other}`, `bring one of ${person}'s own`, typed));
   const isLocked = key.value.kind === 'locked';
-  const passphrase = isLocked ? await askSecret(call.world.streams, `passphrase of ${person}: `) : good(undefined);
+  const passphrase = isLocked
+    ? await askSecret(call.world.streams, `passphrase of ${whose}${person}: `)
+    : good(undefined);
   if (!passphrase.ok) return passphrase;
   const signer = openKey(place, key.value, person, passphrase.value);
   return signer.ok ? good({ signer: signer.value, key: key.value, path }) : signer;

@@ -10,6 +10,8 @@ export interface PersonNow {
   readonly name?: string;
   /** In force: inspector and designer only once that person's own signature is there. */
   readonly powers: readonly Power[];
+  /** Whom they say that they are, under a key that nobody could vouch for. */
+  readonly follows?: string;
 }
 
 export interface ToolNow {

@@ -22,6 +22,9 @@ export interface Entry {
   readonly data: Data;
   /** Who else signed the line. */
   readonly also: readonly string[];
+  /** The fingerprint of the key that signed it, and of those that signed it too, in the order of `also`; absent where nobody signs. */
+  readonly key?: string;
+  readonly alsoKeys?: readonly string[];
   /** The newest line of each other writer that its own writer knew, by hash; absent where nobody else writes. */
   readonly seen?: Readonly<Record<string, string>>;
 }

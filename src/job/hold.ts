@@ -26,6 +26,21 @@ export const performersOf = (job: JobState, steps: readonly Step[]): readonly st
   ...new Set(steps.flatMap((step) => stepStateOf(job, step.step).performers)),
 ];
 
+/** What of somebody says whether they are somebody else too. */
+export interface Following {
+  readonly person: string;
+  readonly follows?: string | undefined;
+}
+
+/** Whether two ids stand for one person: one follows the other, or both follow a third. Nobody is independent of themself. */
+export const areOne = (people: readonly Following[], one: string, other: string): boolean => {
+  const originOf = (person: string, seen: readonly string[] = []): string => {
+    const follows = people.find((each) => each.person === person)?.follows;
+    return follows === undefined || seen.includes(person) ? person : originOf(follows, [...seen, person]);
+  };
+  return originOf(one) === originOf(other);
+};
+
 export const looksAt = (job: JobState, hold: string): readonly Look[] => own(job.looks, hold) ?? [];
 
 /** The release that stands: the latest that nothing has voided, and that no refusal follows. */

@@ -45,6 +45,8 @@ const jobShape = z.strictObject({
 const personShape = z.strictObject({
   person: text,
   name: may(text),
+  /** Whom they say that they are, under a key that nobody could vouch for. */
+  follows: may(person),
   /** As the build had them; empty for somebody who is only named. */
   powers: texts,
   /** Fingerprints of their keys, as `ssh-keygen -l` prints them. */

@@ -50,6 +50,7 @@ export const peopleOf = (
     return present({
       person,
       name: own(around.people, person)?.name,
+      follows: own(around.people, person)?.follows,
       powers: own(around.people, person)?.powers ?? [],
       keys: own(keys, person) ?? [],
       did: [...did],

@@ -4,7 +4,7 @@ import { signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import type { RecordHold, RecordLook, RecordStep } from './document-step.ts';
 import type { RecordDocument } from './document.ts';
-import { powersToLook } from '../job/hold.ts';
+import { areOne, powersToLook } from '../job/hold.ts';
 import { fault, notice, ok, type Observation } from './observe.ts';
 
 /** A signed answer as it was found beside the record. */
@@ -122,7 +122,9 @@ const personFaults = (at: Place): readonly Observation[] => {
   const powers = document.people.find(({ person }) => person === look.person)?.powers ?? [];
   const may = powersToLook({ kind: hold.kind === 'hold point' ? 'hold' : 'witness', by: hold.by });
   return [
-    ...(hold.performers.includes(look.person) ? [fault(`${look.person} performed what was inspected`, where)] : []),
+    ...(hold.performers.some((one) => areOne(document.people, one, look.person))
+      ? [fault(`${look.person} performed what was inspected`, where)]
+      : []),
     ...(powers.some((power) => may.includes(power)) ? [] : [fault(`${look.person} has no power of ${hold.by}`, where)]),
     ...(look.as === 'remote' ? remoteFaults(at) : []),
   ];

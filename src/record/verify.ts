@@ -72,6 +72,14 @@ const openThings = (document: RecordDocument): readonly Observation[] => {
   ];
 };
 
+/** Somebody who lost their key and had nobody to vouch: whether they are who they say, no signature here shows. */
+const followers = (document: RecordDocument): readonly Observation[] =>
+  document.people.flatMap(({ person, follows }) =>
+    follows === undefined
+      ? []
+      : [notice(`not proved: that ${person} is ${follows}, whose key was lost`, `people[${person}]`)],
+  );
+
 const notProved: readonly Observation[] = [
   notice('not proved: whose hand held a key; a signature shows the key alone', file),
   notice('not proved: the clock of the machine, and that what was entered is what was on the work', file),
@@ -114,6 +122,7 @@ export const verifyRecord = (files: RecordFiles): VerifiedRecord => {
       ...verifyValues(document),
       ...verifyHolds(document, files.answers ?? new Map(), signers),
       ...openThings(document),
+      ...followers(document),
       ...notProved,
     ],
   };

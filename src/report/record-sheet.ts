@@ -59,6 +59,7 @@ const peopleBlocks = (document: RecordDocument): readonly Block[] => [
   ...document.people.flatMap((one) =>
     facts(
       ['Name', [{ strong: one.name ?? one.person }, ` (${one.person})`]],
+      ['Follows', one.follows && `${one.follows}, whose key was lost; that they are the same person is not proved`],
       ['Powers', one.powers.join(', ') || 'none in this build'],
       ['Here', one.did.join(', ')],
       ['Keys', joined(one.keys.map((key) => [{ code: key }]))],

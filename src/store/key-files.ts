@@ -36,6 +36,10 @@ export const writeKeyFileOf = (disk: Disk, folder: string, person: string, text:
   return path.ok ? writeFile(disk, path.value, text, { where: path.value, mode: 0o600, folderMode: 0o700 }) : path;
 };
 
+/** Writes a private key where its person wants it. */
+export const writeKeyFileAt = (disk: Disk, path: string, text: string): Outcome<void> =>
+  writeFile(disk, path, text, { where: path, mode: 0o600 });
+
 const end = '.key';
 
 /** The people whose private keys lie here. */

@@ -1,13 +1,13 @@
 import { evolveBuild } from '../build/evolve.ts';
-import { keyInForce } from '../build/keys.ts';
+import { coSigningKey, introductionFlaw, signingKey, type Knew } from '../build/keys.ts';
+import { knowledgeOf, type Knowledge } from '../build/order.ts';
 import type { Library } from '../build/library.ts';
-import { emptyBuild, powersOf, type BuildState } from '../build/state.ts';
+import { emptyBuild, type BuildState } from '../build/state.ts';
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data, Entry } from '../job/entry.ts';
 import type { Link } from '../proof/chain.ts';
 import { readKeyLine, type PublicKey } from '../proof/keys.ts';
 import { checkAlso, checkLine, type JournalLine } from '../proof/line.ts';
-import { own } from '../fault/own.ts';
 
 /** A journal line as the engine sees it. */
 export const entryOf = ({ line, hash }: Link): Entry => ({
@@ -20,6 +20,8 @@ export const entryOf = ({ line, hash }: Link): Entry => ({
   type: line.type,
   data: line.data as Data,
   also: line.also?.map(({ by }) => by) ?? [],
+  key: line.key,
+  ...(line.also === undefined ? {} : { alsoKeys: line.also.map(({ key }) => key) }),
   seen: line.seen,
 });
 
@@ -45,32 +47,6 @@ const foreign = (line: JournalLine, by: string, what: string): Outcome<never> =>
     ),
   );
 
-const knownKey = (state: BuildState, person: string, fingerprint: string): string | undefined =>
-  keyInForce(state, person, fingerprint)?.key;
-
-/** The key that a line must be signed with: for a key that introduces itself, that key; else one that is known. */
-const keyOfLine = (state: BuildState, line: JournalLine): string | undefined => {
-  const introduced = line.data['key'];
-  return line.type === 'key' && typeof introduced === 'string' ? introduced : knownKey(state, line.by, line.key);
-};
-
-/**
- * The first key of a build stands alone; a later one needs an introducer, unless the build knows it already. A further key of
- * somebody who may inspect or accept is signed for with their old one, or by another inspector: nobody else may hand it out.
- */
-const introductionFlaw = (state: BuildState, line: JournalLine): string | undefined => {
-  if (line.type !== 'key') return undefined;
-  if (line.data['person'] !== line.by) return 'introduces a key for somebody else';
-  if (state.entries === 0 || knownKey(state, line.by, line.key) !== undefined) return undefined;
-  const introducers = (line.also ?? []).map(({ by }) => by);
-  if (introducers.length === 0) return 'introduces a key that nobody known has signed for';
-  const isTrusted = (own(state.accepted, line.by) ?? []).length > 0;
-  const vouches = (person: string): boolean => person === line.by || powersOf(state, person).includes('inspector');
-  return isTrusted && !introducers.some(vouches)
-    ? 'introduces a further key that neither their old one nor another inspector has signed for'
-    : undefined;
-};
-
 /**
  * A line's own signature, and those of everybody who signed beside it, against the keys that the journal has up to here.
  * @param isGood every signature fits the key that it names; whether that key may sign here is still to be asked.
@@ -80,18 +56,19 @@ export const checkSignatures = (
   line: JournalLine,
   read: KeyReader,
   isGood = false,
+  knew?: Knew,
 ): Outcome<true> => {
-  const flaw = introductionFlaw(state, line);
+  const flaw = introductionFlaw(state, line, knew);
   if (flaw !== undefined) return foreign(line, line.by, flaw);
-  const text = keyOfLine(state, line);
+  const text = signingKey(state, line, knew);
   if (text === undefined)
     return foreign(line, line.by, `signs with ${line.key}, a key that the build does not know here`);
   const key = read(text);
   if (!key.ok) return key;
-  const own = isGood && line.key === key.value.fingerprint ? good(true) : checkLine(line, key.value);
-  if (!own.ok) return own;
+  const first = isGood && line.key === key.value.fingerprint ? good(true) : checkLine(line, key.value);
+  if (!first.ok) return first;
   for (const also of line.also ?? []) {
-    const known = knownKey(state, also.by, also.key);
+    const known = coSigningKey(state, line, also, knew);
     if (known === undefined)
       return foreign(line, also.by, `signs too, with ${also.key}, a key that the build does not know here`);
     const second = read(known);
@@ -111,6 +88,8 @@ export interface Folded {
 }
 
 export interface FoldOptions {
+  /** What the writers of these lines knew of each other; without it, everything. */
+  readonly knew?: Knowledge;
   readonly library: Library;
   readonly read: KeyReader;
   /** True for a line whose signatures this machine has checked before. */
@@ -130,7 +109,8 @@ const atLine = (fault: Fault, { line }: Link): Fault => ({
 export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Outcome<BuildState> => {
   const isGood = options.good?.has(link) === true;
   const isChecked = options.checked?.(link) === true;
-  const signatures = isChecked ? good(true) : checkSignatures(state, link.line, options.read, isGood);
+  const knew = options.knew && ((entry: string): boolean => options.knew?.(link, entry) === true);
+  const signatures = isChecked ? good(true) : checkSignatures(state, link.line, options.read, isGood, knew);
   if (!signatures.ok) return bad(atLine(signatures.fault, link));
   const entry = entryOf(link);
   options.before?.(state, link, entry);
@@ -141,8 +121,9 @@ export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Ou
 /** The build from all its lines, in their causal order. Stops at the first line that cannot be believed or understood. */
 export const fold = (links: readonly Link[], options: FoldOptions): Folded => {
   let state = emptyBuild;
+  const known = { knew: knowledgeOf(links), ...options };
   for (const [taken, link] of links.entries()) {
-    const next = foldOne(state, link, options);
+    const next = foldOne(state, link, known);
     if (!next.ok) return { state, taken, fault: next.fault };
     state = next.value;
   }

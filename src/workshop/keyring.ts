@@ -1,6 +1,6 @@
-import { keyInForce } from '../build/keys.ts';
+import { endOf, keyInForce } from '../build/keys.ts';
 import type { BuildState } from '../build/state.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Signer } from '../signing/signer.ts';
 import { ownKeys, readKeyFileAt, readKeyFileOf, scriptedKeys } from '../store/key-files.ts';
 import { findKey, fingerprintOf, openKey } from './open-key.ts';
@@ -40,14 +40,27 @@ const fromFile = (place: Place, state: BuildState, person: string, given: Given)
     : undefined;
 };
 
+/** The key that lies here is none that signs in this build, or signs no more; told before a passphrase is asked for. */
+const staleFault = (state: BuildState, person: string, fingerprint: string): Fault | undefined => {
+  if (keyInForce(state, person, fingerprint) !== undefined) return undefined;
+  const ended = endOf(state, person, fingerprint);
+  const what = ended === undefined ? 'is none of this build' : `has ended with entry ${ended}`;
+  return usage(
+    'key-unknown',
+    `the key of ${person} on this machine ${what}`,
+    `${person} says where the one in force lies: dryfit key here --key FILE`,
+    person,
+  );
+};
+
 /** The key that lies on this machine. */
 const fromHere = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> => {
   const text = textOfKey(place, state, person);
   if (!text.ok) return text;
   const key = findKey(place, text.value);
-  return key.ok
-    ? openKey(place, key.value, person, own(given.passphrases ?? {}, person))
-    : bad({ where: person, ...key.fault });
+  if (!key.ok) return bad({ where: person, ...key.fault });
+  const stale = staleFault(state, person, fingerprintOf(key.value));
+  return stale === undefined ? openKey(place, key.value, person, own(given.passphrases ?? {}, person)) : bad(stale);
 };
 
 /** A key that was opened is locked again when nobody has signed for so long; ms. Common practice, no source. */

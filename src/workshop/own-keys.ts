@@ -1,4 +1,4 @@
-import { join } from 'node:path';
+import { dirname, isAbsolute, join, relative } from 'node:path';
 import { keyInForce } from '../build/keys.ts';
 import type { BuildState } from '../build/state.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
@@ -7,7 +7,14 @@ import { agentText, elsewhereText, readKeyText } from '../signing/key-text.ts';
 import { writeKeyFile } from '../signing/openssh.ts';
 import { newSecret, type SecretKey } from '../signing/secret.ts';
 import { makeSigner, type Signer } from '../signing/signer.ts';
-import { ownKeys, peopleWithKeys, readKeyFileOf, scriptedKeys, writeKeyFileOf } from '../store/key-files.ts';
+import {
+  ownKeys,
+  peopleWithKeys,
+  readKeyFileOf,
+  scriptedKeys,
+  writeKeyFileAt,
+  writeKeyFileOf,
+} from '../store/key-files.ts';
 import { findKey, fingerprintOf, openKey, type FoundKey } from './open-key.ts';
 import type { Place } from './place.ts';
 import type { Workshop } from './workshop.ts';
@@ -25,6 +32,15 @@ export interface BroughtKey {
   /** Where the file lies; for a key in the agent, its public half. */
   readonly path: string;
 }
+
+/** A key that can sign; `keep` puts its private half where it is to lie, once the line that names it is sure to be believed. */
+export interface ReadyKey {
+  readonly signer: Signer;
+  readonly keep: () => Outcome<void>;
+}
+
+/** A key of which nothing is to be kept. */
+export const atHand = (signer: Signer): ReadyKey => ({ signer, keep: () => good(undefined) });
 
 /** Where the keys of this build's people lie on this machine: in the person's own folder, or for a rehearsal inside its state. */
 export const keyFolder = (place: Place, scripted: boolean): string =>
@@ -45,11 +61,29 @@ const keepText = (place: Place, folder: string, person: string, text: string): O
   return kept.ok ? writeKeyFileOf(place.disk, folder, person, text) : kept;
 };
 
-/** A new key, on the disk before any line names it. */
-export const newKey = (place: Place, folder: string, owner: Owner): Outcome<Signer> => {
+/** A new key for this machine. */
+export const newKey = (place: Place, folder: string, owner: Owner): ReadyKey => {
   const secret = newSecret(place.random);
-  const kept = keepText(place, folder, owner.person, secretText(place, secret, owner));
-  return kept.ok ? good(makeSigner(secret)) : kept;
+  const keep = (): Outcome<void> => keepText(place, folder, owner.person, secretText(place, secret, owner));
+  return { signer: makeSigner(secret), keep };
+};
+
+/** True for a path in the state folder, or in one below it, by whatever names. */
+const isInside = ({ disk, state }: Place, path: string): boolean => {
+  const real = (one: string): string => (disk.look(one) === undefined ? one : disk.real(one));
+  const way = relative(real(state), real(dirname(path)));
+  return way === '' || !(way.startsWith('..') || isAbsolute(way));
+};
+
+/** A new key in a file of the person's choice, which must not be there yet, nor lie where the build is handed on. */
+export const newKeyAt = (place: Place, path: string, owner: Owner): Outcome<ReadyKey> => {
+  if (isInside(place, path))
+    return bad(usage('file-inside', 'a private key never lies in the state folder', 'name a place outside it', path));
+  if (place.disk.look(path) !== undefined)
+    return bad(usage('file-there', 'there is such a file already', 'name one that is not there yet', path));
+  const secret = newSecret(place.random);
+  const keep = (): Outcome<void> => writeKeyFileAt(place.disk, path, secretText(place, secret, owner));
+  return good({ signer: makeSigner(secret), keep });
 };
 
 /** The key that the person has here already, from another build; one key serves them everywhere. */
@@ -61,9 +95,10 @@ export const keyHere = (place: Place, folder: string, { person, passphrase }: Ow
 };
 
 /** Remembers where the key of this machine's own person lies: nothing of the private key is copied. */
-export const rememberKey = (place: Place, folder: string, person: string, brought: BroughtKey): Outcome<void> => {
-  const { key, path } = brought;
-  return keepText(place, folder, person, key.kind === 'agent' ? agentText(key.publicKey) : elsewhereText(path));
+export const rememberKey = (place: Place, folder: string, person: string, brought: BroughtKey): ReadyKey => {
+  const { key, path, signer } = brought;
+  const text = key.kind === 'agent' ? agentText(key.publicKey) : elsewhereText(path);
+  return { signer, keep: () => keepText(place, folder, person, text) };
 };
 
 /** Where the key of a person lies on this machine, and which it is, in words for them. */
@@ -117,7 +152,7 @@ export const keyLiesHere = ({ place, state }: Workshop, person: string, brought:
         `${person} gives it a passphrase (ssh-keygen -p), or signs with --key FILE each time`,
       ),
     );
-  const kept = rememberKey(place, folder, person, brought);
+  const kept = rememberKey(place, folder, person, brought).keep();
   return kept.ok ? good(brought.signer) : kept;
 };
 

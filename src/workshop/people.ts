@@ -1,34 +1,20 @@
 import { isSeq, parseDocument, stringify } from 'yaml';
 import { readBuildFile, type PersonLine } from '../build/file.ts';
+import { powersOf, powersOwed } from '../build/state.ts';
 import { escapeText } from '../fault/escape.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Power } from '../job/around.ts';
-import type { Signer } from '../signing/signer.ts';
+import type { CoSigner, Signer } from '../signing/signer.ts';
 import { inState, stateFiles } from '../store/layout.ts';
 import { readText } from '../store/read-file.ts';
 import { writeFile } from '../store/write-file.ts';
 import { isPerson } from '../proof/line-shape.ts';
 import { takeInDraft } from './draft.ts';
-import { keyFolder, keyHere, newKey, rememberKey, type BroughtKey } from './own-keys.ts';
+import { enterKey, enterRecovery, type Newcomer } from './key-lines.ts';
+import { atHand, keyFolder, keyHere, newKey, newKeyAt, rememberKey, type Owner, type ReadyKey } from './own-keys.ts';
 import type { Place } from './place.ts';
 import type { SignerOf } from './signers.ts';
 import type { Workshop } from './workshop.ts';
-
-/** Somebody who is to have a key in this build. */
-export interface Newcomer {
-  readonly person: string;
-  readonly name?: string;
-  /** Empty or absent: the key has none. Another person's key on this machine always has one. */
-  readonly passphrase?: string;
-  /** Powers of the kind that wants their own signature, accepted by signing. */
-  readonly accepts?: readonly Power[];
-  /** A key of their own, brought along; else the one that they have here, else a new one. */
-  readonly brought?: BroughtKey;
-  /** It is this machine's own person, who will want it again: where it lies is remembered. */
-  readonly stays?: boolean;
-  /** Fingerprint of the key that this one takes the place of. */
-  readonly replaces?: string;
-}
 
 const longestName = 200;
 
@@ -44,61 +30,31 @@ const newcomerFault = (newcomer: Newcomer): Outcome<true> => {
 };
 
 /** The key with which a newcomer signs. */
-const signerFor = (place: Place, newcomer: Newcomer, scripted: boolean): Outcome<Signer> => {
+const keyFor = (place: Place, newcomer: Newcomer, scripted: boolean): Outcome<ReadyKey> => {
   const folder = keyFolder(place, scripted);
   const { brought, person, stays } = newcomer;
-  if (brought) {
-    const kept = stays === true ? rememberKey(place, folder, person, brought) : good(undefined);
-    return kept.ok ? good(brought.signer) : kept;
-  }
+  if (brought) return good(stays === true ? rememberKey(place, folder, person, brought) : atHand(brought.signer));
   const here = newcomer.replaces === undefined ? keyHere(place, folder, newcomer) : good(undefined);
   if (!here.ok) return here;
-  return here.value ? good(here.value) : newKey(place, folder, newcomer);
-};
-
-const keyLine = (
-  workshop: Workshop,
-  newcomer: Newcomer,
-  signer: Signer,
-  introducer?: { readonly by: string; readonly signer: Signer },
-  scripted = false,
-): Outcome<Signer> => {
-  const entered = workshop.enter(
-    {
-      type: 'key',
-      by: newcomer.person,
-      job: '',
-      at: workshop.desk.clock.at(),
-      data: {
-        person: newcomer.person,
-        key: signer.publicKey.text,
-        ...(newcomer.name === undefined ? {} : { name: newcomer.name }),
-        ...(newcomer.accepts === undefined || newcomer.accepts.length === 0 ? {} : { powers: newcomer.accepts }),
-        ...(newcomer.replaces === undefined ? {} : { replaces: newcomer.replaces }),
-        ...(scripted ? { scripted: true } : {}),
-      },
-    },
-    { signer, others: introducer ? [introducer] : [] },
-  );
-  return entered.ok ? good(signer) : entered;
+  return good(here.value ? atHand(here.value) : newKey(place, folder, newcomer));
 };
 
 /**
  * A person introduces a key: the first of a build by itself, a later one with somebody who is known already.
- * The private key is on the disk before the line that names it.
+ * The private key is on the disk before the line that names it; where the line would be refused (`power`), nothing is written at all.
  */
 export const introduce = (
   workshop: Workshop,
   newcomer: Newcomer,
-  introducer?: { readonly by: string; readonly signer: Signer },
+  introducer?: CoSigner,
   scripted = false,
 ): Outcome<Signer> => {
   const fit = newcomerFault(newcomer);
   if (!fit.ok) return fit;
   const closed = workshop.closed();
   if (closed) return bad(closed);
-  const signer = signerFor(workshop.place, newcomer, scripted || workshop.state().scripted);
-  return signer.ok ? keyLine(workshop, newcomer, signer.value, introducer, scripted) : signer;
+  const ready = keyFor(workshop.place, newcomer, scripted || workshop.state().scripted);
+  return ready.ok ? enterKey(workshop, newcomer, ready.value, introducer, scripted) : ready;
 };
 
 /** A build.yaml for somebody who has none yet: themselves as builder, and the usual gates in their usual order (common practice, no source). */
@@ -136,13 +92,14 @@ const withPerson = (text: string, line: PersonLine): string => {
   return document.toString({ lineWidth: 0 });
 };
 
-/** Lists a person in build.yaml, and takes that in; somebody who is listed already stays as they are. */
-export const listPerson = (
-  workshop: Workshop,
-  line: PersonLine,
-  by: string,
-  signerOf: SignerOf,
-): Outcome<readonly string[]> => {
+/** Nobody else's key is at hand: who has a power to sign for does that later. */
+const only =
+  (person: string, signer: Signer): SignerOf =>
+  (who) =>
+    who === person ? good(signer) : bad(usage('key-missing', `the key of ${who} is not at hand`, 'sign later', who));
+
+/** Writes a person into build.yaml; somebody who is listed already stays as they are. */
+const draftWith = (workshop: Workshop, line: PersonLine): Outcome<void> => {
   const text = hasDraft(workshop) ? readDraftText(workshop) : good('');
   if (!text.ok) return text;
   const { build, faults } = readBuildFile(text.value, stateFiles.draft);
@@ -150,8 +107,30 @@ export const listPerson = (
   if (build === undefined)
     return bad(first ?? usage('build-unreadable', 'build.yaml cannot be read', 'mend it', stateFiles.draft));
   const isListed = build.people.some(({ person }) => person === line.person);
-  const written = isListed ? good(undefined) : writeDraft(workshop, withPerson(text.value, line));
+  return isListed ? good(undefined) : writeDraft(workshop, withPerson(text.value, line));
+};
+
+/** Lists a person in build.yaml, and takes that in. */
+export const listPerson = (
+  workshop: Workshop,
+  line: PersonLine,
+  by: string,
+  signerOf: SignerOf,
+): Outcome<readonly string[]> => {
+  const written = draftWith(workshop, line);
   return written.ok ? takeInDraft(workshop.desk, by, signerOf) : written;
+};
+
+/** A person who follows another whose key is lost, with nobody to sign for them; what build.yaml gives them is signed by themselves. */
+export const introduceAlone = (workshop: Workshop, newcomer: Newcomer, line: PersonLine): Outcome<Signer> => {
+  const closed = workshop.closed();
+  if (closed) return bad(closed);
+  const written = draftWith(workshop, line);
+  if (!written.ok) return written;
+  const signer = introduce(workshop, newcomer);
+  if (!signer.ok) return signer;
+  const taken = takeInDraft(workshop.desk, newcomer.person, only(newcomer.person, signer.value));
+  return taken.ok ? signer : taken;
 };
 
 /** A build.yaml in which somebody is a builder: a new one, or the one that lies there, with them in it. */
@@ -184,19 +163,39 @@ export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Sign
   if (!written.ok) return written;
   const signer = introduce(workshop, newcomer);
   if (!signer.ok) return signer;
-  const taken = takeInDraft(workshop.desk, newcomer.person, () => signer);
+  const taken = takeInDraft(workshop.desk, newcomer.person, only(newcomer.person, signer.value));
   return taken.ok ? signer : taken;
 };
 
-/** A known person signs for powers that build.yaml gives them, with the key that they have. */
-export const signFor = (
-  workshop: Workshop,
-  person: string,
-  powers: readonly Power[],
-  signerOf: SignerOf,
-): Outcome<Signer> => {
+/**
+ * A known person signs for the powers that build.yaml gives them, with the key that they have: the powers that are in force from now on.
+ * A build.yaml that nobody has taken in yet is taken in first, and whoever does that has signed for it. Code `nothing-owed`.
+ */
+export const signFor = (workshop: Workshop, person: string, signerOf: SignerOf): Outcome<readonly Power[]> => {
+  const before = powersOf(workshop.state(), person);
   const draft = takeInDraft(workshop.desk, person, signerOf);
   if (!draft.ok) return draft;
-  const signer = signerOf(person);
-  return signer.ok ? keyLine(workshop, { person, accepts: powers }, signer.value) : signer;
+  const owed = powersOwed(workshop.state(), person);
+  const signer = owed.length === 0 ? undefined : signerOf(person);
+  const entered = signer?.ok === true ? enterKey(workshop, { person, accepts: owed }, atHand(signer.value)) : signer;
+  if (entered?.ok === false) return entered;
+  const signed = powersOf(workshop.state(), person).filter(
+    (power) => (power === 'inspector' || power === 'designer') && !before.includes(power),
+  );
+  return signed.length > 0
+    ? good(signed)
+    : bad(usage('nothing-owed', `${person} has nothing to sign for`, 'build.yaml gives the powers'));
+};
+
+/**
+ * Keeps a key for the day on which a person's own is lost: its private half goes into a file of their choice, under a passphrase, and is on
+ * the disk before the line that names its public half. Codes `file-there`, `file-inside`, `disk-…`, those of keys.
+ */
+export const keepRecovery = (workshop: Workshop, owner: Owner, path: string, signerOf: SignerOf): Outcome<Signer> => {
+  const closed = workshop.closed();
+  if (closed) return bad(closed);
+  const signer = signerOf(owner.person);
+  if (!signer.ok) return signer;
+  const made = newKeyAt(workshop.place, path, owner);
+  return made.ok ? enterRecovery(workshop, made.value, { by: owner.person, signer: signer.value }) : made;
 };

@@ -1,4 +1,5 @@
 import { Worker } from 'node:worker_threads';
+import { bringsKey } from '../build/keys.ts';
 import { layInto, newBatch, takeShare, waitForShares, type Batch } from '../proof/batch.ts';
 import type { Link } from '../proof/chain.ts';
 import { sha512 } from '../proof/hash.ts';
@@ -29,7 +30,7 @@ const patience = 2000;
 const keysIn = (links: readonly Link[], read: KeyReader): ReadonlyMap<string, PublicKey> => {
   const keys = new Map<string, PublicKey>();
   for (const { line } of links) {
-    const text = line.type === 'key' ? line.data['key'] : undefined;
+    const text = bringsKey(line.type) ? line.data['key'] : undefined;
     const key = typeof text === 'string' ? read(text) : undefined;
     if (key?.ok === true) keys.set(key.value.fingerprint, key.value);
   }

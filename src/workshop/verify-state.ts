@@ -1,6 +1,6 @@
 import { commandOfEntry, isConcurrent, refusedHere } from '../build/concurrent.ts';
 import { decideBuild } from '../build/decide.ts';
-import { inCausalOrder, upTo } from '../build/order.ts';
+import { inCausalOrder, knowledgeOf, upTo } from '../build/order.ts';
 import { jobOf, emptyBuild, jobsOf, type BuildState } from '../build/state.ts';
 import { contradictionText } from '../job/contradiction.ts';
 import { textOf, type Entry } from '../job/entry.ts';
@@ -106,8 +106,9 @@ const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<stri
   const statesAt = new Map<string, BuildState>();
   const ahead = goodAhead(links, looking.read, looking.place.threads);
   let state = emptyBuild;
+  const knew = knowledgeOf(links);
   for (const [index, link] of links.entries()) {
-    const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead });
+    const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead, knew });
     if (!next.ok) {
       looking.observations.push(fault(next.fault.what, next.fault.where ?? placeOf(link)));
       looking.observations.push(notice(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)));
@@ -156,6 +157,17 @@ const notProved: readonly Observation[] = [
   ),
 ];
 
+/** People who go on under a new key that nobody could vouch for: marked wherever they are named. */
+const followers = (state: BuildState): readonly Observation[] =>
+  Object.entries(state.following).map(([person, { person: followed, entry, introducers }]) => {
+    const [writer = '', seq = ''] = entry.split(':');
+    const who = introducers.length === 0 ? 'nobody else signed for it' : `${introducers.join(', ')} signed for it`;
+    return notice(
+      `not proved: that ${person} is ${followed}, whose key was lost; ${who}`,
+      `${journalFile(writer)}:${seq}`,
+    );
+  });
+
 export interface VerifiedState {
   readonly observations: readonly Observation[];
   readonly scripted: boolean;
@@ -180,7 +192,7 @@ export const verifyState = (place: Place): VerifiedState => {
   const { state, statesAt } = walk(looking, links, new Set(records.flatMap(({ head }) => head ?? [])));
   verifyFiles(looking, state, links);
   verifyRecords(looking, state, records, statesAt);
-  if (links.length > 0) observations.push(...notProved);
+  if (links.length > 0) observations.push(...followers(state), ...notProved);
   tellContradictions(looking, state);
   tellJobs(looking, state);
   return { observations, scripted: state.scripted };

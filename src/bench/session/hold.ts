@@ -1,5 +1,5 @@
 import { nameOf, peopleOf, powersOf } from '../../build/state.ts';
-import { performersOf, inspectedSteps, openFindings, unanswered } from '../../job/hold.ts';
+import { areOne, performersOf, inspectedSteps, openFindings, unanswered } from '../../job/hold.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Hold, Step } from '../../procedure/model.ts';
 import type { World } from '../ports.ts';
@@ -13,9 +13,11 @@ const holdersOf = (hold: Hold): readonly string[] =>
 const lookers = (world: World, job: JobState, step: Step): readonly Choice[] => {
   const hold = step.hold;
   if (!hold) return [];
-  const performed = performersOf(job, inspectedSteps(job.plan, step));
+  const performers = performersOf(job, inspectedSteps(job.plan, step));
+  const ids = Object.entries(world.build.following).map(([person, { person: follows }]) => ({ person, follows }));
+  const performed = (person: string): boolean => performers.some((one) => areOne(ids, one, person));
   const may = (person: string): boolean =>
-    performed.includes(person)
+    performed(person)
       ? hold.self !== undefined
       : powersOf(world.build, person).some((power) => holdersOf(hold).includes(power));
   return peopleOf(world.build)
@@ -23,7 +25,7 @@ const lookers = (world: World, job: JobState, step: Step): readonly Choice[] => 
     .map((person) => ({
       value: person,
       label: nameOf(world.build, person) ?? person,
-      ...(performed.includes(person) ? { aside: 're-inspection by the performer' } : {}),
+      ...(performed(person) ? { aside: 're-inspection by the performer' } : {}),
     }));
 };
 

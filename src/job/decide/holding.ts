@@ -3,7 +3,7 @@ import type { Hold, Step } from '../../procedure/model.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { msOf } from '../cure.ts';
 import { listOf, textOf, wholeOf, type Taken } from '../entry.ts';
-import { inspectedSteps, performersOf, powersToLook, unanswered } from '../hold.ts';
+import { areOne, inspectedSteps, performersOf, powersToLook, unanswered } from '../hold.ts';
 import { stepStateOf } from '../where.ts';
 import { clockRefusals, orderRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
 
@@ -53,10 +53,16 @@ const selfRefusals = (ask: Ask, hold: HoldStep, seen: readonly Step[]): readonly
   ];
 };
 
+/** Under this id or another: whoever follows somebody else is no second person. */
+const isSelf = (ask: Ask, hold: HoldStep): boolean =>
+  performersOf(ask.job, inspectedSteps(ask.job.plan, stepOfHold(ask, hold))).some((performer) =>
+    areOne(Object.values(ask.around.people), performer, lookerOf(ask)),
+  );
+
 /** Rule 3: by a person with the power, with their own key, who performed none of the steps inspected. */
 const lookRefusals = (ask: Ask, hold: HoldStep): readonly Refusal[] => {
   const seen = inspectedSteps(ask.job.plan, stepOfHold(ask, hold));
-  const self = performersOf(ask.job, seen).includes(lookerOf(ask));
+  const self = isSelf(ask, hold);
   const lookAgain = self && hold.hold.self !== undefined;
   return [
     ...orderRefusals(ask, stepOfHold(ask, hold)),
@@ -69,9 +75,6 @@ const lookRefusals = (ask: Ask, hold: HoldStep): readonly Refusal[] => {
     ...(self ? selfRefusals(ask, hold, seen) : []),
   ];
 };
-
-const isSelf = (ask: Ask, hold: HoldStep): boolean =>
-  performersOf(ask.job, inspectedSteps(ask.job.plan, stepOfHold(ask, hold))).includes(lookerOf(ask));
 
 export const decideRelease = (ask: Ask): Outcome<Taken> => {
   const hold = holdAsked(ask);

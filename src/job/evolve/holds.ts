@@ -31,7 +31,9 @@ const push = (draft: JobDraft, step: string, look: Look & { findings: number[] }
   touch(draft, step, entry);
 };
 
-const isSelf = (job: JobState, step: string, person: string): boolean => {
+/** Their own work, by their own id; or as it was decided, of somebody who did it under another. */
+const isSelf = (job: JobState, step: string, person: string, entry: Entry): boolean => {
+  if (entry.data['self'] === true) return true;
   const hold = stepOf(job.plan, step);
   return hold !== undefined && performersOf(job, inspectedSteps(job.plan, hold)).includes(person);
 };
@@ -49,7 +51,7 @@ export const evolveRelease = (draft: JobDraft, entry: Entry, job: JobState): voi
       entry,
       'release',
       closed.map((finding) => finding.number),
-      isSelf(job, step, person),
+      isSelf(job, step, person, entry),
     ),
     entry,
   );
@@ -69,7 +71,12 @@ export const evolveRefuse = (draft: JobDraft, entry: Entry): void => {
 
 export const evolveReinspect = (draft: JobDraft, entry: Entry, job: JobState): void => {
   const step = textOf(entry.data, 'step') ?? '';
-  push(draft, step, lookOf(entry, 'reinspect', [], isSelf(job, step, textOf(entry.data, 'person') ?? entry.by)), entry);
+  push(
+    draft,
+    step,
+    lookOf(entry, 'reinspect', [], isSelf(job, step, textOf(entry.data, 'person') ?? entry.by, entry)),
+    entry,
+  );
 };
 
 export const evolveInvite = (draft: JobDraft, entry: Entry): void => {
