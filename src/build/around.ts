@@ -4,10 +4,12 @@ import { openInJob } from '../job/gate.ts';
 import type { JobState } from '../job/state.ts';
 import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
 import { clockTroubleAt } from './clock.ts';
+import { contradictionsUnder } from './resting.ts';
 import { overbuiltIn } from './over.ts';
 import { once } from './once.ts';
 import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
 import { lotIn } from './stock.ts';
+import { nextNumber } from './numbers.ts';
 import { own } from '../fault/own.ts';
 
 const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
@@ -128,8 +130,9 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, writer?: 
     lotsUsedIn: (procedure, material) => lotsUsedIn(state, procedure, material),
     builtOver: () => overbuiltIn(state, job),
     contradictions: openContradictions(state, job.id),
-    nextBatch: state.batches + 1,
-    nextTag: state.tags + 1,
+    contradictionsUnder: (step) => contradictionsUnder(state, job, step),
+    nextBatch: nextNumber(state, 'batches', writer),
+    nextTag: nextNumber(state, 'tags', writer),
     ...(trouble === undefined ? {} : { clockTrouble: trouble }),
   };
 };

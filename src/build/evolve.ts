@@ -13,6 +13,7 @@ import { evolveSettle, isHarmless, withContradiction } from './contradictions.ts
 import { withKey, withRecovery } from './keys.ts';
 import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
+import { counting } from './numbers.ts';
 import { jobsOf, type BuildState, type KnownKey } from './state.ts';
 import {
   evolveCorrectWarmth,
@@ -113,11 +114,10 @@ const evolveClock: Evolver = (state) => {
   return good(rest);
 };
 
-const numbered = (state: BuildState, entry: Entry): BuildState => ({
-  ...state,
-  batches: state.batches + (entry.type === 'mix' ? 1 : 0),
-  tags: state.tags + (entry.type === 'loose' || entry.type === 'skip' ? 1 : 0),
-});
+const numbered = (state: BuildState, entry: Entry): BuildState => {
+  if (entry.type === 'mix') return counting(state, 'batches', writerOf(entry));
+  return entry.type === 'loose' || entry.type === 'skip' ? counting(state, 'tags', writerOf(entry)) : state;
+};
 
 /** A loose item may be closed by another job than the one that left it: both keep the closing. */
 const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {

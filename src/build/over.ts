@@ -31,11 +31,11 @@ export interface BuiltOver {
 const shared = (some: readonly string[], others: readonly string[]): string | undefined =>
   some.find((one) => others.includes(one));
 
-const nameOf = ({ job, step }: Ground, seenFrom: JobState): string =>
+const nameOf = ({ job, step }: Pick<Ground, 'job' | 'step'>, seenFrom: JobState): string =>
   job.id === seenFrom.id ? step.step : `${step.step} of ${job.id}`;
 
 /** Why a step stands on other work: a feature that it set or proved, or an area that is now covered. */
-const whyOver = (step: Step, job: JobState, ground: Ground): string | undefined => {
+export const whyOver = (step: Step, job: JobState, ground: Pick<Ground, 'job' | 'step'>): string | undefined => {
   const below = ground.step;
   const relied = shared(step.reliesOn, [...below.sets, ...below.proves]);
   if (relied !== undefined)
@@ -62,7 +62,10 @@ const builtOnFeatures = (job: JobState, ground: Ground): readonly BuiltOver[] =>
   });
 
 /** True where a job was started because another was complete: `after`, on the same side where both have sides. */
-const startedAfter = (job: JobState, { job: below, from, until }: Ground): boolean => {
+export const startedAfter = (
+  job: JobState,
+  { job: below, from, until }: Pick<Ground, 'job' | 'from' | 'until'>,
+): boolean => {
   const after = job.plan.after.some((one) => one.procedure === below.procedure);
   const otherSide = job.side !== undefined && below.side !== undefined && job.side !== below.side;
   if (!after || otherSide || job.id === below.id) return false;

@@ -46,8 +46,9 @@ export interface BuildState {
   /** Imports by place, each list in the order of entry. */
   readonly logs: Readonly<Record<string, readonly LogMark[]>>;
   readonly found: Readonly<Record<string, ToolNow['found']>>;
-  readonly batches: number;
-  readonly tags: number;
+  /** How many each writer has numbered; see `numbers.ts`. */
+  readonly batches: Readonly<Record<string, number>>;
+  readonly tags: Readonly<Record<string, number>>;
   readonly entries: number;
   /** Written by the last entry, ms. */
   readonly lastAt: number;
@@ -76,8 +77,8 @@ export const emptyBuild: BuildState = {
   temperatures: {},
   logs: {},
   found: {},
-  batches: 0,
-  tags: 0,
+  batches: {},
+  tags: {},
   entries: 0,
   lastAt: 0,
   written: {},

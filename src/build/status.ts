@@ -12,6 +12,7 @@ import type { Step } from '../procedure/model.ts';
 import { printInstant } from '../quantity/time.ts';
 import { aroundOf } from './around.ts';
 import { jobsOf, openContradictions, type BuildState } from './state.ts';
+import { numberIn } from './numbers.ts';
 import { goodUntil, stockName } from './stock.ts';
 
 export type JobCondition = 'open' | 'parked' | 'complete' | 'opened again';
@@ -121,7 +122,10 @@ const holdWaits = (job: JobState, step: Step): readonly string[] => {
 };
 
 const waitsFor = (job: JobState, step: Step | undefined, around: Around, at: number): readonly string[] => {
-  const [contradiction] = around.contradictions;
+  const [contradiction] = [
+    ...around.contradictions,
+    ...(step ? around.contradictionsUnder(step).map((one) => one.contradiction) : []),
+  ];
   if (contradiction) return [`a contradiction to be settled: ${contradiction.entry.id}`];
   const park = job.parks.at(-1);
   if (park && !park.ended) return [park.waitsFor];
@@ -205,7 +209,9 @@ export const looseStatus = (state: BuildState): readonly LooseStatus[] =>
     )
     .toSorted(
       (a, b) =>
-        gateRank(state, a.before) - gateRank(state, b.before) || Number(a.tag.slice(2)) - Number(b.tag.slice(2)),
+        gateRank(state, a.before) - gateRank(state, b.before) ||
+        numberIn(a.tag) - numberIn(b.tag) ||
+        (a.tag < b.tag ? -1 : 1),
     );
 
 const runsOut = (state: BuildState): BuildStatus['runsOut'] =>

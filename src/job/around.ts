@@ -1,4 +1,4 @@
-import type { Procedure } from '../procedure/model.ts';
+import type { Procedure, Step } from '../procedure/model.ts';
 import type { Contradiction } from './contradiction.ts';
 import type { LogRows } from './logger/log.ts';
 import type { JobState, LooseItem } from './state.ts';
@@ -92,6 +92,13 @@ export interface Overbuilt {
   readonly what: string;
 }
 
+/** What a step rests on, in another job, contradicts what was done elsewhere. */
+export interface RestingOn {
+  readonly contradiction: Contradiction;
+  /** For a person: `close relies on keel-line, which dry-fit of keel-1a2b3c proved`. */
+  readonly why: string;
+}
+
 /** What a job must know of the build around it. Made by `build/`, read only here. */
 export interface Around {
   readonly people: Readonly<Record<string, PersonNow>>;
@@ -120,8 +127,11 @@ export interface Around {
   readonly builtOver: () => readonly Overbuilt[];
   /** What in this job contradicts what was done elsewhere, and nobody has settled yet. */
   readonly contradictions: readonly Contradiction[];
-  readonly nextBatch: number;
-  readonly nextTag: number;
+  /** The same in other jobs, where a step of this one rests on what they did, and why it does. */
+  readonly contradictionsUnder: (step: Step) => readonly RestingOn[];
+  /** What the next batch and the next tag of whoever writes are called: `B-3`, `T-12`. */
+  readonly nextBatch: string;
+  readonly nextTag: string;
   /** What stands in the text that a command names by its hash. */
   readonly named?: Procedure;
   /** Why rules on time refuse now. */

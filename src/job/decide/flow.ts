@@ -2,7 +2,6 @@ import { bad, refusal, usage, type Outcome, type Refusal } from '../../fault/fau
 import type { QuantityReading, Step } from '../../procedure/model.ts';
 import { readingOf, resultOf, stepOf } from '../../procedure/plan.ts';
 import { printDuration, printInstant } from '../../quantity/time.ts';
-import { contradictionText } from '../contradiction.ts';
 import { cureNow, msOf } from '../cure.ts';
 import { textOf, type Taken } from '../entry.ts';
 import { openFindings, standingRelease } from '../hold.ts';
@@ -15,7 +14,15 @@ import { troublesOf, twinNow } from '../verdicts.ts';
 import { currentStep, isDone, stepStateOf, walkedSteps } from '../where.ts';
 import { clockRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
 import { gateFault } from './keeping.ts';
-import { gateRefusals, helperRefusals, isGlued, openingRefusals, potLifeRefusals, stageRefusals } from './opening.ts';
+import {
+  contradictionRefusals,
+  gateRefusals,
+  helperRefusals,
+  isGlued,
+  openingRefusals,
+  potLifeRefusals,
+  stageRefusals,
+} from './opening.ts';
 
 const performer = (ask: Ask): readonly Refusal[] => powerRefusals(ask, ask.command.by, ['builder'], 'perform');
 
@@ -129,12 +136,6 @@ const twinRefusals = (ask: Ask, step: Step): readonly Refusal[] =>
       ),
     );
 
-/** Nothing is finished on what contradicts what was done elsewhere. */
-const contradictionRefusals = (ask: Ask): readonly Refusal[] =>
-  ask.around.contradictions.map((one) =>
-    refusal('contradiction', contradictionText(one), `settle it: settle ${one.entry.id} keep=yes, or keep=no`),
-  );
-
 /** Everything that stands against finishing a step now. */
 export const finishRefusals = (ask: Ask, step: Step): readonly Refusal[] => [
   ...openingRefusals(ask, step),
@@ -149,7 +150,7 @@ export const finishRefusals = (ask: Ask, step: Step): readonly Refusal[] => [
     ? []
     : [...gateRefusals(ask, step), ...(step.people === undefined ? [] : helperRefusals(ask, [step], 1))]),
   ...twinRefusals(ask, step),
-  ...contradictionRefusals(ask),
+  ...contradictionRefusals(ask, step),
   ...performer(ask),
 ];
 
@@ -163,7 +164,7 @@ export const decideComplete = (ask: Ask): Outcome<Taken> => {
   const nonconforming = nonconformances(ask.job, ask.around).filter((one) => one.open);
   const refusals = [
     ...performer(ask),
-    ...contradictionRefusals(ask),
+    ...contradictionRefusals(ask, ...walkedSteps(ask.job)),
     ...walkedSteps(ask.job)
       .filter((step) => isDone(ask.job, step))
       .flatMap((step) => twinRefusals(ask, step)),
@@ -203,8 +204,8 @@ export const decideSkip = (ask: Ask): Outcome<Taken> => {
       : []),
   ];
   return settle(ask, step.value, refusals, {
-    data: { tag: `T-${ask.around.nextTag}` },
-    told: [`tag T-${ask.around.nextTag}`],
+    data: { tag: ask.around.nextTag },
+    told: [`tag ${ask.around.nextTag}`],
   });
 };
 

@@ -137,8 +137,8 @@ export const decideLoose = (ask: Ask): Outcome<Taken> => {
   const declared = ask.job.plan.steps.find((step) => step.loose.some((part) => part.item === item));
   const step = declared ?? currentStep(ask.job);
   return settle(ask, step, [], {
-    data: { tag: `T-${ask.around.nextTag}`, ...(step ? { step: step.step } : {}) },
-    told: [`tag T-${ask.around.nextTag}`],
+    data: { tag: ask.around.nextTag, ...(step ? { step: step.step } : {}) },
+    told: [`tag ${ask.around.nextTag}`],
   });
 };
 

@@ -8,6 +8,7 @@ import { calculate } from '../../trade/calculations.ts';
 import type { Mix, Step } from '../../procedure/model.ts';
 import { stageOfCure } from '../cure.ts';
 import { airAt } from '../temperatures.ts';
+import { contradictionText, type Contradiction } from '../contradiction.ts';
 import { listOf } from '../entry.ts';
 import { coverers, provedBy } from '../ahead.ts';
 import { openBefore } from '../gate.ts';
@@ -262,12 +263,25 @@ export const shopRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
   });
 };
 
+/** Nothing is finished, and nothing made permanent, on what contradicts what was done elsewhere: in this job, or in one that the steps rest on. */
+export const contradictionRefusals = (ask: Ask, ...steps: readonly Step[]): readonly Refusal[] => {
+  const refuse = ({ entry }: Contradiction, what: string): Refusal =>
+    refusal('contradiction', what, `settle it: settle ${entry.id} keep=yes, or keep=no`);
+  return [
+    ...ask.around.contradictions.map((one) => refuse(one, contradictionText(one))),
+    ...steps
+      .flatMap((step) => ask.around.contradictionsUnder(step))
+      .map(({ contradiction, why }) => refuse(contradiction, `${why}; ${contradictionText(contradiction)}`)),
+  ];
+};
+
 /** Rule 2, for a permanent step: decided before anything is committed, at its mix or its opening, whichever is first. */
 export const permanentRefusals = (ask: Ask, step: Step): readonly Refusal[] => [
   ...proofRefusals(ask, step),
   ...coverRefusals(ask, step),
   ...gateRefusals(ask, step),
   ...toolsOfStep(ask, step),
+  ...contradictionRefusals(ask, step),
 ];
 
 export const stageRefusals = (ask: Ask, step: Step): readonly Refusal[] => {

@@ -239,7 +239,7 @@ export const decideMix = (ask: Ask): Outcome<Taken> => {
       ),
     );
   const right = inRatio(mix, read.parts);
-  const batch = textOf(ask.data, 'batch') ?? `B-${ask.around.nextBatch}`;
+  const batch = textOf(ask.data, 'batch') ?? ask.around.nextBatch;
   const thrown = ask.data['discarded'] === true;
   const lots = Object.fromEntries(
     lotsFor(ask, mix).flatMap(({ part, number }) => (number === undefined ? [] : [[part, number]])),

@@ -57,16 +57,24 @@ export const evolveRelease = (draft: JobDraft, entry: Entry, job: JobState): voi
   );
 };
 
+/** The number that a finding was given, unless another one, written at the same time, has it here already: then the next. */
+const freeNumber = ({ findings }: JobDraft, wanted: number | undefined): number =>
+  wanted === undefined || findings.some(({ number }) => number === wanted)
+    ? Math.max(0, ...findings.map(({ number }) => number)) + 1
+    : wanted;
+
 export const evolveRefuse = (draft: JobDraft, entry: Entry): void => {
   const step = textOf(entry.data, 'step') ?? '';
   const numbers = Array.isArray(entry.data['numbers'])
     ? entry.data['numbers'].filter((one) => typeof one === 'number')
     : [];
   const person = textOf(entry.data, 'person') ?? entry.by;
-  listOf(entry.data, 'findings').forEach((text, index) => {
-    draft.findings.push({ ...stampOf(entry), number: numbers[index] ?? 0, step, person, text, answers: [] });
+  const given = listOf(entry.data, 'findings').map((text, index) => {
+    const number = freeNumber(draft, numbers[index]);
+    draft.findings.push({ ...stampOf(entry), number, step, person, text, answers: [] });
+    return number;
   });
-  push(draft, step, lookOf(entry, 'refuse', [...numbers], false), entry);
+  push(draft, step, lookOf(entry, 'refuse', given, false), entry);
 };
 
 export const evolveReinspect = (draft: JobDraft, entry: Entry, job: JobState): void => {
