@@ -8,9 +8,13 @@ const { folder, dryfit } = builtProgram('demos');
 
 const textOf = (script: string): string => readFileSync(join(scripts, script), 'utf8');
 
+/** Their job is meant to stay open: a failed sample keeps it from completing. What they show is looked at elsewhere. */
+const leftOpen: readonly string[] = ['cold-night.yaml'];
+
 /** Scripts that walk procedures of the demo. */
 const walks = readdirSync(scripts).filter(
-  (name) => name.endsWith('.yaml') && textOf(name).includes('\nprocedures: ../../procedures\n'),
+  (name) =>
+    name.endsWith('.yaml') && !leftOpen.includes(name) && textOf(name).includes('\nprocedures: ../../procedures\n'),
 );
 
 /** The procedure, and the side, of every job that a script starts. */
