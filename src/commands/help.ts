@@ -10,7 +10,7 @@ const optionLines = (options: Readonly<Record<string, OptionSpec>>): readonly st
 };
 
 export const commandHelp = (command: CommandSpec): readonly string[] => [
-  `${command.usage.join('\n')}`,
+  ...command.usage,
   '',
   `${command.about[0]?.toUpperCase() ?? ''}${command.about.slice(1)}.`,
   ...(command.more === undefined ? [] : ['', ...command.more]),

@@ -140,7 +140,7 @@ export const hold: CommandSpec = {
   about: 'an answer to a hold, to be signed elsewhere, and taken in',
   usage: [
     'dryfit hold JOB --for release|refuse|reinspect [--step STEP] [--as PERSON] > answer.json',
-    'dryfit hold JOB --answer answer.json',
+    'dryfit hold JOB --answer answer.json [--step STEP] [--as PERSON]',
   ],
   options: {
     for: { type: 'string', value: 'ANSWER', about: 'what the answer says' },

@@ -15,7 +15,9 @@ const list = (call: Call, opened: Opened): number => {
     const lies = keyPlace(opened.place, folder, person);
     return known.map(({ key, fingerprint, entry, ended }) => {
       const here = ended === undefined && lies?.fingerprint === fingerprint;
-      const where = here ? { where: lies.where } : {};
+      // one that cannot be read where it is to lie may be any of them
+      const isMeant = here || (ended === undefined && lies !== undefined && lies.fingerprint === undefined);
+      const where = isMeant ? { where: lies.where } : {};
       return { person, fingerprint, key, entry, ...(ended === undefined ? {} : { ended }), here, ...where };
     });
   });
@@ -68,7 +70,7 @@ export const key: CommandSpec = {
     'passphrase: another passphrase for the key that lies on this machine; the key stays the same.',
     'here: the key of the person lies in FILE, and is looked for there from now on; a .pub file stands for a key in the ssh-agent.',
     'replace: a new key for a lost one; an inspector or designer is vouched for with their old key, their recovery key, or by another',
-    'inspector. Where nobody can vouch, it is a new person: dryfit person add ID --follows PERSON.',
+    'inspector (--as). Where nobody can vouch, it is a new person: dryfit person add ID --follows PERSON.',
     'recovery: makes a key that signs nothing but one replacement. FILE holds its private half, under a passphrase, to be kept elsewhere;',
     'making another ends the one before.',
   ],
