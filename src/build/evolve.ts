@@ -46,11 +46,12 @@ const knownKey = (entry: Entry): Outcome<KnownKey> => {
 const evolveKey: Evolver = (state, entry) => {
   const known = knownKey(entry);
   if (!known.ok) return known;
+  const person = textOf(entry.data, 'person') ?? entry.by;
   const name = textOf(entry.data, 'name');
   return good({
     ...withKey(state, entry, known.value),
-    names: name === undefined ? state.names : withValue(state.names, entry.by, name),
-    accepted: accept(state, entry.by, listOf(entry.data, 'powers').flatMap(asPower)),
+    names: name === undefined ? state.names : withValue(state.names, person, name),
+    accepted: accept(state, person, listOf(entry.data, 'powers').flatMap(asPower)),
     scripted: state.entries === 0 ? entry.data['scripted'] === true : state.scripted,
   });
 };

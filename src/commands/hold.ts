@@ -1,4 +1,4 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { bad, good, refusalNamed, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import type { JobState } from '../job/state.ts';
 import { currentStep } from '../job/where.ts';
@@ -84,12 +84,12 @@ const readBeside = (opened: Opened, path: string, typed: string): Outcome<string
   return text.ok ? text : bad({ ...text.fault, kind: 'usage' });
 };
 
-const unsigned = (typed: string): Fault => ({
-  kind: 'refused',
-  code: 'answer-unsigned',
-  what: `the answer is not signed: there is no ${typed}.sig beside it`,
-  todo: `sign it: ssh-keygen -Y sign -n dryfit-hold -f KEY ${typed}`,
-});
+const unsigned = (typed: string): Fault =>
+  refusalNamed(
+    'answer-unsigned',
+    `the answer is not signed: there is no ${typed}.sig beside it`,
+    `sign it: ssh-keygen -Y sign -n dryfit-hold -f KEY ${typed}`,
+  );
 
 /** Takes a signed answer in: every misfit is refused by its own name, then the rules decide as for a look in person. */
 const takeAnswer = async (call: Call, opened: Opened, job: JobState, typed: string): Promise<number> => {

@@ -116,7 +116,7 @@ export const recovery = async (call: Call, opened: Opened, file: string | undefi
   const { fingerprint } = done.value;
   if (call.flag('json')) call.print.json({ person: by.value, recovery: fingerprint, file: path });
   else {
-    call.print.lines(`${by.value} can be given a new key with ${fingerprint}`);
+    call.print.lines(`${by.value} keeps ${fingerprint} for recovery`);
     call.print.note(`note: lay ${file} away from this machine, and its passphrase elsewhere`);
   }
   return 0;

@@ -28,7 +28,10 @@ const fieldsText = (type: string, data: Data): string => {
 /** One entry that was taken: when, who, what, and the verdict. */
 export const doneLine = (done: Done): string => {
   const what = [done.type, fieldsText(done.type, done.data)].filter((part) => part !== '').join(' ');
-  return `${done.at} ${done.by} ${what}${done.verdict === undefined ? '' : `: ${done.verdict}`}`;
+  // an answer from elsewhere: carried in by one person, signed by another
+  const signed = done.data['answer'] === undefined ? undefined : done.data['person'];
+  const whose = typeof signed === 'string' && signed !== done.by ? ` (signed by ${signed})` : '';
+  return `${done.at} ${done.by} ${what}${whose}${done.verdict === undefined ? '' : `: ${done.verdict}`}`;
 };
 
 /** The same with what is to be said about it. */

@@ -9,6 +9,7 @@ import type { Newcomer } from '../workshop/key-lines.ts';
 import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type Opened } from './open.ts';
 import { addFollower } from './person-follows.ts';
+import { addSigned, invite } from './person-invite.ts';
 import { keyFromFile, newPassphrase } from './secrets.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
@@ -127,12 +128,21 @@ const add = (call: Call, opened: Opened, person: string | undefined): number | P
   return opened.workshop.state().entries === 0 ? addFirst(call, opened, person) : addLater(call, opened, person);
 };
 
+const asked = (call: Call, opened: Opened, person: string | undefined): number => {
+  if (person === undefined || !isPerson(person))
+    return failed(call, usage('person-id', 'no person is named whom to invite', 'write: dryfit person invite ID'));
+  const powers = powersAsked(call);
+  return powers.ok ? invite(call, opened, person, powers.value) : failed(call, powers.fault);
+};
+
 export const person: CommandSpec = {
   name: 'person',
   about: 'who works on the build',
   usage: [
     'dryfit person',
     'dryfit person add ID [--name NAME] [--power POWER …] [--key FILE]',
+    'dryfit person invite ID --key FILE.pub [--power POWER …] [--name NAME] > invitation.json',
+    'dryfit person add --signed invitation.json',
     'dryfit person add ID --follows PERSON',
   ],
   options: {
@@ -144,6 +154,7 @@ export const person: CommandSpec = {
       about: `one of ${powers.join(', ')}; may stand several times`,
     },
     passphrase: { type: 'boolean', about: 'a person wants a passphrase for their own key' },
+    signed: { type: 'string', value: 'FILE', about: 'an invitation that its person signed; FILE.sig beside it' },
     follows: {
       type: 'string',
       value: 'PERSON',
@@ -156,12 +167,18 @@ export const person: CommandSpec = {
     'FILE is an OpenSSH Ed25519 private key, with a passphrase or without, or the .pub file of one in the ssh-agent. It is not copied:',
     'where the first person has it is remembered on this machine; a later one signs here with --key FILE each time, or elsewhere.',
     'Helpers and advisers are named and have no key.',
+    'invite: for a person who is elsewhere. What they are to be here goes into a file, which they sign with plain ssh-keygen and their own',
+    'key; add --signed takes it in. For somebody who is known already it is their new key, and whoever takes it in vouches for it.',
     'Whoever lost their key goes on with key replace. Where nobody can vouch for them they are a new person, who follows the old one: with',
     'the same powers, marked here, in records and by verify, and never independent of what the old one did. --as names who signs for them.',
   ],
   run: (call) => {
     const [verb, id, ...more] = call.words;
     if (verb === undefined) return withState(call, 'read', (opened) => list(call, opened));
+    if (verb === 'invite' && more.length === 0) return withState(call, 'read', (opened) => asked(call, opened, id));
+    const signed = call.text('signed');
+    if (verb === 'add' && id === undefined && signed !== undefined)
+      return withState(call, 'write', (opened) => addSigned(call, opened, signed));
     if (verb !== 'add' || more.length > 0)
       return failed(
         call,

@@ -52,6 +52,15 @@ export const wrong = (code: string, what: string, todo: string, where?: string):
   ...(where === undefined ? {} : { where }),
 });
 
+/** Refused by a name of its own, of those that stand outside the closed list: what is brought from elsewhere does not fit here. */
+export const refusalNamed = (code: string, what: string, todo: string, where?: string): Fault => ({
+  kind: 'refused',
+  code,
+  what,
+  todo,
+  ...(where === undefined ? {} : { where }),
+});
+
 export const refusal = (code: RefusalCode, what: string, todo: string, where?: string): Refusal => ({
   kind: 'refused',
   code,

@@ -1,6 +1,6 @@
 import { keysOf } from '../build/keys.ts';
 import type { BuildState } from '../build/state.ts';
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { bad, good, refusalNamed, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import { inspectionHead, inspectionInput } from '../job/hold.ts';
 import type { JobState } from '../job/state.ts';
@@ -37,9 +37,6 @@ export interface Answer {
 }
 
 export const isAnswerKind = (text: string): text is AnswerKind => (answerKinds as readonly string[]).includes(text);
-
-/** Refused by name: the answer is for something else than what lies here now. Exit 3. */
-const refused = (code: string, what: string, todo: string): Fault => ({ kind: 'refused', code, what, todo });
 
 const holdOf = (job: JobState, step: string): Outcome<Step> => {
   const found = stepOf(job.plan, step);
@@ -134,26 +131,30 @@ const isSpent = (job: JobState, nonce: string): boolean =>
 /** What keeps a signed answer from being the answer to this hold, here and now. */
 const placeFault = (state: BuildState, job: JobState, answer: Answer): Fault | undefined => {
   if (answer.build !== state.build)
-    return refused('answer-build', 'the answer is for another build', 'have one made and signed for this build');
+    return refusalNamed('answer-build', 'the answer is for another build', 'have one made and signed for this build');
   if (answer.job !== job.id)
-    return refused(
+    return refusalNamed(
       'answer-job',
       `the answer is for the job ${answer.job}, not for ${job.id}`,
       'take it in at that job',
     );
   const hold = holdOf(job, answer.step);
   if (!hold.ok)
-    return refused('answer-step', `the answer is for ${answer.step}: ${hold.fault.what}`, 'have one made for a hold');
+    return refusalNamed(
+      'answer-step',
+      `the answer is for ${answer.step}: ${hold.fault.what}`,
+      'have one made for a hold',
+    );
   if (isSpent(job, answer.nonce))
-    return refused('answer-replayed', 'this answer was taken in before', 'have a new one made and signed');
+    return refusalNamed('answer-replayed', 'this answer was taken in before', 'have a new one made and signed');
   if (answer.head !== inspectionHead(job, hold.value))
-    return refused(
+    return refusalNamed(
       'answer-head',
       `what ${answer.step} inspects has changed since the answer was made`,
       'have a new one made, looked at and signed',
     );
   if (answer.digest !== digestOf(job, hold.value))
-    return refused(
+    return refusalNamed(
       'answer-digest',
       `the answer is about something else than what ${answer.step} inspects`,
       'have one made with dryfit hold, and sign it as it was made',
@@ -163,14 +164,18 @@ const placeFault = (state: BuildState, job: JobState, answer: Answer): Fault | u
 
 const signatureFault = (fault: Fault, person: string): Fault => {
   if (fault.code === 'signature-namespace')
-    return refused(
+    return refusalNamed(
       'answer-namespace',
       `the answer is ${fault.what}`,
       `sign it with: ssh-keygen -Y sign -n ${namespaces.hold}`,
     );
   if (fault.code === 'signature-key')
-    return refused('answer-key', `the answer is ${fault.what}`, `${person} signs with the key that the build knows`);
-  return refused('answer-signature', `the signature of the answer is not good: ${fault.what}`, fault.todo);
+    return refusalNamed(
+      'answer-key',
+      `the answer is ${fault.what}`,
+      `${person} signs with the key that the build knows`,
+    );
+  return refusalNamed('answer-signature', `the signature of the answer is not good: ${fault.what}`, fault.todo);
 };
 
 export interface ReadAnswer {
@@ -185,7 +190,7 @@ const signedBy = (answer: Answer, text: string, signature: string, against: Agai
   if (!signer.ok) return signatureFault(signer.fault, answer.person);
   const { person, key } = signer.value;
   if (person !== answer.person)
-    return refused(
+    return refusalNamed(
       'answer-key',
       `the answer is signed by ${person}, and says ${answer.person}`,
       `${answer.person} signs it`,
@@ -193,7 +198,7 @@ const signedBy = (answer: Answer, text: string, signature: string, against: Agai
   const ended = keysOf(state, person).findLast(({ fingerprint }) => fingerprint === key.fingerprint)?.ended;
   return ended === undefined || against.meanwhile === true
     ? undefined
-    : refused(
+    : refusalNamed(
         'answer-key-ended',
         `the answer is signed with ${key.fingerprint}, a key of ${person} that entry ${ended} ended`,
         `${person} signs it with the key that they have now`,
@@ -230,7 +235,7 @@ export const checkAnswer = (text: string, signature: string, against: Against): 
 const otherStep = (answer: Answer, step: string | undefined): Fault | undefined =>
   step === undefined || step === answer.step
     ? undefined
-    : refused('answer-step', `the answer is for ${answer.step}, not for ${step}`, `have one made for ${step}`);
+    : refusalNamed('answer-step', `the answer is for ${answer.step}, not for ${step}`, `have one made for ${step}`);
 
 /** The entry's data for a carried answer: what the person would have entered, and the proof that they did. */
 const answerData = (answer: Answer, text: string, signature: string): Data => ({

@@ -1,5 +1,6 @@
 import { evolveBuild } from '../build/evolve.ts';
-import { coSigningKey, introductionFlaw, signingKey, type Knew } from '../build/keys.ts';
+import { introductionFlaw } from '../build/introductions.ts';
+import { coSigningKey, signingKey, type Knew } from '../build/keys.ts';
 import { knowledgeOf, type Knowledge } from '../build/order.ts';
 import type { Library } from '../build/library.ts';
 import { emptyBuild, type BuildState } from '../build/state.ts';

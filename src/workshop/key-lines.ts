@@ -1,11 +1,11 @@
-import { introductionFlaw } from '../build/keys.ts';
+import { introductionFlaw } from '../build/introductions.ts';
 import { bad, good, refusal, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Power } from '../job/around.ts';
 import type { Data } from '../job/entry.ts';
 import type { JsonObject } from '../proof/canonical.ts';
 import type { CoSigner, Signer } from '../signing/signer.ts';
 import type { Pen } from './desk.ts';
-import type { BroughtKey, ReadyKey } from './own-keys.ts';
+import { atHand, type BroughtKey, type ReadyKey } from './own-keys.ts';
 import type { Workshop } from './workshop.ts';
 
 /** Somebody who is to have a key in this build. */
@@ -87,6 +87,10 @@ export const enterKey = (
     ready,
     introducer ? [introducer] : [],
   );
+
+/** Somebody known brings a key that its person has signed for elsewhere. Refused: `power`, where they may not. */
+export const enterCarried = (workshop: Workshop, data: Data, carrier: CoSigner): Outcome<Signer> =>
+  enterWith(workshop, 'key', carrier.by, data, atHand(carrier.signer), []);
 
 /** A person keeps a key for the day on which theirs is lost. */
 export const enterRecovery = (workshop: Workshop, ready: ReadyKey, owner: CoSigner): Outcome<Signer> =>

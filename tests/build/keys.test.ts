@@ -2,19 +2,15 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { evolveBuild } from '../../src/build/evolve.ts';
 import { emptyFile, type PersonLine } from '../../src/build/file.ts';
-import {
-  coSigningKey,
-  endOf,
-  introductionFlaw,
-  keyInForce,
-  recoveryOf,
-  signingKey,
-  type SignedLine,
-} from '../../src/build/keys.ts';
+import { carriedData, invitationText, type Invitation } from '../../src/build/invitation.ts';
+import { introductionFlaw } from '../../src/build/introductions.ts';
+import { coSigningKey, endOf, keyInForce, recoveryOf, signingKey, type SignedLine } from '../../src/build/keys.ts';
 import type { Library } from '../../src/build/library.ts';
 import { emptyBuild, powersOf, type BuildState } from '../../src/build/state.ts';
 import { bad, good, usage } from '../../src/fault/fault.ts';
 import { keyFromRaw } from '../../src/proof/keys.ts';
+import { secretFromSeed } from '../../src/signing/secret.ts';
+import { makeSigner } from '../../src/signing/signer.ts';
 import { valueOf } from '../proof/outcomes.ts';
 
 /* Given what was introduced so far, when a line introduces a key, then it may, or the reason why not. */
@@ -254,6 +250,64 @@ describe('nobody can vouch: a new person', () => {
     expect(state.following).toEqual({ 'ines-2': { person: 'ines', entry: 'w:7', introducers: [] } });
     expect(keyInForce(state, 'ines', fp('i1'))).toBeDefined();
     expect(powersOf(state, 'ines-2')).toEqual([]);
+  });
+});
+
+describe('a key that somebody else brings, signed for elsewhere', () => {
+  const tess = secretFromSeed(new Uint8Array(32).fill(5));
+  const other = secretFromSeed(new Uint8Array(32).fill(6));
+  const state = given(...cast);
+  const invitation: Invitation = {
+    v: 1,
+    build: state.build,
+    person: 'tess',
+    key: tess.publicKey.text,
+    powers: ['witness'],
+  };
+  const carried = (
+    said: Invitation,
+    more: Readonly<Record<string, unknown>> = {},
+    by = 'ines',
+    secret = tess,
+  ): SignedLine => {
+    const text = invitationText(said);
+    const signature = valueOf(makeSigner(secret).signArmored('dryfit-entry', text));
+    const data = { ...carriedData(said, text, signature), ...more };
+    return { type: 'key', by, key: fp('i1'), data: data as never };
+  };
+  const flawOf = (line: SignedLine): string => introductionFlaw(state, line) ?? 'taken';
+
+  it('is introduced by whoever brings it, with exactly what was signed for', () => {
+    const line = carried(invitation);
+    expect(flawOf(line)).toBe('taken');
+    expect(signingKey(state, line)).toBe(keyOf('i1').text);
+    const after = evolved(state, 'key', 'ines', line.data, []);
+    expect(keyInForce(after, 'tess', tess.publicKey.fingerprint)).toBeDefined();
+    expect(keyInForce(after, 'ines', tess.publicKey.fingerprint)).toBeUndefined();
+  });
+
+  it.each<[string, SignedLine, string]>([
+    [
+      'a power more',
+      carried(invitation, { powers: ['witness', 'inspector'] }),
+      'something else than tess has signed for',
+    ],
+    ['another person', carried(invitation, { person: 'otto' }), 'something else than tess has signed for'],
+    ['another key', carried(invitation, { key: other.publicKey.text }), 'something else than tess has signed for'],
+    ['something beside it', carried(invitation, { recovery: fp('t1') }), 'something else than tess has signed for'],
+    ['another build', carried({ ...invitation, build: 'f'.repeat(64) }), 'another build'],
+    ['another signer', carried(invitation, {}, 'ines', other), 'for somebody else'],
+    ['no proof', { ...carried(invitation), data: { person: 'tess', key: tess.publicKey.text } }, 'for somebody else'],
+    ["somebody else's key", carried({ ...invitation, person: 'otto', key: keyOf('t1').text }), 'for somebody else'],
+    [
+      'an inspector, by a builder',
+      carried({ ...invitation, person: 'tobias' }),
+      'neither their old one nor another inspector',
+    ],
+    ['nothing amiss: an inspector, by another', carried({ ...invitation, person: 'tobias' }, {}, 'vera'), 'taken'],
+    ['the place of a key that is not theirs', carried({ ...invitation, replaces: fp('v1') }), 'not theirs'],
+  ])('%s', (_, line, what) => {
+    expect(flawOf(line)).toContain(what);
   });
 });
 

@@ -56,7 +56,8 @@ describe('a hold answered in a file', () => {
   it('is released by an answer that was signed with ssh-keygen', async () => {
     await makeAnswer('--for', 'release', '--remark', 'sits flat');
     sign('answer.json', 'second');
-    expect(await takeIn()).toMatchObject({ code: 0, err: '' });
+    const out = expect.stringContaining('first release inspect remark=sits flat (signed by second)') as string;
+    expect(await takeIn()).toMatchObject({ code: 0, err: '', out });
     expect(own.journal().at(-1)).toMatchObject({
       type: 'release',
       by: 'first',

@@ -1,0 +1,106 @@
+import { carriedData, invitationText, readSigned, type Invitation } from '../build/invitation.ts';
+import { keysOf } from '../build/keys.ts';
+import { nameOf, powersOwed } from '../build/state.ts';
+import { bad, good, refusalNamed, usage, type Outcome } from '../fault/fault.ts';
+import type { Power } from '../job/around.ts';
+import type { PublicKey } from '../proof/keys.ts';
+import { readText } from '../store/read-file.ts';
+import { enterCarried } from '../workshop/key-lines.ts';
+import { findKey } from '../workshop/open-key.ts';
+import { listPerson } from '../workshop/people.ts';
+import { readKeyFileAt } from '../store/key-files.ts';
+import { failed } from './fail.ts';
+import { fromHere } from './folders.ts';
+import { signing, whoEnters, type Opened } from './open.ts';
+import type { Call } from './spec.ts';
+
+const largest = 64 * 1024;
+
+/** The public key out of the `.pub` file that the person has sent. */
+const publicKeyOf = (call: Call, opened: Opened): Outcome<PublicKey> => {
+  const typed = call.text('key');
+  if (typed === undefined)
+    return bad(usage('value-missing', 'no key is named', 'name the .pub file that they sent: --key FILE.pub'));
+  const text = readKeyFileAt(opened.place.disk, fromHere(call.world.env, typed));
+  if (!text.ok) return bad({ ...text.fault, kind: 'usage' });
+  const key = findKey(opened.place, text.value);
+  if (!key.ok) return key;
+  return key.value.kind === 'agent'
+    ? good(key.value.publicKey)
+    : bad(usage('key-file', 'this is a private key', 'a person elsewhere sends their .pub file alone', typed));
+};
+
+/** What they are to sign; for somebody who is known already, the key that takes the place of theirs. */
+const invitationFor = (call: Call, opened: Opened, person: string, powers: readonly Power[]): Outcome<Invitation> => {
+  const state = opened.workshop.state();
+  const key = publicKeyOf(call, opened);
+  if (!key.ok) return key;
+  const replaced = keysOf(state, person).findLast(({ ended }) => ended === undefined);
+  if (replaced === undefined && powers.length === 0)
+    return bad(usage('power-missing', 'no power is given', 'say which: --power POWER'));
+  const named = powers.find((power) => power === 'helper' || power === 'adviser');
+  if (named !== undefined)
+    return bad(usage('power-unknown', `a ${named} is named and signs nothing`, 'enter them with dryfit person add'));
+  const asked = replaced === undefined ? powers : powersOwed(state, person);
+  const name = call.text('name');
+  return good({
+    v: 1,
+    build: state.build,
+    person,
+    key: key.value.text,
+    ...(name === undefined ? {} : { name }),
+    ...(asked.length === 0 ? {} : { powers: asked }),
+    ...(replaced === undefined ? {} : { replaces: replaced.fingerprint }),
+  });
+};
+
+/** Writes what somebody elsewhere is to sign, with the key that they will use. */
+export const invite = (call: Call, opened: Opened, person: string, powers: readonly Power[]): number => {
+  if (opened.workshop.state().entries === 0)
+    return failed(call, usage('build-empty', 'nobody is there who could invite', 'begin with: dryfit person add ID'));
+  const invitation = invitationFor(call, opened, person, powers);
+  if (!invitation.ok) return failed(call, invitation.fault);
+  call.print.raw(invitationText(invitation.value));
+  call.print.note('note: they sign it unchanged with: ssh-keygen -Y sign -n dryfit-entry -f KEY FILE');
+  return 0;
+};
+
+const readBeside = (call: Call, opened: Opened, typed: string): Outcome<string> => {
+  const path = fromHere(call.world.env, typed);
+  const text = readText(opened.place.disk, path, { where: typed, limit: largest, links: 'follow' });
+  return text.ok ? text : bad({ ...text.fault, kind: 'usage' });
+};
+
+/** Takes a signed invitation in: every misfit is refused by its own name, then the rules for keys decide. */
+export const addSigned = async (call: Call, opened: Opened, typed: string): Promise<number> => {
+  const { workshop } = opened;
+  const text = readBeside(call, opened, typed);
+  if (!text.ok) return failed(call, text.fault);
+  const signature = readBeside(call, opened, `${typed}.sig`);
+  const unsigned = refusalNamed(
+    'invitation-unsigned',
+    `the invitation is not signed: there is no ${typed}.sig beside it`,
+    `they sign it: ssh-keygen -Y sign -n dryfit-entry -f KEY ${typed}`,
+  );
+  if (!signature.ok) return failed(call, signature.fault.code === 'file-missing' ? unsigned : signature.fault);
+  const signed = readSigned(workshop.state(), text.value, signature.value);
+  if (!signed.ok) return failed(call, signed.fault);
+  const { invitation, key } = signed.value;
+  const by = whoEnters(opened);
+  if (!by.ok) return failed(call, by.fault);
+  const name = invitation.name ?? nameOf(workshop.state(), invitation.person);
+  const line = { person: invitation.person, powers: invitation.powers ?? [], ...(name === undefined ? {} : { name }) };
+  const done = await signing(call, opened, (signerOf) => {
+    const signer = signerOf(by.value);
+    if (!signer.ok) return signer;
+    const data = carriedData(invitation, text.value, signature.value);
+    const entered = enterCarried(workshop, data, { by: by.value, signer: signer.value });
+    if (!entered.ok) return entered;
+    const listed = listPerson(workshop, line, by.value, signerOf);
+    return listed.ok ? entered : listed;
+  });
+  if (!done.ok) return failed(call, done.fault);
+  if (call.flag('json')) call.print.json({ person: invitation.person, key: key.fingerprint });
+  else call.print.lines(`${invitation.person} signs with ${key.fingerprint}`);
+  return 0;
+};
