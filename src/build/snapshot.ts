@@ -9,8 +9,8 @@ import type { BuildState } from './state.ts';
 
 /*
  * The whole build as lines of text, so that opening need not go through its history again: first all that is neither job nor log,
- * then each plan that jobs follow (many follow the same), then the rows of each imported log, then each job. Whatever stands in a
- * line of its own is read only when it is asked for.
+ * then each plan that jobs follow (many follow the same), then the rows of each imported log, then two lines for each job: what it
+ * is, and its story, which most who look at a job do not ask for. Whatever stands in a line of its own is read only when it is asked for.
  */
 
 type Rest = Omit<BuildState, 'jobs' | 'logs'>;
@@ -25,6 +25,23 @@ interface Contents extends Rest {
   /** By the job's place in `jobOrder`: the plan that it follows. */
   readonly follows: readonly number[];
 }
+
+/** Of a job: what only grows, and is long. */
+type Story = Pick<JobState, 'log' | 'remarks'>;
+
+type Own = Omit<JobState, 'plan' | keyof Story>;
+
+/** A job whose story is read when it is first asked for. */
+const jobWith = (own: Own, plan: Plan, story: () => Story): JobState => ({
+  ...own,
+  plan,
+  get log() {
+    return story().log;
+  },
+  get remarks() {
+    return story().remarks;
+  },
+});
 
 const textOf = (value: unknown): string => JSON.stringify(value, toPlain);
 
@@ -47,10 +64,11 @@ export const layUp = (state: BuildState): readonly string[] => {
   for (const id of state.jobOrder) {
     const job = jobIn(jobs, id);
     if (job === undefined) throw new RangeError(`no job ${id}`);
-    const { plan, ...own } = job;
+    const { plan, log, remarks, ...own } = job;
     if (!plans.has(plan)) plans.set(plan, plans.size);
     follows.push(plans.get(plan) ?? 0);
-    texts.push(textOf(own));
+    const story: Story = { log, remarks };
+    texts.push(textOf(own), textOf(story));
   }
   const contents: Contents = { ...rest, logs: withoutRows(logs), plans: plans.size, follows };
   const rows = Object.values(logs).flatMap((marks) => marks.map((mark) => rowsText(mark.rows())));
@@ -70,8 +88,9 @@ export const takeUp = (line: (number: number) => string): BuildState => {
   const reads = rest.jobOrder.map((id, index) => {
     const plan = plans[follows[index] ?? -1];
     if (plan === undefined) throw new RangeError(`no plan of ${id}`);
-    const own = (): Omit<JobState, 'plan'> => read(line(firstJob + index)) as Omit<JobState, 'plan'>;
-    return [id, (): JobState => ({ ...own(), plan: plan() })] as const;
+    const at = firstJob + 2 * index;
+    const story = once(() => read(line(at + 1)) as Story);
+    return [id, () => jobWith(read(line(at)) as Own, plan(), story)] as const;
   });
   return { ...rest, logs, jobs: laidUpJobs(reads) };
 };

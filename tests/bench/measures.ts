@@ -1,4 +1,5 @@
 import { execFile } from 'node:child_process';
+import { existsSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 import type { Outcome } from '../../src/fault/fault.ts';
@@ -52,20 +53,37 @@ export const command = async ({ program, home, state }: Places): Promise<Result>
   return compared('dryfit status --json', 'node -e 0', 2, await inTurns(25, ours, bare));
 };
 
+const sizes = { long: 200_000, short: 200 };
+
+/** A build of years and one of two jobs, once. */
+const makeBuilds = ({ fixtures, procedure }: Places): void => {
+  for (const [name, entries] of Object.entries(sizes))
+    if (!existsSync(join(fixtures, name))) longBuild(join(fixtures, name), entries, procedure);
+};
+
 /** From the start of a process until it has a build of years open, against a build of two jobs; each was open before. */
-export const opening = async ({ fixtures, home, procedure }: Places): Promise<Result> => {
-  const open = async (name: string): Promise<void> => {
+export const opening = async (places: Places): Promise<Result> => {
+  const { fixtures, home } = places;
+  makeBuilds(places);
+  for (const name of Object.keys(sizes))
     await wholeRun([join(fixtures, 'open.js'), join(fixtures, name), join(home, name)], home);
-  };
-  const sizes = { long: 200_000, short: 200 };
-  for (const [name, entries] of Object.entries(sizes)) {
-    longBuild(join(fixtures, name), entries, procedure);
-    await open(name);
-  }
   const time = (name: string) => () =>
     wholeRun([join(fixtures, 'open.js'), join(fixtures, name), join(home, name)], home);
   const pairs = await inTurns(25, time('long'), time('short'));
   return compared('opening, 200,000 entries', 'opening, 200 entries', 1.2, pairs);
+};
+
+/** `status` of a build of 2,000 jobs against one of two; each was open before, and nothing is kept of what was said last. */
+export const longStatus = async (places: Places): Promise<Result> => {
+  const { program, fixtures, home } = places;
+  makeBuilds(places);
+  const time = (name: string) => (): Promise<number> => {
+    rmSync(join(home, 'dryfit', 'status'), { recursive: true, force: true });
+    return wholeRun([program, 'status', '--json', '--state', join(fixtures, name)], home);
+  };
+  await time('long')();
+  const pairs = await inTurns(15, time('long'), time('short'));
+  return compared('status --json, 2,000 jobs', 'status --json, 2 jobs', 3, pairs);
 };
 
 /** From the start of the bench until its first frame is whole. */

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { jobIn } from '../../src/build/jobs.ts';
 import { layUp, takeUp } from '../../src/build/snapshot.ts';
+import { statusOf } from '../../src/build/status.ts';
 import { emptyBuild, jobsOf, type BuildState } from '../../src/build/state.ts';
 import { readBytes } from '../../src/procedure/load.ts';
 import { planFor } from '../../src/procedure/plan.ts';
@@ -102,6 +103,27 @@ describe('a snapshot of the build', () => {
     const { jobs: _same, ...others } = state;
     expect(rest).toEqual(others);
     expect(layUp(back)).toEqual(lines);
+  });
+
+  it('tells its status without the story of any job, and reads a story once', () => {
+    const state = built(40);
+    const lines = layUp(state);
+    const asked: string[] = [];
+    const back = takeUp((number) => {
+      asked.push(lines[number] ?? '');
+      return lines[number] ?? '';
+    });
+    const isStory = (line: string): boolean => line.startsWith('{"log":');
+    expect(lines.filter(isStory)).toHaveLength(state.jobOrder.length);
+    const at = state.lastAt + 1000;
+    expect(statusOf(back, at)).toEqual(statusOf(state, at));
+    expect(asked.filter(isStory)).toEqual([]);
+    const [id = ''] = state.jobOrder;
+    for (const _ of [1, 2]) {
+      expect(jobIn(back.jobs, id)?.log).toEqual(jobIn(state.jobs, id)?.log);
+      expect(jobIn(back.jobs, id)?.remarks).toEqual(jobIn(state.jobs, id)?.remarks);
+    }
+    expect(asked.filter(isStory)).toHaveLength(1);
   });
 
   it('goes on as the build itself would', () => {
