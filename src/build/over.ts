@@ -185,10 +185,11 @@ const overbuilt = (state: BuildState): ReadonlyMap<string, readonly Overbuilt[]>
 /** Worked out once for each state: every job of it asks. */
 const known = new WeakMap<BuildState, ReadonlyMap<string, readonly Overbuilt[]>>();
 
+const nothing: ReadonlyMap<string, readonly Overbuilt[]> = new Map();
+
 /** Rule 7 across jobs: the finished steps of one job that were built over what a failed sample or a wrong tool put in doubt. */
 export const overbuiltIn = (state: BuildState, job: JobState): readonly Overbuilt[] => {
-  if (!isInDoubt(state)) return [];
-  const all = known.get(state) ?? overbuilt(state);
+  const all = known.get(state) ?? (isInDoubt(state) ? overbuilt(state) : nothing);
   known.set(state, all);
   return all.get(job.id) ?? [];
 };

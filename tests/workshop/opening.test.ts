@@ -59,10 +59,10 @@ const remark = (workshop: Workshop, text: string): void => {
   if (!done.ok) throw new Error(done.fault.what);
 };
 
-/** All that a state holds, its jobs read. */
+/** All that a state holds, its jobs and their stories read. */
 const whole = (state: BuildState): unknown => {
   const { jobs: _jobs, ...rest } = state;
-  return { rest, jobs: jobsOf(state) };
+  return { rest, jobs: jobsOf(state).map((job) => ({ ...job })) };
 };
 
 const session = (mode: 'read' | 'write', text?: string): unknown => {
