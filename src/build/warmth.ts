@@ -160,6 +160,7 @@ export const evolveTemperatures = (state: BuildState, entry: Entry, library: Lib
   const place = textOf(entry.data, 'place') ?? '';
   const mark: LogMark = {
     entry: entry.id,
+    n: Object.values(state.logs).flat().length + 1,
     file: textOf(entry.data, 'file') ?? '',
     sha256: textOf(entry.data, 'file-sha256') ?? '',
     count: rows().ms.length,
@@ -173,7 +174,10 @@ export const evolveTemperatures = (state: BuildState, entry: Entry, library: Lib
 /** An import by its entry, or the last one of a file that still counts by the file's name. */
 const logNamed = (state: BuildState, data: Data): LogMark | undefined => {
   const name = textOf(data, 'entry');
-  const all = Object.values(state.logs).flat();
+  // one place after the other: the order of the imports is their number
+  const all = Object.values(state.logs)
+    .flat()
+    .toSorted((one, other) => one.n - other.n);
   return (
     all.find((mark) => mark.entry === name) ?? all.findLast((mark) => mark.file === name && mark.struck === undefined)
   );

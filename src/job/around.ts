@@ -63,6 +63,8 @@ export interface TemperatureMark {
 /** A logger's file that was imported for a place. */
 export interface LogMark {
   readonly entry: string;
+  /** Counted in the build, from 1. */
+  readonly n: number;
   /** Its own name, and the name that its content gives it. */
   readonly file: string;
   readonly sha256: string;

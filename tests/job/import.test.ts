@@ -120,6 +120,22 @@ describe('importing a log', () => {
     expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(0);
   });
 
+  it('by its name, the last import of a file is struck, wherever the others lie', () => {
+    const engine = toCure();
+    engine.at('2026-03-04T02:00:00+01:00');
+    const warm = csv([
+      ['2026-03-02 11:00', '22'],
+      ['2026-03-04 02:00', '22'],
+    ]);
+    engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
+    engine.says('temperatures', 'other.csv', { ...engine.log(warm), place: 'paint shop' }).taken();
+    engine.says('temperatures', 'other.csv', engine.log(warm)).taken();
+    engine.says('correct', 'other.csv', { value: 'none', reason: 'it lay in the paint shop' }).taken();
+    expect(engine.state().logs['']?.map(({ struck }) => struck !== undefined)).toEqual([false, true]);
+    expect(engine.state().logs['paint shop']?.[0]?.struck).toBeUndefined();
+    expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(18 * hour);
+  });
+
   it('the same file twice, or a longer one of the same logger, counts once', () => {
     const engine = toCure();
     engine.at('2026-03-04T02:00:00+01:00');
