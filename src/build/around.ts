@@ -133,6 +133,7 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, writer?: 
     contradictionsUnder: (step) => contradictionsUnder(state, job, step),
     nextBatch: nextNumber(state, 'batches', writer),
     nextTag: nextNumber(state, 'tags', writer),
+    clockSince: state.clockTrouble ? Infinity : state.clockSince,
     ...(trouble === undefined ? {} : { clockTrouble: trouble }),
   };
 };

@@ -10,6 +10,7 @@ import { isClosed } from '../job/where.ts';
 import type { After, Procedure } from '../procedure/model.ts';
 import { addMonths, endOfDay, parseDay, parseInstant, type Instant } from '../quantity/time.ts';
 import { aroundOf } from './around.ts';
+import { clockFault } from './clock.ts';
 import { decideSettle } from './contradictions.ts';
 import type { BeforeLine } from './file.ts';
 import type { Library } from './library.ts';
@@ -118,6 +119,11 @@ const decideStart = (
   );
 };
 
+const decideClock = (command: Command, data: Data): Outcome<Taken> => {
+  const fault = clockFault(data, command.at);
+  return fault ? bad(fault) : taken(command, data);
+};
+
 const decideTool = (state: BuildState, command: Command, data: Data): Outcome<Taken> => {
   const id = textOf(data, 'tool') ?? '';
   const known = state.file.tools.map((line) => line.tool);
@@ -144,6 +150,7 @@ const decideInBuild = (state: BuildState, command: Command, at: Instant, library
   if (command.verb === 'temperature') return decideTemperature(command, data);
   if (command.verb === 'temperatures') return decideTemperatures(state, command, data, library);
   if (command.verb === 'settle') return decideSettle(state, command, data);
+  if (command.verb === 'clock') return decideClock(command, data);
   return command.verb === 'tool' ? decideTool(state, command, data) : taken(command, data);
 };
 

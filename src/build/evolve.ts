@@ -4,10 +4,10 @@ import { msOf } from '../job/cure.ts';
 import { happened, listOf, textOf, writerOf, type Entry } from '../job/entry.ts';
 import { evolveJob, isJobEntry, moveJob, startJob } from '../job/evolve.ts';
 import { entryFlaw } from '../job/entry-flaw.ts';
-import { stampOf } from '../job/evolve/draft.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { planFor, type Plan } from '../procedure/plan.ts';
 import { readKeyLine } from '../proof/keys.ts';
+import { evolveClock, withDoubt, withTrouble } from './clock.ts';
 import { refusedHere } from './concurrent.ts';
 import { evolveSettle, isHarmless, withContradiction } from './contradictions.ts';
 import { withKey, withRecovery } from './keys.ts';
@@ -15,13 +15,7 @@ import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
 import { counting } from './numbers.ts';
 import { jobsOf, type BuildState, type KnownKey } from './state.ts';
-import {
-  evolveCorrectWarmth,
-  evolveTemperature,
-  evolveTemperatures,
-  wentBack,
-  withTypedTemperatures,
-} from './warmth.ts';
+import { evolveCorrectWarmth, evolveTemperature, evolveTemperatures, withTypedTemperatures } from './warmth.ts';
 import { own } from '../fault/own.ts';
 
 type Evolver = (state: BuildState, entry: Entry, library: Library) => Outcome<BuildState>;
@@ -109,12 +103,6 @@ const evolveTool: Evolver = (state, entry) => {
   return good({ ...state, found: withValue(state.found, tool, before.toSpliced(index, 0, found)) });
 };
 
-/** The true time is entered: rules on time trust the clock again from here on. */
-const evolveClock: Evolver = (state) => {
-  const { clockTrouble: _ended, ...rest } = state;
-  return good(rest);
-};
-
 const numbered = (state: BuildState, entry: Entry): BuildState => {
   if (entry.type === 'mix') return counting(state, 'batches', writerOf(entry));
   return entry.type === 'loose' || entry.type === 'skip' ? counting(state, 'tags', writerOf(entry)) : state;
@@ -165,7 +153,7 @@ const evolvers: Readonly<Record<string, Evolver>> = {
   temperature: (state, entry) => good(evolveTemperature(state, entry)),
   temperatures: evolveTemperatures,
   tool: evolveTool,
-  clock: evolveClock,
+  clock: (state, entry) => good(evolveClock(state, entry)),
   settle: (state, entry, library) =>
     evolveSettle(state, entry, (before, kept) => evolverOf(kept)?.(before, kept, library) ?? good(before)),
 };
@@ -183,18 +171,16 @@ const evolveHere = (evolver: Evolver, state: BuildState, entry: Entry, library: 
   return started.ok ? good(withContradiction(started.value, entry, refused)) : started;
 };
 
-/** After every entry: how many there are, when the last was written, and whether the clock went backwards. */
+/** After every entry: how many there are, when the last was written, and whether the clock can be believed. */
 const counted = (before: BuildState, after: BuildState, entry: Entry): BuildState => {
   const at = msOf(entry.at);
-  const back = entry.type !== 'clock' && wentBack(before, entry) && after.clockTrouble === undefined;
   return {
-    ...after,
+    ...withTrouble(before, after, entry),
     build: before.entries === 0 ? entry.hash : after.build,
     entries: before.entries + 1,
     lastAt: at,
     written: withValue(before.written, writerOf(entry), at),
     heads: withValue(before.heads, writerOf(entry), entry.hash),
-    ...(back ? { clockTrouble: { ...stampOf(entry), why: `the clock went back before entry ${entry.id}` } } : {}),
   };
 };
 
@@ -214,6 +200,6 @@ export const evolveBuild = (state: BuildState, entry: Entry, library: Library): 
     );
   const flaw = entryFlaw(entry);
   if (flaw !== undefined) return bad(flaw);
-  const after = evolveHere(evolver, state, entry, library);
+  const after = evolveHere(evolver, state, withDoubt(state, entry), library);
   return after.ok ? good(counted(state, after.value, entry)) : after;
 };

@@ -58,6 +58,9 @@ export interface BuildState {
   readonly heads: Readonly<Record<string, string>>;
   /** In their order, settled or not. */
   readonly contradictions: readonly Contradiction[];
+  /** How often the true time was entered after trouble, and when last, ms. */
+  readonly clockRun: number;
+  readonly clockSince: number;
   /** Why rules on time refuse until the true time is entered. */
   readonly clockTrouble?: Stamp & { readonly why: string };
 }
@@ -84,6 +87,8 @@ export const emptyBuild: BuildState = {
   written: {},
   heads: {},
   contradictions: [],
+  clockRun: 0,
+  clockSince: 0,
 };
 
 /** Powers in force: inspector and designer only once that person's own signature is there. */

@@ -3,7 +3,7 @@ import { bad, good, refusal, usage, type Fault, type Outcome } from '../fault/fa
 import type { LogMark, TemperatureMark } from '../job/around.ts';
 import { msOf } from '../job/cure.ts';
 import { temperatureFault } from '../job/decide/keeping.ts';
-import { happened, textOf, writerOf, type Command, type Data, type Entry, type Taken } from '../job/entry.ts';
+import { happened, textOf, type Command, type Data, type Entry, type Taken } from '../job/entry.ts';
 import { rowsAt, type Log, type LogWords } from '../job/logger/log.ts';
 import { temperatureOf } from '../job/temperatures.ts';
 import { currentStep } from '../job/where.ts';
@@ -31,10 +31,6 @@ const withMark = (state: BuildState, place: string, mark: TemperatureMark): Buil
   return { ...state, temperatures: withValue(state.temperatures, place, marks.toSpliced(index, 0, mark)) };
 };
 
-/** Written before its own writer's last line. */
-export const wentBack = (state: BuildState, entry: Entry): boolean =>
-  msOf(entry.at) < (own(state.written, writerOf(entry)) ?? 0);
-
 const markOf = (state: BuildState, entry: Entry, temperature: string, surface: boolean): TemperatureMark => {
   const lowest = surface ? undefined : textOf(entry.data, 'lowest');
   return {
@@ -42,7 +38,8 @@ const markOf = (state: BuildState, entry: Entry, temperature: string, surface: b
     ms: msOf(happened(entry)),
     temperature,
     surface,
-    doubtful: entry.when === undefined && (state.clockTrouble !== undefined || wentBack(state, entry)),
+    doubtful: entry.doubtful === true,
+    ...(entry.when === undefined ? { run: state.clockRun } : {}),
     ...(lowest === undefined ? {} : { lowest }),
   };
 };

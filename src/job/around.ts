@@ -58,6 +58,11 @@ export interface TemperatureMark {
   readonly surface: boolean;
   /** Its stamp is not to be trusted: the interval that ends or begins here counts nothing. */
   readonly doubtful: boolean;
+  /**
+   * How often the clock had been set right before it was stamped: between two such stamps nobody knows how long it was. Absent where the
+   * person said the time.
+   */
+  readonly run?: number;
 }
 
 /** A logger's file that was imported for a place. */
@@ -138,4 +143,6 @@ export interface Around {
   readonly named?: Procedure;
   /** Why rules on time refuse now. */
   readonly clockTrouble?: string;
+  /** Since when the clock is believed again, ms: 0 where it always was, Infinity where it is not. */
+  readonly clockSince: number;
 }

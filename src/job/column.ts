@@ -14,6 +14,8 @@ export interface Column {
   /** The lowest since the row before, where a thermometer told it; else NaN. */
   readonly lowest: Float64Array;
   readonly flags: Uint8Array;
+  /** Which run of the machine's clock stamped it, from 1; 0 where a logger or a person said the time. */
+  readonly runs: Uint16Array;
   /** What was typed, as it was typed. */
   readonly words: ReadonlyMap<number, string>;
 }
@@ -22,7 +24,12 @@ const doubtful = 1;
 const typed = 2;
 const scales: readonly Scale[] = ['°C', '°F', 'K'];
 
-export const isDoubtful = ({ flags }: Column, row: number): boolean => ((flags[row] ?? 0) & doubtful) !== 0;
+/** How long it was since the row before is not known: the stamp of either is in doubt, or the clock was set right between them. */
+export const isDoubtedBefore = ({ flags, runs }: Column, row: number): boolean => {
+  if ((((flags[row - 1] ?? 0) | (flags[row] ?? 0)) & doubtful) !== 0) return true;
+  const [one, other] = [runs[row - 1] ?? 0, runs[row] ?? 0];
+  return one !== other && one !== 0 && other !== 0;
+};
 /** A person typed it; else a logger wrote it. */
 export const isTyped = ({ flags }: Column, row: number): boolean => ((flags[row] ?? 0) & typed) !== 0;
 
@@ -33,24 +40,28 @@ export const wordsOf = ({ words, flags }: Column, ticks: number, row: number): s
 /** Rows in the order of their time; a second one of an instant makes the first colder. */
 const writer = (most: number) => {
   const [ms, ticks, lowest] = [new Float64Array(most), new Float64Array(most), new Float64Array(most)];
-  const flags = new Uint8Array(most);
+  const [flags, runs] = [new Uint8Array(most), new Uint16Array(most)];
   let count = 0;
-  const join = (row: number, warm: number, low: number, flag: number): void => {
+  const join = (row: number, warm: number, low: number, flag: number, run: number): void => {
     const before = ticks[row] ?? 0;
     const kept = flags[row] ?? 0;
+    const ran = runs[row] ?? 0;
+    const apart = ran !== 0 && run !== 0 && ran !== run ? doubtful : 0;
     if (warm < before) ticks[row] = warm;
     // the words of the colder, and the doubt of either
-    flags[row] = (warm < before ? flag & ~3 : kept & ~3) | ((kept | flag) & 3);
+    flags[row] = (warm < before ? flag & ~3 : kept & ~3) | ((kept | flag | apart) & 3);
+    runs[row] = Math.max(ran, run);
     const least = Number.isNaN(low) ? (lowest[row] ?? NaN) : Math.min(low, lowest[row] || Infinity);
     lowest[row] = Math.min(least, ticks[row] ?? 0);
   };
   return {
-    add: (at: number, warm: number, low: number, flag: number): void => {
-      if (count > 0 && ms[count - 1] === at) return join(count - 1, warm, low, flag);
+    add: (at: number, warm: number, low: number, flag: number, run: number): void => {
+      if (count > 0 && ms[count - 1] === at) return join(count - 1, warm, low, flag, run);
       ms[count] = at;
       ticks[count] = warm;
       lowest[count] = low;
       flags[count] = flag;
+      runs[count] = run;
       count += 1;
     },
     columns: () => ({
@@ -58,6 +69,7 @@ const writer = (most: number) => {
       ticks: ticks.subarray(0, count),
       lowest: lowest.subarray(0, count),
       flags: flags.subarray(0, count),
+      runs: runs.subarray(0, count),
     }),
   };
 };
@@ -72,6 +84,7 @@ const typedColumns = (marks: readonly Warmth[]): Columns => {
       ticksUnder(mark.base),
       mark.lowest ? ticksUnder(mark.lowest.base) : NaN,
       typed | (mark.doubtful ? doubtful : 0),
+      mark.run === undefined ? 0 : mark.run + 1,
     );
   return columns();
 };
@@ -80,7 +93,7 @@ const loggedColumns = (log: LogMark): Columns => {
   const { ms, ticks, scale } = log.rows();
   const { add, columns } = writer(ms.length);
   const flag = scales.indexOf(scale) << 2;
-  for (let row = 0; row < ms.length; row += 1) add(ms[row] ?? 0, ticks[row] ?? 0, NaN, flag);
+  for (let row = 0; row < ms.length; row += 1) add(ms[row] ?? 0, ticks[row] ?? 0, NaN, flag, 0);
   return columns();
 };
 
@@ -90,7 +103,7 @@ const merged = (one: Columns, other: Columns): Columns => {
   const { add, columns } = writer(one.ms.length + other.ms.length);
   let [left, right] = [0, 0];
   const take = (from: Columns, row: number): void =>
-    add(from.ms[row] ?? 0, from.ticks[row] ?? 0, from.lowest[row] ?? NaN, from.flags[row] ?? 0);
+    add(from.ms[row] ?? 0, from.ticks[row] ?? 0, from.lowest[row] ?? NaN, from.flags[row] ?? 0, from.runs[row] ?? 0);
   while (left < one.ms.length || right < other.ms.length) {
     if ((one.ms[left] ?? Infinity) <= (other.ms[right] ?? Infinity)) take(one, left++);
     else take(other, right++);

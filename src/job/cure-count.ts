@@ -1,7 +1,7 @@
 import type { Cure, CureStage } from '../procedure/model.ts';
 import { ticksOver } from '../quantity/ticks.ts';
 import { toBase } from '../quantity/quantity.ts';
-import { isDoubtful, type Column } from './column.ts';
+import { isDoubtedBefore, type Column } from './column.ts';
 import { lastUpTo } from './temperatures.ts';
 
 /** Why an interval counts nothing; the first that fits. */
@@ -38,7 +38,7 @@ const coldBefore = ({ ticks, lowest }: Column, row: number): number => {
 };
 
 const whyNotBefore = (column: Column, limits: Limits, row: number, cold: number): WhyNot => {
-  if (isDoubtful(column, row - 1) || isDoubtful(column, row)) return 1;
+  if (isDoubtedBefore(column, row)) return 1;
   if (cold < limits.floor) return 2;
   const long = (column.ms[row] ?? 0) - (column.ms[row - 1] ?? 0) > limits.longest;
   return long && Number.isNaN(column.lowest[row] ?? NaN) ? 3 : 0;

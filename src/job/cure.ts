@@ -5,7 +5,7 @@ import { parseInstant } from '../quantity/time.ts';
 import { toBase } from '../quantity/quantity.ts';
 import { kelvinOf } from '../quantity/ticks.ts';
 import type { Around } from './around.ts';
-import type { JobState } from './state.ts';
+import type { JobState, Stamp } from './state.ts';
 import { columnOf, wordsOf, type Column } from './column.ts';
 import { atPoints, whyNot, type WhyNot } from './cure-count.ts';
 import { countedAt, type Cells, type Counted } from './cure-look.ts';
@@ -17,6 +17,10 @@ export const msOf = (instant: string): number => {
   if (!parsed.ok) throw new RangeError(`not an instant: ${instant}`);
   return parsed.value.ms;
 };
+
+/** When it happened, ms; where its stamp is in doubt, not before the clock was believed again. Infinity while it is not. */
+export const knownMs = ({ when, doubtful }: Stamp, { clockSince }: Pick<Around, 'clockSince'>): number =>
+  doubtful === true ? Math.max(msOf(when), clockSince) : msOf(when);
 
 /** What falls between two readings; between rows of a log, neighbours that count alike are one, told at the coldest of them. */
 export interface Interval {
@@ -60,16 +64,17 @@ const gluedWith = (job: JobState, mixes: readonly string[]): readonly Step[] =>
 
 /**
  * When a cure begins: the last step with `in-pot-life-of` its mix is finished; without one, the mix step is.
- * `undefined` until then.
+ * `undefined` until then, and while nobody knows when that was.
  */
-export const cureBegun = (job: JobState, cure: Cure): number | undefined => {
+const cureBegun = (job: JobState, cure: Cure, around: Around): number | undefined => {
   const glued = gluedWith(job, cure.of);
   const ending = glued.length > 0 ? glued.map((step) => step.step) : cure.of;
   const finished = ending
     .filter((id) => own(job.steps, id)?.state !== 'skipped')
-    .map((id) => own(job.steps, id)?.finished?.when);
-  if (finished.length === 0 || finished.some((when) => when === undefined)) return undefined;
-  return Math.max(...finished.flatMap((when) => (when === undefined ? [] : [msOf(when)])));
+    .map((id) => own(job.steps, id)?.finished);
+  if (finished.length === 0 || finished.some((stamp) => stamp === undefined)) return undefined;
+  const begun = Math.max(...finished.flatMap((stamp) => (stamp === undefined ? [] : [knownMs(stamp, around)])));
+  return begun === Infinity ? undefined : begun;
 };
 
 const exclude = (why: WhyNot): Interval['why'] => {
@@ -197,7 +202,7 @@ const stageNow = (
 export const cureNow = (job: JobState, step: Step, around: Around, at: number): CureNow | undefined => {
   const cure = step.cure;
   if (!cure) return undefined;
-  const begun = cureBegun(job, cure);
+  const begun = cureBegun(job, cure, around);
   const column = columnOf(around, step.place ?? '');
   const counted = begun === undefined ? undefined : countedAt(column, cure, begun, at);
   const last = lastOf(column, at);

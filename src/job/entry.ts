@@ -25,6 +25,8 @@ export interface Entry {
   /** The fingerprint of the key that signed it, and of those that signed it too, in the order of `also`; absent where nobody signs. */
   readonly key?: string;
   readonly alsoKeys?: readonly string[];
+  /** Its stamp is not to be believed, and the person said no other time; the build knows, when it folds the entry. */
+  readonly doubtful?: boolean;
   /** The newest line of each other writer that its own writer knew, by hash; absent where nobody else writes. */
   readonly seen?: Readonly<Record<string, string>>;
 }

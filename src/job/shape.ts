@@ -2,7 +2,7 @@ import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import { parseDay, parseInstant } from '../quantity/time.ts';
 import type { Data, Datum } from './entry.ts';
-import { verbSpec, type Field, type Verb } from './verbs.ts';
+import { clockDoubt, verbSpec, type Field, type Verb } from './verbs.ts';
 
 const longest = 10_000;
 
@@ -98,7 +98,7 @@ const readField = (verb: Verb, field: Field, value: Datum): Outcome<Datum> => {
 export const shapeData = (verb: Verb, raw: Data): Outcome<Data> => {
   const spec = verbSpec(verb);
   const fields = spec.object ? [spec.object, ...spec.fields] : spec.fields;
-  const kept = [...(spec.brought ?? []), ...(spec.derived ?? [])];
+  const kept = [...(spec.brought ?? []), ...(spec.derived ?? []), clockDoubt];
   const known = [...fields.map((field) => field.name), ...kept];
   const shaped: Record<string, Datum> = {};
   for (const key of Object.keys(raw)) {
@@ -108,7 +108,7 @@ export const shapeData = (verb: Verb, raw: Data): Outcome<Data> => {
       usage(
         'field-unknown',
         `${verb} has no field '${key}'`,
-        near ? `did you mean '${near}'?` : `it takes: ${known.join(', ')}`,
+        near ? `did you mean '${near}'?` : `it takes: ${known.filter((one) => one !== clockDoubt).join(', ')}`,
       ),
     );
   }

@@ -8,6 +8,8 @@ export interface Stamp {
   readonly at: string;
   readonly when: string;
   readonly by: string;
+  /** The clock was in doubt then. */
+  readonly doubtful?: true;
 }
 
 /** A value that was struck by a correction: it stays, with its time and person. */

@@ -32,6 +32,7 @@ export interface Warmth {
   readonly lowest?: { readonly base: Fraction; readonly text: string };
   readonly surface: boolean;
   readonly doubtful: boolean;
+  readonly run?: number;
 }
 
 const warmthOf = (mark: TemperatureMark): Warmth | undefined => {
@@ -45,6 +46,7 @@ const warmthOf = (mark: TemperatureMark): Warmth | undefined => {
     text: mark.temperature,
     surface: mark.surface,
     doubtful: mark.doubtful,
+    ...(mark.run === undefined ? {} : { run: mark.run }),
     ...(lowest && mark.lowest !== undefined ? { lowest: { base: lowest.base, text: mark.lowest } } : {}),
   };
 };

@@ -197,7 +197,16 @@ const journalShape = z.strictObject({
   hash,
   /** Every entry of this job, in order. */
   entries: z.array(
-    z.strictObject({ ...stamp, hash, type: text, step: may(text), /** Who signed it too. */ also: may(texts) }),
+    z.strictObject({
+      ...stamp,
+      hash,
+      type: text,
+      step: may(text),
+      /** Who signed it too. */
+      also: may(texts),
+      /** The clock was in doubt then. */
+      doubtful: may(yes),
+    }),
   ),
 });
 

@@ -182,8 +182,8 @@ const followUpsOf = (job: JobState): RecordDocument['follow-ups'] =>
 
 const journalOf = (job: JobState, head: RecordHead): RecordDocument['journal'] => ({
   ...head,
-  entries: job.log.map(({ hash, type, step, also, ...stamp }) =>
-    present({ ...stampOf(stamp), hash, type, step, also: unlessEmpty(also) }),
+  entries: job.log.map(({ hash, type, step, also, doubtful, ...stamp }) =>
+    present({ ...stampOf(stamp), hash, type, step, also: unlessEmpty(also), doubtful }),
   ),
 });
 

@@ -251,6 +251,7 @@ export const journalBlocks = (document: RecordDocument, naming: Naming): readonl
           naming(entry.by),
           timeText(entry),
           entry.also && `signed too by ${entry.also.map(naming).join(', ')}`,
+          entry.doubtful && 'the clock was in doubt',
         ]),
         ' ',
         { code: entry.hash },

@@ -2,6 +2,7 @@ import { decideBuild, jobOfCommand } from '../build/decide.ts';
 import { jobOf, type BuildState } from '../build/state.ts';
 import { bad, good, refusal, type Outcome } from '../fault/fault.ts';
 import { textOf, type Command, type Data, type Taken } from '../job/entry.ts';
+import { clockDoubt } from '../job/verbs.ts';
 import type { Link } from '../proof/chain.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import type { Signer } from '../signing/signer.ts';
@@ -22,12 +23,15 @@ const stateNow = (desk: Desk): BuildState => {
   return { ...desk.state, clockTrouble: { entry: '', at, when: at, by: '', why } };
 };
 
+/** What is stamped by a clock that was set meanwhile says so itself: the next run cannot know. */
+const inDoubt = ({ clock }: Desk): Data => (clock.trouble() === undefined ? {} : { [clockDoubt]: true });
+
 const commandOf = (desk: Desk, act: Act, data: Data): Command => ({
   verb: act.verb,
   job: act.job,
   by: act.by,
   at: desk.clock.at(),
-  data,
+  data: { ...data, ...inDoubt(desk) },
   ...(desk.appender === undefined ? {} : { writer: desk.appender.writer }),
   ...(act.when === undefined ? {} : { when: act.when }),
 });
@@ -125,6 +129,12 @@ const write = (desk: Desk, { command, taken, files }: Decided, signerOf: SignerO
   return writeLine(desk, draft, { signer: signer.value, others: others.value });
 };
 
+/** Said of every entry whose time is in doubt: it is kept, and its time counts for nothing. */
+const doubtTold = ({ state }: Desk, { line }: Link): readonly string[] =>
+  state.clockTrouble === undefined || line.when !== undefined
+    ? []
+    : [`${state.clockTrouble.why}: its time counts for nothing; enter the true time (clock)`];
+
 /** Decides without entering: what would be taken, and who would have to sign. */
 export const tryAct = (desk: Desk, act: Act): Outcome<Taken> => {
   const decided = decide(desk, act);
@@ -151,7 +161,7 @@ export const submitAct = (desk: Desk, act: Act, signerOf: SignerOf): Outcome<Don
   const records = writeRecords(desk, before, taken.type, signerOf);
   return good({
     ...doneOf(before, desk.state, link.value, taken),
-    told: [...draft.value, ...taken.told, ...records.told],
+    told: [...draft.value, ...taken.told, ...doubtTold(desk, link.value), ...records.told],
     ...(records.folder === undefined ? {} : { record: records.folder }),
   });
 };

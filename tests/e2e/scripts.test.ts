@@ -147,6 +147,20 @@ describe('a cold night', () => {
   });
 });
 
+describe('clocks', () => {
+  it('daylight saving, a leap day and another zone count what went by; a clock that went back counts nothing', () => {
+    expect(rehearsed('clocks.yaml', 'clocks')).toMatchObject({ status: 0, stderr: '' });
+    const state = join(folder, 'clocks');
+    expect(dryfit('verify', state).status).toBe(0);
+    const records = readdirSync(join(state, 'records')).map((job) =>
+      readFileSync(join(state, 'records', job, '1/record.json'), 'utf8'),
+    );
+    expect(records).toHaveLength(4);
+    // only the cure over the clock that went back has readings in doubt, and its record says which
+    expect(records.filter((text) => /"doubtful": ?true/.test(text))).toHaveLength(1);
+  });
+});
+
 describe('refusals on the command line', () => {
   const state = join(folder, 'real');
   const act = (...words: readonly string[]): Ran =>

@@ -127,22 +127,53 @@ describe('a wall clock that is set while the state is open', () => {
     };
     const opened = openWorkshop(place, 'write');
     if (!opened.ok) throw new Error(opened.fault.what);
-    const workshop = opened.value;
+    let workshop = opened.value;
     const [job = ''] = workshop.state().jobOrder;
     const finish = (): string => {
       const tried = workshop.tryAct({ verb: 'finish', job, by: 'first', data: { step: 'bond-cure' } });
       return tried.ok ? 'taken' : tried.fault.code;
     };
-    const signers = keyring(place, workshop.state, () => undefined)({});
+    const signers = keyring(
+      place,
+      () => workshop.state(),
+      () => undefined,
+    )({});
+    const log = 'time,temp (C)\n2026-03-03 12:00,20\n';
     const enter = (verb: 'temperature' | 'clock', data: Readonly<Record<string, string>>): boolean =>
       workshop.submit({ verb, job: '', by: 'first', data }, signers).ok;
     expect(finish()).toBe('cure-not-reached');
+    // thirty days that never were: the reading is kept, says of itself that its time is in doubt, and counts nothing
     now.wall += 30 * 86_400_000;
     expect(enter('temperature', { temperature: '20 °C', lowest: '19 °C' })).toBe(true);
-    expect(finish()).toBe('clock');
-    expect(enter('clock', { time: '2026-04-04T10:00:00+01:00' })).toBe(true);
-    expect(finish()).not.toBe('clock');
+    expect(own.journal().at(-1)).toMatchObject({ type: 'temperature', data: { 'clock-doubt': true } });
+    expect(finish()).toBe('cure-not-reached');
+    expect(
+      workshop.tryAct({ verb: 'temperatures', job: '', by: 'first', data: { file: own.file('l.csv', log) } }),
+    ).toMatchObject({ fault: { code: 'clock' } });
+    // the program is closed and opened: the clock on the wall is all that the next run has, and the journal knows better
     workshop.close();
+    const again = openWorkshop(place, 'write');
+    if (!again.ok) throw new Error(again.fault.what);
+    workshop = again.value;
+    expect(workshop.state().clockTrouble?.why).toContain('the clock was set before entry');
+    expect(enter('clock', { time: '2026-03-05T10:05:00+01:00' })).toBe(false);
+    now.wall -= 30 * 86_400_000;
+    expect(enter('clock', { time: '2026-03-05T10:01:00+01:00' })).toBe(true);
+    expect(workshop.state().clockTrouble).toBeUndefined();
+    // from here on hours count again, between stamps of one run of the clock
+    const hours = async (count: number): Promise<void> => {
+      now.wall += count * 3_600_000;
+      now.monotonic += count * 3_600_000;
+      expect(enter('temperature', { temperature: '20 °C', lowest: '19 °C' })).toBe(true);
+      await Promise.resolve();
+    };
+    await hours(30);
+    expect(finish()).toBe('cure-not-reached');
+    await hours(30);
+    expect(finish()).toBe('taken');
+    workshop.close();
+    const verified = await own.run(['verify', own.state]);
+    expect(verified).toMatchObject({ code: 0, err: '' });
   });
 });
 

@@ -24,9 +24,22 @@ import { againItems, correctItems, valueItems } from './menu/values.ts';
 import { departItem, looseItems, workItems } from './menu/work.ts';
 import type { MenuGroup } from './state.ts';
 
+const trueTime = item(
+  'the true time',
+  formOf('clock', '', {
+    title: 'The true time',
+    about: ['Set the clock of this machine right first. What was stamped in doubt goes on counting nothing.'],
+    questions: [text('time', 'As in 2026-03-02T09:00:00+01:00')],
+  }),
+  'the clock is in doubt',
+);
+
+const doubtItems = ({ build }: World): readonly MenuItem[] => (build.clockTrouble ? [trueTime] : []);
+
 const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] => {
   if (!job)
     return [
+      ...doubtItems(world),
       temperatureItem(undefined),
       group('people', 'people', 'who is at the bench'),
       group('tools and materials', 'stock', ''),
@@ -36,6 +49,7 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
     ];
   const parked = isParked(job);
   return [
+    ...doubtItems(world),
     item('remark', formOf('remark', job.id, { title: 'Remark', questions: [text('text', 'Remark')] })),
     parked
       ? item(
@@ -73,15 +87,7 @@ export const waysOut = (world: World, job: JobState, code: string): readonly Men
     'nonconformance-open': () => nonconformanceItems(world, job),
     'gate-open': () => [look('loose items by gate', 'loose')],
     contradiction: () => contradictionItems(world, job.id),
-    clock: () => [
-      item(
-        'the true time',
-        formOf('clock', '', {
-          title: 'The true time',
-          questions: [text('time', 'As in 2026-03-02T09:00:00+01:00')],
-        }),
-      ),
-    ],
+    clock: () => [trueTime],
   };
   const departs = !job.plan.strict && (overrulable as readonly string[]).includes(code);
   return [

@@ -34,8 +34,8 @@ const runningClock = (
     ];
     return { rows, seconds: left > 0 };
   }
-  const until = step.wait ? waitFrom({ job }, step) + step.wait.ms : undefined;
-  if (until === undefined || until <= world.now.ms) return { rows: [], seconds: false };
+  const until = step.wait ? waitFrom({ job, around }, step) + step.wait.ms : undefined;
+  if (until === undefined || until === Infinity || until <= world.now.ms) return { rows: [], seconds: false };
   const left = until - world.now.ms;
   return {
     rows: [

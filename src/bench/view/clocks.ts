@@ -53,7 +53,9 @@ export const clocksOf = (world: World, job: JobState | undefined): readonly Cloc
     .flatMap((id) => jobIn(world.build.jobs, id) ?? [])
     .filter((one) => one !== job && !isClosed(one));
   const all = [...(job ? [job] : []), ...others].map((one) => placed(world, one));
+  const doubt: Clock = { words: 'the clock is in doubt: enter the true time', style: 'outside', seconds: false };
   return [
+    ...(world.build.clockTrouble ? [doubt] : []),
     ...all.flatMap((one) => potLifeClock(one) ?? []),
     ...all.flatMap((one) =>
       cureClocks(one).map((clock) =>

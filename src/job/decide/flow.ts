@@ -2,7 +2,7 @@ import { bad, refusal, usage, type Outcome, type Refusal } from '../../fault/fau
 import type { QuantityReading, Step } from '../../procedure/model.ts';
 import { readingOf, resultOf, stepOf } from '../../procedure/plan.ts';
 import { printDuration, printInstant } from '../../quantity/time.ts';
-import { cureNow, msOf } from '../cure.ts';
+import { cureNow, knownMs } from '../cure.ts';
 import { textOf, type Taken } from '../entry.ts';
 import { openFindings, standingRelease } from '../hold.ts';
 import { nonconformances, type Nonconformance } from '../nonconformances.ts';
@@ -74,21 +74,25 @@ const cureRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
   ];
 };
 
-/** A plain wait runs from the begin or, where none was written, from the finish of the step before. */
-export const waitFrom = (ask: Pick<Ask, 'job'>, step: Step): number => {
+/**
+ * A plain wait runs from the begin or, where none was written, from the finish of the step before; ms. Where the stamp of that is in doubt
+ * it runs from when the clock was believed again: Infinity while it is not.
+ */
+export const waitFrom = (ask: Pick<Ask, 'job' | 'around'>, step: Step): number => {
   const begun = stepStateOf(ask.job, step.step).begun;
-  if (begun?.explicit === true) return msOf(begun.when);
+  if (begun?.explicit === true) return knownMs(begun, ask.around);
   const walked = walkedSteps(ask.job);
   const before = walked.slice(0, walked.indexOf(step)).findLast((one) => stepStateOf(ask.job, one.step).finished);
-  return msOf((before ? stepStateOf(ask.job, before.step).finished?.when : undefined) ?? ask.job.started.when);
+  return knownMs((before && stepStateOf(ask.job, before.step).finished) ?? ask.job.started, ask.around);
 };
 
 const waitRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
   if (!step.wait) return [];
   const until = waitFrom(ask, step) + step.wait.ms;
+  const isKnown = until !== Infinity;
   return [
     ...clockRefusals(ask),
-    ...(ask.ms < until
+    ...(isKnown && ask.ms < until
       ? [
           refusal(
             'wait',

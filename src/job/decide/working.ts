@@ -191,6 +191,8 @@ const mixRefusals = (ask: Ask, step: Step, mix: Mix, parts: readonly Quantity[])
     ...lotRefusals(ask, mix),
     ...sameLotRefusals(ask, mix),
     ...shopRefusals(ask, step),
+    // its pot life would run from a time that nobody knows
+    ...(mix.potLife.length > 0 ? clockRefusals(ask) : []),
     ...powerRefusals(ask, ask.command.by, ['builder'], 'perform'),
   ];
 };

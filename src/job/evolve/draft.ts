@@ -12,6 +12,7 @@ export const stampOf = (entry: Entry): Stamp => ({
   at: entry.at,
   when: happened(entry),
   by: entry.by,
+  ...(entry.doubtful === true ? { doubtful: true } : {}),
 });
 
 /**
