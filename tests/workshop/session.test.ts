@@ -145,7 +145,7 @@ describe('a wall clock that is set while the state is open', () => {
     // thirty days that never were: the reading is kept, says of itself that its time is in doubt, and counts nothing
     now.wall += 30 * 86_400_000;
     expect(enter('temperature', { temperature: '20 °C', lowest: '19 °C' })).toBe(true);
-    expect(own.journal().at(-1)).toMatchObject({ type: 'temperature', data: { 'clock-doubt': true } });
+    expect(workshop.desk.last?.line).toMatchObject({ type: 'temperature', data: { 'clock-doubt': true } });
     expect(finish()).toBe('cure-not-reached');
     expect(
       workshop.tryAct({ verb: 'temperatures', job: '', by: 'first', data: { file: own.file('l.csv', log) } }),
