@@ -92,7 +92,7 @@ export const openBench = (options: BenchOptions): Promise<void> => {
   };
   const closed = workshop.closed();
   const notices = [
-    ...workshop.notices().map((notice) => notice.what),
+    ...workshop.notices().map(({ what, where }) => (where === undefined ? what : `${where}: ${what}`)),
     ...(closed ? [`${closed.what}; ${closed.todo}`] : []),
   ];
   const marks = marksFor(env);

@@ -6,6 +6,7 @@ import type { Facts } from '../store/disk.ts';
 import { notice } from '../store/disk-fault.ts';
 import { readJournal, type JournalRead } from '../store/journal-read.ts';
 import { inState, stateFiles } from '../store/layout.ts';
+import { journalStrays } from '../store/journal-copies.ts';
 import { takeLock, type Lock } from '../store/lock.ts';
 import { factsIn } from '../store/opening-files.ts';
 import { openOwnAppender } from '../store/own-appender.ts';
@@ -68,8 +69,8 @@ const takeIn = (desk: Desk, read: JournalRead): void => {
 };
 
 const tellUnread = (desk: Desk, names: readonly string[]): void => {
-  for (const name of names)
-    desk.notices.push(notice('journal-unread', 'this is no journal file, and is not read', name));
+  for (const { name, what, todo } of journalStrays(desk.place.disk, desk.place.state, names))
+    desk.notices.push(notice('journal-unread', `${what}; ${todo}`, name));
 };
 
 /** The build as an earlier run left it: what is known of the journal without reading it, or `undefined`. */

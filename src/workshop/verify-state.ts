@@ -9,6 +9,7 @@ import { isClosed } from '../job/where.ts';
 import type { Link } from '../proof/chain.ts';
 import { fault, notice, ok, type Observation } from '../record/observe.ts';
 import { readJournal, type JournalRead } from '../store/journal-read.ts';
+import { journalStrays } from '../store/journal-copies.ts';
 import { journalFile } from '../store/layout.ts';
 import { strayFolders } from '../store/stray-folders.ts';
 import { checkAnswer, isAnswerKind } from './answers.ts';
@@ -24,7 +25,7 @@ import { recordsFound, verifyRecords } from './verify-records.ts';
 const placeOf = ({ line }: Link): string => `${journalFile(line.writer)}:${line.seq}`;
 
 /** What a writer's file is by itself: how far its chain is whole, what follows that. */
-const verifyChains = ({ observations }: Looking, journal: JournalRead): void => {
+const verifyChains = ({ place, observations }: Looking, journal: JournalRead): void => {
   for (const { file, links, torn, fault: flaw } of journal.files) {
     const whole = `${links.length} ${links.length === 1 ? 'line' : 'lines'}, canonical, chained`;
     observations.push(flaw ? notice(`${whole}, up to here`, `${file}:${links.length}`) : ok(whole, file));
@@ -34,7 +35,8 @@ const verifyChains = ({ observations }: Looking, journal: JournalRead): void => 
   }
   const told = journal.files.some((file) => file.fault === journal.damage);
   if (journal.damage && !told) observations.push(fault(journal.damage.what, journal.damage.where ?? 'journal'));
-  for (const name of journal.unread) observations.push(notice('no journal file; it is not read', name));
+  for (const { name, what, todo, holdsMore } of journalStrays(place.disk, place.state, journal.unread))
+    observations.push((holdsMore ? fault : notice)(`${what}; ${todo}`, name));
 };
 
 /** A link where a folder of the state belongs: what is looked at below would not be the state's own. */

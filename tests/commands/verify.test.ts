@@ -168,7 +168,7 @@ describe('what a kill may leave is a notice, exit 0', () => {
   it('conflict copies in journal/', async () => {
     const own = copy();
     writeFileSync(join(own.state, 'journal', 'x (conflicted copy).jsonl'), 'x');
-    await noted(own, 'no journal file; it is not read');
+    await noted(own, 'this is no journal file, and is not read');
   });
 
   it('nothing at all: not begun', async () => {
