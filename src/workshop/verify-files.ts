@@ -1,4 +1,4 @@
-import { jobsOf, type BuildState } from '../build/state.ts';
+import type { BuildState } from '../build/state.ts';
 import { textOf } from '../job/entry.ts';
 import { isVerb } from '../job/verbs.ts';
 import type { Link } from '../proof/chain.ts';
@@ -12,7 +12,6 @@ import { readText } from '../store/read-file.ts';
 import { realState } from '../store/writers.ts';
 import { fileFields } from './bring.ts';
 import { entryOf } from './fold.ts';
-import { recordNumbers } from './records.ts';
 import { signersText } from './texts.ts';
 import type { Looking } from './looking.ts';
 
@@ -131,20 +130,11 @@ const lockObservations = ({ place }: Looking): readonly Observation[] => {
   ];
 };
 
-const owedObservations = ({ place }: Looking, state: BuildState): readonly Observation[] =>
-  jobsOf(state)
-    .filter((job) => job.completed !== undefined && recordNumbers(place.disk, place.state, job.id).length === 0)
-    .map((job) => notice('completed, and its record is owed', job.id));
-
 /** Everything in the state folder that is no journal and no record. */
 export const verifyFiles = (looking: Looking, state: BuildState, links: readonly Link[]): void => {
   const files = [...links.flatMap(namedBy), ...evidenceIn(state)];
   verifyNamed(looking, files);
   tellUnnamed(looking, files);
   const more = [signersObservation(looking, state), draftObservation(looking, state), attributesObservation(looking)];
-  looking.observations.push(
-    ...more.flatMap((observation) => observation ?? []),
-    ...lockObservations(looking),
-    ...owedObservations(looking, state),
-  );
+  looking.observations.push(...more.flatMap((observation) => observation ?? []), ...lockObservations(looking));
 };

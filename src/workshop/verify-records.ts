@@ -1,4 +1,4 @@
-import { jobOf, type BuildState } from '../build/state.ts';
+import { jobOf, jobsOf, type BuildState } from '../build/state.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { recordMatches } from '../record/matches.ts';
 import type { RecordDocument } from '../record/document.ts';
@@ -107,6 +107,37 @@ const ownObservations = (looking: Looking, state: BuildState, found: FoundRecord
   ];
 };
 
+/** The signed answers that a record names, as they lie in its folder. */
+const answerFiles = ({ steps }: RecordDocument): readonly string[] =>
+  steps.flatMap(({ hold }) => hold?.looks ?? []).flatMap(({ answer }) => answer?.file ?? []);
+
+/** What lies in a record's folder beside the record, its page and the signed answers: nobody has signed for it. */
+const strangers = ({ place }: Looking, { folder, document }: FoundRecord): readonly Observation[] => {
+  const own = new Set(['record.json', 'record.json.sig', 'record.html', 'holds']);
+  const answers = new Set(document === undefined ? [] : answerFiles(document));
+  const { disk, state } = place;
+  const odd = disk.list(inState(state, folder)).filter((name) => !own.has(name));
+  const oddAnswers = disk
+    .list(inState(state, `${folder}/holds`))
+    .map((name) => `holds/${name}`)
+    .filter((name) => !answers.has(name.replace(/\.sig$/, '')));
+  return [...odd, ...oddAnswers].map((name) =>
+    notice('the record does not name this file, and nothing proves it', `${folder}/${name}`),
+  );
+};
+
+/** A completed job whose latest record tells all that the journal tells of it; a kill, or another machine, may leave one that is owed. */
+const owedRecords = (state: BuildState, records: readonly FoundRecord[]): readonly Observation[] =>
+  jobsOf(state).flatMap((job) => {
+    const last = job.log.at(-1)?.hash;
+    if (job.completed === undefined || last === undefined) return [];
+    const latest = records.findLast((one) => one.job === job.id);
+    if (latest === undefined) return [notice('completed, and its record is owed', job.id)];
+    return latest.document?.journal.entries.some(({ hash }) => hash === last) === false
+      ? [notice('the journal tells more of this job than its latest record: the next one is owed', latest.folder)]
+      : [];
+  });
+
 /** Every record of the state: signed, whole, and what the journal gives. */
 export const verifyRecords = (
   looking: Looking,
@@ -115,7 +146,9 @@ export const verifyRecords = (
   statesAt: ReadonlyMap<string, BuildState>,
 ): void => {
   const hashes = new Map<string, string>();
+  looking.observations.push(...owedRecords(state, records));
   for (const found of records) {
+    looking.observations.push(...strangers(looking, found));
     looking.observations.push(...ownObservations(looking, state, found));
     const { document, files } = found;
     const previous = hashes.get(`${found.job}/${found.number - 1}`);
@@ -123,6 +156,12 @@ export const verifyRecords = (
       looking.observations.push(
         againstJournal({ ...found, document }, statesAt, previous, Object.keys(state.written).length > 1),
       );
-    if (files) hashes.set(`${found.job}/${found.number}`, sha256Hex(files.bytes));
+    const hash = files && sha256Hex(files.bytes);
+    const twin = hash === undefined ? undefined : [...hashes].find(([, one]) => one === hash)?.[0];
+    if (twin !== undefined)
+      looking.observations.push(
+        fault(`the same record as ${stateFolders.records}/${twin}, put in its place`, found.folder),
+      );
+    if (hash !== undefined) hashes.set(`${found.job}/${found.number}`, hash);
   }
 };

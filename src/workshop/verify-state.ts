@@ -54,6 +54,21 @@ const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => 
       if (!here.has(hash)) observations.push(fault(`rests on a line of ${writer} that is not here`, placeOf(link)));
 };
 
+/** A writer never forgets: whoever knows less of another than in their line before had that journal file taken away, or put back older. */
+const verifyMemory = ({ observations }: Looking, journal: JournalRead): void => {
+  const seqs = new Map(journal.files.flatMap(({ links }) => links.map(({ hash, line }) => [hash, line.seq] as const)));
+  for (const { links } of journal.files)
+    for (const [index, link] of links.entries())
+      for (const [writer, hash] of Object.entries(links[index - 1]?.line.seen ?? {})) {
+        const now = link.line.seen[writer];
+        const isLess = now === undefined || (seqs.get(now) ?? Infinity) < (seqs.get(hash) ?? 0);
+        if (isLess)
+          observations.push(
+            notice(`knows less of ${writer} than the line before it: its journal file was away`, placeOf(link)),
+          );
+      }
+};
+
 /** A look at a hold: the signed answer that it carries, against what lay there at its place. */
 const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry, meanwhile: boolean): void => {
   const job = jobOf(state, entry.job);
@@ -190,6 +205,7 @@ export const verifyState = (place: Place): VerifiedState => {
   const links = inCausalOrder(journal.value.files.map((file) => file.links));
   if (links.length === 0) observations.push(notice('not begun: the journal holds no line', 'journal'));
   verifySeen(looking, links);
+  verifyMemory(looking, journal.value);
   const records = recordsFound(place);
   const { state, statesAt } = walk(looking, links, new Set(records.flatMap(({ head }) => head ?? [])));
   verifyFiles(looking, state, links);
