@@ -49,17 +49,26 @@ const changedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
     : undefined;
 };
 
-/** A key that somebody ended elsewhere at the same time: it may be the thief's who wrote this, or the owner's. */
-const endedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
+/** Who signed an entry with a key that somebody ended elsewhere at the same time, and with what it ended. */
+export const endedSigner = (
+  state: BuildState,
+  entry: Entry,
+): { readonly by: string; readonly ended: string } | undefined => {
   const people = [entry.by, ...entry.also];
   const keys = [entry.key, ...(entry.alsoKeys ?? [])];
   for (const [index, by] of people.entries()) {
     const ended = endOf(state, by, keys[index] ?? '');
-    if (ended === undefined) continue;
-    const what = `it is signed with a key of ${by} that ${ended} ended at the same time`;
-    return refusal('power', what, `${by} says whether it is theirs`);
+    if (ended !== undefined) return { by, ended };
   }
   return undefined;
+};
+
+/** It may be the owner who wrote this, or a thief. */
+const endedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
+  const signer = endedSigner(state, entry);
+  if (signer === undefined) return undefined;
+  const what = `it is signed with a key of ${signer.by} that ${signer.ended} ended at the same time`;
+  return refusal('power', what, `${signer.by} says whether it is theirs`);
 };
 
 /** Why the rules refuse an entry at this place, where its writer could not know; `undefined` where they do not. */

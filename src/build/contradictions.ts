@@ -4,11 +4,7 @@ import { textOf, type Command, type Data, type Entry, type Taken } from '../job/
 import { stepOfEntry, withRemark } from '../job/evolve.ts';
 import { stampOf } from '../job/evolve/draft.ts';
 import { withJob } from './jobs.ts';
-import { withoutKeys } from './keys.ts';
 import { jobOf, openContradictions, type BuildState } from './state.ts';
-
-/** A start is harmless, and what follows needs its job; what follows a key is signed with it. These are applied where they stand. */
-export const isHarmless = (type: string): boolean => type === 'start' || type === 'key' || type === 'recovery';
 
 /** The entry is kept, and told in its job's story; what it says changes nothing yet. */
 export const withContradiction = (state: BuildState, entry: Entry, { code, what }: Fault): BuildState => {
@@ -61,11 +57,8 @@ export const evolveSettle = (
   const settled = { ...stampOf(entry), kept };
   const contradictions = state.contradictions.map((other) => (other === one ? { ...other, settled } : other));
   const before = { ...state, contradictions };
-  const isApplied = isHarmless(one.entry.type);
-  const applied =
-    kept && !isApplied
-      ? apply(before, one.entry)
-      : good(kept || !isApplied ? before : withoutKeys(before, one.entry, entry.id));
+  // a start was applied where it stands
+  const applied = kept && one.entry.type !== 'start' ? apply(before, one.entry) : good(before);
   if (!applied.ok) return applied;
   const [job, was] = [jobOf(applied.value, one.job), jobOf(before, one.job)];
   if (!job || !was) return applied;

@@ -8,9 +8,9 @@ import type { Procedure } from '../procedure/model.ts';
 import { planFor, type Plan } from '../procedure/plan.ts';
 import { readKeyLine } from '../proof/keys.ts';
 import { evolveClock, withDoubt, withTrouble } from './clock.ts';
-import { refusedHere } from './concurrent.ts';
-import { evolveSettle, isHarmless, withContradiction } from './contradictions.ts';
-import { withKey, withRecovery } from './keys.ts';
+import { endedSigner, refusedHere } from './concurrent.ts';
+import { evolveSettle, withContradiction } from './contradictions.ts';
+import { bringsKey, withDoubted, withKey, withRecovery } from './keys.ts';
 import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
 import { counting } from './numbers.ts';
@@ -162,13 +162,21 @@ const evolverOf = (entry: Entry): Evolver | undefined =>
   (Object.hasOwn(evolvers, entry.type) ? evolvers[entry.type] : undefined) ??
   (isJobEntry(entry.type) ? evolveInJob : undefined);
 
+/** What of a refused entry stands all the same: a start is harmless, and what follows needs its job; what follows a key is signed with it. */
+const evolveRefused: Evolver = (state, entry, library) => {
+  if (entry.type === 'start') return evolveStart(state, entry, library);
+  const ended = endedSigner(state, entry)?.ended;
+  if (!bringsKey(entry.type) || ended === undefined) return good(state);
+  const known = knownKey(entry);
+  return known.ok ? good(withDoubted(state, entry, known.value, ended)) : known;
+};
+
 /** An entry that the rules refuse among what others wrote meanwhile is kept. */
 const evolveHere = (evolver: Evolver, state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
   const refused = refusedHere(state, entry, library);
   if (refused === undefined) return evolver(state, entry, library);
-  if (!isHarmless(entry.type)) return good(withContradiction(state, entry, refused));
-  const started = evolver(state, entry, library);
-  return started.ok ? good(withContradiction(started.value, entry, refused)) : started;
+  const after = evolveRefused(state, entry, library);
+  return after.ok ? good(withContradiction(after.value, entry, refused)) : after;
 };
 
 /** After every entry: how many there are, when the last was written, and whether the clock can be believed. */

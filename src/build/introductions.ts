@@ -33,6 +33,7 @@ const takenFlaw = (state: BuildState, person: string, key: string, knew: Knew): 
 
 const replacedFlaw = (state: BuildState, line: SignedLine, knew: Knew): string | undefined => {
   const replaces = textIn(line, 'replaces');
+  if (replaces === line.key) return 'takes the place of itself';
   if (replaces !== undefined && keyInForce(state, line.by, replaces, knew) === undefined)
     return 'takes the place of a key that is not theirs, or has ended';
   if (line.data['recovery'] === undefined) return undefined;
@@ -54,9 +55,17 @@ const followsFlaw = (state: BuildState, line: SignedLine): string | undefined =>
 };
 
 const isTrusted = (state: BuildState, person: string): boolean => (own(state.accepted, person) ?? []).length > 0;
-const inspects = (state: BuildState, person: string): boolean => powersOf(state, person).includes('inspector');
+/** Whoever follows somebody else is taken at their own word, and gives nobody theirs: a mark is not to be washed off. */
+const isMarked = (state: BuildState, person: string): boolean => own(state.following, person) !== undefined;
 
-const unvouched = 'introduces a further key that neither their old one nor another inspector has signed for';
+/** Who may vouch for a further key of a person: for one who inspects or accepts another inspector, for anybody else whoever is known. */
+const vouches = (state: BuildState, voucher: string, person: string): boolean =>
+  !isMarked(state, voucher) && (!isTrusted(state, person) || powersOf(state, voucher).includes('inspector'));
+
+const unvouched = (state: BuildState, person: string): string =>
+  isTrusted(state, person)
+    ? 'introduces a further key that neither their old one nor another inspector has signed for'
+    : 'introduces a further key, and whoever has signed for it is marked as following somebody';
 
 /** Somebody who may inspect or accept is vouched for with a key of their own, or by another inspector; anybody else by anybody known. */
 const vouchedFlaw = (state: BuildState, line: SignedLine, knew: Knew): string | undefined => {
@@ -64,8 +73,10 @@ const vouchedFlaw = (state: BuildState, line: SignedLine, knew: Knew): string | 
   const introducers = (line.also ?? []).map(({ by }) => by);
   if (introducers.length === 0)
     return line.data['follows'] === undefined ? 'introduces a key that nobody known has signed for' : undefined;
-  const vouches = (person: string): boolean => person === line.by || inspects(state, person);
-  return isTrusted(state, line.by) && !introducers.some(vouches) ? unvouched : undefined;
+  const isKnown = keysOf(state, line.by).length > 0;
+  return isKnown && !introducers.some((person) => person === line.by || vouches(state, person, line.by))
+    ? unvouched(state, line.by)
+    : undefined;
 };
 
 /** A recovery key is made by its person, with the key that they have. */
@@ -92,8 +103,12 @@ const carriedFlaw = (state: BuildState, line: SignedLine, knew: Knew): string | 
     return 'takes the place of a key that is not theirs, or has ended';
   if (keyInForce(state, invitation.person, key.fingerprint, knew) !== undefined)
     return 'introduces a key that is known';
-  const trusted = isTrusted(state, invitation.person) && !inspects(state, line.by);
-  return takenFlaw(state, invitation.person, key.fingerprint, knew) ?? (trusted ? unvouched : undefined);
+  const { person } = invitation;
+  const isFurther = keysOf(state, person).length > 0;
+  return (
+    takenFlaw(state, person, key.fingerprint, knew) ??
+    (isFurther && !vouches(state, line.by, person) ? unvouched(state, person) : undefined)
+  );
 };
 
 /** Why a line may not introduce the key that it brings; `undefined` where it may, and for every other line. */

@@ -85,15 +85,25 @@ const ended = (keys: readonly KnownKey[], fingerprint: string | undefined, entry
     known.fingerprint === fingerprint && known.ended === undefined ? { ...known, ended: entry } : known,
   );
 
+/** Whose key an entry brings. */
+const personOf = (entry: Entry): string => {
+  const { person } = entry.data;
+  return typeof person === 'string' ? person : entry.by;
+};
+
+/** The keys without the one that this entry brought while it was in doubt. */
+const undoubted = (keys: readonly KnownKey[], entry: Entry): readonly KnownKey[] =>
+  keys.filter((known) => known.entry !== entry.id);
+
 /** The keys after a `key` entry: a key that replaces another ends it, and a recovery key that was used is spent. */
 export const withKey = (state: BuildState, entry: Entry, known: KnownKey): BuildState => {
   const data = (name: string): string | undefined => {
     const value = entry.data[name];
     return typeof value === 'string' ? value : undefined;
   };
-  const person = data('person') ?? entry.by;
-  const keys = ended(keysOf(state, person), data('replaces'), entry.id);
-  const isNew = !keys.some((one) => one.fingerprint === known.fingerprint && one.ended === undefined);
+  const person = personOf(entry);
+  const keys = ended(undoubted(keysOf(state, person), entry), data('replaces'), entry.id);
+  const isNew = !keys.some((one) => one.fingerprint === known.fingerprint);
   const recovery = data('recovery');
   const follows = data('follows');
   return {
@@ -110,23 +120,20 @@ export const withKey = (state: BuildState, entry: Entry, known: KnownKey): Build
 
 /** The keys after a `recovery` entry: the one before it is good for nothing more. */
 export const withRecovery = (state: BuildState, entry: Entry, known: KnownKey): BuildState => {
-  const before = (own(state.recovery, entry.by) ?? []).map((one) => (one.ended ? one : { ...one, ended: entry.id }));
+  const kept = undoubted(own(state.recovery, entry.by) ?? [], entry);
+  const before = kept.map((one) => (one.ended === undefined ? { ...one, ended: entry.id } : one));
   return { ...state, recovery: { ...state.recovery, [entry.by]: [...before, known] } };
 };
 
-/** The keys once a person says that the entry which introduced one does not stand: what it introduced ends. */
-export const withoutKeys = (state: BuildState, introducing: Entry, entry: string): BuildState => {
-  const named = introducing.data['person'];
-  const person = typeof named === 'string' ? named : introducing.by;
-  const without = (
-    keys: Readonly<Record<string, readonly KnownKey[]>>,
-  ): Readonly<Record<string, readonly KnownKey[]>> => {
-    const all = own(keys, person);
-    if (all === undefined) return keys;
-    const left = all.map((one) =>
-      one.entry === introducing.id && one.ended === undefined ? { ...one, ended: entry } : one,
-    );
-    return { ...keys, [person]: left };
-  };
-  return { ...state, keys: without(state.keys), recovery: without(state.recovery) };
+/**
+ * The keys after an entry that brings one, but is signed with a key that was ended elsewhere at the same time. The rest of what it says
+ * waits until it is settled. What its writer signed with the new key before they knew is believed, and is in doubt as this is; once they know,
+ * the key signs nothing: it counts as ended with the other.
+ */
+export const withDoubted = (state: BuildState, entry: Entry, known: KnownKey, ended: string): BuildState => {
+  const person = personOf(entry);
+  const list = entry.type === 'recovery' ? 'recovery' : 'keys';
+  const before = own(state[list], person) ?? [];
+  const isNew = !before.some(({ fingerprint }) => fingerprint === known.fingerprint);
+  return isNew ? { ...state, [list]: { ...state[list], [person]: [...before, { ...known, ended }] } } : state;
 };

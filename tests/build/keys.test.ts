@@ -153,7 +153,7 @@ describe('a lost key is replaced', () => {
     ["an inspector's, with nobody's", replaced('tobias', 't2', 't1', []), 'nobody known'],
     ["somebody else's key", replaced('tobias', 't2', 'v1', [['vera', 'v1']]), 'not theirs'],
     ['a key that nobody had', replaced('tobias', 't2', 'x9', [['vera', 'v1']]), 'not theirs'],
-    ['by the very key that is lost', replaced('tobias', 't1', 't1', [['vera', 'v1']]), 'taken'],
+    ['by the very key that is lost', replaced('tobias', 't1', 't1', [['vera', 'v1']]), 'takes the place of itself'],
   ])('%s', (_, said, what) => {
     expect(flaw(given(...cast), said)).toContain(what);
   });
@@ -243,6 +243,25 @@ describe('nobody can vouch: a new person', () => {
     ['that is none', { ...follower({ follows: 'ines' }), by: 'marit', key: 'm2' }, 'no new person'],
   ])('%s', (_, said, what) => {
     expect(flaw(given(...cast), said)).toContain(what);
+  });
+
+  it('gives nobody a further key: a mark is not to be washed off', () => {
+    const state = given(...cast, follower({ follows: 'ines' }));
+    const marked: Said['also'] = [['ines-2', 'n1']];
+    expect(flaw(state, { by: 'ines', key: 'i2', also: marked })).toContain('is marked as following');
+    expect(flaw(state, replaced('ines', 'i2', 'i1', marked))).toContain('is marked as following');
+    expect(
+      flaw(state, {
+        by: 'ines',
+        key: 'i2',
+        also: [
+          ['ines-2', 'n1'],
+          ['marit', 'm1'],
+        ],
+      }),
+    ).toBe('taken');
+    expect(flaw(state, replaced('ines-2', 'n2', 'n1', marked))).toBe('taken'); // their own
+    expect(flaw(state, replaced('ines-2', 'n2', 'n1', [['marit', 'm1']]))).toBe('taken');
   });
 
   it('is marked, ends nothing, and has no power that it has not got', () => {
