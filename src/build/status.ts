@@ -20,10 +20,15 @@ export type JobCondition = 'open' | 'parked' | 'complete' | 'opened again';
 export interface CureStatus {
   readonly step: string;
   readonly until: string;
+  /** The hours by the clock run from here. */
   readonly begun: string;
+  /** The last temperature known of its place, as typed or logged. */
+  readonly temperature?: string;
   readonly stages: readonly {
     readonly stage: string;
     readonly countedMs: number;
+    /** The stage's own time at its hottest point. */
+    readonly needMs: number;
     readonly reached: boolean;
     readonly forecast?: string;
   }[];
@@ -154,9 +159,11 @@ const cureStatus = (step: Step, now: CureNow): CureStatus => ({
   step: step.step,
   until: now.until,
   begun: printInstant(now.begun ?? 0, 0),
+  ...(now.last ? { temperature: now.last.temperature } : {}),
   stages: now.stages.map((stage) => ({
     stage: stage.stage,
     countedMs: stage.countedMs,
+    needMs: stage.needMs,
     reached: stage.reached,
     ...(stage.forecast === undefined ? {} : { forecast: printInstant(stage.forecast, 0) }),
   })),

@@ -20,14 +20,27 @@ const local = (text: string, call: Call): string => {
     : text;
 };
 
+type Cure = JobStatus['cures'][number];
+
+/** Hours to the minute, rounded down. */
+const toMinute = (ms: number): string => printDuration(Math.floor(ms / 60_000) * 60_000);
+
+const outlook = ({ temperature }: Cure, forecast: string | undefined, call: Call): string => {
+  if (forecast !== undefined) return `ready about ${local(forecast, call)} if it stays ${temperature ?? ''}`;
+  return temperature === undefined ? 'nothing counts before the first temperature' : `no end at ${temperature}`;
+};
+
+/** Hours by the clock and hours that counted side by side, for every stage that still runs. */
 const cureLines = (job: JobStatus, call: Call): readonly string[] =>
-  job.cures.flatMap((cure) =>
-    cure.stages.map((stage) => {
-      const forecast =
-        stage.forecast === undefined ? '' : `, ready about ${local(stage.forecast, call)} if it stays as warm`;
-      return `    cure ${cure.step} ${stage.stage}: ${stage.reached ? 'reached' : `${printDuration(stage.countedMs)} counted${forecast}`}`;
-    }),
-  );
+  job.cures.flatMap((cure) => {
+    const begun = parseInstant(cure.begun);
+    const clock = begun.ok ? Math.max(0, call.world.clock.wall() - begun.value.ms) : 0;
+    return cure.stages.map(({ stage, reached, countedMs, needMs, forecast }) =>
+      reached
+        ? `    cure ${cure.step} ${stage}: reached`
+        : `    cure ${cure.step} ${stage}: clock ${toMinute(clock)}, counted ${toMinute(countedMs)} of ${toMinute(needMs)}, ${outlook(cure, forecast, call)}`,
+    );
+  });
 
 /** The pot life that runs, or the word that it is over. */
 const potLifeLines = ({ potLife }: JobStatus, call: Call): readonly string[] => {

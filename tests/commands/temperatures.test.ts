@@ -93,6 +93,51 @@ describe('temperatures out of a logger’s file', () => {
   });
 });
 
+describe('cures that run', () => {
+  it('each stands in the status with its hours by the clock, its hours that count, and its forecast; many at once', async () => {
+    const steps = (more: string): string => `
+  - { at: 2026-03-02T09:00:00+01:00, as: first, start: edges }
+  - { read: bore, value: 12.6 mm }
+  - { read: gap, value: 0.5 in }
+  - { finish: measure }
+  - { mix: mix, weights: { resin: 100 g, hardener: 44 g } }
+  - { finish: mix }
+${more}`;
+    own.file(
+      's.yaml',
+      `script: two cures
+build: { people: [{ person: first, powers: [builder] }] }
+procedures: ${join(projectFolder, 'tests/scripts/procedures')}
+entries:
+${steps('  - { temperature: 18 °C }')}
+${steps('  - { at: 2026-03-02T15:00:00+01:00, temperature: 20 °C }')}
+`,
+    );
+    const state = join(own.folder, 'two');
+    expect(await own.run(['rehearse', 's.yaml', '--state', state])).toMatchObject({ code: 0, err: '' });
+    const status = await own.run(['status', '--state', state], { now: '2026-03-02T19:30:00+01:00' });
+    const lines = status.out.split('\n').filter((line) => line.includes('cure cure'));
+    const line =
+      '    cure cure handle: clock 10 h 30 min, counted 6 h of 18 h, ready about 2026-03-03 03:00 if it stays 20 °C';
+    expect(lines).toEqual([line, line]);
+    const json = await own.run(['status', '--state', state, '--json'], { now: '2026-03-02T19:30:00+01:00' });
+    expect(json.json()).toMatchObject({
+      jobs: [
+        {
+          cures: [
+            {
+              begun: '2026-03-02T08:00:00Z',
+              temperature: '20 °C',
+              stages: [{ countedMs: 21_600_000, needMs: 64_800_000, reached: false, forecast: '2026-03-03T02:00:00Z' }],
+            },
+          ],
+        },
+        {},
+      ],
+    });
+  });
+});
+
 describe('a logger’s time without an offset, where the clocks were changed', () => {
   /** Clocks go forward on 29 March 2026 at 01:00 UTC. */
   const offset = (ms: number): number => (ms < Date.parse('2026-03-29T01:00:00Z') ? 60 : 120);

@@ -16,6 +16,28 @@ import { jobIn } from '../../build/jobs.ts';
 
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 
+/** Rows that stand under the list, for the row under the pointer. */
+const mostUnder = 4;
+
+type Cure = JobStatus['cures'][number];
+
+/** The stage of a cure that is waited for next. */
+const nextStage = (cure: Cure): Cure['stages'][number] | undefined => cure.stages.find((stage) => !stage.reached);
+
+/** Hours by the clock, hours that counted, and when it would be there. */
+const cureWords = (cure: Cure, { now }: World): string => {
+  const stage = nextStage(cure);
+  if (!stage) return '';
+  const clock = `clock ${spanWords(now.ms - msOf(cure.begun))}`;
+  const ready =
+    stage.forecast === undefined
+      ? cure.temperature === undefined
+        ? 'no temperature yet'
+        : `no end at ${cure.temperature}`
+      : `about ${spokenTime(msOf(stage.forecast), now.ms, now.offset)}`;
+  return `${stage.stage}: ${clock}, counted ${spanWords(stage.countedMs)} of ${spanWords(stage.needMs)}, ${ready}`;
+};
+
 /** The job under the pointer, in full: what is open in it, and what it waits for. */
 const pointedAt = (line: JobStatus, world: World, width: number): readonly Row[] => {
   const step = jobIn(world.build.jobs, line.id)?.plan.steps.find((one) => one.step === line.step);
@@ -25,12 +47,16 @@ const pointedAt = (line: JobStatus, world: World, width: number): readonly Row[]
       : []),
     ...line.nonconformances.flatMap((what) => labelled('in doubt', what, width, 'outside', 11)),
   ];
-  if (line.state === 'complete' && line.contradictions.length === 0) return owed.slice(0, 3);
+  const cures = line.cures.flatMap((cure) => labelled('cure', cureWords(cure, world), width, 'person', 11));
+  if (line.state === 'complete' && line.contradictions.length === 0) return [...cures, ...owed].slice(0, mostUnder);
+  // the cure says more of itself than that it is waited for
+  const waits = line.waitsFor.filter((what) => line.cures.length === 0 || !what.startsWith('cure: '));
   return [
     ...(step ? labelled('open', step.title, width, 'plain', 11) : []),
-    ...(line.waitsFor.length > 0 ? labelled('waits for', line.waitsFor.join('; '), width, 'plain', 11) : []),
+    ...cures,
+    ...(waits.length > 0 ? labelled('waits for', waits.join('; '), width, 'plain', 11) : []),
     ...owed,
-  ].slice(0, 3);
+  ].slice(0, mostUnder);
 };
 
 /** A job in one line: what it is, how far it has come, what it waits for. */
@@ -45,12 +71,19 @@ const jobItem = (job: JobStatus, marks: Marks): Item => {
   const name = job.side === undefined || job.title.includes(job.side) ? job.title : `${job.title}, ${job.side}`;
   const place =
     job.state === 'complete' ? 'complete' : `${job.number} of ${job.of}${job.state === 'open' ? '' : `, ${job.state}`}`;
-  const waits =
-    job.waitsFor.length > 0 && (job.state !== 'complete' || isContradicted) ? `waits for ${job.waitsFor[0] ?? ''}` : '';
+  const [first = ''] = job.waitsFor;
+  const cures = job.cures.flatMap((cure) => {
+    const stage = nextStage(cure);
+    return stage ? [`${stage.stage} ${spanWords(stage.countedMs)} of ${spanWords(stage.needMs)}`] : [];
+  });
+  const isSaid = first.startsWith('cure: ') && cures.length > 0;
+  const waits = first !== '' && !isSaid && (job.state !== 'complete' || isContradicted) ? `waits for ${first}` : '';
   const owed = job.nonconformances.length > 0 ? `${job.nonconformances.length} in doubt` : '';
+  const { length } = job.samplesOwed;
+  const sample = length === 0 ? '' : length === 1 ? 'a sample to break' : `${length} samples to break`;
   return {
     row: [...(isContradicted ? [mark(`${marks.not} `, 'outside')] : []), span(name, style)],
-    aside: [place, owed, waits].filter((part) => part !== '').join(', '),
+    aside: [place, owed, waits, ...cures, sample].filter((part) => part !== '').join(', '),
   };
 };
 
