@@ -6,13 +6,13 @@ import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
 import { clockTroubleAt } from './clock.ts';
 import { contradictionsUnder } from './resting.ts';
 import { overbuiltIn } from './over.ts';
-import { once } from './once.ts';
+import { once, oncePer } from './once.ts';
 import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
 import { lotIn } from './stock.ts';
 import { nextNumber } from './numbers.ts';
 import { own } from '../fault/own.ts';
 
-const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
+const peopleNow = oncePer((state: BuildState): Readonly<Record<string, PersonNow>> =>
   Object.fromEntries(
     peopleOf(state).map((person) => {
       const name = nameOf(state, person);
@@ -20,9 +20,10 @@ const peopleNow = (state: BuildState): Readonly<Record<string, PersonNow>> =>
       const more = { ...(name === undefined ? {} : { name }), ...(follows === undefined ? {} : { follows }) };
       return [person, { person, powers: powersOf(state, person), ...more }];
     }),
-  );
+  ),
+);
 
-const toolsNow = (state: BuildState): Readonly<Record<string, ToolNow>> =>
+const toolsNow = oncePer((state: BuildState): Readonly<Record<string, ToolNow>> =>
   Object.fromEntries(
     state.file.tools.map((line) => {
       const { tool, kind, uncertainty, resolution, calibration } = line;
@@ -40,7 +41,8 @@ const toolsNow = (state: BuildState): Readonly<Record<string, ToolNow>> =>
         },
       ];
     }),
-  );
+  ),
+);
 
 /** The latest job of each other side of the same procedure. */
 const otherSides = (state: BuildState, job: JobState): readonly JobState[] => {

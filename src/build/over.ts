@@ -6,6 +6,7 @@ import type { JobState, Logged, Stamp } from '../job/state.ts';
 import { stepStateOf } from '../job/where.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
+import { oncePer } from './once.ts';
 import { jobsOf, type BuildState } from './state.ts';
 import { own } from '../fault/own.ts';
 
@@ -182,14 +183,10 @@ const overbuilt = (state: BuildState): ReadonlyMap<string, readonly Overbuilt[]>
   return byJob;
 };
 
-/** Worked out once for each state: every job of it asks. */
-const known = new WeakMap<BuildState, ReadonlyMap<string, readonly Overbuilt[]>>();
-
 const nothing: ReadonlyMap<string, readonly Overbuilt[]> = new Map();
 
+const overbuiltOf = oncePer((state: BuildState) => (isInDoubt(state) ? overbuilt(state) : nothing));
+
 /** Rule 7 across jobs: the finished steps of one job that were built over what a failed sample or a wrong tool put in doubt. */
-export const overbuiltIn = (state: BuildState, job: JobState): readonly Overbuilt[] => {
-  const all = known.get(state) ?? (isInDoubt(state) ? overbuilt(state) : nothing);
-  known.set(state, all);
-  return all.get(job.id) ?? [];
-};
+export const overbuiltIn = (state: BuildState, job: JobState): readonly Overbuilt[] =>
+  overbuiltOf(state).get(job.id) ?? [];
