@@ -2,6 +2,7 @@ import type { Around, PersonNow, ToolNow } from '../job/around.ts';
 import { contradictionText } from '../job/contradiction.ts';
 import { openInJob } from '../job/gate.ts';
 import type { JobState } from '../job/state.ts';
+import type { Procedure } from '../procedure/model.ts';
 import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
 import { clockTroubleAt } from './clock.ts';
 import { contradictionsUnder } from './resting.ts';
@@ -96,12 +97,19 @@ const lotsUsedIn = (state: BuildState, procedure: string, material: string): rea
 /** One list for all places of which nothing is known: what is made of a list is kept by it. */
 const none: readonly never[] = [];
 
+/** Who asks. */
+interface Asked {
+  /** Who will write: their clock is held against their own last line; without one, against the last of all. */
+  readonly writer?: string | undefined;
+  /** The text that the command names. */
+  readonly named?: Procedure | undefined;
+}
+
 /**
- * What one job must know of the build around it, at one instant (ms).
- * @param writer who will write: their clock is held against their own last line; without one, against the last of all.
- * Lists are made only when asked for: most decisions look at one or two of them.
+ * What one job must know of the build around it, at one instant (ms). Lists are made only when asked for: most decisions look at one
+ * or two of them, and each goes through every job of the build. So it is never copied.
  */
-export const aroundOf = (state: BuildState, job: JobState, at: number, writer?: string): Around => {
+export const aroundOf = (state: BuildState, job: JobState, at: number, { writer, named }: Asked = {}): Around => {
   const trouble = clockTroubleAt(state, at, writer);
   const sides = once(() => otherSides(state, job));
   const loose = once(() => jobsOf(state).flatMap((other) => other.loose.map((item) => ({ ...item, job: other.id }))));
@@ -137,5 +145,6 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, writer?: 
     nextTag: nextNumber(state, 'tags', writer),
     clockSince: state.clockTrouble ? Infinity : state.clockSince,
     ...(trouble === undefined ? {} : { clockTrouble: trouble }),
+    ...(named === undefined ? {} : { named }),
   };
 };

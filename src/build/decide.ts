@@ -192,10 +192,6 @@ export const decideBuild = (state: BuildState, command: Command, library: Librar
   const id = jobAsked(state, command);
   const job = id.ok ? jobOf(state, id.value) : undefined;
   if (!id.ok || !job) return id.ok ? bad(unknown('job', id.value, state.jobOrder)) : id;
-  const named = namedText(command, library);
-  return decideJob(
-    job,
-    { ...command, job: id.value },
-    { ...aroundOf(state, job, written.value.ms, command.writer), ...(named === undefined ? {} : { named }) },
-  );
+  const asked = { writer: command.writer, named: namedText(command, library) };
+  return decideJob(job, { ...command, job: id.value }, aroundOf(state, job, written.value.ms, asked));
 };

@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { decideBuild } from '../../src/build/decide.ts';
 import { jobIn } from '../../src/build/jobs.ts';
 import { layUp, takeUp } from '../../src/build/snapshot.ts';
 import { statusOf } from '../../src/build/status.ts';
@@ -124,6 +125,22 @@ describe('a snapshot of the build', () => {
       expect(jobIn(back.jobs, id)?.remarks).toEqual(jobIn(state.jobs, id)?.remarks);
     }
     expect(asked.filter(isStory)).toHaveLength(1);
+  });
+
+  it('decides a remark in one job without reading another', () => {
+    const state = built(40);
+    const lines = layUp({ ...state, keys: { first: [] } });
+    const asked: string[] = [];
+    const back = takeUp((number) => {
+      asked.push(lines[number] ?? '');
+      return lines[number] ?? '';
+    });
+    const [id = ''] = state.jobOrder;
+    const at = '2026-03-03T09:00:00+01:00';
+    const said = { verb: 'remark', by: 'first', job: id, at, data: { text: 'kept dry' } } as const;
+    expect(decideBuild(back, said, library).ok).toBe(true);
+    const ids = state.jobOrder.filter((one) => asked.some((line) => line.startsWith(`{"id":"${one}"`)));
+    expect(ids).toEqual([id]);
   });
 
   it('goes on as the build itself would', () => {
