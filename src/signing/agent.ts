@@ -37,13 +37,15 @@ const run = (program: string, args: readonly string[], env: Variables, input: Ui
   });
   const error = ran.error && ('code' in ran.error ? String(ran.error.code) : ran.error.message);
   // without the program, node gives null for both texts
-  return { status: ran.status, out: String(ran.stdout ?? ''), said: String(ran.stderr ?? ''), error };
+  const texts = { out: String(ran.stdout ?? ''), said: String(ran.stderr ?? '') };
+  // one that ends before it has read what it was given says why by how it ends
+  return { status: ran.status, ...texts, error: error === 'EPIPE' ? undefined : error };
 };
 
 const missing = usage(
   'agent-missing',
   'no ssh-agent answers',
-  'start it (`eval $(ssh-agent)`) and add the key to it (`ssh-add FILE`), or sign with --key and the private key file',
+  'start it and ssh-add the key, or sign with --key and the private key file',
 );
 
 const toolMissing = (program: string): Fault =>
