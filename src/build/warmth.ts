@@ -197,10 +197,18 @@ const strikeFault = (mark: LogMark, data: Data): Fault | undefined => {
       );
 };
 
+/** The same file may count on by another import of it. */
+const againTold = (state: BuildState, struck: LogMark): readonly string[] => {
+  const place = Object.entries(state.logs).find(([, marks]) => marks.includes(struck))?.[0] ?? '';
+  return (own(state.logs, place) ?? [])
+    .filter((mark) => mark !== struck && mark.sha256 === struck.sha256 && mark.struck === undefined)
+    .map((mark) => `the same file was imported as ${mark.entry} too, and counts on: strike that as well`);
+};
+
 export const decideCorrectWarmth = (state: BuildState, command: Command, data: Data): Outcome<Taken> => {
   const log = logNamed(state, data);
   const fault = log ? strikeFault(log, data) : temperatureFault(textOf(data, 'value'), undefined);
-  const told = log ? [`${log.count} rows of ${log.file} count for nothing`] : [];
+  const told = log ? [`${log.count} rows of ${log.file} count for nothing`, ...againTold(state, log)] : [];
   const right = log ? { ...data, entry: log.entry } : data;
   return fault ? bad(fault) : good({ type: command.verb, data: right, also: [], told });
 };

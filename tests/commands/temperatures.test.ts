@@ -93,6 +93,29 @@ describe('temperatures out of a logger’s file', () => {
   });
 });
 
+describe('the README', () => {
+  it('shows what is said of the cold night', async () => {
+    const text = readFileSync(join(projectFolder, 'tests/scripts/cold-night.yaml'), 'utf8');
+    own.file(
+      's.yaml',
+      text
+        .slice(0, text.indexOf('  # nobody logs anything'))
+        .replace('../../procedures', join(projectFolder, 'procedures')),
+    );
+    const state = join(own.folder, 'cold');
+    const now = '2026-03-04T02:00:00+01:00';
+    expect(await own.run(['rehearse', 's.yaml', '--state', state])).toMatchObject({ code: 0, err: '' });
+    own.file('keel-cold-night.csv', readFileSync(join(projectFolder, 'tests/scripts/logs/keel-cold-night.csv')));
+    const words = ['do', 'keel-scarf-bond', 'temperatures', 'keel-cold-night.csv'];
+    const ran = await own.run([...words, '--as', 'ines', '--state', state], { now });
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    const status = await own.run(['status', '--state', state], { now });
+    const line = status.out.split('\n').find((one) => one.includes('cure bond-cure handle')) ?? 'none';
+    const readme = readFileSync(join(projectFolder, 'README.md'), 'utf8');
+    expect(readme).toContain(`$ dryfit ${words.join(' ')}\n${ran.out}$ dryfit status\n...\n${line}\n`);
+  });
+});
+
 describe('cures that run', () => {
   it('each stands in the status with its hours by the clock, its hours that count, and its forecast; many at once', async () => {
     const steps = (more: string): string => `

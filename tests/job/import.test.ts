@@ -143,6 +143,11 @@ describe('importing a log', () => {
     const again = engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
     expect(again.told.at(-1)).toMatch(/the same file was imported as w:\d+; its rows count once/);
     expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(18 * hour);
+    const struck = engine.says('correct', 'night.csv', { value: 'none', reason: 'another shop' }).taken();
+    expect(struck.told.at(-1)).toMatch(/imported as w:\d+ too, and counts on/);
+    expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(18 * hour);
+    expect(engine.says('correct', 'night.csv', { value: 'none', reason: 'another shop' }).taken().told).toHaveLength(1);
+    expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(0);
   });
 
   it('a struck import takes back a cure that was finished on it', () => {
@@ -198,6 +203,55 @@ describe('importing a log', () => {
     const last = engine.entries().at(-1);
     const after = last && evolveBuild(emptyBuild, last, { ...engine.library, log: engineWith([bond]).library.log });
     expect(after?.ok).toBe(false);
+  });
+});
+
+describe('a cure by a curve between two points of its sheet', () => {
+  // TM 1-1520-240-BD, cure table of a two-part structural adhesive: 24 h at 70 °F, 8 h at 120 °F; a third point is 11 h at 104 °F
+  const fitted = bond.replace(
+    'stages: { handle: 18 h at 18 °C, full: 7 d at 18 °C }, floor: 18 °C',
+    'stages: { handle: [24 h at 70 °F, 8 h at 120 °F] }, floor: 60 °F, between: arrhenius',
+  );
+  const start = Date.parse('2026-03-02T12:00:00+01:00');
+  const progress = (rows: readonly (readonly [hours: number, fahrenheit: string])[], yaml = fitted) => {
+    const engine = toCure(yaml);
+    engine.at('2026-03-09T12:00:00+01:00');
+    const text = rows
+      .map(([hours, warm]) => `${printInstant(start + Math.round(hours * hour), 60)},${warm}`)
+      .join('\n');
+    engine.says('temperatures', 'f.csv', engine.log(`time,temp (°F)\n${text}\n`)).taken();
+    const stage = cureIn(engine.state(), '2026-03-09T12:00:00+01:00').stages[0];
+    return { share: stage?.progress ?? -1, reached: stage?.reached, counted: (stage?.countedMs ?? -1) / hour };
+  };
+  const steady = (hours: number, warm: string, yaml = fitted) =>
+    progress(
+      [
+        [0, warm],
+        [hours, warm],
+      ],
+      yaml,
+    );
+
+  it('at the published third point it takes 11.13 h, against the published 11 h; by the stated points the colder one’s 24 h', () => {
+    expect(11.13 / steady(11.13, '104').share).toBeCloseTo(11.13, 2);
+    expect(steady(11.12, '104').reached).toBe(false);
+    expect(steady(11.14, '104').reached).toBe(true);
+    expect(Math.abs(1 / (steady(1, '104').share * 11) - 1)).toBeLessThan(0.0125);
+    const stated = fitted.replace(', between: arrhenius', '');
+    expect(steady(23.99, '104', stated).reached).toBe(false);
+    expect(steady(24, '104', stated).reached).toBe(true);
+  });
+
+  it('4 h at 90 °F are 6.358 h at 70 °F, as published by the same formula', () => {
+    expect(steady(4, '90').share * 24).toBeCloseTo(4 * 1.5895, 3);
+  });
+
+  it('is not believed beyond its points: colder counts nothing, hotter no more than the hottest', () => {
+    // the same fit would give 3.17 h at 170 °F, where the sheet has 2 h, and 30.7 h at 60 °F
+    expect(steady(100, '69.9')).toEqual({ share: 0, reached: false, counted: 0 });
+    expect(steady(3.2, '170').share).toBeCloseTo(3.2 / 8, 12);
+    expect(steady(7.99, '170').reached).toBe(false);
+    expect(steady(8.01, '170').reached).toBe(true);
   });
 });
 

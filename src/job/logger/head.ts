@@ -11,6 +11,7 @@ export interface Head {
   readonly temperature: number;
   /** The headings; empty where the file has none. */
   readonly names: readonly string[];
+  readonly columns: number;
 }
 
 export type HeadFound =
@@ -60,7 +61,7 @@ const chosen = (
   const columns = named === undefined ? from : named >= 0 && !time.includes(named) ? [named] : [];
   const [temperature] = columns;
   if (temperature !== undefined && columns.length === 1)
-    return { kind: 'head', head: { separator, time, temperature, names } };
+    return { kind: 'head', head: { separator, time, temperature, names, columns: all.length } };
   const offered = columns.length > 0 ? columns : all.map((_, index) => index).filter((index) => !time.includes(index));
   return { kind: 'unclear', columns: offered.map((index) => names[index] ?? String(index + 1)) };
 };

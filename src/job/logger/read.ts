@@ -97,6 +97,15 @@ const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Out
           at(index + 1),
         ),
       );
+    // 17,5 between commas would be read as 17, and its half degree as another column
+    if (cells.slice(head.columns).some((cell) => cell !== ''))
+      return bad(
+        unread(
+          `line ${index + 1} has more than the ${head.columns} columns of the file`,
+          'put what holds the separator into quotes, or export it with semicolons',
+          at(index + 1),
+        ),
+      );
     const time = head.time.map((column) => cells[column] ?? '').join(' ');
     rows.push({ line: index + 1, time, degrees: cells[head.temperature] ?? '' });
     if (rows.length > mostRows)

@@ -82,6 +82,7 @@ describe('a logger’s file, as loggers write it', () => {
       'humidity and dew point beside it',
       'time,Dew point (°C),temperature (°C),humidity (%RH)\n2026-03-02 09:00,3,20.5,55\n2026-03-02 09:10,3,19.25,56\n',
     ],
+    ['a separator at the end of each line', 'time,temp (C),\n2026-03-02 09:00,20.5,\n2026-03-02 09:10,19.25,,\n'],
     ['headings twice', 'time,temp (C)\n2026-03-02 09:00,20.5\ntime,temp (C)\n2026-03-02 09:10,19.25\n'],
   ])('%s', (_, text, words) => {
     expect(
@@ -168,6 +169,8 @@ describe('what cannot be read is named by line and column, and nothing is import
     ['time,a (°C),b (°C)\n2026-03-02 09:00,20,21\n', /several columns.*"a \(°C\)", "b \(°C\)"/, 1],
     ['time,temp (C)\n2026-03-02 09:00,20\n', /no column "inside"/, 1, { column: 'inside' }],
     ['time,temp (C)\n2026-03-02 09:00\n', /line 2 has 1 of at least 2 columns/, 2],
+    ['time,temp (C)\n2026-03-02 09:00,17,5\n', /line 2 has more than the 2 columns/, 2],
+    ['2026-03-02 09:00,17,5\n', /several columns/, 1, { unit: '°C' }],
     ['time,temp (C)\n"2026-03-02 09:00,20\n', /line 2 cannot be taken apart/, 2],
     ['time,temp (C)\n2026-03-02 09:00,-300\n', /below absolute zero/, 2],
     ['time,temp (C)\n2026-03-02 09:00,4000\n', /no temperature of a shop/, 2],
