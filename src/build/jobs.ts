@@ -21,8 +21,11 @@ export type Jobs = Readonly<Record<string, Cabinet>>;
 
 export const noJobs: Jobs = {};
 
-/** The last two digits of the hash in its id: any jobs fall evenly into 16 cabinets of 16 drawers. */
-const wayTo = (id: string): readonly [cabinet: string, drawer: string] => [id.slice(-1), id.slice(-2, -1)];
+/**
+ * The last two digits of the hash in its id: any jobs fall evenly into 16 cabinets of 16 drawers. A sign stands before each digit, since
+ * an object with `7` among its keys is copied as a list is, five times as slowly.
+ */
+const wayTo = (id: string): readonly [cabinet: string, drawer: string] => [`_${id.slice(-1)}`, `_${id.slice(-2, -1)}`];
 
 const slotIn = (jobs: Jobs, id: string): Slot | undefined => {
   const [cabinet, drawer] = wayTo(id);
