@@ -2,7 +2,8 @@ import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import { parseDay, parseInstant } from '../quantity/time.ts';
 import type { Data, Datum } from './entry.ts';
-import { clockDoubt, verbSpec, type Field, type Verb } from './verbs.ts';
+import type { Field } from './verb-spec.ts';
+import { clockDoubt, verbSpec, type Verb } from './verbs.ts';
 
 const longest = 10_000;
 

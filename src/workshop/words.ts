@@ -1,7 +1,8 @@
 import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import type { Data, Datum } from '../job/entry.ts';
-import { isVerb, verbNames, verbSpec, type Field, type Verb, type VerbSpec } from '../job/verbs.ts';
+import type { Field, VerbSpec } from '../job/verb-spec.ts';
+import { isVerb, verbNames, verbSpec, type Verb } from '../job/verbs.ts';
 
 /** `read R value=… [position=…]`, as the help and the messages print a verb. */
 export const verbForm = (verb: Verb): string => {

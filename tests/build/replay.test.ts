@@ -5,7 +5,8 @@ import { evolveBuild } from '../../src/build/evolve.ts';
 import { emptyBuild, type BuildState } from '../../src/build/state.ts';
 import { refusalCodes } from '../../src/fault/codes.ts';
 import type { Data } from '../../src/job/entry.ts';
-import { isVerb, verbNames, verbSpec, type Field, type Verb } from '../../src/job/verbs.ts';
+import type { Field } from '../../src/job/verb-spec.ts';
+import { isVerb, verbNames, verbSpec, type Verb } from '../../src/job/verbs.ts';
 import { engineWith } from '../support/engine.ts';
 import { bond } from '../job/fixtures.ts';
 
