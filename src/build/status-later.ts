@@ -1,5 +1,6 @@
 import { parseInstant, printInstant } from '../quantity/time.ts';
-import type { BuildStatus } from './status.ts';
+import type { BuildState } from './state.ts';
+import { statusOf, type BuildStatus } from './status.ts';
 
 const notBefore = (forecast: string, at: number): string => {
   const read = parseInstant(forecast);
@@ -23,3 +24,15 @@ export const statusLater = (status: BuildStatus, at: number): BuildStatus => ({
     })),
   })),
 });
+
+const worked = new WeakMap<BuildState, { readonly at: number; readonly status: BuildStatus }>();
+
+/** `statusOf` for whoever asks again and again, as a screen does: worked out once for a state, and then told again later. */
+export const statusNow = (state: BuildState, at: number): BuildStatus => {
+  if (at < state.lastAt) return statusOf(state, at); // the clock stands behind the last entry: nothing is to be built on that
+  const known = worked.get(state);
+  if (known !== undefined && known.at <= at) return statusLater(known.status, at);
+  const status = statusOf(state, at);
+  worked.set(state, { at, status });
+  return status;
+};

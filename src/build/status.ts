@@ -221,7 +221,8 @@ export const looseStatus = (state: BuildState): readonly LooseStatus[] =>
         (a.tag < b.tag ? -1 : 1),
     );
 
-const runsOut = (state: BuildState): BuildStatus['runsOut'] =>
+/** Tools and stock by the day on which they run out. */
+export const runsOut = (state: BuildState): BuildStatus['runsOut'] =>
   [
     ...state.file.tools.map((tool) => ({ what: `${tool.kind} ${tool.tool}`, day: tool['in-date-until'] })),
     ...state.file.stock.map((line) => ({ what: stockName(line), day: goodUntil(line) })),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { statusOf } from '../../src/build/status.ts';
-import { statusLater } from '../../src/build/status-later.ts';
+import { statusLater, statusNow } from '../../src/build/status-later.ts';
 import { engineWith } from '../support/engine.ts';
 
 const glue = `procedure: glue
@@ -38,7 +38,13 @@ describe('a status that is told again later', () => {
     for (const hours of [0, 1, 17, 18, 19, 24, 48, 24 * 6, 24 * 7, 24 * 365]) {
       const at = first + hours * 3_600_000;
       expect(statusLater(early, at)).toEqual(statusOf(state, at));
+      expect(statusNow(state, at)).toEqual(statusOf(state, at));
       expect(statusLater(statusLater(early, first + 1000), at + 1000)).toEqual(statusOf(state, at + 1000));
     }
+    // a clock that goes back, and one that stands behind the last entry
+    for (const hours of [3, 1, 0, -1, 30, -2])
+      expect(statusNow(state, first + hours * 3_600_000)).toEqual(statusOf(state, first + hours * 3_600_000));
+    engine.at('+7h').says('temperature', '19 °C').taken();
+    expect(statusNow(engine.state(), first + 40 * 3_600_000)).toEqual(statusOf(engine.state(), first + 40 * 3_600_000));
   });
 });

@@ -1,4 +1,5 @@
-import { statusOf, type JobStatus } from '../../build/status.ts';
+import type { JobStatus } from '../../build/status.ts';
+import { statusNow } from '../../build/status-later.ts';
 import type { World } from '../ports.ts';
 import type { MenuItem } from './menu/item.ts';
 import { bulletinItems, contradictionItems } from './owed.ts';
@@ -9,7 +10,7 @@ const rank = (job: JobStatus): number =>
 /** The list of jobs: glue that is wet first, then what is open, parked, complete; the newest first among equals. */
 const jobLines = (world: World): readonly JobStatus[] => {
   const started = new Map(world.build.jobOrder.map((id, index) => [id, index]));
-  return statusOf(world.build, world.now.ms).jobs.toSorted(
+  return statusNow(world.build, world.now.ms).jobs.toSorted(
     (one, other) => rank(one) - rank(other) || (started.get(other.id) ?? 0) - (started.get(one.id) ?? 0),
   );
 };

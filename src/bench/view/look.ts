@@ -1,4 +1,4 @@
-import { looseStatus, statusOf } from '../../build/status.ts';
+import { looseStatus, runsOut } from '../../build/status.ts';
 import type { JobState } from '../../job/state.ts';
 import { currentStep, isDone, isSkipped, stepStateOf, walkedSteps } from '../../job/where.ts';
 import { mark, paragraph, span, type Row, type Style } from '../parts/rows.ts';
@@ -101,7 +101,7 @@ const valuesText = (job: JobState, world: World, canvas: Canvas): readonly Row[]
 
 const clocksText = (world: World, job: JobState | undefined): readonly Row[] => {
   const clocks = clocksOf(world, job);
-  const out = statusOf(world.build, world.now.ms).runsOut;
+  const out = runsOut(world.build);
   return [
     ...(clocks.length === 0
       ? none('no pot life and no cure runs')
