@@ -3,9 +3,10 @@ import { textOf, writerOf, type Command, type Entry } from '../job/entry.ts';
 import { inspectionHead } from '../job/hold.ts';
 import { givenData } from '../job/shape.ts';
 import { isVerb } from '../job/verbs.ts';
-import { isJsonObject, parseCanonicalLine } from '../proof/canonical.ts';
+import { isJsonObject, parseCanonicalLine, type JsonObject } from '../proof/canonical.ts';
 import { decideBuild } from './decide.ts';
-import { endOf } from './keys.ts';
+import { introductionFlaw } from './introductions.ts';
+import { bringsKey, endOf } from './keys.ts';
 import type { Library } from './library.ts';
 import { jobOf, type BuildState } from './state.ts';
 import { own } from '../fault/own.ts';
@@ -71,10 +72,19 @@ const endedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
   return refusal('power', what, `${signer.by} says whether it is theirs`);
 };
 
+/** Whoever vouched for a key may no longer do so here, or the key is somebody's meanwhile. */
+const introducedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
+  if (!bringsKey(entry.type)) return undefined;
+  const also = entry.also.map((by, index) => ({ by, key: entry.alsoKeys?.[index] ?? '', sig: '' }));
+  const { type, by, key = '' } = entry;
+  const flaw = introductionFlaw(state, { type, by, key, data: entry.data as JsonObject, also });
+  return flaw === undefined ? undefined : refusal('power', `${by} ${flaw}`, 'somebody known says whether it stands');
+};
+
 /** Why the rules refuse an entry at this place, where its writer could not know; `undefined` where they do not. */
 export const refusedHere = (state: BuildState, entry: Entry, library: Library): Fault | undefined => {
   if (!isConcurrent(state, entry)) return undefined;
-  const ended = endedBefore(state, entry);
+  const ended = endedBefore(state, entry) ?? introducedBefore(state, entry);
   if (ended !== undefined) return ended;
   const command = commandOfEntry(entry);
   const decided = command && decideBuild(state, command, library);

@@ -165,10 +165,9 @@ const evolverOf = (entry: Entry): Evolver | undefined =>
 /** What of a refused entry stands all the same: a start is harmless, and what follows needs its job; what follows a key is signed with it. */
 const evolveRefused: Evolver = (state, entry, library) => {
   if (entry.type === 'start') return evolveStart(state, entry, library);
-  const ended = endedSigner(state, entry)?.ended;
-  if (!bringsKey(entry.type) || ended === undefined) return good(state);
+  if (!bringsKey(entry.type)) return good(state);
   const known = knownKey(entry);
-  return known.ok ? good(withDoubted(state, entry, known.value, ended)) : known;
+  return known.ok ? good(withDoubted(state, entry, known.value, endedSigner(state, entry)?.ended ?? entry.id)) : known;
 };
 
 /** An entry that the rules refuse among what others wrote meanwhile is kept. */

@@ -1,7 +1,7 @@
 import { evolveBuild } from '../build/evolve.ts';
 import { introductionFlaw } from '../build/introductions.ts';
 import { coSigningKey, signingKey, type Knew } from '../build/keys.ts';
-import { knowledgeOf, type Knowledge } from '../build/order.ts';
+import { knowledgeOf, upTo, type Knowledge } from '../build/order.ts';
 import type { Library } from '../build/library.ts';
 import { emptyBuild, type BuildState } from '../build/state.ts';
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
@@ -90,7 +90,7 @@ export interface Folded {
 
 export interface FoldOptions {
   /** What the writers of these lines knew of each other; without it, everything. */
-  readonly knew?: Knowledge;
+  readonly story?: Story;
   readonly library: Library;
   readonly read: KeyReader;
   /** True for a line whose signatures this machine has checked before. */
@@ -106,12 +106,36 @@ const atLine = (fault: Fault, { line }: Link): Fault => ({
   where: fault.where ?? `journal/${line.writer}.jsonl:${line.seq}`,
 });
 
+/** What of several writers' lines each of them knew. */
+export interface Story {
+  readonly knew: Knowledge;
+  /** Everything that stood behind a line where it was written. */
+  readonly behind: (link: Link) => readonly Link[];
+}
+
+/** Looked for only where it is asked for. @param links in their causal order. */
+export const storyOf = (links: readonly Link[]): Story => ({
+  knew: knowledgeOf(links),
+  behind: (link) => upTo(links, link.hash).filter((one) => one !== link),
+});
+
+/**
+ * Whether a line's signatures can be believed: as the build stands at its place, or as its writer knew it. What others wrote at the same time
+ * may have changed whose key is whose, or undone what somebody settled; that is for the rules to tell, and no damage.
+ */
+const checkBelieved = (state: BuildState, link: Link, options: FoldOptions): Outcome<true> => {
+  const { story, read } = options;
+  const isGood = options.good?.has(link) === true;
+  const knew = story && ((entry: string): boolean => story.knew(link, entry));
+  const here = checkSignatures(state, link.line, read, isGood, knew);
+  if (here.ok || story === undefined) return here;
+  const there = fold(story.behind(link), { library: options.library, read, checked: () => true }).state;
+  return checkSignatures(there, link.line, read, isGood).ok ? good(true) : here;
+};
+
 /** One line more: its signatures checked, its entry applied. */
 export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Outcome<BuildState> => {
-  const isGood = options.good?.has(link) === true;
-  const isChecked = options.checked?.(link) === true;
-  const knew = options.knew && ((entry: string): boolean => options.knew?.(link, entry) === true);
-  const signatures = isChecked ? good(true) : checkSignatures(state, link.line, options.read, isGood, knew);
+  const signatures = options.checked?.(link) === true ? good(true) : checkBelieved(state, link, options);
   if (!signatures.ok) return bad(atLine(signatures.fault, link));
   const entry = entryOf(link);
   options.before?.(state, link, entry);
@@ -122,7 +146,7 @@ export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Ou
 /** The build from all its lines, in their causal order. Stops at the first line that cannot be believed or understood. */
 export const fold = (links: readonly Link[], options: FoldOptions): Folded => {
   let state = emptyBuild;
-  const known = { knew: knowledgeOf(links), ...options };
+  const known = { story: storyOf(links), ...options };
   for (const [taken, link] of links.entries()) {
     const next = foldOne(state, link, known);
     if (!next.ok) return { state, taken, fault: next.fault };

@@ -1,6 +1,6 @@
 import { commandOfEntry, isConcurrent, refusedHere } from '../build/concurrent.ts';
 import { decideBuild } from '../build/decide.ts';
-import { inCausalOrder, knowledgeOf, upTo } from '../build/order.ts';
+import { inCausalOrder, upTo } from '../build/order.ts';
 import { jobOf, emptyBuild, jobsOf, type BuildState } from '../build/state.ts';
 import { contradictionText } from '../job/contradiction.ts';
 import { textOf, type Entry } from '../job/entry.ts';
@@ -13,7 +13,7 @@ import { journalStrays } from '../store/journal-copies.ts';
 import { journalFile } from '../store/layout.ts';
 import { strayFolders } from '../store/stray-folders.ts';
 import { checkAnswer, isAnswerKind } from './answers.ts';
-import { entryOf, fold, foldOne, keyReader } from './fold.ts';
+import { entryOf, fold, foldOne, keyReader, storyOf } from './fold.ts';
 import { shelfOf } from './library.ts';
 import type { Looking } from './looking.ts';
 import type { Place } from './place.ts';
@@ -123,9 +123,9 @@ const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<stri
   const statesAt = new Map<string, BuildState>();
   const ahead = goodAhead(links, looking.read, looking.place.threads);
   let state = emptyBuild;
-  const knew = knowledgeOf(links);
+  const story = storyOf(links);
   for (const [index, link] of links.entries()) {
-    const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead, knew });
+    const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead, story });
     if (!next.ok) {
       looking.observations.push(fault(next.fault.what, next.fault.where ?? placeOf(link)));
       looking.observations.push(notice(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)));
