@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { decideBuild, jobOfCommand } from '../../src/build/decide.ts';
 import { evolveBuild } from '../../src/build/evolve.ts';
 import { emptyFile, type BuildFile } from '../../src/build/file.ts';
+import { readLog } from '../../src/job/logger/read.ts';
 import type { Library } from '../../src/build/library.ts';
 import { emptyBuild, type BuildState } from '../../src/build/state.ts';
 import { bad, good, usage } from '../../src/fault/fault.ts';
@@ -92,6 +93,9 @@ const keysOf = (text: string): readonly Key[] =>
 
 const begins = Date.UTC(2026, 2, 2, 8, 0, 0);
 
+/** The one file that the workshop would find: 20 °C from the evening before until after ten hours of a cure. */
+const night = 'time,temperature (°C)\n2026-03-01T20:00:00Z,20\n2026-03-02T08:00:00Z,20\n2026-03-02T18:00:00Z,20\n';
+
 /** The bench on the real engine with a journal of nothing but memory: what it submits is decided and applied as the workshop would. */
 export const fakeBench = (options: FakeOptions = {}): Fake => {
   const texts = new Map((options.procedures ?? [shipped('keel-scarf-bond')]).map((text) => [sha(text), text]));
@@ -110,7 +114,8 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
       return found ? good(found) : bad(usage('unknown-id', 'no such text', ''));
     },
     build: () => good(build),
-    log: () => bad(usage('file-missing', 'no such file', '')),
+    log: ({ file }, words) =>
+      file === 'night.csv' ? readLog(Buffer.from(night), file, words) : bad(usage('file-missing', 'no such file', '')),
   };
   let ms = begins;
   let mono = 0;

@@ -210,6 +210,32 @@ describe('values', () => {
     expect(job(fake).tries['gap']?.[0]?.struck.map(({ value }) => value)).toEqual(['1.2 mm']);
   });
 
+  test('a log is imported out of the menu, asked for what its file leaves open, and struck whole', () => {
+    const fake = coldNight().resize(80, 24);
+    const row = (label: string): string =>
+      /\d/.exec(
+        fake
+          .text()
+          .split('\n')
+          .find((line) => line.includes(label)) ?? '',
+      )?.[0] ?? 'none';
+    fake
+      .press(' ', '7')
+      .press(row('temperatures from a logger'), 'nigth.csv', 'enter', 'enter', 'enter', 'enter', 'enter');
+    expect(fake.text()).toContain('no such file');
+    expect(fake.build().logs).toEqual({});
+    while (page(fake) !== 'walk') fake.press('escape');
+    fake
+      .press(' ', '7')
+      .press(row('temperatures from a logger'), 'night.csv', 'enter', 'enter', 'enter', 'enter', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'temperatures', job: '', data: { file: 'night.csv' } });
+    expect(fake.text()).toContain('3 rows');
+    fake.press(' ', '4', '1').press(row('log night.csv'), 'another shop', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({ verb: 'correct', data: { value: 'none', reason: 'another shop' } });
+    expect(Object.values(fake.build().logs).flat()[0]?.struck?.reason).toBe('another shop');
+    expect(fake.text()).toContain('count for nothing');
+  });
+
   test('what is half typed stays while a temperature is entered', () => {
     const fake = started().press('0.1').press('tab', '3', '19', 'enter', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({ verb: 'temperature', job: '', data: { temperature: '19 °C' } });

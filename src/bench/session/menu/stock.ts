@@ -20,7 +20,7 @@ export const logItem = (job: JobState | undefined): MenuItem => {
   const place = job && currentStep(job)?.place;
   return item(
     'temperatures from a logger',
-    formOf('temperatures', job?.id ?? '', {
+    formOf('temperatures', '', {
       title: 'Temperatures from a logger',
       about: ['Its CSV file, whole or not at all; it is kept with the build.'],
       fixed: place === undefined ? {} : { place },

@@ -123,10 +123,10 @@ const strikeLogs = (world: World, job: JobState): readonly MenuItem[] =>
 export const correctItems = (world: World, job: JobState): readonly MenuItem[] =>
   [
     ...correctTemperatures(world, job),
-    ...strikeLogs(world, job),
     ...correctReadings(job),
     ...correctFasteners(job),
     ...correctBatches(job),
+    ...strikeLogs(world, job),
   ].toReversed();
 
 /** Another try of a value of the open step, also of one that is within: with its reason. */
