@@ -233,7 +233,7 @@ describe('values', () => {
     fake.press(' ', '4', '1').press(row('log night.csv'), 'another shop', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({ verb: 'correct', data: { value: 'none', reason: 'another shop' } });
     expect(Object.values(fake.build().logs).flat()[0]?.struck?.reason).toBe('another shop');
-    expect(fake.text()).toContain('count for nothing');
+    expect(fake.text()).toContain('3 rows of night.csv count');
   });
 
   test('what is half typed stays while a temperature is entered', () => {
