@@ -6,6 +6,7 @@ import type { Library } from '../build/library.ts';
 import { emptyBuild, type BuildState } from '../build/state.ts';
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data, Entry } from '../job/entry.ts';
+import { canonicalJson } from '../proof/canonical.ts';
 import type { Link } from '../proof/chain.ts';
 import { readKeyLine, type PublicKey } from '../proof/keys.ts';
 import { checkAlso, checkLine, type JournalLine } from '../proof/line.ts';
@@ -109,15 +110,31 @@ const atLine = (fault: Fault, { line }: Link): Fault => ({
 /** What of several writers' lines each of them knew. */
 export interface Story {
   readonly knew: Knowledge;
-  /** Everything that stood behind a line where it was written. */
-  readonly behind: (link: Link) => readonly Link[];
+  /** The build behind a line, as its writer knew it. */
+  readonly behind: (link: Link) => BuildState;
 }
 
 /** Looked for only where it is asked for. @param links in their causal order. */
-export const storyOf = (links: readonly Link[]): Story => ({
-  knew: knowledgeOf(links),
-  behind: (link) => upTo(links, link.hash).filter((one) => one !== link),
-});
+export const storyOf = (links: readonly Link[], { library, read }: Pick<FoldOptions, 'library' | 'read'>): Story => {
+  let last: { readonly link: Link; readonly state: BuildState } | undefined;
+  const foldBehind = (link: Link): BuildState => {
+    const known = upTo(links, link.hash).filter((one) => one !== link);
+    return fold(known, { library, read, checked: () => true }).state;
+  };
+  /** Where a writer went on without having looked, the build behind is the one before and that line. */
+  const goOn = (link: Link): BuildState | undefined => {
+    if (last === undefined || link.line.prev !== last.link.hash) return undefined;
+    if (canonicalJson(link.line.seen) !== canonicalJson(last.link.line.seen)) return undefined;
+    const next = evolveBuild(last.state, entryOf(last.link), library);
+    return next.ok ? next.value : undefined;
+  };
+  const behind = (link: Link): BuildState => {
+    const state = goOn(link) ?? foldBehind(link);
+    last = { link, state };
+    return state;
+  };
+  return { knew: knowledgeOf(links), behind };
+};
 
 /**
  * Whether a line's signatures can be believed: as the build stands at its place, or as its writer knew it. What others wrote at the same time
@@ -129,8 +146,7 @@ const checkBelieved = (state: BuildState, link: Link, options: FoldOptions): Out
   const knew = story && ((entry: string): boolean => story.knew(link, entry));
   const here = checkSignatures(state, link.line, read, isGood, knew);
   if (here.ok || story === undefined) return here;
-  const there = fold(story.behind(link), { library: options.library, read, checked: () => true }).state;
-  return checkSignatures(there, link.line, read, isGood).ok ? good(true) : here;
+  return checkSignatures(story.behind(link), link.line, read, isGood).ok ? good(true) : here;
 };
 
 /** One line more: its signatures checked, its entry applied. */
@@ -146,7 +162,7 @@ export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Ou
 /** The build from all its lines, in their causal order. Stops at the first line that cannot be believed or understood. */
 export const fold = (links: readonly Link[], options: FoldOptions): Folded => {
   let state = emptyBuild;
-  const known = { story: storyOf(links), ...options };
+  const known = { story: storyOf(links, options), ...options };
   for (const [taken, link] of links.entries()) {
     const next = foldOne(state, link, known);
     if (!next.ok) return { state, taken, fault: next.fault };

@@ -123,7 +123,7 @@ const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<stri
   const statesAt = new Map<string, BuildState>();
   const ahead = goodAhead(links, looking.read, looking.place.threads);
   let state = emptyBuild;
-  const story = storyOf(links);
+  const story = storyOf(links, { library: looking.shelf, read: looking.read });
   for (const [index, link] of links.entries()) {
     const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead, story });
     if (!next.ok) {
