@@ -17,6 +17,8 @@ import type { Desk } from './desk.ts';
 import type { SignerOf } from './signers.ts';
 import { sameData } from './texts.ts';
 import { isSameJob } from '../build/jobs.ts';
+import { overbuiltIn } from '../build/over.ts';
+import { own } from '../fault/own.ts';
 
 /** A record of a lifetime's job is some megabytes; bytes. */
 const largestRecord = 64 * 1024 * 1024;
@@ -91,21 +93,53 @@ const reachesJobs: ReadonlySet<string> = new Set([
   'undo',
 ]);
 
-const retold = (before: BuildState, after: BuildState, job: JobState): boolean => {
-  const old = jobOf(before, job.id);
-  return (
-    old?.completed !== undefined &&
-    !sameData(recordIn({ ...before, lastAt: after.lastAt }, old, anyHead), recordIn(after, job, anyHead))
+/** The places of which other temperatures are known now. */
+const placesWarmed = (before: BuildState, after: BuildState): ReadonlySet<string> => {
+  const changed = <Marks>(
+    were: Readonly<Record<string, Marks>>,
+    are: Readonly<Record<string, Marks>>,
+  ): readonly string[] => Object.keys(are).filter((place) => own(were, place) !== own(are, place));
+  return new Set([...changed(before.temperatures, after.temperatures), ...changed(before.logs, after.logs)]);
+};
+
+/** What a temperature can change in a job: how long its glue was wet, how far its cures had come. */
+const isGluedAt = (job: JobState, places: ReadonlySet<string>): boolean =>
+  [...job.plan.steps, ...job.former].some(
+    (step) => (step.mix !== undefined || step.cure !== undefined) && places.has(step.place ?? ''),
   );
+
+/**
+ * Which completed jobs an entry of no job, or of another, can reach at all: their records are made twice to see whether it does, which
+ * takes long in a build of years. A temperature is entered often, and so is a job started; what puts work in doubt is not.
+ */
+const reachedBy = (before: BuildState, after: BuildState, type: string): ((job: JobState) => boolean) => {
+  if (!reachesJobs.has(type)) return () => false;
+  if (type === 'temperature' || type === 'temperatures') {
+    const places = placesWarmed(before, after);
+    return (job) => isGluedAt(job, places);
+  }
+  if (type !== 'start') return () => true;
+  const started = jobOf(after, after.jobOrder.at(-1) ?? '')?.procedure;
+  // the other side of the same work; what is built over work in doubt
+  return (job) =>
+    job.procedure === started || overbuiltIn(after, job).length > 0 || overbuiltIn(before, job).length > 0;
 };
 
 /** The completed jobs whose story an entry has changed. */
-export const changedStories = (before: BuildState, after: BuildState, type: string): readonly JobState[] =>
-  after.jobOrder.flatMap((id) => {
+export const changedStories = (before: BuildState, after: BuildState, type: string): readonly JobState[] => {
+  const isReached = reachedBy(before, after, type);
+  const was = { ...before, lastAt: after.lastAt };
+  const isRetold = (job: JobState): boolean => {
+    const old = jobOf(before, job.id);
+    if (old?.completed === undefined || !isReached(job)) return false;
+    return !sameData(recordIn(was, old, anyHead), recordIn(after, job, anyHead));
+  };
+  return after.jobOrder.flatMap((id) => {
     const isTouched = !isSameJob(before.jobs, after.jobs, id);
     const job = isTouched || reachesJobs.has(type) ? jobOf(after, id) : undefined;
-    return job?.completed !== undefined && (isTouched || retold(before, after, job)) ? [job] : [];
+    return job?.completed !== undefined && (isTouched || isRetold(job)) ? [job] : [];
   });
+};
 
 const previousOf = (desk: Desk, job: string): string | undefined => {
   const text = latestText(desk, job);
