@@ -237,6 +237,20 @@ describe('a record that was changed and signed anew by the builder', () => {
       /ines performed what was inspected/,
     ],
     [
+      'says a release by somebody who follows the performer',
+      (document) => {
+        for (const one of document.people) if (one.person === 'tobias') one.follows = 'ines';
+      },
+      /tobias performed what was inspected/,
+    ],
+    [
+      'says a release by somebody whom the performer follows',
+      (document) => {
+        for (const one of document.people) if (one.person === 'ines') one.follows = 'tobias';
+      },
+      /tobias performed what was inspected/,
+    ],
+    [
       'lets somebody without the power release',
       (document) => {
         for (const person of document.people) if (person.person === 'tobias') person.powers = ['witness'];
