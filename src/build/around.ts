@@ -117,7 +117,7 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, { writer,
     people: peopleNow(state),
     gates: state.file.gates,
     tools: toolsNow(state),
-    lot: (material, number) => lotIn(state.file, material, number),
+    lot: (material, number) => lotIn(state, material, number),
     temperatures: (place) => own(state.temperatures, place) ?? none,
     logs: (place) => own(state.logs, place) ?? none,
     get otherSides() {

@@ -10,6 +10,7 @@ import { readKeyLine } from '../proof/keys.ts';
 import { evolveClock, withDoubt, withTrouble } from './clock.ts';
 import { endedSigner, refusedHere } from './concurrent.ts';
 import { evolveSettle, withContradiction } from './contradictions.ts';
+import { withDraws } from './draws.ts';
 import { bringsKey, withDoubted, withKey, withRecovery } from './keys.ts';
 import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
@@ -125,13 +126,14 @@ const jobUnknown = (entry: Entry, id: string): Fault =>
 
 const evolveInJob: Evolver = (state, entry) => {
   if (entry.type === 'correct' && entry.job === '') return good(evolveCorrectWarmth(state, entry));
-  let jobs = state.jobs;
+  let after = state;
   for (const id of jobsTouched(state, entry)) {
-    const job = jobIn(jobs, id);
+    const job = jobIn(after.jobs, id);
     if (!job) return bad(jobUnknown(entry, id));
-    jobs = withJob(jobs, evolveJob(job, entry));
+    const next = evolveJob(job, entry);
+    after = withDraws({ ...after, jobs: withJob(after.jobs, next) }, next, entry);
   }
-  return good(numbered(withTypedTemperatures({ ...state, jobs }, entry), entry));
+  return good(numbered(withTypedTemperatures(after, entry), entry));
 };
 
 /** Another text is followed from here on: the library has it. */

@@ -22,6 +22,13 @@ export interface Followed {
   readonly introducers: readonly string[];
 }
 
+/** One part of one batch, weighed out of a lot. */
+export interface Draw {
+  readonly entry: string;
+  /** As typed, or as last corrected. */
+  readonly weight: string;
+}
+
 /** The whole build, folded from all its entries. */
 export interface BuildState {
   /** Hash of the first line; '' before it. */
@@ -46,6 +53,8 @@ export interface BuildState {
   /** Imports by place, each list in the order of entry. */
   readonly logs: Readonly<Record<string, readonly LogMark[]>>;
   readonly found: Readonly<Record<string, ToolNow['found']>>;
+  /** What was weighed out of each lot, by `MATERIAL NUMBER`. */
+  readonly draws: Readonly<Record<string, readonly Draw[]>>;
   /** How many each writer has numbered; see `numbers.ts`. */
   readonly batches: Readonly<Record<string, number>>;
   readonly tags: Readonly<Record<string, number>>;
@@ -80,6 +89,7 @@ export const emptyBuild: BuildState = {
   temperatures: {},
   logs: {},
   found: {},
+  draws: {},
   batches: {},
   tags: {},
   entries: 0,

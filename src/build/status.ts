@@ -9,7 +9,9 @@ import type { JobState } from '../job/state.ts';
 import { currentStep, isClosed, placeOf, stepStateOf } from '../job/where.ts';
 import type { Around } from '../job/around.ts';
 import type { Step } from '../procedure/model.ts';
+import { printQuantity } from '../quantity/quantity.ts';
 import { printInstant } from '../quantity/time.ts';
+import { leftOf } from './draws.ts';
 import { aroundOf } from './around.ts';
 import { jobsOf, openContradictions, type BuildState } from './state.ts';
 import { numberIn } from './numbers.ts';
@@ -85,6 +87,13 @@ export interface BuildStatus {
   readonly loose: readonly LooseStatus[];
   /** Tools and stock by the day on which they run out. */
   readonly runsOut: readonly { readonly what: string; readonly day: string }[];
+  /** Lots of which the stock says how much there was: what mixes have left of it; below nothing where more was weighed out. */
+  readonly left: readonly {
+    readonly what: string;
+    readonly left: string;
+    readonly of: string;
+    readonly isUsedUp: boolean;
+  }[];
   /** Stock set aside, and why. */
   readonly quarantine: readonly { readonly what: string; readonly because: string }[];
   /** Not settled yet, in the order of the journal. */
@@ -222,6 +231,14 @@ export const looseStatus = (state: BuildState): readonly LooseStatus[] =>
     );
 
 /** Tools and stock by the day on which they run out. */
+const lotsLeft = (state: BuildState): BuildStatus['left'] =>
+  state.file.stock.flatMap((line) => {
+    const found = leftOf(state, line);
+    if (!found) return [];
+    const isUsedUp = found.left.amount.compare(0) <= 0;
+    return [{ what: stockName(line), left: printQuantity(found.left), of: printQuantity(found.of), isUsedUp }];
+  });
+
 export const runsOut = (state: BuildState): BuildStatus['runsOut'] =>
   [
     ...state.file.tools.map((tool) => ({ what: `${tool.kind} ${tool.tool}`, day: tool['in-date-until'] })),
@@ -250,6 +267,7 @@ export const statusOf = (state: BuildState, at: number): BuildStatus => ({
     .map((job) => jobStatus(state, job, at)),
   loose: looseStatus(state),
   runsOut: runsOut(state),
+  left: lotsLeft(state),
   quarantine: state.file.stock.flatMap((line) =>
     line.quarantine === undefined ? [] : [{ what: stockName(line), because: line.quarantine }],
   ),

@@ -1,6 +1,8 @@
 import type { LotNow } from '../job/around.ts';
 import { addMonths, endOfDay, parseDay, parseSpan, printInstant } from '../quantity/time.ts';
+import { leftOf } from './draws.ts';
 import type { BuildFile, StockLine } from './file.ts';
+import type { BuildState } from './state.ts';
 
 /** How long an opened tin keeps, as the last good day; days of the calendar, so that no time zone comes in. */
 const openedUntil = (line: StockLine): string | undefined => {
@@ -19,12 +21,14 @@ export const stockLineOf = (file: BuildFile, material: string, number: string): 
   file.stock.findLast((line) => line.material === material && line.number === number);
 
 /** What the stock says of a lot; nothing where it does not know it. */
-export const lotIn = (file: BuildFile, material: string, number: string): LotNow | undefined => {
-  const line = stockLineOf(file, material, number);
+export const lotIn = (state: BuildState, material: string, number: string): LotNow | undefined => {
+  const line = stockLineOf(state.file, material, number);
   if (!line) return undefined;
+  const left = leftOf(state, line)?.left;
   const until = goodUntil(line);
   const extended = line.extended.at(-1);
   return {
+    ...(left === undefined ? {} : { left }),
     ...(extended === undefined ? {} : { extended }),
     ...(until === undefined ? {} : { goodUntil: until }),
     ...(line.quarantine === undefined ? {} : { quarantine: line.quarantine }),

@@ -94,7 +94,7 @@ const ofLot = (state: BuildState, material: string, number: string): Found => {
   );
   const found = mixed.map(({ job, batch }) => ofBatch(job, batch));
   const named = jobsOf(state).flatMap((job) => job.lots.filter((lot) => lot.material === material));
-  const useBy = named.findLast((lot) => lot.number === number)?.useBy ?? lotIn(state.file, material, number)?.goodUntil;
+  const useBy = named.findLast((lot) => lot.number === number)?.useBy ?? lotIn(state, material, number)?.goodUntil;
   return {
     subjects: [
       {

@@ -99,6 +99,10 @@ const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call)
       status.runsOut.map((line) => `  ${line.day} ${line.what}${line.day < today ? ', past' : ''}`),
     ),
     ...section(
+      'Left of lots',
+      status.left.map(({ what, left, of, isUsedUp }) => `  ${what}: ${isUsedUp ? 'used up, ' : ''}${left} of ${of}`),
+    ),
+    ...section(
       'In quarantine',
       status.quarantine.map((line) => `  ${line.what}: ${line.because}`),
     ),

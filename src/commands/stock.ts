@@ -1,3 +1,5 @@
+import { leftOf } from '../build/draws.ts';
+import { printQuantity } from '../quantity/quantity.ts';
 import { goodUntil, stockName } from '../build/stock.ts';
 import type { StockLine } from '../build/file.ts';
 import { jobsOf, type BuildState } from '../build/state.ts';
@@ -42,23 +44,30 @@ const list = (call: Call, { workshop }: Opened): number => {
   const state = workshop.state();
   const lines = state.file.stock.map((line) => {
     const until = goodUntil(line);
+    const left = leftOf(state, line)?.left;
     return {
       ...line,
       ...(until === undefined ? {} : { 'good-until': until }),
       standing: standingOf(line, call),
       batches: batchesFrom(state, line),
+      ...(left === undefined ? {} : { left: printQuantity(left) }),
     };
   });
   if (call.flag('json')) call.print.json({ stock: lines });
   else if (lines.length === 0) call.print.lines('nothing in stock yet: dryfit stock add MATERIAL number=…');
-  else for (const line of lines) call.print.lines(...linesFor(line, line.standing, line.batches));
+  else for (const line of lines) call.print.lines(...linesFor(line, line.standing, line.batches, line.left));
   return 0;
 };
 
-const linesFor = (line: StockLine, standing: Standing, batches: readonly string[]): readonly string[] => {
+const linesFor = (
+  line: StockLine,
+  standing: Standing,
+  batches: readonly string[],
+  left: string | undefined,
+): readonly string[] => {
   const until = goodUntil(line);
   const facts = [
-    line.quantity,
+    left !== undefined && batches.length > 0 ? `${left} left of ${line.quantity ?? ''}` : line.quantity,
     until === undefined ? undefined : `good until ${until}`,
     line.made && `made ${line.made}`,
     line.opened && `opened ${line.opened}`,
@@ -132,7 +141,7 @@ const change = async (call: Call, opened: Opened, verb: Verb, words: readonly st
       (line) => (line.material ?? line.part) === what && (number === undefined || line.number === number),
     );
   if (call.flag('json')) call.print.json({ stock: lines });
-  else for (const line of lines) call.print.lines(...linesFor(line, standingOf(line, call), []));
+  else for (const line of lines) call.print.lines(...linesFor(line, standingOf(line, call), [], undefined));
   return 0;
 };
 

@@ -1,4 +1,5 @@
 import type { Procedure, Step } from '../procedure/model.ts';
+import type { Quantity } from '../quantity/quantity.ts';
 import type { Contradiction } from './contradiction.ts';
 import type { LogRows } from './logger/log.ts';
 import type { JobState, LooseItem } from './state.ts';
@@ -45,6 +46,8 @@ export interface LotNow {
   };
   /** Why it is set aside. */
   readonly quarantine?: string;
+  /** What is left of it, where the stock says how much there was. */
+  readonly left?: Quantity;
 }
 
 /** A known temperature of a place. */

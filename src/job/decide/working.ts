@@ -3,7 +3,7 @@ import { unknownId } from '../../fault/unknown.ts';
 import { commitsOf } from '../../procedure/ahead.ts';
 import type { Mix, Step, Tighten } from '../../procedure/model.ts';
 import { decide } from '../../quantity/decision.ts';
-import { parseQuantity, plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { minus, parseQuantity, plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { findUnit } from '../../quantity/units.ts';
 import { stageOfCure } from '../cure.ts';
@@ -223,6 +223,21 @@ const toldOfMix = (
   return [`${batch}: apply it by ${printInstant(ends, ask.offset)}`];
 };
 
+/** What the lots hold after this batch, where the stock knows it; one that is used up is told as such. */
+const toldOfLots = (ask: Ask, mix: Mix, parts: readonly Quantity[]): readonly string[] => {
+  const used = lotsFor(ask, mix).map(({ number }, index) => ({ number, part: parts[index] }));
+  return [...new Set(used.map(({ number }) => number))].flatMap((number) => {
+    const there = number === undefined ? undefined : ask.around.lot(mix.material, number)?.left;
+    if (there === undefined) return [];
+    const mine = used.flatMap((one) => (one.number === number && one.part ? [one.part] : []));
+    if (mine.some((part) => part.unit.dimension !== there.unit.dimension)) return [];
+    const left = mine.reduce((rest, part) => minus(rest, part), there);
+    return left.amount.compare(0) > 0
+      ? [`${mix.material} ${number ?? ''}: ${printQuantity(left)} left`]
+      : [`${mix.material} ${number ?? ''} is used up: ${printQuantity(there)} were left of it by the stock`];
+  });
+};
+
 export const decideMix = (ask: Ask): Outcome<Taken> => {
   const step = stepAsked(ask);
   if (!step.ok) return step;
@@ -249,7 +264,10 @@ export const decideMix = (ask: Ask): Outcome<Taken> => {
   return settle(ask, step.value, thrown ? [] : mixRefusals(ask, step.value, mix, read.parts), {
     data: { batch, lots, 'in-ratio': right },
     verdict: right ? 'within' : 'outside',
-    told: thrown ? [`${batch}: discarded`] : toldOfMix(ask, step.value, mix, read.parts, right, batch),
+    told: [
+      ...(thrown ? [`${batch}: discarded`] : toldOfMix(ask, step.value, mix, read.parts, right, batch)),
+      ...toldOfLots(ask, mix, read.parts),
+    ],
   });
 };
 
