@@ -95,7 +95,8 @@ const spread = (calculation: Calculation, inputs: Inputs): Outcome<readonly Entr
 };
 
 const textOf = ({ spec, key, value }: Entry): Outcome<string> => {
-  const text = (typeof value === 'string' ? value : value.text).trim();
+  // what reads it further may try every way in which a run of spaces could be parted
+  const text = (typeof value === 'string' ? value : value.text).trim().replace(/\s+/g, ' ');
   if (text === '' || text.length > 5 * longestText)
     return bad(wrongInput(key, `${key} is ${text === '' ? 'empty' : 'too long'}`, `give ${spec.about}`));
   if (spec.choices !== undefined && !spec.choices.includes(text))
