@@ -79,6 +79,9 @@ interface Reading {
   readonly faults: Fault[];
 }
 
+/** So many are told of one file; whoever mends those sees the next. */
+const mostFaults = 100;
+
 const say = (
   reading: Reading,
   at: Tree | { line: number; column: number },
@@ -86,7 +89,8 @@ const say = (
   what: string,
   todo: string,
 ): void => {
-  reading.faults.push(wrong(code, what, todo, `${reading.file}:${at.line}:${at.column}`));
+  if (reading.faults.length < mostFaults)
+    reading.faults.push(wrong(code, what, todo, `${reading.file}:${at.line}:${at.column}`));
 };
 
 const listUnder = (reading: Reading, tree: Tree, key: string): readonly Tree[] => {
@@ -261,8 +265,20 @@ const aircraftOf = (reading: Reading, tree: Tree): Readonly<Record<string, strin
 };
 
 const twice = (reading: Reading, tree: Tree, what: string, ids: readonly string[]): void => {
-  const again = ids.find((id, index) => id !== '' && ids.indexOf(id) !== index);
+  const seen = new Set<string>();
+  const again = ids.find((id) => id !== '' && (seen.has(id) || !seen.add(id)));
   if (again !== undefined) say(reading, tree, 'duplicate-id', `the ${what} ${shown(again)} stands twice`, 'keep one');
+};
+
+/** More of a kind than any build has, and than every decision can look at in no time. */
+const most = { gates: 200, people: 500, tools: 5000, stock: 20_000, 'before-dryfit': 5000 } as const;
+
+const listsIn = (reading: Reading, tree: Tree): void => {
+  for (const [key, limit] of Object.entries(most)) {
+    const value = entryOf(tree, key)?.value;
+    if (value?.kind === 'list' && value.items.length > limit)
+      say(reading, value, 'too-many', `${key} has ${value.items.length} lines`, `keep it to ${limit}`);
+  }
 };
 
 const topKeys = ['aircraft', 'gates', 'people', 'tools', 'stock', 'before-dryfit'];
@@ -278,6 +294,8 @@ export const buildFileOf = (
     return { faults: reading.faults };
   }
   checkKeys(reading, tree, topKeys);
+  listsIn(reading, tree);
+  if (reading.faults.length > 0) return { faults: reading.faults };
   const build: BuildFile = {
     aircraft: aircraftOf(reading, tree),
     gates: listUnder(reading, tree, 'gates').flatMap((node) => (node.kind === 'text' ? [node.text] : [])),

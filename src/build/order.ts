@@ -1,5 +1,5 @@
-import { msOf } from '../job/cure.ts';
 import type { Link } from '../proof/chain.ts';
+import { parseInstant } from '../quantity/time.ts';
 
 /** One writer's lines, and how many of them have been taken. */
 interface Lane {
@@ -8,13 +8,22 @@ interface Lane {
   /** Hash → place among `links`. */
   readonly places: ReadonlyMap<string, number>;
   taken: number;
+  /** When the next of them was written, ms. */
+  at: number;
 }
+
+/** When a line was written, ms. A stamp that is no instant sorts first: whoever folds the line stops at it by name. */
+const writtenAt = (link: Link | undefined): number => {
+  const read = parseInstant(link?.line.at ?? '');
+  return read.ok ? read.value.ms : 0;
+};
 
 const laneOf = (links: readonly Link[]): Lane => ({
   writer: links[0]?.line.writer ?? '',
   links,
   places: new Map(links.map(({ hash }, place) => [hash, place])),
   taken: 0,
+  at: writtenAt(links[0]),
 });
 
 /** Everything that the line's writer had seen stands before it. What is not here at all holds nothing up. */
@@ -25,9 +34,19 @@ const isFree = ({ line }: Link, lanes: ReadonlyMap<string, Lane>): boolean =>
     return lane === undefined || place === undefined || place < lane.taken;
   });
 
-const isEarlier = (a: Link, b: Link): boolean => {
-  const [at, other] = [msOf(a.line.at), msOf(b.line.at)];
-  return at < other || (at === other && a.line.writer < b.line.writer);
+const isEarlier = (a: Lane, b: Lane): boolean => a.at < b.at || (a.at === b.at && a.writer < b.writer);
+
+/** The lane whose next line comes first of all; the lines that wait for others come after those that do not. */
+const nextLane = (open: ReadonlyMap<string, Lane>, lanes: ReadonlyMap<string, Lane>): Lane | undefined => {
+  let [free, any]: (Lane | undefined)[] = [];
+  for (const lane of open.values()) {
+    const link = lane.links[lane.taken];
+    if (link === undefined) continue;
+    if (any === undefined || isEarlier(lane, any)) any = lane;
+    if ((free === undefined || isEarlier(lane, free)) && isFree(link, lanes)) free = lane;
+  }
+  // Lines that wait for each other in a circle can only be forged; they are still put into one order.
+  return free ?? any;
 };
 
 /**
@@ -39,18 +58,15 @@ export const inCausalOrder = (writers: readonly (readonly Link[])[]): readonly L
   if (only === undefined) return [];
   if (others.length === 0) return only;
   const lanes = new Map([only, ...others].map((links) => [links[0]?.line.writer ?? '', laneOf(links)]));
+  const open = new Map(lanes);
   const ordered: Link[] = [];
   for (;;) {
-    const heads = [...lanes.values()].flatMap(({ links, taken }) => links[taken] ?? []);
-    // Lines that wait for each other in a circle can only be forged; they are still put into one order.
-    const free = heads.filter((link) => isFree(link, lanes));
-    const next = (free.length > 0 ? free : heads).reduce<Link | undefined>(
-      (first, link) => (first === undefined || isEarlier(link, first) ? link : first),
-      undefined,
-    );
-    const lane = next && lanes.get(next.line.writer);
-    if (next === undefined || lane === undefined) return ordered;
+    const lane = nextLane(open, lanes);
+    const next = lane?.links[lane.taken];
+    if (lane === undefined || next === undefined) return ordered;
     lane.taken += 1;
+    lane.at = writtenAt(lane.links[lane.taken]);
+    if (lane.taken === lane.links.length) open.delete(lane.writer);
     ordered.push(next);
   }
 };

@@ -15,9 +15,9 @@ export const extensionOf = (path: string): string => {
   return /^[a-z0-9]{1,8}$/.test(extension) ? extension : 'bin';
 };
 
-/** A file of this kind beyond so many bytes is refused: texts are small, a photo or a letter is not. */
+/** A file of this kind beyond so many bytes is refused: texts are small (a build of ten thousand lots has a megabyte), a photo is not. */
 export const hashedLimits: Readonly<Record<HashedFolder, number>> = {
-  builds: 16 * 1024 * 1024,
+  builds: 2 * 1024 * 1024,
   procedures: 16 * 1024 * 1024,
   attachments: 256 * 1024 * 1024,
 };

@@ -3,7 +3,7 @@ import { bad, good, type Fault, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { Signer } from '../signing/signer.ts';
 import { inState, stateFiles } from '../store/layout.ts';
-import { readHashed } from '../store/hashed-file.ts';
+import { hashedLimits, readHashed } from '../store/hashed-file.ts';
 import { readText } from '../store/read-file.ts';
 import { writeFile } from '../store/write-file.ts';
 import { keepFiles } from './bring.ts';
@@ -11,8 +11,6 @@ import { writeLine, type Desk } from './desk.ts';
 import type { Place } from './place.ts';
 import type { SignerOf } from './signers.ts';
 import { own } from '../fault/own.ts';
-
-const largestBuild = 8 * 1024 * 1024;
 
 /** build.yaml as it lies in the state folder: a draft until it is taken in. */
 export interface BuildDraft {
@@ -25,7 +23,7 @@ export interface BuildDraft {
 const textOfDraft = ({ disk, state }: Place): Outcome<string | undefined> => {
   const path = inState(state, stateFiles.draft);
   if (disk.look(path) === undefined) return good(undefined);
-  return readText(disk, path, { where: stateFiles.draft, limit: largestBuild });
+  return readText(disk, path, { where: stateFiles.draft, limit: hashedLimits.builds });
 };
 
 const draftOf = (text: string, sha256: string): BuildDraft => {

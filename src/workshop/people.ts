@@ -5,6 +5,7 @@ import { escapeText } from '../fault/escape.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import type { Power } from '../job/around.ts';
 import type { CoSigner, Signer } from '../signing/signer.ts';
+import { hashedLimits } from '../store/hashed-file.ts';
 import { inState, stateFiles } from '../store/layout.ts';
 import { readText } from '../store/read-file.ts';
 import { writeFile } from '../store/write-file.ts';
@@ -79,7 +80,7 @@ export const writeDraft = (workshop: Workshop, text: string): Outcome<void> =>
 export const readDraftText = (workshop: Workshop): Outcome<string> =>
   readText(workshop.place.disk, inState(workshop.place.state, stateFiles.draft), {
     where: stateFiles.draft,
-    limit: 8 * 1024 * 1024,
+    limit: hashedLimits.builds,
   });
 
 /** build.yaml with one more person; the rest of it, comments included, stays as it was written. */

@@ -92,6 +92,15 @@ describe('the order of merged writers', () => {
     ]);
   });
 
+  it('still gives one order where a stamp is no instant', () => {
+    const link = (writer: string, at: string): Link => ({
+      line: { writer, seq: 1, prev: '', seen: {}, at } as unknown as JournalLine,
+      hash: writer,
+    });
+    const [good, forged] = [link('aaaaaaaa', '2026-03-02T09:00:00Z'), link('bbbbbbbb', '2026-02-30T09:00:00Z')];
+    expect(inCausalOrder([[good], [forged]])).toEqual([forged, good]);
+  });
+
   it('still gives one order where forged lines wait for each other', () => {
     const link = (writer: string, sees: string, hash: string, seen: string): Link => ({
       line: { writer, seq: 1, prev: '', seen: { [sees]: seen }, at: '2026-03-02T09:00:00Z' } as unknown as JournalLine,
