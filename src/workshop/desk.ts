@@ -32,6 +32,8 @@ export interface Desk {
   isWhole: boolean;
   /** What the next opening needs lies there already. */
   isKept: boolean;
+  /** The jobs whose record is owed, where that is known: else every job is looked at before the first entry. */
+  owed?: readonly string[];
   /** The snapshot in the cache folder, where it is one of this build. */
   snapshot?: LaidUp;
   /** Lets go of the snapshot, out of which jobs are read when they are asked for. */

@@ -77,13 +77,14 @@ const tellUnread = (desk: Desk, names: readonly string[]): void => {
 const takeAgain = (desk: Desk): JournalRead | undefined => {
   const opening = openAgain(desk.place, foldOptions(desk));
   if (opening === undefined) return undefined;
-  const { state, read, heads, last, watched, snapshot, release } = opening;
+  const { state, read, heads, last, watched, snapshot, owed, release } = opening;
   desk.state = state;
   for (const head of heads) desk.heads.set(head.line.writer, head);
   for (const [path, facts] of watched) desk.watched.set(path, facts);
   desk.last = last;
   desk.snapshot = snapshot;
   desk.release = release;
+  if (owed !== undefined) desk.owed = owed;
   desk.isKept = true;
   tellUnread(desk, read.unread);
   return read;

@@ -17,6 +17,7 @@ import {
 import type { Desk } from './desk.ts';
 import { foldOne, type FoldOptions } from './fold.ts';
 import type { Place } from './place.ts';
+import { recordedJobs } from './records.ts';
 import { readSnapshot, writeSnapshot, type Contents } from './snapshot-file.ts';
 
 /*
@@ -36,6 +37,8 @@ interface Seen {
   /** Whose line is the last of all. */
   readonly last: string;
   readonly snapshot: LaidUp;
+  /** The jobs whose record was owed, and those that had one. */
+  readonly records?: { readonly owed: readonly string[]; readonly there: readonly string[] };
 }
 
 /** A build as an earlier run left it. */
@@ -47,6 +50,8 @@ export interface Opening {
   readonly last: Link;
   readonly watched: Watched;
   readonly snapshot: LaidUp;
+  /** See `Desk`. */
+  readonly owed?: readonly string[];
   readonly release: () => void;
 }
 
@@ -91,10 +96,15 @@ const caughtUp = (state: BuildState, links: readonly Link[], options: FoldOption
   return now;
 };
 
+/** The jobs whose record is owed still; not known where one has none any more that had. */
+const owedStill = (place: Place, { records }: Seen): Pick<Opening, 'owed'> =>
+  records !== undefined && recordedJobs(place).join() === records.there.join() ? { owed: records.owed } : {};
+
 const takeAgain = (place: Place, seen: Seen, options: FoldOptions): Opening | undefined => {
   const watched = new Map(seen.files);
   if (seen.program !== place.program || !isStill(place.disk, place.state, watched)) return undefined;
   const last = seen.heads.find(({ line }) => line.writer === seen.last);
+  const owed = owedStill(place, seen);
   const snapshot = readSnapshot(place, seen.snapshot);
   if (snapshot === undefined || last === undefined) return undefined;
   const { contents, release } = snapshot;
@@ -107,7 +117,7 @@ const takeAgain = (place: Place, seen: Seen, options: FoldOptions): Opening | un
   const files = seen.heads.map((head) => fileOf(head, watched));
   const { unread } = namesIn(place.disk, place.state);
   const read = { files, unread, build: state.build };
-  return { state, read, heads: seen.heads, last, watched, snapshot: seen.snapshot, release };
+  return { state, read, heads: seen.heads, last, watched, snapshot: seen.snapshot, release, ...owed };
 };
 
 /** The build as an earlier run left it, where nothing has been touched since; else `undefined`, and the journal is to be read. */
@@ -140,6 +150,7 @@ const leaveOpening = (desk: Desk): void => {
     heads: [...heads.values()],
     last: last.line.writer,
     snapshot,
+    ...(desk.owed === undefined ? {} : { records: { owed: desk.owed, there: recordedJobs(place) } }),
   };
   keep(place.disk, seenPath, JSON.stringify(seen));
 };

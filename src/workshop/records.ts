@@ -14,6 +14,7 @@ import { inState, isRecordNumber, recordFolder, stateFolders } from '../store/la
 import { readFile } from '../store/read-file.ts';
 import { publishFolder } from '../store/record-folder.ts';
 import type { Desk } from './desk.ts';
+import type { Place } from './place.ts';
 import type { SignerOf } from './signers.ts';
 import { sameData } from './texts.ts';
 import { isSameJob } from '../build/jobs.ts';
@@ -64,17 +65,23 @@ const latestText = (desk: Desk, job: string): string | undefined => {
 };
 
 /** True where the journal tells more of a completed job than its latest record does. */
-export const isOwed = (desk: Desk, job: JobState): boolean => {
+const isOwed = (desk: Desk, job: JobState): boolean => {
   const last = job.log.at(-1);
   if (job.completed === undefined || last === undefined) return false;
   return latestText(desk, job.id)?.includes(last.hash) !== true;
 };
 
-/** None where the disk cannot be asked: the next session asks again. */
-export const owedRecords = (desk: Desk): readonly JobState[] => {
-  const owed = onDisk(stateFolders.records, () => jobsOf(desk.state).filter((job) => isOwed(desk, job)));
-  return owed.ok ? owed.value : [];
+/** The jobs whose record is owed; `undefined` where the disk cannot be asked: the next session asks again. */
+export const owedRecords = (desk: Desk): readonly JobState[] | undefined => {
+  const { state } = desk;
+  const asked = desk.owed?.flatMap((id) => jobOf(state, id) ?? []) ?? jobsOf(state);
+  const owed = onDisk(stateFolders.records, () => asked.filter((job) => isOwed(desk, job)));
+  return owed.ok ? owed.value : undefined;
 };
+
+/** The jobs of which some record is there. Throws what the disk throws. */
+export const recordedJobs = ({ disk, state }: Place): readonly string[] =>
+  disk.list(inState(state, stateFolders.records));
 
 const anyHead: RecordHead = { writer: '', seq: 1, hash: '' };
 

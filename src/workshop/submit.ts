@@ -82,6 +82,7 @@ const writeRecords = (
     const written = writeRecord(desk, job, signerOf);
     if (written.ok) folder = written.value;
     else told.push(`the record of ${job.id} is owed: ${written.fault.what}; ${written.fault.todo}`);
+    if (!written.ok && desk.owed !== undefined) desk.owed = [...desk.owed, job.id];
   }
   return { told, ...(folder === undefined ? {} : { folder }) };
 };

@@ -32,14 +32,19 @@ export interface Workshop {
 
 /** Records that a kill left unwritten, or whose signer's key was not at hand; tried once for each session that writes. */
 const writeOwed = (desk: Desk, signerOf: SignerOf): void => {
-  for (const job of owedRecords(desk)) {
+  const jobs = owedRecords(desk);
+  if (jobs === undefined) return;
+  const owed: string[] = [];
+  for (const job of jobs) {
     const written = writeRecord(desk, job, signerOf);
+    if (!written.ok) owed.push(job.id);
     desk.notices.push(
       written.ok
         ? notice('record-written', `the record of ${job.id} was owed and is written`, written.value)
         : notice('record-owed', `the record of ${job.id} is owed: ${written.fault.what}`),
     );
   }
+  desk.owed = owed;
 };
 
 const workshopOf = (place: Place, { desk, lock }: Opened): Workshop => {

@@ -120,6 +120,28 @@ describe('opening where the last session ended', () => {
     expect(verified).toMatchObject({ code: 0, err: '' });
   });
 
+  it('knows which records are owed without reading any, until a job has none any more', () => {
+    const warm = (): readonly string[] => {
+      const workshop = open('write');
+      const signers = keyring(workshop.place, workshop.state, () => undefined)({});
+      const data = { temperature: '19 °C', place: 'attic' };
+      const done = workshop.submit({ verb: 'temperature', job: '', by: 'first', data }, signers);
+      if (!done.ok) throw new Error(done.fault.what);
+      workshop.close();
+      return workshop.notices().map(({ code }) => code);
+    };
+    const hasReadRecords = (): boolean => reads.some((path) => path.endsWith('record.json'));
+    warm();
+    expect(hasReadRecords()).toBe(true);
+    expect(warm()).not.toContain('record-written');
+    expect(hasReadRecords()).toBe(false);
+    for (const job of readdirSync(join(own.state, 'records')))
+      rmSync(join(own.state, 'records', job), { recursive: true });
+    expect(warm()).toContain('record-written');
+    expect(warm()).not.toContain('record-written');
+    expect(hasReadRecords()).toBe(false);
+  });
+
   it('of another program, or of none, is no opening', () => {
     const first = session('read');
     const other = open('read', 'another program');
