@@ -129,10 +129,8 @@ export const decideTemperatures = (
       ),
     );
   const count = rows.ms.length;
-  const read = [
-    ...log.value.read,
-    ...(log.value.isLocal ? [`times without an offset taken at ${printOffset(offset.value)}`] : []),
-  ];
+  const stood = printOffset(offset.value);
+  const read = { ...log.value.read, ...(log.value.isLocal ? { offset: stood } : {}) };
   const known = sameFile(state, textOf(data, 'place') ?? '', textOf(data, 'file-sha256'));
   return good({
     type: command.verb,
@@ -140,7 +138,8 @@ export const decideTemperatures = (
     also: [],
     told: [
       `${count} ${count === 1 ? 'row' : 'rows'}, ${shown(first)} to ${shown(last)}`,
-      ...read,
+      ...log.value.said,
+      ...(log.value.isLocal ? [`times without an offset taken at ${stood}`] : []),
       ...(known ? [`the same file was imported as ${known.entry}; its rows count once`] : []),
     ],
   });

@@ -64,11 +64,7 @@ describe('importing a log', () => {
       rows: 7,
       first: '2026-03-02T12:00:00+01:00',
       last: '2026-03-04T02:00:00+01:00',
-      read: [
-        'column 2, "Temperature (°C)" in °C',
-        'not read: Humidity (%RH)',
-        'times without an offset taken at +01:00',
-      ],
+      read: { times: 'without offset', offset: '+01:00', column: '2', unit: '°C' },
     });
     const now = cureIn(engine.state(), '2026-03-04T02:00:00+01:00');
     expect(now.clockMs).toBe(38 * hour);

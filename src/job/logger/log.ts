@@ -23,8 +23,10 @@ export interface Log extends LogRows {
   readonly isLocal: boolean;
   /** Line of the latest row. */
   readonly lastLine: number;
-  /** How it was read, one short phrase each. */
-  readonly read: readonly string[];
+  /** How it was read: what stands in the journal, in words that never change. */
+  readonly read: Readonly<Record<string, string>>;
+  /** The same and more for a person, one short phrase each. */
+  readonly said: readonly string[];
 }
 
 /** The rows where the logger's clock stood at an offset, minutes east. */

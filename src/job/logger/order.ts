@@ -1,11 +1,10 @@
 /** By time, at one instant the colder first; every row once. */
 interface Ordered {
   readonly rows: { readonly ms: Float64Array; readonly ticks: Float64Array };
-  readonly said: readonly string[];
+  /** Rows that came before the one above them, and rows that stood twice. */
+  readonly late: number;
+  readonly twice: number;
 }
-
-const counted = (count: number, one: string, many: string): readonly string[] =>
-  count === 0 ? [] : [`${count} ${count === 1 ? one : many}`];
 
 export const inOrder = (ms: Float64Array, ticks: Float64Array): Ordered => {
   const count = ms.length;
@@ -25,13 +24,7 @@ export const inOrder = (ms: Float64Array, ticks: Float64Array): Ordered => {
   }
   return {
     rows: { ms: rising.slice(0, kept), ticks: warmth.slice(0, kept) },
-    said: [
-      ...counted(
-        late,
-        'row came before the one above it, and was sorted',
-        'rows came before the one above them, and were sorted',
-      ),
-      ...counted(count - kept, 'row stood twice, and counts once', 'rows stood twice, and count once'),
-    ],
+    late,
+    twice: count - kept,
   };
 };

@@ -1,5 +1,4 @@
 import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
-import { escapeText } from '../../fault/escape.ts';
 import { quoted } from '../../quantity/number.ts';
 import type { Scale } from '../../quantity/ticks.ts';
 import { cellsOf } from './cells.ts';
@@ -8,6 +7,7 @@ import { hasHeadings, headIn, headingScale, type Head } from './head.ts';
 import { dayPlaceIn, offsetInHeading, readTime, type DayPlace, type TimeKind } from './instants.ts';
 import { inOrder } from './order.ts';
 import type { Log, LogWords } from './log.ts';
+import { columnName, readAs, saidOf, type Reading } from './said.ts';
 import { textOfBytes } from './text.ts';
 
 /** A year of readings twice a minute. */
@@ -65,11 +65,6 @@ const findHead = (
       at(1),
     ),
   );
-};
-
-const columnName = ({ names }: Head, column: number): string => {
-  const name = names[column] ?? '';
-  return name === '' ? `column ${column + 1}` : `column ${column + 1}, ${quoted(name)}`;
 };
 
 const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Outcome<readonly Row[]> => {
@@ -200,20 +195,6 @@ const latestLine = (rows: readonly Row[], ms: Float64Array): number => {
   return rows[latest]?.line ?? 1;
 };
 
-const others = (head: Head): readonly string[] =>
-  head.names.filter((name, column) => name !== '' && column !== head.temperature && !head.time.includes(column));
-
-/** One short phrase for each thing that a person should know of how it was read. */
-const saidOf = (head: Head, above: number, place: DayPlace, rows: readonly Row[], scale: Scale): readonly string[] => {
-  const ignored = others(head).map((name) => escapeText(name.slice(0, 40)));
-  return [
-    `${escapeText(columnName(head, head.temperature))} in ${scale}`,
-    ...(rows.some((row) => dayPlaceIn(row.time) !== undefined) ? [`dates ${place.replace('-', ' ')}`] : []),
-    ...(above > 0 ? [`${above} ${above === 1 ? 'line' : 'lines'} above the headings passed over`] : []),
-    ...(ignored.length > 0 ? [`not read: ${ignored.slice(0, 6).join(', ')}${ignored.length > 6 ? ' …' : ''}`] : []),
-  ];
-};
-
 /**
  * A logger's CSV: whole, or the first thing that cannot be read, by its line and column. Code `log-unreadable` (usage).
  * @param name the file's own name, for the fault.
@@ -243,20 +224,23 @@ export const readLog = (bytes: Uint8Array, name: string, words: LogWords = {}): 
     ms.map((one) => one - (heading ?? 0) * 60_000),
     ticks,
   );
+  const isAsked = rows.value.some((row) => dayPlaceIn(row.time) !== undefined);
+  const reading: Reading = {
+    head,
+    above: lines.slice(0, line).filter((one) => !isPassedOver(one)).length,
+    kind,
+    scale: scale.value,
+    late: ordered.late,
+    twice: ordered.twice,
+    ...(isAsked ? { place: place.value } : {}),
+    ...(heading === undefined ? {} : { offset: heading }),
+  };
   return good({
     ...ordered.rows,
     scale: scale.value,
     isLocal: kind === 'without offset' && heading === undefined,
     lastLine: latestLine(rows.value, ms),
-    read: [
-      ...saidOf(
-        head,
-        lines.slice(0, line).filter((one) => !isPassedOver(one)).length,
-        place.value,
-        rows.value,
-        scale.value,
-      ),
-      ...ordered.said,
-    ],
+    read: readAs(reading),
+    said: saidOf(reading),
   });
 };

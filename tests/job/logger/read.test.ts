@@ -113,6 +113,10 @@ describe('a logger’s file, as loggers write it', () => {
     expect(zoned.isLocal).toBe(false);
     expect(new Date(rowsAt(zoned, 300).ms[0] ?? 0).toISOString()).toBe('2026-03-02T08:00:00.000Z');
     expect(taken('epoch,temp (C)\n1772442000,20.5\n').isLocal).toBe(false);
+    const headed = taken('Date Time, GMT-05:00;temp (C)\n2026-03-02 09:00;20\n');
+    expect(headed.isLocal).toBe(false);
+    expect(headed.read).toMatchObject({ times: 'without offset', offset: '-05:00' });
+    expect(rows(headed)).toEqual(['2026-03-02T14:00:00.000Z 20']);
     expect(taken('time (UTC),temp (C)\n2026-03-02 09:00,20\n').isLocal).toBe(false);
   });
 
@@ -125,14 +129,15 @@ describe('a logger’s file, as loggers write it', () => {
       '2026-03-02T09:10:00.000Z 18',
       '2026-03-02T09:10:00.000Z 19',
     ]);
-    expect(log.read.slice(1)).toEqual([
+    expect(log.read).toEqual({ times: 'without offset', column: '2', unit: '°C', late: '1', twice: '1' });
+    expect(log.said.slice(1)).toEqual([
       '1 row came before the one above it, and was sorted',
       '1 row stood twice, and counts once',
     ]);
   });
 
   it('says what it did not read', () => {
-    expect(taken('time,temp (C),humidity (%)\n2026-03-02 09:00,20,55\n').read).toEqual([
+    expect(taken('time,temp (C),humidity (%)\n2026-03-02 09:00,20,55\n').said).toEqual([
       'column 2, "temp (C)" in °C',
       'not read: humidity (%)',
     ]);
@@ -190,7 +195,7 @@ describe('what cannot be read is named by line and column, and nothing is import
     expect(found.what.length).toBeLessThan(200);
     expect(escapeText(found.what)).not.toContain('\u001b');
     const log = taken('time,temp (C),\u001b[31mred\n2026-03-02 09:00,20,1\n');
-    expect(log.read.join()).not.toContain('\u001b');
+    expect(log.said.join()).not.toContain('\u001b');
   });
 
   it('more rows than a year of half minutes are refused', () => {

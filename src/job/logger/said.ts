@@ -1,0 +1,62 @@
+import { escapeText } from '../../fault/escape.ts';
+import { quoted } from '../../quantity/number.ts';
+import type { Scale } from '../../quantity/ticks.ts';
+import { printOffset } from '../../quantity/time.ts';
+import type { Head } from './head.ts';
+import type { DayPlace, TimeKind } from './instants.ts';
+import type { Log } from './log.ts';
+
+export const columnName = ({ names }: Head, column: number): string => {
+  const name = names[column] ?? '';
+  return name === '' ? `column ${column + 1}` : `column ${column + 1}, ${quoted(name)}`;
+};
+
+const others = (head: Head): readonly string[] =>
+  head.names.filter((name, column) => name !== '' && column !== head.temperature && !head.time.includes(column));
+
+/** How the file was read, for the journal and for a person. */
+export interface Reading {
+  readonly head: Head;
+  readonly above: number;
+  readonly kind: TimeKind;
+  readonly scale: Scale;
+  /** Where its dates have the day, where that is not plain. */
+  readonly place?: DayPlace;
+  /** How the clock stood, where the headings say it, minutes east. */
+  readonly offset?: number;
+  readonly late: number;
+  readonly twice: number;
+}
+
+const ifAny = (name: string, count: number): Readonly<Record<string, string>> =>
+  count === 0 ? {} : { [name]: String(count) };
+
+export const readAs = ({ head, kind, scale, place, offset, late, twice }: Reading): Log['read'] => ({
+  times: kind,
+  column: String(head.temperature + 1),
+  unit: scale,
+  ...(place === undefined ? {} : { dates: place }),
+  ...(offset === undefined ? {} : { offset: printOffset(offset) }),
+  ...ifAny('late', late),
+  ...ifAny('twice', twice),
+});
+
+const counted = (count: number, one: string, many: string): readonly string[] =>
+  count === 0 ? [] : [`${count} ${count === 1 ? one : many}`];
+
+export const saidOf = ({ head, above, scale, place, offset, late, twice }: Reading): readonly string[] => {
+  const ignored = others(head).map((name) => escapeText(name.slice(0, 40)));
+  return [
+    `${escapeText(columnName(head, head.temperature))} in ${scale}`,
+    ...(place === undefined ? [] : [`dates ${place.replace('-', ' ')}`]),
+    ...(offset === undefined ? [] : [`times at ${printOffset(offset)}, by the headings`]),
+    ...counted(above, 'line above the headings passed over', 'lines above the headings passed over'),
+    ...(ignored.length > 0 ? [`not read: ${ignored.slice(0, 6).join(', ')}${ignored.length > 6 ? ' …' : ''}`] : []),
+    ...counted(
+      late,
+      'row came before the one above it, and was sorted',
+      'rows came before the one above them, and were sorted',
+    ),
+    ...counted(twice, 'row stood twice, and counts once', 'rows stood twice, and count once'),
+  ];
+};
