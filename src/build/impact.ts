@@ -200,10 +200,12 @@ const ofJob = (state: BuildState, job: JobState, procedure: Procedure, sha256: s
     };
   });
   const heeded = revisedTo(job, plan, sha256, names);
+  // a hold that was released and not finished yet loses its release, and is not opened again: it is open
+  const shaken = shakenHolds(job, heeded).filter(({ step }) => stepStateOf(job, step).state === 'done');
   return {
     ...about,
     changes: [...changes, ...holdImpacts(job, revised, changes)],
-    reopens: [...new Set([...heeded.reopened, ...shakenHolds(job, heeded)].map(({ step }) => step))],
+    reopens: [...new Set([...heeded.reopened, ...shaken].map(({ step }) => step))],
   };
 };
 
