@@ -156,6 +156,11 @@ describe('clocks', () => {
       readFileSync(join(state, 'records', job, '1/record.json'), 'utf8'),
     );
     expect(records).toHaveLength(4);
+    // the log over the leap day is named by its hash, and lies among the attachments
+    const [named = ''] = records.flatMap(
+      (text) => /"logs": ?\[[^\]]*"sha256": ?"([0-9a-f]{64})"/.exec(text)?.[1] ?? [],
+    );
+    expect(readdirSync(join(state, 'attachments'))).toEqual([`${named}.csv`]);
     // only the cure over the clock that went back has readings in doubt, and its record says which
     expect(records.filter((text) => /"doubtful": ?true/.test(text))).toHaveLength(1);
   });

@@ -11,6 +11,7 @@ import {
 import { join } from 'node:path';
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { jobsOf, type BuildState } from '../../src/build/state.ts';
+import { textOf } from '../../src/job/entry.ts';
 import { realDisk, type Disk } from '../../src/store/disk.ts';
 import { keyring } from '../../src/workshop/keyring.ts';
 import type { Place } from '../../src/workshop/place.ts';
@@ -118,6 +119,36 @@ describe('opening where the last session ended', () => {
     expect(readdirSync(join(own.state, 'journal'))).toHaveLength(2);
     const verified = await own.run(['verify', '--state', own.state]);
     expect(verified).toMatchObject({ code: 0, err: '' });
+  });
+
+  it('has the rows of an imported log without its file, and looks at everything again once that was touched', () => {
+    const rows = (workshop: Workshop): readonly number[] =>
+      Object.values(workshop.state().logs)
+        .flat()
+        .flatMap((mark) => [...mark.rows().ms]);
+    const first = open('write');
+    const file = own.file('log.csv', 'time,temp (C)\n2026-03-20 09:00,20\n2026-03-20 09:10,19.5\n');
+    const signers = keyring(first.place, first.state, () => undefined)({});
+    const done = first.submit({ verb: 'temperatures', job: '', by: 'first', data: { file, offset: 'Z' } }, signers);
+    expect(done.ok ? 'taken' : done.fault.what).toBe('taken');
+    const known = rows(first);
+    first.close();
+    const attachment = join(
+      own.state,
+      'attachments',
+      `${(done.ok && textOf(done.value.data, 'file-sha256')) || ''}.csv`,
+    );
+    const again = open();
+    expect(rows(again)).toEqual(known);
+    expect(hasReadJournal()).toBe(false);
+    expect(reads).not.toContain(attachment);
+    again.close();
+    appendFileSync(attachment, '2026-03-20 09:20,25\n');
+    const touched = open();
+    expect(hasReadJournal()).toBe(true);
+    expect(reads).toContain(attachment);
+    expect(touched.closed()?.code).toBe('file-changed');
+    touched.close();
   });
 
   it('knows which records are owed without reading any, until a job has none any more', () => {
