@@ -6,6 +6,7 @@ import {
   may,
   entry,
   setAside,
+  share,
   stamp,
   struck,
   text,
@@ -148,7 +149,7 @@ const batchShape = z.strictObject({
   /** The ratio to which it was mixed, where the page that the job follows now has another. */
   'mixed-to': may(
     z.strictObject({
-      ratio: z.array(z.strictObject({ part: text, share: text })),
+      ratio: z.array(z.strictObject({ part: text, share })),
       by: z.enum(['weight', 'volume']),
       tolerance: text,
     }),
@@ -159,7 +160,7 @@ const batchShape = z.strictObject({
 const mixShape = z.strictObject({
   material: text,
   /** The first part is the base. */
-  ratio: z.array(z.strictObject({ part: text, share: text })),
+  ratio: z.array(z.strictObject({ part: text, share })),
   by: z.enum(['weight', 'volume']),
   tolerance: text,
   batch: may(text),

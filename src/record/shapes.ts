@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import { parseInstant } from '../quantity/time.ts';
 
 /** The small shapes that the rest of a record is made of. Every object is closed: an unknown key is a fault, never passed over. */
 export const text = z.string();
@@ -10,8 +11,14 @@ export const may = z.exactOptional;
 /** SHA-256 in lower-case hexadecimal. */
 export const hash = z.string().check(z.regex(/^[0-9a-f]{64}$/));
 
-/** RFC 3339 with its offset, as the person's clock had it. */
-export const instant = z.string().check(z.regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)$/));
+/** RFC 3339 with its offset, as the person's clock had it; a day that the calendar has. */
+export const instant = z.string().check(
+  z.regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)$/),
+  z.refine((typed) => parseInstant(typed).ok),
+);
+
+/** A part's share in a ratio: a plain number above nothing. */
+export const share = z.string().check(z.regex(/^(?=.*[1-9])\d{1,9}(\.\d{1,9})?$/));
 
 /** A person's id. */
 export const person = z.string().check(z.regex(/^[a-z0-9-]+$/));
