@@ -1,7 +1,6 @@
 import { flawOf, isJsonObject, type Json, type JsonObject } from './canonical.ts';
 import { isHash } from './hash.ts';
 import { isFingerprint } from './keys.ts';
-import { readBase64 } from './wire.ts';
 
 /** A writer: eight characters, a letter first, of an alphabet without 0, 1, 8 and 9, which are misread for letters. */
 const writerForm = /^[a-z][a-z2-7]{7}$/;
@@ -15,8 +14,19 @@ const jobForm = /^[A-Za-z0-9][A-Za-z0-9._-]{0,199}$/;
 export const isJob = (text: string): boolean => jobForm.test(text);
 
 const typeForm = /^[a-z][a-z-]{0,39}$/;
-/** 64 bytes in base64. */
-const isSignature = (text: string): boolean => text.length === 88 && readBase64(text)?.length === 64;
+const base64 = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
+/** By the code of a character: 1 in the alphabet of base64, 2 where its last four bits are zero too. */
+const inBase64 = Uint8Array.from({ length: 128 }, (_, code) => {
+  const value = base64.indexOf(String.fromCodePoint(code));
+  return value === -1 ? 0 : value % 16 === 0 ? 2 : 1;
+});
+
+/** 64 bytes in base64, in their one spelling. Every line has one of its own: a loop takes half the time of a regular expression. */
+const isSignature = (text: string): boolean => {
+  if (text.length !== 88 || !text.endsWith('==') || inBase64[text.charCodeAt(85)] !== 2) return false;
+  for (let at = 0; at < 85; at += 1) if ((inBase64[text.charCodeAt(at)] ?? 0) === 0) return false;
+  return true;
+};
 // RFC 3339 5.6 with a numeric offset or Z; whether the day exists is for whoever reckons with it
 const instantForm =
   /^\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])T(?:[01]\d|2[0-3]):[0-5]\d:(?:[0-5]\d|60)(?:\.\d{1,9})?(?:Z|[+-](?:[01]\d|2[0-3]):[0-5]\d)$/;

@@ -153,6 +153,26 @@ describe('a line out of shape is refused', () => {
   });
 });
 
+describe('the text of a signature', () => {
+  const isTaken = (sig: string): boolean => readLine(lineText({ ...sealed(), sig })).ok;
+
+  it('is the one spelling of 64 bytes in base64, whatever stands at any place of it', () => {
+    const bytes = fc.uint8Array({ minLength: 64, maxLength: 64 });
+    const others = fc.constantFrom('A', 'B', 'Q', 'g', 'w', '+', '/', '-', '_', '=', ' ', 'é', '\u0100', '9');
+    fc.assert(
+      fc.property(bytes, fc.nat(87), others, (raw, at, other) => {
+        const sig = Buffer.from(raw).toString('base64');
+        expect(isTaken(sig)).toBe(true);
+        const changed = sig.slice(0, at) + other + sig.slice(at + 1);
+        const read = Buffer.from(changed, 'base64');
+        expect(isTaken(changed)).toBe(read.length === 64 && read.toString('base64') === changed);
+        expect(isTaken(sig.slice(0, at) + sig.slice(at + 1))).toBe(false);
+      }),
+      { numRuns: 500 },
+    );
+  });
+});
+
 describe('the signatures of a line', () => {
   const line = full();
   const [also] = line.also ?? [];
