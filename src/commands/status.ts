@@ -117,7 +117,11 @@ const bulletinLines = (bulletins: readonly BulletinStatus[]): readonly string[] 
     'Bulletins not decided',
     bulletins.map(
       ({ bulletin, of, procedure, jobs }) =>
-        `  ${bulletin} of ${of}: ${jobs.length === 0 ? 'not begun' : jobs.join(', ')}; ${procedure} answers it`,
+        `  ${bulletin} of ${of}: ${jobs.length === 0 ? 'not begun' : jobs.join(', ')}; ${procedure} answers it${
+          jobs[0] === undefined
+            ? ''
+            : `; dryfit do ${jobs[0]} resolve ${bulletin} as-what=comply|not-applicable|record-only`
+        }`,
     ),
   );
 

@@ -62,6 +62,8 @@ describe('a new page in the middle of the build', () => {
         jobs: [expect.stringMatching(/^aileron-travel-left-/), expect.stringMatching(/^aileron-travel-right-/)],
       },
     ]);
+    const told = dryfit('status', '--state', state, '--procedures', pages).stdout;
+    expect(told).toMatch(/dryfit do aileron-travel-left-\w+ resolve SB-07 as-what=comply\|not-applicable\|record-only/);
   });
 
   it('is decided, moved to, complied with and looked at again; the state and its records prove it', () => {
