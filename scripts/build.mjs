@@ -63,7 +63,7 @@ script.runInThisContext()(exports, require, module, __filename, __dirname);
 `;
 
 /** What a further thread of the program runs. */
-const worker = join(root, 'src/workshop/signature-worker.ts');
+const worker = join(root, 'src/workshop/opening/signature-worker.ts');
 
 /** Builds the program: `dryfit.js`, which is started, and beside it the bundle, its code cache, and what its further threads run. */
 export const buildProgram = async (entry, folder) => {

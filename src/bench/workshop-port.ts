@@ -2,12 +2,12 @@ import { join } from 'node:path';
 import type { Fault, Outcome } from '../fault/fault.ts';
 import { ownKeys, peopleWithKeys, scriptedKeys } from '../store/key-files.ts';
 import type { Done } from '../workshop/act.ts';
-import { keyring } from '../workshop/keyring.ts';
+import { keyring } from '../workshop/keys/keyring.ts';
 import type { Procedure } from '../procedure/model.ts';
-import { answeringProcedures } from '../workshop/bulletins.ts';
+import { answeringProcedures } from '../workshop/procedures/bulletins.ts';
 import type { Place } from '../workshop/place.ts';
-import { beginBuild } from '../workshop/people.ts';
-import { faultyFile, procedureFiles, type ProcedureFile } from '../workshop/procedures.ts';
+import { beginBuild } from '../workshop/keys/people.ts';
+import { faultyFile, procedureFiles, type ProcedureFile } from '../workshop/procedures/procedures.ts';
 import type { Workshop } from '../workshop/workshop.ts';
 import type { Answer, BenchPort, Newcomer, Secrets, Startable } from './ports.ts';
 

@@ -10,7 +10,7 @@ import {
   readProcedureFile,
   unreadable,
   type ProcedureFile,
-} from '../workshop/procedures.ts';
+} from '../workshop/procedures/procedures.ts';
 import { readDraft } from '../workshop/draft.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';

@@ -12,7 +12,7 @@ import {
   revisionsInFolder,
   revisionsInState,
   type Revision,
-} from '../workshop/revisions.ts';
+} from '../workshop/procedures/revisions.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import { settingOf, type Setting } from './setting.ts';

@@ -1,8 +1,8 @@
 import { keysOf, recoveryOf } from '../build/keys.ts';
 import { peopleOf } from '../build/state.ts';
 import { usage } from '../fault/fault.ts';
-import { keyFolder, keyPlace } from '../workshop/own-keys.ts';
-import { signFor } from '../workshop/people.ts';
+import { keyFolder, keyPlace } from '../workshop/keys/own-keys.ts';
+import { signFor } from '../workshop/keys/people.ts';
 import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type Opened } from './open.ts';
 import { here, passphrase, recovery, replace, told } from './key-change.ts';

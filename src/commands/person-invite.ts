@@ -5,9 +5,9 @@ import { bad, good, refusalNamed, usage, type Outcome } from '../fault/fault.ts'
 import type { Power } from '../job/around.ts';
 import type { PublicKey } from '../proof/keys.ts';
 import { readText } from '../store/read-file.ts';
-import { enterCarried } from '../workshop/key-lines.ts';
-import { findKey } from '../workshop/open-key.ts';
-import { listPerson } from '../workshop/people.ts';
+import { enterCarried } from '../workshop/keys/key-lines.ts';
+import { findKey } from '../workshop/keys/open-key.ts';
+import { listPerson } from '../workshop/keys/people.ts';
 import { readKeyFileAt } from '../store/key-files.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';

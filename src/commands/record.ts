@@ -3,7 +3,7 @@ import { usage } from '../fault/fault.ts';
 import { cureCalendar } from '../report/calendar.ts';
 import { recordHtml, recordPlain } from '../report/record-sheet.ts';
 import { findJob } from '../workshop/find-job.ts';
-import { headOf, recordIn, recordNumbers } from '../workshop/records.ts';
+import { headOf, recordIn, recordNumbers } from '../workshop/records/records.ts';
 import { failed } from './fail.ts';
 import { formatOf } from './format.ts';
 import { shownPath, withState, type Opened } from './open.ts';

@@ -1,8 +1,8 @@
 import { holderOf } from '../build/keys.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { readKeyFileAt } from '../store/key-files.ts';
-import { findKey, fingerprintOf, openKey } from '../workshop/open-key.ts';
-import type { BroughtKey } from '../workshop/own-keys.ts';
+import { findKey, fingerprintOf, openKey } from '../workshop/keys/open-key.ts';
+import type { BroughtKey } from '../workshop/keys/own-keys.ts';
 import { askSecret } from './ask.ts';
 import { fromHere } from './folders.ts';
 import type { Opened } from './open.ts';

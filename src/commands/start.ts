@@ -1,5 +1,5 @@
 import { usage } from '../fault/fault.ts';
-import { siblingsIn } from '../workshop/siblings.ts';
+import { siblingsIn } from '../workshop/procedures/siblings.ts';
 import { printDone } from './do.ts';
 import { failed } from './fail.ts';
 import { submit, whoEnters, withState, type Opened } from './open.ts';

@@ -8,8 +8,8 @@ import { failed } from './fail.ts';
 import { formatOf } from './format.ts';
 import { settingOf } from './setting.ts';
 import type { Procedure } from '../procedure/model.ts';
-import { answeringProcedures } from '../workshop/bulletins.ts';
-import { keptStatus } from '../workshop/status-cache.ts';
+import { answeringProcedures } from '../workshop/procedures/bulletins.ts';
+import { keptStatus } from '../workshop/opening/status-cache.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** An instant of the status, as the person's clock shows it. */
@@ -146,7 +146,7 @@ const fromJournal = async (call: Call, answering: readonly Procedure[]): Promise
   const { withState } = await import('./open.ts');
   const { statusOf } = await import('../build/status.ts');
   const { bulletinsOf } = await import('../build/bulletins.ts');
-  const { keepStatus } = await import('../workshop/status-cache.ts');
+  const { keepStatus } = await import('../workshop/opening/status-cache.ts');
   return withState(call, 'read', ({ workshop, place }) => {
     const at = place.wall();
     const status = statusOf(workshop.state(), at);

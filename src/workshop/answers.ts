@@ -11,8 +11,8 @@ import { sha256Hex } from '../proof/hash.ts';
 import { signerOf } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import { own } from '../fault/own.ts';
-import type { KeyReader } from './fold.ts';
-import { signersOf } from './texts.ts';
+import type { KeyReader } from './opening/fold.ts';
+import { signersOf } from './opening/texts.ts';
 
 export const answerKinds = ['release', 'refuse', 'reinspect'] as const;
 export type AnswerKind = (typeof answerKinds)[number];

@@ -10,8 +10,8 @@ import { printOffset } from '../quantity/time.ts';
 import { extensionOf, hashedLimits, keepHashed, type HashedFolder } from '../store/hashed-file.ts';
 import { readFile } from '../store/read-file.ts';
 import type { Desk } from './desk.ts';
-import { procedureNamed } from './procedures.ts';
-import { revisionFor } from './revision-for.ts';
+import { procedureNamed } from './procedures/procedures.ts';
+import { revisionFor } from './procedures/revision-for.ts';
 
 /** A text or picture that an entry names by its hash: on the disk before the entry is. */
 export interface Kept {

@@ -10,8 +10,8 @@ import { journalFile } from '../store/layout.ts';
 import type { LaidUp } from '../store/opening-files.ts';
 import type { Appender } from '../store/journal-append.ts';
 import type { RunClock } from './clock.ts';
-import { foldOne, type FoldOptions, type KeyReader } from './fold.ts';
-import type { Shelf } from './library.ts';
+import { foldOne, type FoldOptions, type KeyReader } from './opening/fold.ts';
+import type { Shelf } from './opening/library.ts';
 import type { Place } from './place.ts';
 
 /** The one thing in the workshop that changes: what is known of the build, and the pen. */

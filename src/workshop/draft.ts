@@ -9,7 +9,7 @@ import { writeFile } from '../store/write-file.ts';
 import { keepFiles } from './bring.ts';
 import { writeLine, type Desk } from './desk.ts';
 import type { Place } from './place.ts';
-import type { SignerOf } from './signers.ts';
+import type { SignerOf } from './keys/signers.ts';
 import { own } from '../fault/own.ts';
 
 /** build.yaml as it lies in the state folder: a draft until it is taken in. */

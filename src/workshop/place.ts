@@ -1,5 +1,5 @@
 import type { Disk } from '../store/disk.ts';
-import type { Threads } from './signature-threads.ts';
+import type { Threads } from './opening/signature-threads.ts';
 
 /** Where a workshop stands, and what it may ask the outside for. Handed in: nothing here looks for a clock or chance by itself. */
 export interface Place {

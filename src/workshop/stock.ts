@@ -4,8 +4,8 @@ import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { stateFiles } from '../store/layout.ts';
 import { attachment, keepFiles } from './bring.ts';
 import { takeInDraft } from './draft.ts';
-import { readDraftText, writeDraft } from './people.ts';
-import type { SignerOf } from './signers.ts';
+import { readDraftText, writeDraft } from './keys/people.ts';
+import type { SignerOf } from './keys/signers.ts';
 import type { Workshop } from './workshop.ts';
 
 /** Which line of the stock: a lot of a material by its number, or a part. */

@@ -11,8 +11,8 @@ import { answerText, isAnswerKind } from './answers.ts';
 import { bring, keepFiles } from './bring.ts';
 import { writeLine, type Desk } from './desk.ts';
 import { takeInDraft } from './draft.ts';
-import { changedStories, writeRecord } from './records.ts';
-import type { SignerOf } from './signers.ts';
+import { changedStories, writeRecord } from './records/records.ts';
+import type { SignerOf } from './keys/signers.ts';
 import { hasJob } from '../build/jobs.ts';
 
 /** The build as decisions see it: a wall clock that was set while dryfit was open puts it into doubt. */

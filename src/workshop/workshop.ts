@@ -5,11 +5,11 @@ import type { Link } from '../proof/chain.ts';
 import { notice, onDisk, type Notice } from '../store/disk-fault.ts';
 import type { Act, Done } from './act.ts';
 import { writeLine, type Desk, type Draft, type Pen } from './desk.ts';
-import { openDesk, refreshSigners, type Opened } from './open-desk.ts';
-import { keepOpening } from './opening.ts';
+import { openDesk, refreshSigners, type Opened } from './opening/open-desk.ts';
+import { keepOpening } from './opening/opening.ts';
 import type { Place } from './place.ts';
-import { owedRecords, writeRecord } from './records.ts';
-import type { SignerOf } from './signers.ts';
+import { owedRecords, writeRecord } from './records/records.ts';
+import type { SignerOf } from './keys/signers.ts';
 import { submitAct, tryAct } from './submit.ts';
 
 /** A state folder that is open: what is known of the build, and the one way to enter something. */

@@ -2,7 +2,7 @@ import { appendFileSync, readdirSync, readFileSync, writeFileSync } from 'node:f
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { realDisk } from '../../src/store/disk.ts';
-import { keyring } from '../../src/workshop/keyring.ts';
+import { keyring } from '../../src/workshop/keys/keyring.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import { fixture, machine, projectFolder, type Machine } from '../support/command.ts';
 

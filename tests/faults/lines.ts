@@ -1,4 +1,4 @@
-import { verifyState } from '../../src/workshop/verify-state.ts';
+import { verifyState } from '../../src/workshop/verify/verify-state.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import { tally, type Campaign } from './campaign.ts';
 import { wholeState } from './bits.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { recordIn } from '../../src/workshop/records.ts';
+import { recordIn } from '../../src/workshop/records/records.ts';
 import { verifyValues } from '../../src/record/verify-values.ts';
 import { recordShape } from '../../src/record/document.ts';
 import { isDone, currentStep, stepStateOf } from '../../src/job/where.ts';

@@ -4,8 +4,8 @@ import type { Data } from '../../src/job/entry.ts';
 import { verbNames, verbSpec, type Verb } from '../../src/job/verbs.ts';
 import { realDisk } from '../../src/store/disk.ts';
 import { writeLine } from '../../src/workshop/desk.ts';
-import { keyring } from '../../src/workshop/keyring.ts';
-import { beginBuild } from '../../src/workshop/people.ts';
+import { keyring } from '../../src/workshop/keys/keyring.ts';
+import { beginBuild } from '../../src/workshop/keys/people.ts';
 import type { Place } from '../../src/workshop/place.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 

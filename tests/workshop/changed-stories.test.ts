@@ -5,10 +5,10 @@ import { inCausalOrder } from '../../src/build/order.ts';
 import { jobsOf, type BuildState } from '../../src/build/state.ts';
 import { realDisk } from '../../src/store/disk.ts';
 import { readJournal } from '../../src/store/journal-read.ts';
-import { fold, keyReader } from '../../src/workshop/fold.ts';
-import { shelfOf } from '../../src/workshop/library.ts';
-import { changedStories, recordIn } from '../../src/workshop/records.ts';
-import { sameData } from '../../src/workshop/texts.ts';
+import { fold, keyReader } from '../../src/workshop/opening/fold.ts';
+import { shelfOf } from '../../src/workshop/opening/library.ts';
+import { changedStories, recordIn } from '../../src/workshop/records/records.ts';
+import { sameData } from '../../src/workshop/opening/texts.ts';
 import { machine, projectFolder } from '../support/command.ts';
 
 /* Which completed jobs are looked at after a temperature or a start is a matter of time alone: what is found is what looking at all of them finds. */

@@ -13,7 +13,7 @@ import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { jobsOf, type BuildState } from '../../src/build/state.ts';
 import { textOf } from '../../src/job/entry.ts';
 import { realDisk, type Disk } from '../../src/store/disk.ts';
-import { keyring } from '../../src/workshop/keyring.ts';
+import { keyring } from '../../src/workshop/keys/keyring.ts';
 import type { Place } from '../../src/workshop/place.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 import { fixture, machine, projectFolder, type Machine } from '../support/command.ts';

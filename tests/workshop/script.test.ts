@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readYaml } from '../../src/procedure/yaml.ts';
-import { readScript } from '../../src/workshop/script.ts';
+import { readScript } from '../../src/workshop/rehearsal/script.ts';
 
 const read = (text: string) => {
   const { tree, messages } = readYaml(text, 's.yaml');

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { realDisk } from '../../src/store/disk.ts';
-import { keyring } from '../../src/workshop/keyring.ts';
+import { keyring } from '../../src/workshop/keys/keyring.ts';
 import type { Place } from '../../src/workshop/place.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import { fixture, machine, projectFolder } from '../support/command.ts';

@@ -6,10 +6,10 @@ import { bundle } from '../../scripts/build.mjs';
 import { readChain } from '../../src/proof/chain.ts';
 import { coSigned, lineHash, lineText, signed, type JournalLine, type UnsignedLine } from '../../src/proof/line.ts';
 import { realDisk } from '../../src/store/disk.ts';
-import { keyReader } from '../../src/workshop/fold.ts';
+import { keyReader } from '../../src/workshop/opening/fold.ts';
 import type { Place } from '../../src/workshop/place.ts';
-import { goodAhead, type Threads } from '../../src/workshop/signature-threads.ts';
-import { verifyState } from '../../src/workshop/verify-state.ts';
+import { goodAhead, type Threads } from '../../src/workshop/opening/signature-threads.ts';
+import { verifyState } from '../../src/workshop/verify/verify-state.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import { first, second, signRaw, unsigned } from '../proof/lines.ts';
 
@@ -22,7 +22,7 @@ const throws = join(folder, 'throws.js');
 const takes = join(folder, 'takes.js');
 
 beforeAll(async () => {
-  await bundle(join(project, 'src/workshop/signature-worker.ts'), script);
+  await bundle(join(project, 'src/workshop/opening/signature-worker.ts'), script);
   writeFileSync(throws, 'throw new Error("it does not start");');
   // takes a share with it
   writeFileSync(takes, "Atomics.add(require('node:worker_threads').workerData.progress, 1, 1);");

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { parseInstant } from '../../src/quantity/time.ts';
-import { timeFrom } from '../../src/workshop/times.ts';
+import { timeFrom } from '../../src/workshop/rehearsal/times.ts';
 
 const nine = parseInstant('2026-03-28T09:00:00+01:00');
 const from = nine.ok ? nine.value : undefined;

@@ -1,0 +1,90 @@
+import { endOf, keyInForce } from '../../build/keys.ts';
+import type { BuildState } from '../../build/state.ts';
+import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import type { Signer } from '../../signing/signer.ts';
+import { ownKeys, readKeyFileAt, readKeyFileOf, scriptedKeys } from '../../store/key-files.ts';
+import { findKey, fingerprintOf, openKey } from './open-key.ts';
+import type { Place } from '../place.ts';
+import type { SignerOf } from './signers.ts';
+import { own } from '../../fault/own.ts';
+
+/** Passphrases given for one act, by person; `--key FILE` brings a key from elsewhere. */
+export interface Given {
+  readonly passphrases?: Readonly<Record<string, string>>;
+  readonly keyFile?: string;
+}
+
+const textOfKey = (place: Place, state: BuildState, person: string): Outcome<string> => {
+  const folder = state.scripted ? scriptedKeys(place.state) : ownKeys(place.config);
+  const text = readKeyFileOf(place.disk, folder, person);
+  if (text.ok || text.fault.code !== 'file-missing') return text;
+  return bad(
+    usage(
+      'key-missing',
+      `the key of ${person} is not on this machine`,
+      `${person} signs here with --key FILE, or elsewhere (dryfit hold)`,
+      person,
+    ),
+  );
+};
+
+/** The key of `--key FILE`, where it is this person's. */
+const fromFile = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> | undefined => {
+  if (given.keyFile === undefined) return undefined;
+  const text = readKeyFileAt(place.disk, given.keyFile);
+  if (!text.ok) return bad({ ...text.fault, kind: 'usage' });
+  const key = findKey(place, text.value);
+  if (!key.ok) return key;
+  return keyInForce(state, person, fingerprintOf(key.value))
+    ? openKey(place, key.value, person, own(given.passphrases ?? {}, person))
+    : undefined;
+};
+
+/** The key that lies here is none that signs in this build, or signs no more; told before a passphrase is asked for. */
+const staleFault = (state: BuildState, person: string, fingerprint: string): Fault | undefined => {
+  if (keyInForce(state, person, fingerprint) !== undefined) return undefined;
+  const ended = endOf(state, person, fingerprint);
+  const what = ended === undefined ? 'is none of this build' : `has ended with entry ${ended}`;
+  return usage(
+    'key-unknown',
+    `the key of ${person} on this machine ${what}`,
+    `${person} says where the one in force lies: dryfit key here --key FILE`,
+    person,
+  );
+};
+
+/** The key that lies on this machine. */
+const fromHere = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> => {
+  const text = textOfKey(place, state, person);
+  if (!text.ok) return text;
+  const key = findKey(place, text.value);
+  if (!key.ok) return bad({ where: person, ...key.fault });
+  const stale = staleFault(state, person, fingerprintOf(key.value));
+  return stale === undefined ? openKey(place, key.value, person, own(given.passphrases ?? {}, person)) : bad(stale);
+};
+
+/** A key that was opened is locked again when nobody has signed for so long; ms. Common practice, no source. */
+const mostIdle = 10 * 60_000;
+
+/**
+ * Finds keys for one session. The key of whoever is signed on stays open once it was, until nobody has
+ * signed for ten minutes; another person's is asked for again at each act.
+ * Faults: `key-missing`, `passphrase-wanted`, `passphrase` (wrong), each with the person as `where`.
+ */
+export const keyring = (
+  place: Place,
+  state: () => BuildState,
+  signedOn: () => string | undefined,
+): ((given: Given) => SignerOf) => {
+  const open = new Map<string, Signer>();
+  let used = place.monotonic();
+  return (given) => (person) => {
+    if (place.monotonic() - used > mostIdle) open.clear();
+    used = place.monotonic();
+    const kept = person === signedOn() ? open.get(person) : undefined;
+    if (kept) return good(kept);
+    const signer = fromFile(place, state(), person, given) ?? fromHere(place, state(), person, given);
+    if (signer.ok) open.set(person, signer.value);
+    return signer;
+  };
+};

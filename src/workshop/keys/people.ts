@@ -1,0 +1,202 @@
+import { isSeq, parseDocument, stringify } from 'yaml';
+import { readBuildFile, type PersonLine } from '../../build/file.ts';
+import { powersOf, powersOwed } from '../../build/state.ts';
+import { escapeText } from '../../fault/escape.ts';
+import { bad, good, usage, type Outcome } from '../../fault/fault.ts';
+import type { Power } from '../../job/around.ts';
+import type { CoSigner, Signer } from '../../signing/signer.ts';
+import { hashedLimits } from '../../store/hashed-file.ts';
+import { inState, stateFiles } from '../../store/layout.ts';
+import { readText } from '../../store/read-file.ts';
+import { writeFile } from '../../store/write-file.ts';
+import { isPerson } from '../../proof/line-shape.ts';
+import { takeInDraft } from '../draft.ts';
+import { enterKey, enterRecovery, type Newcomer } from './key-lines.ts';
+import { atHand, keyFolder, keyHere, newKey, newKeyAt, rememberKey, type Owner, type ReadyKey } from './own-keys.ts';
+import type { Place } from '../place.ts';
+import type { SignerOf } from './signers.ts';
+import type { Workshop } from '../workshop.ts';
+
+const longestName = 200;
+
+const newcomerFault = (newcomer: Newcomer): Outcome<true> => {
+  if (!isPerson(newcomer.person))
+    return bad(usage('person-id', `'${newcomer.person}' is no person's id`, 'use a to z, 0 to 9 and -'));
+  const { name = '' } = newcomer;
+  if (escapeText(name) !== name)
+    return bad(usage('value-unreadable', `the name '${name}' holds characters that steer terminals`, 'type it anew'));
+  return name.length > longestName
+    ? bad(usage('value-unreadable', 'that name is too long', 'give a shorter one'))
+    : good(true);
+};
+
+/** The key with which a newcomer signs. */
+const keyFor = (place: Place, newcomer: Newcomer, scripted: boolean): Outcome<ReadyKey> => {
+  const folder = keyFolder(place, scripted);
+  const { brought, person, stays } = newcomer;
+  if (brought) return good(stays === true ? rememberKey(place, folder, person, brought) : atHand(brought.signer));
+  const here = newcomer.replaces === undefined ? keyHere(place, folder, newcomer) : good(undefined);
+  if (!here.ok) return here;
+  return good(here.value ? atHand(here.value) : newKey(place, folder, newcomer));
+};
+
+/**
+ * A person introduces a key: the first of a build by itself, a later one with somebody who is known already.
+ * The private key is on the disk before the line that names it; where the line would be refused (`power`), nothing is written at all.
+ */
+export const introduce = (
+  workshop: Workshop,
+  newcomer: Newcomer,
+  introducer?: CoSigner,
+  scripted = false,
+): Outcome<Signer> => {
+  const fit = newcomerFault(newcomer);
+  if (!fit.ok) return fit;
+  const closed = workshop.closed();
+  if (closed) return bad(closed);
+  const ready = keyFor(workshop.place, newcomer, scripted || workshop.state().scripted);
+  return ready.ok ? enterKey(workshop, newcomer, ready.value, introducer, scripted) : ready;
+};
+
+/** A build.yaml for somebody who has none yet: themselves as builder, and the usual gates in their usual order (common practice, no source). */
+const firstBuild = (newcomer: Newcomer): string =>
+  `# The build: edit this file by hand; dryfit takes a change in, signed, before the next entry.\n${stringify({
+    aircraft: {},
+    gates: ['hull-close', 'cover', 'first-start', 'first-water', 'first-flight'],
+    people: [
+      { person: newcomer.person, ...(newcomer.name === undefined ? {} : { name: newcomer.name }), powers: ['builder'] },
+    ],
+    tools: [],
+    stock: [],
+  })}`;
+
+const hasDraft = (workshop: Workshop): boolean =>
+  workshop.place.disk.look(inState(workshop.place.state, stateFiles.draft)) !== undefined;
+
+/** Writes `build.yaml`; it is taken in with the next entry, or at once by `takeInBuild`. */
+export const writeDraft = (workshop: Workshop, text: string): Outcome<void> =>
+  writeFile(workshop.place.disk, inState(workshop.place.state, stateFiles.draft), text, { where: stateFiles.draft });
+
+export const readDraftText = (workshop: Workshop): Outcome<string> =>
+  readText(workshop.place.disk, inState(workshop.place.state, stateFiles.draft), {
+    where: stateFiles.draft,
+    limit: hashedLimits.builds,
+  });
+
+/** build.yaml with one more person; the rest of it, comments included, stays as it was written. */
+const withPerson = (text: string, line: PersonLine): string => {
+  const document = parseDocument(text, { schema: 'failsafe' });
+  const { person, name, powers } = line;
+  const added = { person, ...(name === undefined ? {} : { name }), powers };
+  if (isSeq(document.get('people', true))) document.addIn(['people'], added);
+  else document.set('people', [added]);
+  return document.toString({ lineWidth: 0 });
+};
+
+/** Nobody else's key is at hand: who has a power to sign for does that later. */
+const only =
+  (person: string, signer: Signer): SignerOf =>
+  (who) =>
+    who === person ? good(signer) : bad(usage('key-missing', `the key of ${who} is not at hand`, 'sign later', who));
+
+/** Writes a person into build.yaml; somebody who is listed already stays as they are. */
+const draftWith = (workshop: Workshop, line: PersonLine): Outcome<void> => {
+  const text = hasDraft(workshop) ? readDraftText(workshop) : good('');
+  if (!text.ok) return text;
+  const { build, faults } = readBuildFile(text.value, stateFiles.draft);
+  const [first] = faults;
+  if (build === undefined)
+    return bad(first ?? usage('build-unreadable', 'build.yaml cannot be read', 'mend it', stateFiles.draft));
+  const isListed = build.people.some(({ person }) => person === line.person);
+  return isListed ? good(undefined) : writeDraft(workshop, withPerson(text.value, line));
+};
+
+/** Lists a person in build.yaml, and takes that in. */
+export const listPerson = (
+  workshop: Workshop,
+  line: PersonLine,
+  by: string,
+  signerOf: SignerOf,
+): Outcome<readonly string[]> => {
+  const written = draftWith(workshop, line);
+  return written.ok ? takeInDraft(workshop.desk, by, signerOf) : written;
+};
+
+/** A person who follows another whose key is lost, with nobody to sign for them; what build.yaml gives them is signed by themselves. */
+export const introduceAlone = (workshop: Workshop, newcomer: Newcomer, line: PersonLine): Outcome<Signer> => {
+  const closed = workshop.closed();
+  if (closed) return bad(closed);
+  const written = draftWith(workshop, line);
+  if (!written.ok) return written;
+  const signer = introduce(workshop, newcomer);
+  if (!signer.ok) return signer;
+  const taken = takeInDraft(workshop.desk, newcomer.person, only(newcomer.person, signer.value));
+  return taken.ok ? signer : taken;
+};
+
+/** A build.yaml in which somebody is a builder: a new one, or the one that lies there, with them in it. */
+const draftFor = (workshop: Workshop, newcomer: Newcomer): Outcome<void> => {
+  if (!hasDraft(workshop)) return writeDraft(workshop, firstBuild(newcomer));
+  const text = readDraftText(workshop);
+  if (!text.ok) return text;
+  const { build } = readBuildFile(text.value, stateFiles.draft);
+  // what cannot be read is told when it is taken in
+  if (build === undefined || build.people.some(({ person }) => person === newcomer.person)) return good(undefined);
+  const { person, name } = newcomer;
+  const line: PersonLine = { person, ...(name === undefined ? {} : { name }), powers: ['builder'] };
+  return writeDraft(workshop, withPerson(text.value, line));
+};
+
+/**
+ * The first person of a new build: a build.yaml in which they are the builder, their key, and the one taken in with the other. In
+ * this order: if the power goes between, the next command takes the draft in, and nobody stands there with a key and no power.
+ */
+export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Signer> => {
+  if (workshop.state().entries > 0)
+    return bad(
+      usage('build-begun', 'this build has its first person already', 'another is added with: dryfit person add'),
+    );
+  const closed = workshop.closed();
+  if (closed) return bad(closed);
+  const fit = newcomerFault(newcomer);
+  if (!fit.ok) return fit;
+  const written = draftFor(workshop, newcomer);
+  if (!written.ok) return written;
+  const signer = introduce(workshop, newcomer);
+  if (!signer.ok) return signer;
+  const taken = takeInDraft(workshop.desk, newcomer.person, only(newcomer.person, signer.value));
+  return taken.ok ? signer : taken;
+};
+
+/**
+ * A known person signs for the powers that build.yaml gives them, with the key that they have: the powers that are in force from now on.
+ * A build.yaml that nobody has taken in yet is taken in first, and whoever does that has signed for it. Code `nothing-owed`.
+ */
+export const signFor = (workshop: Workshop, person: string, signerOf: SignerOf): Outcome<readonly Power[]> => {
+  const before = powersOf(workshop.state(), person);
+  const draft = takeInDraft(workshop.desk, person, signerOf);
+  if (!draft.ok) return draft;
+  const owed = powersOwed(workshop.state(), person);
+  const signer = owed.length === 0 ? undefined : signerOf(person);
+  const entered = signer?.ok === true ? enterKey(workshop, { person, accepts: owed }, atHand(signer.value)) : signer;
+  if (entered?.ok === false) return entered;
+  const signed = powersOf(workshop.state(), person).filter(
+    (power) => (power === 'inspector' || power === 'designer') && !before.includes(power),
+  );
+  return signed.length > 0
+    ? good(signed)
+    : bad(usage('nothing-owed', `${person} has nothing to sign for`, 'build.yaml gives the powers'));
+};
+
+/**
+ * Keeps a key for the day on which a person's own is lost: its private half goes into a file of their choice, under a passphrase, and is on
+ * the disk before the line that names its public half. Codes `file-there`, `file-inside`, `disk-…`, those of keys.
+ */
+export const keepRecovery = (workshop: Workshop, owner: Owner, path: string, signerOf: SignerOf): Outcome<Signer> => {
+  const closed = workshop.closed();
+  if (closed) return bad(closed);
+  const signer = signerOf(owner.person);
+  if (!signer.ok) return signer;
+  const made = newKeyAt(workshop.place, path, owner);
+  return made.ok ? enterRecovery(workshop, made.value, { by: owner.person, signer: signer.value }) : made;
+};

@@ -1,0 +1,84 @@
+import { layUp, takeUp } from '../../build/snapshot.ts';
+import type { BuildState } from '../../build/state.ts';
+import { FaultError, wrong } from '../../fault/fault.ts';
+import type { Link } from '../../proof/chain.ts';
+import type { Disk } from '../../store/disk.ts';
+import { isSame, keepRaw, keptPath, namesIn, readAt, type LaidUp } from '../../store/opening-files.ts';
+import type { Desk } from '../desk.ts';
+import type { Place } from '../place.ts';
+
+/*
+ * The snapshot in the cache folder: one line of contents, then the lines of `layUp` without anything between them. It is read in
+ * pieces, and a job's piece when the job is first asked for, so that opening a build of years takes as long as opening a new one.
+ */
+
+/** The first line. */
+export interface Contents {
+  readonly entries: number;
+  readonly heads: readonly Link[];
+  /** Bytes of each journal file that went into it. */
+  readonly sizes: Readonly<Record<string, number>>;
+  /** Bytes of each line behind this one. */
+  readonly lengths: readonly number[];
+}
+
+export interface SnapshotRead {
+  readonly contents: Contents;
+  readonly state: BuildState;
+  /** Jobs are read from the open file until then. */
+  readonly release: () => void;
+}
+
+const pathOf = ({ cache, disk, state }: Place): string => keptPath(cache, disk.real(state), 'snapshot');
+
+const textAt = (disk: Disk, fd: number, path: string, from: number, length: number): string => {
+  const bytes = readAt(disk, fd, from, length);
+  if (bytes !== undefined) return bytes.toString('utf8');
+  throw new FaultError(
+    wrong('snapshot-short', 'the snapshot ends too early', 'delete this file; nothing is lost', path),
+  );
+};
+
+const takeFrom = (disk: Disk, fd: number, path: string, head: number): Omit<SnapshotRead, 'release'> => {
+  const contents = JSON.parse(textAt(disk, fd, path, 0, head)) as Contents;
+  const starts: number[] = [];
+  let at = head;
+  for (const length of contents.lengths) {
+    starts.push(at);
+    at += length;
+  }
+  const line = (number: number): string => textAt(disk, fd, path, starts[number] ?? at, contents.lengths[number] ?? 0);
+  return { contents, state: takeUp(line) };
+};
+
+/** The build as the snapshot has it, where it is the one that was written then; throws what the disk throws. */
+export const readSnapshot = (place: Place, { facts, head }: LaidUp): SnapshotRead | undefined => {
+  const { disk } = place;
+  const path = pathOf(place);
+  const fd = disk.open(path, 'read');
+  const release = (): void => disk.close(fd);
+  try {
+    if (isSame(disk.facts(fd), facts)) return { ...takeFrom(disk, fd, path, head), release };
+  } catch (error) {
+    release();
+    throw error;
+  }
+  release();
+  return undefined;
+};
+
+/** Lays up the build of a desk; `undefined` where that cannot be written, and nothing is lost. */
+export const writeSnapshot = ({ place, state, heads, watched }: Desk): LaidUp | undefined => {
+  const { disk } = place;
+  const lines = layUp(state).map((line) => Buffer.from(line, 'utf8'));
+  const names = namesIn(disk, place.state).files;
+  const contents: Contents = {
+    entries: state.entries,
+    heads: [...heads.values()],
+    sizes: Object.fromEntries(names.map((name) => [name, watched.get(name)?.size ?? 0])),
+    lengths: lines.map(({ length }) => length),
+  };
+  const head = Buffer.from(`${JSON.stringify(contents)}\n`, 'utf8');
+  const facts = keepRaw(disk, pathOf(place), Buffer.concat([head, ...lines]));
+  return facts && { entries: state.entries, head: head.length, facts };
+};

@@ -1,0 +1,172 @@
+import { closeSync, openSync, readdirSync, readFileSync, statSync, fstatSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { bad, good, refusal, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { suggest } from '../../fault/nearest.ts';
+import { onDisk } from '../../store/disk-fault.ts';
+import { looksLikeScript } from '../../procedure/first-key.ts';
+import { checkFolder } from '../../procedure/folder.ts';
+import { readBytes } from '../../procedure/load.ts';
+import { type Message, messageAt, printMessage } from '../../procedure/message.ts';
+import type { Procedure } from '../../procedure/model.ts';
+import type { Tree } from '../../procedure/tree.ts';
+import { folderTooLarge, largestFile, tooLarge } from '../../procedure/yaml/bytes.ts';
+import { sha256Hex } from '../../proof/hash.ts';
+
+/** One file of a procedures folder, read: its exact bytes, and the procedure or what stands in its way. */
+export interface ProcedureFile {
+  readonly path: string;
+  /** The file's name without `.yaml`: the id that it must hold. */
+  readonly id: string;
+  readonly bytes: Uint8Array;
+  readonly sha256: string;
+  readonly procedure?: Procedure;
+  readonly tree?: Tree;
+  readonly messages: readonly Message[];
+}
+
+const ending = '.yaml';
+const none = new Uint8Array();
+
+/** Scripts lie among procedures and are none. */
+const isScript = (bytes: Uint8Array): boolean =>
+  looksLikeScript(Buffer.from(bytes.subarray(0, 64 * 1024)).toString('utf8'));
+
+/** The bytes of a regular file, unless it is larger than anything that is read: then its size. */
+export const boundedBytes = (path: string): Uint8Array | number => {
+  // Opened first and asked then: what is read is what was measured.
+  const file = openSync(path, 'r');
+  try {
+    const { size } = fstatSync(file);
+    return size > largestFile ? size : readFileSync(file);
+  } finally {
+    closeSync(file);
+  }
+};
+
+const first = { line: 1, column: 1 };
+
+/** What the system says of a path that cannot be read, as `check` says it. */
+export const unreadable = (path: string, { what, todo }: Fault): Message =>
+  messageAt(
+    path,
+    first,
+    'unreadable',
+    `this cannot be read: ${what}`,
+    todo.replace(/^[A-Z]/, (letter) => letter.toLowerCase()),
+  );
+
+interface Reading {
+  /** Whether the file lies in a procedures folder, where its name must be the procedure's id. */
+  readonly named: boolean;
+  /** Whether what the trade asks is checked too. */
+  readonly checks: boolean;
+}
+
+const withMessage = (path: string, id: string, message: Message): ProcedureFile => ({
+  path,
+  id,
+  bytes: none,
+  sha256: '',
+  messages: [message],
+});
+
+const readFile = (path: string, { named, checks }: Reading): ProcedureFile => {
+  const id = basename(path, ending);
+  const read = onDisk(path, () => boundedBytes(path));
+  if (!read.ok) return withMessage(path, id, unreadable(path, read.fault));
+  const bytes = read.value;
+  if (typeof bytes === 'number') return withMessage(path, id, tooLarge(path, bytes));
+  const options = { checks, ...(named ? { name: id } : {}) };
+  return { path, id, bytes, sha256: sha256Hex(bytes), ...readBytes(bytes, path, options) };
+};
+
+/** @param named whether the file lies in a procedures folder, where its name must be the procedure's id. */
+export const readProcedureFile = (path: string, named: boolean): ProcedureFile =>
+  readFile(path, { named, checks: true });
+
+/** More than this is not read of one folder, so that memory stays bounded; some hundred thousand steps. */
+const largestFolder = 4 * largestFile;
+
+/** A regular file, or something that cannot even be looked at and so is named: a link that leads nowhere, say. */
+const isCandidate = (path: string): boolean => {
+  const found = onDisk(path, () => statSync(path));
+  return !found.ok || found.value.isFile();
+};
+
+/**
+ * The regular files `*.yaml` directly in a folder, by name; scripts among them are passed over, and hidden files, which editors leave.
+ * Throws where the folder itself cannot be read.
+ * @param checks false: only what keeps a procedure from being read is told
+ */
+export const procedureFiles = (folder: string, checks = true): readonly ProcedureFile[] => {
+  let size = 0;
+  return readdirSync(folder)
+    .filter((name) => name.endsWith(ending) && !name.startsWith('.') && isCandidate(join(folder, name)))
+    .toSorted()
+    .map((name) => {
+      const path = join(folder, name);
+      if (size > largestFolder) return withMessage(path, basename(name, ending), folderTooLarge(path, size));
+      const file = readFile(path, { named: true, checks });
+      size += file.bytes.length;
+      return file;
+    })
+    .filter(({ bytes }) => !isScript(bytes));
+};
+
+/**
+ * What can only be told from all procedures of a folder together.
+ * @param gates of the build in their order, where they are known
+ */
+export const folderMessages = (files: readonly ProcedureFile[], gates?: readonly string[]): readonly Message[] =>
+  checkFolder(
+    files.flatMap(({ path, procedure, tree }) => (procedure && tree ? [{ file: path, procedure, tree }] : [])),
+    {
+      unreadable: files.filter(({ procedure }) => procedure === undefined).map(({ id }) => id),
+      ...(gates === undefined ? {} : { gates }),
+    },
+  );
+
+/** Why a file of the folder cannot be started. */
+export const faultyFile = (file: ProcedureFile): Fault => {
+  const [first] = file.messages.filter(({ level }) => level === 'error');
+  return refusal(
+    'procedure-faulty',
+    first === undefined ? `${file.path} holds no procedure` : printMessage(first),
+    `mend it; dryfit check ${file.path} tells everything`,
+  );
+};
+
+const idForm = /^[a-z0-9][a-z0-9-]*$/;
+
+const isThere = (path: string): boolean => statSync(path, { throwIfNoEntry: false })?.isFile() === true;
+
+const unknownProcedure = (folder: string, id: string): Fault => {
+  const isFolder = statSync(folder, { throwIfNoEntry: false })?.isDirectory() === true;
+  if (!isFolder)
+    return usage(
+      'procedures-missing',
+      `there is no folder of procedures at ${folder}`,
+      'name it with --procedures DIR',
+    );
+  const ids = readdirSync(folder)
+    .filter((name) => name.endsWith(ending))
+    .map((name) => basename(name, ending))
+    .toSorted();
+  const guess = suggest(id, ids);
+  const todo = guess === undefined ? `there are: ${ids.join(', ') || 'none'}` : `did you mean ${guess}?`;
+  return usage('unknown-id', `there is no procedure '${id}' in ${folder}`, todo);
+};
+
+/**
+ * The file of one procedure, by its id, fit to be started.
+ * Faults: `unknown-id` and `procedures-missing` (usage), `procedure-faulty` (refused).
+ */
+export const procedureNamed = (
+  folder: string,
+  id: string,
+): Outcome<ProcedureFile & { readonly procedure: Procedure }> => {
+  const path = join(folder, `${id}${ending}`);
+  if (!idForm.test(id) || !isThere(path)) return bad(unknownProcedure(folder, id));
+  const file = readProcedureFile(path, true);
+  return file.procedure === undefined ? bad(faultyFile(file)) : good({ ...file, procedure: file.procedure });
+};

@@ -1,0 +1,101 @@
+import { statSync } from 'node:fs';
+import { bad, good, usage, wrong, type Outcome } from '../../fault/fault.ts';
+import { readBytes } from '../../procedure/load.ts';
+import { printMessage } from '../../procedure/message.ts';
+import type { Procedure } from '../../procedure/model.ts';
+import { tooLarge } from '../../procedure/yaml/bytes.ts';
+import { sha256Hex } from '../../proof/hash.ts';
+import { hashedLimits } from '../../store/hashed-file.ts';
+import { inState, stateFolders } from '../../store/layout.ts';
+import { readFile } from '../../store/read-file.ts';
+import type { Place } from '../place.ts';
+import { boundedBytes, procedureFiles } from './procedures.ts';
+
+/** The text of one revision, wherever it was found. */
+export interface Revision {
+  readonly procedure: Procedure;
+  readonly sha256: string;
+  readonly bytes: Uint8Array;
+  /** For a person: the path as typed, or the state. */
+  readonly found: string;
+}
+
+/** Read, not judged: what was good enough for a job, or is still being written, can be compared. */
+const read = (bytes: Uint8Array, found: string): Outcome<Revision> => {
+  const { procedure, messages } = readBytes(bytes, found, { checks: false });
+  if (procedure !== undefined) return good({ procedure, bytes, sha256: sha256Hex(bytes), found });
+  const first = messages.find(({ level }) => level === 'error');
+  const what = first === undefined ? `${found} holds no procedure` : printMessage(first);
+  return bad(wrong('procedure-faulty', what, `mend it; dryfit check ${found} tells everything`));
+};
+
+/** One file, as a revision. */
+export const revisionInFile = (path: string, typed: string): Outcome<Revision> => {
+  const bytes = boundedBytes(path);
+  return typeof bytes === 'number'
+    ? bad(wrong('too-large', printMessage(tooLarge(typed, bytes)), 'name the right file'))
+    : read(bytes, typed);
+};
+
+/** Every procedure of a folder that can be read, by its id, and what is wrong with the others. */
+export const revisionsInFolder = (
+  path: string,
+  typed: string,
+): { readonly revisions: readonly Revision[]; readonly passedOver: readonly string[] } => {
+  const found = procedureFiles(path).map((file) => read(file.bytes, `${typed}/${file.id}.yaml`));
+  return {
+    revisions: found.flatMap((one) => (one.ok ? [one.value] : [])),
+    passedOver: found.flatMap((one) => (one.ok ? [] : [one.fault.what])),
+  };
+};
+
+/** The texts that jobs of this state follow or followed. One that cannot be read is passed over. */
+export const revisionsInState = ({ disk, state }: Pick<Place, 'disk' | 'state'>): readonly Revision[] =>
+  disk.list(inState(state, stateFolders.procedures)).flatMap((name) => {
+    const where = `${stateFolders.procedures}/${name}`;
+    const bytes = readFile(disk, inState(state, where), { where, limit: hashedLimits.procedures });
+    const revision = bytes.ok && name.endsWith('.yaml') ? read(bytes.value, where) : undefined;
+    return revision?.ok === true ? [revision.value] : [];
+  });
+
+/** The issue mark of the procedure itself, or of the manual that it is written from. */
+export const isRevision = ({ revision, manual }: Procedure, word: string): boolean =>
+  revision === word || manual?.revision === word;
+
+/** `keel-scarf-bond@B`, the beginning of a text's hash, or a bare `B` where only one procedure (`of`) can be meant. */
+export const revisionNamed = (known: readonly Revision[], word: string, of: string | undefined): Outcome<Revision> => {
+  const [id, mark] = word.includes('@') ? word.split('@', 2) : [of, word];
+  const isHash = /^[0-9a-f]{6,64}$/.test(word);
+  const named = known.filter(
+    ({ procedure, sha256 }) =>
+      (isHash && sha256.startsWith(word)) ||
+      ((id === undefined || procedure.procedure === id) && isRevision(procedure, mark ?? '')),
+  );
+  const exact = named.filter(({ procedure }) => procedure.revision === mark);
+  const [first, second] = exact.length > 0 ? exact : named;
+  const all = known.map(({ procedure }) => `${procedure.procedure}@${procedure.revision}`).toSorted();
+  if (first === undefined)
+    return bad(
+      usage(
+        'revision-unknown',
+        `there is no file, folder or known revision '${word}'`,
+        all.length === 0 ? 'name two files or two folders' : `name a file or a folder, or one of: ${all.join(', ')}`,
+      ),
+    );
+  if (second !== undefined)
+    return bad(
+      usage(
+        'revision-ambiguous',
+        `'${word}' may be several texts`,
+        `write one of: ${named.map(({ procedure, sha256 }) => `${procedure.procedure}@${procedure.revision} (${sha256.slice(0, 12)})`).join(', ')}`,
+      ),
+    );
+  return good(first);
+};
+
+/** What stands at a path, where anything does. */
+export const kindAt = (path: string): 'file' | 'folder' | 'other' | undefined => {
+  const facts = statSync(path, { throwIfNoEntry: false });
+  if (facts === undefined) return undefined;
+  return facts.isFile() ? 'file' : facts.isDirectory() ? 'folder' : 'other';
+};

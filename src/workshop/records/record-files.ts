@@ -1,0 +1,49 @@
+import { join } from 'node:path';
+import { good, type Outcome } from '../../fault/fault.ts';
+import type { AnswerFile } from '../../record/verify-holds.ts';
+import { maxRecord } from '../../record/read.ts';
+import type { Disk } from '../../store/disk.ts';
+import { readFile, readText } from '../../store/read-file.ts';
+
+/** A record folder as it lies on the disk, wherever that is. */
+export interface RecordOnDisk {
+  readonly bytes: Uint8Array;
+  readonly signature?: string;
+  readonly html?: string;
+  /** By their path in the folder: `holds/…`. */
+  readonly answers: ReadonlyMap<string, AnswerFile>;
+}
+
+const smallFile = 1024 * 1024;
+
+const textAt = (disk: Disk, path: string, limit = smallFile): string | undefined => {
+  const text = readText(disk, path, { where: path, limit, links: 'follow' });
+  return text.ok ? text.value : undefined;
+};
+
+const answersIn = (disk: Disk, folder: string): ReadonlyMap<string, AnswerFile> => {
+  const answers = new Map<string, AnswerFile>();
+  for (const name of disk.list(join(folder, 'holds'))) {
+    if (!name.endsWith('.json')) continue;
+    const path = join(folder, 'holds', name);
+    const bytes = readFile(disk, path, { where: path, limit: smallFile, links: 'follow' });
+    if (!bytes.ok) continue;
+    const signature = textAt(disk, `${path}.sig`);
+    answers.set(`holds/${name}`, { bytes: bytes.value, ...(signature === undefined ? {} : { signature }) });
+  }
+  return answers;
+};
+
+/** Reads one record with all that lies beside it. @param file the path of its record.json, whatever its name. */
+export const readRecordFiles = (disk: Disk, folder: string, file: string): Outcome<RecordOnDisk> => {
+  const bytes = readFile(disk, file, { where: file, limit: maxRecord, links: 'follow' });
+  if (!bytes.ok) return bytes;
+  const signature = textAt(disk, `${file}.sig`);
+  const html = textAt(disk, join(folder, 'record.html'), maxRecord);
+  return good({
+    bytes: bytes.value,
+    answers: answersIn(disk, folder),
+    ...(signature === undefined ? {} : { signature }),
+    ...(html === undefined ? {} : { html }),
+  });
+};

@@ -1,0 +1,209 @@
+import { aroundOf } from '../../build/around.ts';
+import { jobOf, jobsOf, type BuildState } from '../../build/state.ts';
+import { bad, FaultError, good, type Fault, type Outcome } from '../../fault/fault.ts';
+import type { JobState } from '../../job/state.ts';
+import { sha256Hex } from '../../proof/hash.ts';
+import { namespaces } from '../../proof/sshsig.ts';
+import type { RecordDocument } from '../../record/document.ts';
+import { holdFilesOf } from '../../record/holds.ts';
+import { recordOf, recordText, type RecordHead } from '../../record/record.ts';
+import { recordHtml } from '../../report/record-sheet.ts';
+import type { Disk } from '../../store/disk.ts';
+import { onDisk } from '../../store/disk-fault.ts';
+import { inState, isRecordNumber, recordFolder, stateFolders } from '../../store/layout.ts';
+import { readFile } from '../../store/read-file.ts';
+import { publishFolder } from '../../store/record-folder.ts';
+import type { Desk } from '../desk.ts';
+import type { Place } from '../place.ts';
+import type { SignerOf } from '../keys/signers.ts';
+import { sameData } from '../opening/texts.ts';
+import { isSameJob } from '../../build/jobs.ts';
+import { overbuiltIn } from '../../build/over.ts';
+import { own } from '../../fault/own.ts';
+
+/** A record of a lifetime's job is some megabytes; bytes. */
+const largestRecord = 64 * 1024 * 1024;
+
+const keysOf = (state: BuildState): Readonly<Record<string, readonly string[]>> =>
+  Object.fromEntries(
+    Object.entries(state.keys).map(([person, keys]) => [person, keys.map(({ fingerprint }) => fingerprint)]),
+  );
+
+/** A job's record out of the state of the build at `head`. Its instant is that of the last entry: no clock is asked. */
+export const recordIn = (state: BuildState, job: JobState, head: RecordHead, previous?: string): RecordDocument =>
+  recordOf(
+    job,
+    aroundOf(state, job, state.lastAt),
+    {
+      build: state.build,
+      scripted: state.scripted,
+      aircraft: Object.entries(state.file.aircraft).map(([name, value]) => ({ name, value })),
+      keys: keysOf(state),
+      ...(state.fileSha256 === '' ? {} : { sha256: state.fileSha256 }),
+    },
+    head,
+    previous,
+  );
+
+/** The numbers of the records of a job that are there, rising. */
+export const recordNumbers = (disk: Disk, state: string, job: string): readonly number[] =>
+  disk
+    .list(inState(state, `${stateFolders.records}/${job}`))
+    .filter(isRecordNumber)
+    .map(Number)
+    .toSorted((a, b) => a - b);
+
+/** Throws where the disk fails: a record that did not name the one before it would never fit the journal again. */
+const latestText = (desk: Desk, job: string): string | undefined => {
+  const number = recordNumbers(desk.place.disk, desk.place.state, job).at(-1);
+  const folder = number === undefined ? undefined : recordFolder(job, number);
+  if (folder === undefined) return undefined;
+  const path = `${folder}/record.json`;
+  const bytes = readFile(desk.place.disk, inState(desk.place.state, path), { where: path, limit: largestRecord });
+  if (!bytes.ok && bytes.fault.code === 'disk-failed') throw new FaultError(bytes.fault);
+  return bytes.ok ? Buffer.from(bytes.value).toString('utf8') : undefined;
+};
+
+/** True where the journal tells more of a completed job than its latest record does. */
+const isOwed = (desk: Desk, job: JobState): boolean => {
+  const last = job.log.at(-1);
+  if (job.completed === undefined || last === undefined) return false;
+  return latestText(desk, job.id)?.includes(last.hash) !== true;
+};
+
+/** The jobs whose record is owed; `undefined` where the disk cannot be asked: the next session asks again. */
+export const owedRecords = (desk: Desk): readonly JobState[] | undefined => {
+  const { state } = desk;
+  const asked = desk.owed?.flatMap((id) => jobOf(state, id) ?? []) ?? jobsOf(state);
+  const owed = onDisk(stateFolders.records, () => asked.filter((job) => isOwed(desk, job)));
+  return owed.ok ? owed.value : undefined;
+};
+
+/** The jobs of which some record is there. Throws what the disk throws. */
+export const recordedJobs = ({ disk, state }: Place): readonly string[] =>
+  disk.list(inState(state, stateFolders.records));
+
+const anyHead: RecordHead = { writer: '', seq: 1, hash: '' };
+
+/**
+ * Entries of no job, or of another, that may change what became of one: a temperature entered late, a tool found wrong,
+ * a sample that failed under it, and what was done about that.
+ */
+const reachesJobs: ReadonlySet<string> = new Set([
+  'temperature',
+  'temperatures',
+  'tool',
+  'correct',
+  'start',
+  'break',
+  'dispose',
+  'undo',
+]);
+
+/** The places of which other temperatures are known now. */
+const placesWarmed = (before: BuildState, after: BuildState): ReadonlySet<string> => {
+  const changed = <Marks>(
+    were: Readonly<Record<string, Marks>>,
+    are: Readonly<Record<string, Marks>>,
+  ): readonly string[] => Object.keys(are).filter((place) => own(were, place) !== own(are, place));
+  return new Set([...changed(before.temperatures, after.temperatures), ...changed(before.logs, after.logs)]);
+};
+
+/** What a temperature can change in a job: how long its glue was wet, how far its cures had come. */
+const isGluedAt = (job: JobState, places: ReadonlySet<string>): boolean =>
+  [...job.plan.steps, ...job.former].some(
+    (step) => (step.mix !== undefined || step.cure !== undefined) && places.has(step.place ?? ''),
+  );
+
+/**
+ * Which completed jobs an entry of no job, or of another, can reach at all: their records are made twice to see whether it does, which
+ * takes long in a build of years. A temperature is entered often, and so is a job started; what puts work in doubt is not.
+ */
+const reachedBy = (before: BuildState, after: BuildState, type: string): ((job: JobState) => boolean) => {
+  if (!reachesJobs.has(type)) return () => false;
+  if (type === 'temperature' || type === 'temperatures') {
+    const places = placesWarmed(before, after);
+    return (job) => isGluedAt(job, places);
+  }
+  if (type !== 'start') return () => true;
+  const started = jobOf(after, after.jobOrder.at(-1) ?? '')?.procedure;
+  // the other side of the same work; what is built over work in doubt
+  return (job) =>
+    job.procedure === started || overbuiltIn(after, job).length > 0 || overbuiltIn(before, job).length > 0;
+};
+
+/** The completed jobs whose story an entry has changed. */
+export const changedStories = (before: BuildState, after: BuildState, type: string): readonly JobState[] => {
+  const isReached = reachedBy(before, after, type);
+  const was = { ...before, lastAt: after.lastAt };
+  const isRetold = (job: JobState): boolean => {
+    const old = jobOf(before, job.id);
+    if (old?.completed === undefined || !isReached(job)) return false;
+    return !sameData(recordIn(was, old, anyHead), recordIn(after, job, anyHead));
+  };
+  return after.jobOrder.flatMap((id) => {
+    const isTouched = !isSameJob(before.jobs, after.jobs, id);
+    const job = isTouched || reachesJobs.has(type) ? jobOf(after, id) : undefined;
+    return job?.completed !== undefined && (isTouched || isRetold(job)) ? [job] : [];
+  });
+};
+
+const previousOf = (desk: Desk, job: string): string | undefined => {
+  const text = latestText(desk, job);
+  return text === undefined ? undefined : sha256Hex(text);
+};
+
+/** The files of one record, by their names in its folder; the signature is that of whoever completed the job. */
+export const recordFiles = (
+  desk: Desk,
+  job: JobState,
+  signerOf: SignerOf,
+): Outcome<ReadonlyMap<string, Uint8Array>> => {
+  const head = headOf(desk);
+  const document = recordIn(desk.state, job, head, previousOf(desk, job.id));
+  const signer = signerOf(document.signer);
+  if (!signer.ok) return signer;
+  const text = recordText(document);
+  const signature = signer.value.signArmored(namespaces.record, text);
+  if (!signature.ok) return signature;
+  const files = new Map<string, string>([
+    ['record.json', text],
+    ['record.json.sig', signature.value],
+    ['record.html', recordHtml(document)],
+  ]);
+  for (const { file, text: answer, signature } of holdFilesOf(job)) {
+    files.set(file, answer);
+    files.set(`${file}.sig`, signature);
+  }
+  return good(new Map([...files].map(([name, content]) => [name, Buffer.from(content, 'utf8')])));
+};
+
+/** The last line that the desk has written or read: what the record rests on. */
+export const headOf = ({ last }: Desk): RecordHead => ({
+  writer: last?.line.writer ?? '',
+  seq: last?.line.seq ?? 0,
+  hash: last?.hash ?? '',
+});
+
+/** Writes the next record of a job; all its files appear at once. The folder's path inside the state. The entry stands whatever the disk says. */
+export const writeRecord = (desk: Desk, job: JobState, signerOf: SignerOf): Outcome<string> => {
+  const written = onDisk(stateFolders.records, () => writeNext(desk, job, signerOf));
+  return written.ok ? written.value : written;
+};
+
+const writeNext = (desk: Desk, job: JobState, signerOf: SignerOf): Outcome<string> => {
+  const files = recordFiles(desk, job, signerOf);
+  if (!files.ok) return files;
+  const number = (recordNumbers(desk.place.disk, desk.place.state, job.id).at(-1) ?? 0) + 1;
+  const folder = recordFolder(job.id, number);
+  if (folder === undefined) return bad(noFolder(job.id));
+  const written = publishFolder(desk.place.disk, desk.place.state, folder, files.value);
+  return written.ok ? good(folder) : written;
+};
+
+const noFolder = (job: string): Fault => ({
+  kind: 'disk',
+  code: 'record-name',
+  what: `the job ${job} cannot name a folder`,
+  todo: 'give the procedure a shorter id, then start it again',
+});

@@ -1,0 +1,128 @@
+import { bad, good, usage, wrong, type Fault, type Outcome } from '../../fault/fault.ts';
+import { verbSpec } from '../../job/verbs.ts';
+import type { Instant } from '../../quantity/time.ts';
+import type { Act, Done } from '../act.ts';
+import { findJob } from '../find-job.ts';
+import type { Script, ScriptEntry } from './script.ts';
+import { timeFrom } from './times.ts';
+import type { Workshop } from '../workshop.ts';
+
+/** What came of one entry of a script: taken and on the disk, or refused as it should be. */
+export type Rehearsed =
+  { readonly entry: ScriptEntry; readonly done: Done } | { readonly entry: ScriptEntry; readonly refused: Fault };
+
+/** Where a script stands: what `at`, `as` and `job` carry on from. */
+interface Course {
+  readonly now: Instant | undefined;
+  readonly as: string | undefined;
+  /** The job started last. */
+  readonly job: string | undefined;
+}
+
+/** A person, a clock and a way to submit, as the workshop of a rehearsal gives them. */
+export interface Stage {
+  readonly workshop: Workshop;
+  /** Sets both clocks. */
+  readonly setTime: (instant: Instant) => void;
+  readonly submit: (act: Act) => Outcome<Done>;
+}
+
+/** The script's own place says more to its reader than a place in the state. */
+const atEntry = (entry: ScriptEntry, fault: Fault): Fault => ({ ...fault, where: entry.where });
+
+/** Something came out otherwise than the script says; exit 1. */
+const difference = (entry: ScriptEntry, what: string): Outcome<never> =>
+  bad(wrong('differs', what, 'mend the script, or what it rehearses', entry.where));
+
+const jobFor = (entry: ScriptEntry, course: Course, stage: Stage): Outcome<string> => {
+  if (verbSpec(entry.verb).scope === 'build') return good('');
+  const state = stage.workshop.state();
+  const word = entry.job ?? course.job ?? state.jobOrder.at(-1);
+  if (word === undefined) return bad(usage('job-unknown', 'no job is started yet', 'start one first', entry.where));
+  const job = findJob(state, word);
+  return job.ok ? good(job.value.id) : job;
+};
+
+const actOf = (entry: ScriptEntry, course: Course, stage: Stage): Outcome<Act> => {
+  const job = jobFor(entry, course, stage);
+  if (!job.ok) return job;
+  if (course.as === undefined)
+    return bad(usage('person-missing', 'nobody is named', 'write as: and a person in the first entry', entry.where));
+  const when = entry.when === undefined ? good(undefined) : timeFrom(entry.when, course.now);
+  if (!when.ok) return when;
+  return good({
+    verb: entry.verb,
+    job: job.value,
+    by: course.as,
+    data: entry.data,
+    ...(when.value === undefined ? {} : { when: when.value.text }),
+  });
+};
+
+const judgeTaken = (entry: ScriptEntry, done: Done): Outcome<Rehearsed> => {
+  const { expect } = entry;
+  if (expect === undefined) return good({ entry, done });
+  if (expect === 'refused') {
+    const code = entry.code === undefined ? '' : ` (${entry.code})`;
+    return difference(entry, `${entry.verb} was to be refused${code}, and was taken`);
+  }
+  const { verdict } = done;
+  const fits = verdict === expect || (expect === 'within' && verdict === 'within, twin open');
+  return fits
+    ? good({ entry, done })
+    : difference(entry, `${entry.verb} was to be ${expect}, and is ${verdict ?? 'without a verdict'}`);
+};
+
+const judgeFault = (entry: ScriptEntry, fault: Fault): Outcome<Rehearsed> => {
+  if (fault.kind !== 'refused') return bad(atEntry(entry, fault));
+  const said = `${fault.code}: ${fault.what}`;
+  if (entry.expect !== 'refused')
+    return difference(entry, `${entry.verb} was to be ${entry.expect ?? 'taken'}, and is refused, ${said}`);
+  return entry.code === undefined || entry.code === fault.code
+    ? good({ entry, refused: fault })
+    : difference(entry, `${entry.verb} was to be refused by ${entry.code}, and is by ${said}`);
+};
+
+interface Step {
+  readonly course: Course;
+  readonly rehearsed: Rehearsed;
+}
+
+const carryOut = (entry: ScriptEntry, before: Course, stage: Stage): Outcome<Step> => {
+  const now = entry.at === undefined ? good(before.now) : timeFrom(entry.at, before.now);
+  if (!now.ok) return bad(atEntry(entry, now.fault));
+  if (now.value === undefined)
+    return bad(
+      usage('at-missing', 'the first entry has no time', 'write at: and an instant with its offset', entry.where),
+    );
+  stage.setTime(now.value);
+  const course = { ...before, now: now.value, as: entry.as ?? before.as };
+  const act = actOf(entry, course, stage);
+  if (!act.ok) return bad(atEntry(entry, act.fault));
+  const result = stage.submit(act.value);
+  const judged = result.ok ? judgeTaken(entry, result.value) : judgeFault(entry, result.fault);
+  if (!judged.ok) return judged;
+  const started = result.ok && entry.verb === 'start' ? result.value.job : course.job;
+  return good({ course: { ...course, job: started }, rehearsed: judged.value });
+};
+
+/**
+ * Carries out a script, entry by entry, and stops at the first difference from what it expects.
+ * `told` is called with each entry once it is on the disk.
+ * Faults: `differs` (wrong, exit 1); whatever is called wrongly (usage, exit 2); each with `file:line:column`.
+ */
+export const rehearseScript = (
+  script: Script,
+  stage: Stage,
+  told: (rehearsed: Rehearsed) => void,
+  begun: { readonly as?: string | undefined } = {},
+): Outcome<true> => {
+  let course: Course = { now: undefined, as: begun.as, job: undefined };
+  for (const entry of script.entries) {
+    const step = carryOut(entry, course, stage);
+    if (!step.ok) return step;
+    course = step.value.course;
+    told(step.value.rehearsed);
+  }
+  return good(true);
+};

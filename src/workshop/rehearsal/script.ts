@@ -1,0 +1,170 @@
+import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { isRefusalCode, refusalCodes, type RefusalCode } from '../../fault/codes.ts';
+import { suggest } from '../../fault/nearest.ts';
+import type { Data, Datum } from '../../job/entry.ts';
+import { verbSpec, type Verb } from '../../job/verbs.ts';
+import { shown, type Place } from '../../procedure/message.ts';
+import { entryOf, textOf, toPlain, valueOf, type MapNode, type Tree } from '../../procedure/tree.ts';
+import { readVerb, verbForm } from '../words.ts';
+
+/** A scripted session: a file that says who enters what when, and what must come of it. */
+export interface Script {
+  readonly file: string;
+  readonly title: string;
+  /** What `build.yaml` of a new state holds. */
+  readonly build?: Tree;
+  /** As written; relative to the script's own folder. */
+  readonly procedures?: string;
+  readonly entries: readonly ScriptEntry[];
+}
+
+export const expectations = ['within', 'outside', 'undecided', 'refused'] as const;
+export type Expectation = (typeof expectations)[number];
+
+export interface ScriptEntry {
+  readonly place: Place;
+  /** `file:line:column` */
+  readonly where: string;
+  readonly at?: string;
+  readonly as?: string;
+  readonly when?: string;
+  readonly job?: string;
+  readonly expect?: Expectation;
+  readonly code?: RefusalCode;
+  readonly verb: Verb;
+  readonly data: Data;
+}
+
+const around = ['at', 'as', 'when', 'job', 'expect', 'code'] as const;
+const head = ['script', 'build', 'procedures', 'entries'] as const;
+
+const whereOf = (file: string, { line, column }: Place): string => `${file}:${line}:${column}`;
+
+/** Called wrongly: a script that cannot be read says nothing about the build. */
+const unreadable = (file: string, place: Place, code: string, what: string, todo: string): Fault =>
+  usage(code, what, todo, whereOf(file, place));
+
+const asDatum = (tree: Tree): Datum => toPlain(tree) as Datum;
+
+/** The texts around a verb; each must be plain text. */
+const readAround = (
+  file: string,
+  map: MapNode,
+): Outcome<Readonly<Partial<Record<(typeof around)[number], string>>>> => {
+  const found: Partial<Record<(typeof around)[number], string>> = {};
+  for (const key of around) {
+    const entry = entryOf(map, key);
+    if (entry === undefined) continue;
+    if (entry.value.kind !== 'text')
+      return bad(unreadable(file, entry.at, 'value-unreadable', `${key} is not text`, `write ${key}: and one word`));
+    found[key] = entry.value.text;
+  }
+  return good(found);
+};
+
+const readExpectation = (
+  file: string,
+  map: MapNode,
+  { expect, code }: { readonly expect?: string; readonly code?: string },
+): Outcome<{ readonly expect?: Expectation; readonly code?: RefusalCode }> => {
+  const expected = expectations.find((known) => known === expect);
+  const fault = (key: string, what: string, todo: string) =>
+    bad(unreadable(file, entryOf(map, key)?.at ?? map, 'expectation-unknown', what, todo));
+  if (expect !== undefined && expected === undefined)
+    return fault('expect', `${shown(expect)} cannot be expected`, `write one of: ${expectations.join(', ')}`);
+  if (code === undefined) return good(expected === undefined ? {} : { expect: expected });
+  if (expected !== 'refused')
+    return fault('code', 'code stands without expect: refused', 'add expect: refused, or take code out');
+  if (isRefusalCode(code)) return good({ expect: expected, code });
+  const guess = suggest(code, refusalCodes);
+  const todo = guess === undefined ? `use one of: ${refusalCodes.join(', ')}` : `did you mean ${guess}?`;
+  return fault('code', `there is no refusal ${shown(code)}`, todo);
+};
+
+/** The verb is the first key that is not one of those around it; its value is the verb's object. */
+const readVerbEntry = (file: string, map: MapNode): Outcome<{ readonly verb: Verb; readonly data: Data }> => {
+  const isAround = (key: string): boolean => (around as readonly string[]).includes(key);
+  const first = map.entries.find(({ key }) => !isAround(key));
+  if (first === undefined)
+    return bad(
+      unreadable(file, map, 'verb-missing', 'the entry has no verb', 'write what is done, as in finish: STEP'),
+    );
+  const verb = readVerb(first.key);
+  if (!verb.ok) return bad({ ...verb.fault, where: whereOf(file, first.at) });
+  const { object } = verbSpec(verb.value);
+  if (object === undefined && !(first.value.kind === 'text' && first.value.text === 'true'))
+    return bad(
+      unreadable(file, first.at, 'value-unreadable', `${verb.value} takes no object`, `write ${verb.value}: true`),
+    );
+  const data: Record<string, Datum> = object === undefined ? {} : { [object.name]: asDatum(first.value) };
+  for (const { key, at, value } of map.entries) {
+    if (key === first.key || isAround(key)) continue;
+    if (!verbSpec(verb.value).fields.some(({ name }) => name === key))
+      return bad(
+        unreadable(
+          file,
+          at,
+          'field-unknown',
+          `${verb.value} has no field ${shown(key)}`,
+          `it is: ${verbForm(verb.value)}`,
+        ),
+      );
+    data[key] = asDatum(value);
+  }
+  return good({ verb: verb.value, data });
+};
+
+const readEntry = (file: string, tree: Tree): Outcome<ScriptEntry> => {
+  if (tree.kind !== 'map')
+    return bad(unreadable(file, tree, 'entry-unreadable', 'an entry is not a set of keys', 'write { finish: STEP }'));
+  const texts = readAround(file, tree);
+  if (!texts.ok) return texts;
+  const { expect, code, ...rest } = texts.value;
+  const expectation = readExpectation(file, tree, {
+    ...(expect === undefined ? {} : { expect }),
+    ...(code === undefined ? {} : { code }),
+  });
+  if (!expectation.ok) return expectation;
+  const verb = readVerbEntry(file, tree);
+  if (!verb.ok) return verb;
+  const place = { line: tree.line, column: tree.column };
+  return good({ place, where: whereOf(file, place), ...rest, ...expectation.value, ...verb.value });
+};
+
+/** Understands a script's document; the first thing that cannot be understood ends it, with its place. */
+export const readScript = (file: string, tree: Tree): Outcome<Script> => {
+  const title = textOf(tree, 'script');
+  if (tree.kind !== 'map' || title === undefined)
+    return bad(unreadable(file, tree, 'script-unreadable', 'this is no script', 'begin it with script: and a title'));
+  const stranger = tree.entries.find(({ key }) => !(head as readonly string[]).includes(key));
+  if (stranger !== undefined)
+    return bad(
+      unreadable(
+        file,
+        stranger.at,
+        'field-unknown',
+        `a script has no ${shown(stranger.key)}`,
+        `it has: ${head.join(', ')}`,
+      ),
+    );
+  const list = valueOf(tree, 'entries');
+  if (list?.kind !== 'list')
+    return bad(
+      unreadable(file, list ?? tree, 'entries-missing', 'the script has no entries', 'write entries: and a list'),
+    );
+  const entries: ScriptEntry[] = [];
+  for (const item of list.items) {
+    const entry = readEntry(file, item);
+    if (!entry.ok) return entry;
+    entries.push(entry.value);
+  }
+  const build = valueOf(tree, 'build');
+  const procedures = textOf(tree, 'procedures');
+  return good({
+    file,
+    title,
+    entries,
+    ...(build === undefined ? {} : { build }),
+    ...(procedures === undefined ? {} : { procedures }),
+  });
+};

@@ -1,0 +1,140 @@
+import type { BuildState } from '../../build/state.ts';
+import { textOf } from '../../job/entry.ts';
+import { isVerb } from '../../job/verbs.ts';
+import type { Link } from '../../proof/chain.ts';
+import { sha256Hex } from '../../proof/hash.ts';
+import { fault, notice, type Observation } from '../../record/observe.ts';
+import { extensionOf, readHashed, type HashedFolder } from '../../store/hashed-file.ts';
+import { inState, isTemporary, journalFile, stateFiles, stateFolders } from '../../store/layout.ts';
+import { lookAtLock } from '../../store/lock.ts';
+import { realProcesses } from '../../store/processes.ts';
+import { readText } from '../../store/read-file.ts';
+import { realState } from '../../store/writers.ts';
+import { fileFields } from '../bring.ts';
+import { entryOf } from '../opening/fold.ts';
+import { signersText } from '../opening/texts.ts';
+import type { Looking } from './looking.ts';
+
+const largestText = 16 * 1024 * 1024;
+
+interface NamedFile {
+  readonly folder: HashedFolder;
+  readonly hash: string;
+  readonly extension: string;
+  /** The journal line that names it. */
+  readonly where: string;
+}
+
+const textNames: Readonly<Record<string, HashedFolder>> = {
+  start: 'procedures',
+  move: 'procedures',
+  resolve: 'procedures',
+  build: 'builds',
+};
+
+/** Every file that a line names by its hash. */
+const namedBy = (link: Link): readonly NamedFile[] => {
+  const { type, data } = entryOf(link);
+  const where = `${journalFile(link.line.writer)}:${link.line.seq}`;
+  const hash = textOf(data, 'sha256');
+  const folder = textNames[type];
+  if (folder !== undefined) return hash === undefined ? [] : [{ folder, hash, extension: 'yaml', where }];
+  if (!isVerb(type)) return [];
+  return fileFields(type).flatMap((name) => {
+    const kept = textOf(data, `${name}-sha256`);
+    if (kept === undefined) return [];
+    return [{ folder: 'attachments' as const, hash: kept, extension: extensionOf(textOf(data, name) ?? ''), where }];
+  });
+};
+
+/** Evidence on which a lot was extended: named by the build.yaml in force. */
+const evidenceIn = (state: BuildState): readonly NamedFile[] =>
+  state.file.stock.flatMap(({ extended }) =>
+    extended.flatMap(({ evidence }) => {
+      const [hash, extension] = evidence?.split('.') ?? [];
+      return hash === undefined || extension === undefined
+        ? []
+        : [{ folder: 'attachments' as const, hash, extension, where: stateFiles.draft }];
+    }),
+  );
+
+const verifyNamed = ({ place, observations }: Looking, files: readonly NamedFile[]): void => {
+  for (const { folder, hash, extension, where } of files) {
+    const bytes = readHashed(place.disk, place.state, folder, hash, extension);
+    if (bytes.ok) continue;
+    const path = `${folder}/${hash}.${extension}`;
+    observations.push(fault(`${bytes.fault.what}; ${where} names it`, path));
+  }
+};
+
+/** What lies there and no line names: left by a kill before its entry, or put there by somebody. */
+const tellUnnamed = ({ place, observations }: Looking, files: readonly NamedFile[]): void => {
+  const named = new Set(files.map(({ folder, hash, extension }) => `${folder}/${hash}.${extension}`));
+  for (const folder of [stateFolders.builds, stateFolders.procedures, stateFolders.attachments])
+    for (const name of place.disk.list(inState(place.state, folder))) {
+      const path = `${folder}/${name}`;
+      if (isTemporary(name)) observations.push(notice('a temporary file, which may be removed', path));
+      else if (!named.has(path)) observations.push(notice('no entry names this file', path));
+    }
+  for (const folder of ['', stateFolders.records])
+    for (const name of place.disk.list(inState(place.state, folder)))
+      if (isTemporary(name)) observations.push(notice('a temporary file, which may be removed', `${folder}/${name}`));
+};
+
+const linesOf = (text: string): readonly string[] => text.split('\n').filter((line) => line !== '');
+
+/** `allowed_signers` follows from the journal. Behind is what a kill leaves; a key that the journal does not have is not. */
+const signersObservation = ({ place, read }: Looking, state: BuildState): Observation | undefined => {
+  const where = stateFiles.allowedSigners;
+  const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
+  const wanted = signersText(state, read);
+  if (!text.ok)
+    return wanted === '' ? undefined : notice('missing; it is rebuilt when the state is next opened', where);
+  if (text.value === wanted) return undefined;
+  const known = new Set(linesOf(wanted));
+  return linesOf(text.value).every((line) => known.has(line))
+    ? notice('behind the journal; it is rebuilt when the state is next opened', where)
+    : fault('it names a key that the journal does not have', where);
+};
+
+const draftObservation = ({ place }: Looking, state: BuildState): Observation | undefined => {
+  const where = stateFiles.draft;
+  const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
+  if (!text.ok)
+    return text.fault.code === 'file-missing'
+      ? undefined
+      : notice(`a draft that cannot be read: ${text.fault.what}`, where);
+  if (sha256Hex(text.value) === state.fileSha256) return undefined;
+  return notice('a draft that is not taken in yet', where);
+};
+
+/** Where git is not told to leave the bytes alone, it may turn the line feeds of a journal into something else. */
+const attributesObservation = ({ place }: Looking): Observation | undefined => {
+  const where = stateFiles.attributes;
+  const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
+  return text.ok && linesOf(text.value).includes('* -text')
+    ? undefined
+    : notice('it does not say `* -text`: git may change the ends of lines, and nothing would fit any more', where);
+};
+
+const lockObservations = ({ place }: Looking): readonly Observation[] => {
+  const real = realState(place.disk, place.state);
+  if (!real.ok) return [];
+  const lock = lookAtLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
+  if (!lock.ok) return [];
+  return [
+    ...lock.value.left.map((name) => notice(`process ${Number.parseInt(name, 10)} ended without closing it`, 'lock')),
+    ...(lock.value.holder === undefined
+      ? []
+      : [notice(`process ${Number.parseInt(lock.value.holder, 10)} has it open and may write`, 'lock')]),
+  ];
+};
+
+/** Everything in the state folder that is no journal and no record. */
+export const verifyFiles = (looking: Looking, state: BuildState, links: readonly Link[]): void => {
+  const files = [...links.flatMap(namedBy), ...evidenceIn(state)];
+  verifyNamed(looking, files);
+  tellUnnamed(looking, files);
+  const more = [signersObservation(looking, state), draftObservation(looking, state), attributesObservation(looking)];
+  looking.observations.push(...more.flatMap((observation) => observation ?? []), ...lockObservations(looking));
+};

@@ -1,0 +1,167 @@
+import { jobOf, jobsOf, type BuildState } from '../../build/state.ts';
+import { sha256Hex } from '../../proof/hash.ts';
+import { recordMatches } from '../../record/matches.ts';
+import type { RecordDocument } from '../../record/document.ts';
+import { fault, notice, ok, type Observation } from '../../record/observe.ts';
+import { readRecord } from '../../record/read.ts';
+import { verifyRecord } from '../../record/verify.ts';
+import { recordHtml } from '../../report/record-sheet.ts';
+import { inState, recordFolder, stateFolders } from '../../store/layout.ts';
+import type { Place } from '../place.ts';
+import { readRecordFiles, type RecordOnDisk } from '../records/record-files.ts';
+import { recordIn, recordNumbers } from '../records/records.ts';
+import { signersText } from '../opening/texts.ts';
+import type { Looking } from './looking.ts';
+
+/** One record of the state, as far as it could be read. */
+export interface FoundRecord {
+  readonly job: string;
+  readonly number: number;
+  /** `records/JOB/N` */
+  readonly folder: string;
+  readonly files?: RecordOnDisk;
+  readonly document?: RecordDocument;
+  /** The hash of the last journal line that it rests on. */
+  readonly head?: string;
+}
+
+const foundRecord = (place: Place, job: string, number: number): FoundRecord => {
+  const folder = recordFolder(job, number) ?? `${stateFolders.records}/${job}/${number}`;
+  const path = inState(place.state, folder);
+  const files = readRecordFiles(place.disk, path, `${path}/record.json`);
+  if (!files.ok) return { job, number, folder };
+  const read = readRecord(files.value.bytes);
+  return {
+    job,
+    number,
+    folder,
+    files: files.value,
+    ...(read.ok ? { document: read.value, head: read.value.journal.hash } : {}),
+  };
+};
+
+/** Every record that lies in the state, by job and number. */
+export const recordsFound = (place: Place): readonly FoundRecord[] =>
+  place.disk
+    .list(inState(place.state, stateFolders.records))
+    .filter((name) => place.disk.look(inState(place.state, `${stateFolders.records}/${name}`))?.kind === 'folder')
+    .flatMap((job) => recordNumbers(place.disk, place.state, job).map((number) => foundRecord(place, job, number)));
+
+/** The record that the journal gives at the line on which this one rests, against what lies here. */
+const againstJournal = (
+  found: FoundRecord & { readonly document: RecordDocument },
+  statesAt: ReadonlyMap<string, BuildState>,
+  previous: string | undefined,
+  hasSeveralWriters: boolean,
+): Observation => {
+  const where = `${found.folder}/record.json`;
+  const { journal } = found.document;
+  const state = statesAt.get(journal.hash);
+  const job = state && jobOf(state, found.job);
+  if (state === undefined || job === undefined)
+    return fault('it rests on a journal line that is not here, or that could not be believed', where);
+  const { writer, seq, hash } = journal;
+  const against = (before: string | undefined) =>
+    recordMatches(found.document, recordIn(state, job, { writer, seq, hash }, before));
+  const difference = against(previous);
+  // each machine writes the record of what it knew; of two of one number only one can stay
+  const isOther = difference !== undefined && hasSeveralWriters;
+  if (isOther && against(found.document.previous) === undefined)
+    return notice(
+      'as the journal gives it; the record before it was written on another machine, and another lies here',
+      where,
+    );
+  return difference === undefined
+    ? ok('as the journal gives it', where)
+    : fault(
+        `${difference.path} is ${difference.record ?? 'nothing'} here, and ${difference.journal ?? 'nothing'} by the journal`,
+        where,
+      );
+};
+
+/** What of the record itself matters in a whole state: what is wrong, and what a reader must know of it. */
+const ownObservations = (looking: Looking, state: BuildState, found: FoundRecord): readonly Observation[] => {
+  if (found.files === undefined) return [fault('record.json is missing or cannot be read', found.folder)];
+  const { bytes, signature, answers, html } = found.files;
+  const verified = verifyRecord({
+    bytes,
+    answers,
+    signers: signersText(state, looking.read),
+    ...(signature === undefined ? {} : { signature }),
+  });
+  const inFolder = (observation: Observation): Observation => ({
+    ...observation,
+    where: `${found.folder}/${observation.where}`,
+  });
+  const page = found.document && html !== recordHtml(found.document);
+  return [
+    ...verified.observations.filter(({ level }) => level !== 'notice').map(inFolder),
+    ...(page
+      ? [
+          notice(
+            'not the page that this dryfit makes of record.json; the signature covers record.json alone',
+            `${found.folder}/record.html`,
+          ),
+        ]
+      : []),
+  ];
+};
+
+/** The signed answers that a record names, as they lie in its folder. */
+const answerFiles = ({ steps }: RecordDocument): readonly string[] =>
+  steps.flatMap(({ hold }) => hold?.looks ?? []).flatMap(({ answer }) => answer?.file ?? []);
+
+/** What lies in a record's folder beside the record, its page and the signed answers: nobody has signed for it. */
+const strangers = ({ place }: Looking, { folder, document }: FoundRecord): readonly Observation[] => {
+  const own = new Set(['record.json', 'record.json.sig', 'record.html', 'holds']);
+  const answers = new Set(document === undefined ? [] : answerFiles(document));
+  const { disk, state } = place;
+  const odd = disk.list(inState(state, folder)).filter((name) => !own.has(name));
+  const oddAnswers = disk
+    .list(inState(state, `${folder}/holds`))
+    .map((name) => `holds/${name}`)
+    .filter((name) => !answers.has(name.replace(/\.sig$/, '')));
+  return [...odd, ...oddAnswers].map((name) =>
+    notice('the record does not name this file, and nothing proves it', `${folder}/${name}`),
+  );
+};
+
+/** A completed job whose latest record tells all that the journal tells of it; a kill, or another machine, may leave one that is owed. */
+const owedRecords = (state: BuildState, records: readonly FoundRecord[]): readonly Observation[] =>
+  jobsOf(state).flatMap((job) => {
+    const last = job.log.at(-1)?.hash;
+    if (job.completed === undefined || last === undefined) return [];
+    const latest = records.findLast((one) => one.job === job.id);
+    if (latest === undefined) return [notice('completed, and its record is owed', job.id)];
+    return latest.document?.journal.entries.some(({ hash }) => hash === last) === false
+      ? [notice('the journal tells more of this job than its latest record: the next one is owed', latest.folder)]
+      : [];
+  });
+
+/** Every record of the state: signed, whole, and what the journal gives. */
+export const verifyRecords = (
+  looking: Looking,
+  state: BuildState,
+  records: readonly FoundRecord[],
+  statesAt: ReadonlyMap<string, BuildState>,
+): void => {
+  const hashes = new Map<string, string>();
+  looking.observations.push(...owedRecords(state, records));
+  for (const found of records) {
+    looking.observations.push(...strangers(looking, found));
+    looking.observations.push(...ownObservations(looking, state, found));
+    const { document, files } = found;
+    const previous = hashes.get(`${found.job}/${found.number - 1}`);
+    if (document)
+      looking.observations.push(
+        againstJournal({ ...found, document }, statesAt, previous, Object.keys(state.written).length > 1),
+      );
+    const hash = files && sha256Hex(files.bytes);
+    const twin = hash === undefined ? undefined : [...hashes].find(([, one]) => one === hash)?.[0];
+    if (twin !== undefined)
+      looking.observations.push(
+        fault(`the same record as ${stateFolders.records}/${twin}, put in its place`, found.folder),
+      );
+    if (hash !== undefined) hashes.set(`${found.job}/${found.number}`, hash);
+  }
+};

@@ -1,0 +1,217 @@
+import { commandOfEntry, isConcurrent, refusedHere } from '../../build/concurrent.ts';
+import { decideBuild } from '../../build/decide.ts';
+import { inCausalOrder, upTo } from '../../build/order.ts';
+import { jobOf, emptyBuild, jobsOf, type BuildState } from '../../build/state.ts';
+import { contradictionText } from '../../job/contradiction.ts';
+import { textOf, type Entry } from '../../job/entry.ts';
+import { isVerb } from '../../job/verbs.ts';
+import { isClosed } from '../../job/where.ts';
+import type { Link } from '../../proof/chain.ts';
+import { fault, notice, ok, type Observation } from '../../record/observe.ts';
+import { readJournal, type JournalRead } from '../../store/journal-read.ts';
+import { journalStrays } from '../../store/journal-copies.ts';
+import { journalFile } from '../../store/layout.ts';
+import { strayFolders } from '../../store/stray-folders.ts';
+import { checkAnswer, isAnswerKind } from '../answers.ts';
+import { entryOf, fold, foldOne, keyReader, storyOf } from '../opening/fold.ts';
+import { shelfOf } from '../opening/library.ts';
+import type { Looking } from './looking.ts';
+import type { Place } from '../place.ts';
+import { goodAhead } from '../opening/signature-threads.ts';
+import { sameData } from '../opening/texts.ts';
+import { verifyFiles } from './verify-files.ts';
+import { recordsFound, verifyRecords } from './verify-records.ts';
+
+const placeOf = ({ line }: Link): string => `${journalFile(line.writer)}:${line.seq}`;
+
+/** What a writer's file is by itself: how far its chain is whole, what follows that. */
+const verifyChains = ({ place, observations }: Looking, journal: JournalRead): void => {
+  for (const { file, links, torn, fault: flaw } of journal.files) {
+    const whole = `${links.length} ${links.length === 1 ? 'line' : 'lines'}, canonical, chained`;
+    observations.push(flaw ? notice(`${whole}, up to here`, `${file}:${links.length}`) : ok(whole, file));
+    if (flaw) observations.push(fault(flaw.what, flaw.where ?? file));
+    if (torn)
+      observations.push(notice('a line that was being written when the power went', `${file}:${links.length + 1}`));
+  }
+  const told = journal.files.some((file) => file.fault === journal.damage);
+  if (journal.damage && !told) observations.push(fault(journal.damage.what, journal.damage.where ?? 'journal'));
+  for (const { name, what, todo, holdsMore } of journalStrays(place.disk, place.state, journal.unread))
+    observations.push((holdsMore ? fault : notice)(`${what}; ${todo}`, name));
+};
+
+/** A link where a folder of the state belongs: what is looked at below would not be the state's own. */
+const verifyFolders = ({ place, observations }: Looking): void => {
+  const found = strayFolders(place.disk, place.state);
+  for (const { what, where } of found.ok ? found.value : [found.fault])
+    observations.push(fault(what, where ?? 'state'));
+};
+
+/** Lines that somebody had seen and that are not here: a journal file that has not come yet, or is cut short. */
+const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => {
+  const here = new Set(links.map(({ hash }) => hash));
+  for (const link of links)
+    for (const [writer, hash] of Object.entries(link.line.seen))
+      if (!here.has(hash)) observations.push(fault(`rests on a line of ${writer} that is not here`, placeOf(link)));
+};
+
+/** A writer never forgets: whoever knows less of another than in their line before had that journal file taken away, or put back older. */
+const verifyMemory = ({ observations }: Looking, journal: JournalRead): void => {
+  const seqs = new Map(journal.files.flatMap(({ links }) => links.map(({ hash, line }) => [hash, line.seq] as const)));
+  for (const { links } of journal.files)
+    for (const [index, link] of links.entries())
+      for (const [writer, hash] of Object.entries(links[index - 1]?.line.seen ?? {})) {
+        const now = link.line.seen[writer];
+        const isLess = now === undefined || (seqs.get(now) ?? Infinity) < (seqs.get(hash) ?? 0);
+        if (isLess)
+          observations.push(
+            notice(`knows less of ${writer} than the line before it: its journal file was away`, placeOf(link)),
+          );
+      }
+};
+
+/** A look at a hold: the signed answer that it carries, against what lay there at its place. */
+const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry, meanwhile: boolean): void => {
+  const job = jobOf(state, entry.job);
+  if (!isAnswerKind(entry.type) || job === undefined) return;
+  const say = (what: string): void => void looking.observations.push(fault(what, placeOf(link)));
+  const [text, signature] = [textOf(entry.data, 'answer'), textOf(entry.data, 'answer-sig')];
+  if (text === undefined || signature === undefined) return say(`${entry.type} has no signed answer`);
+  const checked = checkAnswer(text, signature, { state, job, read: looking.read, meanwhile });
+  if (!checked.ok) return say(checked.fault.what);
+  const { answer, step, person } = checked.value.answer;
+  if (answer !== entry.type || step !== textOf(entry.data, 'step')) say('the signed answer is another than the entry');
+  if (person !== (textOf(entry.data, 'person') ?? entry.by)) say(`the answer is signed by ${person}`);
+};
+
+/** The rules of the engine, asked again at the place of every entry: they must take it, and give the same. */
+const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Entry): void => {
+  if (!isVerb(entry.type)) return;
+  const say = (what: string): void => void looking.observations.push(fault(what, placeOf(link)));
+  const command = commandOfEntry(entry);
+  const taken = command && decideBuild(state, command, looking.shelf);
+  if (taken === undefined) return;
+  const meanwhile = isConcurrent(state, entry);
+  if (!taken.ok && meanwhile) return; // told as a contradiction, with what became of it
+  if (!taken.ok) return say(`contradiction: the rules refuse it here, ${taken.fault.code}: ${taken.fault.what}`);
+  const same = sameData(taken.value.data, entry.data);
+  if (!same && meanwhile)
+    looking.observations.push(
+      notice('numbered as its writer knew the build; others wrote at the same time', placeOf(link)),
+    );
+  else if (!same) say('the rules give another entry here');
+  const missing = taken.value.also.find((person) => !entry.also.includes(person));
+  if (missing !== undefined) say(`${missing} had to sign it too`);
+  if (!meanwhile || refusedHere(state, entry, looking.shelf) === undefined)
+    verifyAnswer(looking, state, link, entry, meanwhile);
+};
+
+/** The build as whoever wrote a line knew it: without what others wrote meanwhile, which came later and stands before it. */
+const stateBehind = (looking: Looking, links: readonly Link[], index: number, state: BuildState): BuildState => {
+  const known = upTo(links, links[index]?.hash ?? '');
+  if (known.length === index + 1) return state;
+  return fold(known, { library: looking.shelf, read: looking.read, checked: () => true }).state;
+};
+
+interface Walked {
+  readonly state: BuildState;
+  /** By the hash of their last line: what records are held against. */
+  readonly statesAt: ReadonlyMap<string, BuildState>;
+}
+
+/** Every line in its order: signatures, then rules, then what it does to the build. Ends where a line cannot be believed. */
+const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<string>): Walked => {
+  const statesAt = new Map<string, BuildState>();
+  const ahead = goodAhead(links, looking.read, looking.place.threads);
+  let state = emptyBuild;
+  const story = storyOf(links, { library: looking.shelf, read: looking.read });
+  for (const [index, link] of links.entries()) {
+    const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead, story });
+    if (!next.ok) {
+      looking.observations.push(fault(next.fault.what, next.fault.where ?? placeOf(link)));
+      looking.observations.push(notice(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)));
+      return { state, statesAt };
+    }
+    verifyRules(looking, state, link, entryOf(link));
+    state = next.value;
+    if (wanted.has(link.hash)) statesAt.set(link.hash, stateBehind(looking, links, index, state));
+  }
+  if (links.length > 0)
+    looking.observations.push(
+      ok(`${links.length} signatures good, by keys that the journal itself introduces`, 'journal'),
+    );
+  return { state, statesAt };
+};
+
+const tellJobs = ({ observations }: Looking, state: BuildState): void => {
+  if (state.scripted)
+    observations.push(notice('scripted: a rehearsal wrote this state, and it never becomes real', 'journal'));
+  for (const job of jobsOf(state)) if (!isClosed(job)) observations.push(notice('the job is under way', job.id));
+};
+
+/** What contradicts what was done elsewhere is kept, and told until and after it is settled. */
+const tellContradictions = ({ observations }: Looking, state: BuildState): void => {
+  for (const one of state.contradictions) {
+    const { settled } = one;
+    const what =
+      settled === undefined
+        ? 'not settled'
+        : `settled by ${settled.by}: it ${settled.kept ? 'stands' : 'does not stand'}`;
+    const [writer = '', seq = ''] = one.entry.id.split(':');
+    observations.push(notice(`contradiction, ${what}: ${contradictionText(one)}`, `${journalFile(writer)}:${seq}`));
+  }
+};
+
+/** What nothing in a folder can show, said so that nobody takes it for shown. */
+const notProved: readonly Observation[] = [
+  notice('not proved: whose hand held a key; a signature shows the key alone', 'journal'),
+  notice(
+    'not proved: that a clock was right; the lines show the order in which they were written, and what each clock said',
+    'journal',
+  ),
+  notice(
+    'not proved: that nothing was cut off the end, unless a record, another machine or the machine that wrote it remembers it',
+    'journal',
+  ),
+];
+
+/** People who go on under a new key that nobody could vouch for: marked wherever they are named. */
+const followers = (state: BuildState): readonly Observation[] =>
+  Object.entries(state.following).map(([person, { person: followed, entry, introducers }]) => {
+    const [writer = '', seq = ''] = entry.split(':');
+    const who = introducers.length === 0 ? 'nobody else signed for it' : `${introducers.join(', ')} signed for it`;
+    return notice(
+      `not proved: that ${person} is ${followed}, whose key was lost; ${who}`,
+      `${journalFile(writer)}:${seq}`,
+    );
+  });
+
+export interface VerifiedState {
+  readonly observations: readonly Observation[];
+  readonly scripted: boolean;
+}
+
+/**
+ * A whole state against itself: chains, signatures by the journal's own keys, rules, files named by their hashes, records.
+ * Changes nothing. A `fault` among the observations means that it does not stand; notices are what a kill may leave.
+ */
+export const verifyState = (place: Place): VerifiedState => {
+  const looking: Looking = { place, shelf: shelfOf(place.disk, place.state), read: keyReader(), observations: [] };
+  const { observations } = looking;
+  const journal = readJournal(place.disk, place.state);
+  if (!journal.ok)
+    return { scripted: false, observations: [fault(journal.fault.what, journal.fault.where ?? 'journal')] };
+  verifyFolders(looking);
+  verifyChains(looking, journal.value);
+  const links = inCausalOrder(journal.value.files.map((file) => file.links));
+  if (links.length === 0) observations.push(notice('not begun: the journal holds no line', 'journal'));
+  verifySeen(looking, links);
+  verifyMemory(looking, journal.value);
+  const records = recordsFound(place);
+  const { state, statesAt } = walk(looking, links, new Set(records.flatMap(({ head }) => head ?? [])));
+  verifyFiles(looking, state, links);
+  verifyRecords(looking, state, records, statesAt);
+  if (links.length > 0) observations.push(...followers(state), ...notProved);
+  tellContradictions(looking, state);
+  tellJobs(looking, state);
+  return { observations, scripted: state.scripted };
+};
