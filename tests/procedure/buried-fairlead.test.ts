@@ -45,7 +45,7 @@ test('a hull that is closed over a fairlead which the next page moves: told wher
 });
 
 test('the demo’s own procedures say nothing in their order, and exactly this with the two exchanged', () => {
-  const shipped = filesOf(new URL('../../procedures', import.meta.url));
+  const shipped = filesOf(new URL('../../procedures/', import.meta.url));
   expect(told(shipped)).toEqual([]);
   const broken = shipped.map(swapped);
   const [, closing] = broken.find(([name]) => name === 'close-hull-bottom.yaml')!;

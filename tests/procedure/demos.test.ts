@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { checkFolder } from '../../src/procedure/folder.ts';
 import { readProcedure } from '../../src/procedure/load.ts';
 
-const folder = new URL('../../procedures', import.meta.url);
+const folder = new URL('../../procedures/', import.meta.url);
 const names = readdirSync(folder).filter((name) => name.endsWith('.yaml'));
 const textOf = (name: string): string => readFileSync(new URL(name, folder), 'utf8');
 const read = (name: string) => readProcedure(textOf(name), name, { name: name.replace(/\.yaml$/, '') });

@@ -48,7 +48,7 @@ test('is plain JSON, and every key has its words', () => {
   expect(wordless(schema, '')).toEqual([]);
 });
 
-const folder = new URL('../../procedures', import.meta.url);
+const folder = new URL('../../procedures/', import.meta.url);
 
 describe.each(readdirSync(folder).filter((name) => name.endsWith('.yaml')))('%s', (name) => {
   test('is what the schema says', () => {

@@ -13,7 +13,7 @@ const read = (url: URL): Procedure => {
   return procedure;
 };
 
-const demos = new URL('../../../procedures', import.meta.url);
+const demos = new URL('../../../procedures/', import.meta.url);
 
 /** The file with every key, and the demo's. */
 export const originals: readonly Procedure[] = [
