@@ -14,7 +14,7 @@ export const ruledFault = (q: Quantity, key: string): Fault | undefined => {
   const nearest = q.amount.mul(finest).round().div(finest);
   return wrongInput(
     key,
-    `${key} is ${q.text.slice(0, 40)}, and rules in inches are divided in halves down to 1/64, not in ${q.amount.d.toString()}ths`,
+    `${key} is ${q.text.slice(0, 40)}, which is no mark on a rule: inches are halved, down to 1/64`,
     `read it again (the nearest mark is ${nearest.toFraction(true)} in), or write it as a decimal`,
   );
 };
