@@ -11,7 +11,7 @@ import { sha256Hex } from '../proof/hash.ts';
 import { signerOf } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import { own } from '../fault/own.ts';
-import type { KeyReader } from './opening/fold.ts';
+import type { KeyReader } from './opening/key-texts.ts';
 import { signersOf } from './opening/texts.ts';
 
 export const answerKinds = ['release', 'refuse', 'reinspect'] as const;

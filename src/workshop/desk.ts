@@ -10,7 +10,8 @@ import { journalFile } from '../store/layout.ts';
 import type { LaidUp } from '../store/opening-files.ts';
 import type { Appender } from '../store/journal-append.ts';
 import type { RunClock } from './clock.ts';
-import { foldOne, type FoldOptions, type KeyReader } from './opening/fold.ts';
+import { foldOne, type FoldOptions } from './opening/fold.ts';
+import type { KeyReader } from './opening/key-texts.ts';
 import type { Shelf } from './opening/library.ts';
 import type { Place } from './place.ts';
 

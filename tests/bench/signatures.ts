@@ -4,7 +4,7 @@ import { Worker } from 'node:worker_threads';
 import { chainReader, type Link } from '../../src/proof/chain.ts';
 import { signed } from '../../src/proof/line.ts';
 import { namespaces, signedData } from '../../src/proof/sshsig.ts';
-import { keyReader } from '../../src/workshop/opening/fold.ts';
+import { keyReader } from '../../src/workshop/opening/key-texts.ts';
 import { goodAhead } from '../../src/workshop/opening/signature-threads.ts';
 import { loop, type Loop } from './fixtures/verify-loop.ts';
 import { linesOf, signer, writer } from './journal.ts';

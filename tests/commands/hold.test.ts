@@ -1,7 +1,10 @@
 import { execFileSync } from 'node:child_process';
-import { copyFileSync } from 'node:fs';
+import { copyFileSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
+import type { JournalLine } from '../../src/proof/line.ts';
+import { readKeyFile } from '../../src/signing/openssh.ts';
+import { makeSigner, signLine } from '../../src/signing/signer.ts';
 import { fixture, machine, type Machine } from '../support/command.ts';
 
 let own: Machine;
@@ -250,5 +253,66 @@ describe('rule 3: nobody releases what they did themselves', () => {
       code: 3,
       err: expect.stringContaining('refused power') as string,
     });
+  });
+});
+
+/** The last line of the journal with other data, well signed by whoever wrote it: what a builder could do with a program of their own. */
+const forgeLast = (change: (data: JournalLine['data']) => JournalLine['data']): void => {
+  const line = own.journal().at(-1) as unknown as JournalLine;
+  const key = readKeyFile(readFileSync(join(own.state, 'scripted-keys', `${line.by}.key`), 'utf8'));
+  if (!key.ok || !('secret' in key.value)) throw new Error('the keys of a rehearsal are open');
+  const { sig: _sig, key: _key, ...rest } = line;
+  const sealed = signLine({ ...rest, data: change(line.data) }, makeSigner(key.value.secret));
+  if (!sealed.ok) throw new Error(sealed.fault.what);
+  const [name = ''] = readdirSync(join(own.state, 'journal'));
+  const file = join(own.state, 'journal', name);
+  const lines = readFileSync(file, 'utf8').split('\n').slice(0, -2);
+  writeFileSync(file, `${[...lines, sealed.value.text].join('\n')}\n`);
+};
+
+describe('a release that a builder writes in the name of the inspector, past all rules', () => {
+  const believed = async (): Promise<void> => {
+    await makeAnswer('--for', 'release', '--remark', 'sits flat');
+    sign('answer.json', 'second');
+    expect(await takeIn()).toMatchObject({ code: 0 });
+  };
+  const isNamed = async (): Promise<void> => {
+    const said = /release in the name of second, who did not sign that/;
+    const verified = await at('verify');
+    expect(verified.err).toMatch(said);
+    expect(verified.code).toBe(1);
+    const status = await at('status');
+    expect(status.out + status.err).toMatch(said);
+    expect((await at('do', 'small-plate-left', 'finish', 'inspect', '--as', 'first')).code).not.toBe(0);
+  };
+
+  it('stands with the answer that they signed', async () => {
+    await believed();
+    forgeLast((data) => data);
+    expect(await at('verify')).toMatchObject({ code: 0 });
+  });
+
+  it('without any answer', async () => {
+    await believed();
+    forgeLast(() => ({ step: 'inspect', person: 'second' }));
+    await isNamed();
+  });
+
+  it('with an answer that says something else', async () => {
+    await makeAnswer('--for', 'refuse', '--finding', 'a gap');
+    sign('answer.json', 'second');
+    expect(await takeIn()).toMatchObject({ code: 0 });
+    const line = own.journal().at(-1) as unknown as JournalLine;
+    expect(line.type).toBe('refuse');
+    forgeLast((data) => ({ ...data, step: 'fix' }));
+    expect((await at('verify')).err).toMatch(/refuse in the name of second, who did not sign that/);
+  });
+
+  it('with the signature of another', async () => {
+    await believed();
+    sign('answer.json', 'first');
+    const signature = own.read('answer.json.sig');
+    forgeLast((data) => ({ ...data, 'answer-sig': signature }));
+    await isNamed();
   });
 });

@@ -10,7 +10,8 @@ import type { JsonObject } from '../../src/proof/canonical.ts';
 import type { Link } from '../../src/proof/chain.ts';
 import { secretFromSeed } from '../../src/signing/secret.ts';
 import { makeSigner, signLine, type CoSigner, type Signer } from '../../src/signing/signer.ts';
-import { fold, keyReader, type FoldOptions } from '../../src/workshop/opening/fold.ts';
+import { fold, type FoldOptions } from '../../src/workshop/opening/fold.ts';
+import { keyReader } from '../../src/workshop/opening/key-texts.ts';
 import { valueOf } from '../proof/outcomes.ts';
 
 /*

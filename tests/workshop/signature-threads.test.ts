@@ -6,7 +6,7 @@ import { bundle } from '../../scripts/build.mjs';
 import { readChain } from '../../src/proof/chain.ts';
 import { coSigned, lineHash, lineText, signed, type JournalLine, type UnsignedLine } from '../../src/proof/line.ts';
 import { realDisk } from '../../src/store/disk.ts';
-import { keyReader } from '../../src/workshop/opening/fold.ts';
+import { keyReader } from '../../src/workshop/opening/key-texts.ts';
 import type { Place } from '../../src/workshop/place.ts';
 import { goodAhead, type Threads } from '../../src/workshop/opening/signature-threads.ts';
 import { verifyState } from '../../src/workshop/verify/verify-state.ts';

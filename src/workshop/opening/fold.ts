@@ -8,8 +8,9 @@ import { bad, good, wrong, type Fault, type Outcome } from '../../fault/fault.ts
 import type { Data, Entry } from '../../job/entry.ts';
 import { canonicalJson } from '../../proof/canonical.ts';
 import type { Link } from '../../proof/chain.ts';
-import { readKeyLine, type PublicKey } from '../../proof/keys.ts';
 import { checkAlso, checkLine, type JournalLine } from '../../proof/line.ts';
+import type { KeyReader } from './key-texts.ts';
+import { lookFault } from './second-look.ts';
 
 /** A journal line as the engine sees it. */
 export const entryOf = ({ line, hash }: Link): Entry => ({
@@ -27,18 +28,6 @@ export const entryOf = ({ line, hash }: Link): Entry => ({
   seen: line.seen,
 });
 
-/** Keys read from their text once: a build has few, its journal names them thousands of times. */
-export type KeyReader = (text: string) => Outcome<PublicKey>;
-
-export const keyReader = (): KeyReader => {
-  const read = new Map<string, Outcome<PublicKey>>();
-  return (text) => {
-    const known = read.get(text) ?? readKeyLine(text);
-    read.set(text, known);
-    return known;
-  };
-};
-
 const foreign = (line: JournalLine, by: string, what: string): Outcome<never> =>
   bad(
     wrong(
@@ -50,7 +39,8 @@ const foreign = (line: JournalLine, by: string, what: string): Outcome<never> =>
   );
 
 /**
- * A line's own signature, and those of everybody who signed beside it, against the keys that the journal has up to here.
+ * A line's own signature, and those of everybody who signed beside it or whose answer it carries, against the keys that the journal has up to
+ * here.
  * @param isGood every signature fits the key that it names; whether that key may sign here is still to be asked.
  */
 export const checkSignatures = (
@@ -78,7 +68,8 @@ export const checkSignatures = (
     const checked = isGood ? good(true) : checkAlso(line, also, second.value);
     if (!checked.ok) return checked;
   }
-  return good(true);
+  const carried = lookFault(state, line, read);
+  return carried === undefined ? good(true) : bad(carried);
 };
 
 export interface Folded {

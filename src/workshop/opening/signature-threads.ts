@@ -6,7 +6,7 @@ import { sha512 } from '../../proof/hash.ts';
 import type { PublicKey } from '../../proof/keys.ts';
 import { claimsOf } from '../../proof/line.ts';
 import { namespaces } from '../../proof/sshsig.ts';
-import type { KeyReader } from './fold.ts';
+import type { KeyReader } from './key-texts.ts';
 
 /** Where more threads come from. */
 export interface Threads {

@@ -1,7 +1,7 @@
 import type { BuildState } from '../../build/state.ts';
 import { canonicalJson, type Json } from '../../proof/canonical.ts';
 import { writeSigners, type AllowedSigner } from '../../proof/signers.ts';
-import type { KeyReader } from './fold.ts';
+import type { KeyReader } from './key-texts.ts';
 import { own } from '../../fault/own.ts';
 
 /** The text of `allowed_signers`: every key that the journal ever introduced, people by id, keys in their order. */

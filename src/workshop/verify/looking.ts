@@ -1,5 +1,5 @@
 import type { Observation } from '../../record/observe.ts';
-import type { KeyReader } from '../opening/fold.ts';
+import type { KeyReader } from '../opening/key-texts.ts';
 import type { Shelf } from '../opening/library.ts';
 import type { Place } from '../place.ts';
 
