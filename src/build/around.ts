@@ -7,7 +7,7 @@ import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
 import { clockTroubleAt } from './clock.ts';
 import { contradictionsUnder } from './resting.ts';
 import { overbuiltIn } from './over.ts';
-import { once, oncePer } from './once.ts';
+import { once, oncePer } from '../fault/once.ts';
 import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
 import { lotIn } from './stock.ts';
 import { nextNumber } from './numbers.ts';

@@ -1,5 +1,5 @@
 import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
-import type { Power } from '../job/around.ts';
+import { wantsSignature, type Power } from '../job/around.ts';
 import { msOf } from '../job/cure.ts';
 import { happened, listOf, textOf, writerOf, type Entry } from '../job/entry.ts';
 import { evolveJob, isJobEntry, moveJob, startJob } from '../job/evolve.ts';
@@ -15,18 +15,11 @@ import { bringsKey, withDoubted, withKey, withRecovery } from './keys.ts';
 import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
 import { counting } from './numbers.ts';
-import { jobsOf, type BuildState, type KnownKey } from './state.ts';
+import { jobsOf, withValue, type BuildState, type KnownKey } from './state.ts';
 import { evolveCorrectWarmth, evolveTemperature, evolveTemperatures, withTypedTemperatures } from './warmth.ts';
 import { own } from '../fault/own.ts';
 
 type Evolver = (state: BuildState, entry: Entry, library: Library) => Outcome<BuildState>;
-
-const withValue = <T>(record: Readonly<Record<string, T>>, key: string, value: T): Readonly<Record<string, T>> => ({
-  ...record,
-  [key]: value,
-});
-
-const asPower = (text: string): readonly Power[] => (text === 'inspector' || text === 'designer' ? [text] : []);
 
 const accept = (state: BuildState, person: string, powers: readonly Power[]): BuildState['accepted'] =>
   withValue(state.accepted, person, [...new Set([...(own(state.accepted, person) ?? []), ...powers])]);
@@ -46,7 +39,7 @@ const evolveKey: Evolver = (state, entry) => {
   return good({
     ...withKey(state, entry, known.value),
     names: name === undefined ? state.names : withValue(state.names, person, name),
-    accepted: accept(state, person, listOf(entry.data, 'powers').flatMap(asPower)),
+    accepted: accept(state, person, listOf(entry.data, 'powers').filter(wantsSignature)),
     scripted: state.entries === 0 ? entry.data['scripted'] === true : state.scripted,
   });
 };
@@ -65,7 +58,7 @@ const evolveBuildFile: Evolver = (state, entry, library) => {
   const signers = [entry.by, ...entry.also];
   const accepted = signers.reduce((so, person) => {
     const powers = file.value.people.find((line) => line.person === person)?.powers ?? [];
-    return accept({ ...state, accepted: so }, person, powers.flatMap(asPower));
+    return accept({ ...state, accepted: so }, person, powers.filter(wantsSignature));
   }, state.accepted);
   return good({ ...state, file: file.value, fileSha256: sha256, accepted });
 };

@@ -1,6 +1,6 @@
 import { wrong, type Fault } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
-import type { Power } from '../job/around.ts';
+import { allPowers, type Power } from '../job/around.ts';
 import { shown } from '../procedure/message.ts';
 import { entryOf, kindOf, type MapNode, type TextNode, type Tree } from '../procedure/tree.ts';
 import { readYaml } from '../procedure/yaml.ts';
@@ -71,8 +71,6 @@ export interface BeforeLine {
 }
 
 export const emptyFile: BuildFile = { aircraft: {}, gates: [], people: [], tools: [], stock: [], beforeDryfit: [] };
-
-const powers: readonly Power[] = ['builder', 'helper', 'witness', 'adviser', 'inspector', 'designer'];
 
 interface Reading {
   readonly file: string;
@@ -168,7 +166,7 @@ const personLine = (reading: Reading, tree: Tree): readonly PersonLine[] => {
     say(reading, map, 'person-id', `${shown(person)} is no person's id`, 'use a to z, 0 to 9 and -');
   const given: Power[] = [];
   for (const node of listUnder(reading, map, 'powers')) {
-    const power = node.kind === 'text' ? powers.find((one) => one === node.text) : undefined;
+    const power = node.kind === 'text' ? allPowers.find((one) => one === node.text) : undefined;
     if (power) given.push(power);
     else if (node.kind !== 'hole')
       say(
@@ -176,7 +174,7 @@ const personLine = (reading: Reading, tree: Tree): readonly PersonLine[] => {
         node,
         'power-unknown',
         `${node.kind === 'text' ? shown(node.text) : kindOf(node)} is no power`,
-        `powers: ${powers.join(', ')}`,
+        `powers: ${allPowers.join(', ')}`,
       );
   }
   const name = textUnder(reading, map, 'name')?.text;

@@ -1,10 +1,11 @@
-import { bad, good, refusalNamed, usage, type Fault, type Outcome } from '../fault/fault.ts';
-import type { Power } from '../job/around.ts';
+import { bad, good, refusalNamed, usage, type Outcome } from '../fault/fault.ts';
+import { signingPowers, type Power } from '../job/around.ts';
 import type { Data } from '../job/entry.ts';
 import { canonicalJson, isJsonObject, parseCanonicalLine, type Json, type JsonObject } from '../proof/canonical.ts';
 import { isFingerprint, readKeyLine, type PublicKey } from '../proof/keys.ts';
 import { isPerson } from '../proof/line-shape.ts';
 import { namespaces, verifySshsig } from '../proof/sshsig.ts';
+import { carriedFault, type CarriedKind } from './carried.ts';
 import type { BuildState } from './state.ts';
 
 /*
@@ -33,8 +34,6 @@ export const invitationText = (invitation: Invitation): string => `${canonicalJs
 export const dataOf = ({ v: _v, build: _build, ...data }: Invitation): JsonObject => data as unknown as JsonObject;
 
 type Rule = (value: Json) => boolean;
-/** Helpers and advisers are named, and sign nothing. */
-const signingPowers: readonly Power[] = ['builder', 'witness', 'inspector', 'designer'];
 const isText: Rule = (value) => typeof value === 'string' && value !== '' && value.length <= 200;
 const fields: Readonly<Record<string, Rule>> = {
   v: (value) => value === 1,
@@ -60,16 +59,8 @@ const unreadable = bad(
   ),
 );
 
-const refused = (name: string, what: string, todo: string): Outcome<never> =>
-  bad(refusalNamed(`invitation-${name}`, what, todo));
-
-const signatureFault = ({ code, what, todo }: Fault, person: string): Outcome<never> => {
-  if (code === 'signature-namespace')
-    return refused('namespace', `the invitation is ${what}`, `sign it with: ssh-keygen -Y sign -n ${namespaces.entry}`);
-  if (code === 'signature-key')
-    return refused('key', `the invitation is ${what}`, `${person} signs it with the key that stands in it`);
-  return refused('signature', `the signature of the invitation is not good: ${what}`, todo);
-};
+/** How an invitation is carried. */
+export const asInvitation: CarriedKind = { what: 'invitation', namespace: namespaces.entry };
 
 export interface SignedInvitation {
   readonly invitation: Invitation;
@@ -87,9 +78,17 @@ export const readSigned = (state: BuildState, text: string, signature: string): 
   const key = readKeyLine(invitation.key);
   if (!key.ok || key.value.text !== invitation.key) return unreadable;
   if (invitation.build !== state.build)
-    return refused('build', 'the invitation is into another build', 'have one made and signed for this build');
-  const verified = verifySshsig(signature, text, namespaces.entry, [key.value]);
-  return verified.ok ? good({ invitation, key: key.value }) : signatureFault(verified.fault, invitation.person);
+    return bad(
+      refusalNamed(
+        'invitation-build',
+        'the invitation is into another build',
+        'have one made and signed for this build',
+      ),
+    );
+  const verified = verifySshsig(signature, text, asInvitation.namespace, [key.value]);
+  return verified.ok
+    ? good({ invitation, key: key.value })
+    : bad(carriedFault(asInvitation, verified.fault, `${invitation.person} signs it with the key that stands in it`));
 };
 
 /** What the entry that brings it holds: what was signed for, and the proof. */

@@ -1,12 +1,10 @@
 import { own } from '../fault/own.ts';
-import type { Entry } from '../job/entry.ts';
+import { textOf, type Entry } from '../job/entry.ts';
 import type { JournalLine } from '../proof/line.ts';
 import type { BuildState, KnownKey } from './state.ts';
 
 /*
- * Whose key is whose, and who may say so. The first key of a build introduces itself; a later one is signed by itself and by somebody who is
- * known. A lost key is replaced with the old key, with a recovery key that its person made for that day, or with the word of another
- * inspector (for somebody who neither inspects nor accepts, of anybody known). Where nobody can vouch, it is a new person, marked.
+ * Whose key is whose, and which are in force. Who may say so stands in `introductions.ts`.
  */
 
 /** What of a line says who signed it, and what it introduces. */
@@ -86,10 +84,7 @@ const ended = (keys: readonly KnownKey[], fingerprint: string | undefined, entry
   );
 
 /** Whose key an entry brings. */
-const personOf = (entry: Entry): string => {
-  const { person } = entry.data;
-  return typeof person === 'string' ? person : entry.by;
-};
+const personOf = (entry: Entry): string => textOf(entry.data, 'person') ?? entry.by;
 
 /** The keys without the one that this entry brought while it was in doubt. */
 const undoubted = (keys: readonly KnownKey[], entry: Entry): readonly KnownKey[] =>
@@ -97,15 +92,11 @@ const undoubted = (keys: readonly KnownKey[], entry: Entry): readonly KnownKey[]
 
 /** The keys after a `key` entry: a key that replaces another ends it, and a recovery key that was used is spent. */
 export const withKey = (state: BuildState, entry: Entry, known: KnownKey): BuildState => {
-  const data = (name: string): string | undefined => {
-    const value = entry.data[name];
-    return typeof value === 'string' ? value : undefined;
-  };
   const person = personOf(entry);
-  const keys = ended(undoubted(keysOf(state, person), entry), data('replaces'), entry.id);
+  const keys = ended(undoubted(keysOf(state, person), entry), textOf(entry.data, 'replaces'), entry.id);
   const isNew = !keys.some((one) => one.fingerprint === known.fingerprint);
-  const recovery = data('recovery');
-  const follows = data('follows');
+  const recovery = textOf(entry.data, 'recovery');
+  const follows = textOf(entry.data, 'follows');
   return {
     ...state,
     keys: { ...state.keys, [person]: isNew ? [...keys, known] : keys },

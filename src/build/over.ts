@@ -6,7 +6,7 @@ import type { JobState, Logged, Stamp } from '../job/state.ts';
 import { stepStateOf } from '../job/where.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
-import { oncePer } from './once.ts';
+import { oncePer } from '../fault/once.ts';
 import { jobsOf, type BuildState } from './state.ts';
 import { own } from '../fault/own.ts';
 
@@ -29,7 +29,8 @@ export interface BuiltOver {
   readonly of: Pick<Ground, 'job' | 'step'>;
 }
 
-const shared = (some: readonly string[], others: readonly string[]): string | undefined =>
+/** The first name that stands in both lists. */
+export const shared = (some: readonly string[], others: readonly string[]): string | undefined =>
   some.find((one) => others.includes(one));
 
 const nameOf = ({ job, step }: Pick<Ground, 'job' | 'step'>, seenFrom: JobState): string =>

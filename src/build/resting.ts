@@ -2,7 +2,7 @@ import type { RestingOn } from '../job/around.ts';
 import type { Contradiction } from '../job/contradiction.ts';
 import type { JobState } from '../job/state.ts';
 import type { Step } from '../procedure/model.ts';
-import { startedAfter, whyOver } from './over.ts';
+import { shared, startedAfter, whyOver } from './over.ts';
 import { jobOf, openContradictions, type BuildState } from './state.ts';
 
 /** The steps of a job that a contradiction shakes: the one that it is about and all after it; all of them where it is about none. */
@@ -11,12 +11,9 @@ const shaken = (job: JobState, { step }: Contradiction): readonly Step[] => {
   return job.plan.steps.slice(Math.max(0, from));
 };
 
-const common = (some: readonly string[], others: readonly string[]): string | undefined =>
-  some.find((one) => others.includes(one));
-
 /** A step that must get at an area rests on whatever closed it or laid it open; one whose twin is on another side, on the value there. */
 const whyBeside = (step: Step, job: JobState, below: JobState, ground: Step): string | undefined => {
-  const area = common(step.reaches, [...ground.covers, ...ground.uncovers]);
+  const area = shared(step.reaches, [...ground.covers, ...ground.uncovers]);
   if (area !== undefined) return `must reach ${area}, which ${ground.step} of ${below.id} covers or uncovers`;
   const twin = step.readings.find((reading) => 'twin' in reading && reading.twin !== undefined)?.reading;
   const isTwin = twin !== undefined && ground.step === step.step && below.procedure === job.procedure;

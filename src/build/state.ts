@@ -134,3 +134,13 @@ export const openContradictions = (state: BuildState, job?: string): readonly Co
 /** Jobs by their start. */
 export const jobsOf = (state: BuildState): readonly JobState[] =>
   state.jobOrder.flatMap((id) => jobOf(state, id) ?? []);
+
+/** A table with one value more, or another in its place. */
+export const withValue = <T>(
+  record: Readonly<Record<string, T>>,
+  key: string,
+  value: T,
+): Readonly<Record<string, T>> => ({
+  ...record,
+  [key]: value,
+});

@@ -11,18 +11,12 @@ import type { Scale } from '../quantity/ticks.ts';
 import { parseInstant, parseOffset, printInstant, printOffset, type Instant } from '../quantity/time.ts';
 import { clockTroubleAt } from './clock.ts';
 import type { Library } from './library.ts';
-import { once } from './once.ts';
-import { jobOf, type BuildState } from './state.ts';
+import { jobOf, withValue, type BuildState } from './state.ts';
 
 /*
  * Temperatures of places: typed one by one, or imported from a logger's file. They belong to the build, whatever job they are
  * sent from.
  */
-
-const withValue = <T>(record: Readonly<Record<string, T>>, key: string, value: T): Readonly<Record<string, T>> => ({
-  ...record,
-  [key]: value,
-});
 
 /** Marks stay in order of time; at one instant in the order of entry. */
 const withMark = (state: BuildState, place: string, mark: TemperatureMark): BuildState => {
@@ -151,18 +145,18 @@ export const evolveTemperatures = (state: BuildState, entry: Entry, library: Lib
   if (!log.ok) return log;
   if (!at.ok) return at;
   const offset = offsetOf(entry.data, at.value);
-  const rows = once(() => rowsAt(log.value, offset.ok ? offset.value : 0));
-  const [first, last] = spanOf(rows());
+  const rows = rowsAt(log.value, offset.ok ? offset.value : 0);
+  const [first, last] = spanOf(rows);
   const place = textOf(entry.data, 'place') ?? '';
   const mark: LogMark = {
     entry: entry.id,
     n: Object.values(state.logs).flat().length + 1,
     file: textOf(entry.data, 'file') ?? '',
     sha256: textOf(entry.data, 'file-sha256') ?? '',
-    count: rows().ms.length,
+    count: rows.ms.length,
     first,
     last,
-    rows,
+    rows: () => rows,
   };
   return good({ ...state, logs: withValue(state.logs, place, [...(own(state.logs, place) ?? []), mark]) });
 };

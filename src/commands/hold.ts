@@ -1,18 +1,15 @@
-import { bad, good, refusalNamed, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import type { JobState } from '../job/state.ts';
 import { currentStep } from '../job/where.ts';
-import { readText } from '../store/read-file.ts';
 import { powersOf } from '../build/state.ts';
-import { answerKinds, answerText, checkAnswer, isAnswerKind, type AnswerKind } from '../workshop/answers.ts';
+import { asAnswer, answerKinds, answerText, checkAnswer, isAnswerKind, type AnswerKind } from '../workshop/answers.ts';
 import { findJob } from '../workshop/find-job.ts';
+import { readCarried } from './carried.ts';
 import { printDone } from './do.ts';
 import { failed } from './fail.ts';
-import { fromHere } from './folders.ts';
 import { submit, whoEnters, withState, type Opened } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
-
-const largestAnswer = 1024 * 1024;
 
 /** The hold that is meant: the step that is named, or the open one. */
 const stepOf = (call: Call, job: JobState): Outcome<string> => {
@@ -79,28 +76,13 @@ const makeAnswer = (call: Call, opened: Opened, job: JobState): Outcome<string> 
   });
 };
 
-const readBeside = (opened: Opened, path: string, typed: string): Outcome<string> => {
-  const text = readText(opened.place.disk, path, { where: typed, limit: largestAnswer, links: 'follow' });
-  return text.ok ? text : bad({ ...text.fault, kind: 'usage' });
-};
-
-const unsigned = (typed: string): Fault =>
-  refusalNamed(
-    'answer-unsigned',
-    `the answer is not signed: there is no ${typed}.sig beside it`,
-    `sign it: ssh-keygen -Y sign -n dryfit-hold -f KEY ${typed}`,
-  );
-
 /** Takes a signed answer in: every misfit is refused by its own name, then the rules decide as for a look in person. */
 const takeAnswer = async (call: Call, opened: Opened, job: JobState, typed: string): Promise<number> => {
-  const path = fromHere(call.world.env, typed);
-  const text = readBeside(opened, path, typed);
-  if (!text.ok) return failed(call, text.fault);
-  const signature = readBeside(opened, `${path}.sig`, `${typed}.sig`);
-  if (!signature.ok) return failed(call, signature.fault.code === 'file-missing' ? unsigned(typed) : signature.fault);
+  const carried = readCarried(call, opened, typed, asAnswer);
+  if (!carried.ok) return failed(call, carried.fault);
   const { workshop } = opened;
   const step = call.text('step');
-  const read = checkAnswer(text.value, signature.value, {
+  const read = checkAnswer(carried.value.text, carried.value.signature, {
     state: workshop.state(),
     job,
     read: workshop.desk.read,

@@ -4,12 +4,11 @@ import type { Power } from '../job/around.ts';
 import type { Signer } from '../signing/signer.ts';
 import { changePassphrase, keyLiesHere } from '../workshop/keys/own-keys.ts';
 import { introduce, keepRecovery } from '../workshop/keys/people.ts';
-import type { Newcomer } from '../workshop/keys/key-lines.ts';
 import { askSecret } from './ask.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import { signing, whoEnters, type Opened } from './open.ts';
-import { keyFromFile, newPassphrase } from './secrets.ts';
+import { keyFromFile, newPassphrase, withKey } from './secrets.ts';
 import type { Call } from './spec.ts';
 import { own } from '../fault/own.ts';
 
@@ -19,15 +18,6 @@ export const told = (call: Call, person: string, fingerprint: string, powers: re
   else if (powers.length === 0) call.print.lines(`${person} signs with ${fingerprint}`);
   else call.print.lines(`${person} has signed for: ${powers.join(', ')}`);
   return 0;
-};
-
-/** The key that is to come: one of their own, or a new one here, which has a passphrase where it is another person's. */
-const nextKey = async (call: Call, opened: Opened, person: string, isOwn: boolean): Promise<Outcome<Newcomer>> => {
-  const brought = await keyFromFile(call, opened, person, call.text('new'));
-  if (!brought.ok) return brought;
-  if (brought.value) return good({ person, brought: brought.value, stays: isOwn });
-  const passphrase = isOwn && !call.flag('passphrase') ? good('') : await newPassphrase(call, person);
-  return passphrase.ok ? good({ person, passphrase: passphrase.value }) : passphrase;
 };
 
 /** Who signs for the new key of a person: their recovery key, or whoever enters it. */
@@ -72,7 +62,7 @@ export const replace = async (call: Call, opened: Opened, person: string | undef
   const vouched = await voucher(call, opened, person);
   if (!vouched.ok) return failed(call, vouched.fault);
   const { by, recovery } = vouched.value;
-  const next = await nextKey(call, opened, person, isOwn(opened, person));
+  const next = await withKey(call, opened, { person }, call.text('new'), isOwn(opened, person));
   if (!next.ok) return failed(call, next.fault);
   const spends = recovery === undefined ? {} : { recovery: recovery.fingerprint };
   const done = await signing(call, opened, (signerOf) => {

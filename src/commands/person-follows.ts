@@ -1,13 +1,13 @@
+import { wantsSignature } from '../job/around.ts';
 import { keysOf } from '../build/keys.ts';
 import { nameOf, type BuildState } from '../build/state.ts';
-import { good, usage, type Outcome } from '../fault/fault.ts';
+import { usage, type Outcome } from '../fault/fault.ts';
 import type { PersonLine } from '../build/file.ts';
 import type { Signer } from '../signing/signer.ts';
 import { introduce, introduceAlone, listPerson } from '../workshop/keys/people.ts';
-import type { Newcomer } from '../workshop/keys/key-lines.ts';
 import { failed } from './fail.ts';
 import { signing, type Opened } from './open.ts';
-import { keyFromFile, newPassphrase } from './secrets.ts';
+import { withKey } from './secrets.ts';
 import type { Call } from './spec.ts';
 
 /** What build.yaml is to say of them: what it says of whom they follow. */
@@ -15,14 +15,6 @@ const lineFor = (call: Call, state: BuildState, person: string, followed: string
   const name = call.text('name') ?? nameOf(state, followed);
   const before = state.file.people.find((line) => line.person === followed);
   return { person, powers: before?.powers ?? [], ...(name === undefined ? {} : { name }) };
-};
-
-const keyFor = async (call: Call, opened: Opened, newcomer: Newcomer, isAlone: boolean): Promise<Outcome<Newcomer>> => {
-  const brought = await keyFromFile(call, opened, newcomer.person, call.text('key'));
-  if (!brought.ok) return brought;
-  if (brought.value) return good({ ...newcomer, brought: brought.value, stays: isAlone });
-  const passphrase = isAlone && !call.flag('passphrase') ? good('') : await newPassphrase(call, newcomer.person);
-  return passphrase.ok ? good({ ...newcomer, passphrase: passphrase.value }) : passphrase;
 };
 
 /**
@@ -37,10 +29,10 @@ export const addFollower = async (call: Call, opened: Opened, person: string, fo
   if (keysOf(state, person).length > 0)
     return failed(call, usage('person-known', `${person} has a key here already`, 'choose a new id'));
   const line = lineFor(call, state, person, followed);
-  const accepts = line.powers.filter((power) => power === 'inspector' || power === 'designer');
+  const accepts = line.powers.filter(wantsSignature);
   const by = call.text('as');
   const named = { person, follows: followed, accepts, ...(line.name === undefined ? {} : { name: line.name }) };
-  const newcomer = await keyFor(call, opened, named, by === undefined);
+  const newcomer = await withKey(call, opened, named, call.text('key'), by === undefined);
   if (!newcomer.ok) return failed(call, newcomer.fault);
   const done = await signing(call, opened, (signerOf): Outcome<Signer> => {
     if (by === undefined) return introduceAlone(workshop, newcomer.value, line);

@@ -1,20 +1,18 @@
-import { carriedData, invitationText, readSigned, type Invitation } from '../build/invitation.ts';
+import { asInvitation, carriedData, invitationText, readSigned, type Invitation } from '../build/invitation.ts';
 import { keysOf } from '../build/keys.ts';
 import { nameOf, powersOwed } from '../build/state.ts';
-import { bad, good, refusalNamed, usage, type Outcome } from '../fault/fault.ts';
-import type { Power } from '../job/around.ts';
+import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { signingPowers, type Power } from '../job/around.ts';
 import type { PublicKey } from '../proof/keys.ts';
-import { readText } from '../store/read-file.ts';
 import { enterCarried } from '../workshop/keys/key-lines.ts';
 import { findKey } from '../workshop/keys/open-key.ts';
 import { listPerson } from '../workshop/keys/people.ts';
 import { readKeyFileAt } from '../store/key-files.ts';
+import { readCarried } from './carried.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import { signing, whoEnters, type Opened } from './open.ts';
 import type { Call } from './spec.ts';
-
-const largest = 64 * 1024;
 
 /** The public key out of the `.pub` file that the person has sent. */
 const publicKeyOf = (call: Call, opened: Opened): Outcome<PublicKey> => {
@@ -38,7 +36,7 @@ const invitationFor = (call: Call, opened: Opened, person: string, powers: reado
   const replaced = keysOf(state, person).findLast(({ ended }) => ended === undefined);
   if (replaced === undefined && powers.length === 0)
     return bad(usage('power-missing', 'no power is given', 'say which: --power POWER'));
-  const named = powers.find((power) => power === 'helper' || power === 'adviser');
+  const named = powers.find((power) => !signingPowers.includes(power));
   if (named !== undefined)
     return bad(usage('power-unknown', `a ${named} is named and signs nothing`, 'enter them with dryfit person add'));
   const asked = replaced === undefined ? powers : powersOwed(state, person);
@@ -65,25 +63,13 @@ export const invite = (call: Call, opened: Opened, person: string, powers: reado
   return 0;
 };
 
-const readBeside = (call: Call, opened: Opened, typed: string): Outcome<string> => {
-  const path = fromHere(call.world.env, typed);
-  const text = readText(opened.place.disk, path, { where: typed, limit: largest, links: 'follow' });
-  return text.ok ? text : bad({ ...text.fault, kind: 'usage' });
-};
-
 /** Takes a signed invitation in: every misfit is refused by its own name, then the rules for keys decide. */
 export const addSigned = async (call: Call, opened: Opened, typed: string): Promise<number> => {
   const { workshop } = opened;
-  const text = readBeside(call, opened, typed);
-  if (!text.ok) return failed(call, text.fault);
-  const signature = readBeside(call, opened, `${typed}.sig`);
-  const unsigned = refusalNamed(
-    'invitation-unsigned',
-    `the invitation is not signed: there is no ${typed}.sig beside it`,
-    `they sign it: ssh-keygen -Y sign -n dryfit-entry -f KEY ${typed}`,
-  );
-  if (!signature.ok) return failed(call, signature.fault.code === 'file-missing' ? unsigned : signature.fault);
-  const signed = readSigned(workshop.state(), text.value, signature.value);
+  const carried = readCarried(call, opened, typed, asInvitation);
+  if (!carried.ok) return failed(call, carried.fault);
+  const { text, signature } = carried.value;
+  const signed = readSigned(workshop.state(), text, signature);
   if (!signed.ok) return failed(call, signed.fault);
   const { invitation, key } = signed.value;
   const by = whoEnters(opened);
@@ -93,7 +79,7 @@ export const addSigned = async (call: Call, opened: Opened, typed: string): Prom
   const done = await signing(call, opened, (signerOf) => {
     const signer = signerOf(by.value);
     if (!signer.ok) return signer;
-    const data = carriedData(invitation, text.value, signature.value);
+    const data = carriedData(invitation, text, signature);
     const entered = enterCarried(workshop, data, { by: by.value, signer: signer.value });
     if (!entered.ok) return entered;
     const listed = listPerson(workshop, line, by.value, signerOf);

@@ -1,7 +1,7 @@
 import { keysOf } from '../build/keys.ts';
 import { nameOf, peopleOf, powersOf, powersOwed, type Followed } from '../build/state.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
-import type { Power } from '../job/around.ts';
+import { allPowers, signingPowers, wantsSignature, type Power } from '../job/around.ts';
 import { isPerson } from '../proof/line-shape.ts';
 import type { Signer } from '../signing/signer.ts';
 import { beginBuild, introduce, listPerson } from '../workshop/keys/people.ts';
@@ -10,19 +10,16 @@ import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type Opened } from './open.ts';
 import { addFollower } from './person-follows.ts';
 import { addSigned, invite } from './person-invite.ts';
-import { keyFromFile, newPassphrase } from './secrets.ts';
+import { withKey } from './secrets.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
 
-const powers: readonly Power[] = ['builder', 'helper', 'witness', 'adviser', 'inspector', 'designer'];
-const named: readonly Power[] = ['helper', 'adviser'];
-
 const powersAsked = (call: Call): Outcome<readonly Power[]> => {
   const asked = call.texts('power').flatMap((text) => text.split(','));
-  const odd = asked.find((text) => !powers.some((power) => power === text));
+  const odd = asked.find((text) => !allPowers.some((power) => power === text));
   if (odd !== undefined)
-    return bad(usage('power-unknown', `there is no power '${odd}'`, `powers: ${powers.join(', ')}`));
-  return good(powers.filter((power) => asked.includes(power)));
+    return bad(usage('power-unknown', `there is no power '${odd}'`, `powers: ${allPowers.join(', ')}`));
+  return good(allPowers.filter((power) => asked.includes(power)));
 };
 
 const followsText = (follows: Followed | undefined): string => {
@@ -69,25 +66,10 @@ const newcomerOf = (call: Call, person: string): Newcomer => {
 
 /** The first person introduces themself; whether their own key has a passphrase is theirs to say. */
 const addFirst = async (call: Call, opened: Opened, person: string): Promise<number> => {
-  const brought = await keyFromFile(call, opened, person, call.text('key'));
-  if (!brought.ok) return failed(call, brought.fault);
-  const passphrase = call.flag('passphrase') ? await newPassphrase(call, person) : good('');
-  if (!passphrase.ok) return failed(call, passphrase.fault);
-  const signer = beginBuild(opened.workshop, {
-    ...newcomerOf(call, person),
-    passphrase: passphrase.value,
-    ...(brought.value === undefined ? {} : { brought: brought.value, stays: true }),
-  });
+  const newcomer = await withKey(call, opened, newcomerOf(call, person), call.text('key'), true);
+  if (!newcomer.ok) return failed(call, newcomer.fault);
+  const signer = beginBuild(opened.workshop, newcomer.value);
   return signer.ok ? added(call, person, signer.value.fingerprint) : failed(call, signer.fault);
-};
-
-/** Another person's key: theirs by `--key FILE`, or a new one here, which always has a passphrase. */
-const withKey = async (call: Call, opened: Opened, newcomer: Newcomer): Promise<Outcome<Newcomer>> => {
-  const brought = await keyFromFile(call, opened, newcomer.person, call.text('key'));
-  if (!brought.ok) return brought;
-  if (brought.value) return good({ ...newcomer, brought: brought.value });
-  const passphrase = await newPassphrase(call, newcomer.person);
-  return passphrase.ok ? good({ ...newcomer, passphrase: passphrase.value }) : passphrase;
 };
 
 const addLater = async (call: Call, opened: Opened, person: string): Promise<number> => {
@@ -95,14 +77,16 @@ const addLater = async (call: Call, opened: Opened, person: string): Promise<num
   const asked = powersAsked(call);
   if (!asked.ok) return failed(call, asked.fault);
   if (asked.value.length === 0)
-    return failed(call, usage('power-missing', 'no power is given', `say which: --power ${powers.join('|')}`));
+    return failed(call, usage('power-missing', 'no power is given', `say which: --power ${allPowers.join('|')}`));
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);
-  const accepts = asked.value.filter((power) => power === 'inspector' || power === 'designer');
-  const signs = asked.value.some((power) => !named.includes(power));
+  const accepts = asked.value.filter(wantsSignature);
+  const signs = asked.value.some((power) => signingPowers.includes(power));
   if (signs && keysOf(workshop.state(), person).length > 0)
     return failed(call, usage('person-known', `${person} has a key here already`, 'see: dryfit key'));
-  const newcomer = signs ? await withKey(call, opened, { ...newcomerOf(call, person), accepts }) : good(undefined);
+  const newcomer = signs
+    ? await withKey(call, opened, { ...newcomerOf(call, person), accepts }, call.text('key'), false)
+    : good(undefined);
   if (!newcomer.ok) return failed(call, newcomer.fault);
   const name = call.text('name');
   const line = { person, powers: asked.value, ...(name === undefined ? {} : { name }) };
@@ -151,7 +135,7 @@ export const person: CommandSpec = {
       type: 'string',
       value: 'POWER',
       multiple: true,
-      about: `one of ${powers.join(', ')}; may stand several times`,
+      about: `one of ${allPowers.join(', ')}; may stand several times`,
     },
     passphrase: { type: 'boolean', about: 'a person wants a passphrase for their own key' },
     signed: { type: 'string', value: 'FILE', about: 'an invitation that its person signed; FILE.sig beside it' },

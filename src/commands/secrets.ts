@@ -2,6 +2,7 @@ import { holderOf } from '../build/keys.ts';
 import { bad, good, usage, type Outcome } from '../fault/fault.ts';
 import { readKeyFileAt } from '../store/key-files.ts';
 import { findKey, fingerprintOf, openKey } from '../workshop/keys/open-key.ts';
+import type { Newcomer } from '../workshop/keys/key-lines.ts';
 import type { BroughtKey } from '../workshop/keys/own-keys.ts';
 import { askSecret } from './ask.ts';
 import { fromHere } from './folders.ts';
@@ -45,4 +46,23 @@ export const keyFromFile = async (
   if (!passphrase.ok) return passphrase;
   const signer = openKey(place, key.value, person, passphrase.value);
   return signer.ok ? good({ signer: signer.value, key: key.value, path }) : signer;
+};
+
+/**
+ * A person with the key that is to be theirs: one that they bring in a file, or a new one here.
+ * @param isOwn it is this machine's own person: where their key lies is remembered, and whether it has a passphrase is theirs to say. Anybody
+ * else's new key here always has one.
+ */
+export const withKey = async (
+  call: Call,
+  opened: Opened,
+  newcomer: Newcomer,
+  file: string | undefined,
+  isOwn: boolean,
+): Promise<Outcome<Newcomer>> => {
+  const brought = await keyFromFile(call, opened, newcomer.person, file);
+  if (!brought.ok) return brought;
+  if (brought.value) return good({ ...newcomer, brought: brought.value, ...(isOwn ? { stays: true } : {}) });
+  const passphrase = isOwn && !call.flag('passphrase') ? good('') : await newPassphrase(call, newcomer.person);
+  return passphrase.ok ? good({ ...newcomer, passphrase: passphrase.value }) : passphrase;
 };

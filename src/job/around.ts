@@ -6,6 +6,15 @@ import type { JobState, LooseItem } from './state.ts';
 
 export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' | 'designer';
 
+export const allPowers: readonly Power[] = ['builder', 'helper', 'witness', 'adviser', 'inspector', 'designer'];
+
+/** Helpers and advisers are named; these sign, and have keys. */
+export const signingPowers: readonly Power[] = ['builder', 'witness', 'inspector', 'designer'];
+
+/** A power that build.yaml gives, and that is in force once its person has signed for it. */
+export const wantsSignature = (power: string): power is 'inspector' | 'designer' =>
+  power === 'inspector' || power === 'designer';
+
 export interface PersonNow {
   readonly person: string;
   readonly name?: string;

@@ -1,3 +1,4 @@
+import { oncePer } from '../fault/once.ts';
 import type { Cure, CureStage } from '../procedure/model.ts';
 import { ticksOver } from '../quantity/ticks.ts';
 import { toBase } from '../quantity/quantity.ts';
@@ -16,20 +17,14 @@ export interface Limits {
   readonly steps: Float64Array;
 }
 
-const known = new WeakMap<Cure, Limits>();
-
-export const limitsOf = (cure: Cure): Limits => {
-  const before = known.get(cure);
-  if (before) return before;
+export const limitsOf = oncePer((cure: Cure): Limits => {
   const points = cure.stages.flatMap((stage) => stage.points.map((point) => ticksOver(toBase(point.at))));
-  const limits = {
+  return {
     floor: ticksOver(toBase(cure.floor)),
     longest: cure.readingEvery?.ms ?? Infinity,
     steps: Float64Array.from(new Set(points)).sort(),
   };
-  known.set(cure, limits);
-  return limits;
-};
+});
 
 /** The temperature at which the interval before a row counts: its `lowest`, else the colder of its two ends. */
 const coldBefore = ({ ticks, lowest }: Column, row: number): number => {

@@ -1,3 +1,4 @@
+import { once } from '../fault/once.ts';
 import type { Cure } from '../procedure/model.ts';
 import { isTyped, type Column } from './column.ts';
 import { countBands, eachInterval, limitsOf, type Bands, type Limits, type WhyNot } from './cure-count.ts';
@@ -76,11 +77,6 @@ export interface Counted extends Look {
   readonly cells: (end: number, count: number) => Cells;
 }
 
-const lazily = <T>(make: () => T): (() => T) => {
-  let made: { readonly value: T } | undefined;
-  return () => (made ??= { value: make() }).value;
-};
-
 /** Drawn again once a minute: nobody sees a finer step in the width of a screen. */
 const minute = 60_000;
 
@@ -89,9 +85,9 @@ const counting = (column: Column, limits: Limits, begun: number, at: number): Co
   let drawn: { readonly end: number; readonly count: number; readonly cells: Cells } | undefined;
   return {
     ...look,
-    bands: lazily(() => countBands(column, limits, begun, at)),
-    byCold: lazily(() => colds(look)),
-    stretches: lazily(() => stretchesOf(look)),
+    bands: once(() => countBands(column, limits, begun, at)),
+    byCold: once(() => colds(look)),
+    stretches: once(() => stretchesOf(look)),
     cells: (until, count) => {
       const end = Math.ceil(until / minute) * minute;
       if (drawn?.end !== end || drawn.count !== count) drawn = { end, count, cells: cellsOf(look, end, count) };

@@ -1,4 +1,5 @@
 import type Fraction from 'fraction.js';
+import { oncePer } from '../fault/once.ts';
 import { parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
 import { decimalText } from '../quantity/rational.ts';
 import { degreesOf, kelvinOf, type Scale } from '../quantity/ticks.ts';
@@ -51,15 +52,12 @@ const warmthOf = (mark: TemperatureMark): Warmth | undefined => {
   };
 };
 
-const typed = new WeakMap<readonly TemperatureMark[], readonly Warmth[]>();
+const warmthsOf = oncePer((marks: readonly TemperatureMark[]): readonly Warmth[] =>
+  marks.flatMap((mark) => warmthOf(mark) ?? []),
+);
 
 /** What was typed for a place, each mark by itself, by time. */
-export const typedAt = (around: Around, place: string): readonly Warmth[] => {
-  const marks = around.temperatures(place);
-  const known = typed.get(marks) ?? marks.flatMap((mark) => warmthOf(mark) ?? []);
-  typed.set(marks, known);
-  return known;
-};
+export const typedAt = (around: Around, place: string): readonly Warmth[] => warmthsOf(around.temperatures(place));
 
 /** The imports that count. */
 export const logsAt = (around: Around, place: string): readonly LogMark[] =>

@@ -1,3 +1,4 @@
+import { carriedFault, type CarriedKind } from '../build/carried.ts';
 import { keysOf } from '../build/keys.ts';
 import type { BuildState } from '../build/state.ts';
 import { bad, good, refusalNamed, usage, type Fault, type Outcome } from '../fault/fault.ts';
@@ -162,21 +163,8 @@ const placeFault = (state: BuildState, job: JobState, answer: Answer): Fault | u
   return undefined;
 };
 
-const signatureFault = (fault: Fault, person: string): Fault => {
-  if (fault.code === 'signature-namespace')
-    return refusalNamed(
-      'answer-namespace',
-      `the answer is ${fault.what}`,
-      `sign it with: ssh-keygen -Y sign -n ${namespaces.hold}`,
-    );
-  if (fault.code === 'signature-key')
-    return refusalNamed(
-      'answer-key',
-      `the answer is ${fault.what}`,
-      `${person} signs with the key that the build knows`,
-    );
-  return refusalNamed('answer-signature', `the signature of the answer is not good: ${fault.what}`, fault.todo);
-};
+/** How an answer is carried. */
+export const asAnswer: CarriedKind = { what: 'answer', namespace: namespaces.hold };
 
 export interface ReadAnswer {
   readonly answer: Answer;
@@ -186,8 +174,9 @@ export interface ReadAnswer {
 /** Who signed, by the build's own keys: one that has ended signs nothing more, unless its end was not known. */
 const signedBy = (answer: Answer, text: string, signature: string, against: Against): Fault | undefined => {
   const { state, read } = against;
-  const signer = signerOf(signature, text, namespaces.hold, signersOf(state, read));
-  if (!signer.ok) return signatureFault(signer.fault, answer.person);
+  const signer = signerOf(signature, text, asAnswer.namespace, signersOf(state, read));
+  if (!signer.ok)
+    return carriedFault(asAnswer, signer.fault, `${answer.person} signs with the key that the build knows`);
   const { person, key } = signer.value;
   if (person !== answer.person)
     return refusalNamed(

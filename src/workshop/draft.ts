@@ -1,3 +1,4 @@
+import { wantsSignature } from '../job/around.ts';
 import { readBuildFile, type BuildFile } from '../build/file.ts';
 import { bad, good, type Fault, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
@@ -53,7 +54,7 @@ const newlyPowered = (desk: Desk, file: BuildFile): readonly string[] =>
   file.people
     .filter(({ person, powers }) => {
       const accepted = own(desk.state.accepted, person) ?? [];
-      return powers.some((power) => (power === 'inspector' || power === 'designer') && !accepted.includes(power));
+      return powers.some((power) => wantsSignature(power) && !accepted.includes(power));
     })
     .map(({ person }) => person);
 

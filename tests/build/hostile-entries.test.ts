@@ -14,7 +14,7 @@ import type { FieldKind } from '../../src/job/verb-spec.ts';
 import { isVerb, verbNames, verbSpec } from '../../src/job/verbs.ts';
 import { recordOf } from '../../src/record/record.ts';
 import { recordHtml, recordPlain } from '../../src/report/record-sheet.ts';
-import { bond } from '../job/fixtures.ts';
+import { bond, scale } from '../job/fixtures.ts';
 import { engineWith, procedureOf, type Engine } from '../support/engine.ts';
 
 /*
@@ -102,7 +102,7 @@ const entries = fc.array(
 
 /** Walked so far that there is something to harm. */
 const walked = (): Engine => {
-  const engine = engineWith([bond], { tools: [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }] });
+  const engine = engineWith([bond], { tools: scale });
   engine.says('start', 'bond').taken();
   engine.says('read', 'gap', { value: '0.1 mm' }).taken();
   engine.says('read', 'width', { value: '12.5 mm' }).taken();

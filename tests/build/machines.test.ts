@@ -8,10 +8,8 @@ import { statusOf } from '../../src/build/status.ts';
 import type { Data } from '../../src/job/entry.ts';
 import type { Verb } from '../../src/job/verbs.ts';
 import { stepStateOf } from '../../src/job/where.ts';
-import { bond, small } from '../job/fixtures.ts';
+import { bond, scale, small } from '../job/fixtures.ts';
 import { machinesOn, meet } from '../support/machines.ts';
-
-const tools = [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }];
 
 const plain = (name: string, steps: string, head = ''): string => small(steps, head).replaceAll('small', name);
 
@@ -96,17 +94,23 @@ describe('two machines that knew nothing of each other', () => {
   });
 });
 
+/** Two machines, on one of which the bond stands ready to be mixed. */
+const readyToMix = () => {
+  const { one, two } = machinesOn([bond], { tools: scale });
+  one.taken('start', 'bond');
+  one.taken('read', 'gap', { value: '0.1 mm' });
+  one.taken('read', 'width', { value: '12.5 mm' });
+  one.taken('use', 'scale', { tool: 'SC-1' });
+  one.taken('finish', 'measure');
+  one.taken('finish', 'dry-fit');
+  one.taken('lot', 'adhesive', { number: 'L-1', 'use-by': '2027-01-31' });
+  one.taken('temperature', '20 °C');
+  return { one, two };
+};
+
 describe('glue on one machine, thrown away on the other', () => {
   const mixed = () => {
-    const { one, two } = machinesOn([bond], { tools });
-    one.taken('start', 'bond');
-    one.taken('read', 'gap', { value: '0.1 mm' });
-    one.taken('read', 'width', { value: '12.5 mm' });
-    one.taken('use', 'scale', { tool: 'SC-1' });
-    one.taken('finish', 'measure');
-    one.taken('finish', 'dry-fit');
-    one.taken('lot', 'adhesive', { number: 'L-1', 'use-by': '2027-01-31' });
-    one.taken('temperature', '20 °C');
+    const { one, two } = readyToMix();
     one.taken('mix', 'mix', { weights: { resin: '100 g', hardener: '44 g' }, with: ['bo'], sample: 'S-1' });
     one.taken('finish', 'mix');
     meet(one, two);
@@ -126,15 +130,7 @@ describe('glue on one machine, thrown away on the other', () => {
   });
 
   it('two batches mixed at the same time have two numbers', () => {
-    const { one, two } = machinesOn([bond], { tools });
-    one.taken('start', 'bond');
-    one.taken('read', 'gap', { value: '0.1 mm' });
-    one.taken('read', 'width', { value: '12.5 mm' });
-    one.taken('use', 'scale', { tool: 'SC-1' });
-    one.taken('finish', 'measure');
-    one.taken('finish', 'dry-fit');
-    one.taken('lot', 'adhesive', { number: 'L-1', 'use-by': '2027-01-31' });
-    one.taken('temperature', '20 °C');
+    const { one, two } = readyToMix();
     meet(one, two);
     const cup = { weights: { resin: '100 g', hardener: '44 g' }, with: ['bo'] };
     one.taken('mix', 'mix', { ...cup, sample: 'S-1' });
@@ -336,7 +332,7 @@ describe('laws of several writers', () => {
     let contradictions = 0;
     fc.assert(
       fc.property(plays, (moves) => {
-        const { all, library } = machinesOn([bond, next], { tools });
+        const { all, library } = machinesOn([bond, next], { tools: scale });
         all[0].taken('start', 'bond');
         all[0].taken('use', 'scale', { tool: 'SC-1' });
         all[0].taken('lot', 'adhesive', { number: 'L-1', 'use-by': '2027-01-31' });

@@ -9,10 +9,8 @@ import { listOf, textOf, type Data } from '../../src/job/entry.ts';
 import type { Verb } from '../../src/job/verbs.ts';
 import { troublesOf } from '../../src/job/verdicts.ts';
 import { stepApplies, stepStateOf } from '../../src/job/where.ts';
-import { bond } from '../job/fixtures.ts';
+import { bond, scale } from '../job/fixtures.ts';
 import { engineWith } from '../support/engine.ts';
-
-const tools = [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }];
 
 /** The whole of the job, in order. */
 const walk: readonly (readonly [Verb, string | undefined, Data, string?])[] = [
@@ -73,7 +71,7 @@ describe('moving a job to a new page', () => {
         pages,
         decisions,
         (steps, page, decided) => {
-          const engine = engineWith([bond, page], { tools });
+          const engine = engineWith([bond, page], { tools: scale });
           engine.says('start', 'bond').taken();
           for (const [index, [verb, object, data, by]] of walk.slice(0, steps).entries()) {
             if (index === 10) engine.at('2026-03-03T09:00:00+01:00');

@@ -8,9 +8,7 @@ import type { Data } from '../../src/job/entry.ts';
 import type { Field } from '../../src/job/verb-spec.ts';
 import { isVerb, verbNames, verbSpec, type Verb } from '../../src/job/verbs.ts';
 import { engineWith } from '../support/engine.ts';
-import { bond } from '../job/fixtures.ts';
-
-const tools = [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }];
+import { bond, scale } from '../job/fixtures.ts';
 
 /** Words that mean something in the job of the fixture, and some that do not. */
 const words: Readonly<Record<Field['kind'], readonly (string | Data)[]>> = {
@@ -126,7 +124,7 @@ describe('laws of the engine', () => {
   it('any command in any state is taken or refused by a closed code, and every entry decides again to itself', () => {
     fc.assert(
       fc.property(fc.array(fc.tuple(fc.nat(walk.length), move), { maxLength: 25 }), (moves) => {
-        const engine = engineWith([bond, newPage], { tools });
+        const engine = engineWith([bond, newPage], { tools: scale });
         engine.says('start', 'bond').taken();
         const file = engine.log('time,temp (C)\n2026-03-01 09:00,20\n2026-03-02 10:00,19\n');
         let hours = 0;

@@ -1,3 +1,5 @@
+import { engineWith, type Engine } from '../support/engine.ts';
+
 /** One small job with every rule in it: a dry fit that proves, a wet bond, a cure, a sample, a hold. Invented for these tests. */
 export const bond = `
 procedure: bond
@@ -46,3 +48,17 @@ steps:
 
 export const small = (steps: string, head = ''): string =>
   `procedure: small\ntitle: Small\nrevision: A\n${head}steps:\n${steps}`;
+
+/** The scale that the bond's readings ask for. */
+export const scale = [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }];
+
+/** The bond up to its mix: measured, and fitted dry. */
+export const dryFitted = (yaml = bond): Engine => {
+  const engine = engineWith([yaml], { tools: scale });
+  engine.says('start', 'bond').taken();
+  engine.says('read', 'gap', { value: '0.15' }).taken();
+  engine.says('read', 'width', { value: '12.5' }).taken();
+  engine.says('finish', 'measure').taken();
+  engine.says('finish', 'dry-fit').taken();
+  return engine;
+};

@@ -5,25 +5,13 @@ import { cureNow, msOf } from '../../src/job/cure.ts';
 import { potLifeNow } from '../../src/job/potlife.ts';
 import { currentStep } from '../../src/job/where.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
-import { bond, small } from './fixtures.ts';
-
-const tools = [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }];
-
-const toMix = (yaml = bond): Engine => {
-  const engine = engineWith([yaml], { tools });
-  engine.says('start', 'bond').taken();
-  engine.says('read', 'gap', { value: '0.15' }).taken();
-  engine.says('read', 'width', { value: '12.5' }).taken();
-  engine.says('finish', 'measure').taken();
-  engine.says('finish', 'dry-fit').taken();
-  return engine;
-};
+import { bond, dryFitted, scale, small } from './fixtures.ts';
 
 const lot = { number: 'L-204', 'use-by': '2027-01-31' };
 const good = { weights: { resin: '100 g', hardener: '44 g' }, with: 'marit', sample: 'S-1' };
 
 const toSpread = (): Engine => {
-  const engine = toMix();
+  const engine = dryFitted();
   engine.says('lot', 'adhesive', lot).taken();
   engine.says('mix', 'mix', good).taken();
   engine.says('finish', 'mix').taken();
@@ -39,7 +27,7 @@ const toCure = (): Engine => {
 
 describe('mixing', () => {
   it('refuses by lot, helper, size and shop before anything is committed, and takes the cup as discarded all the same', () => {
-    const engine = toMix();
+    const engine = dryFitted();
     engine.says('mix', 'mix', good).refused('lot-missing');
     engine.says('lot', 'adhesive', { number: 'L-1' }).taken();
     engine.says('mix', 'mix', good).refused('lot-missing');
@@ -61,7 +49,7 @@ describe('mixing', () => {
     ['43.12 g', 'within'],
     ['43.119 g', 'outside'],
   ])('decides %s of hardener to 100 g exactly', (hardener, verdict) => {
-    const engine = toMix();
+    const engine = dryFitted();
     engine.says('lot', 'adhesive', lot).taken();
     const taken = engine.says('mix', 'mix', { ...good, weights: { resin: '100 g', hardener } }).taken();
     expect(taken.verdict).toBe(verdict);
@@ -70,7 +58,7 @@ describe('mixing', () => {
   });
 
   it('wants the proof at the mix, never with the glue already on', () => {
-    const engine = engineWith([bond], { tools });
+    const engine = engineWith([bond], { tools: scale });
     engine.says('start', 'bond').taken();
     engine.says('read', 'gap', { value: '0.15' }).taken();
     engine.says('read', 'width', { value: '12.5' }).taken();
@@ -86,7 +74,7 @@ describe('mixing', () => {
   });
 
   it('a strict procedure takes no departure', () => {
-    const engine = toMix(bond.replace('revision: A', 'revision: A\nstrict: true'));
+    const engine = dryFitted(bond.replace('revision: A', 'revision: A\nstrict: true'));
     engine.says('depart', 'lot-missing', { says: 'a', did: 'b', because: 'c' }).refused('strict');
   });
 });
@@ -110,14 +98,14 @@ describe('pot life', () => {
     ['21 °C', 20],
     ['28 °C', 20],
   ])('at %s it is %i min', (temperature, expected) => {
-    const engine = toMix(bond.replace('18 to 28', '10 to 50'));
+    const engine = dryFitted(bond.replace('18 to 28', '10 to 50'));
     engine.says('lot', 'adhesive', lot).taken();
     engine.says('mix', 'mix', { ...good, ...(temperature === undefined ? {} : { temperature }) }).taken();
     expect(minutes(engine)).toBe(expected);
   });
 
   it('halves per 10 °C above the hottest point, rounded down to whole seconds', () => {
-    const engine = toMix(bond.replace('18 to 28', '10 to 50'));
+    const engine = dryFitted(bond.replace('18 to 28', '10 to 50'));
     engine.says('lot', 'adhesive', lot).taken();
     engine.says('mix', 'mix', { ...good, temperature: '38 °C' }).taken();
     expect(minutes(engine)).toBe(10);

@@ -9,19 +9,13 @@ import { cureNow, type CureNow } from '../../src/job/cure.ts';
 import { potLifeNow } from '../../src/job/potlife.ts';
 import { parseInstant, printInstant } from '../../src/quantity/time.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
-import { bond } from './fixtures.ts';
+import { bond, dryFitted } from './fixtures.ts';
 
-const tools = [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }];
 const hour = 3_600_000;
 
 /** The bond of the fixture with its glue on; the cure began on 2026-03-02 at 12:00 (+01:00). */
 const toCure = (yaml = bond): Engine => {
-  const engine = engineWith([yaml], { tools });
-  engine.says('start', 'bond').taken();
-  engine.says('read', 'gap', { value: '0.15' }).taken();
-  engine.says('read', 'width', { value: '12.5' }).taken();
-  engine.says('finish', 'measure').taken();
-  engine.says('finish', 'dry-fit').taken();
+  const engine = dryFitted(yaml);
   engine.says('lot', 'adhesive', { number: 'L-204', 'use-by': '2027-01-31' }).taken();
   engine.at('2026-03-02T11:50:00+01:00');
   engine

@@ -4,20 +4,13 @@ import { describe, expect, it } from 'vitest';
 import { statusOf } from '../../src/build/status.ts';
 import { cureCalendar } from '../../src/report/calendar.ts';
 import { foldLine, icalText, printIcal } from '../../src/report/ical.ts';
-import { engineWith, type Engine } from '../support/engine.ts';
-import { bond } from '../job/fixtures.ts';
+import type { Engine } from '../support/engine.ts';
+import { bond, dryFitted } from '../job/fixtures.ts';
 
 const now = Date.parse('2026-03-02T12:00:00Z');
 
 const curing = (title: string): Engine => {
-  const engine = engineWith([bond.replace(/^title: .*$/m, `title: ${JSON.stringify(title)}`)], {
-    tools: [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }],
-  });
-  engine.says('start', 'bond').taken();
-  engine.says('read', 'gap', { value: '0.15' }).taken();
-  engine.says('read', 'width', { value: '12.5' }).taken();
-  engine.says('finish', 'measure').taken();
-  engine.says('finish', 'dry-fit').taken();
+  const engine = dryFitted(bond.replace(/^title: .*$/m, `title: ${JSON.stringify(title)}`));
   engine.says('lot', 'adhesive', { number: 'L-204', 'use-by': '2027-01-31' }).taken();
   const weights = { resin: '100 g', hardener: '44 g' };
   engine.says('mix', 'mix', { weights, with: 'marit', sample: 'S-1' }).taken();

@@ -2,8 +2,9 @@ import { endOf, keyInForce } from '../../build/keys.ts';
 import type { BuildState } from '../../build/state.ts';
 import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import type { Signer } from '../../signing/signer.ts';
-import { ownKeys, readKeyFileAt, readKeyFileOf, scriptedKeys } from '../../store/key-files.ts';
+import { readKeyFileAt, readKeyFileOf } from '../../store/key-files.ts';
 import { findKey, fingerprintOf, openKey } from './open-key.ts';
+import { keyFolder } from './own-keys.ts';
 import type { Place } from '../place.ts';
 import type { SignerOf } from './signers.ts';
 import { own } from '../../fault/own.ts';
@@ -15,8 +16,7 @@ export interface Given {
 }
 
 const textOfKey = (place: Place, state: BuildState, person: string): Outcome<string> => {
-  const folder = state.scripted ? scriptedKeys(place.state) : ownKeys(place.config);
-  const text = readKeyFileOf(place.disk, folder, person);
+  const text = readKeyFileOf(place.disk, keyFolder(place, state.scripted), person);
   if (text.ok || text.fault.code !== 'file-missing') return text;
   return bad(
     usage(

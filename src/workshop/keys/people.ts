@@ -3,7 +3,7 @@ import { readBuildFile, type PersonLine } from '../../build/file.ts';
 import { powersOf, powersOwed } from '../../build/state.ts';
 import { escapeText } from '../../fault/escape.ts';
 import { bad, good, usage, type Outcome } from '../../fault/fault.ts';
-import type { Power } from '../../job/around.ts';
+import { wantsSignature, type Power } from '../../job/around.ts';
 import type { CoSigner, Signer } from '../../signing/signer.ts';
 import { hashedLimits } from '../../store/hashed-file.ts';
 import { inState, stateFiles } from '../../store/layout.ts';
@@ -180,9 +180,7 @@ export const signFor = (workshop: Workshop, person: string, signerOf: SignerOf):
   const signer = owed.length === 0 ? undefined : signerOf(person);
   const entered = signer?.ok === true ? enterKey(workshop, { person, accepts: owed }, atHand(signer.value)) : signer;
   if (entered?.ok === false) return entered;
-  const signed = powersOf(workshop.state(), person).filter(
-    (power) => (power === 'inspector' || power === 'designer') && !before.includes(power),
-  );
+  const signed = powersOf(workshop.state(), person).filter((power) => wantsSignature(power) && !before.includes(power));
   return signed.length > 0
     ? good(signed)
     : bad(usage('nothing-owed', `${person} has nothing to sign for`, 'build.yaml gives the powers'));

@@ -2,8 +2,7 @@ import type { BuildState } from '../../build/state.ts';
 import { wrong, type Fault } from '../../fault/fault.ts';
 import type { JournalLine } from '../../proof/line.ts';
 import { signerOf } from '../../proof/signers.ts';
-import { namespaces } from '../../proof/sshsig.ts';
-import { isAnswerKind, readAnswer } from '../answers.ts';
+import { asAnswer, isAnswerKind, readAnswer } from '../answers.ts';
 import type { KeyReader } from './key-texts.ts';
 import { signersOf } from './texts.ts';
 
@@ -16,7 +15,7 @@ const isTheirs = (state: BuildState, line: JournalLine, person: string, read: Ke
   const { value } = answer;
   const names = value.build === state.build && value.job === line.job && value.step === step && value.person === person;
   if (!names || value.answer !== line.type) return false;
-  const signer = signerOf(signature, text, namespaces.hold, signersOf(state, read));
+  const signer = signerOf(signature, text, asAnswer.namespace, signersOf(state, read));
   return signer.ok && signer.value.person === person;
 };
 

@@ -1,7 +1,7 @@
 import { stringify } from 'yaml';
 import { buildFileOf, type PersonLine } from '../../build/file.ts';
 import { bad, good, usage, type Outcome } from '../../fault/fault.ts';
-import type { Power } from '../../job/around.ts';
+import { signingPowers, wantsSignature, type Power } from '../../job/around.ts';
 import { toPlain, type Tree } from '../../procedure/tree.ts';
 import { readYaml } from '../../procedure/yaml.ts';
 import type { Instant } from '../../quantity/time.ts';
@@ -17,13 +17,9 @@ import { sameData } from '../opening/texts.ts';
 import { timeFrom } from './times.ts';
 import { openWorkshop, type Workshop } from '../workshop.ts';
 
-/** Helpers and advisers are named; these sign, and have keys. */
-const signingPowers: readonly Power[] = ['builder', 'inspector', 'witness', 'designer'];
-
 const signs = ({ powers }: PersonLine): boolean => powers.some((power) => signingPowers.includes(power));
 
-const acceptsOf = ({ powers }: PersonLine): readonly Power[] =>
-  powers.filter((power) => power === 'inspector' || power === 'designer');
+const acceptsOf = ({ powers }: PersonLine): readonly Power[] => powers.filter(wantsSignature);
 
 const notScripted = usage(
   'not-scripted',
