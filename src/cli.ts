@@ -3,10 +3,10 @@ import { availableParallelism, homedir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { dispatch } from './commands/dispatch.ts';
-import type { Clock, Streams, Surroundings } from './commands/world.ts';
+import type { Clock, Streams, Environment } from './commands/world.ts';
 
 /** dryfit as a function: its arguments and all that it may touch, to its exit code. */
-export const main = (argv: readonly string[], streams: Streams, clock: Clock, env: Surroundings): Promise<number> =>
+export const main = (argv: readonly string[], streams: Streams, clock: Clock, env: Environment): Promise<number> =>
   dispatch(argv, { streams, clock, env });
 
 const clock: Clock = {
@@ -46,7 +46,7 @@ const run = async (): Promise<void> => {
     });
   }
   const built = program();
-  const env: Surroundings = {
+  const env: Environment = {
     ...(built === undefined ? {} : { program: built, threads: threadsOf(built) }),
     variables: process.env,
     cwd: process.cwd(),

@@ -3,7 +3,7 @@ import type { Key } from '../terminal/keys.ts';
 import { openTerminal, type Terminal, type TerminalParts } from '../terminal/session.ts';
 import type { Timers } from '../terminal/timers.ts';
 import type { Workshop } from '../workshop/workshop.ts';
-import { marksFor, type Marks } from './parts/marks.ts';
+import { marksFor, type Marks } from './drawing/marks.ts';
 import type { BenchPort, Now } from './ports.ts';
 import { runBench, type Bench } from './run.ts';
 import { App } from './screens/app.tsx';

@@ -1,7 +1,7 @@
 import type { Key, KeyName } from '../terminal/keys.ts';
 
 /** What a key means, before a screen says what that does there. */
-export type Act =
+export type KeyAct =
   | 'take'
   | 'back'
   | 'up'
@@ -19,7 +19,7 @@ export type Act =
   | 'leave';
 
 /** Every key of the bench that types nothing. Five of them, with the digits, do a whole job: up, down, enter, space, escape. */
-export const keyTable: readonly { readonly name: KeyName; readonly act: Act; readonly does: string }[] = [
+export const keyTable: readonly { readonly name: KeyName; readonly act: KeyAct; readonly does: string }[] = [
   { name: 'enter', act: 'take', does: 'takes what is shown' },
   { name: 'escape', act: 'back', does: 'not yet: clears what is typed, then goes back' },
   { name: 'up', act: 'up', does: 'one up' },
@@ -39,22 +39,22 @@ export const keyTable: readonly { readonly name: KeyName; readonly act: Act; rea
 ];
 
 /** The keys of their own: a permanent or critical step never goes by the common one. Taken with and without shift. */
-export const ownKeys = {
+export const separateKeys = {
   begin: { key: 'b', does: 'begins a permanent step, once its card has been read' },
   finish: { key: 'f', does: 'finishes a permanent or critical step' },
   mark: { key: 'm', does: 'says that the torque mark is on' },
 } as const;
 
-export type OwnKey = keyof typeof ownKeys;
+export type OwnKey = keyof typeof separateKeys;
 
-const acts = new Map<KeyName, Act>(keyTable.map(({ name, act }) => [name, act]));
+const acts = new Map<KeyName, KeyAct>(keyTable.map(({ name, act }) => [name, act]));
 
 export type Pressed =
-  | { readonly kind: 'act'; readonly act: Act }
+  | { readonly kind: 'act'; readonly act: KeyAct }
   | { readonly kind: 'typed'; readonly text: string; readonly digit?: number; readonly own?: OwnKey };
 
 const ownOf = (text: string): OwnKey | undefined =>
-  (Object.keys(ownKeys) as OwnKey[]).find((own) => ownKeys[own].key === text.toLowerCase());
+  (Object.keys(separateKeys) as OwnKey[]).find((own) => separateKeys[own].key === text.toLowerCase());
 
 /** What was pressed, or nothing where the key has no meaning at the bench. */
 export const pressed = (key: Key): Pressed | undefined => {

@@ -1,14 +1,14 @@
-import type { BuildState } from '../build/state.ts';
+import type { BuildState } from '../aircraft/state.ts';
 import type { Fault } from '../fault/fault.ts';
 import type { Procedure } from '../procedure/model.ts';
-import type { Act, Done } from '../workshop/act.ts';
+import type { Intent, Done } from '../workshop/intent.ts';
 
-export type { Act, Done };
+export type { Intent as Act, Done };
 
 /** Passphrases for one act, by person. The bench keeps none. */
 export type Secrets = Readonly<Record<string, string>>;
 
-export type Answer =
+export type Reply =
   | { readonly kind: 'done'; readonly done: Done }
   | { readonly kind: 'fault'; readonly fault: Fault }
   /** Somebody's key is locked: their passphrase is wanted, or the one given was wrong. */
@@ -24,7 +24,7 @@ export interface Startable {
   readonly fault?: Fault;
 }
 
-export interface Newcomer {
+export interface NewcomerForm {
   readonly person: string;
   readonly name: string;
   /** Empty: the key has none. */
@@ -35,9 +35,9 @@ export interface Newcomer {
 export interface BenchPort {
   readonly build: () => BuildState;
   /** `by` is who is signed on: their key, once opened, may stay open; anybody else's is opened for this one act. */
-  readonly submit: (act: Act, secrets: Secrets, by: string | undefined) => Answer;
+  readonly submit: (act: Intent, secrets: Secrets, by: string | undefined) => Reply;
   /** The first person of a new build, with a new key. */
-  readonly introduce: (newcomer: Newcomer) => Answer;
+  readonly introduce: (newcomer: NewcomerForm) => Reply;
   /** The procedures that can be started here, read anew each time. */
   readonly procedures: () => readonly Startable[];
   /** Those of them that answer a bulletin, read anew each time; what answers none is not even parsed. */
@@ -55,7 +55,7 @@ export interface Now {
 }
 
 /** What the bench may look at when it decides what to show. */
-export interface World {
+export interface BenchFacts {
   readonly build: BuildState;
   readonly procedures: readonly Startable[];
   readonly answering: readonly Procedure[];

@@ -1,8 +1,8 @@
 import type { Key } from '../terminal/keys.ts';
 import type { Procedure } from '../procedure/model.ts';
-import type { Marks } from './parts/marks.ts';
-import type { BenchPort, Now, Startable, World } from './ports.ts';
-import { openBench, reduce, type Event } from './session.ts';
+import type { Marks } from './drawing/marks.ts';
+import type { BenchPort, Now, Startable, BenchFacts } from './ports.ts';
+import { openSession, reduce, type Event } from './session.ts';
 import { replaceTop, topPage, type Effect, type Session } from './session/state.ts';
 import type { Frame, Size } from './view/frame.ts';
 import { screenOf } from './view/screen.ts';
@@ -43,7 +43,7 @@ export const runBench = (parts: BenchParts): Bench => {
   let procedures: readonly Startable[] | undefined;
   let answering: readonly Procedure[] | undefined;
   /** Procedure files are read when a screen lists them, not before: opening the bench must not wait for them. */
-  const world = (): World => ({
+  const world = (): BenchFacts => ({
     build: port.build(),
     get procedures() {
       return (procedures ??= port.procedures());
@@ -56,7 +56,7 @@ export const runBench = (parts: BenchParts): Bench => {
     },
     now: parts.now(),
   });
-  let session = openBench(parts.session, world(), parts.job);
+  let session = openSession(parts.session, world(), parts.job);
   let drawn: Frame | undefined;
 
   const carryOut = (effect: Effect): void => {

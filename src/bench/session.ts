@@ -1,35 +1,35 @@
 import type { Key } from '../terminal/keys.ts';
 import { pressed, type Pressed } from './keys.ts';
-import type { Act, Answer, World } from './ports.ts';
+import type { Act, Reply, BenchFacts } from './ports.ts';
 import { glueOver } from './session/ask.ts';
 import { firstPage, pressFirst } from './session/first.ts';
 import { onAnswer, onIntroduced } from './session/outcome.ts';
 import { openItem, pressPage } from './session/pages.ts';
-import { nothing, pop, push, replaceTop, topPage, type Page, type Session, type Step } from './session/state.ts';
-import { aroundJob, jobOf, openJob, pressWalk, scrolled } from './session/walk.ts';
+import { nothing, pop, push, replaceTop, topPage, type Page, type Session, type Turn } from './session/state.ts';
+import { aroundJob, jobShown, openJob, pressWalk, scrolled } from './session/walk.ts';
 import { own } from '../fault/own.ts';
 
 /** Everything that can happen to the bench. `ms` is a clock that never goes back. */
 export type Event =
   | { readonly kind: 'key'; readonly key: Key; readonly ms: number }
   | { readonly kind: 'tick' }
-  | { readonly kind: 'introduced'; readonly answer: Answer; readonly ms: number }
+  | { readonly kind: 'introduced'; readonly answer: Reply; readonly ms: number }
   | {
       readonly kind: 'answer';
       readonly act: Act;
-      readonly answer: Answer;
+      readonly answer: Reply;
       readonly ms: number;
     };
 
 /** The first screen: who are you, or the job that was asked for, or the list of jobs. */
-export const openBench = (session: Session, world: World, job?: string): Session => {
+export const openSession = (session: Session, world: BenchFacts, job?: string): Session => {
   if (Object.keys(world.build.keys).length === 0) return { ...session, pages: [firstPage()] };
   const jobs: Session = { ...session, pages: [{ page: 'jobs', selected: 0, scroll: 0 }] };
   if (session.by === undefined) return push(jobs, { page: 'menu', group: 'people', selected: 0, scroll: 0 });
   return job === undefined ? jobs : openJob(jobs, world, job);
 };
 
-const menuFor = (session: Session, page: Page): Step => {
+const menuFor = (session: Session, page: Page): Turn => {
   const job = 'job' in page ? page.job : session.pages.findLast((one) => one.page === 'walk')?.job;
   const ofJob = job === undefined ? {} : { job };
   return nothing(push(session, { page: 'menu', group: 'all', selected: 0, scroll: 0, ...ofJob }));
@@ -42,7 +42,7 @@ const hasMenu = (page: Page): boolean => ['walk', 'jobs', 'procedures', 'start',
 const goBack = (session: Session, page: Page): Session => (page.page === 'back' ? pop(pop(session)) : pop(session));
 
 /** The keys that mean the same on every page. */
-const pressAnywhere = (session: Session, page: Page, key: Pressed): Step => {
+const pressAnywhere = (session: Session, page: Page, key: Pressed): Turn => {
   if (key.kind === 'typed') return key.text === ' ' && hasMenu(page) ? menuFor(session, page) : nothing(session);
   if (key.act === 'menu' && hasMenu(page)) return menuFor(session, page);
   if (key.act === 'back') return nothing(goBack(session, page));
@@ -50,7 +50,7 @@ const pressAnywhere = (session: Session, page: Page, key: Pressed): Step => {
   return nothing(moved ? replaceTop(session, moved) : session);
 };
 
-const onKey = (session: Session, key: Key, world: World, ms: number): Step => {
+const onKey = (session: Session, key: Key, world: BenchFacts, ms: number): Turn => {
   const meant = pressed(key);
   const page = topPage(session);
   if (!meant || !page) return nothing(session);
@@ -72,10 +72,10 @@ const isDue = (ends: number, last: number | undefined, now: number): boolean =>
   last === undefined || now < last || now - last >= (now - ends <= minute ? tenSeconds : minute);
 
 /** The end of a pot life is the one thing that comes by itself, heard and seen. The screen says the rest. */
-const onTick = (session: Session, world: World): Step => {
+const onTick = (session: Session, world: BenchFacts): Turn => {
   const now = world.now.ms;
   const due = world.build.jobOrder.flatMap((id) => {
-    const job = jobOf(world, id);
+    const job = jobShown(world, id);
     const life = job && glueOver(job, aroundJob(world, job), now);
     return life && isDue(life.ends, own(session.rung, life.batch), now) ? [[life.batch, now] as const] : [];
   });
@@ -85,7 +85,7 @@ const onTick = (session: Session, world: World): Step => {
 };
 
 /** The whole bench: what was, and what happened, give what is and what is to be done about it. Nothing here reads a clock or a disk. */
-export const reduce = (session: Session, event: Event, world: World): Step => {
+export const reduce = (session: Session, event: Event, world: BenchFacts): Turn => {
   if (event.kind === 'key') return onKey(session, event.key, world, event.ms);
   if (event.kind === 'introduced') return onIntroduced(session, event.answer, event.ms);
   if (event.kind === 'answer') return onAnswer(session, event.act, event.answer, world, event.ms);

@@ -1,7 +1,7 @@
-import type { Style } from './parts/rows.ts';
+import type { Style } from './drawing/rows.ts';
 
 /** How one style looks; `colour` is absent where the terminal's own text colour serves. */
-interface Look {
+interface TextStyle {
   readonly colour?: string;
   readonly bold?: true;
   readonly dim?: true;
@@ -9,7 +9,7 @@ interface Look {
 
 export type ThemeName = 'dark' | 'light' | 'none';
 
-export type Theme = Readonly<Record<Style, Look>>;
+export type Theme = Readonly<Record<Style, TextStyle>>;
 
 /**
  * Three hues: blue for what is in order, amber for what needs a person, rose for what is outside. Blue against amber or rose is told apart by

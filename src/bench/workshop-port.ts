@@ -1,15 +1,15 @@
 import { join } from 'node:path';
 import type { Fault, Outcome } from '../fault/fault.ts';
-import { ownKeys, peopleWithKeys, scriptedKeys } from '../store/key-files.ts';
-import type { Done } from '../workshop/act.ts';
+import { ownKeysFolder, peopleWithKeys, scriptedKeys } from '../store/key-files.ts';
+import type { Done } from '../workshop/intent.ts';
 import { keyring } from '../workshop/keys/keyring.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { answeringProcedures } from '../workshop/procedures/bulletins.ts';
-import type { Place } from '../workshop/place.ts';
+import type { Workplace } from '../workshop/place.ts';
 import { beginBuild } from '../workshop/keys/people.ts';
 import { faultyFile, procedureFiles, type ProcedureFile } from '../workshop/procedures/procedures.ts';
 import type { Workshop } from '../workshop/workshop.ts';
-import type { Answer, BenchPort, Newcomer, Secrets, Startable } from './ports.ts';
+import type { Reply, BenchPort, NewcomerForm, Secrets, Startable } from './ports.ts';
 
 export interface WorkshopPortParts {
   readonly workshop: Workshop;
@@ -20,12 +20,12 @@ export interface WorkshopPortParts {
 }
 
 /** A key that is locked is no fault at the bench: the passphrase is asked for. */
-const answerTo = (fault: Fault): Answer =>
+const answerTo = (fault: Fault): Reply =>
   (fault.code === 'passphrase-wanted' || fault.code === 'passphrase') && fault.where !== undefined
     ? { kind: 'locked', person: fault.where, wrong: fault.code === 'passphrase' }
     : { kind: 'fault', fault };
 
-const answerOf = (outcome: Outcome<Done>, state: string): Answer => {
+const answerOf = (outcome: Outcome<Done>, state: string): Reply => {
   if (!outcome.ok) return answerTo(outcome.fault);
   const { record } = outcome.value;
   return {
@@ -47,7 +47,7 @@ const startables = (folder: string): readonly Startable[] => {
   }
 };
 
-const answering = (place: Place): readonly Procedure[] => {
+const answering = (place: Workplace): readonly Procedure[] => {
   try {
     return answeringProcedures(place);
   } catch {
@@ -72,20 +72,20 @@ export const workshopPort = ({ workshop, keyFile, keep }: WorkshopPortParts): Be
       const given = { passphrases, ...(keyFile === undefined ? {} : { keyFile }) };
       return answerOf(workshop.submit(act, signers(given)), place.state);
     },
-    introduce: (newcomer: Newcomer) => {
+    introduce: (newcomer: NewcomerForm) => {
       const begun = beginBuild(workshop, newcomer);
       if (!begun.ok) return answerTo(begun.fault);
       people = undefined;
       introduced = { [newcomer.person]: newcomer.passphrase };
-      const { desk } = workshop;
-      const at = desk.clock.at();
+      const { openState } = workshop;
+      const at = openState.clock.at();
       return { kind: 'done', done: { entry: '', at, by: newcomer.person, job: '', type: 'key', data: {}, told: [] } };
     },
     procedures: () => startables(place.procedures),
     answering: () => answering(place),
     keys: () => {
       if (people) return people;
-      const folder = workshop.state().scripted ? scriptedKeys(place.state) : ownKeys(place.config);
+      const folder = workshop.state().scripted ? scriptedKeys(place.state) : ownKeysFolder(place.config);
       const found = peopleWithKeys(place.disk, folder);
       return (people = found.ok ? found.value : []);
     },

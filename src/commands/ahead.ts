@@ -1,4 +1,4 @@
-import { usage, type Outcome, bad, good } from '../fault/fault.ts';
+import { usage, type Outcome, err, ok } from '../fault/fault.ts';
 import { reportAhead, type StepAhead, type StepNamed } from '../procedure/ahead-report.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { padTo, wrap } from '../report/wrap.ts';
@@ -64,17 +64,17 @@ const lines = (own: string, step: StepAhead, width: number): readonly string[] =
 /** The procedure that is asked about, as far as it can be read; what the trade has to say of it is for `check`. */
 const ownOf = (folder: string, id: string, { procedures }: Siblings): Outcome<Procedure> => {
   const own = procedures.find(({ procedure }) => procedure === id);
-  if (own !== undefined) return good(own);
+  if (own !== undefined) return ok(own);
   const named = procedureNamed(folder, id);
-  return named.ok ? good(named.value.procedure) : named;
+  return named.ok ? ok(named.value.procedure) : named;
 };
 
 const read = (call: Call): Outcome<{ readonly steps: readonly StepAhead[]; readonly siblings: Siblings }> => {
   const [id, step, ...more] = call.words;
   if (id === undefined || step === undefined)
-    return bad(usage('word-missing', 'no step of a procedure is named', 'write: dryfit ahead PROCEDURE STEP'));
+    return err(usage('word-missing', 'no step of a procedure is named', 'write: dryfit ahead PROCEDURE STEP'));
   if (more.length > 0)
-    return bad(usage('word-extra', 'one step is looked at at a time', 'write: dryfit ahead PROCEDURE STEP'));
+    return err(usage('word-extra', 'one step is looked at at a time', 'write: dryfit ahead PROCEDURE STEP'));
   const setting = settingOf(call);
   if (!setting.ok) return setting;
   const folder = setting.value.place.procedures;
@@ -84,7 +84,7 @@ const read = (call: Call): Outcome<{ readonly steps: readonly StepAhead[]; reado
   const own = ownOf(folder, id, found);
   if (!own.ok) return own;
   const steps = reportAhead(own.value, step, found.procedures, call.text('each'));
-  return steps.ok ? good({ steps: steps.value, siblings: found }) : steps;
+  return steps.ok ? ok({ steps: steps.value, siblings: found }) : steps;
 };
 
 const run = (call: Call): number => {

@@ -1,4 +1,4 @@
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import type { Streams } from './world.ts';
 
 interface RawTerminal {
@@ -53,7 +53,7 @@ export const askSecret = async (streams: Streams, question: string): Promise<Out
   raw?.setRawMode(true);
   try {
     const line = await firstLine(stdin);
-    return line === undefined || line === '' ? bad(cancelled) : good(line);
+    return line === undefined || line === '' ? err(cancelled) : ok(line);
   } finally {
     raw?.setRawMode(false);
     if (raw) stderr.write('\n');

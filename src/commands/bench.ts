@@ -5,12 +5,12 @@ import { keepSetting } from '../store/settings.ts';
 import { findJob } from '../workshop/find-job.ts';
 import { fromHere } from './folders.ts';
 import { failed } from './fail.ts';
-import { withState, type Opened } from './open.ts';
+import { withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { printStatus } from './status.ts';
 import { unknownCommand } from './unknown.ts';
 
-const jobIn = (call: Call, opened: Opened): { readonly id?: string; readonly code?: number } => {
+const jobIn = (call: Call, opened: OpenedWorkshop): { readonly id?: string; readonly code?: number } => {
   const [word] = call.words;
   if (word === undefined) return {};
   const job = findJob(opened.workshop.state(), word);
@@ -34,7 +34,7 @@ const terminalOf = (call: Call): TerminalParts => {
 };
 
 /** Opens the bench on a state that is open, and comes back when it was left. */
-export const openAt = async (call: Call, opened: Opened, job: string | undefined): Promise<number> => {
+export const openAt = async (call: Call, opened: OpenedWorkshop, job: string | undefined): Promise<number> => {
   const { env, clock } = call.world;
   const forced = forcedColour(env.variables);
   if (forced !== undefined) env.setVariable('FORCE_COLOR', forced);

@@ -1,11 +1,11 @@
 import Fraction from 'fraction.js';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { makeQuantity, printBoth } from '../quantity/quantity.ts';
 import { decimalText, printNumber, toSignificant } from '../quantity/rational.ts';
 import { plotLines, plotWords } from '../report/plot.ts';
 import { columnWidths, padTo, rowLines, wrap } from '../report/wrap.ts';
 import { drawsUnicode } from '../terminal/environment.ts';
-import type { Calculation, InputSpec, Result } from '../trade/calculation.ts';
+import type { Calculation, InputSpec, NamedResult } from '../trade/calculation.ts';
 import { calculate, calculations, findCalculation, type CalculationResult } from '../trade/calculations.ts';
 import { failed } from './fail.ts';
 import type { Call, CommandSpec } from './spec.ts';
@@ -95,8 +95,8 @@ const explain = (call: Call, calculation: Calculation): number => {
 /** What joins a value given again to the one before, or the fault where an input takes one alone. */
 const joint = (spec: InputSpec | undefined, key: string): Outcome<string> =>
   spec === undefined || spec.many === true || (spec.dimension === 'text' && spec.choices === undefined)
-    ? good('; ')
-    : bad(usage('input-twice', `${key} is given twice`, `give ${key} once`, key));
+    ? ok('; ')
+    : err(usage('input-twice', `${key} is given twice`, `give ${key} once`, key));
 
 /**
  * `key=value` words; a word without `=` belongs to the value before it, as the shell splits `torque=300 in·lb`.
@@ -111,7 +111,7 @@ const readWords = (calculation: Calculation, words: readonly string[]): Outcome<
     else if (last !== undefined && !word.includes('='))
       pairs.push({ key: last.key, value: `${last.value} ${word}`.trim() });
     else
-      return bad(
+      return err(
         usage('word-unreadable', `'${word.slice(0, 40)}' is no key=value`, `write ${exampleLine(calculation)}`),
       );
   }
@@ -120,7 +120,7 @@ const readWords = (calculation: Calculation, words: readonly string[]): Outcome<
     const before = inputs.get(key);
     const between =
       before === undefined
-        ? good('')
+        ? ok('')
         : joint(
             calculation.inputs.find(({ name }) => name === key),
             key,
@@ -128,18 +128,18 @@ const readWords = (calculation: Calculation, words: readonly string[]): Outcome<
     if (!between.ok) return between;
     inputs.set(key, `${before ?? ''}${between.value}${value}`);
   }
-  return good(Object.fromEntries(inputs));
+  return ok(Object.fromEntries(inputs));
 };
 
 /** Three digits serve to set a tool by; said only where six are rounded themselves, and never of the end of a band. */
-const shortForm = ({ name, quantity: { amount, unit } }: Result): string => {
+const shortForm = ({ name, quantity: { amount, unit } }: NamedResult): string => {
   const short = toSignificant(amount, 3);
   const ends = new Fraction(printNumber(amount)).equals(amount);
   const band = name === 'low' || name === 'high';
   return ends || band || short === printNumber(amount) ? '' : `, about ${makeQuantity(new Fraction(short), unit).text}`;
 };
 
-const resultLines = (results: readonly Result[], width: number): readonly string[] => {
+const resultLines = (results: readonly NamedResult[], width: number): readonly string[] => {
   const name = Math.max(labelWidth - 1, ...results.map((result) => result.name.length));
   return results.flatMap((result, index) => {
     const text = `${printBoth(result.quantity)}${index === 0 ? shortForm(result) : ''}`;

@@ -1,12 +1,12 @@
-import type { CarriedKind } from '../build/carried.ts';
-import { bad, good, refusalNamed, type Outcome } from '../fault/fault.ts';
+import type { CarriedKind } from '../aircraft/carried.ts';
+import { err, ok, refusalNamed, type Outcome } from '../fault/fault.ts';
 import { readText } from '../store/read-file.ts';
 import { fromHere } from './folders.ts';
-import type { Opened } from './open.ts';
+import type { OpenedWorkshop } from './open.ts';
 import type { Call } from './spec.ts';
 
 /** A file that somebody elsewhere has signed, and their signature. */
-export interface Carried {
+export interface CarriedFile {
   readonly text: string;
   readonly signature: string;
 }
@@ -17,21 +17,21 @@ const largest = 1024 * 1024;
 /** Reads a file and the `.sig` beside it, as `ssh-keygen -Y sign` leaves them. Codes `answer-unsigned` and the like, `file-…`. */
 export const readCarried = (
   call: Call,
-  opened: Opened,
+  opened: OpenedWorkshop,
   typed: string,
   { what, namespace }: CarriedKind,
-): Outcome<Carried> => {
+): Outcome<CarriedFile> => {
   const read = (name: string): Outcome<string> => {
     const path = fromHere(call.world.env, name);
     const text = readText(opened.place.disk, path, { where: name, limit: largest, links: 'follow' });
-    return text.ok ? text : bad({ ...text.fault, kind: 'usage' });
+    return text.ok ? text : err({ ...text.fault, kind: 'usage' });
   };
   const text = read(typed);
   if (!text.ok) return text;
   const signature = read(`${typed}.sig`);
-  if (signature.ok) return good({ text: text.value, signature: signature.value });
+  if (signature.ok) return ok({ text: text.value, signature: signature.value });
   return signature.fault.code === 'file-missing'
-    ? bad(
+    ? err(
         refusalNamed(
           `${what}-unsigned`,
           `the ${what} is not signed: there is no ${typed}.sig beside it`,

@@ -8,10 +8,10 @@ import {
   folderMessages,
   procedureFiles,
   readProcedureFile,
-  unreadable,
+  unreadableMessage,
   type ProcedureFile,
 } from '../workshop/procedures/procedures.ts';
-import { readDraft } from '../workshop/draft.ts';
+import { readBuildDraft } from '../workshop/draft.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import { settingOf } from './setting.ts';
@@ -41,7 +41,7 @@ const atPath = (file: string, code: string, what: string, todo: string): Looked 
 const look = (call: Call, typed: string): Looked | Fault => {
   const path = fromHere(call.world.env, typed);
   const found = onDisk(typed, () => statSync(path, { throwIfNoEntry: false }));
-  if (!found.ok) return { files: [], told: [unreadable(typed, found.fault)] };
+  if (!found.ok) return { files: [], told: [unreadableMessage(typed, found.fault)] };
   if (found.value === undefined)
     return usage('path-unknown', `there is nothing at ${typed}`, 'name a file or a folder');
   const asTyped = (messages: readonly Message[]): readonly Message[] =>
@@ -58,7 +58,7 @@ const look = (call: Call, typed: string): Looked | Fault => {
 /** The gates of the build, where there is one and it has any. */
 const gatesOf = (call: Call): readonly string[] | undefined => {
   const setting = settingOf(call);
-  const draft = setting.ok ? readDraft(setting.value) : setting;
+  const draft = setting.ok ? readBuildDraft(setting.value) : setting;
   const gates = draft.ok ? draft.value?.file?.gates : undefined;
   return gates === undefined || gates.length === 0 ? undefined : gates;
 };
@@ -70,7 +70,7 @@ const lookIn = (
   asTyped: (messages: readonly Message[]) => readonly Message[],
 ): Looked => {
   const files = onDisk(typed, () => procedureFiles(path));
-  if (!files.ok) return { files: [], told: [unreadable(typed, files.fault)] };
+  if (!files.ok) return { files: [], told: [unreadableMessage(typed, files.fault)] };
   if (files.value.length === 0)
     return atPath(typed, 'no-procedures', 'the folder holds no procedure', 'name a folder with files *.yaml in it');
   const messages = [...files.value.flatMap((file) => file.messages), ...folderMessages(files.value, gatesOf(call))];

@@ -1,10 +1,10 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
-import type { JobImpact } from '../build/impact.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import type { JobImpact } from '../aircraft/impact.ts';
 import { plainChange, type PlainChange } from '../procedure/compare/change.ts';
 import { compareProcedures, type Comparison } from '../procedure/compare/compare.ts';
 import type { Confirmed } from '../procedure/compare/renames.ts';
 import { impactLines } from '../report/impact.ts';
-import { changeLines, counted, type Line, span, summaryText } from '../report/changes.ts';
+import { changeLines, counted, type TonedLine, toned, summaryText } from '../report/changes.ts';
 import {
   kindAt,
   revisionInFile,
@@ -24,16 +24,16 @@ const atPath = (call: Call, typed: string): Outcome<Side> | undefined => {
   const path = fromHere(call.world.env, typed);
   const kind = kindAt(path);
   if (kind === undefined) return undefined;
-  if (kind === 'other') return bad(usage('not-a-file', `${typed} is no regular file`, 'name a file or a folder'));
+  if (kind === 'other') return err(usage('not-a-file', `${typed} is no regular file`, 'name a file or a folder'));
   if (kind === 'file') {
     const one = revisionInFile(path, typed);
-    return one.ok ? good({ one: one.value }) : one;
+    return one.ok ? ok({ one: one.value }) : one;
   }
   const { revisions, passedOver } = revisionsInFolder(path, typed.replace(/(?<=.)\/+$/, ''));
   for (const what of passedOver) call.print.note(`note: passed over: ${what}`);
   return revisions.length > 0
-    ? good({ folder: revisions })
-    : bad(usage('no-procedures', `${typed} holds no procedure`, 'name a folder with files *.yaml in it'));
+    ? ok({ folder: revisions })
+    : err(usage('no-procedures', `${typed} holds no procedure`, 'name a folder with files *.yaml in it'));
 };
 
 /** Both words: paths first; what is none is a revision that the state knows, of the other side's procedure where it may be any. */
@@ -51,7 +51,7 @@ const sidesOf = (call: Call, { place }: Setting, words: readonly [string, string
     if (!found.ok) return found;
     sides.push('procedure' in found.value ? { one: found.value } : found.value);
   }
-  return good([sides[0]!, sides[1]!]);
+  return ok([sides[0]!, sides[1]!]);
 };
 
 /** `--same OLD=NEW`: what a person says of two ids. */
@@ -59,8 +59,8 @@ const confirmedOf = (call: Call): Outcome<Confirmed> => {
   const pairs = call.texts('same').map((text) => text.split('='));
   const odd = call.texts('same').find((_, index) => pairs[index]?.length !== 2);
   return odd === undefined
-    ? good(Object.fromEntries(pairs as [string, string][]))
-    : bad(usage('value-unreadable', `--same ${odd} cannot be read`, 'write --same OLD=NEW, the two ids'));
+    ? ok(Object.fromEntries(pairs as [string, string][]))
+    : err(usage('value-unreadable', `--same ${odd} cannot be read`, 'write --same OLD=NEW, the two ids'));
 };
 
 interface Pair {
@@ -75,9 +75,9 @@ const pairOf = (before: Revision, now: Revision, renamed: Confirmed): Pair => ({
   comparison: compareProcedures(before.procedure, now.procedure, { renamed }),
 });
 
-const pairLines = ({ before, now, comparison }: Pair): readonly Line[] => [
-  [span(summaryText(comparison, before.procedure, now.procedure), 'strong')],
-  ...changeLines(comparison, before.procedure, now.procedure).map((line): Line => [span('  '), ...line]),
+const pairLines = ({ before, now, comparison }: Pair): readonly TonedLine[] => [
+  [toned(summaryText(comparison, before.procedure, now.procedure), 'strong')],
+  ...changeLines(comparison, before.procedure, now.procedure).map((line): TonedLine => [toned('  '), ...line]),
 ];
 
 /** What the newer one means for the jobs of this build; nothing where there is no state, or none of its jobs follows the procedure. */
@@ -85,7 +85,7 @@ const impactHere = async (call: Call, { now, comparison }: Pair, renamed: Confir
   const setting = settingOf(call);
   if (!setting.ok || kindAt(setting.value.place.state) !== 'folder' || !comparison.sameProcedure) return [];
   const { openWorkshop } = await import('../workshop/workshop.ts');
-  const { impactOf } = await import('../build/impact.ts');
+  const { impactOf } = await import('../aircraft/impact.ts');
   const workshop = openWorkshop(setting.value.place, 'read');
   if (!workshop.ok) {
     call.print.note(`note: the state is left out: ${workshop.fault.what}`);
@@ -157,13 +157,16 @@ const printFolders = (call: Call, folders: Folders): number => {
   const changed = folders.pairs.filter(({ comparison }) => comparison.changes.length > 0);
   call.print.painted(
     [
-      span(
+      toned(
         `${counted(folders.pairs.length, 'procedure')} in both, ${changed.length} changed; ${folders.added.length} added, ${folders.removed.length} removed`,
         'strong',
       ),
     ],
-    ...folders.removed.map((one): Line => [span('removed', 'gone'), span(`  ${idOf(one)}  ${one.procedure.title}`)]),
-    ...folders.added.map((one): Line => [span('added', 'come'), span(`  ${idOf(one)}  ${one.procedure.title}`)]),
+    ...folders.removed.map((one): TonedLine => [
+      toned('removed', 'gone'),
+      toned(`  ${idOf(one)}  ${one.procedure.title}`),
+    ]),
+    ...folders.added.map((one): TonedLine => [toned('added', 'come'), toned(`  ${idOf(one)}  ${one.procedure.title}`)]),
     ...changed.flatMap(pairLines),
   );
   return 0;

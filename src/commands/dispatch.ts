@@ -1,4 +1,4 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { onDisk } from '../store/disk-fault.ts';
 import { parseInstant } from '../quantity/time.ts';
 import { failWith } from './fail.ts';
@@ -17,10 +17,10 @@ const versionText = (): string => (typeof __VERSION__ === 'string' ? __VERSION__
 /** A clock that says `text` now, and runs on from there. */
 const clockAt = (text: string, clock: Clock): Outcome<Clock> => {
   const read = parseInstant(text);
-  if (!read.ok) return bad(usage('now-unreadable', `--now ${text} cannot be read`, read.fault.todo));
+  if (!read.ok) return err(usage('now-unreadable', `--now ${text} cannot be read`, read.fault.todo));
   const { ms, offset } = read.value;
   const began = clock.monotonic();
-  return good({
+  return ok({
     wall: () => ms + Math.floor(clock.monotonic() - began),
     monotonic: clock.monotonic,
     offset: () => offset,
@@ -66,7 +66,7 @@ const runCommand = async (command: CommandSpec, argv: readonly string[], world: 
     return 0;
   }
   const now = parsed.value.values['now'];
-  const clock = typeof now === 'string' ? clockAt(now, world.clock) : good(world.clock);
+  const clock = typeof now === 'string' ? clockAt(now, world.clock) : ok(world.clock);
   if (!clock.ok) return failWith(print, clock.fault);
   try {
     return await command.run(callOf(parsed.value, { ...world, clock: clock.value }, print));

@@ -1,13 +1,13 @@
 import { verbNames, verbSpec } from '../job/verbs.ts';
-import { good, usage, bad, type Outcome } from '../fault/fault.ts';
-import type { Act, Done } from '../workshop/act.ts';
-import { withPaths } from '../workshop/bring.ts';
+import { ok, usage, err, type Outcome } from '../fault/fault.ts';
+import type { Intent, Done } from '../workshop/intent.ts';
+import { withPaths } from '../workshop/attached-files.ts';
 import { findJob } from '../workshop/find-job.ts';
 import { readVerb, readWords, verbForm } from '../workshop/words.ts';
 import { parseInstant } from '../quantity/time.ts';
 import { doneLines } from './lines.ts';
 import { failed } from './fail.ts';
-import { submit, whoEnters, withState, type Opened } from './open.ts';
+import { submit, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 const tooFew = usage(
@@ -18,15 +18,15 @@ const tooFew = usage(
 
 const whenOf = (call: Call): Outcome<string | undefined> => {
   const when = call.text('when');
-  if (when === undefined) return good(undefined);
+  if (when === undefined) return ok(undefined);
   const read = parseInstant(when);
-  return read.ok ? good(when) : read;
+  return read.ok ? ok(when) : read;
 };
 
 /** `JOB VERB object key=value…`, as an act of whoever enters it. `-` stands for no job, where a verb belongs to the whole build. */
-const actOf = (call: Call, opened: Opened): Outcome<Act> => {
+const actOf = (call: Call, opened: OpenedWorkshop): Outcome<Intent> => {
   const [jobWord, verbWord, ...words] = call.words;
-  if (jobWord === undefined || verbWord === undefined) return bad(tooFew);
+  if (jobWord === undefined || verbWord === undefined) return err(tooFew);
   const verb = readVerb(verbWord);
   if (!verb.ok) return verb;
   const data = readWords(verb.value, words);
@@ -38,9 +38,9 @@ const actOf = (call: Call, opened: Opened): Outcome<Act> => {
   const forBuild = verbSpec(verb.value).scope === 'build';
   // a temperature, typed or imported, is corrected in the build
   const isOfBuild = forBuild || verb.value === 'correct';
-  const job = isOfBuild && jobWord === '-' ? good({ id: '' }) : findJob(opened.workshop.state(), jobWord);
+  const job = isOfBuild && jobWord === '-' ? ok({ id: '' }) : findJob(opened.workshop.state(), jobWord);
   if (!job.ok) return job;
-  return good({
+  return ok({
     verb: verb.value,
     job: forBuild ? '' : job.value.id,
     by: by.value,

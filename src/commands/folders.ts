@@ -1,5 +1,5 @@
 import { join, resolve } from 'node:path';
-import type { Surroundings } from './world.ts';
+import type { Environment } from './world.ts';
 
 /** A person's own folders on this machine; the state is never in them, nor they in the state. */
 export interface OwnFolders {
@@ -10,7 +10,7 @@ export interface OwnFolders {
 }
 
 /** By the XDG base directories, whatever the system: one rule to look them up by. */
-export const ownFolders = ({ variables, home }: Surroundings): OwnFolders => {
+export const ownFolders = ({ variables, home }: Environment): OwnFolders => {
   const base = (variable: string, fallback: string): string => {
     const named = variables[variable];
     return join(named === undefined || named === '' ? join(home, fallback) : resolve(named), 'dryfit');
@@ -19,4 +19,4 @@ export const ownFolders = ({ variables, home }: Surroundings): OwnFolders => {
 };
 
 /** A path as the person typed it, from where they are. */
-export const fromHere = ({ cwd }: Surroundings, path: string): string => resolve(cwd, path);
+export const fromHere = ({ cwd }: Environment, path: string): string => resolve(cwd, path);

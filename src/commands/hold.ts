@@ -1,37 +1,37 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import type { JobState } from '../job/state.ts';
 import { currentStep } from '../job/where.ts';
-import { powersOf } from '../build/state.ts';
+import { powersOf } from '../aircraft/state.ts';
 import { asAnswer, answerKinds, answerText, checkAnswer, isAnswerKind, type AnswerKind } from '../workshop/answers.ts';
 import { findJob } from '../workshop/find-job.ts';
 import { readCarried } from './carried.ts';
 import { printDone } from './do.ts';
 import { failed } from './fail.ts';
-import { submit, whoEnters, withState, type Opened } from './open.ts';
+import { submit, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** The hold that is meant: the step that is named, or the open one. */
 const stepOf = (call: Call, job: JobState): Outcome<string> => {
   const named = call.text('step');
-  if (named !== undefined) return good(named);
+  if (named !== undefined) return ok(named);
   const open = currentStep(job);
   return open?.hold
-    ? good(open.step)
-    : bad(usage('step-missing', `${job.id} does not stand at a hold`, 'name the step of the hold with --step STEP'));
+    ? ok(open.step)
+    : err(usage('step-missing', `${job.id} does not stand at a hold`, 'name the step of the hold with --step STEP'));
 };
 
 const kindOf = (call: Call): Outcome<AnswerKind> => {
   const kind = call.text('for') ?? '';
   return isAnswerKind(kind)
-    ? good(kind)
-    : bad(usage('value-unreadable', `--for ${kind} is no answer`, `write --for ${answerKinds.join('|')}`));
+    ? ok(kind)
+    : err(usage('value-unreadable', `--for ${kind} is no answer`, `write --for ${answerKinds.join('|')}`));
 };
 
 /** Who is to sign it: the person named, or the only one with the power that the hold wants. */
-const inspectorOf = (call: Call, opened: Opened, job: JobState, step: string): Outcome<string> => {
+const inspectorOf = (call: Call, opened: OpenedWorkshop, job: JobState, step: string): Outcome<string> => {
   const named = call.text('as');
-  if (named !== undefined) return good(named);
+  if (named !== undefined) return ok(named);
   const power = job.plan.steps.find((one) => one.step === step)?.hold?.by;
   const state = opened.workshop.state();
   const able = Object.keys(state.keys).filter(
@@ -39,25 +39,25 @@ const inspectorOf = (call: Call, opened: Opened, job: JobState, step: string): O
   );
   const [only] = able;
   return able.length === 1 && only !== undefined
-    ? good(only)
-    : bad(usage('person-missing', 'nobody is named who is to sign', 'name them with --as PERSON'));
+    ? ok(only)
+    : err(usage('person-missing', 'nobody is named who is to sign', 'name them with --as PERSON'));
 };
 
 const contentOf = (call: Call, kind: AnswerKind): Outcome<Data> => {
   const findings = call.texts('finding');
   const remark = call.text('remark');
   if (kind === 'refuse' && findings.length === 0)
-    return bad(usage('field-missing', 'a refusal says what must be put right', 'add --finding TEXT, once for each'));
+    return err(usage('field-missing', 'a refusal says what must be put right', 'add --finding TEXT, once for each'));
   if (kind !== 'refuse' && findings.length > 0)
-    return bad(usage('field-unknown', 'findings go with a refusal', 'write --for refuse, or leave them out'));
-  return good({
+    return err(usage('field-unknown', 'findings go with a refusal', 'write --for refuse, or leave them out'));
+  return ok({
     ...(remark === undefined ? {} : { remark }),
     ...(call.flag('remote') ? { remote: true } : {}),
     ...(findings.length === 0 ? {} : { findings }),
   });
 };
 
-const makeAnswer = (call: Call, opened: Opened, job: JobState): Outcome<string> => {
+const makeAnswer = (call: Call, opened: OpenedWorkshop, job: JobState): Outcome<string> => {
   const kind = kindOf(call);
   if (!kind.ok) return kind;
   const step = stepOf(call, job);
@@ -77,7 +77,7 @@ const makeAnswer = (call: Call, opened: Opened, job: JobState): Outcome<string> 
 };
 
 /** Takes a signed answer in: every misfit is refused by its own name, then the rules decide as for a look in person. */
-const takeAnswer = async (call: Call, opened: Opened, job: JobState, typed: string): Promise<number> => {
+const takeAnswer = async (call: Call, opened: OpenedWorkshop, job: JobState, typed: string): Promise<number> => {
   const carried = readCarried(call, opened, typed, asAnswer);
   if (!carried.ok) return failed(call, carried.fault);
   const { workshop } = opened;
@@ -85,7 +85,7 @@ const takeAnswer = async (call: Call, opened: Opened, job: JobState, typed: stri
   const read = checkAnswer(carried.value.text, carried.value.signature, {
     state: workshop.state(),
     job,
-    read: workshop.desk.read,
+    read: workshop.openState.read,
     ...(step === undefined ? {} : { step }),
   });
   if (!read.ok) return failed(call, read.fault);
@@ -102,7 +102,7 @@ const neither: Fault = usage(
   'write: dryfit hold JOB --for release|refuse, or: dryfit hold JOB --answer FILE',
 );
 
-const run = async (call: Call, opened: Opened): Promise<number> => {
+const run = async (call: Call, opened: OpenedWorkshop): Promise<number> => {
   const [word] = call.words;
   if (word === undefined) return failed(call, usage('word-missing', 'no job is named', 'write: dryfit hold JOB …'));
   const job = findJob(opened.workshop.state(), word);

@@ -1,14 +1,14 @@
-import { recoveryOf } from '../build/keys.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
-import type { Power } from '../job/around.ts';
+import { recoveryOf } from '../aircraft/keys.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import type { Power } from '../job/surroundings.ts';
 import type { Signer } from '../signing/signer.ts';
 import { changePassphrase, keyLiesHere } from '../workshop/keys/own-keys.ts';
 import { introduce, keepRecovery } from '../workshop/keys/people.ts';
 import { askSecret } from './ask.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
-import { signing, whoEnters, type Opened } from './open.ts';
-import { keyFromFile, newPassphrase, withKey } from './secrets.ts';
+import { signing, whoEnters, type OpenedWorkshop } from './open.ts';
+import { keyFromFile, newPassphrase, withOpenKey } from './secrets.ts';
 import type { Call } from './spec.ts';
 import { own } from '../fault/own.ts';
 
@@ -21,19 +21,19 @@ export const told = (call: Call, person: string, fingerprint: string, powers: re
 };
 
 /** Who signs for the new key of a person: their recovery key, or whoever enters it. */
-const voucher = async (call: Call, opened: Opened, person: string): Promise<Outcome<Voucher>> => {
+const voucher = async (call: Call, opened: OpenedWorkshop, person: string): Promise<Outcome<Voucher>> => {
   const file = call.text('recovery');
   if (file === undefined) {
     const by = whoEnters(opened);
-    return by.ok ? good({ by: by.value }) : by;
+    return by.ok ? ok({ by: by.value }) : by;
   }
   const brought = await keyFromFile(call, opened, person, file, 'the recovery key of ');
   if (!brought.ok) return brought;
   const signer = brought.value?.signer;
   const known = recoveryOf(opened.workshop.state(), person);
   return signer !== undefined && known?.fingerprint === signer.fingerprint
-    ? good({ by: person, recovery: signer })
-    : bad(
+    ? ok({ by: person, recovery: signer })
+    : err(
         usage(
           'key-unknown',
           `this is not the recovery key of ${person}, or it is spent`,
@@ -50,10 +50,10 @@ interface Voucher {
 }
 
 /** Whether it is this machine's own person, whose key here need have no passphrase. */
-const isOwn = (opened: Opened, person: string): boolean => (opened.person() ?? person) === person;
+const isOwn = (opened: OpenedWorkshop, person: string): boolean => (opened.person() ?? person) === person;
 
 /** A new key in the place of an old one, signed for with the old one, with a recovery key, or by whoever enters it. */
-export const replace = async (call: Call, opened: Opened, person: string | undefined): Promise<number> => {
+export const replace = async (call: Call, opened: OpenedWorkshop, person: string | undefined): Promise<number> => {
   const { workshop } = opened;
   const known =
     person === undefined ? undefined : own(workshop.state().keys, person)?.findLast(({ ended }) => ended === undefined);
@@ -62,11 +62,11 @@ export const replace = async (call: Call, opened: Opened, person: string | undef
   const vouched = await voucher(call, opened, person);
   if (!vouched.ok) return failed(call, vouched.fault);
   const { by, recovery } = vouched.value;
-  const next = await withKey(call, opened, { person }, call.text('new'), isOwn(opened, person));
+  const next = await withOpenKey(call, opened, { person }, call.text('new'), isOwn(opened, person));
   if (!next.ok) return failed(call, next.fault);
   const spends = recovery === undefined ? {} : { recovery: recovery.fingerprint };
   const done = await signing(call, opened, (signerOf) => {
-    const signer = recovery === undefined ? signerOf(by) : good(recovery);
+    const signer = recovery === undefined ? signerOf(by) : ok(recovery);
     if (!signer.ok) return signer;
     return introduce(workshop, { ...next.value, ...spends, replaces: known.fingerprint }, { by, signer: signer.value });
   });
@@ -74,14 +74,14 @@ export const replace = async (call: Call, opened: Opened, person: string | undef
 };
 
 /** The same key under another passphrase: nothing of it stands in the journal. */
-export const passphrase = async (call: Call, opened: Opened, named: string | undefined): Promise<number> => {
-  const by = named === undefined ? whoEnters(opened) : good(named);
+export const passphrase = async (call: Call, opened: OpenedWorkshop, named: string | undefined): Promise<number> => {
+  const by = named === undefined ? whoEnters(opened) : ok(named);
   if (!by.ok) return failed(call, by.fault);
   const { workshop } = opened;
   const locked = changePassphrase(workshop, by.value, undefined, undefined);
   const isLocked = !locked.ok && locked.fault.code === 'passphrase-wanted';
   if (!locked.ok && !isLocked) return failed(call, locked.fault);
-  const before = isLocked ? await askSecret(call.world.streams, `passphrase of ${by.value}: `) : good(undefined);
+  const before = isLocked ? await askSecret(call.world.streams, `passphrase of ${by.value}: `) : ok(undefined);
   if (!before.ok) return failed(call, before.fault);
   const opens = changePassphrase(workshop, by.value, before.value, undefined);
   if (!opens.ok) return failed(call, opens.fault);
@@ -92,7 +92,7 @@ export const passphrase = async (call: Call, opened: Opened, named: string | und
 };
 
 /** A key is kept in a file, to be laid away from this machine, for the day on which the person's own is lost. */
-export const recovery = async (call: Call, opened: Opened, file: string | undefined): Promise<number> => {
+export const recovery = async (call: Call, opened: OpenedWorkshop, file: string | undefined): Promise<number> => {
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);
   if (file === undefined)
@@ -113,7 +113,7 @@ export const recovery = async (call: Call, opened: Opened, file: string | undefi
 };
 
 /** From now on the key of a person is looked for where they say. */
-export const here = async (call: Call, opened: Opened): Promise<number> => {
+export const here = async (call: Call, opened: OpenedWorkshop): Promise<number> => {
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);
   const brought = await keyFromFile(call, opened, by.value, call.text('key'));

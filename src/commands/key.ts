@@ -1,14 +1,14 @@
-import { keysOf, recoveryOf } from '../build/keys.ts';
-import { peopleOf } from '../build/state.ts';
+import { keysOf, recoveryOf } from '../aircraft/keys.ts';
+import { peopleOf } from '../aircraft/state.ts';
 import { usage } from '../fault/fault.ts';
 import { keyFolder, keyPlace } from '../workshop/keys/own-keys.ts';
 import { signFor } from '../workshop/keys/people.ts';
 import { failed } from './fail.ts';
-import { signing, whoEnters, withState, type Opened } from './open.ts';
+import { signing, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import { here, passphrase, recovery, replace, told } from './key-change.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-const list = (call: Call, opened: Opened): number => {
+const list = (call: Call, opened: OpenedWorkshop): number => {
   const state = opened.workshop.state();
   const folder = keyFolder(opened.place, state.scripted);
   const keys = Object.entries(state.keys).flatMap(([person, known]) => {
@@ -40,7 +40,7 @@ const list = (call: Call, opened: Opened): number => {
 };
 
 /** A person signs for the powers that build.yaml gives them: from then on they are in force. */
-const accept = async (call: Call, opened: Opened): Promise<number> => {
+const accept = async (call: Call, opened: OpenedWorkshop): Promise<number> => {
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);
   const done = await signing(call, opened, (signerOf) => signFor(opened.workshop, by.value, signerOf));

@@ -1,6 +1,6 @@
 import type { Data, Datum } from '../job/entry.ts';
 import { isVerb, verbSpec } from '../job/verbs.ts';
-import type { Done } from '../workshop/act.ts';
+import type { Done } from '../workshop/intent.ts';
 
 const datumText = (value: Datum): string => {
   if (Array.isArray(value)) return value.map(datumText).join(', ');

@@ -1,4 +1,4 @@
-import { looseStatus } from '../build/status.ts';
+import { looseStatus } from '../aircraft/status.ts';
 import { usage } from '../fault/fault.ts';
 import { failed } from './fail.ts';
 import { withState } from './open.ts';

@@ -1,9 +1,9 @@
 import { join } from 'node:path';
-import { powersOf, type BuildState } from '../build/state.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
-import { peopleWithKeys, ownKeys, scriptedKeys } from '../store/key-files.ts';
-import type { Act, Done } from '../workshop/act.ts';
-import { keyring, type Given } from '../workshop/keys/keyring.ts';
+import { powersOf, type BuildState } from '../aircraft/state.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { peopleWithKeys, ownKeysFolder, scriptedKeys } from '../store/key-files.ts';
+import type { Intent, Done } from '../workshop/intent.ts';
+import { keyring, type GivenSecrets } from '../workshop/keys/keyring.ts';
 import type { SignerOf } from '../workshop/keys/signers.ts';
 import { openWorkshop, type Workshop } from '../workshop/workshop.ts';
 import { askSecret } from './ask.ts';
@@ -14,11 +14,11 @@ import type { Call } from './spec.ts';
 import { own } from '../fault/own.ts';
 
 /** An open state, and the keys that can sign in it. */
-export interface Opened extends Setting {
+export interface OpenedWorkshop extends Setting {
   readonly workshop: Workshop;
   /** Who is signed on, where that is known. */
   readonly person: () => string | undefined;
-  readonly signers: (given: Given) => SignerOf;
+  readonly signers: (given: GivenSecrets) => SignerOf;
 }
 
 const onlyOne = (people: readonly string[]): string | undefined => (people.length === 1 ? people[0] : undefined);
@@ -28,12 +28,12 @@ const personOf = (call: Call, { place, settings }: Setting, state: BuildState): 
   const named = call.text('as');
   if (named !== undefined) return named;
   if (settings.person !== undefined && own(state.keys, settings.person)) return settings.person;
-  const keys = peopleWithKeys(place.disk, state.scripted ? scriptedKeys(place.state) : ownKeys(place.config));
+  const keys = peopleWithKeys(place.disk, state.scripted ? scriptedKeys(place.state) : ownKeysFolder(place.config));
   const here = keys.ok ? keys.value.filter((person) => own(state.keys, person)) : [];
   return onlyOne(here) ?? onlyOne(here.filter((person) => powersOf(state, person).includes('builder')));
 };
 
-export const openState = (call: Call, mode: 'read' | 'write'): Outcome<Opened> => {
+export const openForCommand = (call: Call, mode: 'read' | 'write'): Outcome<OpenedWorkshop> => {
   const setting = settingOf(call);
   if (!setting.ok) return setting;
   const workshop = openWorkshop(setting.value.place, mode);
@@ -43,7 +43,7 @@ export const openState = (call: Call, mode: 'read' | 'write'): Outcome<Opened> =
   const keyFile = call.text('key');
   const ring = keyring(setting.value.place, state, person);
   const brought = keyFile === undefined ? {} : { keyFile: fromHere(call.world.env, keyFile) };
-  return good({
+  return ok({
     ...setting.value,
     workshop: workshop.value,
     person,
@@ -63,9 +63,9 @@ export const tellNotices = (call: Call, workshop: Workshop, from = 0): number =>
 export const withState = async (
   call: Call,
   mode: 'read' | 'write',
-  work: (opened: Opened) => number | Promise<number>,
+  work: (opened: OpenedWorkshop) => number | Promise<number>,
 ): Promise<number> => {
-  const opened = openState(call, mode);
+  const opened = openForCommand(call, mode);
   if (!opened.ok) return failed(call, opened.fault);
   const { workshop } = opened.value;
   try {
@@ -84,15 +84,15 @@ const nobody = usage(
   'say who enters it (--as PERSON); in a new state introduce yourself first: dryfit person add ID',
 );
 
-export const whoEnters = (opened: Opened): Outcome<string> => {
+export const whoEnters = (opened: OpenedWorkshop): Outcome<string> => {
   const person = opened.person();
-  return person === undefined ? bad(nobody) : good(person);
+  return person === undefined ? err(nobody) : ok(person);
 };
 
 /** Carries out something that signs; asks for each passphrase that turns out to be wanted, once. */
 export const signing = async <T>(
   call: Call,
-  opened: Opened,
+  opened: OpenedWorkshop,
   work: (signerOf: SignerOf) => Outcome<T>,
 ): Promise<Outcome<T>> => {
   const passphrases: Record<string, string> = {};
@@ -106,8 +106,8 @@ export const signing = async <T>(
   }
 };
 
-export const submit = (call: Call, opened: Opened, act: Act): Promise<Outcome<Done>> =>
+export const submit = (call: Call, opened: OpenedWorkshop, act: Intent): Promise<Outcome<Done>> =>
   signing(call, opened, (signerOf) => opened.workshop.submit(act, signerOf));
 
 /** A folder or file of the state, for a person to read. */
-export const shownPath = (opened: Opened, path: string): string => join(opened.place.state, path);
+export const shownPath = (opened: OpenedWorkshop, path: string): string => join(opened.place.state, path);

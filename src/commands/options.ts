@@ -1,6 +1,6 @@
 import { parseArgs } from 'node:util';
 import { suggest } from '../fault/nearest.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { everywhere, type OptionSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
 
@@ -36,7 +36,7 @@ export const splitCommand = (argv: readonly string[]): { readonly name?: string;
 
 const unknownOption = (option: string, known: readonly string[]): Outcome<never> => {
   const guess = suggest(option, known);
-  return bad(
+  return err(
     usage(
       'option-unknown',
       `there is no option --${option}`,
@@ -62,15 +62,15 @@ export const parseOptions = (argv: readonly string[], its: Readonly<Record<strin
     const missing =
       spec.type === 'string' && (token.value === undefined || (!token.inlineValue && isOption(token.value)));
     if (missing) {
-      return bad(
+      return err(
         usage('value-missing', `--${token.name} wants a value`, `Write --${token.name} ${spec.value ?? 'VALUE'}`),
       );
     }
     if (spec.type === 'boolean' && token.value !== undefined) {
-      return bad(usage('value-unwanted', `--${token.name} takes no value`, `Write --${token.name} alone`));
+      return err(usage('value-unwanted', `--${token.name} takes no value`, `Write --${token.name} alone`));
     }
   }
-  return good({
+  return ok({
     words: positionals.map(plain),
     values: Object.fromEntries(
       Object.entries(values).map(([name, value]) => [name, Array.isArray(value) ? value.map(plain) : plain(value)]),

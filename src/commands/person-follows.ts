@@ -1,13 +1,13 @@
-import { wantsSignature } from '../job/around.ts';
-import { keysOf } from '../build/keys.ts';
-import { nameOf, type BuildState } from '../build/state.ts';
+import { wantsSignature } from '../job/surroundings.ts';
+import { keysOf } from '../aircraft/keys.ts';
+import { nameOf, type BuildState } from '../aircraft/state.ts';
 import { usage, type Outcome } from '../fault/fault.ts';
-import type { PersonLine } from '../build/file.ts';
+import type { PersonLine } from '../aircraft/file.ts';
 import type { Signer } from '../signing/signer.ts';
 import { introduce, introduceAlone, listPerson } from '../workshop/keys/people.ts';
 import { failed } from './fail.ts';
-import { signing, type Opened } from './open.ts';
-import { withKey } from './secrets.ts';
+import { signing, type OpenedWorkshop } from './open.ts';
+import { withOpenKey } from './secrets.ts';
 import type { Call } from './spec.ts';
 
 /** What build.yaml is to say of them: what it says of whom they follow. */
@@ -21,7 +21,12 @@ const lineFor = (call: Call, state: BuildState, person: string, followed: string
  * A person whose key is lost, and for whom nobody can vouch, goes on as a new one who names the old. With `--as` somebody known signs for
  * them; without it nobody does, which is the way on of a builder who is alone. Marked either way.
  */
-export const addFollower = async (call: Call, opened: Opened, person: string, followed: string): Promise<number> => {
+export const addFollower = async (
+  call: Call,
+  opened: OpenedWorkshop,
+  person: string,
+  followed: string,
+): Promise<number> => {
   const { workshop } = opened;
   const state = workshop.state();
   if (keysOf(state, followed).length === 0)
@@ -32,7 +37,7 @@ export const addFollower = async (call: Call, opened: Opened, person: string, fo
   const accepts = line.powers.filter(wantsSignature);
   const by = call.text('as');
   const named = { person, follows: followed, accepts, ...(line.name === undefined ? {} : { name: line.name }) };
-  const newcomer = await withKey(call, opened, named, call.text('key'), by === undefined);
+  const newcomer = await withOpenKey(call, opened, named, call.text('key'), by === undefined);
   if (!newcomer.ok) return failed(call, newcomer.fault);
   const done = await signing(call, opened, (signerOf): Outcome<Signer> => {
     if (by === undefined) return introduceAlone(workshop, newcomer.value, line);

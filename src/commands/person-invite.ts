@@ -1,8 +1,8 @@
-import { asInvitation, carriedData, invitationText, readSigned, type Invitation } from '../build/invitation.ts';
-import { keysOf } from '../build/keys.ts';
-import { nameOf, powersOwed } from '../build/state.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
-import { signingPowers, type Power } from '../job/around.ts';
+import { asInvitation, carriedData, invitationText, readSigned, type Invitation } from '../aircraft/invitation.ts';
+import { keysOf } from '../aircraft/keys.ts';
+import { nameOf, powersOwed } from '../aircraft/state.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { signingPowers, type Power } from '../job/surroundings.ts';
 import type { PublicKey } from '../proof/keys.ts';
 import { enterCarried } from '../workshop/keys/key-lines.ts';
 import { findKey } from '../workshop/keys/open-key.ts';
@@ -11,37 +11,42 @@ import { readKeyFileAt } from '../store/key-files.ts';
 import { readCarried } from './carried.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
-import { signing, whoEnters, type Opened } from './open.ts';
+import { signing, whoEnters, type OpenedWorkshop } from './open.ts';
 import type { Call } from './spec.ts';
 
 /** The public key out of the `.pub` file that the person has sent. */
-const publicKeyOf = (call: Call, opened: Opened): Outcome<PublicKey> => {
+const publicKeyOf = (call: Call, opened: OpenedWorkshop): Outcome<PublicKey> => {
   const typed = call.text('key');
   if (typed === undefined)
-    return bad(usage('value-missing', 'no key is named', 'name the .pub file that they sent: --key FILE.pub'));
+    return err(usage('value-missing', 'no key is named', 'name the .pub file that they sent: --key FILE.pub'));
   const text = readKeyFileAt(opened.place.disk, fromHere(call.world.env, typed));
-  if (!text.ok) return bad({ ...text.fault, kind: 'usage' });
+  if (!text.ok) return err({ ...text.fault, kind: 'usage' });
   const key = findKey(opened.place, text.value);
   if (!key.ok) return key;
   return key.value.kind === 'agent'
-    ? good(key.value.publicKey)
-    : bad(usage('key-file', 'this is a private key', 'a person elsewhere sends their .pub file alone', typed));
+    ? ok(key.value.publicKey)
+    : err(usage('key-file', 'this is a private key', 'a person elsewhere sends their .pub file alone', typed));
 };
 
 /** What they are to sign; for somebody who is known already, the key that takes the place of theirs. */
-const invitationFor = (call: Call, opened: Opened, person: string, powers: readonly Power[]): Outcome<Invitation> => {
+const invitationFor = (
+  call: Call,
+  opened: OpenedWorkshop,
+  person: string,
+  powers: readonly Power[],
+): Outcome<Invitation> => {
   const state = opened.workshop.state();
   const key = publicKeyOf(call, opened);
   if (!key.ok) return key;
   const replaced = keysOf(state, person).findLast(({ ended }) => ended === undefined);
   if (replaced === undefined && powers.length === 0)
-    return bad(usage('power-missing', 'no power is given', 'say which: --power POWER'));
+    return err(usage('power-missing', 'no power is given', 'say which: --power POWER'));
   const named = powers.find((power) => !signingPowers.includes(power));
   if (named !== undefined)
-    return bad(usage('power-unknown', `a ${named} is named and signs nothing`, 'enter them with dryfit person add'));
+    return err(usage('power-unknown', `a ${named} is named and signs nothing`, 'enter them with dryfit person add'));
   const asked = replaced === undefined ? powers : powersOwed(state, person);
   const name = call.text('name');
-  return good({
+  return ok({
     v: 1,
     build: state.build,
     person,
@@ -53,7 +58,7 @@ const invitationFor = (call: Call, opened: Opened, person: string, powers: reado
 };
 
 /** Writes what somebody elsewhere is to sign, with the key that they will use. */
-export const invite = (call: Call, opened: Opened, person: string, powers: readonly Power[]): number => {
+export const invite = (call: Call, opened: OpenedWorkshop, person: string, powers: readonly Power[]): number => {
   if (opened.workshop.state().entries === 0)
     return failed(call, usage('build-empty', 'nobody is there who could invite', 'begin with: dryfit person add ID'));
   const invitation = invitationFor(call, opened, person, powers);
@@ -64,7 +69,7 @@ export const invite = (call: Call, opened: Opened, person: string, powers: reado
 };
 
 /** Takes a signed invitation in: every misfit is refused by its own name, then the rules for keys decide. */
-export const addSigned = async (call: Call, opened: Opened, typed: string): Promise<number> => {
+export const addSigned = async (call: Call, opened: OpenedWorkshop, typed: string): Promise<number> => {
   const { workshop } = opened;
   const carried = readCarried(call, opened, typed, asInvitation);
   if (!carried.ok) return failed(call, carried.fault);

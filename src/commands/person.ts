@@ -1,16 +1,16 @@
-import { keysOf } from '../build/keys.ts';
-import { nameOf, peopleOf, powersOf, powersOwed, type Followed } from '../build/state.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
-import { allPowers, signingPowers, wantsSignature, type Power } from '../job/around.ts';
+import { keysOf } from '../aircraft/keys.ts';
+import { nameOf, peopleOf, powersOf, powersOwed, type Followed } from '../aircraft/state.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { allPowers, signingPowers, wantsSignature, type Power } from '../job/surroundings.ts';
 import { isPerson } from '../proof/line-shape.ts';
 import type { Signer } from '../signing/signer.ts';
 import { beginBuild, introduce, listPerson } from '../workshop/keys/people.ts';
 import type { Newcomer } from '../workshop/keys/key-lines.ts';
 import { failed } from './fail.ts';
-import { signing, whoEnters, withState, type Opened } from './open.ts';
+import { signing, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import { addFollower } from './person-follows.ts';
 import { addSigned, invite } from './person-invite.ts';
-import { withKey } from './secrets.ts';
+import { withOpenKey } from './secrets.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
 
@@ -18,8 +18,8 @@ const powersAsked = (call: Call): Outcome<readonly Power[]> => {
   const asked = call.texts('power').flatMap((text) => text.split(','));
   const odd = asked.find((text) => !allPowers.some((power) => power === text));
   if (odd !== undefined)
-    return bad(usage('power-unknown', `there is no power '${odd}'`, `powers: ${allPowers.join(', ')}`));
-  return good(allPowers.filter((power) => asked.includes(power)));
+    return err(usage('power-unknown', `there is no power '${odd}'`, `powers: ${allPowers.join(', ')}`));
+  return ok(allPowers.filter((power) => asked.includes(power)));
 };
 
 const followsText = (follows: Followed | undefined): string => {
@@ -29,7 +29,7 @@ const followsText = (follows: Followed | undefined): string => {
   return `; follows ${follows.person}, whose key is lost; ${who}`;
 };
 
-const list = (call: Call, opened: Opened): number => {
+const list = (call: Call, opened: OpenedWorkshop): number => {
   const state = opened.workshop.state();
   const people = peopleOf(state).map((person) => ({
     person,
@@ -65,14 +65,14 @@ const newcomerOf = (call: Call, person: string): Newcomer => {
 };
 
 /** The first person introduces themself; whether their own key has a passphrase is theirs to say. */
-const addFirst = async (call: Call, opened: Opened, person: string): Promise<number> => {
-  const newcomer = await withKey(call, opened, newcomerOf(call, person), call.text('key'), true);
+const addFirst = async (call: Call, opened: OpenedWorkshop, person: string): Promise<number> => {
+  const newcomer = await withOpenKey(call, opened, newcomerOf(call, person), call.text('key'), true);
   if (!newcomer.ok) return failed(call, newcomer.fault);
   const signer = beginBuild(opened.workshop, newcomer.value);
   return signer.ok ? added(call, person, signer.value.fingerprint) : failed(call, signer.fault);
 };
 
-const addLater = async (call: Call, opened: Opened, person: string): Promise<number> => {
+const addLater = async (call: Call, opened: OpenedWorkshop, person: string): Promise<number> => {
   const { workshop } = opened;
   const asked = powersAsked(call);
   if (!asked.ok) return failed(call, asked.fault);
@@ -85,22 +85,22 @@ const addLater = async (call: Call, opened: Opened, person: string): Promise<num
   if (signs && keysOf(workshop.state(), person).length > 0)
     return failed(call, usage('person-known', `${person} has a key here already`, 'see: dryfit key'));
   const newcomer = signs
-    ? await withKey(call, opened, { ...newcomerOf(call, person), accepts }, call.text('key'), false)
-    : good(undefined);
+    ? await withOpenKey(call, opened, { ...newcomerOf(call, person), accepts }, call.text('key'), false)
+    : ok(undefined);
   if (!newcomer.ok) return failed(call, newcomer.fault);
   const name = call.text('name');
   const line = { person, powers: asked.value, ...(name === undefined ? {} : { name }) };
   const done = await signing(call, opened, (signerOf): Outcome<Signer | undefined> => {
     const listed = listPerson(workshop, line, by.value, signerOf);
     if (!listed.ok) return listed;
-    if (newcomer.value === undefined) return good(undefined);
+    if (newcomer.value === undefined) return ok(undefined);
     const signer = signerOf(by.value);
     return signer.ok ? introduce(workshop, newcomer.value, { by: by.value, signer: signer.value }) : signer;
   });
   return done.ok ? added(call, person, done.value?.fingerprint) : failed(call, done.fault);
 };
 
-const add = (call: Call, opened: Opened, person: string | undefined): number | Promise<number> => {
+const add = (call: Call, opened: OpenedWorkshop, person: string | undefined): number | Promise<number> => {
   if (person === undefined)
     return failed(call, usage('word-missing', 'no person is named', 'write: dryfit person add ID'));
   if (!isPerson(person))
@@ -112,7 +112,7 @@ const add = (call: Call, opened: Opened, person: string | undefined): number | P
   return opened.workshop.state().entries === 0 ? addFirst(call, opened, person) : addLater(call, opened, person);
 };
 
-const asked = (call: Call, opened: Opened, person: string | undefined): number => {
+const asked = (call: Call, opened: OpenedWorkshop, person: string | undefined): number => {
   if (person === undefined || !isPerson(person))
     return failed(call, usage('person-id', 'no person is named whom to invite', 'write: dryfit person invite ID'));
   const powers = powersAsked(call);

@@ -1,6 +1,6 @@
 import { escapeText } from '../fault/escape.ts';
 import type { Fault } from '../fault/fault.ts';
-import type { Line, Span } from '../report/changes.ts';
+import type { TonedLine, Toned } from '../report/changes.ts';
 import type { World } from './world.ts';
 
 /** Where all that a command says goes through: no control character of a file or a person passes it. */
@@ -8,7 +8,7 @@ export interface Printer {
   /** Lines of text on stdout. A line feed within one is shown as `\\n`: nobody's text may look like a line of dryfit's own. */
   lines(...lines: readonly string[]): void;
   /** Lines whose pieces are coloured where stdout is a terminal that takes colour; the words alone say the same. */
-  painted(...lines: readonly Line[]): void;
+  painted(...lines: readonly TonedLine[]): void;
   /** Data on stdout, one document. */
   json(value: unknown): void;
   /** Data on stdout, one line of a stream. */
@@ -37,7 +37,7 @@ const jsonText = (value: unknown, indent?: number): string =>
   );
 
 /** Select graphic rendition (ECMA-48, 8.3.117): the terminal's own colours, so that they fit its ground. */
-const paints: Readonly<Record<Span['tone'], string>> = {
+const paints: Readonly<Record<Toned['tone'], string>> = {
   plain: '',
   quiet: '2',
   strong: '1',
@@ -51,7 +51,7 @@ const paints: Readonly<Record<Span['tone'], string>> = {
 const takesColour = ({ streams, env }: World): boolean =>
   streams.stdout.isTTY === true && !env.variables['NO_COLOR'] && env.variables['TERM'] !== 'dumb';
 
-const paintedSpan = ({ text, tone }: Span, colours: boolean): string => {
+const paintedSpan = ({ text, tone }: Toned, colours: boolean): string => {
   const plain = escapeText(text.replaceAll(/\s*\n\s*/g, ' '));
   return colours && paints[tone] !== '' ? `\u001b[${paints[tone]}m${plain}\u001b[0m` : plain;
 };

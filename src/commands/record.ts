@@ -1,4 +1,4 @@
-import { statusOf } from '../build/status.ts';
+import { statusOf } from '../aircraft/status.ts';
 import { usage } from '../fault/fault.ts';
 import { cureCalendar } from '../report/calendar.ts';
 import { recordHtml, recordPlain } from '../report/record-sheet.ts';
@@ -6,19 +6,19 @@ import { findJob } from '../workshop/find-job.ts';
 import { headOf, recordIn, recordNumbers } from '../workshop/records/records.ts';
 import { failed } from './fail.ts';
 import { formatOf } from './format.ts';
-import { shownPath, withState, type Opened } from './open.ts';
+import { shownPath, withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 const formats = ['text', 'html', 'json', 'ics'] as const;
 
 /** The cures of one job as a calendar; what the record itself tells is no business of it. */
-const calendarOf = (opened: Opened, id: string): string => {
+const calendarOf = (opened: OpenedWorkshop, id: string): string => {
   const at = opened.place.wall();
   const status = statusOf(opened.workshop.state(), at);
   return cureCalendar({ build: status.build, jobs: status.jobs.filter((job) => job.id === id) }, at);
 };
 
-const run = (call: Call, opened: Opened): number => {
+const run = (call: Call, opened: OpenedWorkshop): number => {
   const [word] = call.words;
   if (word === undefined) return failed(call, usage('word-missing', 'no job is named', 'write: dryfit record JOB'));
   const format = formatOf(call, formats);
@@ -31,7 +31,7 @@ const run = (call: Call, opened: Opened): number => {
     call.print.raw(calendarOf(opened, id));
     return 0;
   }
-  const document = recordIn(opened.workshop.state(), job.value, headOf(opened.workshop.desk));
+  const document = recordIn(opened.workshop.state(), job.value, headOf(opened.workshop.openState));
   if (format === 'html') call.print.raw(recordHtml(document));
   else if (format === 'json') call.print.json(document);
   else call.print.lines(...recordPlain(document).trimEnd().split('\n'));

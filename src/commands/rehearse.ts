@@ -1,10 +1,10 @@
 import { dirname, resolve } from 'node:path';
-import { usage, bad, type Outcome } from '../fault/fault.ts';
+import { usage, err, type Outcome } from '../fault/fault.ts';
 import { printMessage } from '../procedure/message.ts';
 import { readYamlBytes } from '../procedure/yaml.ts';
 import { largestFile } from '../procedure/yaml/bytes.ts';
 import { readFile } from '../store/read-file.ts';
-import { withPaths } from '../workshop/bring.ts';
+import { withPaths } from '../workshop/attached-files.ts';
 import { rehearseScript, type Rehearsed, type Stage } from '../workshop/rehearsal/rehearsal.ts';
 import { readScript, type Script } from '../workshop/rehearsal/script.ts';
 import { openStage } from '../workshop/rehearsal/stage.ts';
@@ -22,15 +22,15 @@ const scriptOf = (call: Call, { place }: Setting, typed: string): Outcome<Script
     limit: largestFile,
     links: 'follow',
   });
-  if (!bytes.ok) return bad({ ...bytes.fault, kind: 'usage' });
+  if (!bytes.ok) return err({ ...bytes.fault, kind: 'usage' });
   const { tree, messages } = readYamlBytes(bytes.value, typed);
   const [first, ...others] = messages.filter(({ level }) => level === 'error');
   if (first !== undefined) {
     for (const message of others) call.print.note(printMessage(message));
-    return bad(usage(first.code, first.what, first.todo, `${typed}:${first.line}:${first.column}`));
+    return err(usage(first.code, first.what, first.todo, `${typed}:${first.line}:${first.column}`));
   }
   return tree === undefined
-    ? bad(usage('script-unreadable', 'this is no script', 'begin it with script: and a title', `${typed}:1:1`))
+    ? err(usage('script-unreadable', 'this is no script', 'begin it with script: and a title', `${typed}:1:1`))
     : readScript(typed, tree);
 };
 

@@ -1,12 +1,12 @@
-import { holderOf } from '../build/keys.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { holderOf } from '../aircraft/keys.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { readKeyFileAt } from '../store/key-files.ts';
 import { findKey, fingerprintOf, openKey } from '../workshop/keys/open-key.ts';
 import type { Newcomer } from '../workshop/keys/key-lines.ts';
 import type { BroughtKey } from '../workshop/keys/own-keys.ts';
 import { askSecret } from './ask.ts';
 import { fromHere } from './folders.ts';
-import type { Opened } from './open.ts';
+import type { OpenedWorkshop } from './open.ts';
 import type { Call } from './spec.ts';
 
 /** A new passphrase; typed twice where there is a terminal, since it is not seen. */
@@ -18,34 +18,34 @@ export const newPassphrase = async (call: Call, person: string, whose = 'the key
   if (!again.ok) return again;
   return first.value === again.value
     ? first
-    : bad(usage('passphrase-differs', 'the two passphrases differ', 'begin again'));
+    : err(usage('passphrase-differs', 'the two passphrases differ', 'begin again'));
 };
 
 /** The key in a file of a person's own: private, locked or not, or the public half of one in their agent. */
 export const keyFromFile = async (
   call: Call,
-  opened: Opened,
+  opened: OpenedWorkshop,
   person: string,
   typed: string | undefined,
   whose = '',
 ): Promise<Outcome<BroughtKey | undefined>> => {
-  if (typed === undefined) return good(undefined);
+  if (typed === undefined) return ok(undefined);
   const { place } = opened;
   const path = fromHere(call.world.env, typed);
   const text = readKeyFileAt(place.disk, path);
-  if (!text.ok) return bad({ ...text.fault, kind: 'usage' });
+  if (!text.ok) return err({ ...text.fault, kind: 'usage' });
   const key = findKey(place, text.value);
-  if (!key.ok) return bad({ ...key.fault, where: key.fault.where ?? typed });
+  if (!key.ok) return err({ ...key.fault, where: key.fault.where ?? typed });
   const other = holderOf(opened.workshop.state(), fingerprintOf(key.value));
   if (other !== undefined && other !== person)
-    return bad(usage('key-taken', `this is the key of ${other}`, `bring one of ${person}'s own`, typed));
+    return err(usage('key-taken', `this is the key of ${other}`, `bring one of ${person}'s own`, typed));
   const isLocked = key.value.kind === 'locked';
   const passphrase = isLocked
     ? await askSecret(call.world.streams, `passphrase of ${whose}${person}: `)
-    : good(undefined);
+    : ok(undefined);
   if (!passphrase.ok) return passphrase;
   const signer = openKey(place, key.value, person, passphrase.value);
-  return signer.ok ? good({ signer: signer.value, key: key.value, path }) : signer;
+  return signer.ok ? ok({ signer: signer.value, key: key.value, path }) : signer;
 };
 
 /**
@@ -53,16 +53,16 @@ export const keyFromFile = async (
  * @param isOwn it is this machine's own person: where their key lies is remembered, and whether it has a passphrase is theirs to say. Anybody
  * else's new key here always has one.
  */
-export const withKey = async (
+export const withOpenKey = async (
   call: Call,
-  opened: Opened,
+  opened: OpenedWorkshop,
   newcomer: Newcomer,
   file: string | undefined,
   isOwn: boolean,
 ): Promise<Outcome<Newcomer>> => {
   const brought = await keyFromFile(call, opened, newcomer.person, file);
   if (!brought.ok) return brought;
-  if (brought.value) return good({ ...newcomer, brought: brought.value, ...(isOwn ? { stays: true } : {}) });
-  const passphrase = isOwn && !call.flag('passphrase') ? good('') : await newPassphrase(call, newcomer.person);
-  return passphrase.ok ? good({ ...newcomer, passphrase: passphrase.value }) : passphrase;
+  if (brought.value) return ok({ ...newcomer, brought: brought.value, ...(isOwn ? { stays: true } : {}) });
+  const passphrase = isOwn && !call.flag('passphrase') ? ok('') : await newPassphrase(call, newcomer.person);
+  return passphrase.ok ? ok({ ...newcomer, passphrase: passphrase.value }) : passphrase;
 };

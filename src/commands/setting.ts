@@ -1,13 +1,13 @@
-import { good, type Outcome } from '../fault/fault.ts';
+import { ok, type Outcome } from '../fault/fault.ts';
 import { realDisk } from '../store/disk.ts';
 import { readSettings, type Settings } from '../store/settings.ts';
-import type { Place } from '../workshop/place.ts';
+import type { Workplace } from '../workshop/place.ts';
 import { fromHere, ownFolders } from './folders.ts';
 import type { Call } from './spec.ts';
 
 /** What a call names, or the environment, or the person's settings, or the usual place. */
 export interface Setting {
-  readonly place: Place;
+  readonly place: Workplace;
   readonly settings: Settings;
 }
 
@@ -19,7 +19,7 @@ export const settingOf = (call: Call): Outcome<Setting> => {
   if (!settings.ok) return settings;
   const named = call.text('state') ?? env.variables['DRYFIT_STATE'] ?? settings.value.state;
   const procedures = call.text('procedures') ?? settings.value.procedures;
-  const place: Place = {
+  const place: Workplace = {
     disk: realDisk,
     state: fromHere(env, named ?? 'state'),
     config,
@@ -33,5 +33,5 @@ export const settingOf = (call: Call): Outcome<Setting> => {
     ...(env.program === undefined ? {} : { program: env.program }),
     ...(env.threads === undefined ? {} : { threads: env.threads }),
   };
-  return good({ place, settings: settings.value });
+  return ok({ place, settings: settings.value });
 };

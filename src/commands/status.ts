@@ -1,6 +1,6 @@
-import type { BulletinStatus } from '../build/bulletins.ts';
-import type { BuildStatus, JobStatus } from '../build/status.ts';
-import { statusLater } from '../build/status-later.ts';
+import type { BulletinStatus } from '../aircraft/bulletins.ts';
+import type { BuildStatus, JobStatus } from '../aircraft/status.ts';
+import { statusLater } from '../aircraft/status-later.ts';
 import { usage, type Fault } from '../fault/fault.ts';
 import { parseInstant, printDuration, printInstant } from '../quantity/time.ts';
 import { cureCalendar } from '../report/calendar.ts';
@@ -144,15 +144,15 @@ const show = (
 /** Worked out from the journal, and kept for the next time where there is nothing else to tell. */
 const fromJournal = async (call: Call, answering: readonly Procedure[]): Promise<number> => {
   const { withState } = await import('./open.ts');
-  const { statusOf } = await import('../build/status.ts');
-  const { bulletinsOf } = await import('../build/bulletins.ts');
+  const { statusOf } = await import('../aircraft/status.ts');
+  const { bulletinsOf } = await import('../aircraft/bulletins.ts');
   const { keepStatus } = await import('../workshop/opening/status-cache.ts');
   return withState(call, 'read', ({ workshop, place }) => {
     const at = place.wall();
     const status = statusOf(workshop.state(), at);
     const closed = workshop.closed();
     const isPlain = closed === undefined && workshop.notices().length === 0 && at >= workshop.state().lastAt;
-    if (isPlain && status.build !== '') keepStatus(workshop.desk, status, at);
+    if (isPlain && status.build !== '') keepStatus(workshop.openState, status, at);
     return show(call, status, at, bulletinsOf(workshop.state(), answering), closed);
   });
 };

@@ -1,4 +1,4 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import type { StockKey } from '../workshop/stock.ts';
 
@@ -37,9 +37,10 @@ export const forms = {
   },
 } as const satisfies Record<string, Form>;
 
-export type Verb = keyof typeof forms;
+export type StockVerb = keyof typeof forms;
 
-export const isVerb = (word: string | undefined): word is Verb => word !== undefined && Object.hasOwn(forms, word);
+export const isStockVerb = (word: string | undefined): word is StockVerb =>
+  word !== undefined && Object.hasOwn(forms, word);
 
 /** What was typed after the verb. */
 export interface Words {
@@ -47,7 +48,7 @@ export interface Words {
   readonly values: Readonly<Record<string, string>>;
 }
 
-const wordFault = (verb: Verb, word: string): Fault => {
+const wordFault = (verb: StockVerb, word: string): Fault => {
   const near = suggest(word.split('=')[0] ?? '', forms[verb].keys);
   return usage(
     'field-unknown',
@@ -57,23 +58,23 @@ const wordFault = (verb: Verb, word: string): Fault => {
 };
 
 /** `MATERIAL NUMBER key=value …`: the number bare, or as a key. */
-export const readWords = (verb: Verb, words: readonly string[]): Outcome<Words> => {
+export const readStockWords = (verb: StockVerb, words: readonly string[]): Outcome<Words> => {
   const { keys, required, form }: Form = forms[verb];
   const [what, ...more] = words;
   if (what === undefined || what.includes('='))
-    return bad(usage('word-missing', `stock ${verb}: nothing is named`, `write: ${form}`));
+    return err(usage('word-missing', `stock ${verb}: nothing is named`, `write: ${form}`));
   const values: Record<string, string> = {};
   for (const [index, word] of more.entries()) {
     const at = word.indexOf('=');
     const [key, value] = at < 1 && index === 0 ? ['number', word] : [word.slice(0, at), word.slice(at + 1)];
-    if (at === 0 || (at < 0 && index > 0) || !keys.includes(key)) return bad(wordFault(verb, word));
-    if (Object.hasOwn(values, key)) return bad(usage('field-twice', `stock ${verb}: ${key} stands there twice`, form));
-    if (value.trim() === '') return bad(usage('value-unreadable', `stock ${verb}: ${key} is empty`, `write: ${form}`));
+    if (at === 0 || (at < 0 && index > 0) || !keys.includes(key)) return err(wordFault(verb, word));
+    if (Object.hasOwn(values, key)) return err(usage('field-twice', `stock ${verb}: ${key} stands there twice`, form));
+    if (value.trim() === '') return err(usage('value-unreadable', `stock ${verb}: ${key} is empty`, `write: ${form}`));
     values[key] = value;
   }
   const missing = required.find((key) => values[key] === undefined);
   if (missing !== undefined)
-    return bad(usage('field-missing', `stock ${verb}: ${missing} is missing`, `write: ${form}`));
+    return err(usage('field-missing', `stock ${verb}: ${missing} is missing`, `write: ${form}`));
   const { number } = values;
-  return good({ key: { what, ...(number === undefined ? {} : { number }) }, values });
+  return ok({ key: { what, ...(number === undefined ? {} : { number }) }, values });
 };

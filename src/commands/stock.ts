@@ -1,17 +1,17 @@
-import { leftOf } from '../build/draws.ts';
+import { leftOf } from '../aircraft/draws.ts';
 import { printQuantity } from '../quantity/quantity.ts';
-import { goodUntil, stockName } from '../build/stock.ts';
-import type { StockLine } from '../build/file.ts';
-import { jobsOf, type BuildState } from '../build/state.ts';
+import { goodUntil, stockName } from '../aircraft/stock.ts';
+import type { StockLine } from '../aircraft/file.ts';
+import { jobsOf, type BuildState } from '../aircraft/state.ts';
 import { usage, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import { endOfDay, parseDay, printInstant } from '../quantity/time.ts';
 import { extendLot, setLine, takeIn } from '../workshop/stock.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
-import { signing, whoEnters, withState, type Opened } from './open.ts';
+import { signing, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
-import { forms, isVerb, readWords, type Verb, type Words } from './stock-words.ts';
+import { forms, isStockVerb, readStockWords, type StockVerb, type Words } from './stock-words.ts';
 
 type Standing = 'good' | 'here' | 'past its use-by' | 'in quarantine' | 'no use-by known';
 
@@ -40,7 +40,7 @@ const batchesFrom = (state: BuildState, line: StockLine): readonly string[] =>
       .map((batch) => batch.batch),
   );
 
-const list = (call: Call, { workshop }: Opened): number => {
+const list = (call: Call, { workshop }: OpenedWorkshop): number => {
   const state = workshop.state();
   const lines = state.file.stock.map((line) => {
     const until = goodUntil(line);
@@ -99,14 +99,14 @@ const intake = (values: Words['values'], call: Call): Readonly<Record<string, st
     : {};
 };
 
-type Work = (call: Call, opened: Opened, words: Words, by: string) => Promise<Outcome<readonly string[]>>;
+type Work = (call: Call, opened: OpenedWorkshop, words: Words, by: string) => Promise<Outcome<readonly string[]>>;
 
 const changing =
   (values: (words: Words, call: Call) => Readonly<Record<string, string | undefined>>): Work =>
   (call, opened, words, by) =>
     signing(call, opened, (signerOf) => setLine(opened.workshop, words.key, values(words, call), by, signerOf));
 
-const works: Readonly<Record<Verb, Work>> = {
+const works: Readonly<Record<StockVerb, Work>> = {
   add: (call, opened, { key, values }, by) =>
     signing(call, opened, (signerOf) =>
       takeIn(opened.workshop, { material: key.what, ...values, ...intake(values, call) }, by, signerOf),
@@ -126,8 +126,13 @@ const works: Readonly<Record<Verb, Work>> = {
   },
 };
 
-const change = async (call: Call, opened: Opened, verb: Verb, words: readonly string[]): Promise<number> => {
-  const read = readWords(verb, words);
+const change = async (
+  call: Call,
+  opened: OpenedWorkshop,
+  verb: StockVerb,
+  words: readonly string[],
+): Promise<number> => {
+  const read = readStockWords(verb, words);
   if (!read.ok) return failed(call, read.fault);
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);
@@ -157,7 +162,7 @@ export const stock: CommandSpec = {
   run: (call) => {
     const [verb, ...words] = call.words;
     if (verb === undefined) return withState(call, 'read', (opened) => list(call, opened));
-    if (!isVerb(verb)) {
+    if (!isStockVerb(verb)) {
       const near = suggest(verb, Object.keys(forms));
       const todo = near === undefined ? `use one of: ${Object.keys(forms).join(', ')}` : `did you mean ${near}?`;
       return failed(call, usage('word-extra', `stock ${verb} means nothing`, todo));

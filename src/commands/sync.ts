@@ -1,10 +1,10 @@
-import { openContradictions } from '../build/state.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { openContradictions } from '../aircraft/state.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { gitIn } from '../store/git.ts';
 import { takeLock } from '../store/lock.ts';
 import { realProcesses } from '../store/processes.ts';
 import { realState } from '../store/writers.ts';
-import type { Place } from '../workshop/place.ts';
+import type { Workplace } from '../workshop/place.ts';
 import { syncState } from '../workshop/sync.ts';
 import { openWorkshop } from '../workshop/workshop.ts';
 import { failed } from './fail.ts';
@@ -12,9 +12,9 @@ import { settingOf } from './setting.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** While git works on the files, nobody writes in them. */
-const locked = <T>(place: Place, work: () => Outcome<T>): Outcome<T> => {
+const locked = <T>(place: Workplace, work: () => Outcome<T>): Outcome<T> => {
   const real = realState(place.disk, place.state);
-  if (!real.ok) return bad({ ...real.fault, kind: 'usage' });
+  if (!real.ok) return err({ ...real.fault, kind: 'usage' });
   const lock = takeLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
   if (!lock.ok) return lock;
   try {
@@ -25,14 +25,14 @@ const locked = <T>(place: Place, work: () => Outcome<T>): Outcome<T> => {
 };
 
 /** What came is looked at: damage stops here and is not spread; a contradiction is told. */
-const lookAtWhatCame = (place: Place): Outcome<readonly string[]> => {
+const lookAtWhatCame = (place: Workplace): Outcome<readonly string[]> => {
   const opened = openWorkshop(place, 'read');
   if (!opened.ok) return opened;
   const { value: workshop } = opened;
   const closed = workshop.closed();
-  if (closed) return bad(closed);
+  if (closed) return err(closed);
   const open = openContradictions(workshop.state());
-  return good([
+  return ok([
     ...workshop.notices().map(({ what, where }) => (where === undefined ? what : `${where}: ${what}`)),
     ...open.map(({ entry, why }) => `contradiction to be settled, ${entry.id}: ${why}`),
   ]);

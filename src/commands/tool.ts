@@ -1,5 +1,5 @@
-import type { ToolLine } from '../build/file.ts';
-import type { BuildState } from '../build/state.ts';
+import type { ToolLine } from '../aircraft/file.ts';
+import type { BuildState } from '../aircraft/state.ts';
 import { usage } from '../fault/fault.ts';
 import { instantText } from '../report/people.ts';
 import { failed } from './fail.ts';

@@ -1,15 +1,15 @@
-import { traceOf, type Over, type Subject, type Trace } from '../build/trace.ts';
-import type { Rest } from '../build/trace-rests.ts';
+import { traceOf, type Over, type TraceSubject, type Trace } from '../aircraft/trace.ts';
+import type { Rest } from '../aircraft/trace-rests.ts';
 import { usage } from '../fault/fault.ts';
 import { instantText } from '../report/people.ts';
 import { failed } from './fail.ts';
-import { withState, type Opened } from './open.ts';
+import { withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-const sampleText = (sample: Extract<Subject, { kind: 'batch' }>['sample']): string =>
+const sampleText = (sample: Extract<TraceSubject, { kind: 'batch' }>['sample']): string =>
   sample === undefined ? '' : `; sample ${sample.id} ${sample.result ?? 'not broken yet'}`;
 
-const subjectLine = (subject: Subject): string => {
+const subjectLine = (subject: TraceSubject): string => {
   if (subject.kind === 'lot') {
     const until = subject.useBy === undefined ? '' : `, use by ${subject.useBy}`;
     return `${subject.number}: lot of ${subject.material}${until}; ${subject.batches.join(', ') || 'nothing mixed from it'}`;
@@ -51,7 +51,7 @@ const traceLines = (trace: Trace): readonly string[] => [
   ),
 ];
 
-const run = (call: Call, opened: Opened): number => {
+const run = (call: Call, opened: OpenedWorkshop): number => {
   const [word, ...more] = call.words;
   if (word === undefined || more.length > 0)
     return failed(

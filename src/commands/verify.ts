@@ -1,11 +1,11 @@
 import { basename, dirname, join } from 'node:path';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import type { Observation } from '../record/observe.ts';
 import { verifyRecord } from '../record/verify.ts';
 import type { Disk } from '../store/disk.ts';
 import { stateFiles, stateFolders } from '../store/layout.ts';
 import { readText } from '../store/read-file.ts';
-import type { Place } from '../workshop/place.ts';
+import type { Workplace } from '../workshop/place.ts';
 import { readRecordFiles } from '../workshop/records/record-files.ts';
 import { verifyState } from '../workshop/verify/verify-state.ts';
 import { failed } from './fail.ts';
@@ -35,7 +35,7 @@ const signersFor = (call: Call, disk: Disk, folder: string): Outcome<string> => 
   const pinned = call.text('signers');
   const path = pinned === undefined ? signersNear(disk, folder) : fromHere(call.world.env, pinned);
   if (path === undefined)
-    return bad(
+    return err(
       usage(
         'signers-missing',
         'no allowed_signers lies beside this record, nor above it',
@@ -43,10 +43,10 @@ const signersFor = (call: Call, disk: Disk, folder: string): Outcome<string> => 
       ),
     );
   const text = readText(disk, path, { where: pinned ?? path, limit: largestSigners, links: 'follow' });
-  return text.ok ? text : bad({ ...text.fault, kind: 'usage' });
+  return text.ok ? text : err({ ...text.fault, kind: 'usage' });
 };
 
-const verifyOneRecord = (call: Call, { disk }: Place, typed: string, file: string): Outcome<Verified> => {
+const verifyOneRecord = (call: Call, { disk }: Workplace, typed: string, file: string): Outcome<Verified> => {
   const folder = dirname(file);
   const files = readRecordFiles(disk, folder, file);
   if (!files.ok) return files;
@@ -59,31 +59,31 @@ const verifyOneRecord = (call: Call, { disk }: Place, typed: string, file: strin
     signers: signers.value,
     ...(signature === undefined ? {} : { signature }),
   });
-  return good({ what: 'record', path: typed, observations });
+  return ok({ what: 'record', path: typed, observations });
 };
 
 /** A path is a record (its folder, or its record.json), or a state. Without one it is the state. */
-const verifyPath = (call: Call, place: Place): Outcome<Verified> => {
+const verifyPath = (call: Call, place: Workplace): Outcome<Verified> => {
   const [typed] = call.words;
-  if (typed === undefined) return good({ what: 'state', path: place.state, ...verifyState(place) });
+  if (typed === undefined) return ok({ what: 'state', path: place.state, ...verifyState(place) });
   const path = fromHere(call.world.env, typed);
   const found = place.disk.look(path) && place.disk.look(place.disk.real(path));
   if (found === undefined)
-    return bad(
+    return err(
       usage('path-unknown', `there is nothing at ${typed}`, 'name a state, a record folder or its record.json'),
     );
   if (found.kind === 'file') return verifyOneRecord(call, place, typed, path);
   const inside = join(path, 'record.json');
   if (place.disk.look(inside) !== undefined) return verifyOneRecord(call, place, typed, inside);
   if (place.disk.look(join(path, stateFolders.journal)) === undefined)
-    return bad(
+    return err(
       usage(
         'path-unknown',
         `neither a state nor a record lies at ${typed}: it has no journal and no record.json`,
         'name a state, a record folder or its record.json',
       ),
     );
-  return good({ what: 'state', path: typed, ...verifyState({ ...place, state: path }) });
+  return ok({ what: 'state', path: typed, ...verifyState({ ...place, state: path }) });
 };
 
 const marks: Readonly<Record<Observation['level'], string>> = { ok: 'good', notice: 'note', fault: 'wrong' };

@@ -1,4 +1,4 @@
-import { statusOf } from '../build/status.ts';
+import { statusOf } from '../aircraft/status.ts';
 import { parseInstant } from '../quantity/time.ts';
 import { printDuration } from '../quantity/time.ts';
 import { withState } from './open.ts';

@@ -27,7 +27,7 @@ export interface Clock {
 }
 
 /** What surrounds the process: the environment's variables, folders, chance. */
-export interface Surroundings {
+export interface Environment {
   readonly variables: Readonly<Record<string, string | undefined>>;
   readonly cwd: string;
   readonly home: string;
@@ -46,5 +46,5 @@ export interface Surroundings {
 export interface World {
   readonly streams: Streams;
   readonly clock: Clock;
-  readonly env: Surroundings;
+  readonly env: Environment;
 }

@@ -30,9 +30,9 @@ export interface Refusal extends Fault {
 export type Outcome<T, F extends Fault = Fault> =
   { readonly ok: true; readonly value: T } | { readonly ok: false; readonly fault: F };
 
-export const good = <T>(value: T): { readonly ok: true; readonly value: T } => ({ ok: true, value });
+export const ok = <T>(value: T): { readonly ok: true; readonly value: T } => ({ ok: true, value });
 
-export const bad = <F extends Fault>(fault: F): { readonly ok: false; readonly fault: F } => ({ ok: false, fault });
+export const err = <F extends Fault>(fault: F): { readonly ok: false; readonly fault: F } => ({ ok: false, fault });
 
 /** Called wrongly; exit 2. */
 export const usage = (code: string, what: string, todo: string, where?: string): Fault => ({

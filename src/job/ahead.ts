@@ -3,12 +3,12 @@ import { reachersFrom } from '../procedure/areas.ts';
 import type { Step } from '../procedure/model.ts';
 import { type Order, orderOf } from '../procedure/order.ts';
 import type { Plan } from '../procedure/plan.ts';
-import type { Around } from './around.ts';
+import type { Surroundings } from './surroundings.ts';
 import type { JobState } from './state.ts';
 import { isDone, isSkipped, stepApplies } from './where.ts';
 
 /** Where a feature was proved before a step: an earlier finished step of this job, or somewhere else in the build. */
-export const provedBy = (job: JobState, before: Step, feature: string, around: Around): string | undefined => {
+export const provedBy = (job: JobState, before: Step, feature: string, around: Surroundings): string | undefined => {
   const earlier = job.plan.steps.slice(0, job.plan.steps.indexOf(before));
   const proof = earlier.findLast(
     (step) => step.proves.includes(feature) && stepApplies(job, step) && isDone(job, step),
@@ -24,7 +24,7 @@ export interface Reacher {
 }
 
 /** Everything that must still reach an area which this step covers: here, left for later, or in another open job. */
-export const coverers = (job: JobState, step: Step, around: Around): readonly Reacher[] =>
+export const coverers = (job: JobState, step: Step, around: Surroundings): readonly Reacher[] =>
   step.covers.flatMap((area) => [
     ...job.plan.steps
       .filter((one) => one.reaches.includes(area) && isSkipped(job, one))
@@ -69,7 +69,7 @@ const planName = ({ procedure, side }: Plan): string => (side === undefined ? pr
 export const permanentCard = (
   job: JobState,
   step: Step,
-  around: Around,
+  around: Surroundings,
   { plans, order }: ToCome = nothingToCome,
 ): PermanentCard => {
   const { features, areas } = aheadOf(job.plan, step, plans, order);

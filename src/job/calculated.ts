@@ -1,4 +1,4 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Reading } from '../procedure/model.ts';
 import { agreesWithCalculated } from '../quantity/decision.ts';
 import { convert, printCalculated, withArticle, type Quantity } from '../quantity/quantity.ts';
@@ -30,13 +30,13 @@ export const orderedInputs = ({ calculation, with: inputs }: CalculatedBy): read
 /** Carries the calculation out again: its result that is meant, or why there is none. */
 export const recalculate = (by: CalculatedBy): Outcome<Recalculated> => {
   const done = calculate(by.calculation, Object.fromEntries(orderedInputs(by)));
-  if (!done.ok) return bad(asUsage(done.fault));
+  if (!done.ok) return err(asUsage(done.fault));
   const { results, working, warnings } = done.value;
   const names = results.map(({ name }) => name);
   const found = by.result === undefined ? results[0] : results.find(({ name }) => name === by.result);
   const calculation = own(calculations, by.calculation);
   if (found && calculation)
-    return good({
+    return ok({
       quantity: found.quantity,
       working,
       warnings,
@@ -44,7 +44,7 @@ export const recalculate = (by: CalculatedBy): Outcome<Recalculated> => {
       caution: calculation.caution,
     });
   const near = suggest(by.result ?? '', names);
-  return bad(
+  return err(
     usage(
       'value-unreadable',
       `${by.calculation} has no result '${by.result ?? ''}'`,

@@ -1,5 +1,5 @@
 import { ticksUnder, type Scale } from '../quantity/ticks.ts';
-import type { Around, LogMark, TemperatureMark } from './around.ts';
+import type { Surroundings, LogMark, TemperatureMark } from './surroundings.ts';
 import { degreesText, logsAt, typedAt, type Warmth } from './temperatures.ts';
 
 /**
@@ -123,7 +123,7 @@ const mergedAll = (all: readonly Columns[]): Columns => {
 const made = new WeakMap<readonly TemperatureMark[], WeakMap<readonly LogMark[], Column>>();
 
 /** What is known of a place. Made once for what was entered; the build keeps the same lists until something is. */
-export const columnOf = (around: Around, place: string): Column => {
+export const columnOf = (around: Surroundings, place: string): Column => {
   const [marks, logs] = [around.temperatures(place), around.logs(place)];
   const byLogs = made.get(marks) ?? new WeakMap<readonly LogMark[], Column>();
   made.set(marks, byLogs);

@@ -10,14 +10,14 @@ export const whyNot = ['', 'the clock was in doubt', 'below the floor', 'too lon
 export type WhyNot = 0 | 1 | 2 | 3;
 
 /** What a cure counts by: its floor, the longest time between two readings, and every temperature at which its rate changes. */
-export interface Limits {
+export interface CureLimits {
   readonly floor: number;
   readonly longest: number;
   /** Ticks, rising. */
   readonly steps: Float64Array;
 }
 
-export const limitsOf = oncePer((cure: Cure): Limits => {
+export const limitsOf = oncePer((cure: Cure): CureLimits => {
   const points = cure.stages.flatMap((stage) => stage.points.map((point) => ticksOver(toBase(point.at))));
   return {
     floor: ticksOver(toBase(cure.floor)),
@@ -32,7 +32,7 @@ const coldBefore = ({ ticks, lowest }: Column, row: number): number => {
   return Number.isNaN(low) ? Math.min(ticks[row - 1] ?? 0, ticks[row] ?? 0) : low;
 };
 
-const whyNotBefore = (column: Column, limits: Limits, row: number, cold: number): WhyNot => {
+const whyNotBefore = (column: Column, limits: CureLimits, row: number, cold: number): WhyNot => {
   if (isDoubtedBefore(column, row)) return 1;
   if (cold < limits.floor) return 2;
   const long = (column.ms[row] ?? 0) - (column.ms[row - 1] ?? 0) > limits.longest;
@@ -42,7 +42,7 @@ const whyNotBefore = (column: Column, limits: Limits, row: number, cold: number)
 /** What falls between two readings, from the beginning of a cure to an instant; before the first and after the last nothing does. */
 export const eachInterval = (
   column: Column,
-  limits: Limits,
+  limits: CureLimits,
   begun: number,
   at: number,
   visit: (from: number, to: number, cold: number, why: WhyNot, row: number) => void,
@@ -62,7 +62,7 @@ export const eachInterval = (
 export type Bands = Float64Array;
 
 /** One exact pass: whole milliseconds in whole numbers, for every stage at once. */
-export const countBands = (column: Column, limits: Limits, begun: number, at: number): Bands => {
+export const countBands = (column: Column, limits: CureLimits, begun: number, at: number): Bands => {
   const { steps } = limits;
   const bands = new Float64Array(steps.length + 1);
   eachInterval(column, limits, begun, at, (from, to, cold, why) => {
@@ -75,7 +75,7 @@ export const countBands = (column: Column, limits: Limits, begun: number, at: nu
 };
 
 /** The counted time of a stage at each of its points: between two points the colder one's, above the hottest the hottest one's. */
-export const atPoints = (stage: CureStage, { steps }: Limits, bands: Bands): readonly number[] => {
+export const atPoints = (stage: CureStage, { steps }: CureLimits, bands: Bands): readonly number[] => {
   const points = stage.points.map((point) => ticksOver(toBase(point.at)));
   const times = points.map(() => 0);
   for (const [index, step] of steps.entries()) {

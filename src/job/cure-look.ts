@@ -1,7 +1,7 @@
 import { once } from '../fault/once.ts';
 import type { Cure } from '../procedure/model.ts';
 import { isTyped, type Column } from './column.ts';
-import { countBands, eachInterval, limitsOf, type Bands, type Limits, type WhyNot } from './cure-count.ts';
+import { countBands, eachInterval, limitsOf, type Bands, type CureLimits, type WhyNot } from './cure-count.ts';
 
 /** What falls between two readings; between rows of a log, neighbours that count alike are one, at the coldest of them. */
 interface Stretch {
@@ -13,7 +13,7 @@ interface Stretch {
   readonly row: number;
 }
 
-const stretchesOf = ({ column, limits, begun, at }: Look): readonly Stretch[] => {
+const stretchesOf = ({ column, limits, begun, at }: CureWindow): readonly Stretch[] => {
   const found: { from: number; to: number; cold: number; why: WhyNot; row: number }[] = [];
   eachInterval(column, limits, begun, at, (from, to, cold, why, row) => {
     const before = found.at(-1);
@@ -26,7 +26,7 @@ const stretchesOf = ({ column, limits, begun, at }: Look): readonly Stretch[] =>
 };
 
 /** Counted milliseconds at each temperature, ticks. */
-const colds = ({ column, limits, begun, at }: Look): ReadonlyMap<number, number> => {
+const colds = ({ column, limits, begun, at }: CureWindow): ReadonlyMap<number, number> => {
   const times = new Map<number, number>();
   eachInterval(column, limits, begun, at, (from, to, cold, why) => {
     if (why === 0) times.set(cold, (times.get(cold) ?? 0) + (to - from));
@@ -46,7 +46,7 @@ export type Cells = readonly (Cell | undefined)[];
  * The time from the beginning of a cure to an instant in so many equal parts; nothing where nothing is known. A part with anything in it
  * that does not count does not count: nothing uncounted hides behind the rounding.
  */
-const cellsOf = ({ column, limits, begun, at }: Look, end: number, count: number): Cells => {
+const cellsOf = ({ column, limits, begun, at }: CureWindow, end: number, count: number): Cells => {
   const cells: (Cell | undefined)[] = Array<Cell | undefined>(count).fill(undefined);
   const each = (Math.max(end, begun + 1) - begun) / count;
   eachInterval(column, limits, begun, at, (from, to, cold, why) => {
@@ -61,15 +61,15 @@ const cellsOf = ({ column, limits, begun, at }: Look, end: number, count: number
 };
 
 /** One cure, looked at up to an instant. */
-interface Look {
+interface CureWindow {
   readonly column: Column;
-  readonly limits: Limits;
+  readonly limits: CureLimits;
   readonly begun: number;
   readonly at: number;
 }
 
 /** What was counted in it, each of it made when it is asked for and then kept. */
-export interface Counted extends Look {
+export interface Counted extends CureWindow {
   readonly bands: () => Bands;
   readonly byCold: () => ReadonlyMap<number, number>;
   readonly stretches: () => readonly Stretch[];
@@ -80,8 +80,8 @@ export interface Counted extends Look {
 /** Drawn again once a minute: nobody sees a finer step in the width of a screen. */
 const minute = 60_000;
 
-const counting = (column: Column, limits: Limits, begun: number, at: number): Counted => {
-  const look: Look = { column, limits, begun, at };
+const counting = (column: Column, limits: CureLimits, begun: number, at: number): Counted => {
+  const look: CureWindow = { column, limits, begun, at };
   let drawn: { readonly end: number; readonly count: number; readonly cells: Cells } | undefined;
   return {
     ...look,
@@ -96,13 +96,13 @@ const counting = (column: Column, limits: Limits, begun: number, at: number): Co
   };
 };
 
-const counted = new WeakMap<Column, Map<Limits, Map<number, Counted>>>();
+const counted = new WeakMap<Column, Map<CureLimits, Map<number, Counted>>>();
 
 /** The same look is taken many times a second while nothing is entered: once the last reading is past, nothing more can count. */
 export const countedAt = (column: Column, cure: Cure, begun: number, at: number): Counted => {
   const limits = limitsOf(cure);
   if (at < (column.ms.at(-1) ?? Infinity)) return counting(column, limits, begun, at);
-  const byLimits = counted.get(column) ?? new Map<Limits, Map<number, Counted>>();
+  const byLimits = counted.get(column) ?? new Map<CureLimits, Map<number, Counted>>();
   counted.set(column, byLimits);
   const byBegun = byLimits.get(limits) ?? new Map<number, Counted>();
   byLimits.set(limits, byBegun);

@@ -4,7 +4,7 @@ import { stepOf } from '../procedure/plan.ts';
 import { parseInstant } from '../quantity/time.ts';
 import { toBase } from '../quantity/quantity.ts';
 import { kelvinOf } from '../quantity/ticks.ts';
-import type { Around } from './around.ts';
+import type { Surroundings } from './surroundings.ts';
 import type { JobState, Stamp } from './state.ts';
 import { columnOf, wordsOf, type Column } from './column.ts';
 import { atPoints, whyNot, type WhyNot } from './cure-count.ts';
@@ -19,7 +19,7 @@ export const msOf = (instant: string): number => {
 };
 
 /** When it happened, ms; where its stamp is in doubt, not before the clock was believed again. Infinity while it is not. */
-export const knownMs = ({ when, doubtful }: Stamp, { clockSince }: Pick<Around, 'clockSince'>): number =>
+export const knownMs = ({ when, doubtful }: Stamp, { clockSince }: Pick<Surroundings, 'clockSince'>): number =>
   doubtful === true ? Math.max(msOf(when), clockSince) : msOf(when);
 
 /** What falls between two readings; between rows of a log, neighbours that count alike are one, told at the coldest of them. */
@@ -66,7 +66,7 @@ const gluedWith = (job: JobState, mixes: readonly string[]): readonly Step[] =>
  * When a cure begins: the last step with `in-pot-life-of` its mix is finished; without one, the mix step is.
  * `undefined` until then, and while nobody knows when that was.
  */
-const cureBegun = (job: JobState, cure: Cure, around: Around): number | undefined => {
+const cureBegun = (job: JobState, cure: Cure, around: Surroundings): number | undefined => {
   const glued = gluedWith(job, cure.of);
   const ending = glued.length > 0 ? glued.map((step) => step.step) : cure.of;
   const finished = ending
@@ -199,7 +199,7 @@ const stageNow = (
 };
 
 /** Section 5 of the design, at one instant: all computed from what was entered, nothing from a running clock. */
-export const cureNow = (job: JobState, step: Step, around: Around, at: number): CureNow | undefined => {
+export const cureNow = (job: JobState, step: Step, around: Surroundings, at: number): CureNow | undefined => {
   const cure = step.cure;
   if (!cure) return undefined;
   const begun = cureBegun(job, cure, around);
@@ -225,7 +225,7 @@ export const stageOfCure = (
   job: JobState,
   cureStep: string,
   stage: string,
-  around: Around,
+  around: Surroundings,
   at: number,
 ): StageNow | undefined => {
   const step = stepOf(job.plan, cureStep);

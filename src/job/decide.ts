@@ -1,5 +1,5 @@
-import { bad, refusal, type Outcome } from '../fault/fault.ts';
-import type { Around } from './around.ts';
+import { err, refusal, type Outcome } from '../fault/fault.ts';
+import type { Surroundings } from './surroundings.ts';
 import { askOf, settle, type Ask } from './decide/ask.ts';
 import { decideBegin, decideComplete, decideDispose, decideFinish, decideSkip, decideUndo } from './decide/flow.ts';
 import { decideAnswer, decideInvite, decideRefuse, decideReinspect, decideRelease } from './decide/holding.ts';
@@ -81,13 +81,13 @@ const walking: readonly Verb[] = [
  * Section 6 of the design for one job: the entry to write, or why not.
  * Faults: kind `refused` with one of the closed codes; kind `usage` for an unknown id, an unreadable value, a missing field.
  */
-export const decideJob = (job: JobState, command: Command, around: Around): Outcome<Taken> => {
+export const decideJob = (job: JobState, command: Command, around: Surroundings): Outcome<Taken> => {
   const decider = deciders[command.verb];
   if (!decider) throw new RangeError(`not a job's verb: ${command.verb}`);
   const data = shapeData(command.verb, command.data);
   if (!data.ok) return data;
   if (isClosed(job) && walking.includes(command.verb))
-    return bad(refusal('job-closed', `${job.id} is complete`, 'correct, undo or remark; or start the procedure again'));
+    return err(refusal('job-closed', `${job.id} is complete`, 'correct, undo or remark; or start the procedure again'));
   const ask = askOf(job, command, around, givenData(command.verb, data.value));
   return ask.ok ? decider(ask.value) : ask;
 };

@@ -1,4 +1,4 @@
-import type { Around, ToolNow } from './around.ts';
+import type { Surroundings, ToolNow } from './surroundings.ts';
 import { msOf } from './cure.ts';
 import type { Batch, FastenerAct, JobState, Logged, Stamp, Try } from './state.ts';
 import { own } from '../fault/own.ts';
@@ -141,6 +141,6 @@ export const doubtsOf = (job: JobState, found: FoundOf): readonly Doubt[] => [
 ];
 
 export const foundIn =
-  (tools: Around['tools']): FoundOf =>
+  (tools: Surroundings['tools']): FoundOf =>
   (tool) =>
     own(tools, tool)?.found ?? [];

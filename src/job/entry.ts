@@ -44,7 +44,7 @@ export interface Command {
 }
 
 /** The writer of an entry, out of its id. */
-export const writerOf = ({ id }: Pick<Entry, 'id'>): string => id.slice(0, id.lastIndexOf(':'));
+export const writerOfEntry = ({ id }: Pick<Entry, 'id'>): string => id.slice(0, id.lastIndexOf(':'));
 
 /** What the engine takes: the entry to write, who else must sign it, and what to say about it. */
 export interface Taken {

@@ -1,5 +1,5 @@
 import type { Step } from '../procedure/model.ts';
-import type { Around, OpenThing } from './around.ts';
+import type { Surroundings, OpenThing } from './surroundings.ts';
 import { isOpenItem, leftOpen } from './loose.ts';
 import { nonconformances } from './nonconformances.ts';
 import type { JobState } from './state.ts';
@@ -12,7 +12,7 @@ export const isDueBefore = (gates: readonly string[], due: string, gate: string)
 };
 
 /** What of one job stands open before a gate: loose items due there, nonconformances, findings, samples not yet broken. */
-export const openInJob = (job: JobState, gate: string, around: Around): readonly OpenThing[] => [
+export const openInJob = (job: JobState, gate: string, around: Surroundings): readonly OpenThing[] => [
   ...job.loose
     .filter((item) => isOpenItem(item) && isDueBefore(around.gates, item.before, gate))
     .map((item) => ({
@@ -33,7 +33,7 @@ export const openInJob = (job: JobState, gate: string, around: Around): readonly
 ];
 
 /** What stands open before the gate that a step passes, save what the step itself closes. */
-export const openBefore = (job: JobState, step: Step, gate: string, around: Around): readonly OpenThing[] => [
+export const openBefore = (job: JobState, step: Step, gate: string, around: Surroundings): readonly OpenThing[] => [
   ...openInJob(job, gate, around).filter((one) => !(one.item !== undefined && step.closes.includes(one.item))),
   ...around.openElsewhere(gate).filter((one) => !(one.item !== undefined && step.closes.includes(one.item))),
 ];

@@ -1,4 +1,4 @@
-import type { Around } from './around.ts';
+import type { Surroundings } from './surroundings.ts';
 import { cureNow, msOf } from './cure.ts';
 import { doubtsOf, foundIn } from './doubt.ts';
 import type { Disposition, JobState } from './state.ts';
@@ -24,7 +24,7 @@ export interface Nonconformance {
 type Raised = Omit<Nonconformance, 'open' | 'disposition'>;
 
 /** A late reading, or a correction, that takes back what a finished cure stood on. */
-const unreachedCures = (job: JobState, around: Around): readonly Raised[] =>
+const unreachedCures = (job: JobState, around: Surroundings): readonly Raised[] =>
   walkedSteps(job).flatMap((step) => {
     const { state, finished } = stepStateOf(job, step.step);
     if (!step.cure || state !== 'done' || !finished) return [];
@@ -46,7 +46,7 @@ const outsideValues = (job: JobState): readonly Raised[] =>
     allTroubles(job, step).map(({ on, key, what }) => ({ on, step: step.step, key, what })),
   );
 
-const raisedIn = (job: JobState, around: Around): readonly Raised[] => [
+const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => [
   ...outsideValues(job),
   ...unreachedCures(job, around),
   ...doubtsOf(job, foundIn(around.tools)),
@@ -72,7 +72,7 @@ export const isEnded = (job: JobState, raised: { readonly key: string; readonly 
 };
 
 /** Every nonconformance of a job that stands now, open or decided. */
-export const nonconformances = (job: JobState, around: Around): readonly Nonconformance[] =>
+export const nonconformances = (job: JobState, around: Surroundings): readonly Nonconformance[] =>
   raisedIn(job, around).map((raised) => {
     const disposition = dispositionOf(job, raised);
     return { ...raised, open: !isEnded(job, raised), ...(disposition ? { disposition } : {}) };

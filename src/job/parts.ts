@@ -2,7 +2,7 @@ import type { Reading, Step } from '../procedure/model.ts';
 import { standingRelease, wasInvited } from './hold.ts';
 import { goodBatches } from './potlife.ts';
 import type { JobState } from './state.ts';
-import { limitsWaitFor, latestTry, ownLimits, resultOf, slotsOf } from './values.ts';
+import { limitsWaitFor, latestTry, ownLimits, resultNow, slotsOf } from './values.ts';
 import { fastenerNow } from './verdicts.ts';
 
 export type PartKind =
@@ -41,7 +41,7 @@ const readingParts = (job: JobState, step: Step): readonly MissingPart[] =>
 
 const resultParts = (job: JobState, step: Step): readonly MissingPart[] =>
   step.results.flatMap((result) => {
-    const now = resultOf(job, result.result);
+    const now = resultNow(job, result.result);
     return now?.quantity
       ? []
       : [{ part: 'result' as const, id: result.result, what: `${result.result}${now?.why ? `: ${now.why}` : ''}` }];

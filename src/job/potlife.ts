@@ -3,7 +3,7 @@ import type { Mix, PotLifePoint } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
 import { compareQuantities, parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
 import { mixTarget, type MixTarget } from '../trade/mix-target.ts';
-import type { Around } from './around.ts';
+import type { Surroundings } from './surroundings.ts';
 import { msOf } from './cure.ts';
 import type { Batch, JobState } from './state.ts';
 import { hottestSince, placeOfStep } from './temperatures.ts';
@@ -53,7 +53,7 @@ export interface PotLifeNow {
   readonly hottest?: string;
 }
 
-const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Around, at: number): PotLifeNow => {
+const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Surroundings, at: number): PotLifeNow => {
   const mixed = msOf(batch.when);
   const hottest = hottestSince(around, { place: placeOfStep(job, batch.step), at: mixed, own: batch.entry }, at);
   return {
@@ -68,7 +68,7 @@ const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Around, a
 export const potLifeNow = (
   job: JobState,
   mixes: readonly string[],
-  around: Around,
+  around: Surroundings,
   at: number,
 ): PotLifeNow | undefined =>
   goodBatches(job, mixes)
@@ -82,12 +82,12 @@ export const potLifeNow = (
 export const isUsed = (job: JobState, mix: string): boolean =>
   job.plan.steps.some((step) => step.inPotLifeOf.includes(mix) && own(job.steps, step.step)?.state === 'done');
 
-export interface Target extends MixTarget {
+export interface PartTarget extends MixTarget {
   readonly part: string;
 }
 
 /** What each other part must weigh for this much of the base, and its band, in the order of the ratio. */
-export const mixTargets = (mix: Mix, base: Quantity): readonly Target[] => {
+export const mixTargets = (mix: Mix, base: Quantity): readonly PartTarget[] => {
   const baseShare = new Fraction(mix.ratio[0]?.share ?? '1');
   return mix.ratio
     .slice(1)

@@ -13,7 +13,7 @@ const idsIn = ({ steps }: Plan): readonly string[] =>
   ]);
 
 /** The names as a person gave them, for every id of the plan that they mean: `gap` also for `gap/bay-1`. */
-export const namesIn = (plan: Plan, names: NewNames): NewNames => {
+export const newNamesIn = (plan: Plan, names: NewNames): NewNames => {
   if (Object.keys(names).length === 0) return names;
   const found = idsIn(plan).flatMap((id) => {
     const [base = id, ...instance] = id.split('/');

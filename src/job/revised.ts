@@ -6,7 +6,7 @@ import { stepOf, type Plan } from '../procedure/plan.ts';
 import { given } from '../procedure/schema/leaves.ts';
 import { inspectedSteps, standingRelease } from './hold.ts';
 import { partsMissing } from './parts.ts';
-import { namesIn, rekeyed, type NewNames } from './rekey.ts';
+import { newNamesIn, rekeyed, type NewNames } from './rekey.ts';
 import type { JobState, Resolution } from './state.ts';
 import { troublesOf } from './verdicts.ts';
 import { stepApplies, stepStateOf } from './where.ts';
@@ -174,7 +174,7 @@ export interface Revised {
 
 /** What becomes of a job when it follows another plan of its procedure: what stands, what does not, and why. */
 export const revisedTo = (job: JobState, plan: Plan, sha256: string, named: NewNames): Revised => {
-  const names = namesIn(job.plan, named);
+  const names = newNamesIn(job.plan, named);
   const changes = changesFor(job.plan, plan, names);
   const decided = resolutionsOf(job, sha256);
   const carried = carriedOver(job, plan, names);

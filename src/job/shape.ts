@@ -1,4 +1,4 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import { parseDay, parseInstant } from '../quantity/time.ts';
 import type { Data, Datum } from './entry.ts';
@@ -86,10 +86,10 @@ const readers: Readonly<
 
 const readField = (verb: Verb, field: Field, value: Datum): Outcome<Datum> => {
   const read = readers[field.kind].read(value);
-  if (read === undefined) return bad(unreadable(verb, field, readers[field.kind].todo));
+  if (read === undefined) return err(unreadable(verb, field, readers[field.kind].todo));
   if (field.choices && !(typeof read === 'string' && field.choices.includes(read)))
-    return bad(unreadable(verb, field, `give one of: ${field.choices.join(', ')}`));
-  return good(read);
+    return err(unreadable(verb, field, `give one of: ${field.choices.join(', ')}`));
+  return ok(read);
 };
 
 /**
@@ -105,7 +105,7 @@ export const shapeData = (verb: Verb, raw: Data): Outcome<Data> => {
   for (const key of Object.keys(raw)) {
     if (known.includes(key)) continue;
     const near = suggest(key, known);
-    return bad(
+    return err(
       usage(
         'field-unknown',
         `${verb} has no field '${key}'`,
@@ -117,7 +117,7 @@ export const shapeData = (verb: Verb, raw: Data): Outcome<Data> => {
     const value = raw[field.name];
     if (value === undefined || value === null) {
       if (field.required)
-        return bad(usage('field-missing', `${verb}: ${field.name} is missing`, `give ${field.name}: ${field.about}`));
+        return err(usage('field-missing', `${verb}: ${field.name} is missing`, `give ${field.name}: ${field.about}`));
       continue;
     }
     const read = readField(verb, field, value);
@@ -128,7 +128,7 @@ export const shapeData = (verb: Verb, raw: Data): Outcome<Data> => {
     const value = raw[key];
     if (value !== undefined) shaped[key] = value;
   }
-  return good(shaped);
+  return ok(shaped);
 };
 
 /** An entry's data without what the engine added: what a person and the workshop gave, to be decided again. */

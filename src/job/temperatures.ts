@@ -4,7 +4,7 @@ import { parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
 import { decimalText } from '../quantity/rational.ts';
 import { degreesOf, kelvinOf, type Scale } from '../quantity/ticks.ts';
 import { findUnit, type Unit } from '../quantity/units.ts';
-import type { Around, LogMark, TemperatureMark } from './around.ts';
+import type { Surroundings, LogMark, TemperatureMark } from './surroundings.ts';
 import type { LogRows } from './logger/log.ts';
 import type { JobState } from './state.ts';
 
@@ -57,10 +57,11 @@ const warmthsOf = oncePer((marks: readonly TemperatureMark[]): readonly Warmth[]
 );
 
 /** What was typed for a place, each mark by itself, by time. */
-export const typedAt = (around: Around, place: string): readonly Warmth[] => warmthsOf(around.temperatures(place));
+export const typedAt = (around: Surroundings, place: string): readonly Warmth[] =>
+  warmthsOf(around.temperatures(place));
 
 /** The imports that count. */
-export const logsAt = (around: Around, place: string): readonly LogMark[] =>
+export const logsAt = (around: Surroundings, place: string): readonly LogMark[] =>
   around.logs(place).filter((mark) => mark.struck === undefined);
 
 /** The last of rising instants that is not after one, or -1. */
@@ -91,7 +92,7 @@ const later = (one: Warmth | undefined, other: Warmth | undefined): Warmth | und
   one && (!other || one.ms >= other.ms) ? one : other;
 
 /** The last row of any import up to an instant. */
-const lastLogged = (around: Around, place: string, ms: number): Warmth | undefined =>
+const lastLogged = (around: Surroundings, place: string, ms: number): Warmth | undefined =>
   logsAt(around, place).reduce<Warmth | undefined>((last, mark) => {
     const rows = mark.rows();
     const row = lastUpTo(rows.ms, ms);
@@ -99,7 +100,7 @@ const lastLogged = (around: Around, place: string, ms: number): Warmth | undefin
   }, undefined);
 
 /** The air of a place at an instant: what was last typed or logged of it. */
-export const airAt = (around: Around, place: string, ms: number): Warmth | undefined =>
+export const airAt = (around: Surroundings, place: string, ms: number): Warmth | undefined =>
   later(
     typedAt(around, place).findLast((mark) => mark.ms <= ms && !mark.surface),
     lastLogged(around, place, ms),
@@ -129,7 +130,7 @@ export interface Mixed {
 }
 
 /** The hottest temperature known of a batch's place, from the last one before the mix up to an instant. */
-export const hottestSince = (around: Around, mixed: Mixed, until: number): Warmth | undefined => {
+export const hottestSince = (around: Surroundings, mixed: Mixed, until: number): Warmth | undefined => {
   const { place, at, own } = mixed;
   const marks = typedAt(around, place);
   const before =

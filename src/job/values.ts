@@ -86,7 +86,7 @@ const inputValues = (job: JobState, input: ResultInput): readonly (Quantity | st
   if (input.kind === 'quantity') return [input.quantity];
   if (input.kind === 'text') return [input.text];
   const values = valuesOf(job, input.id);
-  const result = values.length === 0 ? resultOf(job, input.id)?.quantity : undefined;
+  const result = values.length === 0 ? resultNow(job, input.id)?.quantity : undefined;
   return result ? [result] : values;
 };
 
@@ -128,7 +128,7 @@ const calculateResult = (job: JobState, result: Result): Calculated => {
 };
 
 /** A result of a step, calculated from the latest values. */
-export const resultOf = (job: JobState, id: string): Calculated | undefined => {
+export const resultNow = (job: JobState, id: string): Calculated | undefined => {
   const found = resultIn(job.plan, id);
   return found ? calculateResult(job, found.result) : undefined;
 };
@@ -137,7 +137,7 @@ export const resultOf = (job: JobState, id: string): Calculated | undefined => {
 export const numberOf = (job: JobState, id: string): Quantity | undefined => {
   const values = valuesOf(job, id);
   if (values.length > 0) return values.at(-1);
-  return resultOf(job, id)?.quantity;
+  return resultNow(job, id)?.quantity;
 };
 
 /** Limits with their ids filled in; `undefined` while one of them has no value yet. */

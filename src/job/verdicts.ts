@@ -12,10 +12,10 @@ import type { FixedLimits } from '../quantity/limits.ts';
 import { convert, minus, parseQuantity, plus, scale, toBase, type Quantity } from '../quantity/quantity.ts';
 import type { Unit } from '../quantity/units.ts';
 import type { Outcome } from '../fault/fault.ts';
-import type { Around } from './around.ts';
+import type { Surroundings } from './surroundings.ts';
 import type { EntryVerdict } from './entry.ts';
 import type { FastenerAct, JobState, Try } from './state.ts';
-import { latestTry, limitsNow, numberOf, quantityOf, resultOf, slotsOf, type Slot } from './values.ts';
+import { latestTry, limitsNow, numberOf, quantityOf, resultNow, slotsOf, type Slot } from './values.ts';
 import { own } from '../fault/own.ts';
 
 /** What the build says of an individual tool, as an uncertainty in the reading's unit. */
@@ -76,7 +76,12 @@ const sideValue = (job: JobState, reading: QuantityReading, slot: Slot): Quantit
 };
 
 /** The sides of a twin reading side by side, at one slot. */
-export const twinNow = (job: JobState, reading: QuantityReading, slot: Slot, around: Around): TwinNow | undefined => {
+export const twinNow = (
+  job: JobState,
+  reading: QuantityReading,
+  slot: Slot,
+  around: Surroundings,
+): TwinNow | undefined => {
   if (!reading.twin) return undefined;
   const jobs = [job, ...around.otherSides];
   const sides = job.plan.each.flatMap((side) => {
@@ -94,7 +99,12 @@ export const twinNow = (job: JobState, reading: QuantityReading, slot: Slot, aro
 };
 
 /** The verdict on a try as it is told: `within, twin open` stops nothing until the last side exists. */
-export const verdictOfTry = (job: JobState, reading: Reading, taken: Try, around: Around): EntryVerdict | undefined => {
+export const verdictOfTry = (
+  job: JobState,
+  reading: Reading,
+  taken: Try,
+  around: Surroundings,
+): EntryVerdict | undefined => {
   const own = ownVerdict(job, reading, taken);
   if (reading.kind !== 'quantity' || !reading.twin || own === 'outside' || own === 'undecided') return own;
   return twinNow(job, reading, taken, around)?.open === true ? 'within, twin open' : 'within';
@@ -102,7 +112,7 @@ export const verdictOfTry = (job: JobState, reading: Reading, taken: Try, around
 
 /** A calculated result carries its error bound; inside it, undecided. */
 export const verdictOfResult = (job: JobState, result: Result): Verdict | undefined => {
-  const value = resultOf(job, result.result)?.quantity;
+  const value = resultNow(job, result.result)?.quantity;
   const limits = result.limits && limitsNow(job, result.limits);
   return value && limits ? decideCalculated(value, limits) : undefined;
 };
@@ -153,7 +163,7 @@ const torqueUnit = (job: JobState, tighten: Tighten): Unit | undefined => {
 };
 
 /** The torque at the fastener: what the wrench showed, less the drag, times (L+E)/L. */
-export const torqueAtFastener = (
+export const fastenerTorqueNow = (
   job: JobState,
   tighten: Tighten,
   act: Pick<FastenerAct, 'torque' | 'drag'>,
@@ -236,7 +246,7 @@ const readingTroubles = (job: JobState, step: Step, reading: Reading): readonly 
 
 const resultTroubles = (job: JobState, step: Step, result: Result): readonly Trouble[] => {
   const verdict = verdictOfResult(job, result);
-  const value = resultOf(job, result.result)?.quantity;
+  const value = resultNow(job, result.result)?.quantity;
   if (!value || (verdict !== 'outside' && verdict !== 'undecided')) return [];
   return [
     {

@@ -40,7 +40,7 @@ export const currentStep = (job: JobState): Step | undefined =>
 export const isClosed = (job: JobState): boolean => job.completed !== undefined && job.reopened === undefined;
 
 /** The place mark: `7 of 12`. */
-export const placeOf = (job: JobState): { readonly number: number; readonly count: number } => {
+export const placeMark = (job: JobState): { readonly number: number; readonly count: number } => {
   const walked = walkedSteps(job);
   const current = currentStep(job);
   const index = current ? walked.indexOf(current) : walked.length - 1;

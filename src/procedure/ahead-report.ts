@@ -1,4 +1,4 @@
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { unknownId } from '../fault/unknown.ts';
 import { aheadOf, commitsOf, type Met } from './ahead.ts';
 import type { Procedure, Step } from './model.ts';
@@ -34,7 +34,7 @@ export interface StepAhead {
   readonly covers: readonly { readonly area: string; readonly reachedBy: readonly StepNamed[] }[];
 }
 
-interface Look {
+interface AheadQuery {
   readonly plan: Plan;
   readonly order: Order;
   readonly before: readonly Plan[];
@@ -44,20 +44,20 @@ interface Look {
 const plansOf = (procedure: Procedure): readonly Plan[] =>
   procedure.each.length === 0 ? [planFor(procedure)] : procedure.each.map((side) => planFor(procedure, side));
 
-const lookFrom = (plan: Plan, plans: readonly Plan[], order: Order): Look => {
+const lookFrom = (plan: Plan, plans: readonly Plan[], order: Order): AheadQuery => {
   const strangers = plans.filter(({ procedure, side }) => procedure !== plan.procedure || side !== plan.side);
   const isBefore = ({ procedure }: Plan): boolean =>
     comesAfter(order, plan.procedure, procedure) && !comesAfter(order, procedure, plan.procedure);
   return { plan, order, before: strangers.filter(isBefore), others: strangers.filter((one) => !isBefore(one)) };
 };
 
-const whenOf = ({ plan, order }: Look, met: Met, isProof: boolean): StepNamed['when'] => {
+const whenOf = ({ plan, order }: AheadQuery, met: Met, isProof: boolean): StepNamed['when'] => {
   if (isProof) return 'before';
   if (met.plan === plan) return 'below';
   return comesAfter(order, met.plan.procedure, plan.procedure) ? 'after' : 'open';
 };
 
-const named = (look: Look, mets: readonly Met[], isProof = false): readonly StepNamed[] =>
+const named = (look: AheadQuery, mets: readonly Met[], isProof = false): readonly StepNamed[] =>
   mets.map((met) => ({
     procedure: met.plan.procedure,
     ...(met.plan.side === undefined ? {} : { side: met.plan.side }),
@@ -66,7 +66,7 @@ const named = (look: Look, mets: readonly Met[], isProof = false): readonly Step
     when: whenOf(look, met, isProof),
   }));
 
-const aheadOfStep = (look: Look, step: Step, asked: Step): StepAhead => {
+const aheadOfStep = (look: AheadQuery, step: Step, asked: Step): StepAhead => {
   const { features, areas } = aheadOf(look.plan, step, look.others, look.order, look.before);
   return {
     ...(look.plan.side === undefined ? {} : { side: look.plan.side }),
@@ -115,7 +115,7 @@ export const reportAhead = (
   if (side !== undefined && !each.includes(side)) {
     const has = each.length === 0 ? 'has no sides' : `has no side '${side}'`;
     const todo = each.length === 0 ? 'leave --each out' : `sides: ${each.join(', ')}`;
-    return bad(usage('side-unknown', `${procedure.procedure} ${has}`, todo));
+    return err(usage('side-unknown', `${procedure.procedure} ${has}`, todo));
   }
   const order = orderOf(folder);
   const plans = folder.flatMap(plansOf);
@@ -127,7 +127,7 @@ export const reportAhead = (
     const asked = plan.steps.filter(({ step, base }) => step === id || base === id);
     return asked.flatMap((step) => stepsOf(plan, step).map((one) => aheadOfStep(look, one, step)));
   });
-  if (all.some((steps) => steps.length > 0)) return good(withoutSides(all));
+  if (all.some((steps) => steps.length > 0)) return ok(withoutSides(all));
   const known = [...new Set(procedure.steps.map(({ step }) => step))];
-  return bad(unknownId(`${procedure.procedure} has no step '${id}'`, id, known));
+  return err(unknownId(`${procedure.procedure} has no step '${id}'`, id, known));
 };

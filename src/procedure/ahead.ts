@@ -1,4 +1,4 @@
-import { isOpenedBetween, leftOpen, reachersFrom } from './areas.ts';
+import { isOpenedBetween, areasLeftOpen, reachersFrom } from './areas.ts';
 import type { Step } from './model.ts';
 import type { Order } from './order.ts';
 import type { Plan } from './plan.ts';
@@ -36,7 +36,7 @@ export const commitsOf = ({ steps }: Pick<Plan, 'steps'>, step: Step): readonly 
  * opens it between them find it open.
  */
 export const reachersElsewhere = (plan: Plan, others: readonly Plan[], order: Order, area: string): readonly Met[] => {
-  const openers = others.filter((other) => leftOpen(other).has(area)).map(({ procedure }) => procedure);
+  const openers = others.filter((other) => areasLeftOpen(other).has(area)).map(({ procedure }) => procedure);
   return others.flatMap((other) =>
     isOpenedBetween(openers, order, plan.procedure, other.procedure)
       ? []

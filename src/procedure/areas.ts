@@ -21,7 +21,7 @@ export const reachedFirst = (procedure: Procedure): ReadonlySet<string> => {
 };
 
 /** The areas that steps uncover and do not cover again. */
-export const leftOpen = (procedure: Pick<Procedure, 'each' | 'steps'>): ReadonlySet<string> => {
+export const areasLeftOpen = (procedure: Pick<Procedure, 'each' | 'steps'>): ReadonlySet<string> => {
   const open = new Set<string>();
   for (const step of procedure.steps) {
     for (const name of step.covers) for (const area of forEach(procedure, name)) open.delete(area);

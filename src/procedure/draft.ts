@@ -4,7 +4,7 @@ import type { Message } from './message.ts';
 import type { Procedure } from './model.ts';
 import { head as headSchema } from './schema/head.ts';
 import { step as stepSchema, type StepDraft } from './schema/step.ts';
-import { fit } from './shape.ts';
+import { fitSchema } from './shape.ts';
 import type { Subject } from './subject.ts';
 import { itemsOf, type Path, toPlain, type Tree } from './tree.ts';
 import { own } from '../fault/own.ts';
@@ -62,17 +62,17 @@ interface Reader<T> {
 /** Reads what it can: first all of it, then what is sound, which may show further faults. */
 const salvage = <T>(reader: Reader<T>, tree: Tree, plain: unknown, file: string, messages: Message[]): T => {
   const { schema, name, need } = reader;
-  const first = fit(schema, plain, tree, file, name);
+  const first = fitSchema(schema, plain, tree, file, name);
   messages.push(...first.messages);
   if (first.value !== undefined) return first.value;
   let sound: Plain = isPlain(plain) ? { ...need, ...withoutFaults(plain, first.faults) } : need;
   for (let round = 0; round < 3; round += 1) {
-    const { value, messages: further, faults } = fit(schema, sound, tree, file, name, true);
+    const { value, messages: further, faults } = fitSchema(schema, sound, tree, file, name, true);
     if (value !== undefined) return value;
     messages.push(...further.filter(({ code }) => !consequences.has(code)));
     sound = { ...need, ...withoutFaults(sound, faults) };
   }
-  return fit(schema, need, tree, file, name).value!;
+  return fitSchema(schema, need, tree, file, name).value!;
 };
 
 /** The head alone; the steps are read one by one, and only once. */
@@ -97,7 +97,7 @@ const readStep = (tree: Tree, index: number, file: string, messages: Message[]):
 };
 
 /** A file's head and steps as far as each can be read. */
-export const readDraft = (tree: Tree, file: string): Subject => {
+export const readProcedureDraft = (tree: Tree, file: string): Subject => {
   const messages: Message[] = [];
   const head = readHead(tree, file, messages);
   const steps = itemsOf(tree, 'steps').map((step, index) => readStep(step, index, file, messages));

@@ -1,7 +1,7 @@
-import { checkCovers } from './folder/areas.ts';
-import { checkProofs, checkReliances } from './folder/features.ts';
+import { checkCoversAcross } from './folder/areas.ts';
+import { checkProofsAcross, checkReliancesAcross } from './folder/features.ts';
 import { type Folder, indexOf, type Member } from './folder/looking.ts';
-import { checkCloses, checkGatePairs, checkGates, checkLoose } from './folder/points.ts';
+import { checkCloses, checkGatePairs, checkGates, checkLooseAcross } from './folder/points.ts';
 import { checkSequence } from './folder/sequence.ts';
 import { type Message, sortMessages } from './message.ts';
 import { orderOf } from './order.ts';
@@ -35,9 +35,10 @@ export const checkFolder = (given: readonly Member[], options: FolderOptions = {
     ...(options.gates === undefined ? {} : { gates: options.gates }),
   };
   checkSequence(folder);
-  checkCovers(folder);
+  checkCoversAcross(folder);
   checkGatePairs(folder);
   for (const member of members)
-    for (const check of [checkReliances, checkProofs, checkLoose, checkCloses, checkGates]) check(folder, member);
+    for (const check of [checkReliancesAcross, checkProofsAcross, checkLooseAcross, checkCloses, checkGates])
+      check(folder, member);
   return sortMessages(folder.messages);
 };

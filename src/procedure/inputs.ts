@@ -12,7 +12,7 @@ import { resultUnitOf } from './result-unit.ts';
 import { given } from './schema/leaves.ts';
 import type { ResultDraft } from './schema/step.ts';
 import type { Resolving } from './step-names.ts';
-import { tell } from './subject.ts';
+import { report } from './subject.ts';
 import type { Path } from './tree.ts';
 import { checkKind, checkLimits, tellSeveral, unitOf, valueAt } from './values.ts';
 
@@ -41,7 +41,7 @@ export const inputOf = (
     return { kind: 'id', id: typed };
   }
   const fault = read[0]?.ok === false ? read[0].fault : undefined;
-  if (fault !== undefined) tell(resolving.subject, path, fault.code as MessageCode, fault.what, fault.todo);
+  if (fault !== undefined) report(resolving.subject, path, fault.code as MessageCode, fault.what, fault.todo);
   return { kind: 'text', text: typed };
 };
 
@@ -57,7 +57,7 @@ const textOf = (resolving: Resolving, typed: string, path: Path, spec: InputSpec
   if (spec.name === 'chart') return chartOf(resolving, typed, path);
   if (spec.choices !== undefined && !spec.choices.includes(typed)) {
     const todo = `write ${suggest(typed, spec.choices) ?? listed(spec.choices)}`;
-    tell(resolving.subject, path, 'unknown-value', `${spec.name} cannot be ${shown(typed)}`, todo);
+    report(resolving.subject, path, 'unknown-value', `${spec.name} cannot be ${shown(typed)}`, todo);
   }
   return { kind: 'text', text: typed };
 };
@@ -73,7 +73,7 @@ const calculationOf = ({ subject }: Resolving, name: string, path: Path): Calcul
   if (found.ok) return found.value;
   const near = suggest(name, Object.keys(calculations));
   const todo = near === undefined ? 'name one that dryfit calc lists' : `write ${near}`;
-  tell(subject, path, 'unknown-calculation', `there is no calculation ${shown(name)}`, todo);
+  report(subject, path, 'unknown-calculation', `there is no calculation ${shown(name)}`, todo);
   return undefined;
 };
 
@@ -84,12 +84,12 @@ const checkInputs = ({ subject }: Resolving, calculation: Calculation, given: re
       specOf(calculation, name) === undefined && suggest(name, known) === spec.name;
     if (!spec.required || given.some((name) => specOf(calculation, name) === spec || isMisspelt(name))) continue;
     const what = `${calculation.name} needs ${spec.name}: ${spec.about}`;
-    tell(subject, path, 'missing-key', what, `add ${spec.name}:`);
+    report(subject, path, 'missing-key', what, `add ${spec.name}:`);
   }
 };
 
 /** A result with its inputs understood: what its calculation takes, from values that stand above it. */
-export const resultOf = (resolving: Resolving, draft: ResultDraft, index: number): Result => {
+export const resolveResult = (resolving: Resolving, draft: ResultDraft, index: number): Result => {
   const { subject, names } = resolving;
   const path = [...resolving.path, 'results', index];
   const own = names.values.named.get(draft.result)?.rank ?? Infinity;
@@ -102,7 +102,7 @@ export const resultOf = (resolving: Resolving, draft: ResultDraft, index: number
     if (spec === undefined) {
       const known = calculation.inputs.map((one) => one.name);
       const todo = `write ${suggest(name, known) ?? listed(known)}`;
-      tell(subject, at, 'unknown-key', `${calculation.name} has no input ${shown(name)}`, todo);
+      report(subject, at, 'unknown-key', `${calculation.name} has no input ${shown(name)}`, todo);
       return [name, { kind: 'text', text: typed }];
     }
     if (spec.dimension === 'text') return [name, textOf(resolving, typed, at, spec)];
@@ -133,6 +133,6 @@ const limitsOf = (
     return limits.value;
   }
   const { code, what, todo } = limits.fault;
-  tell(resolving.subject, path, code as MessageCode, what, todo);
+  report(resolving.subject, path, code as MessageCode, what, todo);
   return undefined;
 };

@@ -2,7 +2,7 @@ import * as z from 'zod/mini';
 import { calculations } from '../trade/calculations.ts';
 import { hintFor } from './key-hints.ts';
 import { headShape } from './schema/head.ts';
-import { editorHints, list } from './schema/leaves.ts';
+import { editorHints, listSchema } from './schema/leaves.ts';
 import { step } from './schema/step.ts';
 
 type Json = Record<string, unknown>;
@@ -51,7 +51,7 @@ const describe = (node: Json, path: readonly string[]): Json => {
  * It takes whatever `check` takes, but for text that YAML programs read as nothing or infinity (`null`, `~`, `.inf`).
  */
 export const procedureJsonSchema = (): Readonly<Record<string, unknown>> => {
-  const { $schema, ...schema } = z.toJSONSchema(z.strictObject({ ...headShape, steps: list(step) }), {
+  const { $schema, ...schema } = z.toJSONSchema(z.strictObject({ ...headShape, steps: listSchema(step) }), {
     io: 'input',
     override: ({ zodSchema, jsonSchema }) => {
       const hint = editorHints.get(zodSchema as unknown as z.ZodMiniType);

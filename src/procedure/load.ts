@@ -1,15 +1,15 @@
 import { checks } from './check.ts';
-import { readDraft } from './draft.ts';
+import { readProcedureDraft } from './draft.ts';
 import { bounded, hasErrors, type Message, messageAt, shown, sortMessages } from './message.ts';
 import type { Procedure } from './model.ts';
 import { gatherNames } from './names.ts';
 import { resolveSteps } from './resolve.ts';
 import { given } from './schema/leaves.ts';
-import { placeAt, textOf, type Tree } from './tree.ts';
+import { placeAt, textAt, type Tree } from './tree.ts';
 import { decodeBytes } from './yaml/bytes.ts';
 import { readYaml } from './yaml.ts';
 
-export interface ReadOptions {
+export interface LoadOptions {
   /** The id that the file's name asks for, in a folder of procedures. */
   readonly name?: string;
   /**
@@ -19,7 +19,7 @@ export interface ReadOptions {
   readonly checks?: boolean;
 }
 
-export interface Read {
+export interface LoadedProcedure {
   /** There is one where no message is an error. */
   readonly procedure?: Procedure;
   /** What it was read from, for checks across a folder. */
@@ -29,14 +29,14 @@ export interface Read {
 }
 
 const nameMessages = (tree: Tree, file: string, name: string | undefined): readonly Message[] => {
-  const id = textOf(tree, 'procedure');
+  const id = textAt(tree, 'procedure');
   if (name === undefined || id === undefined || id === name) return [];
   const what = `the procedure ${shown(id)} lies in a file named ${shown(name)}`;
   return [messageAt(file, placeAt(tree, ['procedure']), 'name-differs', what, 'give both the same name')];
 };
 
-const fromTree = (tree: Tree, file: string, before: readonly Message[], options: ReadOptions): Read => {
-  const subject = readDraft(tree, file);
+const fromTree = (tree: Tree, file: string, before: readonly Message[], options: LoadOptions): LoadedProcedure => {
+  const subject = readProcedureDraft(tree, file);
   const names = gatherNames(subject);
   const steps = resolveSteps(subject, names);
   if (options.checks !== false) for (const check of checks) check({ subject, names, steps });
@@ -46,13 +46,13 @@ const fromTree = (tree: Tree, file: string, before: readonly Message[], options:
 };
 
 /** A procedure from its text, or everything that stands in its way, each at its place. Never throws. */
-export const readProcedure = (text: string, file: string, options: ReadOptions = {}): Read => {
+export const readProcedure = (text: string, file: string, options: LoadOptions = {}): LoadedProcedure => {
   const { tree, messages } = readYaml(text, file);
   return tree === undefined ? { messages } : fromTree(tree, file, messages, options);
 };
 
 /** The same from the bytes of a file: strict UTF-8, bounded size. */
-export const readBytes = (bytes: Uint8Array, file: string, options: ReadOptions = {}): Read => {
+export const readBytes = (bytes: Uint8Array, file: string, options: LoadOptions = {}): LoadedProcedure => {
   const decoded = decodeBytes(bytes, file);
   return 'message' in decoded ? { messages: [decoded.message] } : readProcedure(decoded.text, file, options);
 };

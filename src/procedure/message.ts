@@ -14,7 +14,7 @@ export interface Message {
   readonly todo: string;
 }
 
-export interface Place {
+export interface SourcePlace {
   readonly line: number;
   readonly column: number;
 }
@@ -23,7 +23,7 @@ export type Level = Message['level'];
 
 export const messageAt = (
   file: string,
-  { line, column }: Place,
+  { line, column }: SourcePlace,
   code: MessageCode,
   what: string,
   todo: string,

@@ -1,6 +1,6 @@
 import type { Limits } from '../quantity/limits.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import type { Duration } from '../quantity/time.ts';
+import type { CalendarDuration, Duration } from '../quantity/time.ts';
 import type { Unit } from '../quantity/units.ts';
 
 /**
@@ -21,7 +21,7 @@ export interface Procedure {
   readonly takes?: Duration;
   /** People needed, the performer included; 1 where the file is silent. */
   readonly people: number;
-  readonly needs: Needs;
+  readonly gather: Gather;
   readonly charts: readonly Chart[];
   readonly warnings: readonly string[];
   readonly steps: readonly Step[];
@@ -36,19 +36,11 @@ export interface Manual {
 
 export interface After {
   readonly procedure: string;
-  readonly notOlder?: Span;
+  readonly notOlder?: CalendarDuration;
   readonly sameLot: boolean;
 }
 
-/** A span of the calendar or the clock: `6 months`, `1 year`, `10 d`, `36 h`. */
-export interface Span {
-  readonly text: string;
-  readonly months: number;
-  /** Milliseconds, on top of the months. */
-  readonly ms: number;
-}
-
-export interface Needs {
+export interface Gather {
   readonly tools: readonly ToolNeed[];
   readonly materials: readonly MaterialNeed[];
   readonly parts: readonly PartNeed[];

@@ -1,7 +1,7 @@
 import { suggest } from '../fault/nearest.ts';
 import { listed, shown } from './message.ts';
 import type { Reading } from './model.ts';
-import { type Subject, tell } from './subject.ts';
+import { type Subject, report } from './subject.ts';
 import { isId, kebab } from './schema/leaves.ts';
 import { itemsOf, nodeAt, type Path, type Tree, valueOf } from './tree.ts';
 
@@ -71,7 +71,7 @@ const gather = (subject: Subject, places: readonly Found[], readings: ReadonlyMa
     } else {
       const line = nodeAt(subject.tree, [...places[first.rank]!.path, places[first.rank]!.key])!.line;
       const what = `${shown(id)} is already the id of a ${first.kind} on line ${line}`;
-      tell(subject, [...path, key], 'duplicate-id', what, 'give one of them another id');
+      report(subject, [...path, key], 'duplicate-id', what, 'give one of them another id');
     }
   }
   return { named, meant, unsure };
@@ -137,7 +137,7 @@ export const lookUp = (
   const found = named.get(id);
   if (found !== undefined && isAbove(found)) return found;
   if (found !== undefined) {
-    tell(
+    report(
       subject,
       path,
       'later-reference',
@@ -147,7 +147,7 @@ export const lookUp = (
   } else if (!unsure && !meant.has(id)) {
     const near = isCheap(subject, named, id) ? suggest(id, named.keys()) : undefined;
     const todo = near !== undefined ? `write ${near}` : known(named, what);
-    tell(subject, path, 'unknown-reference', `there is no ${what} ${shown(id)} in this procedure`, todo);
+    report(subject, path, 'unknown-reference', `there is no ${what} ${shown(id)} in this procedure`, todo);
   }
   return undefined;
 };

@@ -1,13 +1,13 @@
 import { type Limits, parseLimits } from '../quantity/limits.ts';
 import { type Unit, unitNamed } from '../quantity/units.ts';
 import type { MessageCode } from './codes.ts';
-import { inputOf, resultOf } from './inputs.ts';
+import { inputOf, resolveResult } from './inputs.ts';
 import { shown } from './message.ts';
 import type { Step, Tighten } from './model.ts';
 import { lookUp, type Named, type Names } from './names.ts';
 import { countUnit, given } from './schema/leaves.ts';
 import { checkGlue, checkSteps, isEarlier, isEarlierOrHere, type Resolving } from './step-names.ts';
-import { type Subject, tell } from './subject.ts';
+import { type Subject, report } from './subject.ts';
 import { checkLimits, isMany, readingUnit } from './values.ts';
 
 /** Limits in the terms of the reading that decides; undefined and told where they are none. */
@@ -21,7 +21,7 @@ const onlyIfOf = (resolving: Resolving): Step['onlyIf'] => {
   const unit = readingUnit(found);
   if (found.kind !== 'reading' || (found.reading !== undefined && unit === undefined)) {
     const what = `${shown(id)} is no reading of a number`;
-    tell(subject, at, 'reference-kind', what, 'name a reading in a unit, or a count');
+    report(subject, at, 'reference-kind', what, 'name a reading in a unit, or a count');
     return undefined;
   }
   if (unit === undefined) return undefined;
@@ -31,7 +31,7 @@ const onlyIfOf = (resolving: Resolving): Step['onlyIf'] => {
     return { reading: id, is: limits.value };
   }
   const { code, what, todo } = limits.fault;
-  tell(subject, [...path, 'only-if', 'is'], code as MessageCode, what, todo);
+  report(subject, [...path, 'only-if', 'is'], code as MessageCode, what, todo);
   return undefined;
 };
 
@@ -67,7 +67,7 @@ export const resolveSteps = (subject: Subject, names: Names): readonly Step[] =>
   const resultUnits = new Map<string, Unit>();
   return subject.steps.map((draft, index) => {
     const resolving: Resolving = { subject, names, index, draft, path: ['steps', index], resultUnits };
-    const results = draft.results.map((result, number) => resultOf(resolving, result, number));
+    const results = draft.results.map((result, number) => resolveResult(resolving, result, number));
     checkReadings(resolving);
     checkLimits(resolving, draft.mix?.batch, [...resolving.path, 'mix', 'batch'], isEarlierOrHere(index), undefined);
     checkGlue(resolving);

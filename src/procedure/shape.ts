@@ -2,8 +2,8 @@ import * as z from 'zod/mini';
 import { suggest } from '../fault/nearest.ts';
 import type { MessageCode } from './codes.ts';
 import { listed, type Message, messageAt, mostMessages, shown } from './message.ts';
-import type { Complaint } from './schema/leaves.ts';
-import { entryOf, kindOf, nodeAt, type Path, placeAt, type Tree, unknownKey } from './tree.ts';
+import type { SchemaIssue } from './schema/leaves.ts';
+import { mapEntryAt, kindOf, nodeAt, type Path, placeAt, type Tree, unknownKey } from './tree.ts';
 import { own } from '../fault/own.ts';
 
 type Issue = z.core.$ZodIssue;
@@ -64,7 +64,7 @@ const expected = (issue: Issue): string => {
   return issue.code === 'invalid_value' ? 'text' : '';
 };
 
-const valueWords = (issue: z.core.$ZodIssueInvalidValue, typed: string, name: string): Complaint => {
+const valueWords = (issue: z.core.$ZodIssueInvalidValue, typed: string, name: string): SchemaIssue => {
   const values = issue.values.map(String);
   const near = suggest(typed, values);
   const flag = values.length === 2 && values.includes('true');
@@ -75,16 +75,16 @@ const valueWords = (issue: z.core.$ZodIssueInvalidValue, typed: string, name: st
   };
 };
 
-const kindWords = (issue: Issue, node: Tree, name: string, isRoot: boolean): Complaint => {
+const kindWords = (issue: Issue, node: Tree, name: string, isRoot: boolean): SchemaIssue => {
   if (isRoot) return { code: 'wrong-kind', what: `${name} holds ${kindOf(node)}`, todo: 'write "key: value" there' };
   const want = expected(issue);
   const hint = want === 'a list' && node.kind === 'text' ? `write [${node.text}]` : `write ${want}`;
   return { code: 'wrong-kind', what: `${name} wants ${want}, not ${kindOf(node)}`, todo: hint };
 };
 
-const wordsFor = ({ issue, path }: Found, node: Tree, root: string): Complaint => {
+const wordsFor = ({ issue, path }: Found, node: Tree, root: string): SchemaIssue => {
   const name = nameOf(path, root);
-  if (issue.code === 'custom') return issue.params as unknown as Complaint;
+  if (issue.code === 'custom') return issue.params as unknown as SchemaIssue;
   if (issue.code === 'too_small')
     return { code: 'empty-value', what: `${name} is an empty list`, todo: 'fill it, or take it out' };
   if (issue.code === 'invalid_value' && node.kind === 'text') return valueWords(issue, node.text, name);
@@ -104,7 +104,7 @@ const say = (file: string, tree: Tree, found: Found, schema: unknown, root: stri
     const known = keysAt(schema, path);
     return issue.keys
       .slice(0, mostMessages)
-      .map((key) => unknownKey(file, entryOf(node, key) ?? { key, at: placeAt(tree, path) }, known));
+      .map((key) => unknownKey(file, mapEntryAt(node, key) ?? { key, at: placeAt(tree, path) }, known));
   }
   if (issue.code === 'custom' || node !== undefined) {
     const { code, what, todo } = wordsFor(found, node ?? tree, root);
@@ -141,7 +141,7 @@ export interface Fitted<T> {
  * @param name what is read, in messages
  * @param isAgain the plain value has had faults cut out: only what the transforms say of the rest is new
  */
-export const fit = <T>(
+export const fitSchema = <T>(
   schema: z.ZodMiniType<T>,
   plain: unknown,
   tree: Tree,

@@ -1,7 +1,7 @@
 import { lookUp, type Named, type Names } from './names.ts';
 import { listed, shown } from './message.ts';
 import type { StepDraft } from './schema/step.ts';
-import { type Subject, tell } from './subject.ts';
+import { type Subject, report } from './subject.ts';
 import { itemsOf, type Path } from './tree.ts';
 import type { Unit } from '../quantity/units.ts';
 
@@ -36,7 +36,7 @@ const checkPart = (
     if (found === undefined || hasPart(subject, found, part)) continue;
     const near = subject.steps.find((step) => step[part] !== undefined)?.step;
     const todo = near === undefined ? `name a step with a ${part}` : `name a step with a ${part}, such as ${near}`;
-    tell(subject, place, 'reference-kind', `the step ${shown(id)} has no ${part}`, todo);
+    report(subject, place, 'reference-kind', `the step ${shown(id)} has no ${part}`, todo);
   }
 };
 
@@ -57,7 +57,7 @@ const checkStage = ({ subject }: Resolving, cures: readonly StepDraft[], stage: 
   if (stage === undefined || cures.length === 0) return;
   const stages = cures.flatMap(({ cure }) => cure?.stages.map((one) => one.stage) ?? []);
   if (cures.every(({ cure }) => cure?.stages.some((one) => one.stage === stage) ?? true)) return;
-  tell(
+  report(
     subject,
     at,
     'unknown-stage',
@@ -88,7 +88,7 @@ export const checkGlue = (resolving: Resolving): void => {
     if (cures.length > 0 || hasFaultyCure(subject)) checkStage(resolving, cures, notBefore, at);
     else {
       const what = `no cure of ${listed(of, 'and')} gives the stage ${shown(notBefore)}`;
-      tell(subject, at, 'unknown-stage', what, 'add the cure, or take not-before: out');
+      report(subject, at, 'unknown-stage', what, 'add the cure, or take not-before: out');
     }
   }
 };

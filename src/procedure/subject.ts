@@ -14,7 +14,7 @@ export interface Subject {
   readonly messages: Message[];
 }
 
-export const tell = (
+export const report = (
   { file, tree, messages }: Pick<Subject, 'file' | 'tree' | 'messages'>,
   path: Path,
   code: MessageCode,

@@ -1,33 +1,33 @@
 import { suggest } from '../fault/nearest.ts';
-import { listed, type Message, messageAt, type Place, shown } from './message.ts';
+import { listed, type Message, messageAt, type SourcePlace, shown } from './message.ts';
 
 /** A YAML document as plain data in which everything knows its place. Every scalar is the text that was typed. */
 export type Tree = TextNode | ListNode | MapNode | HoleNode;
 
-export interface TextNode extends Place {
+export interface TextNode extends SourcePlace {
   readonly kind: 'text';
   /** Without line breaks at its end. */
   readonly text: string;
 }
 
-export interface ListNode extends Place {
+export interface ListNode extends SourcePlace {
   readonly kind: 'list';
   readonly items: readonly Tree[];
 }
 
-export interface MapNode extends Place {
+export interface MapNode extends SourcePlace {
   readonly kind: 'map';
-  readonly entries: readonly Entry[];
+  readonly entries: readonly MapEntry[];
 }
 
 /** Something faulty stands here and has been told: nothing that follows from it is told again. */
-export interface HoleNode extends Place {
+export interface HoleNode extends SourcePlace {
   readonly kind: 'hole';
 }
 
-export interface Entry {
+export interface MapEntry {
   readonly key: string;
-  readonly at: Place;
+  readonly at: SourcePlace;
   readonly value: Tree;
 }
 
@@ -39,23 +39,23 @@ const kinds: Readonly<Record<Tree['kind'], string>> = { text: 'text', list: 'a l
 export const kindOf = (tree: Tree): string => kinds[tree.kind];
 
 const large = 32;
-const indexes = new WeakMap<MapNode, ReadonlyMap<string, Entry>>();
+const indexes = new WeakMap<MapNode, ReadonlyMap<string, MapEntry>>();
 
 /** Keys of a large map by name, made once. */
-const indexOf = (map: MapNode): ReadonlyMap<string, Entry> => {
+const indexOf = (map: MapNode): ReadonlyMap<string, MapEntry> => {
   const known = indexes.get(map) ?? new Map(map.entries.map((entry) => [entry.key, entry]));
   indexes.set(map, known);
   return known;
 };
 
-export const entryOf = (tree: Tree | undefined, key: string): Entry | undefined => {
+export const mapEntryAt = (tree: Tree | undefined, key: string): MapEntry | undefined => {
   if (tree?.kind !== 'map') return undefined;
   return tree.entries.length > large ? indexOf(tree).get(key) : tree.entries.find((entry) => entry.key === key);
 };
 
-export const valueOf = (tree: Tree | undefined, key: string): Tree | undefined => entryOf(tree, key)?.value;
+export const valueOf = (tree: Tree | undefined, key: string): Tree | undefined => mapEntryAt(tree, key)?.value;
 
-export const textOf = (tree: Tree | undefined, key: string): string | undefined => {
+export const textAt = (tree: Tree | undefined, key: string): string | undefined => {
   const value = valueOf(tree, key);
   return value?.kind === 'text' ? value.text : undefined;
 };
@@ -86,7 +86,7 @@ export const nodeAt = (tree: Tree, path: Path): Tree | undefined => {
 };
 
 /** The place of a path, or of the nearest thing above it that is there. */
-export const placeAt = (tree: Tree, path: Path): Place => {
+export const placeAt = (tree: Tree, path: Path): SourcePlace => {
   let node = tree;
   for (const key of path) {
     const next = child(node, key);
@@ -111,7 +111,7 @@ export const toPlain = (tree: Tree): unknown => {
 };
 
 /** One message for a key that is not known here, with the nearest that is. */
-export const unknownKey = (file: string, entry: Pick<Entry, 'key' | 'at'>, known: readonly string[]): Message => {
+export const unknownKey = (file: string, entry: Pick<MapEntry, 'key' | 'at'>, known: readonly string[]): Message => {
   const near = suggest(entry.key, known);
   const todo =
     near === undefined ? `use one of the keys known here: ${listed(known)}` : `write ${near} instead, or take it out`;

@@ -4,7 +4,7 @@ import { shown } from './message.ts';
 import { lookUp, type Named } from './names.ts';
 import { countUnit } from './schema/leaves.ts';
 import type { Resolving } from './step-names.ts';
-import { tell } from './subject.ts';
+import { report } from './subject.ts';
 import type { Path } from './tree.ts';
 
 type IsAbove = (found: Named) => boolean;
@@ -15,7 +15,7 @@ export const isMany = ({ subject, draft }: Resolving, found: Named, id: string, 
   const isOurs = draft.for.length > 0 && draft.for.every((instance) => instances.includes(instance));
   if (instances.length === 0 || isOurs) return false;
   const what = `${shown(id)} is there once for each of ${instances.join(', ')}, and one number is wanted`;
-  tell(subject, path, 'reference-many', what, 'give this step the same for:');
+  report(subject, path, 'reference-many', what, 'give this step the same for:');
   return true;
 };
 
@@ -26,7 +26,7 @@ export const valueAt = (resolving: Resolving, id: string, path: Path, isAbove: I
   if (found === undefined || isMany(resolving, found, id, path)) return undefined;
   if (found.reading?.kind === 'text' || found.reading?.kind === 'choice') {
     const what = `the reading ${shown(id)} is a ${found.reading.kind}, and a number is wanted`;
-    tell(subject, path, 'reference-kind', what, 'name a reading in a unit, or a count');
+    report(subject, path, 'reference-kind', what, 'name a reading in a unit, or a count');
     return undefined;
   }
   return found;
@@ -46,7 +46,7 @@ export const tellSeveral = ({ subject }: Resolving, named: Named | undefined, pa
   if (named === undefined || (positions.length < 2 && times < 2)) return;
   const several = positions.length > 1 ? `one for each of ${positions.join(', ')}` : `${times} of them`;
   const what = `the reading ${shown(named.id)} has several values, ${several}, and one is wanted`;
-  tell(subject, path, 'reference-many', what, 'make a result of it first, such as their mean or sum, and name that');
+  report(subject, path, 'reference-many', what, 'make a result of it first, such as their mean or sum, and name that');
 };
 
 /** Tells where a value named by its id is of none of these kinds of quantity. */
@@ -59,7 +59,7 @@ export const checkKind = (
   const unit = unitOf(resolving, named);
   if (named === undefined || unit === undefined || wanted.length === 0 || wanted.includes(unit.dimension)) return;
   const what = `${shown(named.id)} is ${named.kind === 'result' ? 'calculated' : 'entered'} in ${unit.name}, and a ${wanted.join(' or ').replaceAll('-', ' ')} is wanted`;
-  tell(resolving.subject, path, 'unit-dimension', what, 'name a value of that kind');
+  report(resolving.subject, path, 'unit-dimension', what, 'name a value of that kind');
 };
 
 const baseUnit = (bound: Bound | undefined): Unit | undefined =>

@@ -4,8 +4,8 @@ import type { Tree } from './tree.ts';
 import { decodeBytes, largestFile, tooLarge } from './yaml/bytes.ts';
 import { characterMessages } from './yaml/characters.ts';
 import { compose, type Composed, deepest, isWhole, type Forbidden } from './yaml/compose.ts';
-import { grow } from './yaml/grow.ts';
-import { makeSource, messageFor, placeOf, type Source } from './yaml/source.ts';
+import { grow } from './yaml/to-tree.ts';
+import { makeSource, messageFor, sourcePlaceAt, type Source } from './yaml/source.ts';
 import { syntaxMessage } from './yaml/syntax.ts';
 
 export interface ReadTree {
@@ -70,7 +70,13 @@ const readSource = (source: Source): ReadTree => {
   }
   const { document } = composed;
   if (document === undefined || document.contents === null || isBlank(document.contents)) {
-    const empty = messageAt(source.file, placeOf(source, 0), 'empty-file', 'the file holds nothing', 'write it first');
+    const empty = messageAt(
+      source.file,
+      sourcePlaceAt(source, 0),
+      'empty-file',
+      'the file holds nothing',
+      'write it first',
+    );
     return { messages: sortMessages(hasErrors(told) ? told : [empty]) };
   }
   const grown = grow(source, document);
@@ -80,7 +86,7 @@ const readSource = (source: Source): ReadTree => {
       syntax,
       [...told, ...grown.messages.filter(({ code }) => code === 'text-cut')].filter(isBefore(syntax)),
     );
-  const marked = new Set(composed.forbidden.map(({ offset }) => placeOf(source, offset).line));
+  const marked = new Set(composed.forbidden.map(({ offset }) => sourcePlaceAt(source, offset).line));
   const own = grown.messages.filter(({ code, line }) => code !== 'empty-value' || !marked.has(line));
   return { tree: grown.tree, messages: sortMessages([...told, ...own]) };
 };

@@ -1,4 +1,4 @@
-import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 import { readBase64 } from './wire.ts';
 
 /** An armoured signature of ours has some 300 bytes; a file beyond this is no signature. */
@@ -9,7 +9,7 @@ const last = '-----END SSH SIGNATURE-----';
 const width = 70;
 
 const notArmor = (what: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
-  bad(wrong('signature-armour', what, 'Give the .sig file as `ssh-keygen -Y sign` wrote it'));
+  err(wrong('signature-armour', what, 'Give the .sig file as `ssh-keygen -Y sign` wrote it'));
 
 /** The armour of PROTOCOL.sshsig around a signature's blob, lines of 70 characters as OpenSSH writes them. */
 export const writeArmor = (blob: Uint8Array): string => {
@@ -25,5 +25,5 @@ export const readArmor = (text: string): Outcome<Uint8Array> => {
   if (lines[0] !== first) return notArmor(`does not begin with ${first}`);
   if (lines.length < 2 || lines.at(-1) !== last) return notArmor(`does not end with ${last}`);
   const blob = readBase64(lines.slice(1, -1).join(''));
-  return blob === undefined ? notArmor('the lines between its marks are not base64') : good(blob);
+  return blob === undefined ? notArmor('the lines between its marks are not base64') : ok(blob);
 };

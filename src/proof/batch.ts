@@ -21,7 +21,7 @@ const [readyAt, takenAt, doneAt] = [0, 1, 2];
 const noKey = 0xffff;
 
 /** All of it can be handed to another thread. */
-export interface Batch {
+export interface SignatureBatch {
   readonly count: number;
   /** SHA-512 of each text that was signed. */
   readonly digests: Uint8Array;
@@ -40,7 +40,7 @@ export interface Batch {
 
 const shared = (bytes: number): SharedArrayBuffer => new SharedArrayBuffer(bytes);
 
-export const newBatch = (count: number, namespace: string, keys: readonly PublicKey[]): Batch => ({
+export const newBatch = (count: number, namespace: string, keys: readonly PublicKey[]): SignatureBatch => ({
   count,
   digests: new Uint8Array(shared(count * width)),
   signatures: new Uint8Array(shared(count * width)),
@@ -53,7 +53,7 @@ export const newBatch = (count: number, namespace: string, keys: readonly Public
 
 /** Lays one signature into its place, in the order of their numbers. @param key its number among the keys; one that is not known is left alone. */
 export const layInto = (
-  batch: Batch,
+  batch: SignatureBatch,
   number: number,
   digest: Uint8Array,
   signature: Uint8Array,
@@ -67,15 +67,15 @@ export const layInto = (
   if ((number + 1) % portion === 0 || number + 1 === batch.count) tellReady(batch, Math.ceil((number + 1) / portion));
 };
 
-const portionsOf = ({ count }: Batch): number => Math.ceil(count / portion);
+const portionsOf = ({ count }: SignatureBatch): number => Math.ceil(count / portion);
 
-const tellReady = ({ progress }: Batch, portions: number): void => {
+const tellReady = ({ progress }: SignatureBatch, portions: number): void => {
   Atomics.store(progress, readyAt, portions);
   Atomics.notify(progress, readyAt);
 };
 
 /** Looks at signatures until none is left to take; waits for those that are still being laid in. Every thread does this. */
-export const takeShare = (batch: Batch): void => {
+export const takeShare = (batch: SignatureBatch): void => {
   const { digests, signatures, keyOf, good, progress } = batch;
   const keys = batch.keys.map((raw): KeyObject | undefined => {
     const key = keyFromRaw(raw);
@@ -99,7 +99,7 @@ export const takeShare = (batch: Batch): void => {
 };
 
 /** Waits until every portion is done, or none was for so many ms: a thread may have ended, and what it had taken is then not good. */
-export const waitForShares = (batch: Batch, patience: number): void => {
+export const waitForShares = (batch: SignatureBatch, patience: number): void => {
   const { progress } = batch;
   for (let done = Atomics.load(progress, doneAt); done < portionsOf(batch); done = Atomics.load(progress, doneAt))
     if (Atomics.wait(progress, doneAt, done, patience) === 'timed-out') return;

@@ -1,4 +1,4 @@
-import { bad, FaultError, good, wrong, type Outcome } from '../fault/fault.ts';
+import { err, FaultError, ok, wrong, type Outcome } from '../fault/fault.ts';
 
 /** Any JSON value. A key that is absent stays absent: `undefined` is no JSON. */
 export type Json = null | boolean | number | string | readonly Json[] | JsonObject;
@@ -87,8 +87,8 @@ export const canonicalOf = (value: Json): string => (isOrdered(value) ? JSON.str
 export const canonical = (value: Json): Outcome<string> => {
   const flaw = flawOf(value);
   return flaw === undefined
-    ? good(canonicalOf(value))
-    : bad(wrong('not-canonical', `${flaw} cannot be written as canonical JSON`, 'Leave it out or write it as text'));
+    ? ok(canonicalOf(value))
+    : err(wrong('not-canonical', `${flaw} cannot be written as canonical JSON`, 'Leave it out or write it as text'));
 };
 
 /** `canonical` for values that this program made or has read and checked; one without a canonical form is a bug, and throws. */
@@ -99,7 +99,7 @@ export const canonicalJson = (value: Json): string => {
 };
 
 const malformed = (what: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
-  bad(wrong('not-canonical', what, 'Take the file back from another copy; nothing here is edited by hand'));
+  err(wrong('not-canonical', what, 'Take the file back from another copy; nothing here is edited by hand'));
 
 /**
  * Reads one line of canonical JSON, and proves that it is canonical: written again it gives the same text.
@@ -114,5 +114,5 @@ export const parseCanonicalLine = (text: string): Outcome<Json> => {
   }
   const flaw = flawOf(value);
   if (flaw !== undefined) return malformed(`holds ${flaw}`);
-  return canonicalOf(value) === text ? good(value) : malformed('JSON, but not in its canonical form (RFC 8785)');
+  return canonicalOf(value) === text ? ok(value) : malformed('JSON, but not in its canonical form (RFC 8785)');
 };

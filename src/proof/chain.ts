@@ -1,4 +1,4 @@
-import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from './hash.ts';
 import type { Proved } from './line-shape.ts';
 import { readLine, type JournalLine } from './line.ts';
@@ -39,7 +39,7 @@ const linkFlaw = (writer: string, last: Link | undefined, next: JournalLine): [s
 /** A line that goes behind `last` in the file of `writer`, or why it does not follow. Codes `chain-…`. */
 export const linkBehind = (writer: string, file: string, last: Link | undefined, next: Link): Outcome<Link> => {
   const flaw = linkFlaw(writer, last, next.line);
-  return flaw === undefined ? good(next) : bad(broken(...flaw, behind(file, last)));
+  return flaw === undefined ? ok(next) : err(broken(...flaw, behind(file, last)));
 };
 
 /**
@@ -118,14 +118,14 @@ export const commonBuild = (chains: readonly Chain[]): Outcome<string | undefine
   const begun = chains.filter(({ links }) => links.length > 0);
   const founder = begun.find(({ links }) => links[0]?.line.build === '') ?? begun[0];
   const first = founder?.links[0];
-  if (first === undefined) return good(undefined);
+  if (first === undefined) return ok(undefined);
   const build = buildOf(first);
   const stranger = begun.find(({ links }) => links[0] !== undefined && buildOf(links[0]) !== build);
   if (stranger !== undefined)
-    return bad(broken('build-two', 'these lines belong to another build', `journal/${stranger.writer}.jsonl:1`));
+    return err(broken('build-two', 'these lines belong to another build', `journal/${stranger.writer}.jsonl:1`));
   return first.line.build === ''
-    ? good(build)
-    : bad(
+    ? ok(build)
+    : err(
         wrong(
           'build-unfounded',
           'the file with the first line of this build is missing',

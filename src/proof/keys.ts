@@ -1,5 +1,5 @@
 import { createHash, createPublicKey, type KeyObject } from 'node:crypto';
-import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 import { readBase64, sshString, wireReader } from './wire.ts';
 
 /** The one kind of key: Ed25519, RFC 8032, under the name that OpenSSH gives it (RFC 8709). */
@@ -42,14 +42,14 @@ const keyBlob = (raw: Uint8Array): Buffer => Buffer.concat([sshString(keyType), 
 export const blobOf = (key: PublicKey): Buffer => keyBlob(key.raw);
 
 const notAKey = (code: string, what: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
-  bad(wrong(code, what, 'Give an Ed25519 public key as `ssh-keygen -t ed25519` writes it: ssh-ed25519 AAAA…'));
+  err(wrong(code, what, 'Give an Ed25519 public key as `ssh-keygen -t ed25519` writes it: ssh-ed25519 AAAA…'));
 
 /** From the 32 bytes of RFC 8032. Codes `key-length`, `key-weak`. */
 export const keyFromRaw = (raw: Uint8Array): Outcome<PublicKey> => {
   if (raw.length !== 32) return notAKey('key-length', `an Ed25519 key has 32 bytes, this one has ${raw.length}`);
   if (isSmallOrder(raw)) return notAKey('key-weak', 'this key is of small order: anyone could sign for it');
   const blob = keyBlob(raw);
-  return good({
+  return ok({
     text: `${keyType} ${blob.toString('base64')}`,
     fingerprint: `SHA256:${createHash('sha256').update(blob).digest('base64').slice(0, 43)}`,
     raw: Uint8Array.from(raw),

@@ -1,4 +1,4 @@
-import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 import { canonicalOf, type Json, type JsonObject } from './canonical.ts';
 import { sha256Hex } from './hash.ts';
 import type { PublicKey } from './keys.ts';
@@ -105,7 +105,7 @@ export interface SealedLine {
 export const lineHash = (text: string): string => sha256Hex(text);
 
 const unreadable = (what: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
-  bad(wrong('line-malformed', what, 'Take the journal file back from another copy; it is never edited by hand'));
+  err(wrong('line-malformed', what, 'Take the journal file back from another copy; it is never edited by hand'));
 
 const parse = (text: string): Json | undefined => {
   try {
@@ -127,17 +127,17 @@ export const readLine = (text: string, proved?: Readonly<Proved>): Outcome<Journ
   const flaw = shapeFlaw(json, proved);
   if (flaw !== undefined) return unreadable(flaw);
   const line = json as unknown as JournalLine;
-  return lineText(line) === text ? good(line) : unreadable('not in its canonical form (RFC 8785)');
+  return lineText(line) === text ? ok(line) : unreadable('not in its canonical form (RFC 8785)');
 };
 
 /** The text of a line, read back, with all that there is to know of it; nothing else goes to the disk. Code `line-malformed`. */
 export const sealLine = (text: string): Outcome<SealedLine> => {
   const read = readLine(text);
-  return read.ok ? good({ line: read.value, text, hash: lineHash(text) }) : read;
+  return read.ok ? ok({ line: read.value, text, hash: lineHash(text) }) : read;
 };
 
 const falsely = (line: JournalLine, by: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
-  bad(
+  err(
     wrong(
       'signature-false',
       `the signature of ${by} under ${line.type} does not fit what the line says`,
@@ -149,11 +149,11 @@ const falsely = (line: JournalLine, by: string): { readonly ok: false; readonly 
 /** Checks the line's own signature against the key that `by` is known to have. Code `signature-false`. */
 export const checkLine = (line: JournalLine, key: PublicKey): Outcome<true> =>
   line.key === key.fingerprint && verifyRaw(Buffer.from(line.sig, 'base64'), key, namespaces.entry, signed(line)).ok
-    ? good(true)
+    ? ok(true)
     : falsely(line, line.by);
 
 /** Checks one co-signature of a line against the key that its person is known to have. Code `signature-false`. */
 export const checkAlso = (line: JournalLine, also: CoSignature, key: PublicKey): Outcome<true> =>
   also.key === key.fingerprint && verifyRaw(Buffer.from(also.sig, 'base64'), key, namespaces.entry, coSigned(line)).ok
-    ? good(true)
+    ? ok(true)
     : falsely(line, also.by);

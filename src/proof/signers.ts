@@ -1,4 +1,4 @@
-import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { readKeyLine, type PublicKey } from './keys.ts';
 import { isPerson } from './line-shape.ts';
 import { namespaces, verifySshsig } from './sshsig.ts';
@@ -36,30 +36,30 @@ const lineForm =
 const namespacesForm = /^namespaces="([^"]*)"$/i;
 
 const readNamespaces = (options: string | undefined): Outcome<readonly string[] | undefined> => {
-  if (options === undefined) return good(undefined);
+  if (options === undefined) return ok(undefined);
   const list = namespacesForm.exec(options)?.[1];
   return list === undefined
-    ? bad(wrong('signers-option', `the option ${options} is not read here`, 'Give the key with namespaces="…" alone'))
-    : good(list.split(','));
+    ? err(wrong('signers-option', `the option ${options} is not read here`, 'Give the key with namespaces="…" alone'))
+    : ok(list.split(','));
 };
 
 const readSigner = (text: string): Outcome<readonly AllowedSigner[]> => {
   const { principals = '', options, key = '' } = lineForm.exec(text)?.groups ?? {};
   const people = principals.replaceAll('"', '').split(',');
   if (!people.every(isPerson))
-    return bad(wrong('signers-person', 'the line does not begin with a person', 'Write: PERSON ssh-ed25519 AAAA…'));
+    return err(wrong('signers-person', 'the line does not begin with a person', 'Write: PERSON ssh-ed25519 AAAA…'));
   const allowed = readNamespaces(options);
   if (!allowed.ok) return allowed;
   const read = readKeyLine(key);
   if (!read.ok) return read;
   const scope = allowed.value === undefined ? {} : { namespaces: allowed.value };
-  return good(people.map((person) => ({ person, key: read.value, ...scope })));
+  return ok(people.map((person) => ({ person, key: read.value, ...scope })));
 };
 
 /** Reads an allowed_signers file. Lines that are not for us are passed over by name; only a file too long is refused. */
 export const readSigners = (text: string, file = 'allowed_signers'): Outcome<Signers> => {
   if (text.length > maxSigners)
-    return bad(wrong('signers-long', `longer than ${maxSigners} characters`, 'Give an allowed_signers file', file));
+    return err(wrong('signers-long', `longer than ${maxSigners} characters`, 'Give an allowed_signers file', file));
   const signers: AllowedSigner[] = [];
   const passed: Fault[] = [];
   for (const [index, line] of text.split(/\r?\n/).entries()) {
@@ -68,7 +68,7 @@ export const readSigners = (text: string, file = 'allowed_signers'): Outcome<Sig
     if (read.ok) signers.push(...read.value);
     else passed.push({ ...read.fault, where: `${file}:${index + 1}` });
   }
-  return good({ signers, passed });
+  return ok({ signers, passed });
 };
 
 /** The keys with which someone may sign for a purpose: those of one person, or of anyone. */
@@ -99,5 +99,5 @@ export const signerOf = (
     allowed.map(({ key }) => key),
   );
   if (!verified.ok) return verified;
-  return good(allowed.find(({ key }) => key.fingerprint === verified.value.fingerprint) as AllowedSigner);
+  return ok(allowed.find(({ key }) => key.fingerprint === verified.value.fingerprint) as AllowedSigner);
 };

@@ -1,5 +1,5 @@
 import { createHash, verify } from 'node:crypto';
-import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { readArmor, writeArmor } from './armor.ts';
 import { blobOf, keyFromBlob, keyType, type PublicKey } from './keys.ts';
 import { sshString, uint32, wireReader, type WireReader } from './wire.ts';
@@ -50,7 +50,7 @@ export const signedDigest = (namespace: string): ((digest: Uint8Array) => Uint8A
 const flawed = (code: string, what: string, todo = 'Ask the person who signed for it again'): Fault =>
   wrong(code, what, todo);
 
-const short = bad(flawed('signature-malformed', 'the signature is cut short'));
+const short = err(flawed('signature-malformed', 'the signature is cut short'));
 
 /** The two innermost fields: the type again, and the 64 bytes. */
 const readRaw = (blob: Uint8Array): Outcome<Uint8Array> => {
@@ -58,21 +58,21 @@ const readRaw = (blob: Uint8Array): Outcome<Uint8Array> => {
   const type = inner.name();
   const raw = inner.string();
   if (type === undefined || raw === undefined) return short;
-  if (type !== keyType) return bad(flawed('signature-type', `the signature is of type ${type}, not ${keyType}`));
-  if (!inner.atEnd()) return bad(flawed('signature-malformed', 'the signature has bytes after its end'));
+  if (type !== keyType) return err(flawed('signature-type', `the signature is of type ${type}, not ${keyType}`));
+  if (!inner.atEnd()) return err(flawed('signature-malformed', 'the signature has bytes after its end'));
   return raw.length === 64
-    ? good(raw)
-    : bad(flawed('signature-length', `an Ed25519 signature has 64 bytes, this one has ${raw.length}`));
+    ? ok(raw)
+    : err(flawed('signature-length', `an Ed25519 signature has 64 bytes, this one has ${raw.length}`));
 };
 
 const readHead = (reader: WireReader): Outcome<true> => {
   if (reader.bytes(magic.length)?.toString('latin1') !== magic)
-    return bad(flawed('signature-malformed', `the signature does not begin with ${magic}`));
+    return err(flawed('signature-malformed', `the signature does not begin with ${magic}`));
   const found = reader.uint32();
   if (found === undefined) return short;
   return found === version
-    ? good(true)
-    : bad(flawed('signature-version', `the signature is of version ${found}; only ${version} is read`));
+    ? ok(true)
+    : err(flawed('signature-version', `the signature is of version ${found}; only ${version} is read`));
 };
 
 /** The blob of a signature, taken apart. Every malformation has a code of its own, `signature-…` or `key-…`. */
@@ -87,14 +87,14 @@ export const readSignature = (blob: Uint8Array): Outcome<SshSignature> => {
   const signature = reader.string();
   if (keyBytes === undefined || namespace === undefined || reserved === undefined) return short;
   if (hash === undefined || signature === undefined) return short;
-  if (!reader.atEnd()) return bad(flawed('signature-malformed', 'the signature has bytes after its end'));
-  if (namespace === '') return bad(flawed('signature-namespace', 'the signature names no namespace'));
+  if (!reader.atEnd()) return err(flawed('signature-malformed', 'the signature has bytes after its end'));
+  if (namespace === '') return err(flawed('signature-namespace', 'the signature names no namespace'));
   const known = hashes.find((name) => name === hash);
-  if (known === undefined) return bad(flawed('signature-hash', `the signature hashes with ${hash}`));
+  if (known === undefined) return err(flawed('signature-hash', `the signature hashes with ${hash}`));
   const key = keyFromBlob(keyBytes);
   if (!key.ok) return key;
   const raw = readRaw(signature);
-  return raw.ok ? good({ key: key.value, namespace, hash: known, raw: raw.value }) : raw;
+  return raw.ok ? ok({ key: key.value, namespace, hash: known, raw: raw.value }) : raw;
 };
 
 /** The blob of PROTOCOL.sshsig for 64 bytes made with `sha512`, which `ssh-keygen` reads once it is armoured. */
@@ -124,8 +124,8 @@ export const verifyRaw = (
   message: Uint8Array | string,
 ): Outcome<PublicKey> =>
   verifies(signedData(namespace, message), key, raw)
-    ? good(key)
-    : bad(flawed('signature-false', `the signature is not that of ${key.fingerprint} over this text`));
+    ? ok(key)
+    : err(flawed('signature-false', `the signature is not that of ${key.fingerprint} over this text`));
 
 /**
  * Checks an armoured signature over a message, and gives the key that made it, one of `keys`.
@@ -145,12 +145,12 @@ export const verifySshsig = (
   const { key, hash, raw } = signature.value;
   if (signature.value.namespace !== namespace) {
     const what = `signed for ${signature.value.namespace}, not for ${namespace}`;
-    return bad(flawed('signature-namespace', what, `Sign it again with \`ssh-keygen -Y sign -n ${namespace}\``));
+    return err(flawed('signature-namespace', what, `Sign it again with \`ssh-keygen -Y sign -n ${namespace}\``));
   }
   const known = keys.find((candidate) => candidate.fingerprint === key.fingerprint);
   if (known === undefined)
-    return bad(flawed('signature-key', `signed by ${key.fingerprint}, a key that is not known here`));
+    return err(flawed('signature-key', `signed by ${key.fingerprint}, a key that is not known here`));
   return verifies(signedData(namespace, message, hash), known, raw)
-    ? good(known)
-    : bad(flawed('signature-false', `the signature is not that of ${key.fingerprint} over this text`));
+    ? ok(known)
+    : err(flawed('signature-false', `the signature is not that of ${key.fingerprint} over this text`));
 };

@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good, refusal, wrong, type Outcome } from '../fault/fault.ts';
+import { err, ok, refusal, wrong, type Outcome } from '../fault/fault.ts';
 import type { FixedBound, FixedLimits } from './limits.ts';
 import { compareQuantities, convert, minus, parseQuantity, printQuantity, type Quantity } from './quantity.ts';
 import { compareFractions } from './rational.ts';
@@ -61,9 +61,9 @@ export interface UncertaintySpec {
 const readPart = (text: string, unit: Unit, key: string, share: boolean): Outcome<Quantity> => {
   const relative = share && unit.dimension !== 'percent' && /%|percent/.test(text);
   const read = parseQuantity(text, { dimension: relative ? 'percent' : differenceUnit(unit).dimension });
-  if (!read.ok) return bad({ ...read.fault, kind: 'wrong', where: key });
+  if (!read.ok) return err({ ...read.fault, kind: 'wrong', where: key });
   if (read.value.amount.compare(0) > 0) return read;
-  return bad(
+  return err(
     wrong(
       'uncertainty-unreadable',
       `${key} ${text} is not above zero`,
@@ -84,11 +84,11 @@ export const readUncertainty = (spec: UncertaintySpec, unit: Unit): Outcome<Unce
     parts[key] = read.value;
   }
   const { uncertainty, resolution, calibration } = parts;
-  if (uncertainty !== undefined) return good({ expanded: uncertainty });
+  if (uncertainty !== undefined) return ok({ expanded: uncertainty });
   const half = (q: Quantity): Quantity => ({ ...q, amount: q.amount.div(2) });
   const standard = parts.standard ?? (calibration === undefined ? undefined : half(calibration));
-  if (resolution !== undefined) return good({ resolution, ...(standard === undefined ? {} : { standard }) });
-  return good(standard === undefined ? undefined : { expanded: { ...standard, amount: standard.amount.mul(2) } });
+  if (resolution !== undefined) return ok({ resolution, ...(standard === undefined ? {} : { standard }) });
+  return ok(standard === undefined ? undefined : { expanded: { ...standard, amount: standard.amount.mul(2) } });
 };
 
 /** U² in the square of `unit`. */
@@ -117,7 +117,7 @@ export const decideGuarded = (value: Quantity, limits: FixedLimits, u: Uncertain
   if (limits.low !== undefined && limits.high !== undefined) {
     const zone = distance(limits.low.at, limits.high.at);
     if (zone.s < 0n || compareFractions(guard.mul(4), zone.mul(zone)) >= 0)
-      return bad(
+      return err(
         refusal(
           'uncertainty',
           `twice the uncertainty of the tool is not smaller than the zone ${printQuantity(limits.low.at)} to ${printQuantity(limits.high.at)}`,
@@ -125,10 +125,10 @@ export const decideGuarded = (value: Quantity, limits: FixedLimits, u: Uncertain
         ),
       );
   }
-  if (decide(value, limits) === 'outside') return good('outside');
+  if (decide(value, limits) === 'outside') return ok('outside');
   const room = [
     ...(limits.low === undefined ? [] : [distance(limits.low.at, value)]),
     ...(limits.high === undefined ? [] : [distance(value, limits.high.at)]),
   ];
-  return good(room.every((far) => compareFractions(far.mul(far), guard) >= 0) ? 'within' : 'undecided');
+  return ok(room.every((far) => compareFractions(far.mul(far), guard) >= 0) ? 'within' : 'undecided');
 };

@@ -1,10 +1,10 @@
 import Fraction from 'fraction.js';
-import { bad, good, type Outcome } from '../fault/fault.ts';
-import { readNumber, unreadable } from './number.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
+import { readNumber, unreadableNumber } from './number.ts';
 import { findUnit, unitNamed, type Dimension, type Unit } from './units.ts';
 
 /** A number and what stood behind it. `unit` is there only where several units were read as one value: `15°30'`, `5 ft 6 in`. */
-export interface Entry {
+export interface EnteredNumber {
   readonly amount: Fraction;
   readonly unitText: string;
   readonly unit?: Unit;
@@ -33,16 +33,17 @@ const linksOf = (text: string): Outcome<readonly Link[]> => {
     const rest = /[^\d¼½¾⅐-⅞+]*/y;
     rest.lastIndex = number.value.end;
     const unitText = rest.exec(text)?.[0] ?? '';
-    if (unitText === '' || links.length === mostLinks) return bad(unreadable(text, 'it has more than one number'));
+    if (unitText === '' || links.length === mostLinks)
+      return err(unreadableNumber(text, 'it has more than one number'));
     links.push({ amount: number.value.amount, text: unitText.trim() });
     at = number.value.end + unitText.length;
   }
-  return good(links);
+  return ok(links);
 };
 
 const whole = (value: Fraction): boolean => value.d === 1n;
 
-const chained = (text: string, links: readonly Link[], dimension: Dimension | undefined): Outcome<Entry> => {
+const chained = (text: string, links: readonly Link[], dimension: Dimension | undefined): Outcome<EnteredNumber> => {
   const negative = text.startsWith('-');
   for (const chain of chains) {
     if (dimension !== undefined && dimension !== chain.dimension) continue;
@@ -55,28 +56,28 @@ const chained = (text: string, links: readonly Link[], dimension: Dimension | un
       const larger = units[n - 1];
       if (unit === undefined) continue;
       if (n < links.length - 1 && !whole(link.amount))
-        return bad(unreadable(text, 'only the last part may have a fraction'));
+        return err(unreadableNumber(text, 'only the last part may have a fraction'));
       if (larger !== undefined && (link.amount.s < 0n || link.amount.mul(unit.factor).gte(larger.factor)))
-        return bad(unreadable(text, `${link.text} must be less than one ${larger.name}`));
+        return err(unreadableNumber(text, `${link.text} must be less than one ${larger.name}`));
       base = base.add(link.amount.mul(unit.factor).mul(negative && n > 0 ? -1 : 1));
     }
     const keep = chain.dimension === 'angle' ? unitNamed('°') : units.at(-1);
     if (keep === undefined) continue;
-    return good({ amount: base.div(keep.factor), unitText: '', unit: keep });
+    return ok({ amount: base.div(keep.factor), unitText: '', unit: keep });
   }
-  return bad(unreadable(text, 'it has more than one number or unit'));
+  return err(unreadableNumber(text, 'it has more than one number or unit'));
 };
 
 /** Reads the number and leaves the unit as text. The text must have gone through `plainText`. */
-export const readEntry = (text: string, dimension?: Dimension): Outcome<Entry> => {
-  if (text === '') return bad(unreadable(text, 'nothing was entered'));
+export const readEntry = (text: string, dimension?: Dimension): Outcome<EnteredNumber> => {
+  if (text === '') return err(unreadableNumber(text, 'nothing was entered'));
   const number = readNumber(text, 0);
   if (!number.ok) return number;
   const unitText = text.slice(number.value.end).trim();
   const further = /[\d¼½¾⅐-⅞]/.test(unitText);
-  if (!further || findUnit(unitText) !== undefined) return good({ amount: number.value.amount, unitText });
+  if (!further || findUnit(unitText) !== undefined) return ok({ amount: number.value.amount, unitText });
   if (/^e[+-]?\d/i.test(unitText))
-    return bad(unreadable(text, 'it has an exponent', 'write the number out, as in 12000 N'));
+    return err(unreadableNumber(text, 'it has an exponent', 'write the number out, as in 12000 N'));
   const links = linksOf(text);
   return links.ok ? chained(text, links.value, dimension) : links;
 };

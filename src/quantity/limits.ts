@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { longestText, plainText, quoted } from './number.ts';
 import {
   compareQuantities,
@@ -67,14 +67,14 @@ const withUnitOf = (text: string, other: string): string => {
 const asWrong = (fault: Fault): Fault => ({ ...fault, kind: 'wrong' });
 
 const readBase = (text: string, options: LimitOptions): Outcome<Base> => {
-  if (idPattern.test(text)) return good({ ref: text });
+  if (idPattern.test(text)) return ok({ ref: text });
   const unit = options.unit ?? options.bare;
   const bare = options.bare !== undefined && bareNumber.test(text) ? options.bare : undefined;
   const read = parseQuantity(
     text,
     bare !== undefined ? { unit: bare } : unit === undefined ? {} : { dimension: unit.dimension },
   );
-  return read.ok ? read : bad(asWrong(read.fault));
+  return read.ok ? read : err(asWrong(read.fault));
 };
 
 const unitOf = (base: Base, options: LimitOptions): Unit | undefined =>
@@ -85,13 +85,13 @@ const readTolerance = (text: string, base: Base, options: LimitOptions): Outcome
   const unit = unitOf(base, options);
   const relative = /(?:%|percent)$/.test(text) && unit?.dimension !== 'percent';
   if (relative && unit?.dimension === 'temperature')
-    return bad(unreadableLimits(text, 'a temperature has no percentage'));
+    return err(unreadableLimits(text, 'a temperature has no percentage'));
   const dimension = relative ? 'percent' : unit === undefined ? undefined : differenceUnit(unit).dimension;
   const bare = options.bare !== undefined && bareNumber.test(text) ? options.bare : undefined;
   const read = parseQuantity(text, bare !== undefined ? { unit: bare } : dimension === undefined ? {} : { dimension });
-  if (!read.ok) return bad(asWrong(read.fault));
+  if (!read.ok) return err(asWrong(read.fault));
   if (read.value.unit.dimension !== 'temperature') return read;
-  return good({ ...read.value, unit: differenceUnit(read.value.unit) });
+  return ok({ ...read.value, unit: differenceUnit(read.value.unit) });
 };
 
 const minusOne = new Fraction(-1);
@@ -140,7 +140,7 @@ const withPercentages = (
   options: LimitOptions,
 ): Outcome<Limits> =>
   options.unit !== undefined
-    ? bad(
+    ? err(
         wrong(
           'unit-missing',
           `the limits ${quoted(text)} have no unit for ${baseText}`,
@@ -155,7 +155,7 @@ const dimensionOf = (bound: Bound | undefined): Unit | undefined =>
 const finish = (limits: Limits): Outcome<Limits> => {
   const [low, high] = [dimensionOf(limits.low), dimensionOf(limits.high)];
   if (low !== undefined && high !== undefined && low.dimension !== high.dimension)
-    return bad(
+    return err(
       wrong(
         'unit-dimension',
         `in the limits ${quoted(limits.text)} one end is ${withArticle(low.dimension)}, the other ${withArticle(high.dimension)}`,
@@ -164,14 +164,14 @@ const finish = (limits: Limits): Outcome<Limits> => {
     );
   const fixed = fixLimits(limits, () => undefined);
   if (fixed?.low !== undefined && fixed.high !== undefined && compareQuantities(fixed.low.at, fixed.high.at) > 0)
-    return bad(
+    return err(
       wrong(
         'limits-empty',
         `no value lies within ${quoted(limits.text)}: the low end, ${printQuantity(fixed.low.at)}, is above the high end, ${printQuantity(fixed.high.at)}`,
         'write the lower value first',
       ),
     );
-  return good(limits);
+  return ok(limits);
 };
 
 const words: readonly { readonly pattern: RegExp; readonly side: 'low' | 'high'; readonly included: boolean }[] = [
@@ -198,7 +198,7 @@ const readRange = (text: string, lowText: string, highText: string, options: Lim
  * an id may stand for a number. Ends are included, except in `more than` and `less than`.
  */
 export const parseLimits = (text: string, options: LimitOptions = {}): Outcome<Limits> => {
-  if (text.length > longestText) return bad(unreadableLimits(text, `they are longer than ${longestText} characters`));
+  if (text.length > longestText) return err(unreadableLimits(text, `they are longer than ${longestText} characters`));
   const plain = plainText(text).replace(/ +/g, ' ');
   for (const { pattern, side, included } of words) {
     const rest = pattern.exec(plain)?.[1];
@@ -212,7 +212,7 @@ export const parseLimits = (text: string, options: LimitOptions = {}): Outcome<L
   if (even !== null) return withTolerances(text, even[1] ?? '', even[2] ?? '', even[2] ?? '', options);
   const uneven = unevenPattern.exec(plain);
   if (uneven !== null) return withTolerances(text, uneven[1] ?? '', uneven[2] ?? '', uneven[3] ?? '', options);
-  return bad(unreadableLimits(text, 'they are in none of the known forms'));
+  return err(unreadableLimits(text, 'they are in none of the known forms'));
 };
 
 const refOf = (bound: Bound | undefined): string | undefined =>

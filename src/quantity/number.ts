@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 
 /** Longer text is nobody's measurement; refusing it keeps every reading of text short. */
 export const longestText = 200;
@@ -54,7 +54,7 @@ interface NumberRead {
 /** At most 40 characters of what was typed, for a message. */
 export const quoted = (text: string): string => `"${text.length > 40 ? `${text.slice(0, 40)}…` : text}"`;
 
-export const unreadable = (
+export const unreadableNumber = (
   text: string,
   why: string,
   todo = 'write one number and one unit, as in 12.5 mm or 1-3/8 in',
@@ -74,24 +74,24 @@ const signed = (sign: string | undefined, n: bigint, d: bigint): Fraction => new
 
 const fractionOf = (text: string, sign: string | undefined, whole: string, n: string, d: string): Outcome<Fraction> => {
   const [over, under] = [BigInt(n), BigInt(d)];
-  if (under === 0n) return bad(unreadable(text, 'a fraction over zero is no number'));
+  if (under === 0n) return err(unreadableNumber(text, 'a fraction over zero is no number'));
   if (whole !== '' && over >= under)
-    return bad(
-      unreadable(
+    return err(
+      unreadableNumber(
         text,
         `${n}/${d} is a whole inch or more, so ${whole} and ${n}/${d} cannot both be meant`,
         'write the fraction smaller than one, as in 1-3/8',
       ),
     );
-  return good(signed(sign, BigInt(whole === '' ? '0' : whole) * under + over, under));
+  return ok(signed(sign, BigInt(whole === '' ? '0' : whole) * under + over, under));
 };
 
 const decimalOf = (text: string, sign: string | undefined, body: string): Outcome<Fraction> => {
-  if (/^\d+$/.test(body)) return good(signed(sign, BigInt(body), 1n));
+  if (/^\d+$/.test(body)) return ok(signed(sign, BigInt(body), 1n));
   const parts = /^(\d*)([.,])(\d+)$/.exec(body);
   if (parts === null)
-    return bad(
-      unreadable(
+    return err(
+      unreadableNumber(
         text,
         `${body} is not one number`,
         'write the number without thousands separators, with one point or comma',
@@ -100,11 +100,11 @@ const decimalOf = (text: string, sign: string | undefined, body: string): Outcom
   const [, whole = '', mark, decimals = ''] = parts;
   if (mark === ',' && decimals.length === 3) {
     const [point, none] = [`${whole === '' ? '0' : whole}.${decimals}`, `${BigInt(whole + decimals)}`];
-    return bad(
+    return err(
       usage('quantity-ambiguous', `${quoted(text)} may mean ${point} or ${none}`, `write ${point} or ${none}`),
     );
   }
-  return good(signed(sign, BigInt(whole + decimals), 10n ** BigInt(decimals.length)));
+  return ok(signed(sign, BigInt(whole + decimals), 10n ** BigInt(decimals.length)));
 };
 
 const glyphParts = (glyph: string): [string, string] => {
@@ -120,10 +120,11 @@ export const readNumber = (text: string, from: number): Outcome<NumberRead> => {
   const glyph = fraction === null ? matchAt(symbol, text, from) : null;
   const plain = fraction === null && glyph === null ? matchAt(decimal, text, from) : null;
   const found = fraction ?? glyph ?? plain;
-  if (found === null) return bad(unreadable(text, 'it does not begin with a number'));
+  if (found === null) return err(unreadableNumber(text, 'it does not begin with a number'));
   const end = from + found[0].length;
-  if (found[0].replace(/\D/g, '').length > mostDigits) return bad(unreadable(text, `more than ${mostDigits} digits`));
-  if (!ends(text, end)) return bad(unreadable(text, 'two numbers run into each other'));
+  if (found[0].replace(/\D/g, '').length > mostDigits)
+    return err(unreadableNumber(text, `more than ${mostDigits} digits`));
+  if (!ends(text, end)) return err(unreadableNumber(text, 'two numbers run into each other'));
   const amount =
     fraction !== null
       ? fractionOf(
@@ -136,5 +137,5 @@ export const readNumber = (text: string, from: number): Outcome<NumberRead> => {
       : glyph !== null
         ? fractionOf(text, found[1], found[2] ?? '', ...glyphParts(found[3] ?? ''))
         : decimalOf(text, found[1], found[2] ?? '');
-  return amount.ok ? good({ amount: amount.value, end }) : amount;
+  return amount.ok ? ok({ amount: amount.value, end }) : amount;
 };

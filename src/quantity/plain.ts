@@ -13,7 +13,7 @@ const isUnit = (value: object): value is Unit =>
   'dimension' in value && 'factor' in value && value.factor instanceof Fraction && 'name' in value;
 
 /** A replacer for `JSON.stringify`. */
-export const toPlain = (_key: string, value: unknown): unknown => {
+export const toPlainValue = (_key: string, value: unknown): unknown => {
   if (typeof value !== 'object' || value === null) return value;
   if (value instanceof Fraction) return { [mark]: `${value.s < 0n ? '-' : ''}${value.n}/${value.d}` };
   if (isUnit(value)) return { [mark]: value.name, of: value.dimension };
@@ -26,7 +26,7 @@ const fractionOf = (text: string): Fraction => {
 };
 
 /** A reviver for `JSON.parse`. A unit that is not in the table is a bug: the text was not made by this program. */
-export const fromPlain = (_key: string, value: unknown): unknown => {
+export const fromPlainValue = (_key: string, value: unknown): unknown => {
   if (typeof value !== 'object' || value === null || !Object.hasOwn(value, mark)) return value;
   const marked = value as Readonly<Record<typeof mark, unknown>>;
   if (Array.isArray(marked[mark])) return Object.fromEntries(marked[mark] as (readonly [string, unknown])[]);

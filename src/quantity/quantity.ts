@@ -1,7 +1,7 @@
 import Fraction from 'fraction.js';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { readEntry } from './entry.ts';
-import { longestText, plainText, quoted, unreadable } from './number.ts';
+import { longestText, plainText, quoted, unreadableNumber } from './number.ts';
 import { compareFractions, decimalFraction, printNumber, toSignificant } from './rational.ts';
 import { ambiguousUnit, differenceUnit, findUnit, nearestUnit, otherUnit, type Dimension, type Unit } from './units.ts';
 
@@ -20,10 +20,10 @@ export const withArticle = (dimension: Dimension): string =>
 /** The unit that text names, of the dimension asked for, or the fault that says why not. */
 export const readUnit = (text: string, whole: string, dimension?: Dimension): Outcome<Unit> => {
   const unit = findUnit(text, dimension);
-  if (unit !== undefined) return good(unit);
+  if (unit !== undefined) return ok(unit);
   const pair = ambiguousUnit(text);
   if (pair !== undefined)
-    return bad(
+    return err(
       usage(
         'quantity-ambiguous',
         `${quoted(text)} may mean ${pair[0]} or ${pair[1]}`,
@@ -32,7 +32,7 @@ export const readUnit = (text: string, whole: string, dimension?: Dimension): Ou
     );
   const elsewhere = findUnit(text);
   if (elsewhere !== undefined && dimension !== undefined)
-    return bad(
+    return err(
       usage(
         'unit-dimension',
         `${quoted(whole)} is ${withArticle(elsewhere.dimension)}, but ${withArticle(dimension)} is asked for`,
@@ -40,10 +40,10 @@ export const readUnit = (text: string, whole: string, dimension?: Dimension): Ou
       ),
     );
   const words = text.split(/[\s,]+/).filter((word) => findUnit(word) !== undefined);
-  if (words.length > 1) return bad(unreadable(whole, 'it has two units'));
-  if (/\d/.test(text)) return bad(unreadable(whole, `${quoted(text)} after the number is no unit`));
+  if (words.length > 1) return err(unreadableNumber(whole, 'it has two units'));
+  if (/\d/.test(text)) return err(unreadableNumber(whole, `${quoted(text)} after the number is no unit`));
   const near = nearestUnit(text);
-  return bad(
+  return err(
     usage(
       'unit-unknown',
       `${quoted(text)} is no unit that is known here`,
@@ -93,20 +93,20 @@ interface QuantityOptions {
  * A bare number is taken in `options.unit`, which also fixes the dimension; without it, a bare number is refused.
  */
 export const parseQuantity = (text: string, options: QuantityOptions = {}): Outcome<Quantity> => {
-  if (text.length > longestText) return bad(unreadable(text, `it is longer than ${longestText} characters`));
+  if (text.length > longestText) return err(unreadableNumber(text, `it is longer than ${longestText} characters`));
   const dimension = options.unit?.dimension ?? options.dimension;
   const plain = parsePlain(text, options.unit, dimension);
-  if (plain !== undefined) return good(plain);
+  if (plain !== undefined) return ok(plain);
   const entry = readEntry(plainText(text), dimension);
   if (!entry.ok) return entry;
   const { amount, unitText } = entry.value;
-  if (entry.value.unit !== undefined) return good({ text, amount, unit: entry.value.unit });
+  if (entry.value.unit !== undefined) return ok({ text, amount, unit: entry.value.unit });
   if (unitText === '') {
-    if (options.unit !== undefined) return good({ text, amount, unit: options.unit });
-    return bad(usage('unit-missing', `${quoted(text)} has no unit`, 'write the unit after the number, as in 12.5 mm'));
+    if (options.unit !== undefined) return ok({ text, amount, unit: options.unit });
+    return err(usage('unit-missing', `${quoted(text)} has no unit`, 'write the unit after the number, as in 12.5 mm'));
   }
   const unit = readUnit(unitText, text, dimension);
-  return unit.ok ? good({ text, amount, unit: unit.value }) : unit;
+  return unit.ok ? ok({ text, amount, unit: unit.value }) : unit;
 };
 
 /** In the base unit of the dimension (see the unit table), exact; for a temperature the kelvin. */

@@ -1,4 +1,4 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { civilFromDays, daysFromCivil, daysInMonth, isDate, type CivilDate } from './calendar.ts';
 import { longestText, plainText, quoted, readNumber } from './number.ts';
 
@@ -36,17 +36,17 @@ const endsMonth = (msAfter: number): boolean => msAfter % dayMs === 0 && civilFr
  */
 export const parseInstant = (text: string): Outcome<Instant> => {
   const parts = text.length > 60 ? null : instantPattern.exec(text);
-  if (parts === null) return bad(notInstant(text, 'it is not in the form of RFC 3339, with an offset'));
+  if (parts === null) return err(notInstant(text, 'it is not in the form of RFC 3339, with an offset'));
   const field = (n: number): number => Number(parts[n] ?? 0);
   const date = { year: field(1), month: field(2), day: field(3) };
-  if (!isDate(date)) return bad(notInstant(text, 'there is no such day'));
+  if (!isDate(date)) return err(notInstant(text, 'there is no such day'));
   const [hour, minute, second] = [field(4), field(5), field(6)];
-  if (hour > 23 || minute > 59 || second > 60) return bad(notInstant(text, 'there is no such time of day'));
+  if (hour > 23 || minute > 59 || second > 60) return err(notInstant(text, 'there is no such time of day'));
   const offset = offsetOf(parts[8], field(9), field(10));
-  if (offset === undefined) return bad(notInstant(text, 'there is no such offset'));
+  if (offset === undefined) return err(notInstant(text, 'there is no such offset'));
   const start = daysFromCivil(date) * dayMs + ((hour * 60 + minute - offset) * 60 + second) * 1000;
-  if (second === 60 && !endsMonth(start)) return bad(notInstant(text, 'no leap second can be there'));
-  return good({ text, ms: start + Number((parts[7] ?? '').padEnd(3, '0').slice(0, 3)), offset });
+  if (second === 60 && !endsMonth(start)) return err(notInstant(text, 'no leap second can be there'));
+  return ok({ text, ms: start + Number((parts[7] ?? '').padEnd(3, '0').slice(0, 3)), offset });
 };
 
 const offsetPattern = /^([+-])(\d{2}):(\d{2})$/;
@@ -55,10 +55,10 @@ const offsetPattern = /^([+-])(\d{2}):(\d{2})$/;
 export const parseOffset = (text: string): Outcome<number> => {
   const parts = offsetPattern.exec(text.replace('\u2212', '-'));
   const [hours, minutes] = [Number(parts?.[2]), Number(parts?.[3])];
-  if (/^z$/i.test(text)) return good(0);
+  if (/^z$/i.test(text)) return ok(0);
   return parts !== null && hours <= 23 && minutes <= 59
-    ? good((parts[1] === '-' ? -1 : 1) * (hours * 60 + minutes) + 0)
-    : bad(usage('offset-unreadable', `${quoted(text)} is no offset`, 'write it as in +01:00, or Z'));
+    ? ok((parts[1] === '-' ? -1 : 1) * (hours * 60 + minutes) + 0)
+    : err(usage('offset-unreadable', `${quoted(text)} is no offset`, 'write it as in +01:00, or Z'));
 };
 
 /** `+01:00`, and `+00:00` for UTC. */
@@ -76,8 +76,8 @@ export const parseDay = (text: string): Outcome<Day> => {
   const parts = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
   const day = { text, year: Number(parts?.[1]), month: Number(parts?.[2]), day: Number(parts?.[3]) };
   return parts !== null && isDate(day)
-    ? good(day)
-    : bad(usage('day-unreadable', `${quoted(text)} is no day of the calendar`, 'write it as in 2027-01-31'));
+    ? ok(day)
+    : err(usage('day-unreadable', `${quoted(text)} is no day of the calendar`, 'write it as in 2027-01-31'));
 };
 
 /** The last millisecond of that day, at an offset in minutes east. */
@@ -117,7 +117,7 @@ export interface Duration {
 }
 
 /** Months and milliseconds: a span of the calendar and of the clock. */
-export interface Span extends Duration {
+export interface CalendarDuration extends Duration {
   readonly months: number;
 }
 
@@ -145,43 +145,43 @@ const longest = 365_250 * dayMs;
 const notDuration = (code: string, text: string, why: string): Fault =>
   usage(code, `${quoted(text)} is no length of time: ${why}`, 'write it as in 24 h, 35 min, 7 d or 11 h 50 min');
 
-const readParts = (text: string, code: string, units: readonly TimeUnit[]): Outcome<Span> => {
+const readParts = (text: string, code: string, units: readonly TimeUnit[]): Outcome<CalendarDuration> => {
   const plain = text.length > longestText ? '' : plainText(text);
-  if (plain === '') return bad(notDuration(code, text, 'nothing, or too much, is written'));
+  if (plain === '') return err(notDuration(code, text, 'nothing, or too much, is written'));
   let [ms, months, last, at] = [0, 0, -1, 0];
   while (at < plain.length) {
     const number = readNumber(plain, at);
-    if (!number.ok) return bad(notDuration(code, text, 'a number and a unit are wanted'));
+    if (!number.ok) return err(notDuration(code, text, 'a number and a unit are wanted'));
     const word = /^ *([a-zA-Z]+)\.? *(?:and )?/.exec(plain.slice(number.value.end));
     const place = units.findIndex((unit) => unit.pattern.test(word?.[1] ?? ''));
     const unit = units[place];
-    if (word === null || unit === undefined) return bad(notDuration(code, text, 'a unit of time is missing'));
-    if (place <= last) return bad(notDuration(code, text, 'the larger unit must come first, and each once'));
+    if (word === null || unit === undefined) return err(notDuration(code, text, 'a unit of time is missing'));
+    if (place <= last) return err(notDuration(code, text, 'the larger unit must come first, and each once'));
     const amount = number.value.amount.mul(unit.months > 0 ? unit.months : unit.ms);
-    if (amount.s < 0n) return bad(notDuration(code, text, 'it is negative'));
+    if (amount.s < 0n) return err(notDuration(code, text, 'it is negative'));
     if (amount.d !== 1n)
-      return bad(
+      return err(
         notDuration(code, text, unit.months > 0 ? 'months are whole' : 'it is no whole number of milliseconds'),
       );
-    if (amount.compare(longest) > 0) return bad(notDuration(code, text, 'it is longer than a thousand years'));
+    if (amount.compare(longest) > 0) return err(notDuration(code, text, 'it is longer than a thousand years'));
     if (unit.months > 0) months += Number(amount.n);
     else ms += Number(amount.n);
     last = place;
     at = number.value.end + word[0].length;
   }
   return ms <= longest && months <= 12_000
-    ? good({ text, ms, months })
-    : bad(notDuration(code, text, 'it is longer than a thousand years'));
+    ? ok({ text, ms, months })
+    : err(notDuration(code, text, 'it is longer than a thousand years'));
 };
 
 /** `24 h`, `35 min`, `7 d`, `11 h 50 min`, `90 s`: whole milliseconds, a day is 24 hours. */
 export const parseDuration = (text: string): Outcome<Duration> => {
   const read = readParts(text, 'duration-unreadable', timeUnits.slice(2));
-  return read.ok ? good({ text, ms: read.value.ms }) : read;
+  return read.ok ? ok({ text, ms: read.value.ms }) : read;
 };
 
 /** As a duration, and also months and years of the calendar: `6 months`, `1 year 10 d`. */
-export const parseSpan = (text: string): Outcome<Span> => readParts(text, 'span-unreadable', timeUnits);
+export const parseSpan = (text: string): Outcome<CalendarDuration> => readParts(text, 'span-unreadable', timeUnits);
 
 /** `18 h`, `11 h 50 min`, `45 s`; days from seven on (`7 d`), because cures of a few days are told in hours. */
 export const printDuration = (ms: number): string => {

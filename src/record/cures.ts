@@ -1,11 +1,11 @@
-import type { Around } from '../job/around.ts';
+import type { Surroundings } from '../job/surroundings.ts';
 import { cureNow, type CureNow } from '../job/cure.ts';
 import type { JobState } from '../job/state.ts';
 import type { Cure, Step } from '../procedure/model.ts';
 import { printDuration } from '../quantity/time.ts';
 import type { RecordCure } from './document-step.ts';
 import { ifSo, present, unlessEmpty } from './plain.ts';
-import { asOf, msOf, printed } from './times.ts';
+import { asOf, instantMs, printed } from './times.ts';
 import { own } from '../fault/own.ts';
 
 const stagesOf = (cure: Cure, now: CureNow): RecordCure['stages'] =>
@@ -31,7 +31,13 @@ const intervalsOf = (job: JobState, now: CureNow): RecordCure['intervals'] =>
   );
 
 /** The typed temperatures that the cure rests on: the last one before it began, and those up to the time it is told for. */
-const readingsOf = (job: JobState, step: Step, around: Around, now: CureNow, at: number): RecordCure['readings'] => {
+const readingsOf = (
+  job: JobState,
+  step: Step,
+  around: Surroundings,
+  now: CureNow,
+  at: number,
+): RecordCure['readings'] => {
   const marks = around.temperatures(step.place ?? '').toSorted((a, b) => a.ms - b.ms);
   const begun = now.begun;
   if (begun === undefined) return [];
@@ -50,7 +56,7 @@ const readingsOf = (job: JobState, step: Step, around: Around, now: CureNow, at:
 };
 
 /** The logs that reach into the time of the cure, the struck ones too. */
-const logsOf = (job: JobState, step: Step, around: Around, now: CureNow, at: number): RecordCure['logs'] => {
+const logsOf = (job: JobState, step: Step, around: Surroundings, now: CureNow, at: number): RecordCure['logs'] => {
   const { begun } = now;
   if (begun === undefined) return undefined;
   const inside = around.logs(step.place ?? '').filter(({ first, last }) => last >= begun && first <= at);
@@ -70,9 +76,9 @@ const logsOf = (job: JobState, step: Step, around: Around, now: CureNow, at: num
 };
 
 /** A cure: clock hours and counted hours side by side, for the time when its step was finished, else for the record's own. */
-export const cureRecorded = (job: JobState, step: Step, cure: Cure, around: Around): RecordCure => {
+export const cureRecorded = (job: JobState, step: Step, cure: Cure, around: Surroundings): RecordCure => {
   const at = own(job.steps, step.step)?.finished?.when ?? asOf(job);
-  const now = cureNow(job, step, around, msOf(at));
+  const now = cureNow(job, step, around, instantMs(at));
   return present({
     of: cure.of,
     until: cure.until,
@@ -85,7 +91,7 @@ export const cureRecorded = (job: JobState, step: Step, cure: Cure, around: Arou
     clock: now?.begun === undefined ? undefined : printDuration(now.clockMs),
     stages: now ? stagesOf(cure, now) : [],
     intervals: now ? intervalsOf(job, now) : [],
-    readings: now ? readingsOf(job, step, around, now, msOf(at)) : [],
-    logs: now && logsOf(job, step, around, now, msOf(at)),
+    readings: now ? readingsOf(job, step, around, now, instantMs(at)) : [],
+    logs: now && logsOf(job, step, around, now, instantMs(at)),
   });
 };

@@ -3,98 +3,98 @@ import {
   calculated,
   hash,
   instant,
-  may,
+  optionalShape,
   entry,
   setAside,
   share,
   stamp,
   struck,
-  text,
-  texts,
+  textShape,
+  textsShape,
   verdict,
-  whole,
+  wholeShape,
   yes,
   type Frozen,
 } from './shapes.ts';
 
 /** One taking of a reading. */
 const tryShape = z.strictObject({
-  number: whole,
+  number: wholeShape,
   /** Where, and which time, for readings taken at several places or several times. */
-  position: may(text),
-  n: may(whole),
+  position: optionalShape(textShape),
+  n: optionalShape(wholeShape),
   /** As typed, or as last corrected. `entered`: dryfit never saw the work. */
-  value: text,
+  value: textShape,
   /** Nobody read it off anything: it was calculated. A calculated value is decided with its error bound. */
-  calculated: may(calculated),
+  calculated: optionalShape(calculated),
   /** Absent where the reading has nothing to decide. */
-  verdict: may(verdict),
+  verdict: optionalShape(verdict),
   /** The individual tool, and its U (k = 2) as the build had it then. */
-  tool: may(text),
-  uncertainty: may(texts),
+  tool: optionalShape(textShape),
+  uncertainty: optionalShape(textsShape),
   /** Why it was taken again. */
-  reason: may(text),
+  reason: optionalShape(textShape),
   ...stamp,
   struck: z.array(struck),
   'set-aside': setAside,
 });
 
 const readingShape = z.strictObject({
-  reading: text,
-  ask: may(text),
+  reading: textShape,
+  ask: optionalShape(textShape),
   /** The unit's name, or `count`, `text`, `choice`. */
-  unit: text,
+  unit: textShape,
   /** As the procedure has them. */
-  limits: may(text),
+  limits: optionalShape(textShape),
   /** With the values that they refer to put in. */
-  'limits-now': may(text),
+  'limits-now': optionalShape(textShape),
   /** The largest difference between the sides, and what the other sides had. */
-  twin: may(text),
-  'other-sides': may(z.array(z.strictObject({ side: text, job: text, values: texts }))),
-  source: may(text),
-  'tool-kind': may(text),
+  twin: optionalShape(textShape),
+  'other-sides': optionalShape(z.array(z.strictObject({ side: textShape, job: textShape, values: textsShape }))),
+  source: optionalShape(textShape),
+  'tool-kind': optionalShape(textShape),
   /** How often it might be taken. */
-  'tries-allowed': may(whole),
-  guarded: may(yes),
+  'tries-allowed': optionalShape(wholeShape),
+  guarded: optionalShape(yes),
   /** The limits were shown after the entry only. */
-  blind: may(yes),
-  choices: may(texts),
-  accept: may(texts),
+  blind: optionalShape(yes),
+  choices: optionalShape(textsShape),
+  accept: optionalShape(textsShape),
   entered: z.array(tryShape),
 });
 
 const resultShape = z.strictObject({
-  result: text,
-  calculation: text,
+  result: textShape,
+  calculation: textShape,
   /** What went in: a quantity, a text, or the id of a reading or result. */
-  with: z.array(z.strictObject({ input: text, is: text })),
-  limits: may(text),
-  'limits-now': may(text),
-  source: may(text),
+  with: z.array(z.strictObject({ input: textShape, is: textShape })),
+  limits: optionalShape(textShape),
+  'limits-now': optionalShape(textShape),
+  source: optionalShape(textShape),
   /** Absent where its inputs were never all there. */
-  value: may(text),
-  working: may(text),
+  value: optionalShape(textShape),
+  working: optionalShape(textShape),
   /** Where the formula is published, and what to mind with it. */
-  formula: may(text),
-  caution: may(text),
-  warnings: may(texts),
-  verdict: may(verdict),
-  missing: may(text),
+  formula: optionalShape(textShape),
+  caution: optionalShape(textShape),
+  warnings: optionalShape(textsShape),
+  verdict: optionalShape(verdict),
+  missing: optionalShape(textShape),
 });
 
 const fastenerShape = z.strictObject({
-  fastener: whole,
+  fastener: wholeShape,
   /** As the wrench showed them, both with the adapter on. */
-  torque: may(text),
-  drag: may(text),
+  torque: optionalShape(textShape),
+  drag: optionalShape(textShape),
   /** What the wrench had to show: limits × L/(L+E) + drag. */
-  'wrench-limits': may(text),
+  'wrench-limits': optionalShape(textShape),
   /** The torque at the fastener, computed back. */
-  'at-fastener': may(text),
-  'finger-tight': may(text),
-  past: may(text),
-  verdict: may(verdict),
-  tool: may(text),
+  'at-fastener': optionalShape(textShape),
+  'finger-tight': optionalShape(textShape),
+  past: optionalShape(textShape),
+  verdict: optionalShape(verdict),
+  tool: optionalShape(textShape),
   /** The torque mark was entered as on. */
   mark: z.boolean(),
   ...stamp,
@@ -103,111 +103,135 @@ const fastenerShape = z.strictObject({
 });
 
 const tightenShape = z.strictObject({
-  fasteners: whole,
-  order: z.array(whole),
-  torque: may(text),
-  drag: may(text),
-  adapter: may(text),
-  wrench: may(text),
-  'finger-tight': may(text),
-  past: may(text),
-  'tries-allowed': may(whole),
-  never: may(text),
-  'tool-kind': may(text),
-  mark: may(yes),
-  source: may(text),
+  fasteners: wholeShape,
+  order: z.array(wholeShape),
+  torque: optionalShape(textShape),
+  drag: optionalShape(textShape),
+  adapter: optionalShape(textShape),
+  wrench: optionalShape(textShape),
+  'finger-tight': optionalShape(textShape),
+  past: optionalShape(textShape),
+  'tries-allowed': optionalShape(wholeShape),
+  never: optionalShape(textShape),
+  'tool-kind': optionalShape(textShape),
+  mark: optionalShape(yes),
+  source: optionalShape(textShape),
   entered: z.array(fastenerShape),
 });
 
 const batchShape = z.strictObject({
-  batch: text,
+  batch: textShape,
   weights: z.array(
     z.strictObject({
-      part: text,
-      weight: text,
+      part: textShape,
+      weight: textShape,
       /** From the base part's weight; absent for the base itself. */
-      target: may(text),
-      from: may(text),
-      to: may(text),
+      target: optionalShape(textShape),
+      from: optionalShape(textShape),
+      to: optionalShape(textShape),
     }),
   ),
   ratio: z.enum(['within', 'outside']),
-  temperature: may(text),
+  temperature: optionalShape(textShape),
   /** The lot of each part, or of `kit`. */
-  lots: z.array(z.strictObject({ part: text, number: text })),
-  with: texts,
+  lots: z.array(z.strictObject({ part: textShape, number: textShape })),
+  with: textsShape,
   ...stamp,
-  discarded: may(z.strictObject({ because: text, ...stamp })),
+  discarded: optionalShape(z.strictObject({ because: textShape, ...stamp })),
   /** The piece kept of this batch; without `broken` it is still owed. */
-  sample: may(
+  sample: optionalShape(
     z.strictObject({
-      sample: text,
-      broken: may(z.strictObject({ result: z.enum(['held', 'failed']), remark: may(text), ...stamp })),
+      sample: textShape,
+      broken: optionalShape(
+        z.strictObject({ result: z.enum(['held', 'failed']), remark: optionalShape(textShape), ...stamp }),
+      ),
     }),
   ),
   struck: z.array(struck),
   /** The ratio to which it was mixed, where the page that the job follows now has another. */
-  'mixed-to': may(
+  'mixed-to': optionalShape(
     z.strictObject({
-      ratio: z.array(z.strictObject({ part: text, share })),
+      ratio: z.array(z.strictObject({ part: textShape, share })),
       by: z.enum(['weight', 'volume']),
-      tolerance: text,
+      tolerance: textShape,
     }),
   ),
   'set-aside': setAside,
 });
 
 const mixShape = z.strictObject({
-  material: text,
+  material: textShape,
   /** The first part is the base. */
-  ratio: z.array(z.strictObject({ part: text, share })),
+  ratio: z.array(z.strictObject({ part: textShape, share })),
   by: z.enum(['weight', 'volume']),
-  tolerance: text,
-  batch: may(text),
-  'pot-life': texts,
+  tolerance: textShape,
+  batch: optionalShape(textShape),
+  'pot-life': textsShape,
   sample: z.boolean(),
-  source: may(text),
+  source: optionalShape(textShape),
   /** Of the batches in use, the pot life that ended first, at the hottest temperature known for the place. */
-  'pot-life-end': may(z.strictObject({ batch: text, ends: instant, hottest: may(text) })),
+  'pot-life-end': optionalShape(z.strictObject({ batch: textShape, ends: instant, hottest: optionalShape(textShape) })),
   batches: z.array(batchShape),
 });
 
 const stageShape = z.strictObject({
-  stage: text,
+  stage: textShape,
   /** The points that the maker states. */
-  needs: texts,
-  counted: text,
-  needed: text,
+  needs: textsShape,
+  counted: textShape,
+  needed: textShape,
   reached: z.boolean(),
 });
 
 const cureShape = z.strictObject({
-  of: texts,
-  until: text,
-  floor: text,
-  'reading-every': may(text),
+  of: textsShape,
+  until: textShape,
+  floor: textShape,
+  'reading-every': optionalShape(textShape),
   /** `stated`: the colder point's rate between two points. `arrhenius`: the author's choice of a curve between them. */
   between: z.enum(['stated', 'arrhenius']),
-  source: may(text),
-  begun: may(instant),
+  source: optionalShape(textShape),
+  begun: optionalShape(instant),
   /** The time for which the clock and the stages are given: when the step was finished, else when the record was made. */
-  'as-of': may(instant),
+  'as-of': optionalShape(instant),
   /** Hours by the clock, beside which `counted` of each stage stands. */
-  clock: may(text),
+  clock: optionalShape(textShape),
   stages: z.array(stageShape),
   /**
    * What each stretch between two temperatures counted as, and why one counted nothing. Of a log, neighbours that count alike are one
    * stretch, told at the coldest of it.
    */
   intervals: z.array(
-    z.strictObject({ from: instant, to: instant, temperature: text, counted: z.boolean(), why: may(text) }),
+    z.strictObject({
+      from: instant,
+      to: instant,
+      temperature: textShape,
+      counted: z.boolean(),
+      why: optionalShape(textShape),
+    }),
   ),
   /** The temperatures typed for the place. */
-  readings: z.array(z.strictObject({ entry, when: instant, temperature: text, lowest: may(text), doubtful: may(yes) })),
+  readings: z.array(
+    z.strictObject({
+      entry,
+      when: instant,
+      temperature: textShape,
+      lowest: optionalShape(textShape),
+      doubtful: optionalShape(yes),
+    }),
+  ),
   /** The logs imported for the place: each file by its hash among the attachments, and its rows in number. */
-  logs: may(
+  logs: optionalShape(
     z.array(
-      z.strictObject({ entry, file: text, sha256: hash, rows: whole, from: instant, to: instant, struck: may(text) }),
+      z.strictObject({
+        entry,
+        file: textShape,
+        sha256: hash,
+        rows: wholeShape,
+        from: instant,
+        to: instant,
+        struck: optionalShape(textShape),
+      }),
     ),
   ),
 });
@@ -216,103 +240,106 @@ const cureShape = z.strictObject({
 const lookShape = z.strictObject({
   kind: z.enum(['release', 'refuse', 'reinspect', 'invite']),
   /** Whose look it is; `by` only carried it in, where the two differ. */
-  person: text,
+  person: textShape,
   /** The power in which they looked, as the build had it. */
-  power: may(text),
+  power: optionalShape(textShape),
   /** How the look was taken. A re-inspection by the performer is none by a second person. */
   as: z.enum(['present', 'remote', 're-inspection by the performer', 'invitation']),
-  who: may(text),
-  how: may(text),
-  remark: may(text),
+  who: optionalShape(textShape),
+  how: optionalShape(textShape),
+  remark: optionalShape(textShape),
   /** Numbers of the findings that it raised. */
-  findings: z.array(whole),
+  findings: z.array(wholeShape),
   /** The entry that made a release void. */
-  voided: may(entry),
+  voided: optionalShape(entry),
   /** The signed answer: its file beside the record, and the hashes of it and of its signature. */
-  answer: may(z.strictObject({ file: text, sha256: hash, 'signature-sha256': hash })),
+  answer: optionalShape(z.strictObject({ file: textShape, sha256: hash, 'signature-sha256': hash })),
   ...stamp,
 });
 
 const findingShape = z.strictObject({
-  finding: whole,
-  person: text,
-  text,
+  finding: wholeShape,
+  person: textShape,
+  text: textShape,
   ...stamp,
-  answers: z.array(z.strictObject({ remark: text, ...stamp })),
-  closed: may(z.strictObject(stamp)),
+  answers: z.array(z.strictObject({ remark: textShape, ...stamp })),
+  closed: optionalShape(z.strictObject(stamp)),
 });
 
 const holdShape = z.strictObject({
   kind: z.enum(['hold point', 'witness point']),
-  by: text,
-  'look-for': texts,
+  by: textShape,
+  'look-for': textsShape,
   'remote-allowed': z.boolean(),
   /** When the performer might look again, where the procedure lets them at all. */
-  'self-after': may(text),
+  'self-after': optionalShape(textShape),
   /** The steps inspected, and who performed them. */
-  of: texts,
-  performers: texts,
+  of: textsShape,
+  performers: textsShape,
   looks: z.array(lookShape),
   findings: z.array(findingShape),
 });
 
 export const photoShape = z.strictObject({
-  photo: text,
-  show: may(text),
-  from: may(text),
+  photo: textShape,
+  show: optionalShape(textShape),
+  from: optionalShape(textShape),
   sha256: hash,
-  file: text,
+  file: textShape,
   ...stamp,
   'set-aside': setAside,
 });
 
 /** One step, with everything that was entered on it. */
 export const stepShape = z.strictObject({
-  number: whole,
-  step: text,
+  number: wholeShape,
+  step: textShape,
   /** The revision that has no place any more for what was entered here. */
-  'not-in': may(text),
-  title: text,
-  do: may(text),
-  say: may(text),
-  warnings: may(texts),
-  cautions: may(texts),
-  notes: may(texts),
-  critical: may(yes),
-  permanent: may(yes),
-  sets: may(texts),
-  proves: may(texts),
-  'relies-on': may(texts),
-  covers: may(texts),
-  uncovers: may(texts),
-  gate: may(text),
+  'not-in': optionalShape(textShape),
+  title: textShape,
+  do: optionalShape(textShape),
+  say: optionalShape(textShape),
+  warnings: optionalShape(textsShape),
+  cautions: optionalShape(textsShape),
+  notes: optionalShape(textsShape),
+  critical: optionalShape(yes),
+  permanent: optionalShape(yes),
+  sets: optionalShape(textsShape),
+  proves: optionalShape(textsShape),
+  'relies-on': optionalShape(textsShape),
+  covers: optionalShape(textsShape),
+  uncovers: optionalShape(textsShape),
+  gate: optionalShape(textShape),
   /** People needed, the performer included. */
-  people: may(whole),
-  place: may(text),
-  wait: may(text),
-  'only-if': may(text),
-  'in-pot-life-of': may(texts),
+  people: optionalShape(wholeShape),
+  place: optionalShape(textShape),
+  wait: optionalShape(textShape),
+  'only-if': optionalShape(textShape),
+  'in-pot-life-of': optionalShape(textsShape),
   /** The stage of a cure that this step relied on. */
-  'after-stage': may(z.strictObject({ cures: texts, stage: text })),
+  'after-stage': optionalShape(z.strictObject({ cures: textsShape, stage: textShape })),
   state: z.enum(['finished', 'left for later', 'did not apply', 'open']),
-  begun: may(
-    z.strictObject({ ...stamp, /** Nobody entered it: the step's first entry began it. */ implied: may(yes) }),
+  begun: optionalShape(
+    z.strictObject({
+      ...stamp,
+      /** Nobody entered it: the step's first entry began it. */ implied: optionalShape(yes),
+    }),
   ),
-  finished: may(z.strictObject(stamp)),
-  skipped: may(z.strictObject({ because: text, before: text, tag: text, ...stamp })),
-  reopened: may(z.array(z.strictObject({ because: text, ...stamp }))),
+  finished: optionalShape(z.strictObject(stamp)),
+  skipped: optionalShape(z.strictObject({ because: textShape, before: textShape, tag: textShape, ...stamp })),
+  reopened: optionalShape(z.array(z.strictObject({ because: textShape, ...stamp }))),
   /** Helpers named, and everybody who performed here, helpers included. */
-  with: texts,
-  performers: texts,
-  readings: may(z.array(readingShape)),
-  results: may(z.array(resultShape)),
-  tighten: may(tightenShape),
-  mix: may(mixShape),
-  cure: may(cureShape),
-  break: may(z.strictObject({ of: texts, 'not-before': may(text) })),
-  hold: may(holdShape),
-  closes: may(texts),
-  photos: may(z.array(photoShape)),
+  with: textsShape,
+  performers: textsShape,
+  readings: optionalShape(z.array(readingShape)),
+  results: optionalShape(z.array(resultShape)),
+  tighten: optionalShape(tightenShape),
+  mix: optionalShape(mixShape),
+  cure: optionalShape(cureShape),
+  break: optionalShape(z.strictObject({ of: textsShape, 'not-before': optionalShape(textShape) })),
+  hold: optionalShape(holdShape),
+  closes: optionalShape(textsShape),
+  photos: optionalShape(z.array(photoShape)),
 });
 
 export type RecordStep = Frozen<z.infer<typeof stepShape>>;

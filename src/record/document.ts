@@ -1,6 +1,19 @@
 import * as z from 'zod/mini';
 import { photoShape, stepShape } from './document-step.ts';
-import { entry, hash, may, person, setAside, stamp, struck, text, texts, whole, yes, type Frozen } from './shapes.ts';
+import {
+  entry,
+  hash,
+  optionalShape,
+  personShape,
+  setAside,
+  stamp,
+  struck,
+  textShape,
+  textsShape,
+  wholeShape,
+  yes,
+  type Frozen,
+} from './shapes.ts';
 
 /**
  * The record of one job, `record.json`: all that a stranger needs to know what was done, by whom, when and with what value.
@@ -12,45 +25,52 @@ import { entry, hash, may, person, setAside, stamp, struck, text, texts, whole, 
 export const recordVersion = 1;
 
 /** What a signature here means, what it does not, and the cautions: in the file itself, for it may outlive the program. */
-const statementShape = z.strictObject({ signed: texts, cautions: texts });
+const statementShape = z.strictObject({ signed: textsShape, cautions: textsShape });
 
 const buildShape = z.strictObject({
   /** SHA-256 of the build's first journal line: the name of this build everywhere. */
   build: hash,
   /** Of the text of build.yaml that was in force. */
-  sha256: may(hash),
+  sha256: optionalShape(hash),
   /** Name and value, as the builder wrote them. */
-  aircraft: z.array(z.strictObject({ name: text, value: text })),
+  aircraft: z.array(z.strictObject({ name: textShape, value: textShape })),
 });
 
 const jobShape = z.strictObject({
-  job: text,
-  procedure: text,
-  title: text,
-  revision: text,
-  manual: may(z.strictObject({ document: may(text), section: may(text), revision: may(text), date: may(text) })),
+  job: textShape,
+  procedure: textShape,
+  title: textShape,
+  revision: textShape,
+  manual: optionalShape(
+    z.strictObject({
+      document: optionalShape(textShape),
+      section: optionalShape(textShape),
+      revision: optionalShape(textShape),
+      date: optionalShape(textShape),
+    }),
+  ),
   /** Of the exact text that the job followed. */
   sha256: hash,
-  side: may(text),
-  purpose: may(text),
+  side: optionalShape(textShape),
+  purpose: optionalShape(textShape),
   /** No departure could overrule what this procedure refuses. */
-  strict: may(yes),
-  warnings: may(texts),
+  strict: optionalShape(yes),
+  warnings: optionalShape(textsShape),
   started: z.strictObject(stamp),
   /** Absent in the record of a job that is not complete. */
-  completed: may(z.strictObject(stamp)),
+  completed: optionalShape(z.strictObject(stamp)),
 });
 
 /** Everybody who is named in this record. */
-const personShape = z.strictObject({
-  person: text,
-  name: may(text),
+const recordPerson = z.strictObject({
+  person: textShape,
+  name: optionalShape(textShape),
   /** Whom they say that they are, under a key that nobody could vouch for. */
-  follows: may(person),
+  follows: optionalShape(personShape),
   /** As the build had them; empty for somebody who is only named. */
-  powers: texts,
+  powers: textsShape,
   /** Fingerprints of their keys, as `ssh-keygen -l` prints them. */
-  keys: texts,
+  keys: textsShape,
   /** What they did here. */
   did: z.array(
     z.enum([
@@ -68,144 +88,163 @@ const personShape = z.strictObject({
 
 const toolShape = z.strictObject({
   /** The individual; absent where only the kind is known. */
-  tool: may(text),
-  kind: text,
-  'in-date-until': may(text),
-  uncertainty: may(text),
-  resolution: may(text),
-  calibration: may(text),
-  found: may(z.array(z.strictObject({ what: z.enum(['dropped', 'wrong', 'checked']), when: text }))),
+  tool: optionalShape(textShape),
+  kind: textShape,
+  'in-date-until': optionalShape(textShape),
+  uncertainty: optionalShape(textShape),
+  resolution: optionalShape(textShape),
+  calibration: optionalShape(textShape),
+  found: optionalShape(z.array(z.strictObject({ what: z.enum(['dropped', 'wrong', 'checked']), when: textShape }))),
   /** Readings and fasteners that it was entered for. */
-  used: texts,
+  used: textsShape,
 });
 
 const lotShape = z.strictObject({
-  material: text,
-  number: text,
-  part: may(text),
-  made: may(text),
-  'use-by': may(text),
+  material: textShape,
+  number: textShape,
+  part: optionalShape(textShape),
+  made: optionalShape(textShape),
+  'use-by': optionalShape(textShape),
   /** Put off by the stock: to which day, on what evidence, kept among the attachments of the state. */
-  extended: may(z.strictObject({ to: text, because: text, evidence: may(text), by: may(text), on: may(text) })),
+  extended: optionalShape(
+    z.strictObject({
+      to: textShape,
+      because: textShape,
+      evidence: optionalShape(textShape),
+      by: optionalShape(textShape),
+      on: optionalShape(textShape),
+    }),
+  ),
   ...stamp,
 });
 
-const shopShape = z.strictObject({ temperature: may(text), surface: may(text), humidity: may(text), ...stamp });
+const shopShape = z.strictObject({
+  temperature: optionalShape(textShape),
+  surface: optionalShape(textShape),
+  humidity: optionalShape(textShape),
+  ...stamp,
+});
 
 /** The manual says, I did, because. */
 const departureShape = z.strictObject({
   /** The refusal that it overruled, or `manual`. */
-  code: text,
-  step: may(text),
-  says: text,
-  did: text,
-  because: text,
-  agreed: may(text),
+  code: textShape,
+  step: optionalShape(textShape),
+  says: textShape,
+  did: textShape,
+  because: textShape,
+  agreed: optionalShape(textShape),
   ...stamp,
 });
 
 const dispositionShape = z.strictObject({
-  on: text,
-  step: may(text),
+  on: textShape,
+  step: optionalShape(textShape),
   as: z.enum(['rework', 'repair', 'use-as-is', 'scrap', 'ask the designer']),
-  reason: text,
-  'accepted-by': may(text),
+  reason: textShape,
+  'accepted-by': optionalShape(textShape),
   /** `signed here`: their signature is on the journal's line. */
-  accepted: may(z.enum(['signed here', 'by letter, not signed here'])),
+  accepted: optionalShape(z.enum(['signed here', 'by letter, not signed here'])),
   /** SHA-256 of the letter. */
-  letter: may(hash),
-  covers: texts,
+  letter: optionalShape(hash),
+  covers: textsShape,
   ...stamp,
 });
 
 const nonconformanceShape = z.strictObject({
-  on: text,
-  step: text,
-  what: text,
+  on: textShape,
+  step: textShape,
+  what: textShape,
   open: z.boolean(),
   /** The entry of the disposition that settled it. */
-  disposition: may(entry),
+  disposition: optionalShape(entry),
 });
 
 const looseShape = z.strictObject({
-  tag: text,
-  item: text,
-  step: may(text),
-  count: whole,
+  tag: textShape,
+  item: textShape,
+  step: optionalShape(textShape),
+  count: wholeShape,
   /** How many of them were still open. */
-  open: whole,
-  left: text,
-  because: text,
+  open: wholeShape,
+  left: textShape,
+  because: textShape,
   /** The gate before which it must be closed. */
-  before: text,
-  skipped: may(yes),
+  before: textShape,
+  skipped: optionalShape(yes),
   ...stamp,
-  closings: z.array(z.strictObject({ count: whole, ...stamp })),
+  closings: z.array(z.strictObject({ count: wholeShape, ...stamp })),
   'set-aside': setAside,
 });
 
 const parkShape = z.strictObject({
-  because: text,
-  'waits-for': text,
+  because: textShape,
+  'waits-for': textShape,
   /** The physical state, in the builder's sentence. */
-  state: text,
-  where: text,
+  state: textShape,
+  where: textShape,
   ...stamp,
-  ended: may(z.strictObject({ arrived: may(text), ...stamp })),
+  ended: optionalShape(z.strictObject({ arrived: optionalShape(textShape), ...stamp })),
 });
 
 const interruptionShape = z.strictObject({
   ...stamp,
-  resumed: may(z.strictObject({ rechecked: texts, ...stamp })),
+  resumed: optionalShape(z.strictObject({ rechecked: textsShape, ...stamp })),
 });
 
-const remarkShape = z.strictObject({ text, step: may(text), ...stamp });
+const remarkShape = z.strictObject({ text: textShape, step: optionalShape(textShape), ...stamp });
 
 /** An opinion. It unlocked nothing. */
-const adviceShape = z.strictObject({ from: text, text, step: may(text), ...stamp });
+const adviceShape = z.strictObject({ from: textShape, text: textShape, step: optionalShape(textShape), ...stamp });
 
 /** What must be looked at again after the build. */
-const followUpShape = z.strictObject({ step: text, title: text, at: texts, every: may(text), count: may(text) });
+const followUpShape = z.strictObject({
+  step: textShape,
+  title: textShape,
+  at: textsShape,
+  every: optionalShape(textShape),
+  count: optionalShape(textShape),
+});
 
 /** The job followed another revision from there on. */
 const moveShape = z.strictObject({
-  from: z.strictObject({ revision: text, sha256: hash }),
-  to: z.strictObject({ revision: text, sha256: hash }),
+  from: z.strictObject({ revision: textShape, sha256: hash }),
+  to: z.strictObject({ revision: textShape, sha256: hash }),
   /** Ids that a person said are the same thing. */
-  renamed: may(z.array(z.strictObject({ old: text, new: text }))),
+  renamed: optionalShape(z.array(z.strictObject({ old: textShape, new: textShape }))),
   /** Finished steps that did not stand by the new page. */
-  reopened: texts,
+  reopened: textsShape,
   ...stamp,
 });
 
 /** What the builder decided about a change of the manual, or about a bulletin. */
 const decisionShape = z.strictObject({
-  on: text,
+  on: textShape,
   as: z.enum(['comply', 'not-applicable', 'record-only']),
-  reason: may(text),
-  revision: text,
+  reason: optionalShape(textShape),
+  revision: textShape,
   /** Of the text that brought it. */
   sha256: hash,
-  covers: texts,
+  covers: textsShape,
   ...stamp,
 });
 
 const journalShape = z.strictObject({
   /** The last line that the record knew of: the journal up to it is what the record rests on. */
-  writer: text,
-  seq: whole,
+  writer: textShape,
+  seq: wholeShape,
   hash,
   /** Every entry of this job, in order. */
   entries: z.array(
     z.strictObject({
       ...stamp,
       hash,
-      type: text,
-      step: may(text),
+      type: textShape,
+      step: optionalShape(textShape),
       /** Who signed it too. */
-      also: may(texts),
+      also: optionalShape(textsShape),
       /** The clock was in doubt then. */
-      doubtful: may(yes),
+      doubtful: optionalShape(yes),
     }),
   ),
 });
@@ -214,21 +253,21 @@ export const recordShape = z.strictObject({
   record: z.literal('dryfit'),
   v: z.literal(recordVersion),
   /** A rehearsal out of a script: nothing here happened at a bench. */
-  scripted: may(yes),
+  scripted: optionalShape(yes),
   statement: statementShape,
   build: buildShape,
   job: jobShape,
   /** SHA-256 of the record.json that this one follows. */
-  previous: may(hash),
+  previous: optionalShape(hash),
   /** Who signs this file: the person who completed the job. */
-  signer: person,
-  people: z.array(personShape),
+  signer: personShape,
+  people: z.array(recordPerson),
   departures: z.array(departureShape),
   nonconformances: z.array(nonconformanceShape),
   dispositions: z.array(dispositionShape),
   loose: z.array(looseShape),
-  moves: may(z.array(moveShape)),
-  decisions: may(z.array(decisionShape)),
+  moves: optionalShape(z.array(moveShape)),
+  decisions: optionalShape(z.array(decisionShape)),
   steps: z.array(stepShape),
   /** Pictures that belong to no step. */
   photos: z.array(photoShape),
@@ -244,7 +283,7 @@ export const recordShape = z.strictObject({
 });
 
 export type RecordDocument = Frozen<z.infer<typeof recordShape>>;
-export type RecordPerson = Frozen<z.infer<typeof personShape>>;
+export type RecordPerson = Frozen<z.infer<typeof recordPerson>>;
 export type RecordTool = Frozen<z.infer<typeof toolShape>>;
 export type RecordDeparture = Frozen<z.infer<typeof departureShape>>;
 export type RecordDisposition = Frozen<z.infer<typeof dispositionShape>>;

@@ -1,10 +1,10 @@
-import type { Around, Power } from '../job/around.ts';
+import type { Surroundings, Power } from '../job/surroundings.ts';
 import { inspectedSteps, performersOf, powersToLook } from '../job/hold.ts';
 import type { Finding, JobState, Look } from '../job/state.ts';
 import type { Hold, Step } from '../procedure/model.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { RecordFinding, RecordHold, RecordLook } from './document-step.ts';
-import { present, stampOf } from './plain.ts';
+import { present, recordStampOf } from './plain.ts';
 import { own } from '../fault/own.ts';
 
 /** One signed answer as it lies beside the record: its text exactly as it was signed, and its signature at `FILE.sig`. */
@@ -33,13 +33,13 @@ const asText = (look: Look): RecordLook['as'] => {
   return look.remote ? 'remote' : 'present';
 };
 
-const powerOf = (hold: Hold, look: Look, around: Around): Power | undefined => {
+const powerOf = (hold: Hold, look: Look, around: Surroundings): Power | undefined => {
   const powers = own(around.people, look.person)?.powers ?? [];
   if (look.kind === 'invite') return undefined;
   return powers.find((power) => powersToLook(hold).includes(power)) ?? powers[0];
 };
 
-const lookOf = (step: string, hold: Hold, look: Look, number: number, around: Around): RecordLook =>
+const lookOf = (step: string, hold: Hold, look: Look, number: number, around: Surroundings): RecordLook =>
   present({
     kind: look.kind,
     person: look.person,
@@ -58,7 +58,7 @@ const lookOf = (step: string, hold: Hold, look: Look, number: number, around: Ar
             sha256: sha256Hex(look.answer),
             'signature-sha256': sha256Hex(look.signature),
           },
-    ...stampOf(look),
+    ...recordStampOf(look),
   });
 
 const findingOf = (finding: Finding): RecordFinding =>
@@ -66,13 +66,13 @@ const findingOf = (finding: Finding): RecordFinding =>
     finding: finding.number,
     person: finding.person,
     text: finding.text,
-    ...stampOf(finding),
-    answers: finding.answers.map((answer) => ({ remark: answer.remark, ...stampOf(answer) })),
-    closed: finding.closed && stampOf(finding.closed),
+    ...recordStampOf(finding),
+    answers: finding.answers.map((answer) => ({ remark: answer.remark, ...recordStampOf(answer) })),
+    closed: finding.closed && recordStampOf(finding.closed),
   });
 
 /** A hold point or witness point: what was looked at, every look, every finding and its answers. A refusal stays for ever. */
-export const holdRecorded = (job: JobState, step: Step, hold: Hold, around: Around): RecordHold => {
+export const holdRecorded = (job: JobState, step: Step, hold: Hold, around: Surroundings): RecordHold => {
   const inspected = inspectedSteps(job.plan, step);
   return present({
     kind: hold.kind === 'hold' ? ('hold point' as const) : ('witness point' as const),

@@ -1,12 +1,12 @@
-import type { Around } from '../job/around.ts';
+import type { Surroundings } from '../job/surroundings.ts';
 import { mixTargets, potLifeNow } from '../job/potlife.ts';
 import type { Batch, JobState } from '../job/state.ts';
 import type { Mix, Step } from '../procedure/model.ts';
 import { parseQuantity, printQuantity } from '../quantity/quantity.ts';
 import type { RecordBatch, RecordMix } from './document-step.ts';
-import { present, stampOf } from './plain.ts';
+import { present, recordStampOf } from './plain.ts';
 import { struckOf } from './struck.ts';
-import { asOf, msOf, printed } from './times.ts';
+import { asOf, instantMs, printed } from './times.ts';
 import { own } from '../fault/own.ts';
 
 type Sample = NonNullable<Batch['sample']>;
@@ -27,7 +27,7 @@ const weightsOf = (mix: Mix, batch: Batch): RecordBatch['weights'] => {
 };
 
 const brokenOf = ({ broken }: Sample): NonNullable<RecordBatch['sample']>['broken'] =>
-  broken && present({ result: broken.result, remark: broken.remark, ...stampOf(broken) });
+  broken && present({ result: broken.result, remark: broken.remark, ...recordStampOf(broken) });
 
 const batchOf = (mix: Mix, batch: Batch): RecordBatch =>
   present({
@@ -37,8 +37,8 @@ const batchOf = (mix: Mix, batch: Batch): RecordBatch =>
     temperature: batch.temperature,
     lots: Object.entries(batch.lots).map(([part, number]) => ({ part, number })),
     with: batch.with,
-    ...stampOf(batch),
-    discarded: batch.discarded && { because: batch.discarded.because, ...stampOf(batch.discarded) },
+    ...recordStampOf(batch),
+    discarded: batch.discarded && { because: batch.discarded.because, ...recordStampOf(batch.discarded) },
     sample: batch.sample && present({ sample: batch.sample.id, broken: brokenOf(batch.sample) }),
     struck: struckOf(batch.struck),
     'mixed-to': batch.mixedTo && {
@@ -49,13 +49,13 @@ const batchOf = (mix: Mix, batch: Batch): RecordBatch =>
     'set-aside': batch.superseded,
   });
 
-const potLifeEnd = (job: JobState, step: Step, around: Around): RecordMix['pot-life-end'] => {
-  const end = potLifeNow(job, [step.step], around, msOf(asOf(job)));
+const potLifeEnd = (job: JobState, step: Step, around: Surroundings): RecordMix['pot-life-end'] => {
+  const end = potLifeNow(job, [step.step], around, instantMs(asOf(job)));
   return end && present({ batch: end.batch, ends: printed(job, end.ends), hottest: end.hottest });
 };
 
 /** The mix of one step, and every cup of it, the discarded ones included. */
-export const mixRecorded = (job: JobState, step: Step, mix: Mix, around: Around): RecordMix =>
+export const mixRecorded = (job: JobState, step: Step, mix: Mix, around: Surroundings): RecordMix =>
   present({
     material: mix.material,
     ratio: mix.ratio,

@@ -7,6 +7,6 @@ export interface Observation {
   readonly where: string;
 }
 
-export const ok = (what: string, where: string): Observation => ({ level: 'ok', what, where });
-export const notice = (what: string, where: string): Observation => ({ level: 'notice', what, where });
-export const fault = (what: string, where: string): Observation => ({ level: 'fault', what, where });
+export const passed = (what: string, where: string): Observation => ({ level: 'ok', what, where });
+export const noted = (what: string, where: string): Observation => ({ level: 'notice', what, where });
+export const foundWrong = (what: string, where: string): Observation => ({ level: 'fault', what, where });

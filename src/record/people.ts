@@ -1,4 +1,4 @@
-import type { Around } from '../job/around.ts';
+import type { Surroundings } from '../job/surroundings.ts';
 import type { JobState } from '../job/state.ts';
 import type { RecordPerson } from './document.ts';
 import { present, unique } from './plain.ts';
@@ -37,9 +37,9 @@ const accepted = (job: JobState): readonly Deed[] =>
   );
 
 /** Everybody named in a job, with their powers kept apart from what they did. Somebody who did more is not said to have `entered`. */
-export const peopleOf = (
+export const recordPeopleOf = (
   job: JobState,
-  around: Around,
+  around: Surroundings,
   keys: Readonly<Record<string, readonly string[]>>,
 ): readonly RecordPerson[] => {
   const deeds: readonly Deed[] = [...logged(job), ...helped(job), ...looked(job), ...said(job), ...accepted(job)];

@@ -19,7 +19,7 @@ export const unlessEmpty = <T>(list: readonly T[]): readonly T[] | undefined => 
 export const ifSo = (condition: boolean): true | undefined => (condition ? true : undefined);
 
 /** Entered and happened: both where they differ, never one for the other. */
-export const stampOf = (stamp: Stamp): RecordStamp => ({
+export const recordStampOf = (stamp: Stamp): RecordStamp => ({
   entry: stamp.entry,
   by: stamp.by,
   at: stamp.at,

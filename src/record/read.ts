@@ -1,4 +1,4 @@
-import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 import { flawOf, isJsonObject, type Json } from '../proof/canonical.ts';
 import { recordShape, recordVersion, type RecordDocument } from './document.ts';
 import { recordText } from './record.ts';
@@ -13,7 +13,7 @@ const refuse = (
   code: string,
   what: string,
   where = file,
-): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } => bad(wrong(code, what, todo, where));
+): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } => err(wrong(code, what, todo, where));
 
 const decode = (bytes: Uint8Array): string | undefined => {
   try {
@@ -74,6 +74,6 @@ export const readRecord = (bytes: Uint8Array): Outcome<RecordDocument> => {
   if (misshapen) return misshapen;
   const document = value as unknown as RecordDocument;
   return recordText(document) === text
-    ? good(document)
+    ? ok(document)
     : refuse('record-form', 'not as it was written: a repeated key, other spaces or another spelling of the same');
 };

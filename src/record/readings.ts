@@ -1,7 +1,7 @@
-import type { Around } from '../job/around.ts';
+import type { Surroundings } from '../job/surroundings.ts';
 import type { EntryVerdict } from '../job/entry.ts';
 import type { JobState, Try } from '../job/state.ts';
-import { currentTries, latestTry, limitsNow, ownLimits, resultOf } from '../job/values.ts';
+import { currentTries, latestTry, limitsNow, ownLimits, resultNow } from '../job/values.ts';
 import { ownVerdict, verdictOfResult, verdictOfTry } from '../job/verdicts.ts';
 import type { Reading, Result, ResultInput } from '../procedure/model.ts';
 import { printQuantity } from '../quantity/quantity.ts';
@@ -9,7 +9,7 @@ import { limitRefs } from '../quantity/limits.ts';
 import { boundsText } from './bounds.ts';
 import type { RecordReading, RecordResult, RecordTry } from './document-step.ts';
 import { calculatedRecorded } from './calculated.ts';
-import { ifSo, present, stampOf, unlessEmpty } from './plain.ts';
+import { ifSo, present, recordStampOf, unlessEmpty } from './plain.ts';
 import { struckOf } from './struck.ts';
 import { own } from '../fault/own.ts';
 
@@ -21,12 +21,12 @@ const limitsFilled = (job: JobState, item: Reading | Result): string | undefined
 };
 
 /** A twin is open or not by its latest values alone: an earlier try is told by itself. */
-const verdictOf = (job: JobState, reading: Reading, taken: Try, around: Around): EntryVerdict | undefined =>
+const verdictOf = (job: JobState, reading: Reading, taken: Try, around: Surroundings): EntryVerdict | undefined =>
   latestTry(job, reading.reading, taken) === taken
     ? verdictOfTry(job, reading, taken, around)
     : ownVerdict(job, reading, taken);
 
-const tryOf = (job: JobState, reading: Reading, taken: Try, around: Around): RecordTry =>
+const tryOf = (job: JobState, reading: Reading, taken: Try, around: Surroundings): RecordTry =>
   present({
     number: taken.number,
     position: taken.position,
@@ -37,12 +37,12 @@ const tryOf = (job: JobState, reading: Reading, taken: Try, around: Around): Rec
     tool: taken.tool,
     uncertainty: taken.uncertainty && Object.entries(taken.uncertainty).map(([what, value]) => `${what} ${value}`),
     reason: taken.reason,
-    ...stampOf(taken),
+    ...recordStampOf(taken),
     struck: struckOf(taken.struck),
     'set-aside': taken.superseded,
   });
 
-const otherSides = (reading: Reading, around: Around): RecordReading['other-sides'] =>
+const otherSides = (reading: Reading, around: Surroundings): RecordReading['other-sides'] =>
   around.otherSides.map((other) => ({
     side: other.side ?? '',
     job: other.id,
@@ -52,7 +52,7 @@ const otherSides = (reading: Reading, around: Around): RecordReading['other-side
 const unitOf = (reading: Reading): string => (reading.kind === 'quantity' ? reading.unit.name : reading.kind);
 
 /** One reading: what was asked, within which limits, and every taking of it. */
-export const readingOf = (job: JobState, reading: Reading, around: Around): RecordReading => {
+export const recordReadingOf = (job: JobState, reading: Reading, around: Surroundings): RecordReading => {
   const quantity = reading.kind === 'quantity' ? reading : undefined;
   return present({
     reading: reading.reading,
@@ -78,7 +78,7 @@ const inputText = (input: ResultInput): string =>
 
 /** One calculation: what went in, what came out, and how. */
 export const resultRecorded = (job: JobState, result: Result): RecordResult => {
-  const calculated = resultOf(job, result.result);
+  const calculated = resultNow(job, result.result);
   return present({
     result: result.result,
     calculation: result.calculation,

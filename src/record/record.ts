@@ -1,4 +1,4 @@
-import type { Around, LotNow } from '../job/around.ts';
+import type { Surroundings, LotNow } from '../job/surroundings.ts';
 import type { JobState } from '../job/state.ts';
 import { nonconformances } from '../job/nonconformances.ts';
 import type {
@@ -8,8 +8,8 @@ import type {
   RecordLoose,
   RecordNonconformance,
 } from './document.ts';
-import { peopleOf } from './people.ts';
-import { ifSo, present, stampOf, unlessEmpty } from './plain.ts';
+import { recordPeopleOf } from './people.ts';
+import { ifSo, present, recordStampOf, unlessEmpty } from './plain.ts';
 import { cautionsOf, signedMeans } from './statement.ts';
 import { photosOf, stepRecorded } from './steps.ts';
 import { toolsOf } from './tools.ts';
@@ -47,14 +47,14 @@ const jobOf = (job: JobState): RecordDocument['job'] => {
     purpose,
     strict: ifSo(strict),
     warnings: unlessEmpty(warnings),
-    started: stampOf(job.started),
-    completed: job.completed && stampOf(job.completed),
+    started: recordStampOf(job.started),
+    completed: job.completed && recordStampOf(job.completed),
   });
 };
 
 const departuresOf = (job: JobState): readonly RecordDeparture[] =>
   job.departures.map(({ code, step, says, did, because, agreed, ...stamp }) =>
-    present({ code, step, says, did, because, agreed, ...stampOf(stamp) }),
+    present({ code, step, says, did, because, agreed, ...recordStampOf(stamp) }),
   );
 
 const dispositionsOf = (job: JobState): readonly RecordDisposition[] =>
@@ -73,11 +73,11 @@ const dispositionsOf = (job: JobState): readonly RecordDisposition[] =>
             : ('signed here' as const),
       letter,
       covers,
-      ...stampOf(stamp),
+      ...recordStampOf(stamp),
     }),
   );
 
-const nonconformancesOf = (job: JobState, around: Around): readonly RecordNonconformance[] =>
+const nonconformancesOf = (job: JobState, around: Surroundings): readonly RecordNonconformance[] =>
   nonconformances(job, around).map(({ on, step, what, open, disposition }) =>
     present({ on, step, what, open, disposition: disposition?.entry }),
   );
@@ -94,8 +94,8 @@ const looseOf = (job: JobState): readonly RecordLoose[] =>
       because,
       before,
       skipped: ifSo(skipped),
-      ...stampOf(stamp),
-      closings: closings.map((closing) => ({ count: closing.count, ...stampOf(closing) })),
+      ...recordStampOf(stamp),
+      closings: closings.map((closing) => ({ count: closing.count, ...recordStampOf(closing) })),
       'set-aside': superseded,
     }),
   );
@@ -110,19 +110,19 @@ const revisionsOf = (job: JobState): Pick<RecordDocument, 'moves' | 'decisions'>
           to: { revision, sha256 },
           renamed: unlessEmpty(Object.entries(renamed).map(([old, now]) => ({ old, new: now }))),
           reopened,
-          ...stampOf(stamp),
+          ...recordStampOf(stamp),
         }),
       ),
     ),
     decisions: unlessEmpty(
       job.resolutions.map(({ on, kind, reason, revision, sha256, covers, ...stamp }) =>
-        present({ on, as: kind, reason, revision, sha256, covers, ...stampOf(stamp) }),
+        present({ on, as: kind, reason, revision, sha256, covers, ...recordStampOf(stamp) }),
       ),
     ),
   });
 
 /** What was entered in steps of an earlier revision: it stays, behind the steps of the page that is followed now. */
-const formerSteps = (job: JobState, around: Around): RecordDocument['steps'] =>
+const formerSteps = (job: JobState, around: Surroundings): RecordDocument['steps'] =>
   job.former.map((step, index) => ({
     ...stepRecorded(job, step, job.plan.steps.length + index + 1, around),
     'not-in': job.revision,
@@ -135,12 +135,15 @@ const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'
       'waits-for': waitsFor,
       state,
       where,
-      ...stampOf(stamp),
-      ended: ended && present({ arrived: ended.arrived, ...stampOf(ended) }),
+      ...recordStampOf(stamp),
+      ended: ended && present({ arrived: ended.arrived, ...recordStampOf(ended) }),
     }),
   ),
   interruptions: job.interruptions.map(({ resumed, ...stamp }) =>
-    present({ ...stampOf(stamp), resumed: resumed && { rechecked: resumed.rechecked, ...stampOf(resumed) } }),
+    present({
+      ...recordStampOf(stamp),
+      resumed: resumed && { rechecked: resumed.rechecked, ...recordStampOf(resumed) },
+    }),
   ),
 });
 
@@ -148,7 +151,7 @@ const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'
 const extensionOf = (lot: LotNow | undefined): RecordDocument['lots'][number]['extended'] =>
   lot?.extended && present({ ...lot.extended });
 
-const shopOf = (job: JobState, around: Around): Pick<RecordDocument, 'lots' | 'shop'> => ({
+const shopOf = (job: JobState, around: Surroundings): Pick<RecordDocument, 'lots' | 'shop'> => ({
   lots: job.lots.map(({ material, number, part, made, useBy, ...stamp }) =>
     present({
       material,
@@ -157,11 +160,11 @@ const shopOf = (job: JobState, around: Around): Pick<RecordDocument, 'lots' | 's
       made,
       'use-by': useBy,
       extended: extensionOf(around.lot(material, number)),
-      ...stampOf(stamp),
+      ...recordStampOf(stamp),
     }),
   ),
   shop: job.shop.map(({ temperature, surface, humidity, ...stamp }) =>
-    present({ temperature, surface, humidity, ...stampOf(stamp) }),
+    present({ temperature, surface, humidity, ...recordStampOf(stamp) }),
   ),
 });
 
@@ -169,9 +172,9 @@ const shopOf = (job: JobState, around: Around): Pick<RecordDocument, 'lots' | 's
 const saidOf = (job: JobState): Pick<RecordDocument, 'remarks' | 'advice'> => ({
   remarks: job.remarks
     .filter(({ from }) => from === undefined)
-    .map(({ text, step, ...stamp }) => present({ text, step, ...stampOf(stamp) })),
+    .map(({ text, step, ...stamp }) => present({ text, step, ...recordStampOf(stamp) })),
   advice: job.remarks.flatMap(({ from, text, step, ...stamp }) =>
-    from === undefined ? [] : [present({ from, text, step, ...stampOf(stamp) })],
+    from === undefined ? [] : [present({ from, text, step, ...recordStampOf(stamp) })],
   ),
 });
 
@@ -183,7 +186,7 @@ const followUpsOf = (job: JobState): RecordDocument['follow-ups'] =>
 const journalOf = (job: JobState, head: RecordHead): RecordDocument['journal'] => ({
   ...head,
   entries: job.log.map(({ hash, type, step, also, doubtful, ...stamp }) =>
-    present({ ...stampOf(stamp), hash, type, step, also: unlessEmpty(also), doubtful }),
+    present({ ...recordStampOf(stamp), hash, type, step, also: unlessEmpty(also), doubtful }),
   ),
 });
 
@@ -193,7 +196,7 @@ const journalOf = (job: JobState, head: RecordHead): RecordDocument['journal'] =
  */
 export const recordOf = (
   job: JobState,
-  around: Around,
+  around: Surroundings,
   build: RecordBuild,
   head: RecordHead,
   previous?: string,
@@ -210,7 +213,7 @@ export const recordOf = (
   job: jobOf(job),
   ...present({ previous }),
   signer: (job.completed ?? job.started).by,
-  people: peopleOf(job, around, build.keys),
+  people: recordPeopleOf(job, around, build.keys),
   departures: departuresOf(job),
   nonconformances: nonconformancesOf(job, around),
   dispositions: dispositionsOf(job),

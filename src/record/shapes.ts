@@ -2,11 +2,11 @@ import * as z from 'zod/mini';
 import { parseInstant } from '../quantity/time.ts';
 
 /** The small shapes that the rest of a record is made of. Every object is closed: an unknown key is a fault, never passed over. */
-export const text = z.string();
-export const whole = z.int();
+export const textShape = z.string();
+export const wholeShape = z.int();
 export const yes = z.literal(true);
-export const texts = z.array(text);
-export const may = z.exactOptional;
+export const textsShape = z.array(textShape);
+export const optionalShape = z.exactOptional;
 
 /** SHA-256 in lower-case hexadecimal. */
 export const hash = z.string().check(z.regex(/^[0-9a-f]{64}$/));
@@ -21,7 +21,7 @@ export const instant = z.string().check(
 export const share = z.string().check(z.regex(/^(?=.*[1-9])\d{1,9}(\.\d{1,9})?$/));
 
 /** A person's id. */
-export const person = z.string().check(z.regex(/^[a-z0-9-]+$/));
+export const personShape = z.string().check(z.regex(/^[a-z0-9-]+$/));
 
 /** A line of the journal: `WRITER:SEQ`. */
 export const entry = z.string().check(z.regex(/^[^:\s]+:[1-9]\d*$/));
@@ -32,38 +32,38 @@ export const verdict = z.enum(['within', 'within, twin open', 'outside', 'undeci
 export const stamp = {
   /** The line of the journal that it rests on. */
   entry,
-  by: text,
+  by: textShape,
   /** When it was entered. */
   at: instant,
   /** When it happened, where the person said another time than that of the entry. */
-  when: may(instant),
+  when: optionalShape(instant),
 };
 
 /** How a value was calculated: with the inputs as typed, and the formula's working and source for whoever has no dryfit. */
 export const calculated = z.strictObject({
-  calculation: text,
+  calculation: textShape,
   /** Which of its results; absent: the first. */
-  result: may(text),
-  with: z.array(z.strictObject({ input: text, is: text })),
-  working: may(text),
-  formula: may(text),
-  caution: may(text),
-  warnings: may(texts),
+  result: optionalShape(textShape),
+  with: z.array(z.strictObject({ input: textShape, is: textShape })),
+  working: optionalShape(textShape),
+  formula: optionalShape(textShape),
+  caution: optionalShape(textShape),
+  warnings: optionalShape(textsShape),
 });
 
 /** A value that a correction struck: it stays readable, with its own person and time. */
 export const struck = z.strictObject({
-  value: text,
-  calculated: may(calculated),
+  value: textShape,
+  calculated: optionalShape(calculated),
   ...stamp,
   /** Why it was struck, by whom, when. */
-  reason: text,
-  'struck-by': text,
+  reason: textShape,
+  'struck-by': textShape,
   'struck-at': instant,
 });
 
 /** In acts that rework or undo made a thing of the past: the entry that did so. The act stays in the record. */
-export const setAside = may(entry);
+export const setAside = optionalShape(entry);
 
 /** Every array and object of a type made read-only, all the way down. */
 export type Frozen<T> = T extends readonly (infer Item)[]

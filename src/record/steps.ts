@@ -1,4 +1,4 @@
-import type { Around } from '../job/around.ts';
+import type { Surroundings } from '../job/surroundings.ts';
 import type { JobState, Photo } from '../job/state.ts';
 import { stepApplies, stepStateOf } from '../job/where.ts';
 import type { Step } from '../procedure/model.ts';
@@ -6,8 +6,8 @@ import { cureRecorded } from './cures.ts';
 import type { RecordPhoto, RecordStep } from './document-step.ts';
 import { holdRecorded } from './holds.ts';
 import { mixRecorded } from './mixes.ts';
-import { ifSo, present, stampOf, unlessEmpty } from './plain.ts';
-import { readingOf, resultRecorded } from './readings.ts';
+import { ifSo, present, recordStampOf, unlessEmpty } from './plain.ts';
+import { recordReadingOf, resultRecorded } from './readings.ts';
 import { tightenRecorded } from './tighten.ts';
 
 const photoOf = (photo: Photo, step?: Step): RecordPhoto => {
@@ -18,7 +18,7 @@ const photoOf = (photo: Photo, step?: Step): RecordPhoto => {
     from: asked?.from,
     sha256: photo.sha256,
     file: photo.file,
-    ...stampOf(photo),
+    ...recordStampOf(photo),
     'set-aside': photo.superseded,
   });
 };
@@ -66,22 +66,22 @@ const walked = (job: JobState, step: Step) => {
   const { begun, finished, skip, reopened, with: helpers, performers } = stepStateOf(job, step.step);
   return present({
     state: stateOf(job, step),
-    begun: begun && present({ ...stampOf(begun), implied: ifSo(!begun.explicit) }),
-    finished: finished && stampOf(finished),
-    skipped: skip && { because: skip.because, before: skip.before, tag: skip.tag, ...stampOf(skip) },
-    reopened: unlessEmpty(reopened.map((one) => ({ because: one.because, ...stampOf(one) }))),
+    begun: begun && present({ ...recordStampOf(begun), implied: ifSo(!begun.explicit) }),
+    finished: finished && recordStampOf(finished),
+    skipped: skip && { because: skip.because, before: skip.before, tag: skip.tag, ...recordStampOf(skip) },
+    reopened: unlessEmpty(reopened.map((one) => ({ because: one.because, ...recordStampOf(one) }))),
     with: helpers,
     performers,
   });
 };
 
 /** One step with all its parts; `number` is its place in the procedure, from 1. */
-export const stepRecorded = (job: JobState, step: Step, number: number, around: Around): RecordStep => ({
+export const stepRecorded = (job: JobState, step: Step, number: number, around: Surroundings): RecordStep => ({
   number,
   ...asked(step),
   ...walked(job, step),
   ...present({
-    readings: unlessEmpty(step.readings.map((reading) => readingOf(job, reading, around))),
+    readings: unlessEmpty(step.readings.map((reading) => recordReadingOf(job, reading, around))),
     results: unlessEmpty(step.results.map((result) => resultRecorded(job, result))),
     tighten: step.tighten && tightenRecorded(job, step, step.tighten),
     mix: step.mix && mixRecorded(job, step, step.mix, around),

@@ -1,7 +1,7 @@
 import type { Struck } from '../job/state.ts';
 import { calculatedRecorded } from './calculated.ts';
 import type { RecordStruck } from './document.ts';
-import { present, stampOf } from './plain.ts';
+import { present, recordStampOf } from './plain.ts';
 
 /** Values that corrections struck, each with its own person and time. */
 export const struckOf = (struck: readonly Struck[]): readonly RecordStruck[] =>
@@ -9,7 +9,7 @@ export const struckOf = (struck: readonly Struck[]): readonly RecordStruck[] =>
     present({
       value: one.value,
       calculated: calculatedRecorded(one.calculated),
-      ...stampOf(one),
+      ...recordStampOf(one),
       reason: one.reason,
       'struck-by': one.struckBy,
       'struck-at': one.struckAt,

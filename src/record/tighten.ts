@@ -1,16 +1,16 @@
 import type { FastenerAct, JobState } from '../job/state.ts';
-import { torqueAtFastener, verdictOfFastener, wrenchLimits } from '../job/verdicts.ts';
+import { fastenerTorqueNow, verdictOfFastener, wrenchLimits } from '../job/verdicts.ts';
 import type { Step, Tighten } from '../procedure/model.ts';
 import { printQuantity } from '../quantity/quantity.ts';
 import { boundsText } from './bounds.ts';
 import type { RecordFastener, RecordTighten } from './document-step.ts';
-import { ifSo, present, stampOf } from './plain.ts';
+import { ifSo, present, recordStampOf } from './plain.ts';
 import { struckOf } from './struck.ts';
 import { own } from '../fault/own.ts';
 
 const actOf = (job: JobState, tighten: Tighten, act: FastenerAct): RecordFastener => {
   const shown = act.torque === undefined ? undefined : wrenchLimits(job, tighten, act);
-  const there = torqueAtFastener(job, tighten, act);
+  const there = fastenerTorqueNow(job, tighten, act);
   return present({
     fastener: act.fastener,
     torque: act.torque,
@@ -22,7 +22,7 @@ const actOf = (job: JobState, tighten: Tighten, act: FastenerAct): RecordFastene
     verdict: verdictOfFastener(job, tighten, act),
     tool: act.tool,
     mark: act.mark,
-    ...stampOf(act),
+    ...recordStampOf(act),
     struck: struckOf(act.struck),
     'set-aside': act.superseded,
   });

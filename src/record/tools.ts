@@ -1,4 +1,4 @@
-import type { Around } from '../job/around.ts';
+import type { Surroundings } from '../job/surroundings.ts';
 import type { JobState } from '../job/state.ts';
 import type { RecordTool } from './document.ts';
 import { present, unique, unlessEmpty } from './plain.ts';
@@ -22,7 +22,7 @@ const usesOf = (job: JobState): readonly Use[] =>
     ),
   ]);
 
-const individual = (id: string, kind: string, uses: readonly Use[], around: Around): RecordTool => {
+const individual = (id: string, kind: string, uses: readonly Use[], around: Surroundings): RecordTool => {
   const known = own(around.tools, id);
   return present({
     tool: id,
@@ -37,7 +37,7 @@ const individual = (id: string, kind: string, uses: readonly Use[], around: Arou
 };
 
 /** Every individual tool that was named, then the kinds for which none was. */
-export const toolsOf = (job: JobState, around: Around): readonly RecordTool[] => {
+export const toolsOf = (job: JobState, around: Surroundings): readonly RecordTool[] => {
   const uses = usesOf(job);
   const named = Object.entries(job.tools).map(([kind, tool]) => ({ tool, kind, what: '' }));
   const all = [...uses, ...named];

@@ -1,8 +1,8 @@
 import { isJsonObject, type Json } from '../proof/canonical.ts';
 import type { RecordDocument } from './document.ts';
-import { fault, ok, type Observation } from './observe.ts';
+import { foundWrong, passed, type Observation } from './observe.ts';
 
-type Entry = RecordDocument['journal']['entries'][number];
+type RecordEntry = RecordDocument['journal']['entries'][number];
 
 interface Stamped {
   readonly path: string;
@@ -35,9 +35,9 @@ const orderFaults = ({ journal }: RecordDocument): readonly Observation[] => {
     const where = `journal.entries[${index + 1}]`;
     const before = last.get(writer) ?? 0;
     last.set(writer, seq);
-    if (seq <= before) return [fault(`${entry} stands after ${writer}:${before}`, where)];
+    if (seq <= before) return [foundWrong(`${entry} stands after ${writer}:${before}`, where)];
     if (writer === journal.writer && seq > journal.seq)
-      return [fault(`${entry} is later than the head of the journal, ${writer}:${journal.seq}`, where)];
+      return [foundWrong(`${entry} is later than the head of the journal, ${writer}:${journal.seq}`, where)];
     return [];
   });
 };
@@ -45,13 +45,13 @@ const orderFaults = ({ journal }: RecordDocument): readonly Observation[] => {
 const headFaults = ({ journal }: RecordDocument): readonly Observation[] =>
   journal.entries
     .filter(({ entry, hash }) => entry === `${journal.writer}:${journal.seq}` && hash !== journal.hash)
-    .map(({ entry }) => fault(`the head of the journal and ${entry} have different hashes`, 'journal.hash'));
+    .map(({ entry }) => foundWrong(`the head of the journal and ${entry} have different hashes`, 'journal.hash'));
 
-const stampFault = (stamped: Stamped, entries: ReadonlyMap<string, Entry>): readonly Observation[] => {
+const stampFault = (stamped: Stamped, entries: ReadonlyMap<string, RecordEntry>): readonly Observation[] => {
   const entry = entries.get(stamped.entry);
-  if (!entry) return [fault(`rests on ${stamped.entry}, which is not among the entries`, stamped.path)];
+  if (!entry) return [foundWrong(`rests on ${stamped.entry}, which is not among the entries`, stamped.path)];
   const same = entry.by === stamped.by && entry.at === stamped.at && entry.when === stamped.when;
-  return same ? [] : [fault(`differs from ${stamped.entry} in its person or time`, stamped.path)];
+  return same ? [] : [foundWrong(`differs from ${stamped.entry} in its person or time`, stamped.path)];
 };
 
 /** Every act in the record rests on an entry of the same person and time. */
@@ -66,5 +66,5 @@ export const verifyEntries = (document: RecordDocument): readonly Observation[] 
   ];
   return faults.length > 0
     ? faults
-    : [ok(`${stamps.length} acts rest on ${entries.size} entries of the journal`, 'journal.entries')];
+    : [passed(`${stamps.length} acts rest on ${entries.size} entries of the journal`, 'journal.entries')];
 };

@@ -5,7 +5,7 @@ import { namespaces } from '../proof/sshsig.ts';
 import type { RecordHold, RecordLook, RecordStep } from './document-step.ts';
 import type { RecordDocument } from './document.ts';
 import { areOne, powersToLook } from '../job/hold.ts';
-import { fault, notice, ok, type Observation } from './observe.ts';
+import { foundWrong, noted, passed, type Observation } from './observe.ts';
 
 /** A signed answer as it was found beside the record. */
 export interface AnswerFile {
@@ -28,9 +28,9 @@ const answerShape = z.looseObject({
   findings: z.exactOptional(z.array(z.string())),
 });
 
-type Answer = z.infer<typeof answerShape>;
+type SignedAnswer = z.infer<typeof answerShape>;
 
-const readAnswer = (bytes: Uint8Array): Answer | undefined => {
+const readAnswer = (bytes: Uint8Array): SignedAnswer | undefined => {
   try {
     const read = answerShape.safeParse(JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes)));
     return read.success ? read.data : undefined;
@@ -39,7 +39,7 @@ const readAnswer = (bytes: Uint8Array): Answer | undefined => {
   }
 };
 
-interface Place {
+interface RecordPlace {
   readonly document: RecordDocument;
   readonly step: RecordStep;
   readonly hold: RecordHold;
@@ -47,14 +47,14 @@ interface Place {
   readonly where: string;
 }
 
-const findingTexts = ({ hold, look }: Place): readonly string[] =>
+const findingTexts = ({ hold, look }: RecordPlace): readonly string[] =>
   look.findings.map((number) => hold.findings.find((finding) => finding.finding === number)?.text ?? '');
 
 const sameTexts = (one: readonly string[], other: readonly string[]): boolean =>
   one.length === other.length && one.every((text, index) => text === other[index]);
 
 /** What the answer says against what the record says of it. */
-const contentFaults = (answer: Answer, at: Place): readonly Observation[] => {
+const contentFaults = (answer: SignedAnswer, at: RecordPlace): readonly Observation[] => {
   const { document, step, look, where } = at;
   const claims: readonly (readonly [same: boolean, what: string])[] = [
     [answer.build === document.build.build, 'the answer is for another build'],
@@ -69,63 +69,69 @@ const contentFaults = (answer: Answer, at: Place): readonly Observation[] => {
       'the findings in the answer are others',
     ],
   ];
-  return claims.filter(([same]) => !same).map(([, what]) => fault(what, where));
+  return claims.filter(([same]) => !same).map(([, what]) => foundWrong(what, where));
 };
 
 const signatureObservation = (
   found: AnswerFile,
   signature: string,
-  at: Place,
+  at: RecordPlace,
   signers: readonly AllowedSigner[],
 ): Observation => {
   const signer = signerOf(signature, found.bytes, namespaces.hold, signers);
-  if (!signer.ok) return fault(`the signature of the answer is not good: ${signer.fault.what}`, at.where);
+  if (!signer.ok) return foundWrong(`the signature of the answer is not good: ${signer.fault.what}`, at.where);
   const { person, key } = signer.value;
   return person === at.look.person
-    ? ok(`${at.look.kind} signed by ${person} with ${key.fingerprint}, ${at.look.as}`, at.where)
-    : fault(`the answer is signed by ${person}, not by ${at.look.person}`, at.where);
+    ? passed(`${at.look.kind} signed by ${person} with ${key.fingerprint}, ${at.look.as}`, at.where)
+    : foundWrong(`the answer is signed by ${person}, not by ${at.look.person}`, at.where);
 };
 
-const verifyAnswer = (at: Place, answers: AnswerFiles, signers: readonly AllowedSigner[]): readonly Observation[] => {
+const verifyAnswer = (
+  at: RecordPlace,
+  answers: AnswerFiles,
+  signers: readonly AllowedSigner[],
+): readonly Observation[] => {
   const { look, where } = at;
-  if (!look.answer) return [notice(`the ${look.kind} has no signed answer here: it rests on the journal alone`, where)];
+  if (!look.answer) return [noted(`the ${look.kind} has no signed answer here: it rests on the journal alone`, where)];
   const found = answers.get(look.answer.file);
-  if (!found?.signature) return [fault(`${look.answer.file}${found ? '.sig' : ''} is missing`, where)];
-  if (sha256Hex(found.bytes) !== look.answer.sha256) return [fault(`${look.answer.file} has been changed`, where)];
+  if (!found?.signature) return [foundWrong(`${look.answer.file}${found ? '.sig' : ''} is missing`, where)];
+  if (sha256Hex(found.bytes) !== look.answer.sha256) return [foundWrong(`${look.answer.file} has been changed`, where)];
   if (sha256Hex(found.signature) !== look.answer['signature-sha256'])
-    return [fault(`${look.answer.file}.sig has been changed`, where)];
+    return [foundWrong(`${look.answer.file}.sig has been changed`, where)];
   const answer = readAnswer(found.bytes);
-  if (!answer) return [fault(`${look.answer.file} is not an answer`, where)];
+  if (!answer) return [foundWrong(`${look.answer.file} is not an answer`, where)];
   const faults = contentFaults(answer, at);
   return faults.length > 0 ? faults : [signatureObservation(found, found.signature, at, signers)];
 };
 
 /** A look by the performer: shown as such, and no release where the procedure does not let them. */
-const selfFaults = ({ hold, look, where }: Place): readonly Observation[] => [
-  notice(`${look.person} looked again at own work: no independent inspection`, where),
+const selfFaults = ({ hold, look, where }: RecordPlace): readonly Observation[] => [
+  noted(`${look.person} looked again at own work: no independent inspection`, where),
   ...(look.kind === 'release' && hold['self-after'] === undefined
-    ? [fault('the procedure lets nobody release own work here', where)]
+    ? [foundWrong('the procedure lets nobody release own work here', where)]
     : []),
 ];
 
-const remoteFaults = ({ hold, look, where }: Place): readonly Observation[] => [
-  notice(`${look.person} looked from elsewhere: remote`, where),
+const remoteFaults = ({ hold, look, where }: RecordPlace): readonly Observation[] => [
+  noted(`${look.person} looked from elsewhere: remote`, where),
   ...(look.kind === 'release' && !hold['remote-allowed']
-    ? [fault('the procedure allows no remote release here', where)]
+    ? [foundWrong('the procedure allows no remote release here', where)]
     : []),
 ];
 
 /** Rule 3: the person has the power, and performed none of what they inspected. */
-const personFaults = (at: Place): readonly Observation[] => {
+const personFaults = (at: RecordPlace): readonly Observation[] => {
   const { document, hold, look, where } = at;
   if (look.as === 're-inspection by the performer') return selfFaults(at);
   const powers = document.people.find(({ person }) => person === look.person)?.powers ?? [];
   const may = powersToLook({ kind: hold.kind === 'hold point' ? 'hold' : 'witness', by: hold.by });
   return [
     ...(hold.performers.some((one) => areOne(document.people, one, look.person))
-      ? [fault(`${look.person} performed what was inspected`, where)]
+      ? [foundWrong(`${look.person} performed what was inspected`, where)]
       : []),
-    ...(powers.some((power) => may.includes(power)) ? [] : [fault(`${look.person} has no power of ${hold.by}`, where)]),
+    ...(powers.some((power) => may.includes(power))
+      ? []
+      : [foundWrong(`${look.person} has no power of ${hold.by}`, where)]),
     ...(look.as === 'remote' ? remoteFaults(at) : []),
   ];
 };
@@ -139,10 +145,10 @@ const standing = (hold: RecordHold): RecordLook | undefined => {
 const stateFaults = (step: RecordStep, hold: RecordHold, where: string): readonly Observation[] => {
   if (hold.kind === 'witness point' || step.state !== 'finished') return [];
   return [
-    ...(standing(hold) ? [] : [fault('the hold is finished and no release of it stands', where)]),
+    ...(standing(hold) ? [] : [foundWrong('the hold is finished and no release of it stands', where)]),
     ...hold.findings
       .filter(({ answers }) => answers.length === 0)
-      .map(({ finding }) => fault(`finding ${finding} was never answered`, where)),
+      .map(({ finding }) => foundWrong(`finding ${finding} was never answered`, where)),
   ];
 };
 
@@ -169,7 +175,7 @@ const repeatedNonces = (document: RecordDocument, answers: AnswerFiles): readonl
     const nonce = found && readAnswer(found.bytes)?.nonce;
     const before = nonce === undefined ? undefined : seen.get(nonce);
     if (nonce !== undefined) seen.set(nonce, file);
-    return before === undefined ? [] : [fault(`${file} is a replay of ${before}: it has the same nonce`, file)];
+    return before === undefined ? [] : [foundWrong(`${file} is a replay of ${before}: it has the same nonce`, file)];
   });
 };
 

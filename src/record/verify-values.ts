@@ -8,7 +8,7 @@ import { findUnit } from '../quantity/units.ts';
 import type { RecordMix, RecordReading, RecordStep, RecordTry } from './document-step.ts';
 import type { RecordDocument } from './document.ts';
 import { calculatedAgain } from './calculated.ts';
-import { fault, ok, type Observation } from './observe.ts';
+import { foundWrong, passed, type Observation } from './observe.ts';
 
 /** What a value against plain limits comes to; nothing where the limits refer to another value or cannot be decided here. */
 const decided = (reading: RecordReading, { value, calculated }: RecordTry): Verdict | undefined => {
@@ -32,8 +32,8 @@ const ofReading = (step: RecordStep, reading: RecordReading): readonly (Observat
     if (found === undefined) return undefined;
     const where = `steps[${step.step}].readings[${reading.reading}].entered[${taken.number}]`;
     return agrees(taken.verdict, found)
-      ? ok(`${taken.value}: ${found}`, where)
-      : fault(
+      ? passed(`${taken.value}: ${found}`, where)
+      : foundWrong(
           `${taken.value} is ${found} ${reading.limits ?? ''}, and the record says ${taken.verdict ?? 'nothing'}`,
           where,
         );
@@ -53,8 +53,8 @@ const ofCalculated = (step: RecordStep, reading: RecordReading): readonly Observ
       typed.value.unit.dimension === done.value.quantity.unit.dimension &&
       agreesWithCalculated(typed.value, done.value.quantity);
     return same
-      ? [ok(`${value}: calculated again by ${calculated.calculation}`, where)]
-      : [fault(`${value} is not what ${calculated.calculation} gives for its inputs`, where)];
+      ? [passed(`${value}: calculated again by ${calculated.calculation}`, where)]
+      : [foundWrong(`${value} is not what ${calculated.calculation} gives for its inputs`, where)];
   });
 
 type MixedTo = Pick<RecordMix, 'ratio' | 'by' | 'tolerance'>;
@@ -73,8 +73,8 @@ const ofBatches = (step: RecordStep, recorded: RecordMix): readonly (Observation
     const found = inRatio(mix, read.parts) ? 'within' : 'outside';
     const where = `steps[${step.step}].mix.batches[${batch.batch}]`;
     return found === batch.ratio
-      ? ok(`${batch.batch}: ${found}`, where)
-      : fault(`the weights of ${batch.batch} are ${found} the ratio, and the record says ${batch.ratio}`, where);
+      ? passed(`${batch.batch}: ${found}`, where)
+      : foundWrong(`the weights of ${batch.batch} are ${found} the ratio, and the record says ${batch.ratio}`, where);
   });
 };
 
@@ -88,5 +88,5 @@ export const verifyValues = (document: RecordDocument): readonly Observation[] =
     .filter((one) => one !== undefined);
   const faults = checked.filter(({ level }) => level === 'fault');
   if (faults.length > 0) return faults;
-  return [ok(`${checked.length} verdicts decided again, each with the same outcome`, 'steps')];
+  return [passed(`${checked.length} verdicts decided again, each with the same outcome`, 'steps')];
 };

@@ -2,7 +2,7 @@ import { sha256Hex } from '../proof/hash.ts';
 import { readSigners, signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import type { RecordDocument } from './document.ts';
-import { fault, notice, ok, type Observation } from './observe.ts';
+import { foundWrong, noted, passed, type Observation } from './observe.ts';
 import { looseOpen, nonconformancesOpen, samplesOwed } from './open.ts';
 import { readRecord } from './read.ts';
 import { verifyEntries } from './verify-entries.ts';
@@ -36,19 +36,20 @@ const verifySignature = (
   signers: readonly AllowedSigner[],
   document?: RecordDocument,
 ): Observation => {
-  if (files.signature === undefined) return fault('the signature is missing: nothing here is proved', `${file}.sig`);
+  if (files.signature === undefined)
+    return foundWrong('the signature is missing: nothing here is proved', `${file}.sig`);
   const signer = signerOf(files.signature, files.bytes, namespaces.record, signers);
-  if (!signer.ok) return fault(`the signature is not good: ${signer.fault.what}`, `${file}.sig`);
+  if (!signer.ok) return foundWrong(`the signature is not good: ${signer.fault.what}`, `${file}.sig`);
   const { person, key } = signer.value;
   if (document && document.signer !== person)
-    return fault(`signed by ${person}, and the record names ${document.signer} as its signer`, `${file}.sig`);
+    return foundWrong(`signed by ${person}, and the record names ${document.signer} as its signer`, `${file}.sig`);
   const listed = document?.people.find((one) => one.person === person)?.keys;
   if (listed && !listed.includes(key.fingerprint))
-    return fault(
+    return foundWrong(
       `signed with ${key.fingerprint}, which is not among the keys that the record lists for ${person}`,
       `${file}.sig`,
     );
-  return ok(`signature good: ${person}, key ${key.fingerprint}, over every byte of the file`, file);
+  return passed(`signature good: ${person}, key ${key.fingerprint}, over every byte of the file`, file);
 };
 
 const plural = (count: number, one: string, many = `${one}s`): string => `${count} ${count === 1 ? one : many}`;
@@ -60,14 +61,14 @@ const openThings = (document: RecordDocument): readonly Observation[] => {
   const loose = looseOpen(document);
   return [
     ...(document.scripted
-      ? [notice('scripted: a rehearsal wrote it, nothing in it happened at a bench', 'scripted')]
+      ? [noted('scripted: a rehearsal wrote it, nothing in it happened at a bench', 'scripted')]
       : []),
-    ...(document.job.completed ? [] : [notice('the job is not complete', 'job')]),
-    ...(open.length > 0 ? [notice(plural(open.length, 'nonconformance') + ' open', 'nonconformances')] : []),
-    ...(loose.length > 0 ? [notice(plural(loose.length, 'loose item') + ' open', 'loose')] : []),
-    ...(owed.length > 0 ? [notice(plural(owed.length, 'sample') + ' not yet broken', 'steps')] : []),
+    ...(document.job.completed ? [] : [noted('the job is not complete', 'job')]),
+    ...(open.length > 0 ? [noted(plural(open.length, 'nonconformance') + ' open', 'nonconformances')] : []),
+    ...(loose.length > 0 ? [noted(plural(loose.length, 'loose item') + ' open', 'loose')] : []),
+    ...(owed.length > 0 ? [noted(plural(owed.length, 'sample') + ' not yet broken', 'steps')] : []),
     ...(document.departures.length > 0
-      ? [notice(plural(document.departures.length, 'departure') + ' from the manual', 'departures')]
+      ? [noted(plural(document.departures.length, 'departure') + ' from the manual', 'departures')]
       : []),
   ];
 };
@@ -77,25 +78,23 @@ const followers = (document: RecordDocument): readonly Observation[] =>
   document.people.flatMap(({ person, follows }) =>
     follows === undefined
       ? []
-      : [notice(`not proved: that ${person} is ${follows}, whose key was lost`, `people[${person}]`)],
+      : [noted(`not proved: that ${person} is ${follows}, whose key was lost`, `people[${person}]`)],
   );
 
 const notProved: readonly Observation[] = [
-  notice('not proved: whose hand held a key; a signature shows the key alone', file),
-  notice('not proved: the clock of the machine, and that what was entered is what was on the work', file),
-  notice('not proved here: that the journal holds the same; verify the whole state for that', file),
+  noted('not proved: whose hand held a key; a signature shows the key alone', file),
+  noted('not proved: the clock of the machine, and that what was entered is what was on the work', file),
+  noted('not proved here: that the journal holds the same; verify the whole state for that', file),
 ];
 
 const signerFaults = (
   text: string,
 ): { readonly signers: readonly AllowedSigner[]; readonly observations: readonly Observation[] } => {
   const read = readSigners(text);
-  if (!read.ok) return { signers: [], observations: [fault(read.fault.what, 'allowed_signers')] };
+  if (!read.ok) return { signers: [], observations: [foundWrong(read.fault.what, 'allowed_signers')] };
   return {
     signers: read.value.signers,
-    observations: read.value.passed.map(({ what, where }) =>
-      notice(`passed over: ${what}`, where ?? 'allowed_signers'),
-    ),
+    observations: read.value.passed.map(({ what, where }) => noted(`passed over: ${what}`, where ?? 'allowed_signers')),
   };
 };
 
@@ -108,7 +107,7 @@ export const verifyRecord = (files: RecordFiles): VerifiedRecord => {
   const sha256 = sha256Hex(files.bytes);
   const read = readRecord(files.bytes);
   if (!read.ok) {
-    const unread = fault(read.fault.what, read.fault.where ?? file);
+    const unread = foundWrong(read.fault.what, read.fault.where ?? file);
     return { observations: [...observations, unread, verifySignature(files, signers)], sha256 };
   }
   const document = read.value;

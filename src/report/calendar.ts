@@ -1,4 +1,4 @@
-import type { BuildStatus, CureStatus, JobStatus } from '../build/status.ts';
+import type { BuildStatus, CureStatus, JobStatus } from '../aircraft/status.ts';
 import { parseInstant, printDuration } from '../quantity/time.ts';
 import { icalInstant, icalText, printIcal, type IcalComponent, type IcalProperty } from './ical.ts';
 

@@ -6,14 +6,14 @@ import { compareWords } from '../procedure/compare/words.ts';
 import type { Procedure } from '../procedure/model.ts';
 
 /** A piece of a line, and what it is: the words alone must tell it too. */
-export interface Span {
+export interface Toned {
   readonly text: string;
   readonly tone: 'plain' | 'quiet' | 'strong' | 'gone' | 'come' | 'order' | 'person' | 'outside';
 }
 
-export type Line = readonly Span[];
+export type TonedLine = readonly Toned[];
 
-export const span = (text: string, tone: Span['tone'] = 'plain'): Span => ({ text, tone });
+export const toned = (text: string, tone: Toned['tone'] = 'plain'): Toned => ({ text, tone });
 
 type Known = Pick<Procedure, 'procedure' | 'title' | 'revision' | 'manual' | 'steps'>;
 
@@ -66,23 +66,23 @@ const cutRun = (text: string, isFirst: boolean, isLast: boolean): string => {
 };
 
 /** Words that went between minus signs, words that came between plus signs; what stays, where it is long, shortened. */
-const wordSpans = (before: string, now: string): Line => {
+const wordSpans = (before: string, now: string): TonedLine => {
   if (alike(tokensOf(before), tokensOf(now)) < likeEnough)
     return [
-      span(`-${cutRun(before, false, false)}-`, 'gone'),
-      span(' '),
-      span(`+${cutRun(now, false, false)}+`, 'come'),
+      toned(`-${cutRun(before, false, false)}-`, 'gone'),
+      toned(' '),
+      toned(`+${cutRun(now, false, false)}+`, 'come'),
     ];
   const runs = compareWords(before, now);
   return runs.flatMap((run, index) => {
-    const gap = index === 0 ? [] : [span(' ')];
-    if (run.in === 'old') return [...gap, span(`-${run.text}-`, 'gone')];
-    if (run.in === 'new') return [...gap, span(`+${run.text}+`, 'come')];
-    return [...gap, span(cutRun(run.text, index === 0, index === runs.length - 1))];
+    const gap = index === 0 ? [] : [toned(' ')];
+    if (run.in === 'old') return [...gap, toned(`-${run.text}-`, 'gone')];
+    if (run.in === 'new') return [...gap, toned(`+${run.text}+`, 'come')];
+    return [...gap, toned(cutRun(run.text, index === 0, index === runs.length - 1))];
   });
 };
 
-const tones: Readonly<Record<ChangeKind, Span['tone']>> = {
+const tones: Readonly<Record<ChangeKind, Toned['tone']>> = {
   added: 'come',
   removed: 'gone',
   moved: 'order',
@@ -95,57 +95,61 @@ const tones: Readonly<Record<ChangeKind, Span['tone']>> = {
   changed: 'person',
 };
 
-const bothSpans = (change: Change): Line => {
+const bothSpans = (change: Change): TonedLine => {
   if (change.kind === 'text' && change.old !== undefined && change.new !== undefined)
     return wordSpans(change.old, change.new);
   if (change.old !== undefined && change.new !== undefined)
-    return [span(change.old, 'gone'), span(' → '), span(change.new, 'come')];
+    return [toned(change.old, 'gone'), toned(' → '), toned(change.new, 'come')];
   if (change.new !== undefined)
-    return change.kind === 'tighter' ? [span('none → '), span(change.new, 'come')] : [span(change.new, 'come')];
+    return change.kind === 'tighter' ? [toned('none → '), toned(change.new, 'come')] : [toned(change.new, 'come')];
   if (change.old === undefined) return [];
-  return change.kind === 'looser' ? [span(change.old, 'gone'), span(' → none')] : [span(change.old, 'gone')];
+  return change.kind === 'looser' ? [toned(change.old, 'gone'), toned(' → none')] : [toned(change.old, 'gone')];
 };
 
-const likely = (change: Change): Line =>
-  change.kind === 'renamed' ? [span('  (by likeness, unless you said so)', 'quiet')] : [];
+const likely = (change: Change): TonedLine =>
+  change.kind === 'renamed' ? [toned('  (by likeness, unless you said so)', 'quiet')] : [];
 
 /** `down limits  shifted: 14 ± 1 ° → 15 ± 1 °` */
-export const changeLine = (change: Change): Line => {
+export const changeLine = (change: Change): TonedLine => {
   const { reading, what } = change;
   const name = reading === undefined || what === reading ? what : `${reading} ${what}`;
   return [
-    span(`${name}: `),
-    span(change.kind, tones[change.kind]),
-    span(': '),
+    toned(`${name}: `),
+    toned(change.kind, tones[change.kind]),
+    toned(': '),
     ...bothSpans(change),
     ...likely(change),
   ];
 };
 
 /** A step that is there or not, or stands elsewhere, is told in its own line; the rest beneath it. */
-const stepLines = (step: string, changes: readonly Change[], titles: ReadonlyMap<string, string>): readonly Line[] => {
+const stepLines = (
+  step: string,
+  changes: readonly Change[],
+  titles: ReadonlyMap<string, string>,
+): readonly TonedLine[] => {
   const [whole] = changes.filter(({ what, kind }) => what === 'step' && (kind === 'added' || kind === 'removed'));
   if (whole !== undefined) {
     const title = whole.new ?? whole.old ?? '';
-    return [[span(whole.kind, tones[whole.kind]), span(`  ${step}  `, 'strong'), span(title)]];
+    return [[toned(whole.kind, tones[whole.kind]), toned(`  ${step}  `, 'strong'), toned(title)]];
   }
   return [
-    [span(step, 'strong'), span(`  ${titles.get(step) ?? ''}`)],
-    ...changes.map((change): Line => [span('  '), ...changeLine(change)]),
+    [toned(step, 'strong'), toned(`  ${titles.get(step) ?? ''}`)],
+    ...changes.map((change): TonedLine => [toned('  '), ...changeLine(change)]),
   ];
 };
 
 /** The details, place by place. */
-export const changeLines = ({ changes }: Comparison, before: Known, now: Known): readonly Line[] => {
+export const changeLines = ({ changes }: Comparison, before: Known, now: Known): readonly TonedLine[] => {
   const titles = new Map([...before.steps, ...now.steps].map(({ step, title }) => [step, title]));
-  const lines: Line[] = [];
+  const lines: TonedLine[] = [];
   for (let from = 0; from < changes.length;) {
     const step = changes[from]!.step;
     const end = changes.findIndex((change, index) => index > from && change.step !== step);
     const here = changes.slice(from, end === -1 ? changes.length : end);
     lines.push(
       ...(step === ''
-        ? [[span('head', 'strong')], ...here.map((change): Line => [span('  '), ...changeLine(change)])]
+        ? [[toned('head', 'strong')], ...here.map((change): TonedLine => [toned('  '), ...changeLine(change)])]
         : stepLines(step, here, titles)),
     );
     from += here.length;

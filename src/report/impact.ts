@@ -1,6 +1,6 @@
-import type { ChangeImpact, JobImpact, Meaning } from '../build/impact.ts';
+import type { ChangeImpact, JobImpact, Meaning } from '../aircraft/impact.ts';
 import { changeName } from '../job/revised.ts';
-import { counted, span, type Line, type Span } from './changes.ts';
+import { counted, toned, type TonedLine, type Toned } from './changes.ts';
 
 /** How each meaning is told. */
 export const meaningWords: Readonly<Record<Meaning, string>> = {
@@ -20,7 +20,7 @@ export const meaningTones = {
   'never-done': 'person',
   'hold-changed': 'person',
   'permanent-taken': 'outside',
-} as const satisfies Readonly<Record<Meaning, Span['tone']>>;
+} as const satisfies Readonly<Record<Meaning, Toned['tone']>>;
 
 export const decidedWords = {
   comply: 'comply',
@@ -31,45 +31,45 @@ export const decidedWords = {
 /** A change that asks something of the builder. */
 export const asksSomething = ({ meaning }: ChangeImpact): boolean => meaning !== 'nothing' && meaning !== 'within';
 
-const impactLine = (impact: ChangeImpact): Line => [
-  span(`${changeName(impact)}: `),
-  span(meaningWords[impact.meaning], meaningTones[impact.meaning]),
-  ...(impact.shown === undefined ? [] : [span(`: ${impact.shown}`)]),
+const impactLine = (impact: ChangeImpact): TonedLine => [
+  toned(`${changeName(impact)}: `),
+  toned(meaningWords[impact.meaning], meaningTones[impact.meaning]),
+  ...(impact.shown === undefined ? [] : [toned(`: ${impact.shown}`)]),
   ...(impact.decided === undefined
     ? asksSomething(impact)
-      ? [span('  not decided', 'person')]
+      ? [toned('  not decided', 'person')]
       : []
-    : [span(`  decided: ${decidedWords[impact.decided]}`, 'order')]),
+    : [toned(`  decided: ${decidedWords[impact.decided]}`, 'order')]),
 ];
 
 const titleOf = (job: JobImpact): string =>
   job.job ?? `${job.procedure}${job.side === undefined ? '' : `, ${job.side}`}`;
 
-const jobLines = (job: JobImpact): readonly Line[] => {
+const jobLines = (job: JobImpact): readonly TonedLine[] => {
   const said = job.changes.filter(
     (one) => one.meaning !== 'nothing' || one.shown !== undefined || one.decided !== undefined,
   );
   const silent = job.changes.length - said.length;
   const revision = job.revision === undefined ? '' : `, revision ${job.revision}`;
   return [
-    [span(titleOf(job), 'strong'), span(`  ${job.state}${revision}`)],
-    ...said.map((one): Line => [span('  '), ...impactLine(one)]),
+    [toned(titleOf(job), 'strong'), toned(`  ${job.state}${revision}`)],
+    ...said.map((one): TonedLine => [toned('  '), ...impactLine(one)]),
     ...(job.state === 'not begun'
-      ? [[span('  nothing to do: it will be done to the new page', 'quiet')]]
+      ? [[toned('  nothing to do: it will be done to the new page', 'quiet')]]
       : job.changes.length === 0
-        ? [[span('  nothing to do: it follows this page', 'quiet')]]
+        ? [[toned('  nothing to do: it follows this page', 'quiet')]]
         : silent > 0
-          ? [[span(`  ${counted(silent, 'change')} with nothing to do`, 'quiet')]]
+          ? [[toned(`  ${counted(silent, 'change')} with nothing to do`, 'quiet')]]
           : []),
-    ...(job.reopens.length > 0 ? [[span(`  moved now, these are open again: ${job.reopens.join(', ')}`)]] : []),
+    ...(job.reopens.length > 0 ? [[toned(`  moved now, these are open again: ${job.reopens.join(', ')}`)]] : []),
   ];
 };
 
 /** What the new page means, job by job. */
-export const impactLines = (jobs: readonly JobImpact[]): readonly Line[] =>
+export const impactLines = (jobs: readonly JobImpact[]): readonly TonedLine[] =>
   jobs.length === 0
     ? []
     : [
-        [span('What it means for this build', 'strong')],
-        ...jobs.flatMap(jobLines).map((line): Line => [span('  '), ...line]),
+        [toned('What it means for this build', 'strong')],
+        ...jobs.flatMap(jobLines).map((line): TonedLine => [toned('  '), ...line]),
       ];

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { bad, good, usage, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { readArmor } from '../proof/armor.ts';
 import type { PublicKey } from '../proof/keys.ts';
 import { readSignature, verifyRaw } from '../proof/sshsig.ts';
@@ -76,7 +76,7 @@ const whyNot = (key: PublicKey, env: Variables, said: string): Fault => {
 };
 
 const odd = (what: string): { readonly ok: false; readonly fault: Fault } =>
-  bad(
+  err(
     wrong('agent-answer', `what ssh-keygen answered is not the signature asked for: ${what}`, 'look at your ssh-agent'),
   );
 
@@ -96,7 +96,7 @@ const takeApart = (
   if (found.hash !== 'sha512') return odd(`it hashes with ${found.hash}`);
   if (found.key.fingerprint !== key.fingerprint) return odd(`it is by ${found.key.fingerprint}`);
   const verified = verifyRaw(found.raw, key, namespace, message);
-  return verified.ok ? good(found.raw) : odd(verified.fault.what);
+  return verified.ok ? ok(found.raw) : odd(verified.fault.what);
 };
 
 /** The public key lies alone in a folder of its own: beside a private key, ssh-keygen would take that instead of the agent. */
@@ -119,10 +119,10 @@ const ask = (key: PublicKey, env: Variables, namespace: string, message: Uint8Ar
  */
 export const agentSigner = (key: PublicKey, env: Variables): Signer =>
   signerWith(key, (namespace, message) => {
-    if ((env['SSH_AUTH_SOCK'] ?? '') === '') return bad(missing);
+    if ((env['SSH_AUTH_SOCK'] ?? '') === '') return err(missing);
     const ran = ask(key, env, namespace, message);
-    if (ran.error === 'ENOENT') return bad(toolMissing('ssh-keygen'));
-    if (ran.error === 'ETIMEDOUT') return bad(slow);
+    if (ran.error === 'ENOENT') return err(toolMissing('ssh-keygen'));
+    if (ran.error === 'ETIMEDOUT') return err(slow);
     if (ran.error !== undefined) return odd(ran.error);
-    return ran.status === 0 ? takeApart(ran.out, key, namespace, message) : bad(whyNot(key, env, ran.said));
+    return ran.status === 0 ? takeApart(ran.out, key, namespace, message) : err(whyNot(key, env, ran.said));
   });

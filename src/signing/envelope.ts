@@ -1,5 +1,5 @@
 import { createCipheriv, createDecipheriv, scryptSync } from 'node:crypto';
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { canonicalJson, isJsonObject, type Json, type JsonObject } from '../proof/canonical.ts';
 import { isFingerprint } from '../proof/keys.ts';
 import { readBase64 } from '../proof/wire.ts';
@@ -64,7 +64,7 @@ export const lockKey = (secret: SecretKey, passphrase: string, random: Random, c
 };
 
 const damaged = (what: string): { readonly ok: false; readonly fault: Fault } =>
-  bad(usage('key-file', what, 'Take the key file back from a copy, or introduce a new key'));
+  err(usage('key-file', what, 'Take the key file back from a copy, or introduce a new key'));
 
 const costOf = (value: Json | undefined): Cost | undefined => {
   if (value === undefined || !isJsonObject(value)) return undefined;
@@ -102,7 +102,7 @@ const readEnvelope = (text: string): Outcome<Envelope> => {
   if (cost === undefined) return damaged('the key file asks for more memory than a key may, or does not say');
   if (salt === undefined || nonce === undefined || sealed === undefined) return damaged('the key file is damaged');
   if (typeof fingerprint !== 'string' || !isFingerprint(fingerprint)) return damaged('the key file is damaged');
-  return good({ cost, salt, nonce, sealed, fingerprint, head: canonicalJson(head) });
+  return ok({ cost, salt, nonce, sealed, fingerprint, head: canonicalJson(head) });
 };
 
 /** True for text that claims to be a private key under a passphrase of ours. */
@@ -111,16 +111,16 @@ export const isEnvelope = (text: string): boolean => text.startsWith('{') && tex
 /** Whose key an envelope holds, without opening it: its fingerprint. Code `key-file`. */
 export const envelopeFingerprint = (text: string): Outcome<string> => {
   const envelope = readEnvelope(text);
-  return envelope.ok ? good(envelope.value.fingerprint) : envelope;
+  return envelope.ok ? ok(envelope.value.fingerprint) : envelope;
 };
 
 /** The same where the machine may not have the memory; nothing else makes it fail. */
 const deriveHere = (passphrase: string, { salt, cost }: Envelope): Outcome<Buffer> => {
   try {
-    return good(derive(passphrase, salt, cost));
+    return ok(derive(passphrase, salt, cost));
   } catch {
     const need = (128 * 2 ** cost.log2N * cost.r) / 2 ** 20;
-    return bad(
+    return err(
       usage('key-memory', `opening this key takes ${need} MiB, which are not free here`, 'close something else'),
     );
   }
@@ -150,6 +150,6 @@ export const unlockKey = (text: string, passphrase: string): Outcome<SecretKey> 
   if (seed === undefined) return wrongPassphrase;
   const secret = secretFromSeed(seed);
   return secret.publicKey.fingerprint === envelope.value.fingerprint
-    ? good(secret)
+    ? ok(secret)
     : damaged('the key file names another key than it holds');
 };

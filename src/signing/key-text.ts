@@ -1,4 +1,4 @@
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { isJsonObject, type Json } from '../proof/canonical.ts';
 import { keyType, readKeyLine, type PublicKey } from '../proof/keys.ts';
 import { envelopeFingerprint, isEnvelope, unlockKey } from './envelope.ts';
@@ -29,13 +29,13 @@ export const elsewhereText = (path: string): string => `${JSON.stringify({ kind:
 export const agentText = ({ text }: PublicKey): string => `${text} in the ssh-agent\n`;
 
 const readElsewhere = (text: string): Outcome<ElsewhereKey> => {
-  const damaged = bad(
+  const damaged = err(
     usage('key-file', 'what says where the key lies is damaged', 'say it again: dryfit key here --key FILE'),
   );
   try {
     const json = JSON.parse(text) as Json;
     if (!isJsonObject(json) || json['v'] !== 1 || typeof json['path'] !== 'string') return damaged;
-    return good({ kind: 'elsewhere', path: json['path'] });
+    return ok({ kind: 'elsewhere', path: json['path'] });
   } catch {
     return damaged;
   }
@@ -45,7 +45,7 @@ const readLocked = (text: string): Outcome<LockedKey> => {
   const fingerprint = envelopeFingerprint(text);
   if (!fingerprint.ok) return fingerprint;
   const unlock = (passphrase: string): Outcome<SecretKey> => unlockKey(text, passphrase);
-  return good({ kind: 'locked', fingerprint: fingerprint.value, unlock });
+  return ok({ kind: 'locked', fingerprint: fingerprint.value, unlock });
 };
 
 /**
@@ -57,7 +57,7 @@ export const readKeyText = (text: string): Outcome<KeyText> => {
   if (isKeyFile(text)) return readKeyFile(text);
   if (text.startsWith('{') && text.includes(`"${elsewhereName}"`)) return readElsewhere(text);
   if (!text.trimStart().startsWith(`${keyType} `))
-    return bad(
+    return err(
       usage(
         'key-file',
         'not a key file',
@@ -65,7 +65,5 @@ export const readKeyText = (text: string): Outcome<KeyText> => {
       ),
     );
   const publicKey = readKeyLine(text);
-  return publicKey.ok
-    ? good({ kind: 'agent', publicKey: publicKey.value })
-    : bad({ ...publicKey.fault, kind: 'usage' });
+  return publicKey.ok ? ok({ kind: 'agent', publicKey: publicKey.value }) : err({ ...publicKey.fault, kind: 'usage' });
 };

@@ -41,14 +41,14 @@ export const mostRounds = 1000;
 const mostSalt = 64;
 
 /** What stands in the clear about a locked private part. */
-export interface Lock {
+export interface KeyLock {
   readonly cipher: string;
   readonly kdf: string;
   readonly options: Uint8Array;
 }
 
 /** How many bytes follow the encrypted part; `undefined` where the lock is of a kind that is not opened here. */
-export const tagLength = ({ cipher, kdf }: Lock): number | undefined => {
+export const tagLength = ({ cipher, kdf }: KeyLock): number | undefined => {
   if (kdf !== 'bcrypt') return undefined;
   if (Object.hasOwn(sealing, cipher)) return gcmTag;
   return Object.hasOwn(ciphers, cipher) ? 0 : undefined;
@@ -59,7 +59,7 @@ interface Turning {
   readonly rounds: number;
 }
 
-const turningOf = ({ options }: Lock): Turning | undefined => {
+const turningOf = ({ options }: KeyLock): Turning | undefined => {
   const reader = wireReader(options);
   const salt = reader.string();
   const rounds = reader.uint32();
@@ -69,7 +69,7 @@ const turningOf = ({ options }: Lock): Turning | undefined => {
 };
 
 /** Why a lock is not even tried: its own numbers are damaged, or ask for too much work. */
-export const lockFlaw = (lock: Lock): string | undefined => {
+export const lockFlaw = (lock: KeyLock): string | undefined => {
   const turning = turningOf(lock);
   if (turning === undefined || turning.rounds < 1) return 'what it says of its passphrase is damaged';
   return turning.rounds > mostRounds
@@ -79,7 +79,7 @@ export const lockFlaw = (lock: Lock): string | undefined => {
 
 /** The decrypted part; `undefined` where it cannot be right. `tag` is what follows the encrypted part. */
 export const openLock = (
-  lock: Lock,
+  lock: KeyLock,
   passphrase: string,
   sealed: Uint8Array,
   tag: Uint8Array,

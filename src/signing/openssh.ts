@@ -1,8 +1,8 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { blobOf, keyFromBlob, keyType, type PublicKey } from '../proof/keys.ts';
 import { readBase64, sshString, uint32, wireReader, type WireReader } from '../proof/wire.ts';
-import { lockBlock, lockFlaw, openLock, tagLength, type Lock } from './openssh-lock.ts';
+import { lockBlock, lockFlaw, openLock, tagLength, type KeyLock } from './openssh-lock.ts';
 import { secretFromSeed, wrongPassphrase, type LockedKey, type OpenKey, type SecretKey } from './secret.ts';
 
 /*
@@ -51,14 +51,14 @@ export const writeKeyFile = (secret: SecretKey, comment: string): string => {
 type Unreadable = { readonly ok: false; readonly fault: Fault };
 
 const unreadable = (what: string): Unreadable =>
-  bad(usage('key-file', what, 'Give a private key file as `ssh-keygen -t ed25519` writes it'));
+  err(usage('key-file', what, 'Give a private key file as `ssh-keygen -t ed25519` writes it'));
 const short = unreadable('the key is cut short');
 const damaged = unreadable('the private part of the key is damaged');
 const wrongType = (type: string | undefined): Unreadable =>
   unreadable(`the key is of type ${type ?? '(none)'}; only ${keyType} is used`);
 
-const lockedOtherwise = ({ cipher, kdf }: Lock): Unreadable =>
-  bad(
+const lockedOtherwise = ({ cipher, kdf }: KeyLock): Unreadable =>
+  err(
     usage(
       'key-file-locked',
       `this key file is locked with ${cipher.slice(0, 40)} and ${kdf.slice(0, 40)}, which dryfit does not open`,
@@ -85,11 +85,11 @@ const readInner = (decrypted: Uint8Array, publicKey: PublicKey, blocks: number):
   const fits = [raw, pair.subarray(32), Buffer.from(publicKey.raw)].every((bytes) =>
     bytes.equals(secret.publicKey.raw),
   );
-  return fits ? good(secret) : unreadable('the private and the public part of the key do not belong together');
+  return fits ? ok(secret) : unreadable('the private and the public part of the key do not belong together');
 };
 
 const readLocked = (
-  lock: Lock,
+  lock: KeyLock,
   publicKey: PublicKey,
   sealed: Uint8Array,
   tag: Uint8Array,
@@ -101,11 +101,11 @@ const readLocked = (
     const decrypted = openLock(lock, passphrase, sealed, tag);
     return decrypted === undefined ? wrongPassphrase : readInner(decrypted, publicKey, lockBlock);
   };
-  return good({ kind: 'locked', fingerprint: publicKey.fingerprint, unlock });
+  return ok({ kind: 'locked', fingerprint: publicKey.fingerprint, unlock });
 };
 
 /** What stands in the clear: how it is locked, and whose key it is. */
-const readHead = (reader: WireReader): Outcome<{ readonly lock: Lock; readonly publicKey: PublicKey }> => {
+const readHead = (reader: WireReader): Outcome<{ readonly lock: KeyLock; readonly publicKey: PublicKey }> => {
   if (reader.bytes(magic.length)?.toString('latin1') !== magic) return unreadable('not an OpenSSH private key');
   const cipher = reader.name();
   const kdf = reader.name();
@@ -115,7 +115,7 @@ const readHead = (reader: WireReader): Outcome<{ readonly lock: Lock; readonly p
   const publicBlob = reader.string();
   if (publicBlob === undefined) return short;
   const publicKey = keyFromBlob(publicBlob);
-  if (publicKey.ok) return good({ lock: { cipher, kdf, options }, publicKey: publicKey.value });
+  if (publicKey.ok) return ok({ lock: { cipher, kdf, options }, publicKey: publicKey.value });
   const type = wireReader(publicBlob).name();
   return type === keyType ? unreadable(publicKey.fault.what) : wrongType(type);
 };
@@ -133,7 +133,7 @@ const readBlob = (blob: Uint8Array): Outcome<OpenKey | LockedKey> => {
   if (inner === undefined || tag === undefined || !reader.atEnd()) return short;
   if (!isOpen) return readLocked(lock, publicKey, inner, tag);
   const secret = readInner(inner, publicKey, block);
-  return secret.ok ? good({ kind: 'open', secret: secret.value }) : secret;
+  return secret.ok ? ok({ kind: 'open', secret: secret.value }) : secret;
 };
 
 /**

@@ -1,5 +1,5 @@
 import { createPrivateKey, createPublicKey, type KeyObject } from 'node:crypto';
-import { bad, FaultError, usage, type Outcome } from '../fault/fault.ts';
+import { err, FaultError, usage, type Outcome } from '../fault/fault.ts';
 import { keyFromRaw, type PublicKey } from '../proof/keys.ts';
 
 /** A person's private key. It holds what nobody else may have: it is never printed, logged or put into a state. */
@@ -24,7 +24,7 @@ export interface OpenKey {
   readonly secret: SecretKey;
 }
 
-export const wrongPassphrase = bad(
+export const wrongPassphrase = err(
   usage('passphrase', 'the passphrase does not open this key', 'Type it again; capitals count'),
 );
 

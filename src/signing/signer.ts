@@ -1,5 +1,5 @@
 import { sign } from 'node:crypto';
-import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 import { flawOf } from '../proof/canonical.ts';
 import {
   coSigned,
@@ -32,16 +32,16 @@ export const signerWith = (publicKey: PublicKey, signRaw: Sign<Uint8Array>): Sig
   signRaw,
   signArmored: (namespace, message) => {
     const raw = signRaw(namespace, message);
-    return raw.ok ? good(armored(raw.value, publicKey, namespace)) : raw;
+    return raw.ok ? ok(armored(raw.value, publicKey, namespace)) : raw;
   },
 });
 
 export const makeSigner = ({ publicKey, object }: SecretKey): Signer =>
-  signerWith(publicKey, (namespace, message) => good(sign(null, signedData(namespace, message), object)));
+  signerWith(publicKey, (namespace, message) => ok(sign(null, signedData(namespace, message), object)));
 
 const signEntry = (signer: Signer, text: string): Outcome<string> => {
   const raw = signer.signRaw(namespaces.entry, text);
-  return raw.ok ? good(Buffer.from(raw.value).toString('base64')) : raw;
+  return raw.ok ? ok(Buffer.from(raw.value).toString('base64')) : raw;
 };
 
 export interface CoSigner {
@@ -56,7 +56,7 @@ const coSign = (text: string, others: readonly CoSigner[]): Outcome<readonly CoS
     if (!sig.ok) return sig;
     also.push({ by, key: signer.fingerprint, sig: sig.value });
   }
-  return good(also);
+  return ok(also);
 };
 
 /**
@@ -70,9 +70,9 @@ export const signLine = (
   others: readonly CoSigner[] = [],
 ): Outcome<SealedLine> => {
   const flaw = flawOf(draft.data, 'whole'); // before it is written, where NaN and the like would turn into something else
-  if (flaw !== undefined) return bad(wrong('line-malformed', `data holds ${flaw}`, 'Write quantities as text'));
+  if (flaw !== undefined) return err(wrong('line-malformed', `data holds ${flaw}`, 'Write quantities as text'));
   const line: UnsignedLine = { ...draft, key: signer.fingerprint };
-  const also = others.length === 0 ? good([]) : coSign(coSigned(line), others);
+  const also = others.length === 0 ? ok([]) : coSign(coSigned(line), others);
   if (!also.ok) return also;
   const complete = also.value.length === 0 ? line : { ...line, also: also.value };
   const sig = signEntry(signer, signed(complete));

@@ -1,5 +1,5 @@
 import type { Outcome } from '../fault/fault.ts';
-import { good } from '../fault/fault.ts';
+import { ok } from '../fault/fault.ts';
 import type { Disk } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import { inState, stateFiles, stateFolders } from './layout.ts';
@@ -17,5 +17,5 @@ export const beginState = (disk: Disk, state: string): Outcome<void> => {
   if (!made.ok) return made;
   return made.value === undefined
     ? writeFile(disk, inState(state, stateFiles.attributes), attributes, { where: stateFiles.attributes })
-    : good(undefined);
+    : ok(undefined);
 };

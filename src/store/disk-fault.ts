@@ -1,4 +1,4 @@
-import { bad, FaultError, good, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, FaultError, ok, type Fault, type Outcome } from '../fault/fault.ts';
 
 /** Something that the store did or found of itself, and tells; nothing is wrong with the state. */
 export interface Notice {
@@ -55,8 +55,8 @@ const toFault = (error: unknown, where: string): Fault => {
 /** Carries out calls of the disk; whatever the system refuses becomes a fault that names the place. */
 export const onDisk = <T>(where: string, work: () => T): Outcome<T> => {
   try {
-    return good(work());
+    return ok(work());
   } catch (error) {
-    return bad(toFault(error, where));
+    return err(toFault(error, where));
   }
 };

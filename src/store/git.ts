@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 
 /** The user's own git, in one folder. No engine of ours: what it may do, and whom it asks, is as they have set it up. */
 export interface Git {
@@ -40,12 +40,12 @@ export const gitIn = (folder: string, env: Readonly<Record<string, string | unde
       maxBuffer: 64 * 1024 * 1024,
     });
     if (error !== undefined && 'code' in error && error.code === 'ENOENT')
-      return bad(
+      return err(
         wrong('git-missing', 'git is not installed here', 'install it, or bring the files together another way'),
       );
     return status === 0
-      ? good(stdout)
-      : bad(
+      ? ok(stdout)
+      : err(
           wrong(
             'git',
             `git ${argv[0] ?? ''}: ${said(stderr) || said(stdout) || 'failed'}`,

@@ -1,5 +1,5 @@
 import { extname } from 'node:path';
-import { bad, good, wrong, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { Disk } from './disk.ts';
 import { hashName, inState, stateFolders } from './layout.ts';
@@ -25,14 +25,14 @@ export const hashedLimits: Readonly<Record<HashedFolder, number>> = {
 const pathOf = (folder: HashedFolder, hash: string, extension: string): Outcome<string> => {
   const name = hashName(hash, extension);
   return name === undefined
-    ? bad(
+    ? err(
         wrong(
           'file-name',
           `${hash}.${extension} is no name for a kept file`,
           'Use a short plain extension such as jpg',
         ),
       )
-    : good(`${stateFolders[folder]}/${name}`);
+    : ok(`${stateFolders[folder]}/${name}`);
 };
 
 /**
@@ -51,7 +51,7 @@ export const readHashed = (
   const bytes = readFile(disk, inState(state, path.value), { where: path.value, limit: hashedLimits[folder] });
   if (!bytes.ok || sha256Hex(bytes.value) === hash) return bytes;
   const todo = 'Take the file back from another copy: its name tells what must be in it';
-  return bad(wrong('file-changed', 'its content is not the one that its name tells', todo, path.value));
+  return err(wrong('file-changed', 'its content is not the one that its name tells', todo, path.value));
 };
 
 /** Keeps content under its hash; its hash. What is there already is proved rather than written again. */
@@ -65,7 +65,7 @@ export const keepHashed = (
   const hash = sha256Hex(content);
   const path = pathOf(folder, hash, extension);
   if (!path.ok) return path;
-  if (readHashed(disk, state, folder, hash, extension).ok) return good(hash);
+  if (readHashed(disk, state, folder, hash, extension).ok) return ok(hash);
   const written = writeFile(disk, inState(state, path.value), content, { where: path.value });
-  return written.ok ? good(hash) : written;
+  return written.ok ? ok(hash) : written;
 };

@@ -1,4 +1,4 @@
-import { bad, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { linkBehind, type Link } from '../proof/chain.ts';
 import type { SealedLine } from '../proof/line.ts';
 import type { Disk, Facts } from './disk.ts';
@@ -52,7 +52,7 @@ interface Tape {
 const stop = (tape: Tape, fault: Fault): Outcome<never> => {
   const todo = 'Close dryfit and open it again: it then reads what is on the disk';
   tape.stopped = diskFault('journal-stopped', fault.what, todo, tape.file);
-  return bad(fault);
+  return err(fault);
 };
 
 const openTape = (tape: Tape): NonNullable<Tape['open']> => {
@@ -77,7 +77,7 @@ const readyTape = (tape: Tape): Outcome<number> => {
     return same ? fd : undefined;
   });
   if (!ready.ok) return ready;
-  if (ready.value !== undefined) return good(ready.value);
+  if (ready.value !== undefined) return ok(ready.value);
   const todo = 'Close dryfit and open it again: it then reads what is on the disk; nothing was lost';
   return stop(tape, wrong('journal-changed', 'something else changed this file while dryfit had it open', todo, file));
 };
@@ -91,7 +91,7 @@ const takeBack = (tape: Tape, fd: number, fault: Fault, failed: 'write' | 'sync'
     tape.disk.truncate(fd, tape.length);
     tape.disk.syncData(fd);
   });
-  return undone.ok && failed === 'write' ? bad(fault) : stop(tape, fault);
+  return undone.ok && failed === 'write' ? err(fault) : stop(tape, fault);
 };
 
 /** One line, and the line feed that a crash took from the one before; the number of bytes. */
@@ -100,11 +100,11 @@ const writeLine = (tape: Tape, fd: number, text: string): Outcome<number> => {
   const written = onDisk(tape.file, () => writeAll(tape.disk, fd, bytes));
   if (!written.ok) return takeBack(tape, fd, written.fault, 'write');
   const synced = onDisk(tape.file, () => tape.disk.syncData(fd));
-  return synced.ok ? good(bytes.length) : takeBack(tape, fd, synced.fault, 'sync');
+  return synced.ok ? ok(bytes.length) : takeBack(tape, fd, synced.fault, 'sync');
 };
 
 const append = (tape: Tape, { line, text, hash }: SealedLine): Outcome<Link> => {
-  if (tape.stopped !== undefined) return bad(tape.stopped);
+  if (tape.stopped !== undefined) return err(tape.stopped);
   const link = linkBehind(tape.writer, tape.file, tape.last, { line, hash });
   if (!link.ok) return link;
   const ready = readyTape(tape);

@@ -1,6 +1,6 @@
 import { isUtf8 } from 'node:buffer';
 import { TextDecoder } from 'node:util';
-import { good, type Fault, type Outcome } from '../fault/fault.ts';
+import { ok, type Fault, type Outcome } from '../fault/fault.ts';
 import { chainReader, commonBuild, type Chain, type ChainReader } from '../proof/chain.ts';
 import { isCutObject } from '../proof/json-prefix.ts';
 import { maxLine } from '../proof/line.ts';
@@ -95,7 +95,7 @@ const readWriter = (disk: Disk, state: string, writer: string): Outcome<WriterFi
   if (!bytes.ok) return bytes;
   const reader = chainReader(writer, file);
   const tail = readLines(reader, Buffer.from(bytes.value.buffer, bytes.value.byteOffset, bytes.value.length));
-  return good({ ...reader.chain(), file, ...tail, ...(facts.value === undefined ? {} : { facts: facts.value }) });
+  return ok({ ...reader.chain(), file, ...tail, ...(facts.value === undefined ? {} : { facts: facts.value }) });
 };
 
 /**
@@ -113,7 +113,7 @@ export const readJournal = (disk: Disk, state: string): Outcome<JournalRead> => 
   }
   const build = commonBuild(files);
   const damage = files.find(({ fault }) => fault !== undefined)?.fault ?? (build.ok ? undefined : build.fault);
-  return good({
+  return ok({
     files,
     unread: names.value.unread,
     ...(build.ok && build.value !== undefined ? { build: build.value } : {}),

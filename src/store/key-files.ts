@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { bad, usage, type Outcome } from '../fault/fault.ts';
+import { err, usage, type Outcome } from '../fault/fault.ts';
 import type { Disk } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import { inState, keyFileName, stateFolders } from './layout.ts';
@@ -7,7 +7,7 @@ import { readText } from './read-file.ts';
 import { writeFile } from './write-file.ts';
 
 /** Where private keys lie: each person's own in the configuration folder, those of a rehearsal in its state. */
-export const ownKeys = (config: string): string => join(config, 'keys');
+export const ownKeysFolder = (config: string): string => join(config, 'keys');
 export const scriptedKeys = (state: string): string => inState(state, stateFolders.scriptedKeys);
 
 /** A key file has some hundred bytes. */
@@ -16,7 +16,7 @@ const limit = 64 * 1024;
 const keyPath = (folder: string, person: string): Outcome<string> => {
   const name = keyFileName(person);
   return name === undefined
-    ? bad(usage('person-name', `${JSON.stringify(person)} is no id of a person`, 'Use small letters, digits and -'))
+    ? err(usage('person-name', `${JSON.stringify(person)} is no id of a person`, 'Use small letters, digits and -'))
     : { ok: true, value: join(folder, name) };
 };
 

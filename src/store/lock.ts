@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { bad, good, refusal, type Outcome } from '../fault/fault.ts';
+import { err, ok, refusal, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { Disk } from './disk.ts';
 import { notice, onDisk, type Notice } from './disk-fault.ts';
@@ -57,10 +57,10 @@ const pause = (pid: string, round: number): void => {
   Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, milliseconds);
 };
 
-type Look = { readonly kind: 'mine' } | { readonly kind: 'held' | 'asked'; readonly by: string };
+type Claim = { readonly kind: 'mine' } | { readonly kind: 'held' | 'asked'; readonly by: string };
 
 /** Puts the claim, looks who else has one, clears away the dead; takes the claim back where another lives. */
-const claim = ({ disk, processes }: LockPlace, folder: string, me: string, dead: Set<string>): Look => {
+const claim = ({ disk, processes }: LockPlace, folder: string, me: string, dead: Set<string>): Claim => {
   // nobody else ever has our name: where it stands already, this very process has the state open
   if (disk.look(join(folder, me + claimEnd)) !== undefined) return { kind: 'held', by: me };
   put(disk, join(folder, me + claimEnd));
@@ -78,7 +78,7 @@ const claim = ({ disk, processes }: LockPlace, folder: string, me: string, dead:
 };
 
 const taken = (by: string): Outcome<never> =>
-  bad(
+  err(
     refusal(
       'read-only',
       `another dryfit, process ${Number.parseInt(by, 10)}, has this state open and writes in it`,
@@ -109,7 +109,7 @@ export const takeLock = (place: LockPlace): Outcome<Lock> => {
   const notices = [...dead].map((name) =>
     notice('lock-left', `process ${Number.parseInt(name, 10)} ended without closing this state`),
   );
-  return good({ notices, release: () => void onDisk(folder, () => drop(disk, folder, me)) });
+  return ok({ notices, release: () => void onDisk(folder, () => drop(disk, folder, me)) });
 };
 
 /** Who has claims on a state, living and dead, without asking for one. */

@@ -30,7 +30,7 @@ export const isSame = (a: Facts | undefined, b: Facts | undefined): boolean =>
   a.changed === b.changed;
 
 /** What lies in `journal/`. Throws where that cannot be told. */
-export const namesIn = (
+export const fileNamesIn = (
   disk: Disk,
   state: string,
 ): { readonly files: readonly string[]; readonly unread: readonly string[] } => {
@@ -41,7 +41,7 @@ export const namesIn = (
 
 /** True while every journal file is among these, and none of them has been touched. Throws as `namesIn`. */
 export const isStill = (disk: Disk, state: string, watched: Watched): boolean =>
-  namesIn(disk, state).files.every((name) => watched.has(name)) &&
+  fileNamesIn(disk, state).files.every((name) => watched.has(name)) &&
   [...watched].every(([path, facts]) => isSame(factsIn(disk, state, path), facts));
 
 /** Where what is kept of a state lies. */
@@ -52,7 +52,7 @@ export const keptPath = (cache: string, realState: string, kind: 'status' | 'see
 const largestKept = 512 * 1024 * 1024;
 
 /** The snapshot that lies in the cache folder: believed while the file is untouched. */
-export interface LaidUp {
+export interface SnapshotFile {
   readonly entries: number;
   /** Bytes of the first line, its line feed included. */
   readonly head: number;

@@ -1,4 +1,4 @@
-import { good, type Outcome } from '../fault/fault.ts';
+import { ok, type Outcome } from '../fault/fault.ts';
 import { buildOf } from '../proof/chain.ts';
 import type { Disk } from './disk.ts';
 import { notice, onDisk, type Notice } from './disk-fault.ts';
@@ -63,5 +63,5 @@ export const openOwnAppender = ({ disk, state, config, random }: Own, read: Jour
     if (hasBegun) onDisk(writer, () => remember(false));
   };
   const notices = because === undefined ? [] : [notice('writer-new', `${because}: ${writer} goes on from here`)];
-  return good({ ...inner, append, close, notices });
+  return ok({ ...inner, append, close, notices });
 };

@@ -1,10 +1,10 @@
 import { isUtf8 } from 'node:buffer';
-import { bad, FaultError, good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, FaultError, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Disk } from './disk.ts';
 import { diskFault, onDisk } from './disk-fault.ts';
 
 /** How to read a file that may be anything. */
-export interface Reading {
+export interface ReadOptions {
   /** How a fault names it. */
   readonly where: string;
   /** Bytes; a longer file is refused. */
@@ -26,7 +26,7 @@ const fill = (disk: Disk, fd: number, into: Uint8Array): number => {
   return length;
 };
 
-const readOpen = (disk: Disk, fd: number, { where, limit }: Reading): Uint8Array => {
+const readOpen = (disk: Disk, fd: number, { where, limit }: ReadOptions): Uint8Array => {
   const { kind, size } = disk.facts(fd);
   if (kind !== 'file') throw new FaultError(diskFault('file-kind', 'not a regular file', 'Give a file', where));
   if (size > limit) throw new FaultError(tooLong(where, limit));
@@ -41,7 +41,7 @@ const readOpen = (disk: Disk, fd: number, { where, limit }: Reading): Uint8Array
  * The bytes of a file, read with a bound: a pipe, a device or a folder is refused, and so is what is too large.
  * Codes `file-missing`, `file-kind`, `file-long`, `disk-…`.
  */
-export const readFile = (disk: Disk, path: string, reading: Reading): Outcome<Uint8Array> =>
+export const readFile = (disk: Disk, path: string, reading: ReadOptions): Outcome<Uint8Array> =>
   onDisk(reading.where, () => {
     const fd = disk.open(path, reading.links === 'follow' ? 'read-linked' : 'read');
     try {
@@ -52,10 +52,10 @@ export const readFile = (disk: Disk, path: string, reading: Reading): Outcome<Ui
   });
 
 /** The text of a file, which must be UTF-8. Codes as `readFile`, and `file-text`. */
-export const readText = (disk: Disk, path: string, reading: Reading): Outcome<string> => {
+export const readText = (disk: Disk, path: string, reading: ReadOptions): Outcome<string> => {
   const bytes = readFile(disk, path, reading);
   if (!bytes.ok) return bytes;
   return isUtf8(bytes.value)
-    ? good(Buffer.from(bytes.value.buffer, bytes.value.byteOffset, bytes.value.length).toString('utf8'))
-    : bad(wrong('file-text', 'not text (UTF-8)', 'Give a text file', reading.where));
+    ? ok(Buffer.from(bytes.value.buffer, bytes.value.byteOffset, bytes.value.length).toString('utf8'))
+    : err(wrong('file-text', 'not text (UTF-8)', 'Give a text file', reading.where));
 };

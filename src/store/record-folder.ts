@@ -1,5 +1,5 @@
 import { basename, dirname, join } from 'node:path';
-import { bad, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Disk } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import { inState, isRecordName, temporary } from './layout.ts';
@@ -37,13 +37,13 @@ export const publishFolder = (
   files: ReadonlyMap<string, Uint8Array>,
 ): Outcome<void> => {
   const odd = [...files.keys()].find((name) => !isRecordName(name));
-  if (odd !== undefined) return bad(misnamed(odd));
+  if (odd !== undefined) return err(misnamed(odd));
   const path = inState(state, folder);
   const beside = join(dirname(path), temporary(basename(path)));
   const there = onDisk(folder, () => disk.look(path));
   if (!there.ok) return there;
   if (there.value !== undefined)
-    return bad(wrong('record-exists', 'this record is there already', 'Write the next number', folder));
+    return err(wrong('record-exists', 'this record is there already', 'Write the next number', folder));
   return onDisk(folder, () => {
     settleFolder(disk, dirname(path), folderMode);
     disk.remove(beside);

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { isJsonObject, type Json } from '../proof/canonical.ts';
 import type { Disk } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
@@ -33,13 +33,13 @@ const parse = (text: string): Json | undefined => {
 export const readSettings = (disk: Disk, config: string): Outcome<Settings> => {
   const path = settingsPath(config);
   const text = readText(disk, path, { where: path, limit: 64 * 1024, links: 'follow' });
-  if (!text.ok) return text.fault.code === 'file-missing' ? good({}) : text;
+  if (!text.ok) return text.fault.code === 'file-missing' ? ok({}) : text;
   const json = parse(text.value);
-  if (json === undefined || !isJsonObject(json)) return bad(malformed(path, 'the settings are not a JSON object'));
+  if (json === undefined || !isJsonObject(json)) return err(malformed(path, 'the settings are not a JSON object'));
   const known = settingNames.filter((name) => Object.hasOwn(json, name));
   const odd = known.find((name) => typeof json[name] !== 'string');
-  if (odd !== undefined) return bad(malformed(path, `the setting ${odd} is not text`));
-  return good(Object.fromEntries(known.map((name) => [name, json[name]])) as Settings);
+  if (odd !== undefined) return err(malformed(path, `the setting ${odd} is not text`));
+  return ok(Object.fromEntries(known.map((name) => [name, json[name]])) as Settings);
 };
 
 /** Keeps a setting, or forgets it where `value` is absent; the others stay. Codes `settings-malformed`, `disk-…`. */

@@ -1,4 +1,4 @@
-import { good, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Disk } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import { inState, stateFolders } from './layout.ts';
@@ -32,5 +32,5 @@ export const strayFolders = (disk: Disk, state: string): Outcome<readonly Fault[
 /** The first of them. */
 export const firstStray = (disk: Disk, state: string): Outcome<Fault | undefined> => {
   const found = strayFolders(disk, state);
-  return found.ok ? good(found.value[0]) : found;
+  return found.ok ? ok(found.value[0]) : found;
 };

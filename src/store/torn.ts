@@ -1,5 +1,5 @@
 import type { Outcome } from '../fault/fault.ts';
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { Disk } from './disk.ts';
 import { notice, onDisk, type Notice } from './disk-fault.ts';
@@ -48,10 +48,10 @@ export const setTornAside = (
     }
     const into = tornFile(file, file.torn);
     const kept = writeFile(disk, inState(state, into), file.torn, { where: into });
-    if (!kept.ok) return bad(kept.fault);
+    if (!kept.ok) return err(kept.fault);
     const cut = cutOff(disk, state, file);
-    if (!cut.ok) return bad(cut.fault);
+    if (!cut.ok) return err(cut.fault);
     notices.push(tornNotice(file, into));
   }
-  return good({ read, notices });
+  return ok({ read, notices });
 };

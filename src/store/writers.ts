@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { good, type Outcome } from '../fault/fault.ts';
+import { ok, type Outcome } from '../fault/fault.ts';
 import { canonicalJson, isJsonObject, parseCanonicalLine } from '../proof/canonical.ts';
 import { isHash, sha256Hex } from '../proof/hash.ts';
 import { isWriter } from '../proof/line-shape.ts';
@@ -108,5 +108,5 @@ export const chooseWriter = (
 /** The one true path of a state folder, which must be there. Codes `disk-…`, `file-missing`. */
 export const realState = (disk: Disk, state: string): Outcome<string> => {
   const real = onDisk(state, () => disk.real(state));
-  return real.ok ? good(real.value) : real;
+  return real.ok ? ok(real.value) : real;
 };

@@ -13,7 +13,7 @@ export interface Unread {
   readonly returned: boolean;
 }
 
-export interface Read {
+export interface ReadKeys {
   readonly keys: readonly Key[];
   readonly unread: Unread;
 }
@@ -58,7 +58,7 @@ const takeFirst = (text: string): Taken | undefined => {
 const pasted = (text: string): Key => ({ kind: 'paste', text: text.replaceAll(/\r\n?/g, '\n') });
 
 /** The keys in `text`, after what was left unread before it. */
-export const read = (before: Unread, text: string): Read => {
+export const read = (before: Unread, text: string): ReadKeys => {
   const keys: Key[] = [];
   let { paste, returned } = before;
   let rest = before.pending + text;
@@ -88,7 +88,7 @@ export const read = (before: Unread, text: string): Read => {
 };
 
 /** No more came in time: what was left unread is what it looks like. Nothing is dropped. */
-export const readAsItStands = ({ pending, paste }: Unread): Read => {
+export const readAsItStands = ({ pending, paste }: Unread): ReadKeys => {
   const literal = pending.startsWith(escape) ? pending.slice(1) : pending;
   const keys = [...(pending.startsWith(escape) ? [named('escape')] : []), ...graphemes(literal).map(char)];
   return { keys: paste === undefined ? keys : [pasted(paste)], unread: nothingUnread };
@@ -99,18 +99,18 @@ const sequenceTime = 40;
 /** How long a paste may pause before it is taken as it stands. */
 const pasteTime = 1000;
 
-export interface KeyReader {
+export interface KeypressReader {
   readonly push: (chunk: Uint8Array | string) => void;
   /** Forgets what is unread and waits for nothing any more. */
   readonly stop: () => void;
 }
 
 /** Turns what a terminal sends, cut anywhere, into keys. */
-export const keyReader = (onKey: (key: Key) => void, timers: Timers): KeyReader => {
+export const keypressReader = (onKey: (key: Key) => void, timers: Timers): KeypressReader => {
   const decoder = new StringDecoder('utf8');
   let unread = nothingUnread;
   let cancel = (): void => {};
-  const take = (result: Read): void => {
+  const take = (result: ReadKeys): void => {
     unread = result.unread;
     for (const key of result.keys) onKey(key);
   };

@@ -1,6 +1,6 @@
 import type { Timers } from './timers.ts';
 
-export interface Size {
+export interface TerminalSize {
   readonly columns: number;
   readonly rows: number;
 }
@@ -19,7 +19,7 @@ export interface Painter {
 export interface PainterParts {
   /** One call is one write to the terminal. */
   readonly write: (text: string) => void;
-  readonly size: () => Size;
+  readonly size: () => TerminalSize;
   readonly timers: Timers;
 }
 

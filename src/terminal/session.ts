@@ -1,9 +1,9 @@
 import { type RenderOptions, renderOptions } from './stand-ins.ts';
 import { listeners, type Off } from './listeners.ts';
-import { keyReader } from './key-reader.ts';
+import { keypressReader } from './key-reader.ts';
 import type { Key } from './keys.ts';
 import { enterScreen, guardLeaving, leaveScreen, type Life } from './leave.ts';
-import { painter, type Size } from './painter.ts';
+import { painter, type TerminalSize } from './painter.ts';
 import type { Timers } from './timers.ts';
 
 /** The part of a terminal's input that is needed; `process.stdin` has it. */
@@ -32,10 +32,10 @@ export interface TerminalParts {
 }
 
 export interface Terminal {
-  readonly size: () => Size;
+  readonly size: () => TerminalSize;
   readonly onKey: (act: (key: Key) => void) => Off;
   /** After a resize the whole screen is painted again; whoever draws should hand over a frame of the new size. */
-  readonly onResize: (act: (size: Size) => void) => Off;
+  readonly onResize: (act: (size: TerminalSize) => void) => Off;
   /** The terminal is given back for good, or is gone: on every way out, once. Nothing may be awaited there. */
   readonly onLeave: (act: () => void) => Off;
   readonly renderOptions: RenderOptions;
@@ -46,14 +46,14 @@ export interface Terminal {
 }
 
 /** Some terminals say 0 by 0, a serial line for instance; VT100s are 80 by 24. */
-const sizeOf = ({ columns, rows }: Output): Size => ({ columns: columns || 80, rows: rows || 24 });
+const sizeOf = ({ columns, rows }: Output): TerminalSize => ({ columns: columns || 80, rows: rows || 24 });
 
 /** Takes the terminal: alternate screen, keys one by one. It is given back by `leave`, and on every other way out as well. */
 export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Terminal => {
   const keys = listeners<Key>();
-  const resizes = listeners<Size>();
+  const resizes = listeners<TerminalSize>();
   const leavings = listeners<void>();
-  const size = (): Size => sizeOf(stdout);
+  const size = (): TerminalSize => sizeOf(stdout);
   const screen = painter({ write: (text) => stdout.write(text), size, timers });
   let inside = false;
   let over = false;
@@ -62,7 +62,7 @@ export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Te
     if (key.kind === 'named' && key.name === 'ctrl-z') guard.suspend();
     else if (!over) keys.tell(key); // what was typed after the key that left is for whoever comes next
   };
-  const reader = keyReader(onKey, timers);
+  const reader = keypressReader(onKey, timers);
   const onData = (chunk: Uint8Array | string): void => reader.push(chunk);
   const onSize = (): void => {
     screen.forget();

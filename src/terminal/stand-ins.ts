@@ -1,5 +1,5 @@
 import { EventEmitter } from 'node:events';
-import type { Size } from './painter.ts';
+import type { TerminalSize } from './painter.ts';
 
 /** What the drawing library is given in place of the real streams, and how it must be told to use them. */
 export interface RenderOptions {
@@ -12,7 +12,7 @@ export interface RenderOptions {
 }
 
 /** A stream that only hands frames on. It says that it is no terminal, so that nobody writes anything but frames to it. */
-const frameStream = (size: () => Size, paint: (frame: string) => void): NodeJS.WriteStream => {
+const frameStream = (size: () => TerminalSize, paint: (frame: string) => void): NodeJS.WriteStream => {
   const stream = Object.assign(new EventEmitter(), { isTTY: false, write: (frame: string) => (paint(frame), true) });
   Object.defineProperties(stream, { columns: { get: () => size().columns }, rows: { get: () => size().rows } });
   return stream as unknown as NodeJS.WriteStream; // the few members that are used are there
@@ -32,7 +32,7 @@ const silentStream = (): NodeJS.ReadStream => {
 };
 
 /** What to hand to the drawing library, so that it draws into `paint` and hears nothing. */
-export const renderOptions = (size: () => Size, paint: (frame: string) => void): RenderOptions => ({
+export const renderOptions = (size: () => TerminalSize, paint: (frame: string) => void): RenderOptions => ({
   stdout: frameStream(size, paint),
   stdin: silentStream(),
   debug: true,

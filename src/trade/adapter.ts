@@ -1,8 +1,15 @@
 import Fraction from 'fraction.js';
-import { bad, good, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import { makeQuantity, printQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
 import { fromFloat } from '../quantity/rational.ts';
-import { exactly, isPositive, outOfRange, type Given, type InputSpec, type Result } from './calculation.ts';
+import {
+  exactly,
+  isPositive,
+  outOfRange,
+  type CalculationInputs,
+  type InputSpec,
+  type NamedResult,
+} from './calculation.ts';
 
 /**
  * L / (L + E): what the wrench shows for each unit of torque at the fastener. E is positive where the adapter lengthens the wrench,
@@ -11,18 +18,18 @@ import { exactly, isPositive, outOfRange, type Given, type InputSpec, type Resul
 const adapterShare = (wrench: Quantity, adapter: Quantity): Outcome<Fraction> => {
   const [length, added] = [toBase(wrench), toBase(adapter)];
   if (!isPositive(wrench))
-    return bad(
+    return err(
       outOfRange('the wrench has no length', 'measure from the centre of the drive to the centre of the grip'),
     );
   const whole = length.add(added);
   if (whole.compare(0) <= 0)
-    return bad(
+    return err(
       outOfRange(
         'the adapter reaches back beyond the wrench’s own length',
         'a negative adapter must be shorter than the wrench',
       ),
     );
-  return good(length.div(whole));
+  return ok(length.div(whole));
 };
 
 /** The adapter's reach along the wrench: E·cos α; exact in line and square to it. */
@@ -30,10 +37,10 @@ const alongWrench = (
   adapter: Quantity,
   angle: Quantity | undefined,
 ): Outcome<{ readonly reach: Quantity; readonly exact: boolean }> => {
-  if (angle === undefined) return good({ reach: adapter, exact: true });
+  if (angle === undefined) return ok({ reach: adapter, exact: true });
   const degrees = toBase(angle);
   if (degrees.s < 0n || degrees.compare(180) > 0)
-    return bad(
+    return err(
       outOfRange(
         `an angle of ${printQuantity(angle)} is outside 0 to 180 °`,
         'give the angle between the adapter and the wrench’s axis',
@@ -42,9 +49,9 @@ const alongWrench = (
   const square: Readonly<Record<string, number>> = { '0': 1, '60': 0.5, '90': 0, '120': -0.5, '180': -1 };
   const known = square[degrees.toFraction()];
   if (known !== undefined)
-    return good({ reach: makeQuantity(adapter.amount.mul(new Fraction(known * 2, 2)), adapter.unit), exact: true });
+    return ok({ reach: makeQuantity(adapter.amount.mul(new Fraction(known * 2, 2)), adapter.unit), exact: true });
   const cosine = Math.cos((degrees.valueOf() * Math.PI) / 180);
-  return good({ reach: makeQuantity(adapter.amount.mul(fromFloat(cosine)), adapter.unit), exact: false });
+  return ok({ reach: makeQuantity(adapter.amount.mul(fromFloat(cosine)), adapter.unit), exact: false });
 };
 
 export const inputs = (torque: string): readonly InputSpec[] => [
@@ -61,12 +68,13 @@ export const inputs = (torque: string): readonly InputSpec[] => [
   { name: 'drag', dimension: 'torque', required: false, about: 'drag as the wrench showed it, with the adapter on' },
 ];
 
-export const source =
+export const adapterSource =
   'TW = TA × L / (L + E): TM 1-1500-204-23-9 figure 8-16; Navy training manual, torque wrench extensions; at an angle E × cos α: TM 9-254 figure 46; drag is added, AC 43.13-1B 7-40 d';
 
-export const range = 'wrench above zero; an adapter that shortens must be shorter than the wrench; angle 0 to 180 °';
+export const adapterRange =
+  'wrench above zero; an adapter that shortens must be shorter than the wrench; angle 0 to 180 °';
 
-export const caution =
+export const adapterCaution =
   'Hold the wrench at the middle of its grip: its length is part of the sum. The adapter is measured along the wrench’s axis, drive to fastener.';
 
 interface Setup {
@@ -75,27 +83,27 @@ interface Setup {
   readonly lever: string;
 }
 
-export const setup = (given: Given): Outcome<Setup> => {
+export const setup = (given: CalculationInputs): Outcome<Setup> => {
   const [wrench, adapter] = [given.quantity('wrench'), given.quantity('adapter')];
   if (!isPositive(given.quantity('torque')))
-    return bad(outOfRange('the torque is not above zero', 'give a torque above zero'));
+    return err(outOfRange('the torque is not above zero', 'give a torque above zero'));
   const drag = given.maybe('drag');
   if (drag !== undefined && drag.amount.s < 0n)
-    return bad(outOfRange('the drag is negative', 'enter the drag as the wrench showed it'));
+    return err(outOfRange('the drag is negative', 'enter the drag as the wrench showed it'));
   const reach = alongWrench(adapter, given.maybe('angle'));
   if (!reach.ok) return reach;
   const share = adapterShare(wrench, reach.value.reach);
   if (!share.ok) return share;
   const sign = reach.value.reach.amount.s < 0n ? '-' : '+';
   const size = makeQuantity(reach.value.reach.amount.abs(), adapter.unit);
-  return good({
+  return ok({
     share: share.value,
     exact: reach.value.exact,
     lever: `(${printQuantity(wrench)} ${sign} ${printQuantity(size)})`,
   });
 };
 
-export const result = (name: string, q: Quantity, exact: boolean): Result => ({
+export const adapterResult = (name: string, q: Quantity, exact: boolean): NamedResult => ({
   ...exactly(name, q.amount, q.unit),
   exact,
 });

@@ -1,4 +1,4 @@
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
 import { outOfRange } from './calculation.ts';
 
@@ -12,16 +12,16 @@ export interface CurePoint {
 export const readCurePoint = (text: string, where: string): Outcome<CurePoint> => {
   const parts = /^(.+?)\s+at\s+(.+)$/i.exec(text.trim());
   if (parts === null)
-    return bad(usage('input-wrong', `${where} is no time at a temperature`, 'write it as in 24 h at 20 °C', where));
+    return err(usage('input-wrong', `${where} is no time at a temperature`, 'write it as in 24 h at 20 °C', where));
   const time = parseQuantity(parts[1] ?? '', { dimension: 'time' });
-  if (!time.ok) return bad({ ...time.fault, where });
+  if (!time.ok) return err({ ...time.fault, where });
   const at = parseQuantity(parts[2] ?? '', { dimension: 'temperature' });
-  if (!at.ok) return bad({ ...at.fault, where });
+  if (!at.ok) return err({ ...at.fault, where });
   if (time.value.amount.compare(0) <= 0)
-    return bad(outOfRange(`${where} has no time above zero`, 'give the time that the data sheet states'));
+    return err(outOfRange(`${where} has no time above zero`, 'give the time that the data sheet states'));
   if (toBase(at.value).compare(0) <= 0)
-    return bad(outOfRange(`${where} lies at or below absolute zero`, 'check the temperature and its unit'));
-  return good({ time: time.value, at: at.value });
+    return err(outOfRange(`${where} lies at or below absolute zero`, 'check the temperature and its unit'));
+  return ok({ time: time.value, at: at.value });
 };
 
 /** Seconds and kelvin, for the exponential alone. */
@@ -47,10 +47,10 @@ export const timeAt = (time: number, from: number, kelvin: number, q: number): n
 export const orderedPoints = (one: CurePoint, two: CurePoint): Outcome<readonly [CurePoint, CurePoint]> => {
   const [colder, hotter] = toBase(one.at).compare(toBase(two.at)) <= 0 ? [one, two] : [two, one];
   if (toBase(colder.at).equals(toBase(hotter.at)))
-    return bad(
+    return err(
       outOfRange('both points are at one temperature', 'give two points of the data sheet at different temperatures'),
     );
   if (toBase(colder.time).compare(toBase(hotter.time)) <= 0)
-    return bad(outOfRange('the hotter point is not the faster one', 'check the two points against the data sheet'));
-  return good([colder, hotter]);
+    return err(outOfRange('the hotter point is not the faster one', 'check the two points against the data sheet'));
+  return ok([colder, hotter]);
 };

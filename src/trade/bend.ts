@@ -1,8 +1,15 @@
 import Fraction from 'fraction.js';
-import { bad, good, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import { convert, makeQuantity, printQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
 import { fromFloat, toNumber } from '../quantity/rational.ts';
-import { exactly, firstNotPositive, outOfRange, type Given, type InputSpec, type Result } from './calculation.ts';
+import {
+  exactly,
+  firstNotPositive,
+  outOfRange,
+  type CalculationInputs,
+  type InputSpec,
+  type NamedResult,
+} from './calculation.ts';
 
 const perRadius = new Fraction('0.01743');
 
@@ -27,19 +34,19 @@ export const bendInputs: readonly InputSpec[] = [
   },
 ];
 
-export const readBend = (given: Given): Outcome<Bend> => {
+export const readBend = (given: CalculationInputs): Outcome<Bend> => {
   const [radius, thickness] = [given.quantity('radius'), given.quantity('thickness')];
   const fault = firstNotPositive({ radius, thickness });
-  if (fault !== undefined) return bad(fault);
+  if (fault !== undefined) return err(fault);
   const angle = toBase(given.quantity('angle'));
   if (angle.compare(0) <= 0 || angle.compare(180) >= 0)
-    return bad(
+    return err(
       outOfRange(
         `a bend through ${printQuantity(given.quantity('angle'))} is outside 0 to 180 °`,
         'give the degrees bent through: a square flange is 90 °',
       ),
     );
-  return good({ radius, thickness: convert(thickness, radius.unit), angle });
+  return ok({ radius, thickness: convert(thickness, radius.unit), angle });
 };
 
 /** BA = (0.01743 R + 0.0078 T) N, exact. */
@@ -52,19 +59,20 @@ export const factor = ({ angle }: Bend): Fraction =>
 
 export const setbackOf = (bend: Bend): Fraction => factor(bend).mul(bend.radius.amount.add(bend.thickness.amount));
 
-export const source =
+export const bendSource =
   'BA = (0.01743 R + 0.0078 T) N and SB = K (R + T), K = tan(N/2): AC 43.13-1B chapter 4, table 4-7 (K computed: the table’s row for 176 ° is wrong)';
 
-export const range = 'bends through more than 0 and less than 180 °; radius and thickness above zero';
+export const bendRange = 'bends through more than 0 and less than 180 °; radius and thickness above zero';
 
-export const caution =
+export const bendCaution =
   'N is the angle bent through, not the angle left open. Metal differs: bend a test strip of the same sheet, across the grain, before cutting the part.';
 
 export const example = { radius: '0.16 in', thickness: '0.040 in', angle: '90 °' };
 
-export const bent = (name: string, amount: Fraction, bend: Bend, exact: boolean): Result => ({
+export const bent = (name: string, amount: Fraction, bend: Bend, exact: boolean): NamedResult => ({
   ...exactly(name, amount, bend.radius.unit),
   exact,
 });
 
-export const shown = (amount: Fraction, bend: Bend): string => printQuantity(makeQuantity(amount, bend.radius.unit));
+export const bendShown = (amount: Fraction, bend: Bend): string =>
+  printQuantity(makeQuantity(amount, bend.radius.unit));

@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { convert, makeQuantity, plus, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, outOfRange, wrongInput, type Calculation } from './calculation.ts';
@@ -44,9 +44,9 @@ export const boltTorque: Calculation = {
     const thread = threadOf(given.text('thread'));
     const row = Object.hasOwn(table, thread) ? table[thread] : undefined;
     if (row === undefined && !/^M?\d[\d/ .]*(?:[-x×]\d|$)/i.test(thread))
-      return bad(wrongInput('thread', `${thread.slice(0, 40)} is no thread`, `write one of ${boltThreads.join(', ')}`));
+      return err(wrongInput('thread', `${thread.slice(0, 40)} is no thread`, `write one of ${boltThreads.join(', ')}`));
     if (row === undefined)
-      return bad(
+      return err(
         outOfRange(
           `the table has no thread ${thread.slice(0, 40)}`,
           `take the maker’s value; the table has ${boltThreads.join(', ')}`,
@@ -56,7 +56,7 @@ export const boltTorque: Calculation = {
     const unit = unitNamed('in·lb', 'torque');
     const drag = given.maybe('drag');
     if (drag !== undefined && drag.amount.s < 0n)
-      return bad(outOfRange('the drag is negative', 'enter the drag as the wrench showed it'));
+      return err(outOfRange('the drag is negative', 'enter the drag as the wrench showed it'));
     const withDrag = (value: number): Quantity => {
       const q = makeQuantity(new Fraction(value), unit);
       return drag === undefined ? q : plus(q, drag);
@@ -67,7 +67,7 @@ export const boltTorque: Calculation = {
       drag === undefined
         ? ''
         : `; + drag ${printQuantity(convert(drag, unit))} = ${printQuantity(from)} to ${printQuantity(to)}`;
-    return good({
+    return ok({
       results: [
         exactly('low', from.amount, unit),
         exactly('high', to.amount, unit),

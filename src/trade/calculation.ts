@@ -29,7 +29,7 @@ export interface InputSpec {
 }
 
 /** The inputs of one call, read and checked against their specs. */
-export interface Given {
+export interface CalculationInputs {
   /** A required quantity. */
   readonly quantity: (name: string) => Quantity;
   readonly maybe: (name: string) => Quantity | undefined;
@@ -39,16 +39,16 @@ export interface Given {
   readonly list: (name: string) => readonly { readonly key: string; readonly quantity: Quantity }[];
 }
 
-export interface Result {
+export interface NamedResult {
   readonly name: string;
   readonly quantity: Quantity;
   /** True where nothing was rounded on the way: only rational arithmetic on the inputs as typed. */
   readonly exact: boolean;
 }
 
-export interface Answer {
+export interface CalculationAnswer {
   /** The main result first. */
-  readonly results: readonly Result[];
+  readonly results: readonly NamedResult[];
   /** The arithmetic in one line. */
   readonly working: string;
   readonly warnings?: readonly string[];
@@ -69,7 +69,7 @@ export interface Calculation {
   readonly gives?: 'any' | readonly Dimension[];
   /** Inputs that work, as typed. */
   readonly example: Readonly<Record<string, string>>;
-  readonly compute: (given: Given) => Outcome<Answer>;
+  readonly compute: (given: CalculationInputs) => Outcome<CalculationAnswer>;
 }
 
 /** An input outside the range in which the formula holds. */
@@ -89,14 +89,14 @@ export const wrongInput = (name: string, what: string, todo: string): Fault => (
   where: name,
 });
 
-export const exactly = (name: string, amount: Fraction, unit: Unit): Result => ({
+export const exactly = (name: string, amount: Fraction, unit: Unit): NamedResult => ({
   name,
   quantity: makeQuantity(amount, unit),
   exact: true,
 });
 
 /** A result that went through irrational functions: its double, to 15 digits. */
-export const computed = (name: string, amount: number, unit: Unit): Result => ({
+export const computed = (name: string, amount: number, unit: Unit): NamedResult => ({
   name,
   quantity: makeQuantity(fromFloat(amount), unit),
   exact: false,

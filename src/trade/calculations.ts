@@ -1,9 +1,9 @@
 import { suggest } from '../fault/nearest.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { convert, type Quantity } from '../quantity/quantity.ts';
 import { bendAllowance } from './bend-allowance.ts';
 import { boltTorque } from './bolt-torque.ts';
-import type { Calculation, Result } from './calculation.ts';
+import type { Calculation, NamedResult } from './calculation.ts';
 import { chart } from './chart.ts';
 import { conformanceProbability } from './conformance-probability.ts';
 import { conversion } from './convert.ts';
@@ -45,7 +45,7 @@ import { own } from '../fault/own.ts';
 export interface CalculationResult {
   readonly calculation: string;
   /** The main one first. */
-  readonly results: readonly Result[];
+  readonly results: readonly NamedResult[];
   readonly working: string;
   readonly warnings: readonly string[];
   readonly plot?: Plot;
@@ -98,14 +98,14 @@ export const calculations: Readonly<Record<string, Calculation>> = Object.freeze
 /** A calculation by name, or the fault that names the nearest. */
 export const findCalculation = (name: string): Outcome<Calculation> => {
   const found = own(calculations, name);
-  if (found !== undefined) return good(found);
+  if (found !== undefined) return ok(found);
   const near = suggest(name, Object.keys(calculations));
   const todo = near === undefined ? 'see the list of calculations' : `write ${near}, if that is meant`;
-  return bad(usage('calculation-unknown', `there is no calculation ${name.slice(0, 40)}`, todo));
+  return err(usage('calculation-unknown', `there is no calculation ${name.slice(0, 40)}`, todo));
 };
 
 /** Each result in the unit in which an input of its dimension was typed (the first such), else in the source's own. */
-const follow = (result: Result, quantities: readonly Quantity[]): Result => ({
+const follow = (result: NamedResult, quantities: readonly Quantity[]): NamedResult => ({
   ...result,
   quantity: convert(result.quantity, followedUnit(result.quantity, quantities)),
 });
@@ -122,7 +122,7 @@ export const calculate = (name: string, inputs: Inputs): Outcome<CalculationResu
   const answer = calculation.value.compute(read.value.given);
   if (!answer.ok) return answer;
   const quantities = [...read.value.quantities, ...(answer.value.typed ?? [])];
-  return good({
+  return ok({
     calculation: name,
     results: answer.value.results.map((result) => follow(result, quantities)),
     working: answer.value.working,

@@ -1,4 +1,4 @@
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import {
   compareQuantities,
   convert,
@@ -19,7 +19,7 @@ const chartAt = (points: readonly ChartPoint[], at: Quantity): Outcome<Quantity>
   const [first, last] = [points[0], points.at(-1)];
   if (first === undefined || last === undefined) throw new RangeError('a chart without points');
   if (compareQuantities(at, first.x) < 0 || compareQuantities(at, last.x) > 0)
-    return bad(
+    return err(
       outOfRange(
         `${printQuantity(at)} lies outside the chart, which runs from ${printQuantity(first.x)} to ${printQuantity(last.x)}`,
         'work where the chart holds, or ask who made it',
@@ -38,7 +38,7 @@ const chartAt = (points: readonly ChartPoint[], at: Quantity): Outcome<Quantity>
           .sub(x(from.x))
           .div(x(to.x).sub(x(from.x)));
   const rise = convert(to.y, from.y.unit).amount.sub(from.y.amount);
-  return good(makeQuantity(from.y.amount.add(rise.mul(share)), from.y.unit));
+  return ok(makeQuantity(from.y.amount.add(rise.mul(share)), from.y.unit));
 };
 
 const unreadable = (what: string): ReturnType<typeof usage> =>
@@ -47,7 +47,7 @@ const unreadable = (what: string): ReturnType<typeof usage> =>
 /** `0 °C, 140 N, 10 °C, 160 N`: pairs, the first of each pair rising. */
 const readChart = (values: readonly Quantity[]): Outcome<readonly ChartPoint[]> => {
   if (values.length < 4 || values.length % 2 !== 0)
-    return bad(unreadable('a chart needs pairs of values, at least two'));
+    return err(unreadable('a chart needs pairs of values, at least two'));
   const points: ChartPoint[] = [];
   for (let index = 0; index + 1 < values.length; index += 2) {
     const [x, y] = [values[index], values[index + 1]];
@@ -57,12 +57,12 @@ const readChart = (values: readonly Quantity[]): Outcome<readonly ChartPoint[]> 
       before !== undefined &&
       (before.x.unit.dimension !== x.unit.dimension || before.y.unit.dimension !== y.unit.dimension)
     )
-      return bad(unreadable('the points of the chart are not all of one kind'));
+      return err(unreadable('the points of the chart are not all of one kind'));
     if (before !== undefined && compareQuantities(before.x, x) >= 0)
-      return bad(unreadable(`the chart does not rise at ${printQuantity(x)}`));
+      return err(unreadable(`the chart does not rise at ${printQuantity(x)}`));
     points.push({ x, y });
   }
-  return good(points);
+  return ok(points);
 };
 
 const readPoints = (text: string): Outcome<readonly ChartPoint[]> => {
@@ -99,10 +99,10 @@ export const chart: Calculation = {
     if (!points.ok) return points;
     const at = given.quantity('at');
     if (at.unit.dimension !== points.value[0]?.x.unit.dimension)
-      return bad(unreadable(`${printQuantity(at)} is not of the chart’s kind`));
+      return err(unreadable(`${printQuantity(at)} is not of the chart’s kind`));
     const value = chartAt(points.value, at);
     if (!value.ok) return value;
-    return good({
+    return ok({
       results: [exactly('value', value.value.amount, value.value.unit)],
       working: `at ${printQuantity(at)} on straight lines between the points: ${printQuantity(value.value)}`,
     });

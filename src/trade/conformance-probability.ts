@@ -1,4 +1,4 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { expandedSquared, readUncertainty } from '../quantity/decision.ts';
 import { convert, minus, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { fromFloat, printNumber, toNumber } from '../quantity/rational.ts';
@@ -26,7 +26,7 @@ export const conformanceProbability: Calculation = {
     if (!limits.ok) return limits;
     const fixed = limits.value;
     const read = readUncertainty({ uncertainty: given.text('uncertainty') }, value.unit);
-    if (!read.ok) return bad({ ...read.fault, kind: 'usage', where: 'uncertainty' });
+    if (!read.ok) return err({ ...read.fault, kind: 'usage', where: 'uncertainty' });
     if (read.value === undefined) throw new RangeError('uncertainty without a value');
     const unit = differenceUnit(value.unit);
     const u = Math.sqrt(toNumber(expandedSquared(read.value, value, unit))) / 2;
@@ -34,7 +34,7 @@ export const conformanceProbability: Calculation = {
     const above = fixed.high === undefined ? 0 : normalBelow(-far(fixed.high.at));
     const below = fixed.low === undefined ? 0 : normalBelow(far(fixed.low.at));
     const probability = computed('probability', 100 * Math.max(0, 1 - above - below), unitNamed('%'));
-    return good({
+    return ok({
       results: [probability],
       working: `u = ${printNumber(fromFloat(u))} ${unit.name}; within ${fixed.text}: ${printQuantity(probability.quantity)}`,
     });

@@ -1,4 +1,4 @@
-import { bad, good, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import { convert, parseQuantity, printQuantity, readUnit, type Quantity } from '../quantity/quantity.ts';
 import { findUnit } from '../quantity/units.ts';
 import { exactly, type Calculation } from './calculation.ts';
@@ -6,13 +6,13 @@ import { exactly, type Calculation } from './calculation.ts';
 /** `lb` to `N`: where the first reading of the value does not fit the unit, the unit decides what the value is. */
 const inUnit = (value: string, to: string): Outcome<Quantity> => {
   const read = parseQuantity(value);
-  if (!read.ok) return bad({ ...read.fault, where: 'value' });
+  if (!read.ok) return err({ ...read.fault, where: 'value' });
   const fits = findUnit(to, read.value.unit.dimension);
-  if (fits !== undefined) return good(convert(read.value, fits));
+  if (fits !== undefined) return ok(convert(read.value, fits));
   const unit = readUnit(to, to);
-  if (!unit.ok) return bad({ ...unit.fault, where: 'to' });
+  if (!unit.ok) return err({ ...unit.fault, where: 'to' });
   const again = parseQuantity(value, { dimension: unit.value.dimension });
-  return again.ok ? good(convert(again.value, unit.value)) : bad({ ...again.fault, where: 'value' });
+  return again.ok ? ok(convert(again.value, unit.value)) : err({ ...again.fault, where: 'value' });
 };
 
 /** In the unit asked for; the result must not follow the unit that was typed. */
@@ -32,7 +32,7 @@ export const conversion: Calculation = {
     const [value, to] = [given.text('value'), given.text('to')];
     const read = inUnit(value, to);
     if (!read.ok) return read;
-    return good({
+    return ok({
       results: [exactly('value', read.value.amount, read.value.unit)],
       working: `${value} = ${printQuantity(read.value)}`,
     });

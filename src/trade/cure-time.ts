@@ -1,4 +1,4 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { compareQuantities, convert, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { toNumber } from '../quantity/rational.ts';
 import { activation, orderedPoints, plainPoint, readCurePoint, timeAt, type CurePoint } from './arrhenius.ts';
@@ -61,7 +61,7 @@ export const cureTime: Calculation = {
     const [colder, hotter] = points.value;
     const at = given.quantity('at');
     if (compareQuantities(at, colder.at) < 0 || compareQuantities(at, hotter.at) > 0)
-      return bad(
+      return err(
         outOfRange(
           `${printQuantity(at)} lies outside ${printQuantity(colder.at)} to ${printQuantity(hotter.at)}`,
           'take a point of the data sheet nearer to it; the curve is not to be trusted beyond its points',
@@ -71,7 +71,7 @@ export const cureTime: Calculation = {
     const { unit } = one.value.time;
     const hours = timeAt(toNumber(convert(colder.time, unit).amount), base(colder.at), base(at), q);
     const time = computed('time', hours, unit);
-    return good({
+    return ok({
       results: [time],
       working: `Q = ${q.toFixed(1)} K (${((q * gasConstant) / 1000).toFixed(1)} kJ/mol) through ${printQuantity(colder.time)} at ${printQuantity(colder.at)} and ${printQuantity(hotter.time)} at ${printQuantity(hotter.at)}; at ${printQuantity(at)}: ${printQuantity(time.quantity)}`,
       typed: [one.value.time],

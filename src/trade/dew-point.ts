@@ -1,4 +1,4 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { convert, minus, printQuantity } from '../quantity/quantity.ts';
 import { fromFloat, toNumber } from '../quantity/rational.ts';
 import { makeQuantity } from '../quantity/quantity.ts';
@@ -38,9 +38,9 @@ export const dewPoint: Calculation = {
     const celsius = unitNamed('°C', 'temperature');
     const warmth = convert(air, celsius).amount;
     if (warmth.compare(-40) < 0 || warmth.compare(60) > 0)
-      return bad(outOfRange(`${printQuantity(air)} is outside −40 to 60 °C`, 'the formula holds only there'));
+      return err(outOfRange(`${printQuantity(air)} is outside −40 to 60 °C`, 'the formula holds only there'));
     if (humidity.amount.compare(0) <= 0 || humidity.amount.compare(100) > 0)
-      return bad(
+      return err(
         outOfRange(
           `a humidity of ${printQuantity(humidity)} is outside 0 to 100 %`,
           'give a humidity above 0 and at most 100 %',
@@ -50,7 +50,7 @@ export const dewPoint: Calculation = {
     const dew = convert(raw, air.unit);
     const margin = surface === undefined ? undefined : minus(convert(surface, air.unit), dew);
     const above = margin === undefined ? '' : `; the surface is ${printQuantity(margin)} above it`;
-    return good({
+    return ok({
       results: [
         { name: 'dew-point', quantity: dew, exact: false },
         ...(margin === undefined ? [] : [{ name: 'margin', quantity: margin, exact: false }]),

@@ -1,7 +1,7 @@
 import Fraction from 'fraction.js';
-import { bad, good, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import { printQuantity, scale, type Quantity } from '../quantity/quantity.ts';
-import { exactly, firstNotPositive, type Answer, type InputSpec } from './calculation.ts';
+import { exactly, firstNotPositive, type CalculationAnswer, type InputSpec } from './calculation.ts';
 
 export const diameterInput: InputSpec = {
   name: 'diameter',
@@ -11,9 +11,9 @@ export const diameterInput: InputSpec = {
 };
 
 /** Multiples of the diameter, in tenths, as named results. */
-export const multiples = (diameter: Quantity, tenths: Readonly<Record<string, number>>): Outcome<Answer> => {
+export const multiples = (diameter: Quantity, tenths: Readonly<Record<string, number>>): Outcome<CalculationAnswer> => {
   const fault = firstNotPositive({ diameter });
-  if (fault !== undefined) return bad(fault);
+  if (fault !== undefined) return err(fault);
   const results = Object.entries(tenths).map(([name, by]) => {
     const q = scale(diameter, new Fraction(by, 10));
     return exactly(name, q.amount, q.unit);
@@ -22,5 +22,5 @@ export const multiples = (diameter: Quantity, tenths: Readonly<Record<string, nu
     ({ name, quantity }) =>
       `${name} ${(tenths[name] ?? 0) / 10} × ${printQuantity(diameter)} = ${printQuantity(quantity)}`,
   );
-  return good({ results, working: working.join('; ') });
+  return ok({ results, working: working.join('; ') });
 };

@@ -1,4 +1,4 @@
-import { good } from '../fault/fault.ts';
+import { ok } from '../fault/fault.ts';
 import { convert, minus, printQuantity } from '../quantity/quantity.ts';
 import { exactly, type Calculation } from './calculation.ts';
 
@@ -17,7 +17,7 @@ export const difference: Calculation = {
   compute: (given) => {
     const [first, second] = [given.quantity('first'), given.quantity('second')];
     const signed = minus(first, convert(second, first.unit));
-    return good({
+    return ok({
       results: [
         exactly('difference', signed.amount.abs(), signed.unit),
         exactly('first-less-second', signed.amount, signed.unit),

@@ -1,8 +1,8 @@
-import { bad, good, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import { compareQuantities, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { activation, orderedPoints, plainPoint, readCurePoint, type CurePoint } from './arrhenius.ts';
-import { base, computed, outOfRange, wrongInput, type Calculation, type Given } from './calculation.ts';
+import { base, computed, outOfRange, wrongInput, type Calculation, type CalculationInputs } from './calculation.ts';
 import { readHistory } from './history.ts';
 
 interface Law {
@@ -12,18 +12,18 @@ interface Law {
   readonly points?: readonly [CurePoint, CurePoint];
 }
 
-const readLaw = (given: Given): Outcome<Law> => {
+const readLaw = (given: CalculationInputs): Outcome<Law> => {
   const [one, two, stated] = [given.maybeText('point1'), given.maybeText('point2'), given.maybe('activation')];
   if (stated !== undefined) {
     if (one !== undefined || two !== undefined)
-      return bad(wrongInput('activation', 'it is given twice', 'give activation, or point1 and point2'));
+      return err(wrongInput('activation', 'it is given twice', 'give activation, or point1 and point2'));
     const q = base(stated);
     return q > 0 && stated.unit.name === 'K'
-      ? good({ q })
-      : bad(wrongInput('activation', 'Q = Ea/R is in kelvin, above zero', 'write it as in 5000 K'));
+      ? ok({ q })
+      : err(wrongInput('activation', 'Q = Ea/R is in kelvin, above zero', 'write it as in 5000 K'));
   }
   if (one === undefined || two === undefined)
-    return bad(
+    return err(
       wrongInput('point1', 'how fast it cures is not given', 'give point1 and point2 of the data sheet, or activation'),
     );
   const first = readCurePoint(one, 'point1');
@@ -32,7 +32,7 @@ const readLaw = (given: Given): Outcome<Law> => {
   if (!second.ok) return second;
   const points = orderedPoints(first.value, second.value);
   return points.ok
-    ? good({ q: activation(plainPoint(points.value[0]), plainPoint(points.value[1])), points: points.value })
+    ? ok({ q: activation(plainPoint(points.value[0]), plainPoint(points.value[1])), points: points.value })
     : points;
 };
 
@@ -70,10 +70,10 @@ export const equivalentTime: Calculation = {
     if (!law.ok) return law;
     const reference = given.quantity('reference');
     if (base(reference) <= 0)
-      return bad(outOfRange('the reference lies at or below absolute zero', 'check the temperature and its unit'));
+      return err(outOfRange('the reference lies at or below absolute zero', 'check the temperature and its unit'));
     const odd = outside(law.value, [reference, ...history.value.map((spell) => spell.at)]);
     if (odd !== undefined)
-      return bad(
+      return err(
         outOfRange(`${printQuantity(odd)} lies outside the two points`, 'count that spell by the data sheet itself'),
       );
     const terms = history.value.map((spell) => ({
@@ -83,9 +83,9 @@ export const equivalentTime: Calculation = {
     const hours = unitNamed('h');
     const sum = terms.reduce((so, { spell, factor }) => so + (base(spell.time) / 3600) * factor, 0);
     if (!Number.isFinite(sum))
-      return bad(outOfRange('the factors are beyond reckoning', 'check Q and the temperatures'));
+      return err(outOfRange('the factors are beyond reckoning', 'check Q and the temperatures'));
     const time = computed('time', sum, hours);
-    return good({
+    return ok({
       results: [time],
       working: `Q = ${law.value.q.toFixed(1)} K; ${terms.map(({ spell, factor }) => `${printQuantity(spell.time)} × ${factor.toPrecision(5)}`).join(' + ')} = ${printQuantity(time.quantity)} at ${printQuantity(reference)}`,
       typed: history.value.slice(0, 1).map((spell) => spell.time),

@@ -1,4 +1,4 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { expandedSquared } from '../quantity/decision.ts';
 import { printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { printNumber, toNumber } from '../quantity/rational.ts';
@@ -23,16 +23,16 @@ export const expandedUncertainty: Calculation = {
   compute: (given) => {
     const [standard, calibration] = [given.maybe('standard'), given.maybe('calibration')];
     if (standard !== undefined && calibration !== undefined)
-      return bad(wrongInput('calibration', 'it is given twice', 'give standard, or calibration'));
+      return err(wrongInput('calibration', 'it is given twice', 'give standard, or calibration'));
     const resolution = asDifference(given.quantity('resolution'));
     const u =
       standard ?? (calibration === undefined ? undefined : { ...calibration, amount: calibration.amount.div(2) });
     const fault = firstNotPositive({ resolution, ...(u === undefined ? {} : { calibration: u }) });
-    if (fault !== undefined) return bad(fault);
+    if (fault !== undefined) return err(fault);
     const known = { resolution, ...(u === undefined ? {} : { standard: asDifference(u) }) };
     const squared = toNumber(expandedSquared(known, resolution, resolution.unit));
     const expanded = computed('expanded', Math.sqrt(squared), resolution.unit);
-    return good({
+    return ok({
       results: [expanded],
       working: `2 √((${printQuantity(resolution)})²/12${u === undefined ? '' : ` + (${printNumber(u.amount)} ${u.unit.name})²`}) = ${printQuantity(expanded.quantity)}`,
     });

@@ -1,4 +1,4 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { convert, makeQuantity, printQuantity, toBase } from '../quantity/quantity.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, firstNotPositive, type Calculation } from './calculation.ts';
@@ -17,10 +17,10 @@ export const fluidWeight: Calculation = {
   compute: (given) => {
     const [volume, density] = [given.quantity('volume'), given.quantity('density')];
     const fault = firstNotPositive({ volume, density });
-    if (fault !== undefined) return bad(fault);
+    if (fault !== undefined) return err(fault);
     const unit = unitNamed(density.unit.name.startsWith('lb') ? 'lb' : 'kg', 'mass');
     const weight = convert(makeQuantity(toBase(volume).mul(toBase(density)), unitNamed('kg', 'mass')), unit);
-    return good({
+    return ok({
       results: [exactly('weight', weight.amount, unit)],
       working: `${printQuantity(volume)} × ${printQuantity(density)} = ${printQuantity(weight)}`,
     });

@@ -1,8 +1,8 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { makeQuantity, printQuantity, toBase } from '../quantity/quantity.ts';
 import { findUnit, unitNamed, type Unit } from '../quantity/units.ts';
 import { exactly, firstNotPositive, type Calculation } from './calculation.ts';
-import { caution, source } from './fuel-rule.ts';
+import { fuelCaution, fuelSource } from './fuel-rule.ts';
 
 const hourly = (unit: Unit): Unit => findUnit(`${unit.name}/h`, 'flow') ?? unitNamed('L/h');
 
@@ -14,14 +14,14 @@ export const fuelFlow: Calculation = {
     { name: 'time', dimension: 'time', required: true, about: 'how long it took' },
     { name: 'consumption', dimension: 'flow', required: false, about: 'consumption at take-off power' },
   ],
-  source,
+  source: fuelSource,
   range: 'all above zero',
-  caution,
+  caution: fuelCaution,
   example: { volume: '1 L', time: '131 s', consumption: '21 L/h' },
   compute: (given) => {
     const [volume, time, consumption] = [given.quantity('volume'), given.quantity('time'), given.maybe('consumption')];
     const fault = firstNotPositive({ volume, time, ...(consumption === undefined ? {} : { consumption }) });
-    if (fault !== undefined) return bad(fault);
+    if (fault !== undefined) return err(fault);
     const flow = toBase(volume).div(toBase(time));
     const unit = consumption?.unit ?? hourly(volume.unit);
     const shown = makeQuantity(flow.div(unit.factor), unit);
@@ -31,7 +31,7 @@ export const fuelFlow: Calculation = {
       share === undefined || consumption === undefined
         ? ''
         : `; ${printQuantity(share)} of ${printQuantity(consumption)}`;
-    return good({
+    return ok({
       results: [
         exactly('flow', shown.amount, unit),
         ...(share === undefined ? [] : [exactly('share', share.amount, share.unit)]),

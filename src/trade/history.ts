@@ -1,4 +1,4 @@
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { readCurePoint, type CurePoint } from './arrhenius.ts';
 
 /** `4 h at 90 °F; 10 h at 60 °F`: how long it was how warm. */
@@ -10,8 +10,8 @@ export const readHistory = (text: string): Outcome<readonly CurePoint[]> => {
     spells.push(spell.value);
   }
   return spells.length > 0 && spells.length <= 1000
-    ? good(spells)
-    : bad(
+    ? ok(spells)
+    : err(
         usage(
           'input-wrong',
           'the history is empty or too long',

@@ -1,16 +1,16 @@
 import { suggest } from '../fault/nearest.ts';
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { longestText } from '../quantity/number.ts';
 import { parseQuantity, withArticle, type Quantity } from '../quantity/quantity.ts';
 import { differenceUnit, findUnit, unitNamed, type Dimension } from '../quantity/units.ts';
-import { wrongInput, type Calculation, type Given, type InputSpec } from './calculation.ts';
+import { wrongInput, type Calculation, type CalculationInputs, type InputSpec } from './calculation.ts';
 import { ruledFault } from './ruled.ts';
 
 type InputValue = Quantity | string | readonly Quantity[];
 
 export type Inputs = Readonly<Record<string, InputValue>>;
 
-interface Entry {
+interface InputEntry {
   readonly spec: InputSpec;
   readonly key: string;
   readonly value: Quantity | string;
@@ -36,7 +36,7 @@ const atInput = (fault: Fault, key: string): Fault => ({ ...fault, kind: 'usage'
 const readText = (text: string, spec: InputSpec, key: string): Outcome<Quantity> => {
   if (spec.bare !== undefined) {
     const read = parseQuantity(text, { unit: unitNamed(spec.bare, dimensionsOf(spec)[0]) });
-    return read.ok ? read : bad(atInput(read.fault, key));
+    return read.ok ? read : err(atInput(read.fault, key));
   }
   const dimensions = dimensionsOf(spec);
   const tried = (dimensions.length === 0 ? [{}] : dimensions.map((dimension) => ({ dimension }))).map((options) =>
@@ -44,16 +44,16 @@ const readText = (text: string, spec: InputSpec, key: string): Outcome<Quantity>
   );
   const read = tried.find((one) => one.ok) ?? tried[0];
   if (read === undefined) throw new RangeError(`no dimension for ${spec.name}`);
-  return read.ok ? read : bad(atInput(read.fault, key));
+  return read.ok ? read : err(atInput(read.fault, key));
 };
 
 /** A quantity that came ready-made must have the dimension too; a temperature serves where a difference is asked for, if it was meant so. */
 const checked = (q: Quantity, spec: InputSpec, key: string): Outcome<Quantity> => {
   const wanted = dimensionsOf(spec);
-  if (wanted.length === 0 || wanted.includes(q.unit.dimension)) return good(q);
+  if (wanted.length === 0 || wanted.includes(q.unit.dimension)) return ok(q);
   const meant = wanted.map((dimension) => findUnit(q.unit.name, dimension)).find((unit) => unit !== undefined);
-  if (meant !== undefined) return good({ ...q, unit: meant });
-  return bad(
+  if (meant !== undefined) return ok({ ...q, unit: meant });
+  return err(
     atInput(
       usage(
         'unit-dimension',
@@ -78,36 +78,36 @@ const severalOf = (spec: InputSpec, value: InputValue): readonly (Quantity | str
   return [value];
 };
 
-const spread = (calculation: Calculation, inputs: Inputs): Outcome<readonly Entry[]> => {
-  const entries: Entry[] = [];
+const spread = (calculation: Calculation, inputs: Inputs): Outcome<readonly InputEntry[]> => {
+  const entries: InputEntry[] = [];
   for (const [key, value] of Object.entries(inputs)) {
     const spec = specFor(calculation, key);
     if (spec === undefined) {
       const names = calculation.inputs.map((one) => one.name);
       const near = suggest(key, names);
       const todo = near === undefined ? `its inputs are ${names.join(', ')}` : `write ${near}, if that is meant`;
-      return bad(usage('input-unknown', `${calculation.name} has no input ${key}`, todo, key));
+      return err(usage('input-unknown', `${calculation.name} has no input ${key}`, todo, key));
     }
     const several = severalOf(spec, value);
     for (const one of several) entries.push({ spec, key, value: one });
   }
-  return good(entries);
+  return ok(entries);
 };
 
-const textOf = ({ spec, key, value }: Entry): Outcome<string> => {
+const textOf = ({ spec, key, value }: InputEntry): Outcome<string> => {
   // what reads it further may try every way in which a run of spaces could be parted
   const text = (typeof value === 'string' ? value : value.text).trim().replace(/\s+/g, ' ');
   if (text === '' || text.length > 5 * longestText)
-    return bad(wrongInput(key, `${key} is ${text === '' ? 'empty' : 'too long'}`, `give ${spec.about}`));
+    return err(wrongInput(key, `${key} is ${text === '' ? 'empty' : 'too long'}`, `give ${spec.about}`));
   if (spec.choices !== undefined && !spec.choices.includes(text))
-    return bad(
+    return err(
       wrongInput(
         key,
         `${key} is ${text.slice(0, 40)}, which is none of its values`,
         `write one of ${spec.choices.join(', ')}`,
       ),
     );
-  return good(text);
+  return ok(text);
 };
 
 /** `any` inputs are of one kind; a second temperature scale or inch is fine, a newton among millimetres is not. */
@@ -125,7 +125,7 @@ const alike = (entries: readonly (readonly [string, Quantity])[]): Fault | undef
 };
 
 interface ReadInputs {
-  readonly given: Given;
+  readonly given: CalculationInputs;
   /** All quantities in the order in which they were given: results follow their units. */
   readonly quantities: readonly Quantity[];
 }
@@ -161,13 +161,13 @@ export const readInputs = (calculation: Calculation, inputs: Inputs): Outcome<Re
     const read = typeof value === 'string' ? readText(value, spec, key) : checked(value, spec, key);
     if (!read.ok) return read;
     const unruled = spec.rule === true ? ruledFault(read.value, key) : undefined;
-    if (unruled !== undefined) return bad(unruled);
+    if (unruled !== undefined) return err(unruled);
     lists.set(spec.name, [...(lists.get(spec.name) ?? []), { key: key.slice(spec.name.length), quantity: read.value }]);
     quantities.push(read.value);
     if (spec.dimension === 'any') anys.push([key, read.value]);
   }
   const fault = missingInput(calculation, new Set([...texts.keys(), ...lists.keys()])) ?? alike(anys);
-  return fault === undefined ? good({ given: givenFrom(texts, lists), quantities }) : bad(fault);
+  return fault === undefined ? ok({ given: givenFrom(texts, lists), quantities }) : err(fault);
 };
 
 /** What is wrong with one input by itself, where it is typed before the others. */
@@ -185,7 +185,7 @@ const sure = <T>(value: T | undefined, name: string): T => {
 const givenFrom = (
   texts: ReadonlyMap<string, string>,
   lists: ReadonlyMap<string, readonly { readonly key: string; readonly quantity: Quantity }[]>,
-): Given => {
+): CalculationInputs => {
   const maybe = (name: string): Quantity | undefined => lists.get(name)?.[0]?.quantity;
   return {
     maybe,

@@ -1,4 +1,4 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { makeQuantity, printQuantity, toBase } from '../quantity/quantity.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, firstNotPositive, outOfRange, type Calculation } from './calculation.ts';
@@ -18,11 +18,11 @@ export const leakRate: Calculation = {
   compute: (given) => {
     const [area, drop, time] = [given.quantity('area'), given.quantity('drop'), given.quantity('time')];
     const fault = firstNotPositive({ area, time });
-    if (fault !== undefined) return bad(fault);
-    if (drop.amount.s < 0n) return bad(outOfRange('the level rose', 'check which mark is which'));
+    if (fault !== undefined) return err(fault);
+    if (drop.amount.s < 0n) return err(outOfRange('the level rose', 'check which mark is which'));
     const unit = unitNamed('L/h');
     const leak = makeQuantity(toBase(area).mul(toBase(drop)).div(toBase(time)).div(unit.factor), unit);
-    return good({
+    return ok({
       results: [exactly('leak', leak.amount, unit)],
       working: `${printQuantity(area)} × ${printQuantity(drop)} / ${printQuantity(time)} = ${printQuantity(leak)}`,
     });

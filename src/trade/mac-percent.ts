@@ -1,5 +1,5 @@
 import type Fraction from 'fraction.js';
-import { bad, good, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import { convert, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, isPositive, outOfRange, type Calculation } from './calculation.ts';
@@ -7,9 +7,9 @@ import { exactly, isPositive, outOfRange, type Calculation } from './calculation
 /** A place behind (or ahead of, negative) the leading edge of the mean chord, in percent of the chord. */
 export const percentOfChord = (centre: Quantity, lemac: Quantity, mac: Quantity): Outcome<Fraction> => {
   if (!isPositive(mac))
-    return bad(outOfRange('the mean chord is not above zero', 'give the length of the mean aerodynamic chord'));
+    return err(outOfRange('the mean chord is not above zero', 'give the length of the mean aerodynamic chord'));
   const [start, length] = [convert(lemac, centre.unit).amount, convert(mac, centre.unit).amount];
-  return good(centre.amount.sub(start).div(length).mul(100));
+  return ok(centre.amount.sub(start).div(length).mul(100));
 };
 
 export const macPercent: Calculation = {
@@ -29,7 +29,7 @@ export const macPercent: Calculation = {
     const share = percentOfChord(centre, lemac, mac);
     if (!share.ok) return share;
     const result = exactly('mac-percent', share.value, unitNamed('%'));
-    return good({
+    return ok({
       results: [result],
       working: `(${printQuantity(centre)} - ${printQuantity(lemac)}) / ${printQuantity(mac)} = ${printQuantity(result.quantity)}`,
     });

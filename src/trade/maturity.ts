@@ -1,4 +1,4 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { printQuantity } from '../quantity/quantity.ts';
 import { toNumber } from '../quantity/rational.ts';
 import { unitNamed } from '../quantity/units.ts';
@@ -32,9 +32,9 @@ export const maturity: Calculation = {
     const total = computed('maturity', sum / toNumber(unit.factor), unit);
     const above = reference === undefined ? undefined : base(reference) - base(datum);
     if (above !== undefined && above <= 0)
-      return bad(outOfRange('the reference is not above the datum', 'give a warmer reference'));
+      return err(outOfRange('the reference is not above the datum', 'give a warmer reference'));
     const equivalent = above === undefined ? [] : [computed('time', sum / above / 3600, unitNamed('h'))];
-    return good({
+    return ok({
       results: [total, ...equivalent],
       working: `above ${printQuantity(datum)}: ${history.value.map((spell) => `${printQuantity(spell.time)} at ${printQuantity(spell.at)}`).join(' + ')} = ${printQuantity(total.quantity)}`,
     });

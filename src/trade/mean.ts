@@ -1,7 +1,7 @@
-import { good } from '../fault/fault.ts';
+import { ok } from '../fault/fault.ts';
 import { makeQuantity } from '../quantity/quantity.ts';
 import type { Calculation } from './calculation.ts';
-import { answer, common, firstOf, listed, total, valuesOf } from './values.ts';
+import { answer, common, firstOf, listedQuantities, total, givenValues } from './values.ts';
 
 export const mean: Calculation = {
   ...common,
@@ -10,8 +10,8 @@ export const mean: Calculation = {
   gives: 'any',
   caution: 'A mean hides the worst value; limits on each value look at each.',
   compute: (given) => {
-    const values = valuesOf(given);
+    const values = givenValues(given);
     const q = makeQuantity(total(values).div(values.length), firstOf(values).unit);
-    return good(answer('mean', q, `mean of ${listed(values, ', ')}`));
+    return ok(answer('mean', q, `mean of ${listedQuantities(values, ', ')}`));
   },
 };

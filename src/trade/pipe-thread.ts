@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { printQuantity } from '../quantity/quantity.ts';
 import { printNumber } from '../quantity/rational.ts';
 import { unitNamed } from '../quantity/units.ts';
@@ -79,17 +79,17 @@ export const pipeThread: Calculation = {
     const size = sizeOf(given.text('size'));
     const thread = Object.hasOwn(table, size) ? table[size] : undefined;
     if (thread === undefined && !/^\d+(?:[-/ ]\d+)*$/.test(size))
-      return bad(wrongInput('size', `${size.slice(0, 40)} is no size of pipe`, `write one of ${pipeSizes.join(', ')}`));
+      return err(wrongInput('size', `${size.slice(0, 40)} is no size of pipe`, `write one of ${pipeSizes.join(', ')}`));
     if (thread === undefined)
-      return bad(outOfRange(`there is no size ${size.slice(0, 40)} here`, `the sizes are ${pipeSizes.join(', ')}`));
+      return err(outOfRange(`there is no size ${size.slice(0, 40)} here`, `the sizes are ${pipeSizes.join(', ')}`));
     const [turns, counted] = [given.quantity('turns'), given.maybe('finger-tight')];
     if (turns.amount.s < 0n || (counted !== undefined && counted.amount.s < 0n))
-      return bad(outOfRange('the turns are negative', 'never back off; count the turns past finger-tight'));
+      return err(outOfRange('the turns are negative', 'never back off; count the turns past finger-tight'));
     const hand = counted?.amount ?? thread.l1.mul(thread.n);
     const engaged = hand.add(turns.amount);
     const all = effective(thread).add(vanish);
     if (engaged.compare(all) > 0)
-      return bad(
+      return err(
         outOfRange(
           `${printNumber(engaged)} threads engaged are more than the ${printNumber(all)} that the pipe has`,
           'check the count of turns and the size',
@@ -97,7 +97,7 @@ export const pipeThread: Calculation = {
       );
     const count = unitNamed('count');
     const left = wrenchTurns.sub(turns.amount);
-    return good({
+    return ok({
       results: [
         exactly('engaged', engaged, count),
         exactly('showing', all.sub(engaged), count),

@@ -1,4 +1,4 @@
-import { bad, good, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import { fixLimits, limitRefs, parseLimits, type FixedLimits } from '../quantity/limits.ts';
 import type { Unit } from '../quantity/units.ts';
 import { wrongInput } from './calculation.ts';
@@ -6,10 +6,10 @@ import { wrongInput } from './calculation.ts';
 /** Limits given to a calculation: quantities at both ends, since an id stands for nothing here. */
 export const readLimits = (text: string, unit: Unit): Outcome<FixedLimits> => {
   const limits = parseLimits(text, { unit });
-  if (!limits.ok) return bad({ ...limits.fault, kind: 'usage', where: 'limits' });
+  if (!limits.ok) return err({ ...limits.fault, kind: 'usage', where: 'limits' });
   if (limitRefs(limits.value).length > 0)
-    return bad(wrongInput('limits', 'an id stands for nothing here', 'write both ends as quantities'));
+    return err(wrongInput('limits', 'an id stands for nothing here', 'write both ends as quantities'));
   const fixed = fixLimits(limits.value, () => undefined);
   if (fixed === undefined) throw new RangeError('limits without a value');
-  return good(fixed);
+  return ok(fixed);
 };

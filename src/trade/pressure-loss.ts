@@ -1,4 +1,4 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { convert, makeQuantity, printQuantity, quantity, toBase } from '../quantity/quantity.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, outOfRange, type Calculation } from './calculation.ts';
@@ -35,14 +35,14 @@ export const pressureLoss: Calculation = {
     const after = told[1] ?? told[0] ?? standard;
     const absolute = toBase(start).add(toBase(before));
     if (warm.compare(0) <= 0 || cold.compare(0) <= 0)
-      return bad(outOfRange('a temperature lies at or below absolute zero', 'check the temperatures and their units'));
+      return err(outOfRange('a temperature lies at or below absolute zero', 'check the temperatures and their units'));
     if (
       absolute.compare(0) <= 0 ||
       toBase(end).add(toBase(after)).compare(0) <= 0 ||
       toBase(after).compare(0) <= 0 ||
       toBase(before).compare(0) <= 0
     )
-      return bad(outOfRange('an absolute pressure is not above zero', 'check gauge pressures and barometer'));
+      return err(outOfRange('an absolute pressure is not above zero', 'check gauge pressures and barometer'));
     const expected = absolute.mul(cold).div(warm).sub(toBase(after));
     const pascal = unitNamed('Pa');
     const [should, lost] = [
@@ -50,7 +50,7 @@ export const pressureLoss: Calculation = {
       convert(makeQuantity(expected.sub(toBase(end)), pascal), start.unit),
     ];
     const missing = told.filter((one) => one === undefined).length;
-    return good({
+    return ok({
       results: [exactly('loss', lost.amount, lost.unit), exactly('expected', should.amount, should.unit)],
       working: `without a leak the gauge would show ${printQuantity(should)}; it shows ${printQuantity(end)}: ${printQuantity(lost)} lost`,
       warnings: [

@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, outOfRange, wrongInput, type Calculation } from './calculation.ts';
 import { threadOf } from './thread.ts';
@@ -41,13 +41,13 @@ export const prevailingTorque: Calculation = {
     const least = Object.hasOwn(table, size) ? table[size] : undefined;
     if (least !== undefined) {
       const unit = unitNamed('in·lb', 'torque');
-      return good({
+      return ok({
         results: [exactly('least', new Fraction(least), unit)],
         working: `table 7-2, ${size} in: at least ${least} in·lb before it seats`,
       });
     }
     const todo = `the table has ${sizes.join(', ')}; a smaller nut that can be turned on by hand is thrown away`;
-    return bad(
+    return err(
       /^\d/.test(thread)
         ? outOfRange(`the table has no ${thread.slice(0, 40)}`, todo)
         : wrongInput('thread', `${thread.slice(0, 40)} is no thread`, `write one of ${sizes.join(', ')}`),

@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { plainText, readNumber } from '../quantity/number.ts';
 
 /** `100:44`: shares above zero, exact. */
@@ -8,10 +8,10 @@ export const readRatio = (text: string): Outcome<readonly Fraction[]> => {
   const shares: Fraction[] = [];
   for (const part of plainText(text).split(':')) {
     const number = readNumber(part.trim(), 0);
-    if (!number.ok || number.value.end !== part.trim().length || number.value.amount.compare(0) <= 0) return bad(fault);
+    if (!number.ok || number.value.end !== part.trim().length || number.value.amount.compare(0) <= 0) return err(fault);
     shares.push(number.value.amount);
   }
-  return shares.length > 1 && shares.length < 10 ? good(shares) : bad(fault);
+  return shares.length > 1 && shares.length < 10 ? ok(shares) : err(fault);
 };
 
 export const parts = ['mass', 'volume'] as const;
@@ -30,5 +30,5 @@ export const toleranceInput = {
   about: 'of each part’s own target, as in 2 %',
 } as const;
 
-export const caution =
+export const ratioCaution =
   'Never change the ratio to change the cure (AC 43.13-1B, 1-5). Ratio and tolerance come from the data sheet; by weight and by volume are different ratios. Resin and hardener sensitise skin.';

@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { convert, makeQuantity, printQuantity, scale } from '../quantity/quantity.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, firstNotPositive, type Calculation } from './calculation.ts';
@@ -17,11 +17,11 @@ export const rivetDiameter: Calculation = {
   compute: (given) => {
     const thickness = given.quantity('thickness');
     const fault = firstNotPositive({ thickness });
-    if (fault !== undefined) return bad(fault);
+    if (fault !== undefined) return err(fault);
     const triple = scale(thickness, new Fraction(3));
     const inches = convert(triple, unitNamed('in')).amount;
     const size = makeQuantity(inches.mul(thirtySeconds).ceil().div(thirtySeconds), unitNamed('in'));
-    return good({
+    return ok({
       results: [exactly('size', size.amount, size.unit), exactly('three-times', triple.amount, triple.unit)],
       working: `3 × ${printQuantity(thickness)} = ${printQuantity(triple)}; next 1/32 in up: ${printQuantity(size)}`,
     });

@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { convert, makeQuantity, plus, printQuantity, scale } from '../quantity/quantity.ts';
 import { unitNamed } from '../quantity/units.ts';
 import { exactly, firstNotPositive, type Calculation } from './calculation.ts';
@@ -24,11 +24,11 @@ export const rivetLength: Calculation = {
   compute: (given) => {
     const [grip, diameter] = [given.quantity('grip'), given.quantity('diameter')];
     const fault = firstNotPositive({ grip, diameter });
-    if (fault !== undefined) return bad(fault);
+    if (fault !== undefined) return err(fault);
     const length = plus(grip, scale(diameter, oneAndAHalf));
     const inches = convert(length, unitNamed('in')).amount;
     const stock = makeQuantity(inches.mul(sixteenths).ceil().div(sixteenths), unitNamed('in'));
-    return good({
+    return ok({
       results: [exactly('length', length.amount, length.unit), exactly('next-sixteenth', stock.amount, stock.unit)],
       working: `${printQuantity(grip)} + 1.5 × ${printQuantity(diameter)} = ${printQuantity(length)}; next 1/16 in up: ${printQuantity(stock)}`,
     });

@@ -1,4 +1,4 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { makeQuantity, printQuantity } from '../quantity/quantity.ts';
 import { printNumber } from '../quantity/rational.ts';
 import { exactly, firstNotPositive, outOfRange, type Calculation } from './calculation.ts';
@@ -19,17 +19,17 @@ export const scarfLength: Calculation = {
   compute: (given) => {
     const thickness = given.quantity('thickness');
     const fault = firstNotPositive({ thickness });
-    if (fault !== undefined) return bad(fault);
+    if (fault !== undefined) return err(fault);
     const ratio = readRatio(given.text('ratio'));
     if (!ratio.ok) return ratio;
     const [long, short] = ratio.value;
     if (long === undefined || short === undefined || ratio.value.length > 2 || long.compare(short) < 0)
-      return bad(
+      return err(
         outOfRange('a scarf is at least as long as it is thick', 'write the ratio as length to thickness, as in 12:1'),
       );
     const slope = long.div(short);
     const length = makeQuantity(thickness.amount.mul(slope), thickness.unit);
-    return good({
+    return ok({
       results: [exactly('length', length.amount, length.unit)],
       working: `${printNumber(slope)} × ${printQuantity(thickness)} = ${printQuantity(length)}`,
     });

@@ -1,18 +1,18 @@
-import { good } from '../fault/fault.ts';
+import { ok } from '../fault/fault.ts';
 import { printQuantity } from '../quantity/quantity.ts';
 import { toNumber } from '../quantity/rational.ts';
 import {
   allowance,
   bendInputs,
   bent,
-  caution,
+  bendCaution,
   example,
   factor,
-  range,
+  bendRange,
   readBend,
   setbackOf,
-  shown,
-  source,
+  bendShown,
+  bendSource,
 } from './bend.ts';
 import type { Calculation } from './calculation.ts';
 
@@ -20,9 +20,9 @@ export const setback: Calculation = {
   name: 'setback',
   title: 'Mold line to tangent line of a bend',
   inputs: bendInputs,
-  source,
-  range,
-  caution,
+  source: bendSource,
+  range: bendRange,
+  caution: bendCaution,
   example,
   compute: (given) => {
     const bend = readBend(given);
@@ -31,9 +31,9 @@ export const setback: Calculation = {
     const [amount, k] = [setbackOf(bend.value), factor(bend.value)];
     const deduction = amount.mul(2).sub(allowance(bend.value));
     const { radius, thickness } = bend.value;
-    return good({
+    return ok({
       results: [bent('setback', amount, bend.value, square), bent('deduction', deduction, bend.value, square)],
-      working: `K ${toNumber(k).toFixed(5)} × (${printQuantity(radius)} + ${printQuantity(thickness)}) = ${shown(amount, bend.value)}; deduction 2 SB − BA = ${shown(deduction, bend.value)}`,
+      working: `K ${toNumber(k).toFixed(5)} × (${printQuantity(radius)} + ${printQuantity(thickness)}) = ${bendShown(amount, bend.value)}; deduction 2 SB − BA = ${bendShown(deduction, bend.value)}`,
     });
   },
 };

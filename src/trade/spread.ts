@@ -1,7 +1,7 @@
-import { good } from '../fault/fault.ts';
+import { ok } from '../fault/fault.ts';
 import { compareQuantities, convert, minus, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import type { Calculation } from './calculation.ts';
-import { answer, common, valuesOf } from './values.ts';
+import { answer, common, givenValues } from './values.ts';
 
 const extremes = (values: readonly Quantity[]): readonly [Quantity, Quantity] => [
   values.reduce((least, q) => (compareQuantities(q, least) < 0 ? q : least)),
@@ -15,8 +15,8 @@ export const spread: Calculation = {
   gives: 'any',
   caution: 'With one value the spread is nothing; that proves nothing.',
   compute: (given) => {
-    const [least, most] = extremes(valuesOf(given));
-    return good(
+    const [least, most] = extremes(givenValues(given));
+    return ok(
       answer('spread', minus(most, convert(least, most.unit)), `${printQuantity(most)} - ${printQuantity(least)}`),
     );
   },

@@ -1,7 +1,7 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { makeQuantity } from '../quantity/quantity.ts';
 import { wrongInput, type Calculation } from './calculation.ts';
-import { answer, common, firstOf, listed, total, valuesOf } from './values.ts';
+import { answer, common, firstOf, listedQuantities, total, givenValues } from './values.ts';
 
 export const sum: Calculation = {
   ...common,
@@ -10,10 +10,10 @@ export const sum: Calculation = {
   gives: 'any',
   caution: 'Temperatures have no sum.',
   compute: (given) => {
-    const values = valuesOf(given);
+    const values = givenValues(given);
     const { unit } = firstOf(values);
     if (unit.dimension === 'temperature')
-      return bad(wrongInput('value', 'temperatures have no sum', 'take their mean'));
-    return good(answer('sum', makeQuantity(total(values), unit), listed(values, ' + ')));
+      return err(wrongInput('value', 'temperatures have no sum', 'take their mean'));
+    return ok(answer('sum', makeQuantity(total(values), unit), listedQuantities(values, ' + ')));
   },
 };

@@ -1,15 +1,15 @@
-import { bad, good } from '../fault/fault.ts';
+import { err, ok } from '../fault/fault.ts';
 import { minus, printQuantity, scale } from '../quantity/quantity.ts';
-import { caution, inputs, range, result, setup, source } from './adapter.ts';
+import { adapterCaution, inputs, adapterRange, adapterResult, setup, adapterSource } from './adapter.ts';
 import { isPositive, outOfRange, type Calculation } from './calculation.ts';
 
 export const torqueAtFastener: Calculation = {
   name: 'torque-at-fastener',
   title: 'Torque at the fastener for what the wrench showed',
   inputs: inputs('torque that the wrench showed'),
-  source,
-  range,
-  caution,
+  source: adapterSource,
+  range: adapterRange,
+  caution: adapterCaution,
   example: { torque: '214 in·lb', wrench: '10 in', adapter: '4 in' },
   compute: (given) => {
     const known = setup(given);
@@ -17,11 +17,11 @@ export const torqueAtFastener: Calculation = {
     const [torque, drag] = [given.quantity('torque'), given.maybe('drag')];
     const bare = drag === undefined ? torque : minus(torque, drag);
     if (!isPositive(bare))
-      return bad(outOfRange('the drag is all that the wrench showed', 'tighten further, then read again'));
+      return err(outOfRange('the drag is all that the wrench showed', 'tighten further, then read again'));
     const there = scale(bare, known.value.share.inverse());
     const taken = drag === undefined ? printQuantity(torque) : `(${printQuantity(torque)} - ${printQuantity(drag)})`;
-    return good({
-      results: [result('torque', there, known.value.exact)],
+    return ok({
+      results: [adapterResult('torque', there, known.value.exact)],
       working: `${taken} × ${known.value.lever} / ${printQuantity(given.quantity('wrench'))} = ${printQuantity(there)}`,
     });
   },

@@ -1,15 +1,15 @@
-import { good } from '../fault/fault.ts';
+import { ok } from '../fault/fault.ts';
 import { plus, printQuantity, scale } from '../quantity/quantity.ts';
-import { caution, inputs, range, result, setup, source } from './adapter.ts';
+import { adapterCaution, inputs, adapterRange, adapterResult, setup, adapterSource } from './adapter.ts';
 import type { Calculation } from './calculation.ts';
 
 export const torqueWithAdapter: Calculation = {
   name: 'torque-with-adapter',
   title: 'What the wrench must show with an adapter on it',
   inputs: inputs('torque wanted at the fastener'),
-  source,
-  range,
-  caution,
+  source: adapterSource,
+  range: adapterRange,
+  caution: adapterCaution,
   example: { torque: '300 in·lb', wrench: '10 in', adapter: '4 in' },
   compute: (given) => {
     const known = setup(given);
@@ -18,8 +18,8 @@ export const torqueWithAdapter: Calculation = {
     const bare = scale(torque, known.value.share);
     const shown = drag === undefined ? bare : plus(bare, drag);
     const added = drag === undefined ? '' : ` + ${printQuantity(drag)}`;
-    return good({
-      results: [result('setting', shown, known.value.exact)],
+    return ok({
+      results: [adapterResult('setting', shown, known.value.exact)],
       working: `${printQuantity(torque)} × ${printQuantity(given.quantity('wrench'))} / ${known.value.lever}${added} = ${printQuantity(shown)}`,
     });
   },

@@ -1,4 +1,4 @@
-import { bad, good, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import { convert, printQuantity, type Quantity } from '../quantity/quantity.ts';
 import { toNumber } from '../quantity/rational.ts';
 import { unitNamed, type Unit } from '../quantity/units.ts';
@@ -62,8 +62,8 @@ const angleFrom = (name: string, q: Quantity, radius: Quantity): Outcome<number>
       ? radians(toNumber(convert(q, unitNamed('°')).amount))
       : (measures[name]?.angle(toNumber(convert(q, radius.unit).amount.div(radius.amount))) ?? Number.NaN);
   return angle < Math.PI / 2
-    ? good(angle)
-    : bad(
+    ? ok(angle)
+    : err(
         outOfRange(
           `${name} ${printQuantity(q)} is no travel below 90 °`,
           'check the radius and which of the measures was taken',
@@ -91,7 +91,7 @@ export const travel: Calculation = {
     const told = ['angle', ...Object.keys(measures)].filter((name) => given.maybe(name) !== undefined);
     const [name] = told;
     if (name === undefined || told.length > 1)
-      return bad(
+      return err(
         wrongInput(
           'angle',
           told.length === 0
@@ -102,7 +102,7 @@ export const travel: Calculation = {
       );
     const q = given.quantity(name);
     const fault = firstNotPositive({ radius, [name]: q });
-    if (fault !== undefined) return bad(fault);
+    if (fault !== undefined) return err(fault);
     const angle = angleFrom(name, q, radius);
     if (!angle.ok) return angle;
     const length = (unit: Unit) => (key: string) =>
@@ -114,6 +114,6 @@ export const travel: Calculation = {
         .map(length(radius.unit)),
     ];
     const shown = results.map((result) => `${result.name} ${printQuantity(result.quantity)}`).join(', ');
-    return good({ results, working: working(name, q, radius, shown) });
+    return ok({ results, working: working(name, q, radius, shown) });
   },
 };

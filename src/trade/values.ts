@@ -1,6 +1,6 @@
 import Fraction from 'fraction.js';
 import { convert, printQuantity, type Quantity } from '../quantity/quantity.ts';
-import { exactly, type Answer, type Given, type InputSpec } from './calculation.ts';
+import { exactly, type CalculationAnswer, type CalculationInputs, type InputSpec } from './calculation.ts';
 
 const valueInput: InputSpec = {
   name: 'value',
@@ -17,7 +17,8 @@ export const common = {
   example: { value1: '4 turns', value2: '2 turns' },
 } as const;
 
-export const valuesOf = (given: Given): readonly Quantity[] => given.list('value').map(({ quantity }) => quantity);
+export const givenValues = (given: CalculationInputs): readonly Quantity[] =>
+  given.list('value').map(({ quantity }) => quantity);
 
 export const firstOf = (values: readonly Quantity[]): Quantity => {
   const [first] = values;
@@ -25,9 +26,10 @@ export const firstOf = (values: readonly Quantity[]): Quantity => {
   return first;
 };
 
-export const listed = (values: readonly Quantity[], between: string): string => values.map(printQuantity).join(between);
+export const listedQuantities = (values: readonly Quantity[], between: string): string =>
+  values.map(printQuantity).join(between);
 
-export const answer = (name: string, q: Quantity, working: string): Answer => ({
+export const answer = (name: string, q: Quantity, working: string): CalculationAnswer => ({
   results: [exactly(name, q.amount, q.unit)],
   working: `${working} = ${printQuantity(q)}`,
 });

@@ -1,5 +1,5 @@
 import Fraction from 'fraction.js';
-import { bad, good, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import { decide } from '../quantity/decision.ts';
 import type { FixedLimits } from '../quantity/limits.ts';
 import {
@@ -12,7 +12,7 @@ import {
 } from '../quantity/quantity.ts';
 import { toNumber } from '../quantity/rational.ts';
 import { findUnit, unitNamed, type Unit } from '../quantity/units.ts';
-import { exactly, outOfRange, wrongInput, type Calculation, type Given } from './calculation.ts';
+import { exactly, outOfRange, wrongInput, type Calculation, type CalculationInputs } from './calculation.ts';
 import { percentOfChord } from './mac-percent.ts';
 import { readLimits } from './plain-limits.ts';
 import { spanOf, type Plot } from './plot.ts';
@@ -25,7 +25,7 @@ interface Item {
 const readItem = (text: string): Outcome<Item> => {
   const parts = /^(.+?)\s+at\s+(.+)$/i.exec(text.trim());
   if (parts === null)
-    return bad(
+    return err(
       wrongInput(
         'items',
         `${text.slice(0, 40)} is no weight at an arm`,
@@ -33,9 +33,9 @@ const readItem = (text: string): Outcome<Item> => {
       ),
     );
   const weight = parseQuantity(parts[1] ?? '', { dimension: 'mass' });
-  if (!weight.ok) return bad({ ...weight.fault, where: 'items' });
+  if (!weight.ok) return err({ ...weight.fault, where: 'items' });
   const arm = parseQuantity(parts[2] ?? '', { dimension: 'length' });
-  return arm.ok ? good({ weight: weight.value, arm: arm.value }) : bad({ ...arm.fault, where: 'items' });
+  return arm.ok ? ok({ weight: weight.value, arm: arm.value }) : err({ ...arm.fault, where: 'items' });
 };
 
 const fromText = (text: string): Outcome<readonly Item[]> => {
@@ -45,28 +45,28 @@ const fromText = (text: string): Outcome<readonly Item[]> => {
     if (!item.ok) return item;
     items.push(item.value);
   }
-  return good(items);
+  return ok(items);
 };
 
 /** `weight1= arm1= weight2= arm2=`: paired by what follows the name. */
-const fromPairs = (given: Given): Outcome<readonly Item[]> => {
+const fromPairs = (given: CalculationInputs): Outcome<readonly Item[]> => {
   const [weights, arms] = [given.list('weight'), given.list('arm')];
   const items: Item[] = [];
   for (const [index, { key, quantity: weight }] of weights.entries()) {
     const named = arms.find((arm) => arm.key === key);
     const arm = key === '' ? arms[index] : named;
     if (arm === undefined || arms.length !== weights.length)
-      return bad(wrongInput(`arm${key}`, `weight${key} has no arm`, `give arm${key}: its distance from the datum`));
+      return err(wrongInput(`arm${key}`, `weight${key} has no arm`, `give arm${key}: its distance from the datum`));
     items.push({ weight, arm: arm.quantity });
   }
-  return good(items);
+  return ok(items);
 };
 
-const readItems = (given: Given): Outcome<readonly Item[]> => {
+const readItems = (given: CalculationInputs): Outcome<readonly Item[]> => {
   const text = given.maybeText('items');
   const pairs = given.list('weight');
   if ((text === undefined) === (pairs.length === 0))
-    return bad(
+    return err(
       wrongInput(
         'items',
         'the weights are not given once',
@@ -80,11 +80,11 @@ const readItems = (given: Given): Outcome<readonly Item[]> => {
 const momentUnit = (item: Item): Unit =>
   findUnit(`${item.weight.unit.name}·${item.arm.unit.name}`, 'mass-moment') ?? unitNamed('kg·m', 'mass-moment');
 
-const chordPercent = (given: Given, centre: Quantity): Outcome<Fraction | undefined> => {
+const chordPercent = (given: CalculationInputs, centre: Quantity): Outcome<Fraction | undefined> => {
   const [lemac, mac] = [given.maybe('lemac'), given.maybe('mac')];
-  if (lemac === undefined && mac === undefined) return good(undefined);
+  if (lemac === undefined && mac === undefined) return ok(undefined);
   if (lemac === undefined || mac === undefined)
-    return bad(
+    return err(
       wrongInput(lemac === undefined ? 'lemac' : 'mac', 'lemac and mac belong together', 'give both, or neither'),
     );
   return percentOfChord(centre, lemac, mac);
@@ -96,11 +96,11 @@ interface Envelope {
   readonly most?: Quantity;
 }
 
-const envelopeOf = (given: Given, arm: Unit): Outcome<Envelope> => {
+const envelopeOf = (given: CalculationInputs, arm: Unit): Outcome<Envelope> => {
   const [text, most] = [given.maybeText('limits'), given.maybe('max-weight')];
   const limits = text === undefined ? undefined : readLimits(text, arm);
   if (limits && !limits.ok) return limits;
-  return good({ ...(limits ? { limits: limits.value } : {}), ...(most ? { most } : {}) });
+  return ok({ ...(limits ? { limits: limits.value } : {}), ...(most ? { most } : {}) });
 };
 
 /** What lies outside the envelope, in words: it informs, and no step is decided by it. */
@@ -193,12 +193,12 @@ export const weightAndBalance: Calculation = {
     const items = readItems(given);
     if (!items.ok) return items;
     const [first] = items.value;
-    if (first === undefined) return bad(wrongInput('items', 'there are no items', 'give one or more'));
+    if (first === undefined) return err(wrongInput('items', 'there are no items', 'give one or more'));
     const [pounds, inches] = [first.weight.unit, first.arm.unit];
     const zero = new Fraction(0);
     const weight = items.value.reduce((sum, item) => sum.add(convert(item.weight, pounds).amount), zero);
     if (weight.compare(0) <= 0)
-      return bad(outOfRange('the weights do not add up to more than nothing', 'check the items'));
+      return err(outOfRange('the weights do not add up to more than nothing', 'check the items'));
     const moment = items.value.reduce(
       (sum, item) => sum.add(convert(item.weight, pounds).amount.mul(convert(item.arm, inches).amount)),
       zero,
@@ -212,7 +212,7 @@ export const weightAndBalance: Calculation = {
     const scaled = moment.mul(pounds.factor).mul(inches.factor).div(unit.factor);
     const onChord = share.value === undefined ? [] : [exactly('mac-percent', share.value, unitNamed('%'))];
     const [total, product] = [makeQuantity(weight, pounds), makeQuantity(scaled, unit)];
-    return good({
+    return ok({
       results: [
         exactly('centre', centre.amount, inches),
         exactly('weight', weight, pounds),

@@ -1,7 +1,7 @@
-import { carriedFault, type CarriedKind } from '../build/carried.ts';
-import { keysOf } from '../build/keys.ts';
-import type { BuildState } from '../build/state.ts';
-import { bad, good, refusalNamed, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { carriedFault, type CarriedKind } from '../aircraft/carried.ts';
+import { keysOf } from '../aircraft/keys.ts';
+import type { BuildState } from '../aircraft/state.ts';
+import { err, ok, refusalNamed, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import { inspectionHead, inspectionInput } from '../job/hold.ts';
 import type { JobState } from '../job/state.ts';
@@ -12,14 +12,14 @@ import { sha256Hex } from '../proof/hash.ts';
 import { signerOf } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import { own } from '../fault/own.ts';
-import type { KeyReader } from './opening/key-texts.ts';
-import { signersOf } from './opening/texts.ts';
+import type { PublicKeyReader } from './journal/public-keys.ts';
+import { signersOf } from './journal/signers-text.ts';
 
 export const answerKinds = ['release', 'refuse', 'reinspect'] as const;
 export type AnswerKind = (typeof answerKinds)[number];
 
 /** What a second person signs: which inspection it is, what they looked at, and what they say. */
-export interface Answer {
+export interface HoldAnswer {
   readonly v: 1;
   readonly build: string;
   readonly job: string;
@@ -42,8 +42,8 @@ export const isAnswerKind = (text: string): text is AnswerKind => (answerKinds a
 const holdOf = (job: JobState, step: string): Outcome<Step> => {
   const found = stepOf(job.plan, step);
   return found?.hold
-    ? good(found)
-    : bad(usage('unknown-id', `${step} is no hold or witness point of ${job.id}`, 'name the step of the hold'));
+    ? ok(found)
+    : err(usage('unknown-id', `${step} is no hold or witness point of ${job.id}`, 'name the step of the hold'));
 };
 
 export interface AnswerWish {
@@ -77,7 +77,7 @@ export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string>
     ...(remote === true ? { remote } : {}),
     ...(findings === undefined ? {} : { findings }),
   };
-  return good(`${canonicalJson(answer as Json)}\n`);
+  return ok(`${canonicalJson(answer as Json)}\n`);
 };
 
 const isText = (value: Json | undefined): boolean => typeof value === 'string' && value !== '';
@@ -104,9 +104,9 @@ const answerFlaw = (value: JsonObject): string | undefined => {
 };
 
 /** Reads the text of an answer file; code `answer-unreadable`. */
-export const readAnswer = (text: string): Outcome<Answer> => {
+export const readAnswer = (text: string): Outcome<HoldAnswer> => {
   const unreadable = (what: string) =>
-    bad(
+    err(
       usage(
         'answer-unreadable',
         `this is no answer to a hold: ${what}`,
@@ -117,7 +117,7 @@ export const readAnswer = (text: string): Outcome<Answer> => {
   if (!read.ok) return unreadable(read.fault.what);
   if (!isJsonObject(read.value)) return unreadable('not an object');
   const flaw = answerFlaw(read.value);
-  return flaw === undefined ? good(read.value as unknown as Answer) : unreadable(flaw);
+  return flaw === undefined ? ok(read.value as unknown as HoldAnswer) : unreadable(flaw);
 };
 
 /** Every answer that the journal holds has spent its nonce; one for another job is refused before. */
@@ -130,7 +130,7 @@ const isSpent = (job: JobState, nonce: string): boolean =>
     });
 
 /** What keeps a signed answer from being the answer to this hold, here and now. */
-const placeFault = (state: BuildState, job: JobState, answer: Answer): Fault | undefined => {
+const placeFault = (state: BuildState, job: JobState, answer: HoldAnswer): Fault | undefined => {
   if (answer.build !== state.build)
     return refusalNamed('answer-build', 'the answer is for another build', 'have one made and signed for this build');
   if (answer.job !== job.id)
@@ -167,12 +167,12 @@ const placeFault = (state: BuildState, job: JobState, answer: Answer): Fault | u
 export const asAnswer: CarriedKind = { what: 'answer', namespace: namespaces.hold };
 
 export interface ReadAnswer {
-  readonly answer: Answer;
+  readonly answer: HoldAnswer;
   readonly data: Data;
 }
 
 /** Who signed, by the build's own keys: one that has ended signs nothing more, unless its end was not known. */
-const signedBy = (answer: Answer, text: string, signature: string, against: Against): Fault | undefined => {
+const signedBy = (answer: HoldAnswer, text: string, signature: string, against: Against): Fault | undefined => {
   const { state, read } = against;
   const signer = signerOf(signature, text, asAnswer.namespace, signersOf(state, read));
   if (!signer.ok)
@@ -198,7 +198,7 @@ const signedBy = (answer: Answer, text: string, signature: string, against: Agai
 export interface Against {
   readonly state: BuildState;
   readonly job: JobState;
-  readonly read: KeyReader;
+  readonly read: PublicKeyReader;
   /** The hold that is meant, where one is named. */
   readonly step?: string;
   /** It was taken in while others wrote elsewhere: what they did to keys was not known there. */
@@ -218,16 +218,16 @@ export const checkAnswer = (text: string, signature: string, against: Against): 
     otherStep(answer, against.step) ??
     placeFault(against.state, against.job, answer) ??
     signedBy(answer, text, signature, against);
-  return fault === undefined ? good({ answer, data: answerData(answer, text, signature) }) : bad(fault);
+  return fault === undefined ? ok({ answer, data: answerData(answer, text, signature) }) : err(fault);
 };
 
-const otherStep = (answer: Answer, step: string | undefined): Fault | undefined =>
+const otherStep = (answer: HoldAnswer, step: string | undefined): Fault | undefined =>
   step === undefined || step === answer.step
     ? undefined
     : refusalNamed('answer-step', `the answer is for ${answer.step}, not for ${step}`, `have one made for ${step}`);
 
 /** The entry's data for a carried answer: what the person would have entered, and the proof that they did. */
-const answerData = (answer: Answer, text: string, signature: string): Data => ({
+const answerData = (answer: HoldAnswer, text: string, signature: string): Data => ({
   step: answer.step,
   person: answer.person,
   answer: text,

@@ -1,5 +1,5 @@
 import { printInstant } from '../quantity/time.ts';
-import type { Place } from './place.ts';
+import type { Workplace } from './place.ts';
 
 /** Wall time and monotonic time may drift apart by so much within a run before rules on time refuse; ms. */
 const mostDrift = 60_000;
@@ -15,7 +15,7 @@ export interface RunClock {
   readonly settle: () => void;
 }
 
-export const runClock = ({ wall, monotonic, offset }: Place): RunClock => {
+export const runClock = ({ wall, monotonic, offset }: Workplace): RunClock => {
   let apart = wall() - monotonic();
   const ms = (): number => Math.floor(wall() / 1000) * 1000;
   return {

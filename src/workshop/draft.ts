@@ -1,15 +1,15 @@
-import { wantsSignature } from '../job/around.ts';
-import { readBuildFile, type BuildFile } from '../build/file.ts';
-import { bad, good, type Fault, type Outcome } from '../fault/fault.ts';
+import { wantsSignature } from '../job/surroundings.ts';
+import { readBuildFile, type BuildFile } from '../aircraft/file.ts';
+import { err, ok, type Fault, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { Signer } from '../signing/signer.ts';
 import { inState, stateFiles } from '../store/layout.ts';
 import { hashedLimits, readHashed } from '../store/hashed-file.ts';
 import { readText } from '../store/read-file.ts';
 import { writeFile } from '../store/write-file.ts';
-import { keepFiles } from './bring.ts';
-import { writeLine, type Desk } from './desk.ts';
-import type { Place } from './place.ts';
+import { keepFiles } from './attached-files.ts';
+import { writeLine, type OpenState } from './open-state.ts';
+import type { Workplace } from './place.ts';
 import type { SignerOf } from './keys/signers.ts';
 import { own } from '../fault/own.ts';
 
@@ -21,9 +21,9 @@ export interface BuildDraft {
   readonly faults: readonly Fault[];
 }
 
-const textOfDraft = ({ disk, state }: Place): Outcome<string | undefined> => {
+const textOfDraft = ({ disk, state }: Workplace): Outcome<string | undefined> => {
   const path = inState(state, stateFiles.draft);
-  if (disk.look(path) === undefined) return good(undefined);
+  if (disk.look(path) === undefined) return ok(undefined);
   return readText(disk, path, { where: stateFiles.draft, limit: hashedLimits.builds });
 };
 
@@ -33,27 +33,27 @@ const draftOf = (text: string, sha256: string): BuildDraft => {
 };
 
 /** The draft, or `undefined` where there is none. */
-export const readDraft = ({ place }: Pick<Desk, 'place'>): Outcome<BuildDraft | undefined> => {
+export const readBuildDraft = ({ place }: Pick<OpenState, 'place'>): Outcome<BuildDraft | undefined> => {
   const text = textOfDraft(place);
   if (!text.ok) return text;
-  if (text.value === undefined) return good(undefined);
-  return good(draftOf(text.value, sha256Hex(text.value)));
+  if (text.value === undefined) return ok(undefined);
+  return ok(draftOf(text.value, sha256Hex(text.value)));
 };
 
 /** A draft that says something else than the build in force. What is in force is not read again: this is asked before every entry. */
-const changedDraft = ({ place, state }: Desk): Outcome<BuildDraft | undefined> => {
+const changedDraft = ({ place, state }: OpenState): Outcome<BuildDraft | undefined> => {
   const text = textOfDraft(place);
   if (!text.ok) return text;
-  if (text.value === undefined) return good(undefined);
+  if (text.value === undefined) return ok(undefined);
   const sha256 = sha256Hex(text.value);
-  return good(sha256 === state.fileSha256 ? undefined : draftOf(text.value, sha256));
+  return ok(sha256 === state.fileSha256 ? undefined : draftOf(text.value, sha256));
 };
 
 /** People to whom the draft gives an inspector's or a designer's power that they have not signed for. */
-const newlyPowered = (desk: Desk, file: BuildFile): readonly string[] =>
+const newlyPowered = (openState: OpenState, file: BuildFile): readonly string[] =>
   file.people
     .filter(({ person, powers }) => {
-      const accepted = own(desk.state.accepted, person) ?? [];
+      const accepted = own(openState.state.accepted, person) ?? [];
       return powers.some((power) => wantsSignature(power) && !accepted.includes(power));
     })
     .map(({ person }) => person);
@@ -66,43 +66,43 @@ const signing = (people: readonly string[], signerOf: SignerOf): { by: string; s
   });
 
 /** With several machines: a draft that was taken in once, and that somebody else's change has left behind. Nobody edited it here. */
-const isBehind = (desk: Desk, sha256: string): boolean =>
-  desk.heads.size > 1 && readHashed(desk.place.disk, desk.place.state, 'builds', sha256, 'yaml').ok;
+const isBehind = (openState: OpenState, sha256: string): boolean =>
+  openState.heads.size > 1 && readHashed(openState.place.disk, openState.place.state, 'builds', sha256, 'yaml').ok;
 
 /** The build in force, which another machine has taken in, becomes the draft here. */
-const catchUp = ({ place, state }: Desk): Outcome<readonly string[]> => {
+const catchUp = ({ place, state }: OpenState): Outcome<readonly string[]> => {
   const text = readHashed(place.disk, place.state, 'builds', state.fileSha256, 'yaml');
   if (!text.ok) return text;
   const written = writeFile(place.disk, inState(place.state, stateFiles.draft), text.value, {
     where: stateFiles.draft,
   });
-  return written.ok ? good(['build.yaml was behind what was taken in elsewhere, and is as in force again']) : written;
+  return written.ok ? ok(['build.yaml was behind what was taken in elsewhere, and is as in force again']) : written;
 };
 
 /**
  * Takes a changed build.yaml in, as an entry signed by whoever makes the next one. A draft that cannot be read is told and
  * left: the build in force stays, and nothing that was done goes unwritten for it.
  */
-export const takeInDraft = (desk: Desk, by: string, signerOf: SignerOf): Outcome<readonly string[]> => {
-  const draft = changedDraft(desk);
+export const takeInDraft = (openState: OpenState, by: string, signerOf: SignerOf): Outcome<readonly string[]> => {
+  const draft = changedDraft(openState);
   if (!draft.ok) return draft;
-  if (draft.value === undefined) return good([]);
+  if (draft.value === undefined) return ok([]);
   const { text, sha256, file, faults } = draft.value;
   if (file === undefined) {
     const [first] = faults;
-    return good([`build.yaml is not taken in: ${first?.where ?? ''} ${first?.what ?? ''}; the build in force stays`]);
+    return ok([`build.yaml is not taken in: ${first?.where ?? ''} ${first?.what ?? ''}; the build in force stays`]);
   }
-  if (isBehind(desk, sha256)) return catchUp(desk);
+  if (isBehind(openState, sha256)) return catchUp(openState);
   const signer = signerOf(by);
-  if (!signer.ok) return bad(signer.fault);
+  if (!signer.ok) return err(signer.fault);
   const others = signing(
-    newlyPowered(desk, file).filter((person) => person !== by),
+    newlyPowered(openState, file).filter((person) => person !== by),
     signerOf,
   );
-  const kept = keepFiles(desk, [{ folder: 'builds', extension: 'yaml', bytes: Buffer.from(text, 'utf8') }]);
+  const kept = keepFiles(openState, [{ folder: 'builds', extension: 'yaml', bytes: Buffer.from(text, 'utf8') }]);
   if (!kept.ok) return kept;
-  desk.shelf.putBuild(sha256, file);
-  const entry = { type: 'build', by, job: '', at: desk.clock.at(), data: { sha256 } };
-  const written = writeLine(desk, entry, { signer: signer.value, others });
-  return written.ok ? good(['build.yaml is taken in']) : written;
+  openState.library.putBuild(sha256, file);
+  const entry = { type: 'build', by, job: '', at: openState.clock.at(), data: { sha256 } };
+  const written = writeLine(openState, entry, { signer: signer.value, others });
+  return written.ok ? ok(['build.yaml is taken in']) : written;
 };

@@ -1,5 +1,5 @@
-import { jobOf, type BuildState } from '../build/state.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { jobOf, type BuildState } from '../aircraft/state.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { isClosed } from '../job/where.ts';
 import type { JobState } from '../job/state.ts';
 
@@ -20,16 +20,16 @@ const only = (jobs: readonly JobState[]): JobState | undefined => {
  */
 export const findJob = (state: BuildState, word: string): Outcome<JobState> => {
   const exact = jobOf(state, word);
-  if (exact !== undefined) return good(exact);
+  if (exact !== undefined) return ok(exact);
   // every name of a job is the beginning of its id: no other job need be read
   const start = word.replace('/', '-');
   const jobs = state.jobOrder.filter((id) => id.startsWith(start)).flatMap((id) => jobOf(state, id) ?? []);
   const named = jobs.filter((job) => isNamed(job, word));
   const meant = named.length > 0 ? named : jobs.filter(({ id }) => word !== '' && id.startsWith(word));
   const job = only(meant);
-  if (job !== undefined) return good(job);
+  if (job !== undefined) return ok(job);
   const ids = (meant.length > 0 ? meant.map(({ id }) => id) : state.jobOrder).join(', ');
-  if (meant.length > 0) return bad(usage('job-ambiguous', `'${word}' may be several jobs`, `write one of: ${ids}`));
+  if (meant.length > 0) return err(usage('job-ambiguous', `'${word}' may be several jobs`, `write one of: ${ids}`));
   const todo = ids === '' ? 'start a job first: dryfit start PROCEDURE' : `the jobs are: ${ids}`;
-  return bad(usage('job-unknown', `there is no job '${word}'`, todo));
+  return err(usage('job-unknown', `there is no job '${word}'`, todo));
 };

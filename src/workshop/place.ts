@@ -1,8 +1,8 @@
 import type { Disk } from '../store/disk.ts';
-import type { Threads } from './opening/signature-threads.ts';
+import type { Threads } from './journal/signature-threads.ts';
 
 /** Where a workshop stands, and what it may ask the outside for. Handed in: nothing here looks for a clock or chance by itself. */
-export interface Place {
+export interface Workplace {
   readonly disk: Disk;
   /** The state folder. */
   readonly state: string;

@@ -1,8 +1,8 @@
 import { isMap, isSeq, parseDocument, type Document, type YAMLMap } from 'yaml';
-import { readBuildFile, type Extension } from '../build/file.ts';
-import { bad, good, usage, type Outcome } from '../fault/fault.ts';
+import { readBuildFile, type Extension } from '../aircraft/file.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { stateFiles } from '../store/layout.ts';
-import { attachment, keepFiles } from './bring.ts';
+import { attachment, keepFiles } from './attached-files.ts';
 import { takeInDraft } from './draft.ts';
 import { readDraftText, writeDraft } from './keys/people.ts';
 import type { SignerOf } from './keys/signers.ts';
@@ -41,11 +41,11 @@ const edit = (
   change: (document: Document) => Outcome<void>,
 ): Outcome<readonly string[]> => {
   const closed = workshop.closed();
-  if (closed) return bad(closed);
+  if (closed) return err(closed);
   const text = readDraftText(workshop);
   if (!text.ok) return text;
   const before = readBuildFile(text.value, stateFiles.draft);
-  if (before.faults[0]) return bad(before.faults[0]);
+  if (before.faults[0]) return err(before.faults[0]);
   const document = parseDocument(text.value, { schema: 'failsafe' });
   const changed = change(document);
   if (!changed.ok) return changed;
@@ -53,9 +53,9 @@ const edit = (
   const after = readBuildFile(next, stateFiles.draft);
   const [fault] = after.faults;
   // Nothing is written yet: the place would be one in a file that nobody can look at.
-  if (fault) return bad(usage(fault.code, fault.what, fault.todo));
+  if (fault) return err(usage(fault.code, fault.what, fault.todo));
   const written = writeDraft(workshop, next);
-  return written.ok ? takeInDraft(workshop.desk, by, signerOf) : written;
+  return written.ok ? takeInDraft(workshop.openState, by, signerOf) : written;
 };
 
 const onLine =
@@ -64,10 +64,10 @@ const onLine =
     const lines = linesOf(document).filter(isLine(key));
     const [line, ...others] = lines;
     const called = [key.what, key.number].filter((part) => part !== undefined).join(' ');
-    if (!line) return bad(usage('unknown-id', `the stock has no ${called}`, 'see: dryfit stock'));
-    if (others.length > 0) return bad(usage('stock-several', `the stock has several ${called}`, 'name its number too'));
+    if (!line) return err(usage('unknown-id', `the stock has no ${called}`, 'see: dryfit stock'));
+    if (others.length > 0) return err(usage('stock-several', `the stock has several ${called}`, 'name its number too'));
     change(line);
-    return good(undefined);
+    return ok(undefined);
   };
 
 /** Takes something in: a material by lot, or a part. The same lot twice is called wrongly. */
@@ -85,7 +85,7 @@ export const takeIn = (
       linesOf(document).some(
         (one) => isLine({ what, number })(one) && (serial === undefined || textAt(one, 'serial') === serial),
       );
-    if (twice) return bad(usage('duplicate-id', `the stock has ${what} ${number} already`, 'see: dryfit stock'));
+    if (twice) return err(usage('duplicate-id', `the stock has ${what} ${number} already`, 'see: dryfit stock'));
     const stock = document.get('stock', true);
     const node = document.createNode(line, { flow: true });
     if (isSeq(stock)) {
@@ -93,7 +93,7 @@ export const takeIn = (
       stock.flow = false;
       stock.add(node);
     } else document.set('stock', document.createNode([node]));
-    return good(undefined);
+    return ok(undefined);
   });
 
 /** Sets keys of one line, and takes away those that are `undefined`. */
@@ -124,9 +124,9 @@ export const extendLot = (
   by: string,
   signerOf: SignerOf,
 ): Outcome<readonly string[]> => {
-  const file = attachment(workshop.desk, evidence);
+  const file = attachment(workshop.openState, evidence);
   if (!file.ok) return file;
-  const kept = keepFiles(workshop.desk, [file.value.kept]);
+  const kept = keepFiles(workshop.openState, [file.value.kept]);
   if (!kept.ok) return kept;
   const line = { ...extension, evidence: `${file.value.sha256}.${file.value.kept.extension}` };
   return edit(workshop, by, signerOf, (document) =>

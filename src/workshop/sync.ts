@@ -1,4 +1,4 @@
-import { bad, good, usage, wrong, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, wrong, type Outcome } from '../fault/fault.ts';
 import type { Git } from '../store/git.ts';
 import { isRecordNumber, stateFolders } from '../store/layout.ts';
 
@@ -28,9 +28,9 @@ const commit = (git: Git): Outcome<boolean> => {
   if (!added.ok) return added;
   const staged = git.run('diff', '--cached', '--name-only', '--', '.');
   if (!staged.ok) return staged;
-  if (lines(staged.value).length === 0) return good(false);
+  if (lines(staged.value).length === 0) return ok(false);
   const done = git.run('commit', '--quiet', '--message', 'dryfit: entries', '--', '.');
-  return done.ok ? good(true) : done;
+  return done.ok ? ok(true) : done;
 };
 
 /** `records/JOB/N` of a path below the state, or `undefined`. */
@@ -60,7 +60,7 @@ const takeTheirs = (git: Git, job: string, first: number): Outcome<true> => {
     const taken = git.run('checkout', 'MERGE_HEAD', '--', `${folder}/${number}`);
     if (!taken.ok) return taken;
   }
-  return good(true);
+  return ok(true);
 };
 
 interface Conflicts {
@@ -99,7 +99,7 @@ const resolve = (git: Git, { records, draft }: Conflicts): Outcome<readonly stri
     );
   }
   const done = git.run('commit', '--no-edit', '--quiet');
-  return done.ok ? good(told) : done;
+  return done.ok ? ok(told) : done;
 };
 
 /** What a pull left undecided: records and the draft are settled by rule; anything else is given back to the person, the merge undone. */
@@ -108,9 +108,9 @@ const settleMerge = (git: Git, why: ReturnType<Git['run']>): Outcome<readonly st
   const paths = open.ok ? lines(open.value) : [];
   const conflicts = sorted(paths);
   if (paths.length > 0 && conflicts.others.length === 0) return resolve(git, conflicts);
-  if (paths.length === 0) return why.ok ? good([]) : why;
+  if (paths.length === 0) return why.ok ? ok([]) : why;
   git.run('merge', '--abort');
-  return bad(
+  return err(
     wrong(
       'git-conflict',
       `git cannot merge ${conflicts.others.join(', ')}`,
@@ -121,7 +121,7 @@ const settleMerge = (git: Git, why: ReturnType<Git['run']>): Outcome<readonly st
 
 const pull = (git: Git): Outcome<readonly string[]> => {
   const pulled = git.run('pull', '--no-rebase', '--no-edit', '--quiet');
-  return pulled.ok ? good([]) : settleMerge(git, pulled);
+  return pulled.ok ? ok([]) : settleMerge(git, pulled);
 };
 
 /** Whether there is anybody to share with: an upstream, or one remote and nothing pushed yet. */
@@ -147,7 +147,7 @@ export const syncState = (git: Git, afterPull: () => Outcome<readonly string[]>)
   const inside = git.run('rev-parse', '--is-inside-work-tree');
   if (!inside.ok && inside.fault.code === 'git-missing') return inside;
   if (!inside.ok)
-    return bad(
+    return err(
       usage(
         'git-none',
         'this state lies in no git repository',
@@ -169,7 +169,7 @@ export const syncState = (git: Git, afterPull: () => Outcome<readonly string[]>)
   if (!second.ok) return second;
   told.push(...mended.value);
   if (upstream === 'none')
-    return good({ told: [...told, 'no remote: nothing was shared (git remote add origin …)'], pushed: false });
+    return ok({ told: [...told, 'no remote: nothing was shared (git remote add origin …)'], pushed: false });
   const pushed = push(git, upstream);
-  return pushed.ok ? good({ told: [...told, 'shared'], pushed: true }) : pushed;
+  return pushed.ok ? ok({ told: [...told, 'shared'], pushed: true }) : pushed;
 };

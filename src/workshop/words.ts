@@ -1,4 +1,4 @@
-import { bad, good, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import type { Data, Datum } from '../job/entry.ts';
 import type { Field, VerbSpec } from '../job/verb-spec.ts';
@@ -16,10 +16,10 @@ export const verbForm = (verb: Verb): string => {
 };
 
 export const readVerb = (word: string): Outcome<Verb> => {
-  if (isVerb(word)) return good(word);
+  if (isVerb(word)) return ok(word);
   const guess = suggest(word, verbNames);
   const todo = guess === undefined ? `use one of: ${verbNames.join(', ')}` : `did you mean ${guess}?`;
-  return bad(usage('verb-unknown', `there is no verb '${word}'`, todo));
+  return err(usage('verb-unknown', `there is no verb '${word}'`, todo));
 };
 
 const split = (word: string): readonly [key: string, value: string] | undefined => {
@@ -79,13 +79,13 @@ export const readWords = (verb: Verb, words: readonly string[]): Outcome<Data> =
   for (const word of hasObject ? others : words) {
     const pair = split(word);
     if (pair === undefined)
-      return bad(usage('word-extra', `${verb}: the word '${word}' has no place`, `write: ${verbForm(verb)}`));
+      return err(usage('word-extra', `${verb}: the word '${word}' has no place`, `write: ${verbForm(verb)}`));
     const [key, value] = pair;
     const found = fieldOf(spec, key);
-    if (found === undefined) return bad(unknownField(verb, key));
+    if (found === undefined) return err(unknownField(verb, key));
     const next = joined(data[found.field.name], found.field, found.part, value);
-    if (next === undefined) return bad(usage('field-twice', `${verb}: ${key} stands there twice`, 'give it once'));
+    if (next === undefined) return err(usage('field-twice', `${verb}: ${key} stands there twice`, 'give it once'));
     data[found.field.name] = next;
   }
-  return good({ ...data });
+  return ok({ ...data });
 };

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { jobOf } from '../../src/build/state.ts';
+import { jobOf } from '../../src/aircraft/state.ts';
 import { latestTry } from '../../src/job/values.ts';
 import { printBoth } from '../../src/quantity/quantity.ts';
 import { calculate, calculations } from '../../src/trade/calculations.ts';

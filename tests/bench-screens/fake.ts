@@ -1,19 +1,19 @@
 import { createHash, generateKeyPairSync } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { decideBuild, jobOfCommand } from '../../src/build/decide.ts';
-import { evolveBuild } from '../../src/build/evolve.ts';
-import { emptyFile, type BuildFile } from '../../src/build/file.ts';
+import { decideBuild, jobOfCommand } from '../../src/aircraft/decide.ts';
+import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import { emptyFile, type BuildFile } from '../../src/aircraft/file.ts';
 import { readLog } from '../../src/job/logger/read.ts';
-import type { Library } from '../../src/build/library.ts';
-import { emptyBuild, type BuildState } from '../../src/build/state.ts';
-import { bad, good, usage } from '../../src/fault/fault.ts';
+import type { Library } from '../../src/aircraft/library.ts';
+import { emptyBuild, type BuildState } from '../../src/aircraft/state.ts';
+import { err, ok, usage } from '../../src/fault/fault.ts';
 import type { Data, Entry } from '../../src/job/entry.ts';
 import { readProcedure } from '../../src/procedure/load.ts';
 import type { Procedure } from '../../src/procedure/model.ts';
 import { printInstant } from '../../src/quantity/time.ts';
 import type { Key } from '../../src/terminal/keys.ts';
-import { ascii, drawn } from '../../src/bench/parts/marks.ts';
-import type { Act, Answer, BenchPort, Secrets, Startable } from '../../src/bench/ports.ts';
+import { ascii, drawn } from '../../src/bench/drawing/marks.ts';
+import type { Act, Reply, BenchPort, Secrets, Startable } from '../../src/bench/ports.ts';
 import { runBench, type Bench } from '../../src/bench/run.ts';
 import { newSession, type View } from '../../src/bench/session/state.ts';
 import { frameText, type Size } from '../../src/bench/view/frame.ts';
@@ -111,11 +111,11 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
   const library: Library = {
     procedure: (hash) => {
       const found = procedures.get(hash);
-      return found ? good(found) : bad(usage('unknown-id', 'no such text', ''));
+      return found ? ok(found) : err(usage('unknown-id', 'no such text', ''));
     },
-    build: () => good(build),
+    build: () => ok(build),
     log: ({ file }, words) =>
-      file === 'night.csv' ? readLog(Buffer.from(night), file, words) : bad(usage('file-missing', 'no such file', '')),
+      file === 'night.csv' ? readLog(Buffer.from(night), file, words) : err(usage('file-missing', 'no such file', '')),
   };
   let ms = begins;
   let mono = 0;
@@ -151,7 +151,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     state = next.value;
     return entry;
   };
-  const submit = (act: Act, secrets: Secrets): Answer => {
+  const submit = (act: Act, secrets: Secrets): Reply => {
     const wanted = options.passphrases?.[act.by];
     if (wanted !== undefined && secrets[act.by] !== wanted)
       return { kind: 'locked', person: act.by, wrong: secrets[act.by] !== undefined };

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { keyTable, ownKeys, pressed } from '../../src/bench/keys.ts';
-import { editField, emptyField, fieldOf, fieldText, typeInto } from '../../src/bench/parts/field.ts';
+import { keyTable, separateKeys, pressed } from '../../src/bench/keys.ts';
+import { editField, emptyField, fieldOf, fieldText, typeInto } from '../../src/bench/drawing/field.ts';
 
 test('what is typed stands in the field, in order, whatever it is', () => {
   fc.assert(
@@ -42,7 +42,7 @@ test('a paste is text on one line, and no control character comes with it', () =
 test('each key has one meaning, and own keys are letters that no table entry uses', () => {
   const names = keyTable.map(({ name }) => name);
   expect(new Set(names).size).toBe(names.length);
-  const own = Object.values(ownKeys).map(({ key }) => key);
+  const own = Object.values(separateKeys).map(({ key }) => key);
   expect(new Set(own).size).toBe(own.length);
   for (const key of own) expect(key).toMatch(/^[a-z]$/);
 });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { rowWidth } from '../../src/bench/parts/rows.ts';
+import { rowWidth } from '../../src/bench/drawing/rows.ts';
 import type { Frame, Size } from '../../src/bench/view/frame.ts';
 import type { Fake } from './fake.ts';
 import { scenes, started } from './scenes.ts';

@@ -1,6 +1,6 @@
 import { render } from 'ink-testing-library';
 import { afterEach, describe, expect, test, vi } from 'vitest';
-import { drawn } from '../../src/bench/parts/marks.ts';
+import { drawn } from '../../src/bench/drawing/marks.ts';
 import { App } from '../../src/bench/screens/app.tsx';
 import { frameText, type Size } from '../../src/bench/view/frame.ts';
 import type { Fake } from './fake.ts';

@@ -1,14 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { countdown, spanWords, spoken, spokenTime } from '../../src/bench/parts/clock.ts';
-import { bar, cureCurve, cureStrip } from '../../src/bench/parts/curve.ts';
-import { largeClock, spaced } from '../../src/bench/parts/digits.ts';
-import { gauge } from '../../src/bench/parts/gauge.ts';
-import { listRows, windowOf } from '../../src/bench/parts/list.ts';
-import { tighteningMap } from '../../src/bench/parts/map.ts';
-import { ascii, drawn, marksFor } from '../../src/bench/parts/marks.ts';
-import { rivetLine, type Rivet } from '../../src/bench/parts/rivets.ts';
-import { cut, fit, rowText, rowWidth, span, spread, widthOf, wrapText } from '../../src/bench/parts/rows.ts';
+import { countdown, spanWords, spoken, spokenTime } from '../../src/bench/drawing/clock.ts';
+import { bar, cureCurve, cureStrip } from '../../src/bench/drawing/curve.ts';
+import { largeClock, spaced } from '../../src/bench/drawing/digits.ts';
+import { gauge } from '../../src/bench/drawing/gauge.ts';
+import { listRows, windowOf } from '../../src/bench/drawing/list.ts';
+import { tighteningMap } from '../../src/bench/drawing/map.ts';
+import { ascii, drawn, marksFor } from '../../src/bench/drawing/marks.ts';
+import { rivetLine, type Rivet } from '../../src/bench/drawing/rivets.ts';
+import { cut, fit, rowText, rowWidth, span, spreadApart, widthOf, wrapText } from '../../src/bench/drawing/rows.ts';
 import { decide } from '../../src/quantity/decision.ts';
 import { fixLimits, parseLimits } from '../../src/quantity/limits.ts';
 import { parseQuantity } from '../../src/quantity/quantity.ts';
@@ -34,7 +34,7 @@ describe('rows', () => {
       fc.property(words, words, fc.integer({ min: 0, max: 50 }), (one, other, width) => {
         expect(widthOf(cut(one, width))).toBeLessThanOrEqual(width);
         expect(rowWidth(fit([span(one), span(other)], width))).toBeLessThanOrEqual(width);
-        expect(rowWidth(spread([span(one)], [span(other)], width))).toBeLessThanOrEqual(Math.max(1, width));
+        expect(rowWidth(spreadApart([span(one)], [span(other)], width))).toBeLessThanOrEqual(Math.max(1, width));
       }),
     );
   });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { jobOf } from '../../src/build/state.ts';
+import { jobOf } from '../../src/aircraft/state.ts';
 import type { Fake } from './fake.ts';
 import { atMix, mixed, started } from './scenes.ts';
 

@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { ascii, drawn } from '../../src/bench/parts/marks.ts';
-import { rowText, rowWidth, type Row } from '../../src/bench/parts/rows.ts';
-import type { World } from '../../src/bench/ports.ts';
+import { ascii, drawn } from '../../src/bench/drawing/marks.ts';
+import { rowText, rowWidth, type Row } from '../../src/bench/drawing/rows.ts';
+import type { BenchFacts } from '../../src/bench/ports.ts';
 import { menuItems } from '../../src/bench/session/menu.ts';
 import { newSession, push } from '../../src/bench/session/state.ts';
 import { frameText } from '../../src/bench/view/frame.ts';
 import { revisionText } from '../../src/bench/view/revision.ts';
 import { screenOf } from '../../src/bench/view/screen.ts';
-import { jobIn } from '../../src/build/jobs.ts';
+import { jobIn } from '../../src/aircraft/jobs.ts';
 import type { JobState } from '../../src/job/state.ts';
 import { engineWith, procedureOf } from '../support/engine.ts';
 
@@ -26,7 +26,7 @@ const next = page
   .replace('Move the stick', 'Move the stick slowly');
 
 /** A job that has passed the step which the new page changes. */
-const worldWith = (value: string, lying = next): World => {
+const worldWith = (value: string, lying = next): BenchFacts => {
   const engine = engineWith([page, next]);
   engine.says('start', 'rig').taken();
   engine.says('read', 'down', { value }).taken();
@@ -42,9 +42,9 @@ const worldWith = (value: string, lying = next): World => {
   };
 };
 
-const jobIdOf = ({ build }: World): string => build.jobOrder.at(-1) ?? '';
+const jobIdOf = ({ build }: BenchFacts): string => build.jobOrder.at(-1) ?? '';
 
-const screen = (world: World, columns: number, rows: number, plain = false): readonly string[] => {
+const screen = (world: BenchFacts, columns: number, rows: number, plain = false): readonly string[] => {
   const marks = plain ? ascii : drawn;
   const job = jobIdOf(world);
   const walk = push(newSession('ines', 'by size', 'none'), { page: 'walk', job, scroll: 0 });
@@ -52,13 +52,13 @@ const screen = (world: World, columns: number, rows: number, plain = false): rea
   return frameText(screenOf(session, world, { columns, rows }, marks), marks);
 };
 
-const labels = (world: World): readonly string[] => {
+const labels = (world: BenchFacts): readonly string[] => {
   const engineJob = jobIdOf(world);
   const session = menuItems(world, 'work', jobOfWorld(world, engineJob));
   return session.map(({ label }) => label);
 };
 
-const jobOfWorld = (world: World, id: string): JobState => {
+const jobOfWorld = (world: BenchFacts, id: string): JobState => {
   const job = jobIn(world.build.jobs, id);
   if (job === undefined) throw new Error(`no job ${id}`);
   return job;

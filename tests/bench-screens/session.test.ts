@@ -17,7 +17,7 @@ import {
   started,
   trialBench,
 } from './scenes.ts';
-import { jobOf } from '../../src/build/state.ts';
+import { jobOf } from '../../src/aircraft/state.ts';
 
 const job = (fake: Fake) => {
   const id = fake.build().jobOrder.at(-1) ?? '';

@@ -2,10 +2,10 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, test } from 'vitest';
-import { drawn } from '../../src/bench/parts/marks.ts';
+import { drawn } from '../../src/bench/drawing/marks.ts';
 import type { BenchPort } from '../../src/bench/ports.ts';
 import { runBench } from '../../src/bench/run.ts';
-import { newSession, type Look } from '../../src/bench/session/state.ts';
+import { newSession, type LookPage } from '../../src/bench/session/state.ts';
 import { frameText, type Frame } from '../../src/bench/view/frame.ts';
 import { screenOf } from '../../src/bench/view/screen.ts';
 import { usage } from '../../src/fault/fault.ts';
@@ -20,7 +20,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 // eslint-disable-next-line no-control-regex -- finding control characters is what it is for
 const harmful = /[\u0000-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/;
 
-const looks: readonly Look[] = ['steps', 'values', 'loose', 'departures', 'findings', 'clocks', 'revision', 'keys'];
+const looks: readonly LookPage[] = ['steps', 'values', 'loose', 'departures', 'findings', 'clocks', 'revision', 'keys'];
 
 const keys: readonly Key[] = [
   ...(['enter', 'enter', 'escape', 'up', 'down', 'page-down'] as const).map((name): Key => ({ kind: 'named', name })),

@@ -1,7 +1,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { cureNow } from '../../src/job/cure.ts';
-import type { Around } from '../../src/job/around.ts';
+import type { Surroundings } from '../../src/job/surroundings.ts';
 import { rowsAt } from '../../src/job/logger/log.ts';
 import { readLog } from '../../src/job/logger/read.ts';
 import type { JobState } from '../../src/job/state.ts';
@@ -44,7 +44,7 @@ export const countingRows = async ({ keel }: Places): Promise<Result> => {
   const last = begun + (logged - 1) * every;
   const mark = { entry: 'w:1', file: 'log.csv', sha256: '', count: logged, first: begun, last, rows: () => rows };
   const [marks, logs] = [[], [mark]];
-  const around = { temperatures: () => marks, logs: () => logs } as unknown as Around;
+  const around = { temperatures: () => marks, logs: () => logs } as unknown as Surroundings;
   const finished = { state: 'done', finished: { when: printInstant(begun, 60) } };
   const job = { plan, steps: { spread: finished, clamp: finished } } as unknown as JobState;
   const step = plan.steps.find((one) => one.cure);

@@ -1,7 +1,7 @@
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { bundle } from '../../scripts/build.mjs';
+import { bundle } from '../../src/scripts/build.mjs';
 import { bundleUnpatched } from '../support/bundle.ts';
 import { append, reading } from './journal.ts';
 import { verifying } from './signatures.ts';

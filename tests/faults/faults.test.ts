@@ -12,7 +12,7 @@ import { campaignsIn } from './campaigns.ts';
 
 const root = mkdtempSync(join(tmpdir(), 'dryfit-faults-'));
 beforeAll(() => {
-  const build = [join(projectFolder, 'scripts/build.mjs'), 'src/cli.ts', join(root, 'dist')];
+  const build = [join(projectFolder, 'src/scripts/build.mjs'), 'src/cli.ts', join(root, 'dist')];
   expect(spawnSync(process.execPath, build, { cwd: projectFolder, encoding: 'utf8' }).stderr).toBe('');
   mkdirSync(join(root, 'tests'), { recursive: true });
   for (const name of ['fixtures', 'faults']) symlinkSync(join(projectFolder, 'tests', name), join(root, 'tests', name));

@@ -5,11 +5,11 @@ import type { Fault } from '../../src/fault/fault.ts';
 import { secretFromSeed } from '../../src/signing/secret.ts';
 import { makeSigner } from '../../src/signing/signer.ts';
 import { readJournal } from '../../src/store/journal-read.ts';
-import type { Act } from '../../src/workshop/act.ts';
+import type { Intent } from '../../src/workshop/intent.ts';
 import { keyring } from '../../src/workshop/keys/keyring.ts';
 import type { Newcomer } from '../../src/workshop/keys/key-lines.ts';
 import { beginBuild, introduce, listPerson } from '../../src/workshop/keys/people.ts';
-import type { Place } from '../../src/workshop/place.ts';
+import type { Workplace } from '../../src/workshop/place.ts';
 import type { SignerOf } from '../../src/workshop/keys/signers.ts';
 import { verifyState } from '../../src/workshop/verify/verify-state.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
@@ -46,7 +46,7 @@ export const withProcedures = <T>(work: (folder: string) => T): T => {
 };
 
 export interface Machine {
-  readonly place: Place;
+  readonly place: Workplace;
   readonly disk: MemoryDisk;
   /** Minutes since the scene began; each act takes one. */
   readonly clock: { minute: number };
@@ -58,7 +58,7 @@ const begin = Date.parse('2026-03-02T08:00:00Z');
 export const machineOn = (disk: MemoryDisk, procedures: string, seed = 1, ahead = 0, minute = 0): Machine => {
   const clock = { minute };
   const next = chance(seed);
-  const place: Place = {
+  const place: Workplace = {
     disk,
     state: '/state',
     config: `/config-${seed}`,
@@ -78,7 +78,7 @@ const secret = secretFromSeed(new Uint8Array(32).fill(7));
 const inspector = makeSigner(secret);
 
 /** `ines` signs with the key that lies on the machine, `tobias` with one that he brings along. */
-export const signersOf = (place: Place, workshop: Workshop): SignerOf => {
+export const signersOf = (place: Workplace, workshop: Workshop): SignerOf => {
   const ring = keyring(place, workshop.state, () => 'ines')({});
   return (person) =>
     person === 'tobias' && workshop.state().keys['tobias'] ? { ok: true, value: inspector } : ring(person);
@@ -87,7 +87,7 @@ export const signersOf = (place: Place, workshop: Workshop): SignerOf => {
 export const picture = '/pictures/end.jpg';
 
 /** What is entered in the job, one line of the journal each. */
-export const acts: readonly Omit<Act, 'job'>[] = [
+export const acts: readonly Omit<Intent, 'job'>[] = [
   { verb: 'start', by: 'ines', data: { procedure: 'block' } },
   { verb: 'read', by: 'ines', data: { reading: 'gap', value: '0.3 mm' } },
   { verb: 'read', by: 'ines', data: { reading: 'gap', value: '0.15 mm', reason: 'planed' } },
@@ -134,7 +134,7 @@ export const lost = (machine: Machine, { shown }: Story): readonly string[] => {
 };
 
 const head = (workshop: Workshop): Shown => {
-  const { last } = workshop.desk;
+  const { last } = workshop.openState;
   return { entry: `${last?.line.writer}:${last?.line.seq}`, hash: last?.hash ?? '' };
 };
 
@@ -184,11 +184,11 @@ export const goOn = (machine: Machine, story: Story, mend = (): void => undefine
       const step = nextStep(workshop, acted);
       if (step === undefined) return true;
       machine.clock.minute += 1;
-      const before = workshop.desk.last?.hash;
+      const before = workshop.openState.last?.hash;
       const done = step(signers);
-      // several lines may be written before one fails: what stands in the desk has been shown to be taken
-      if (workshop.desk.last?.hash !== before) story.shown.push(head(workshop));
-      if (workshop.desk.last?.hash !== before && isAct(workshop.desk.last?.line.type)) acted += 1;
+      // several lines may be written before one fails: what stands there has been shown to be taken
+      if (workshop.openState.last?.hash !== before) story.shown.push(head(workshop));
+      if (workshop.openState.last?.hash !== before && isAct(workshop.openState.last?.line.type)) acted += 1;
       if (done.ok) continue;
       if (done.fault !== undefined) story.told.push(done.fault);
       failed += 1;

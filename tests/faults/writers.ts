@@ -1,5 +1,5 @@
-import { inCausalOrder } from '../../src/build/order.ts';
-import { statusOf } from '../../src/build/status.ts';
+import { inCausalOrder } from '../../src/aircraft/order.ts';
+import { statusOf } from '../../src/aircraft/status.ts';
 import { readJournal } from '../../src/store/journal-read.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import type { MemoryDisk } from '../store/memory-disk.ts';

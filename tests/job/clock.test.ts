@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { aroundOf } from '../../src/build/around.ts';
+import { aroundOf } from '../../src/aircraft/surroundings.ts';
 import { cureNow, msOf } from '../../src/job/cure.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
 import { small } from './fixtures.ts';

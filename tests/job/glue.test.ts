@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { aroundOf } from '../../src/build/around.ts';
+import { aroundOf } from '../../src/aircraft/surroundings.ts';
 import { cureNow, msOf } from '../../src/job/cure.ts';
 import { potLifeNow } from '../../src/job/potlife.ts';
 import { currentStep } from '../../src/job/where.ts';

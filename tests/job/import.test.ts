@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { aroundOf } from '../../src/build/around.ts';
-import { evolveBuild } from '../../src/build/evolve.ts';
-import { layUp, takeUp } from '../../src/build/snapshot.ts';
-import { emptyBuild, jobOf, type BuildState } from '../../src/build/state.ts';
+import { aroundOf } from '../../src/aircraft/surroundings.ts';
+import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import { serialize, restore } from '../../src/aircraft/snapshot.ts';
+import { emptyBuild, jobOf, type BuildState } from '../../src/aircraft/state.ts';
 import { cureNow, type CureNow } from '../../src/job/cure.ts';
 import { potLifeNow } from '../../src/job/potlife.ts';
 import { parseInstant, printInstant } from '../../src/quantity/time.ts';
@@ -173,9 +173,9 @@ describe('importing a log', () => {
     const engine = toCure();
     engine.at('2026-03-04T02:00:00+01:00');
     engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
-    const lines = layUp(engine.state());
+    const lines = serialize(engine.state());
     const asked = new Set<number>();
-    const back = takeUp((number) => {
+    const back = restore((number) => {
       asked.add(number);
       return lines[number] ?? '';
     });
@@ -183,7 +183,7 @@ describe('importing a log', () => {
     expect(cureIn(back, '2026-03-04T02:00:00+01:00').stages).toEqual(
       cureIn(engine.state(), '2026-03-04T02:00:00+01:00').stages,
     );
-    expect(layUp(back)).toEqual(lines);
+    expect(serialize(back)).toEqual(lines);
   });
 
   it('a file that is not there stops the fold by its name', () => {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { isMessageCode } from '../../src/procedure/codes.ts';
-import { readBytes, readProcedure, type Read } from '../../src/procedure/load.ts';
+import { readBytes, readProcedure, type LoadedProcedure } from '../../src/procedure/load.ts';
 import { printMessage } from '../../src/procedure/message.ts';
 import { planFor } from '../../src/procedure/plan.ts';
 import { mutated } from './mutation.ts';
@@ -12,7 +12,7 @@ const runs = Number(process.env.FUZZ ?? 3000);
 // eslint-disable-next-line no-control-regex -- this is what must not reach a terminal
 const control = /[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/;
 
-const check = ({ procedure, messages }: Read, text: string): void => {
+const check = ({ procedure, messages }: LoadedProcedure, text: string): void => {
   const lines = text.split('\n');
   for (const message of messages) {
     expect(isMessageCode(message.code), message.code).toBe(true);

@@ -33,7 +33,7 @@ describe('a file with every key', () => {
       strict: true,
       takes: { ms: 3 * 3_600_000 },
       people: 1,
-      needs: {
+      gather: {
         tools: [{ tool: 'torque-wrench', inDate: true }],
         materials: [{ material: 'adhesive', lot: true, inDate: true }],
         parts: [{ part: 'A1-27-114', quantity: 2, serial: true }],

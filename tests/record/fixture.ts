@@ -1,4 +1,4 @@
-import { aroundOf } from '../../src/build/around.ts';
+import { aroundOf } from '../../src/aircraft/surroundings.ts';
 import { msOf } from '../../src/job/cure.ts';
 import type { RecordDocument } from '../../src/record/document.ts';
 import { recordOf, type RecordBuild } from '../../src/record/record.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { jobOf, emptyBuild, type BuildState } from '../../src/build/state.ts';
-import { evolveBuild } from '../../src/build/evolve.ts';
-import { aroundOf } from '../../src/build/around.ts';
+import { jobOf, emptyBuild, type BuildState } from '../../src/aircraft/state.ts';
+import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import { aroundOf } from '../../src/aircraft/surroundings.ts';
 import { msOf } from '../../src/job/cure.ts';
 import type { Datum } from '../../src/job/entry.ts';
 import type { RecordReading, RecordStep } from '../../src/record/document-step.ts';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import ICAL from 'ical.js';
 import { describe, expect, it } from 'vitest';
-import { statusOf } from '../../src/build/status.ts';
+import { statusOf } from '../../src/aircraft/status.ts';
 import { cureCalendar } from '../../src/report/calendar.ts';
 import { foldLine, icalText, printIcal } from '../../src/report/ical.ts';
 import type { Engine } from '../support/engine.ts';

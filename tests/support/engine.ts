@@ -1,11 +1,11 @@
 import { createHash, generateKeyPairSync } from 'node:crypto';
 import { expect } from 'vitest';
-import { decideBuild, jobOfCommand } from '../../src/build/decide.ts';
-import { evolveBuild } from '../../src/build/evolve.ts';
-import { emptyFile, type BuildFile } from '../../src/build/file.ts';
-import type { Library } from '../../src/build/library.ts';
-import { jobOf, emptyBuild, type BuildState } from '../../src/build/state.ts';
-import { good, usage, bad, type Fault } from '../../src/fault/fault.ts';
+import { decideBuild, jobOfCommand } from '../../src/aircraft/decide.ts';
+import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import { emptyFile, type BuildFile } from '../../src/aircraft/file.ts';
+import type { Library } from '../../src/aircraft/library.ts';
+import { jobOf, emptyBuild, type BuildState } from '../../src/aircraft/state.ts';
+import { ok, usage, err, type Fault } from '../../src/fault/fault.ts';
 import type { Data, Entry, Taken } from '../../src/job/entry.ts';
 import type { JobState } from '../../src/job/state.ts';
 import { readLog } from '../../src/job/logger/read.ts';
@@ -70,12 +70,12 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
   const library: Library = {
     procedure: (hash) => {
       const found = texts.get(hash);
-      return found ? good(found) : bad(usage('unknown-id', 'no such text', 'x'));
+      return found ? ok(found) : err(usage('unknown-id', 'no such text', 'x'));
     },
-    build: () => good(build),
+    build: () => ok(build),
     log: ({ sha256, file }, words) => {
       const bytes = logs.get(sha256);
-      return bytes ? readLog(bytes, file, words) : bad(usage('file-missing', 'no such file', 'x'));
+      return bytes ? readLog(bytes, file, words) : err(usage('file-missing', 'no such file', 'x'));
     },
   };
   /** The text of a revision, as the workshop would bring it. */

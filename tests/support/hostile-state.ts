@@ -3,10 +3,10 @@ import { join } from 'node:path';
 import type { Data } from '../../src/job/entry.ts';
 import { verbNames, verbSpec, type Verb } from '../../src/job/verbs.ts';
 import { realDisk } from '../../src/store/disk.ts';
-import { writeLine } from '../../src/workshop/desk.ts';
+import { writeLine } from '../../src/workshop/open-state.ts';
 import { keyring } from '../../src/workshop/keys/keyring.ts';
 import { beginBuild } from '../../src/workshop/keys/people.ts';
-import type { Place } from '../../src/workshop/place.ts';
+import type { Workplace } from '../../src/workshop/place.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 
 /* A state whose journal was written, and signed well, by somebody who wants to steer the terminals of others. */
@@ -91,7 +91,7 @@ const dataFor = (verb: Verb): Data => {
   return { ...values, ...(verb === 'refuse' ? { numbers: [1] } : {}), ...meant[verb] };
 };
 
-export const hostilePlace = (folder: string): Place => {
+export const hostilePlace = (folder: string): Workplace => {
   let minute = 0;
   return {
     disk: realDisk,
@@ -108,11 +108,11 @@ export const hostilePlace = (folder: string): Place => {
 
 /** One entry past all rules; where the build cannot even be folded with it, it is left out. */
 const forge = (workshop: Workshop, type: string, data: Data, job: string): boolean => {
-  const { place, desk } = workshop;
+  const { place, openState } = workshop;
   const signer = keyring(place, workshop.state, () => 'ines')({})('ines');
   if (!signer.ok) throw new Error(signer.fault.what);
-  const at = desk.clock.at();
-  return writeLine(desk, { type, by: 'ines', job, at, data }, { signer: signer.value }).ok;
+  const at = openState.clock.at();
+  return writeLine(openState, { type, by: 'ines', job, at, data }, { signer: signer.value }).ok;
 };
 
 /** Lays the state down in `folder`; the entries that stand in it, by their verbs. */

@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { expect } from 'vitest';
-import { decideBuild, jobOfCommand } from '../../src/build/decide.ts';
-import { evolveBuild } from '../../src/build/evolve.ts';
-import type { BuildFile } from '../../src/build/file.ts';
-import { inCausalOrder } from '../../src/build/order.ts';
-import { emptyBuild, jobOf, openContradictions, type BuildState } from '../../src/build/state.ts';
+import { decideBuild, jobOfCommand } from '../../src/aircraft/decide.ts';
+import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import type { BuildFile } from '../../src/aircraft/file.ts';
+import { inCausalOrder } from '../../src/aircraft/order.ts';
+import { emptyBuild, jobOf, openContradictions, type BuildState } from '../../src/aircraft/state.ts';
 import type { Contradiction } from '../../src/job/contradiction.ts';
 import type { Fault } from '../../src/fault/fault.ts';
 import { textOf, type Data, type Entry } from '../../src/job/entry.ts';

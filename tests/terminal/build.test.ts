@@ -3,7 +3,7 @@ import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { buildProgram } from '../../scripts/build.mjs';
+import { buildProgram } from '../../src/scripts/build.mjs';
 import manifest from '../../package.json' with { type: 'json' };
 
 const entry = `

@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { keyReader, nothingUnread, read, readAsItStands } from '../../src/terminal/key-reader.ts';
+import { keypressReader, nothingUnread, read, readAsItStands } from '../../src/terminal/key-reader.ts';
 import type { Key } from '../../src/terminal/keys.ts';
 import { handTimers } from '../support/hand-timers.ts';
 
@@ -106,7 +106,7 @@ describe('the reader', () => {
   const begin = () => {
     const keys: Key[] = [];
     const timers = handTimers();
-    return { keys, timers, reader: keyReader((key) => keys.push(key), timers) };
+    return { keys, timers, reader: keypressReader((key) => keys.push(key), timers) };
   };
 
   it('knows escape after 40 ms, and waits for the rest of a sequence until then', () => {

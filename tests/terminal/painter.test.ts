@@ -1,14 +1,14 @@
 import headless from '@xterm/headless';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { painter, type Size } from '../../src/terminal/painter.ts';
+import { painter, type TerminalSize } from '../../src/terminal/painter.ts';
 import { handTimers } from '../support/hand-timers.ts';
 
 const begin = (columns = 20, rows = 5) => {
   const terminal = new headless.Terminal({ cols: columns, rows, allowProposedApi: true });
   const timers = handTimers();
   const writes: string[] = [];
-  let size: Size = { columns, rows };
+  let size: TerminalSize = { columns, rows };
   const screen = painter({ write: (text) => writes.push(text), size: () => size, timers });
   /** The screen, as a terminal shows it that got every write so far. */
   const shown = async (): Promise<string[]> => {

@@ -6,8 +6,8 @@ import { fileURLToPath } from 'node:url';
 import { build, type BuildOptions } from 'esbuild';
 import stringWidth from 'string-width';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { bundle } from '../../scripts/build.mjs';
-import { patchPackages, plain } from '../../scripts/patches.mjs';
+import { bundle } from '../../src/scripts/build.mjs';
+import { patchPackages, plain } from '../../src/scripts/patches.mjs';
 import { bundleUnpatched } from '../support/bundle.ts';
 
 let folder: string;

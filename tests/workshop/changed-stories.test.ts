@@ -1,15 +1,15 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { inCausalOrder } from '../../src/build/order.ts';
-import { jobsOf, type BuildState } from '../../src/build/state.ts';
+import { inCausalOrder } from '../../src/aircraft/order.ts';
+import { jobsOf, type BuildState } from '../../src/aircraft/state.ts';
 import { realDisk } from '../../src/store/disk.ts';
 import { readJournal } from '../../src/store/journal-read.ts';
-import { fold } from '../../src/workshop/opening/fold.ts';
-import { keyReader } from '../../src/workshop/opening/key-texts.ts';
-import { shelfOf } from '../../src/workshop/opening/library.ts';
+import { fold } from '../../src/workshop/journal/fold.ts';
+import { publicKeyReader } from '../../src/workshop/journal/public-keys.ts';
+import { textLibrary } from '../../src/workshop/journal/library.ts';
 import { changedStories, recordIn } from '../../src/workshop/records/records.ts';
-import { sameData } from '../../src/workshop/opening/texts.ts';
+import { sameData } from '../../src/workshop/journal/signers-text.ts';
 import { machine, projectFolder } from '../support/command.ts';
 
 /* Which completed jobs are looked at after a temperature or a start is a matter of time alone: what is found is what looking at all of them finds. */
@@ -52,8 +52,8 @@ describe('the stories that a temperature or a start changes', () => {
       const links = inCausalOrder(read.value.files.map((file) => file.links));
       const states: { readonly state: BuildState; readonly type: string }[] = [];
       fold(links, {
-        library: shelfOf(realDisk, own.state),
-        read: keyReader(),
+        library: textLibrary(realDisk, own.state),
+        read: publicKeyReader(),
         checked: () => true,
         before: (state, link) => void states.push({ state, type: link.line.type }),
       });

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { runClock } from '../../src/workshop/clock.ts';
-import type { Place } from '../../src/workshop/place.ts';
+import type { Workplace } from '../../src/workshop/place.ts';
 
 const start = Date.parse('2026-03-02T08:00:00.400Z');
 const clocks = () => {
   const now = { wall: start, monotonic: 0 };
-  const place = { wall: () => now.wall, monotonic: () => now.monotonic, offset: () => 60 } as unknown as Place;
+  const place = { wall: () => now.wall, monotonic: () => now.monotonic, offset: () => 60 } as unknown as Workplace;
   return { now, clock: runClock(place) };
 };
 

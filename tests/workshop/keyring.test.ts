@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { ascii } from '../../src/bench/parts/marks.ts';
+import { ascii } from '../../src/bench/drawing/marks.ts';
 import type { BenchPort } from '../../src/bench/ports.ts';
 import { runBench, type Bench } from '../../src/bench/run.ts';
 import { newSession, topPage } from '../../src/bench/session/state.ts';
@@ -12,7 +12,7 @@ import type { Outcome } from '../../src/fault/fault.ts';
 import { realDisk } from '../../src/store/disk.ts';
 import { keyring } from '../../src/workshop/keys/keyring.ts';
 import { beginBuild, introduce } from '../../src/workshop/keys/people.ts';
-import type { Place } from '../../src/workshop/place.ts';
+import type { Workplace } from '../../src/workshop/place.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 import { fixture } from '../support/command.ts';
 import { handTimers, type HandTimers } from '../support/hand-timers.ts';
@@ -26,7 +26,7 @@ let folder: string;
 let timers: HandTimers;
 let workshop: Workshop;
 
-const placeIn = (): Place => ({
+const placeIn = (): Workplace => ({
   disk: realDisk,
   state: join(folder, 'state'),
   config: join(folder, 'config'),

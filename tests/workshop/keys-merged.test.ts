@@ -1,17 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { inCausalOrder } from '../../src/build/order.ts';
-import { keyInForce, keysOf, recoveryOf } from '../../src/build/keys.ts';
-import { emptyFile } from '../../src/build/file.ts';
-import type { Library } from '../../src/build/library.ts';
-import { openContradictions, type BuildState } from '../../src/build/state.ts';
-import { bad, good, usage } from '../../src/fault/fault.ts';
+import { inCausalOrder } from '../../src/aircraft/order.ts';
+import { keyInForce, keysOf, recoveryOf } from '../../src/aircraft/keys.ts';
+import { emptyFile } from '../../src/aircraft/file.ts';
+import type { Library } from '../../src/aircraft/library.ts';
+import { openContradictions, type BuildState } from '../../src/aircraft/state.ts';
+import { err, ok, usage } from '../../src/fault/fault.ts';
 import type { JsonObject } from '../../src/proof/canonical.ts';
 import type { Link } from '../../src/proof/chain.ts';
 import { secretFromSeed } from '../../src/signing/secret.ts';
 import { makeSigner, signLine, type CoSigner, type Signer } from '../../src/signing/signer.ts';
-import { fold, type FoldOptions } from '../../src/workshop/opening/fold.ts';
-import { keyReader } from '../../src/workshop/opening/key-texts.ts';
+import { fold, type FoldOptions } from '../../src/workshop/journal/fold.ts';
+import { publicKeyReader } from '../../src/workshop/journal/public-keys.ts';
 import { valueOf } from '../proof/outcomes.ts';
 
 /*
@@ -20,10 +20,10 @@ import { valueOf } from '../proof/outcomes.ts';
  */
 
 const file = { ...emptyFile, people: [{ person: 'ines', powers: ['builder'] as const }] };
-const none = bad(usage('unknown-id', 'none', ''));
+const none = err(usage('unknown-id', 'none', ''));
 const options: FoldOptions = {
-  library: { procedure: () => none, build: () => good(file), log: () => none } satisfies Library,
-  read: keyReader(),
+  library: { procedure: () => none, build: () => ok(file), log: () => none } satisfies Library,
+  read: publicKeyReader(),
 };
 
 interface Machine {

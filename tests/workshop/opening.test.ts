@@ -10,11 +10,11 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { jobsOf, type BuildState } from '../../src/build/state.ts';
+import { jobsOf, type BuildState } from '../../src/aircraft/state.ts';
 import { textOf } from '../../src/job/entry.ts';
 import { realDisk, type Disk } from '../../src/store/disk.ts';
 import { keyring } from '../../src/workshop/keys/keyring.ts';
-import type { Place } from '../../src/workshop/place.ts';
+import type { Workplace } from '../../src/workshop/place.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 import { fixture, machine, projectFolder, type Machine } from '../support/command.ts';
 
@@ -31,7 +31,7 @@ const counting: Disk = {
   },
 };
 
-const placeOf = (program: string | undefined = 'this program'): Place => ({
+const placeOf = (program: string | undefined = 'this program'): Workplace => ({
   disk: counting,
   state: own.state,
   config: join(own.folder, 'config'),

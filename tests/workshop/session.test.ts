@@ -6,7 +6,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { realDisk } from '../../src/store/disk.ts';
 import { keyring } from '../../src/workshop/keys/keyring.ts';
-import type { Place } from '../../src/workshop/place.ts';
+import type { Workplace } from '../../src/workshop/place.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import { fixture, machine, projectFolder } from '../support/command.ts';
 
@@ -19,7 +19,7 @@ const run = (...argv: readonly string[]) =>
   spawnSync(process.execPath, [program, ...argv], { env, encoding: 'utf8', cwd: folder });
 
 beforeAll(() => {
-  const build = [join(projectFolder, 'scripts/build.mjs'), 'src/cli.ts', join(folder, 'dist')];
+  const build = [join(projectFolder, 'src/scripts/build.mjs'), 'src/cli.ts', join(folder, 'dist')];
   expect(spawnSync(process.execPath, build, { cwd: projectFolder, encoding: 'utf8' }).stderr).toBe('');
 }, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -114,7 +114,7 @@ describe('a wall clock that is set while the state is open', () => {
     own.file('s.yaml', text.slice(0, text.indexOf('  - { at: +6h, temperature: 20.0 °C }')));
     expect((await own.run(['rehearse', 's.yaml', '--state', own.state])).code).toBe(0);
     const now = { wall: Date.parse('2026-03-05T09:00:00Z'), monotonic: 0 };
-    const place: Place = {
+    const place: Workplace = {
       disk: realDisk,
       state: own.state,
       config: join(own.folder, 'c'),
@@ -145,7 +145,7 @@ describe('a wall clock that is set while the state is open', () => {
     // thirty days that never were: the reading is kept, says of itself that its time is in doubt, and counts nothing
     now.wall += 30 * 86_400_000;
     expect(enter('temperature', { temperature: '20 °C', lowest: '19 °C' })).toBe(true);
-    expect(workshop.desk.last?.line).toMatchObject({ type: 'temperature', data: { 'clock-doubt': true } });
+    expect(workshop.openState.last?.line).toMatchObject({ type: 'temperature', data: { 'clock-doubt': true } });
     expect(finish()).toBe('cure-not-reached');
     expect(
       workshop.tryAct({ verb: 'temperatures', job: '', by: 'first', data: { file: own.file('l.csv', log) } }),

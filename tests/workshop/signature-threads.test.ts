@@ -2,13 +2,13 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { bundle } from '../../scripts/build.mjs';
+import { bundle } from '../../src/scripts/build.mjs';
 import { readChain } from '../../src/proof/chain.ts';
 import { coSigned, lineHash, lineText, signed, type JournalLine, type UnsignedLine } from '../../src/proof/line.ts';
 import { realDisk } from '../../src/store/disk.ts';
-import { keyReader } from '../../src/workshop/opening/key-texts.ts';
-import type { Place } from '../../src/workshop/place.ts';
-import { goodAhead, type Threads } from '../../src/workshop/opening/signature-threads.ts';
+import { publicKeyReader } from '../../src/workshop/journal/public-keys.ts';
+import type { Workplace } from '../../src/workshop/place.ts';
+import { goodAhead, type Threads } from '../../src/workshop/journal/signature-threads.ts';
 import { verifyState } from '../../src/workshop/verify/verify-state.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import { first, second, signRaw, unsigned } from '../proof/lines.ts';
@@ -90,7 +90,7 @@ const stateOf = (texts: readonly string[]): string => {
   return state;
 };
 
-const placeOf = (state: string, threads: Threads | undefined): Place => ({
+const placeOf = (state: string, threads: Threads | undefined): Workplace => ({
   disk: realDisk,
   state,
   config: join(folder, 'config'),
@@ -104,7 +104,7 @@ const placeOf = (state: string, threads: Threads | undefined): Place => ({
 });
 
 /** What opening and verifying say. */
-const saidOf = (place: Place): unknown => {
+const saidOf = (place: Workplace): unknown => {
   const opened = openWorkshop(place, 'read');
   if (!opened.ok) throw new Error(opened.fault.what);
   const closed = opened.value.closed();
@@ -119,7 +119,7 @@ describe('a journal of many lines', () => {
   it.each(threadings)('is found good, every line of it: %s', (_, threads) => {
     const { links } = readChain(writer, `journal/${writer}.jsonl`, whole);
     expect(links).toHaveLength(lines);
-    const good = goodAhead(links, keyReader(), threads);
+    const good = goodAhead(links, publicKeyReader(), threads);
     if (threads === undefined || threads.count === 1) expect(good).toBeUndefined();
     // of what a thread took with it nothing is known, and it is looked at where it stands
     else expect(good?.size).toBeGreaterThanOrEqual(threads.script === takes ? lines - 64 : lines);
@@ -128,7 +128,7 @@ describe('a journal of many lines', () => {
 
   it('of which few lines are there is looked at on this thread', () => {
     const { links } = readChain(writer, `journal/${writer}.jsonl`, whole.slice(0, 499));
-    expect(goodAhead(links, keyReader(), { script, count: 4, least })).toBeUndefined();
+    expect(goodAhead(links, publicKeyReader(), { script, count: 4, least })).toBeUndefined();
   });
 
   it.each<readonly [string, Harm, number]>([

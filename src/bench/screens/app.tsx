@@ -1,5 +1,5 @@
 import { useSyncExternalStore, type ReactNode } from 'react';
-import type { Marks } from '../parts/marks.ts';
+import type { Marks } from '../drawing/marks.ts';
 import type { Bench } from '../run.ts';
 import { themes } from '../theme.ts';
 import type { Size } from '../view/frame.ts';

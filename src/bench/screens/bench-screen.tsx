@@ -2,7 +2,7 @@ import { Box } from 'ink';
 import type { ReactNode } from 'react';
 import type { Theme } from '../theme.ts';
 import type { Frame, Size } from '../view/frame.ts';
-import { Column } from './column.tsx';
+import { ColumnView } from './column.tsx';
 
 interface ScreenProps {
   readonly frame: Frame;
@@ -13,6 +13,6 @@ interface ScreenProps {
 /** The bench view: everything one below the other, in the whole width. Also what is shown when the terminal is too small. */
 export const BenchScreen = ({ frame, size, theme }: ScreenProps): ReactNode => (
   <Box flexDirection="column" width={size.columns} height={size.rows} overflow="hidden">
-    <Column rows={[...frame.head, ...frame.main, ...frame.foot]} width={size.columns} theme={theme} />
+    <ColumnView rows={[...frame.head, ...frame.main, ...frame.foot]} width={size.columns} theme={theme} />
   </Box>
 );

@@ -1,8 +1,8 @@
 import { Box } from 'ink';
 import type { ReactNode } from 'react';
-import type { Row } from '../parts/rows.ts';
+import type { Row } from '../drawing/rows.ts';
 import type { Theme } from '../theme.ts';
-import { Line } from './line.tsx';
+import { LineView } from './line.tsx';
 
 interface ColumnProps {
   readonly rows: readonly Row[];
@@ -11,11 +11,11 @@ interface ColumnProps {
 }
 
 /** Rows one below the other. Their place is their name: a row that changes is the same row with other words. */
-export const Column = ({ rows, width, theme }: ColumnProps): ReactNode => (
+export const ColumnView = ({ rows, width, theme }: ColumnProps): ReactNode => (
   <Box flexDirection="column" width={width} flexShrink={0}>
     {rows.map((row, index) => (
       // oxlint-disable-next-line react/no-array-index-key -- rows have no other name than their place
-      <Line key={index} row={row} theme={theme} />
+      <LineView key={index} row={row} theme={theme} />
     ))}
   </Box>
 );

@@ -1,6 +1,6 @@
 import { Text } from 'ink';
 import type { ReactNode } from 'react';
-import type { Row, Span } from '../parts/rows.ts';
+import type { Row, Span } from '../drawing/rows.ts';
 import type { Theme } from '../theme.ts';
 
 const look = (span: Span, theme: Theme, index: number): ReactNode => {
@@ -14,6 +14,6 @@ const look = (span: Span, theme: Theme, index: number): ReactNode => {
 };
 
 /** One row. It was made to fit; an empty one still takes its row. */
-export const Line = ({ row, theme }: { readonly row: Row; readonly theme: Theme }): ReactNode => (
+export const LineView = ({ row, theme }: { readonly row: Row; readonly theme: Theme }): ReactNode => (
   <Text wrap="truncate-end">{row.length === 0 ? ' ' : row.map((span, index) => look(span, theme, index))}</Text>
 );

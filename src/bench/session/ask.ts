@@ -1,5 +1,5 @@
-import { wetMixes } from '../../build/status.ts';
-import type { Around } from '../../job/around.ts';
+import { wetMixes } from '../../aircraft/status.ts';
+import type { Surroundings } from '../../job/surroundings.ts';
 import { cureNow } from '../../job/cure.ts';
 import { departureFor } from '../../job/decide/ask.ts';
 import { standingRelease, wasInvited } from '../../job/hold.ts';
@@ -25,7 +25,7 @@ export type Part =
   | { readonly part: 'mix' | 'cure' | 'helpers' | 'lot' | 'shop' | 'tool' | 'other' };
 
 /** The one thing that a job wants next from whoever stands at the bench. */
-export type Ask =
+export type Prompt =
   | { readonly kind: 'question'; readonly step: Step; readonly form: Form; readonly part: Part }
   /** A permanent step, before it: read, then begun with a key of its own. */
   | { readonly kind: 'card'; readonly step: Step; readonly commits: readonly Step[]; readonly helpers: number }
@@ -51,16 +51,16 @@ const askTool = (
   step: Step,
   kind: string | undefined,
   guarded: boolean,
-  around: Around,
-): Ask | undefined => {
+  around: Surroundings,
+): Prompt | undefined => {
   if (kind === undefined || own(job.tools, kind) !== undefined) return undefined;
-  const need = job.plan.needs.tools.find((one) => one.tool === kind);
+  const need = job.plan.gather.tools.find((one) => one.tool === kind);
   const known = Object.values(around.tools).filter((tool) => tool.kind === kind);
   if (known.length === 0 || !(need?.inDate || guarded)) return undefined;
   return { kind: 'question', step, form: forms.whichToolForm(job, kind, need, known), part: { part: 'tool' } };
 };
 
-const askReading = (job: JobState, step: Step, id: string, around: Around): Ask | undefined => {
+const askReading = (job: JobState, step: Step, id: string, around: Surroundings): Prompt | undefined => {
   const found = readingOf(job.plan, id);
   const slot = found && firstSlot(job, found.reading);
   if (!found || !slot) return undefined;
@@ -75,7 +75,7 @@ const askReading = (job: JobState, step: Step, id: string, around: Around): Ask 
   };
 };
 
-const askFastener = (job: JobState, step: Step, fastener: number, around: Around): Ask | undefined => {
+const askFastener = (job: JobState, step: Step, fastener: number, around: Surroundings): Prompt | undefined => {
   const tool = askTool(job, step, step.tighten?.tool, false, around);
   if (tool) return tool;
   const missing = fastenerMissing(job, step, fastener);
@@ -85,20 +85,20 @@ const askFastener = (job: JobState, step: Step, fastener: number, around: Around
 };
 
 /** A lot or the shop's state is asked before the cup is filled, where the procedure wants it and nothing is known. */
-const askBeforeMix = (job: JobState, step: Step): Ask | undefined => {
+const askBeforeMix = (job: JobState, step: Step): Prompt | undefined => {
   const mix = step.mix;
   if (!mix) return undefined;
-  const need = job.plan.needs.materials.find((one) => one.material === mix.material);
+  const need = job.plan.gather.materials.find((one) => one.material === mix.material);
   const named = (part: string): boolean =>
     job.lots.some((lot) => lot.material === mix.material && (lot.part === undefined || lot.part === part));
   if ((need?.lot || need?.inDate) && !mix.ratio.every(({ part }) => named(part)))
     return { kind: 'question', step, form: forms.lotForm(job, mix.material, need), part: { part: 'lot' } };
-  if (job.plan.needs.shop && job.shop.length === 0)
+  if (job.plan.gather.shop && job.shop.length === 0)
     return { kind: 'question', step, form: forms.shopForm(job), part: { part: 'shop' } };
   return undefined;
 };
 
-const askMix = (job: JobState, step: Step): Ask | undefined =>
+const askMix = (job: JobState, step: Step): Prompt | undefined =>
   step.mix && {
     kind: 'question',
     step,
@@ -106,10 +106,10 @@ const askMix = (job: JobState, step: Step): Ask | undefined =>
     part: { part: 'mix' },
   };
 
-const askPart = (job: JobState, step: Step, missing: MissingPart, around: Around): Ask => {
-  const other = (form: Form | undefined): Ask | undefined =>
+const askPart = (job: JobState, step: Step, missing: MissingPart, around: Surroundings): Prompt => {
+  const other = (form: Form | undefined): Prompt | undefined =>
     form && { kind: 'question', step, form, part: { part: 'other' } };
-  const asked: Ask | undefined = {
+  const asked: Prompt | undefined = {
     reading: () => askReading(job, step, missing.id, around),
     result: () => undefined,
     tighten: () => askFastener(job, step, Number(missing.id), around),
@@ -124,7 +124,7 @@ const askPart = (job: JobState, step: Step, missing: MissingPart, around: Around
   return asked ?? { kind: 'stuck', step, missing };
 };
 
-const askCure = (job: JobState, step: Step, around: Around, ms: number): Ask | undefined => {
+const askCure = (job: JobState, step: Step, around: Surroundings, ms: number): Prompt | undefined => {
   const now = cureNow(job, step, around, ms);
   const stage = now?.stages.find((one) => one.stage === now.until);
   if (!now || stage?.reached) return undefined;
@@ -142,7 +142,7 @@ export const helpersFor = (job: JobState, step: Step): number => {
   return Math.max(0, people - 1 - job.helpers.length);
 };
 
-const opening = (job: JobState, step: Step): Ask | undefined => {
+const opening = (job: JobState, step: Step): Prompt | undefined => {
   if (stepStateOf(job, step.step).begun) return undefined;
   const commits = commitsOf(job.plan, step);
   const helpers = helpersFor(job, step);
@@ -150,7 +150,7 @@ const opening = (job: JobState, step: Step): Ask | undefined => {
   return askHelpers(job, step, helpers, 'begin');
 };
 
-const askHelpers = (job: JobState, step: Step, helpers: number, verb: 'begin' | 'finish'): Ask | undefined =>
+const askHelpers = (job: JobState, step: Step, helpers: number, verb: 'begin' | 'finish'): Prompt | undefined =>
   helpers > 0 && step.people !== undefined
     ? { kind: 'question', step, form: forms.helpersForm(job, step, helpers, verb), part: { part: 'helpers' } }
     : undefined;
@@ -158,7 +158,7 @@ const askHelpers = (job: JobState, step: Step, helpers: number, verb: 'begin' | 
 /** A permanent or critical step never goes by the common key. */
 const ownKeyOf = (step: Step): OwnKey | undefined => (step.permanent || step.critical ? 'finish' : undefined);
 
-const askHold = (job: JobState, step: Step): Ask | undefined => {
+const askHold = (job: JobState, step: Step): Prompt | undefined => {
   if (!step.hold || standingRelease(job, step.step)) return undefined;
   const answer = answerForm(job, step);
   if (answer) return { kind: 'question', step, form: answer, part: { part: 'other' } };
@@ -170,14 +170,14 @@ const askHold = (job: JobState, step: Step): Ask | undefined => {
 };
 
 /** The pot life that is over, of glue still to be used, unless a departure has been entered for it. */
-export const glueOver = (job: JobState, around: Around, ms: number): PotLifeNow | undefined => {
+export const glueOver = (job: JobState, around: Surroundings, ms: number): PotLifeNow | undefined => {
   const life = potLifeFor(job, around, ms);
   const over = life !== undefined && life.ends < ms;
   return over && !departureFor(job, 'pot-life-over', currentStep(job)) ? life : undefined;
 };
 
 /** What the open step wants, in the order in which a person would do it. */
-const askStep = (job: JobState, step: Step, around: Around, ms: number): Ask => {
+const askStep = (job: JobState, step: Step, around: Surroundings, ms: number): Prompt => {
   const life = step.inPotLifeOf.length > 0 ? glueOver(job, around, ms) : undefined;
   if (life) return { kind: 'over', step, life };
   const begins = opening(job, step);
@@ -198,7 +198,7 @@ export const isParked = (job: JobState): boolean => {
   return park !== undefined && park.ended === undefined;
 };
 
-export const askNow = (job: JobState, around: Around, ms: number): Ask => {
+export const promptNow = (job: JobState, around: Surroundings, ms: number): Prompt => {
   if (isClosed(job)) return { kind: 'closed' };
   if (isParked(job)) return { kind: 'parked' };
   const step = currentStep(job);
@@ -206,5 +206,5 @@ export const askNow = (job: JobState, around: Around, ms: number): Ask => {
 };
 
 /** The pot life that runs for glue which is still to be used. */
-export const potLifeFor = (job: JobState, around: Around, ms: number): PotLifeNow | undefined =>
+export const potLifeFor = (job: JobState, around: Surroundings, ms: number): PotLifeNow | undefined =>
   isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, ms);

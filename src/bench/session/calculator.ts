@@ -5,13 +5,13 @@ import type { CountReading, QuantityReading, Reading } from '../../procedure/mod
 import { readingOf } from '../../procedure/plan.ts';
 import { convert, printCalculated } from '../../quantity/quantity.ts';
 import { unitNamed, type Unit } from '../../quantity/units.ts';
-import type { Calculation, InputSpec, Result } from '../../trade/calculation.ts';
+import type { Calculation, InputSpec, NamedResult } from '../../trade/calculation.ts';
 import { calculate, findCalculation, type CalculationResult } from '../../trade/calculations.ts';
 import { calculationsFor } from '../../trade/gives.ts';
 import { inputFault } from '../../trade/inputs.ts';
 import type { Pressed } from '../keys.ts';
-import { fieldOf, isEmpty } from '../parts/field.ts';
-import type { World } from '../ports.ts';
+import { fieldOf, isEmpty } from '../drawing/field.ts';
+import type { BenchFacts } from '../ports.ts';
 import { bouncesOn } from './commit.ts';
 import {
   emptyFilled,
@@ -25,12 +25,12 @@ import {
   type Question,
   type Questions,
 } from './form.ts';
-import { nothing, pop, push, replaceTop, type Page, type Pages, type Session, type Step } from './state.ts';
-import { askFor, filledFor, jobOf, pressedDigit, pressList, scrolled } from './walk.ts';
+import { nothing, pop, push, replaceTop, type Page, type Pages, type Session, type Turn } from './state.ts';
+import { askFor, filledFor, jobShown, pressedDigit, pressList, scrolled } from './walk.ts';
 import { own } from '../../fault/own.ts';
 
 /** The value that is asked for beneath the calculators, which their result is handed back to. */
-export interface Target {
+export interface ReturnTarget {
   /** Which page of the session asks for it. */
   readonly at: number;
   readonly form: Form;
@@ -49,22 +49,27 @@ const unitOf = (reading: QuantityReading | CountReading): Unit =>
 const asksValue = (form: Form, filled: Filled): boolean =>
   form.verb === 'read' && questionAt(form, filled)?.name === 'value';
 
-const target = (at: number, form: Form, filled: Filled, reading: Reading | undefined): Target | undefined =>
+const target = (at: number, form: Form, filled: Filled, reading: Reading | undefined): ReturnTarget | undefined =>
   measured(reading) ? { at, form, filled, reading, unit: unitOf(reading) } : undefined;
 
-const onWalk = (world: World, job: JobState | undefined, page: Pages['walk'], at: number): Target | undefined => {
+const onWalk = (
+  world: BenchFacts,
+  job: JobState | undefined,
+  page: Pages['walk'],
+  at: number,
+): ReturnTarget | undefined => {
   const ask = job && askFor(world, job);
   if (ask?.kind !== 'question' || ask.part.part !== 'reading') return undefined;
   return target(at, ask.form, filledFor(ask.form, page.filled), ask.part.reading);
 };
 
 /** What is asked for where the calculators were opened; nothing where no number is. */
-export const targetOf = (session: Session, world: World): Target | undefined => {
+export const targetOf = (session: Session, world: BenchFacts): ReturnTarget | undefined => {
   const at = session.pages.findLastIndex(({ page }) => page === 'walk' || page === 'form');
   const page = session.pages[at];
-  if (page?.page === 'walk') return onWalk(world, jobOf(world, page.job), page, at);
+  if (page?.page === 'walk') return onWalk(world, jobShown(world, page.job), page, at);
   if (page?.page !== 'form' || !asksValue(page.form, page.filled)) return undefined;
-  const job = jobOf(world, page.form.job);
+  const job = jobShown(world, page.form.job);
   const found = job && readingOf(job.plan, textOf(page.form.fixed, 'reading') ?? '');
   return target(at, page.form, page.filled, found?.reading);
 };
@@ -139,23 +144,24 @@ const inputsOf = ({ questions }: Questions, answers: Answers): Readonly<Record<s
   );
 
 /** What the page's calculation gives, once everything it takes is typed. */
-export const resultOf = (page: Pages['calculator']): Outcome<CalculationResult> | undefined =>
+export const pageResult = (page: Pages['calculator']): Outcome<CalculationResult> | undefined =>
   page.inputs && calculate(page.calculation, page.inputs);
 
 /** The results that are of the kind asked for: they can be handed back. */
-export const handedBack = (done: CalculationResult, to: Target | undefined): readonly Result[] =>
+export const handedBack = (done: CalculationResult, to: ReturnTarget | undefined): readonly NamedResult[] =>
   to === undefined ? [] : done.results.filter(({ quantity }) => quantity.unit.dimension === to.unit.dimension);
 
 /** A result as the value would read, in the unit that is asked for. */
-export const asValue = (result: Result, to: Target): string => printCalculated(convert(result.quantity, to.unit));
+export const asValue = (result: NamedResult, to: ReturnTarget): string =>
+  printCalculated(convert(result.quantity, to.unit));
 
 const handBack = (
   session: Session,
-  to: Target,
+  to: ReturnTarget,
   page: Pages['calculator'],
   done: CalculationResult,
-  result: Result,
-): Step => {
+  result: NamedResult,
+): Turn => {
   const base: Session = { ...session, pages: session.pages.slice(0, to.at + 1) };
   const beneath = base.pages[to.at];
   if (beneath?.page !== 'walk' && beneath?.page !== 'form') return nothing(session);
@@ -174,8 +180,8 @@ export const pressCalculators = (
   session: Session,
   page: Pages['calculators'],
   key: Pressed,
-  world: World,
-): Step | undefined => {
+  world: BenchFacts,
+): Turn | undefined => {
   const list = calculationsFor(targetOf(session, world)?.unit.dimension);
   const chosen = pressList(page, list.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
@@ -190,7 +196,7 @@ export const pressCalculators = (
   return nothing(push(replaceTop(session, { ...page, selected: chosen.open }), next));
 };
 
-const calculated = (session: Session, page: Pages['calculator'], form: Questions, filled: Filled, ms: number): Step => {
+const calculated = (session: Session, page: Pages['calculator'], form: Questions, filled: Filled, ms: number): Turn => {
   const inputs = inputsOf(form, filled.answers);
   const done = calculate(page.calculation, inputs);
   if (done.ok) return nothing({ ...replaceTop(session, { ...page, filled, inputs, scroll: 0 }), advanced: ms });
@@ -209,7 +215,7 @@ const pressInputs = (
   asked: Unit | undefined,
   key: Pressed,
   ms: number,
-): Step | undefined => {
+): Turn | undefined => {
   const form = questionsOf(calculation, asked, page.filled.answers);
   const question = questionAt(form, page.filled);
   const empty = isEmpty(page.filled.field);
@@ -237,10 +243,10 @@ const pressResult = (
   session: Session,
   page: Pages['calculator'],
   done: CalculationResult,
-  to: Target | undefined,
+  to: ReturnTarget | undefined,
   key: Pressed,
   ms: number,
-): Step | undefined => {
+): Turn | undefined => {
   const take = key.kind === 'act' && key.act === 'take';
   if (take && bouncesOn(session, ms)) return nothing(session);
   if (key.kind === 'act' && key.act === 'back') {
@@ -258,13 +264,13 @@ export const pressCalculator = (
   session: Session,
   page: Pages['calculator'],
   key: Pressed,
-  world: World,
+  world: BenchFacts,
   ms: number,
-): Step | undefined => {
+): Turn | undefined => {
   const found = findCalculation(page.calculation);
   if (!found.ok) return nothing(pop(session));
   const to = targetOf(session, world);
-  const done = resultOf(page);
+  const done = pageResult(page);
   const step = done?.ok
     ? pressResult(session, page, done.value, to, key, ms)
     : pressInputs(session, page, found.value, to?.unit, key, ms);

@@ -1,5 +1,5 @@
 import type { Act, Secrets } from '../ports.ts';
-import { nothing, push, untold, type Session, type Step } from './state.ts';
+import { nothing, push, untold, type Session, type Turn } from './state.ts';
 
 /** A second committing key within this time of a commit is a bounce of the finger, and is ignored. Milliseconds. */
 const bounceMs = 400;
@@ -10,7 +10,7 @@ export const bounces = (session: Session, ms: number): boolean => ms - session.c
 export const bouncesOn = (session: Session, ms: number): boolean => ms - session.advanced < bounceMs;
 
 /** Hands an act out, unless the key bounced or an answer is still awaited: then nothing changes, and what is typed stays. */
-export const commit = (session: Session, act: Act, ms: number, secrets: Secrets = {}): Step => {
+export const commit = (session: Session, act: Act, ms: number, secrets: Secrets = {}): Turn => {
   if (bounces(session, ms) || session.waiting) return nothing(session);
   // Somebody must be at the bench before anything can be signed.
   if (act.by === '') return nothing(push(session, { page: 'menu', group: 'people', selected: 0, scroll: 0 }));

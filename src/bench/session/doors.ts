@@ -1,11 +1,11 @@
-import { nameOf, peopleOf, powersOf } from '../../build/state.ts';
+import { nameOf, peopleOf, powersOf } from '../../aircraft/state.ts';
 import type { JobState } from '../../job/state.ts';
 import { currentTries, type Slot } from '../../job/values.ts';
 import { readingOf } from '../../procedure/plan.ts';
 import type { Trouble } from '../../job/verdicts.ts';
 import type { Step } from '../../procedure/model.ts';
 import { reworkStart } from '../../job/rework.ts';
-import type { World } from '../ports.ts';
+import type { BenchFacts } from '../ports.ts';
 import type { Choice, Form, Question } from './form.ts';
 import type { MenuItem } from './menu/item.ts';
 import { readingForm, tightenForm } from './part-forms.ts';
@@ -13,13 +13,13 @@ import { own } from '../../fault/own.ts';
 
 export const reason: Question = { name: 'reason', ask: 'Reason', kind: 'text', required: true };
 
-const designers = (world: World): readonly Choice[] =>
+const designers = (world: BenchFacts): readonly Choice[] =>
   peopleOf(world.build)
     .filter((person) => powersOf(world.build, person).includes('designer'))
     .map((person) => ({ value: person, label: nameOf(world.build, person) ?? person, aside: 'signs here' }));
 
 /** Who accepts what stays outside: a designer who signs here, or their letter, kept by its hash. */
-export const acceptance = (world: World): readonly Question[] => {
+export const acceptance = (world: BenchFacts): readonly Question[] => {
   const here = designers(world);
   const letter: Question = {
     name: 'letter',
@@ -75,7 +75,7 @@ const againForm = (job: JobState, step: Step, trouble: Trouble): Form | undefine
 const titleOf = (job: JobState, step: string): string => job.plan.steps.find((one) => one.step === step)?.title ?? step;
 
 /** The doors for a value outside its limits, in the order in which one would try them. */
-export const doors = (world: World, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
+export const doors = (world: BenchFacts, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
   const again = againForm(job, step, trouble);
   const back = reworkStart(job, trouble.step, 'rework');
   const scrapped = reworkStart(job, trouble.step, 'scrap');

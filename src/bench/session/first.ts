@@ -1,9 +1,9 @@
 import { usage } from '../../fault/fault.ts';
 import type { Pressed } from '../keys.ts';
-import { isEmpty } from '../parts/field.ts';
+import { isEmpty } from '../drawing/field.ts';
 import { bouncesOn } from './commit.ts';
 import { emptyFilled, pressInForm, questionAt, type Answers, type Filled, type Questions } from './form.ts';
-import { nothing, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
+import { nothing, replaceTop, untold, type Page, type Session, type Turn } from './state.ts';
 import { own } from '../../fault/own.ts';
 
 /** A name as a person's id: `Ines Varrow` is `ines-varrow`. Empty where nothing of it can be written in `[a-z0-9-]`. */
@@ -50,8 +50,8 @@ const backTo = (filled: Filled, at: number, what: string, todo: string): Filled 
 };
 
 /** The questions are all answered: no entry can be made yet, since nobody could sign it; the port introduces the person. */
-const introduce = (session: Session, page: FirstPage, filled: Filled): Step => {
-  const show = (shown: Filled): Step => nothing(replaceTop(session, { ...page, filled: shown }));
+const introduce = (session: Session, page: FirstPage, filled: Filled): Turn => {
+  const show = (shown: Filled): Turn => nothing(replaceTop(session, { ...page, filled: shown }));
   const person = text(filled.answers, 'person');
   if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(person))
     return show(backTo(filled, 1, `${person} is no id`, 'use a to z, digits, and hyphens between'));
@@ -64,7 +64,7 @@ const introduce = (session: Session, page: FirstPage, filled: Filled): Step => {
   };
 };
 
-export const pressFirst = (session: Session, page: FirstPage, key: Pressed, ms: number): Step | undefined => {
+export const pressFirst = (session: Session, page: FirstPage, key: Pressed, ms: number): Turn | undefined => {
   const form = firstQuestions(page.filled.answers);
   const take = key.kind === 'act' && key.act === 'take';
   if (take && isEmpty(page.filled.field) && bouncesOn(session, ms)) return nothing(session);

@@ -1,11 +1,11 @@
-import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import { mapOf, type CalculatedBy, type Data, type Datum } from '../../job/entry.ts';
 import { verbSpec, type Verb } from '../../job/verbs.ts';
 import { parseQuantity } from '../../quantity/quantity.ts';
 import { parseDay } from '../../quantity/time.ts';
 import { findUnit, type Dimension } from '../../quantity/units.ts';
 import type { Pressed } from '../keys.ts';
-import { editField, emptyField, fieldOf, fieldText, isEmpty, typeInto, type Field } from '../parts/field.ts';
+import { editField, emptyField, fieldOf, fieldText, isEmpty, typeInto, type TextField } from '../drawing/field.ts';
 import { own } from '../../fault/own.ts';
 
 export interface Choice {
@@ -54,7 +54,7 @@ export interface Filled {
   readonly key: string;
   readonly at: number;
   readonly answers: Answers;
-  readonly field: Field;
+  readonly field: TextField;
   readonly selected: number;
   readonly fault?: Fault;
   /** A value that the calculators handed back; it counts as calculated as long as the answer is this text. */
@@ -85,23 +85,23 @@ export const withUnit = (text: string, unit: string | undefined): Outcome<string
   const read = parseQuantity(text, named ? { unit: named } : {});
   if (!read.ok) return read;
   const bare = !parseQuantity(text).ok;
-  return good(bare && named ? `${text} ${named.name}` : text);
+  return ok(bare && named ? `${text} ${named.name}` : text);
 };
 
 const readText = (question: Question, text: string): Outcome<string> => {
   if (question.kind === 'quantity') {
     const read = withUnit(text, question.unit);
     const wanted = dimensionOf(question.unit);
-    if (read.ok && wanted === undefined) return good(text);
+    if (read.ok && wanted === undefined) return ok(text);
     return read;
   }
   if (question.kind === 'whole' && !/^\d{1,9}$/.test(text))
-    return bad(usage('whole-unreadable', `${text} is no whole number`, 'type digits only'));
+    return err(usage('whole-unreadable', `${text} is no whole number`, 'type digits only'));
   if (question.kind === 'day') {
     const day = parseDay(text);
-    return day.ok ? good(text) : day;
+    return day.ok ? ok(text) : day;
   }
-  return good(text);
+  return ok(text);
 };
 
 export type FormStep =
@@ -120,7 +120,7 @@ const without = (filled: Filled): Filled => {
 };
 
 /** What is in the field now: a value that the calculators handed back is a typed one as soon as anybody changes it. */
-const retyped = (filled: Filled, field: Field): Filled => {
+const retyped = (filled: Filled, field: TextField): Filled => {
   const { calculated, ...rest } = without(filled);
   const before = fieldText(filled.field);
   const changed = before === calculated?.value && before !== fieldText(field);
@@ -246,7 +246,7 @@ export const calculatedIn = (filled: Filled, value: string | undefined): Calcula
  * The answers as the data of an act. Left out: what was not answered, a plain no, who enters it (`by`), passphrases. With `calculated`, how
  * the value was calculated.
  */
-export const dataOf = (form: Form, answers: Answers, calculated?: CalculatedBy): Data => {
+export const formData = (form: Form, answers: Answers, calculated?: CalculatedBy): Data => {
   const data: Record<string, Datum> = { ...form.fixed, ...(calculated ? { calculated: { ...calculated } } : {}) };
   for (const question of form.questions) {
     const answer = own(answers, question.name);

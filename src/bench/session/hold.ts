@@ -1,8 +1,8 @@
-import { nameOf, peopleOf, powersOf } from '../../build/state.ts';
+import { nameOf, peopleOf, powersOf } from '../../aircraft/state.ts';
 import { areOne, performersOf, inspectedSteps, openFindings, unanswered } from '../../job/hold.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Hold, Step } from '../../procedure/model.ts';
-import type { World } from '../ports.ts';
+import type { BenchFacts } from '../ports.ts';
 import type { Choice, Form, Question } from './form.ts';
 import type { MenuItem } from './menu/item.ts';
 
@@ -10,7 +10,7 @@ const holdersOf = (hold: Hold): readonly string[] =>
   hold.kind === 'witness' ? ['witness', hold.by, 'inspector'] : [hold.by];
 
 /** Who may answer here: people with the power; those who performed what is inspected only where the procedure lets them look again. */
-const lookers = (world: World, job: JobState, step: Step): readonly Choice[] => {
+const lookers = (world: BenchFacts, job: JobState, step: Step): readonly Choice[] => {
   const hold = step.hold;
   if (!hold) return [];
   const performers = performersOf(job, inspectedSteps(job.plan, step));
@@ -29,7 +29,7 @@ const lookers = (world: World, job: JobState, step: Step): readonly Choice[] => 
     }));
 };
 
-const by = (world: World, job: JobState, step: Step): Question => {
+const by = (world: BenchFacts, job: JobState, step: Step): Question => {
   const choices = lookers(world, job, step);
   return choices.length > 0
     ? { name: 'by', ask: 'Who are you?', kind: 'choice', required: true, choices }
@@ -59,7 +59,7 @@ const formOf = (
 const remark = (required: boolean): Question => ({ name: 'remark', ask: 'What was seen', kind: 'text', required });
 
 /** What the second person can answer. While a finding has no answer, the first thing is to write one. */
-export const holdItems = (world: World, job: JobState, step: Step): readonly MenuItem[] => {
+export const holdItems = (world: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => {
   const who = by(world, job, step);
   const open = openFindings(job, step.step);
   const again =
@@ -125,7 +125,7 @@ export const answerForm = (job: JobState, step: Step): Form | undefined => {
 };
 
 /** At a witness point, once they were invited: they came, or they did not. */
-export const witnessItems = (world: World, job: JobState, step: Step): readonly MenuItem[] => [
+export const witnessItems = (world: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => [
   {
     label: 'they came, and saw it',
     aside: 'they sign',

@@ -1,6 +1,6 @@
-import type { JobStatus } from '../../build/status.ts';
-import { statusNow } from '../../build/status-later.ts';
-import type { World } from '../ports.ts';
+import type { JobStatus } from '../../aircraft/status.ts';
+import { statusNow } from '../../aircraft/status-later.ts';
+import type { BenchFacts } from '../ports.ts';
 import type { MenuItem } from './menu/item.ts';
 import { bulletinItems, contradictionItems } from './owed.ts';
 
@@ -8,7 +8,7 @@ const rank = (job: JobStatus): number =>
   job.potLife ? 0 : job.state === 'open' || job.state === 'opened again' ? 1 : job.state === 'parked' ? 2 : 3;
 
 /** The list of jobs: glue that is wet first, then what is open, parked, complete; the newest first among equals. */
-const jobLines = (world: World): readonly JobStatus[] => {
+const jobLines = (world: BenchFacts): readonly JobStatus[] => {
   const started = new Map(world.build.jobOrder.map((id, index) => [id, index]));
   return statusNow(world.build, world.now.ms).jobs.toSorted(
     (one, other) => rank(one) - rank(other) || (started.get(other.id) ?? 0) - (started.get(one.id) ?? 0),
@@ -22,7 +22,7 @@ export type JobsRow =
   | { readonly kind: 'start' };
 
 /** What stops work comes first; a bulletin, which stops nothing, after the jobs that are under way. */
-export const jobsRows = (world: World): readonly JobsRow[] => {
+export const jobsRows = (world: BenchFacts): readonly JobsRow[] => {
   const jobs = jobLines(world);
   const asJob = (job: JobStatus): JobsRow => ({ kind: 'job', job });
   return [

@@ -2,10 +2,10 @@ import type { RefusalCode } from '../../fault/codes.ts';
 import { overrulable } from '../../job/decide/ask.ts';
 import type { JobState } from '../../job/state.ts';
 import { isClosed } from '../../job/where.ts';
-import type { World } from '../ports.ts';
+import type { BenchFacts } from '../ports.ts';
 import { isParked } from './ask.ts';
 import { thrownCupItems } from './menu/glue.ts';
-import { calculators, formOf, group, item, look, text, type MenuItem } from './menu/item.ts';
+import { calculators, formOf, group, item, look, askText, type MenuItem } from './menu/item.ts';
 import { nonconformanceItems } from './menu/nonconformance.ts';
 import { answerItems, helperItems, peopleItems } from './menu/people.ts';
 import { screenItems } from './menu/screen.ts';
@@ -29,14 +29,14 @@ const trueTime = item(
   formOf('clock', '', {
     title: 'The true time',
     about: ['Set the clock of this machine right first. What was stamped in doubt goes on counting nothing.'],
-    questions: [text('time', 'As in 2026-03-02T09:00:00+01:00')],
+    questions: [askText('time', 'As in 2026-03-02T09:00:00+01:00')],
   }),
   'the clock is in doubt',
 );
 
-const doubtItems = ({ build }: World): readonly MenuItem[] => (build.clockTrouble ? [trueTime] : []);
+const doubtItems = ({ build }: BenchFacts): readonly MenuItem[] => (build.clockTrouble ? [trueTime] : []);
 
-const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] => {
+const allItems = (world: BenchFacts, job: JobState | undefined): readonly MenuItem[] => {
   if (!job)
     return [
       ...doubtItems(world),
@@ -50,11 +50,11 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
   const parked = isParked(job);
   return [
     ...doubtItems(world),
-    item('remark', formOf('remark', job.id, { title: 'Remark', questions: [text('text', 'Remark')] })),
+    item('remark', formOf('remark', job.id, { title: 'Remark', questions: [askText('text', 'Remark')] })),
     parked
       ? item(
           'take the job up again',
-          formOf('unpark', job.id, { title: 'Parked job', questions: [text('arrived', 'What has come', false)] }),
+          formOf('unpark', job.id, { title: 'Parked job', questions: [askText('arrived', 'What has come', false)] }),
         )
       : item(
           'interrupted',
@@ -72,7 +72,7 @@ const allItems = (world: World, job: JobState | undefined): readonly MenuItem[] 
 };
 
 /** What helps against a refusal, by its code; a departure last, and only where the rules let it overrule. */
-export const waysOut = (world: World, job: JobState, code: string): readonly MenuItem[] => {
+export const waysOut = (world: BenchFacts, job: JobState, code: string): readonly MenuItem[] => {
   const helps: Partial<Record<RefusalCode, () => readonly MenuItem[]>> = {
     'lot-missing': () => lotItems(job),
     'lot-expired': () => lotItems(job),
@@ -97,7 +97,7 @@ export const waysOut = (world: World, job: JobState, code: string): readonly Men
 };
 
 /** The items of a group of the menu. A closed job keeps what only looks, corrects or notes. */
-export const menuItems = (world: World, menu: MenuGroup, job: JobState | undefined): readonly MenuItem[] => {
+export const menuItems = (world: BenchFacts, menu: MenuGroup, job: JobState | undefined): readonly MenuItem[] => {
   if (menu === 'screen') return screenItems(job);
   if (menu === 'people') return peopleItems(world, job);
   if (menu === 'stock') return stockItems(world, job);

@@ -1,8 +1,8 @@
-import { impactOf, type JobImpact } from '../../build/impact.ts';
-import type { BuildState } from '../../build/state.ts';
+import { impactOf, type JobImpact } from '../../aircraft/impact.ts';
+import type { BuildState } from '../../aircraft/state.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Procedure } from '../../procedure/model.ts';
-import type { World } from '../ports.ts';
+import type { BenchFacts } from '../ports.ts';
 
 /** Another text of a job's procedure, that lies in the folder of procedures. */
 export interface NewPage {
@@ -10,7 +10,7 @@ export interface NewPage {
   readonly sha256: string;
 }
 
-export const newPageFor = (world: World, job: JobState): NewPage | undefined => {
+export const newPageFor = (world: BenchFacts, job: JobState): NewPage | undefined => {
   const found = world.procedures.find(({ procedure }) => procedure?.procedure === job.procedure);
   return found?.procedure === undefined || found.sha256 === undefined || found.sha256 === job.sha256
     ? undefined
@@ -20,7 +20,7 @@ export const newPageFor = (world: World, job: JobState): NewPage | undefined => 
 const known = new WeakMap<BuildState, Map<string, readonly JobImpact[]>>();
 
 /** What it means for every job, worked out once for each state of the build: a screen is drawn at every key. */
-export const impactsOf = ({ build }: World, page: NewPage): readonly JobImpact[] => {
+export const impactsOf = ({ build }: BenchFacts, page: NewPage): readonly JobImpact[] => {
   const found = known.get(build) ?? new Map<string, readonly JobImpact[]>();
   known.set(build, found);
   const before = found.get(page.sha256);

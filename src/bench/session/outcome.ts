@@ -1,7 +1,7 @@
 import type { Fault } from '../../fault/fault.ts';
 import type { JobState } from '../../job/state.ts';
-import type { Act, Answer, Done, World } from '../ports.ts';
-import { emptyField, fieldText } from '../parts/field.ts';
+import type { Act, Reply, Done, BenchFacts } from '../ports.ts';
+import { emptyField, fieldText } from '../drawing/field.ts';
 import {
   nothing,
   pop,
@@ -11,12 +11,12 @@ import {
   topPage,
   type Page,
   type Session,
-  type Step,
+  type Turn,
   type Told,
 } from './state.ts';
 import { openJob } from './walk.ts';
 import { takenWords } from './words.ts';
-import { jobIn } from '../../build/jobs.ts';
+import { jobIn } from '../../aircraft/jobs.ts';
 
 const told = (done: Done, act?: Act, job?: JobState): Told => ({
   kind: 'taken',
@@ -40,7 +40,7 @@ const backToBase = (session: Session): Session => {
 
 const toJobs = (session: Session): Session => popTo(session, (page) => page.page === 'jobs');
 
-const afterDone = (session: Session, act: Act, done: Done, world: World): Session => {
+const afterDone = (session: Session, act: Act, done: Done, world: BenchFacts): Session => {
   if (act.verb === 'start')
     return openJob({ ...toJobs(session), opened: [...session.opened, done.job] }, world, done.job);
   if (act.verb === 'interrupt') return { ...toJobs(session), opened: session.opened.filter((job) => job !== act.job) };
@@ -91,7 +91,7 @@ const locked = (session: Session, act: Act, person: string, wrong: boolean): Ses
 };
 
 /** What the other side answered to an act. Only here does anything become "taken". */
-export const onAnswer = (session: Session, act: Act, answer: Answer, world: World, ms: number): Step => {
+export const onAnswer = (session: Session, act: Act, answer: Reply, world: BenchFacts, ms: number): Turn => {
   const { waiting: _waiting, ...rest } = session;
   if (answer.kind === 'done') {
     const said = told(answer.done, act, jobIn(world.build.jobs, answer.done.job));
@@ -108,7 +108,7 @@ export const onAnswer = (session: Session, act: Act, answer: Answer, world: Worl
 };
 
 /** The first person has a key: the cautions once, then something to do. */
-export const onIntroduced = (session: Session, answer: Answer, ms: number): Step => {
+export const onIntroduced = (session: Session, answer: Reply, ms: number): Turn => {
   if (answer.kind === 'done')
     return nothing({
       ...session,

@@ -1,8 +1,8 @@
-import { bulletinsOf, type BulletinStatus } from '../../build/bulletins.ts';
-import { openContradictions } from '../../build/state.ts';
+import { bulletinsOf, type BulletinStatus } from '../../aircraft/bulletins.ts';
+import { openContradictions } from '../../aircraft/state.ts';
 import { contradictionText, type Contradiction } from '../../job/contradiction.ts';
-import type { World } from '../ports.ts';
-import { choice, formOf, item, text, type MenuItem } from './menu/item.ts';
+import type { BenchFacts } from '../ports.ts';
+import { choice, formOf, item, askText, type MenuItem } from './menu/item.ts';
 
 const stands = [
   { value: 'yes', label: 'it stands', aside: 'what it says counts from here on' },
@@ -22,7 +22,7 @@ const settleItem = (one: Contradiction): MenuItem =>
   );
 
 /** Entries that contradict what was done elsewhere, of one job or of all: how to settle each. */
-export const contradictionItems = (world: World, job?: string): readonly MenuItem[] =>
+export const contradictionItems = (world: BenchFacts, job?: string): readonly MenuItem[] =>
   openContradictions(world.build, job).map(settleItem);
 
 const decisions = (procedure: string) => [
@@ -40,7 +40,7 @@ const decideItem = ({ bulletin, of, procedure }: BulletinStatus, job: string): M
       fixed: { change: bulletin },
       questions: [
         choice('as-what', 'What is decided', decisions(procedure)),
-        text('reason', 'Why; wanted unless it is comply', false),
+        askText('reason', 'Why; wanted unless it is comply', false),
       ],
     }),
     'not decided',
@@ -51,7 +51,7 @@ const unbegunItem = ({ bulletin, of, procedure }: BulletinStatus): MenuItem =>
   item(`bulletin ${bulletin}: ${of}, not begun`, { kind: 'start', procedure }, `${procedure} answers it`);
 
 /** Bulletins that nobody has decided about yet: job by job, how to. */
-export const bulletinItems = (world: World): readonly MenuItem[] =>
+export const bulletinItems = (world: BenchFacts): readonly MenuItem[] =>
   bulletinsOf(world.build, world.answering).flatMap((one) =>
     one.jobs.length === 0 ? [unbegunItem(one)] : one.jobs.map((job) => decideItem(one, job)),
   );

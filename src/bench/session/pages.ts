@@ -1,6 +1,6 @@
 import type { Pressed } from '../keys.ts';
-import { editField, emptyField, fieldText, isEmpty, typeInto } from '../parts/field.ts';
-import type { Startable, World } from '../ports.ts';
+import { editField, emptyField, fieldText, isEmpty, typeInto } from '../drawing/field.ts';
+import type { Startable, BenchFacts } from '../ports.ts';
 import { pressCalculator, pressCalculators, targetOf } from './calculator.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { jobsRows } from './jobs.ts';
@@ -16,11 +16,11 @@ import {
   type Page,
   type Pages,
   type Session,
-  type Step,
+  type Turn,
 } from './state.ts';
 import {
   isInterrupted,
-  jobOf,
+  jobShown,
   lastSteps,
   openForm,
   openJob,
@@ -33,14 +33,14 @@ import {
 type Of<P extends Page['page']> = Pages[P];
 
 /** What an item of a menu does, wherever it stands. */
-export const openItem = (session: Session, world: World, opens: Opens, ms: number): Step => {
+export const openItem = (session: Session, world: BenchFacts, opens: Opens, ms: number): Turn => {
   if (opens.kind === 'form') return nothing(openForm(session, opens.form));
   if (opens.kind === 'act') return commit(session, { ...opens.act, by: session.by ?? '' }, ms);
   if (opens.kind === 'leave') return { session, effects: [{ kind: 'leave' }] };
   const job = session.pages.findLast((page) => page.page === 'walk')?.job;
   const ofJob = job === undefined ? {} : { job };
   if (opens.kind === 'group')
-    return nothing(push(session, { page: 'menu', group: opens.group, selected: 0, scroll: 0, ...ofJob }));
+    return nothing(push(session, { page: 'menu', group: opens.menuGroup, selected: 0, scroll: 0, ...ofJob }));
   if (opens.kind === 'start') return nothing(push(session, { page: 'start', procedure: opens.procedure, scroll: 0 }));
   if (opens.kind === 'calculators') return nothing(push(session, { page: 'calculators', selected: 0, scroll: 0 }));
   if (opens.kind === 'look') return nothing(push(session, { page: 'look', look: opens.look, scroll: 0, ...ofJob }));
@@ -61,21 +61,21 @@ const choose = (
   page: Of<'menu'>,
   items: readonly MenuItem[],
   key: Pressed,
-  world: World,
+  world: BenchFacts,
   ms: number,
-): Step | undefined => {
+): Turn | undefined => {
   const chosen = pressList(page, items.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
   const item = chosen && items[chosen.open];
   return item && openItem(session, world, item.opens, ms);
 };
 
-const pressMenu = (session: Session, page: Of<'menu'>, key: Pressed, world: World, ms: number): Step | undefined =>
-  choose(session, page, menuItems(world, page.group, jobOf(world, page.job)), key, world, ms);
+const pressMenu = (session: Session, page: Of<'menu'>, key: Pressed, world: BenchFacts, ms: number): Turn | undefined =>
+  choose(session, page, menuItems(world, page.group, jobShown(world, page.job)), key, world, ms);
 
 /** The ways out of a refusal, of the job it was about. */
-export const refusedItems = (world: World, page: Of<'refused'>): readonly MenuItem[] => {
-  const job = jobOf(world, page.act?.job);
+export const refusedItems = (world: BenchFacts, page: Of<'refused'>): readonly MenuItem[] => {
+  const job = jobShown(world, page.act?.job);
   return job && page.fault.kind === 'refused' ? waysOut(world, job, page.fault.code) : [];
 };
 
@@ -83,9 +83,9 @@ const pressRefused = (
   session: Session,
   page: Of<'refused'>,
   key: Pressed,
-  world: World,
+  world: BenchFacts,
   ms: number,
-): Step | undefined => {
+): Turn | undefined => {
   if (bouncesOn(session, ms) && key.kind === 'act' && key.act === 'take') return nothing(session);
   const items = refusedItems(world, page);
   if (items.length === 0 && key.kind === 'act' && key.act === 'take') return nothing(pop(session));
@@ -93,7 +93,13 @@ const pressRefused = (
   return item && openItem(session, world, item.opens, ms);
 };
 
-const pressJobs = (session: Session, page: Of<'jobs'>, key: Pressed, world: World, ms: number): Step | undefined => {
+const pressJobs = (
+  session: Session,
+  page: Of<'jobs'>,
+  key: Pressed,
+  world: BenchFacts,
+  ms: number,
+): Turn | undefined => {
   const rows = jobsRows(world);
   const chosen = pressList(page, rows.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
@@ -106,7 +112,12 @@ const pressJobs = (session: Session, page: Of<'jobs'>, key: Pressed, world: Worl
   return nothing(push(untold(session), { page: 'procedures', selected: 0, scroll: 0 }));
 };
 
-const pressProcedures = (session: Session, page: Of<'procedures'>, key: Pressed, world: World): Step | undefined => {
+const pressProcedures = (
+  session: Session,
+  page: Of<'procedures'>,
+  key: Pressed,
+  world: BenchFacts,
+): Turn | undefined => {
   const chosen = pressList(page, world.procedures.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
   const found = chosen && world.procedures[chosen.open];
@@ -122,7 +133,13 @@ const pressProcedures = (session: Session, page: Of<'procedures'>, key: Pressed,
 export const sidesOf = (found: Startable | undefined): readonly (string | undefined)[] =>
   found?.procedure && found.procedure.each.length > 0 ? found.procedure.each : [undefined];
 
-const pressStart = (session: Session, page: Of<'start'>, key: Pressed, world: World, ms: number): Step | undefined => {
+const pressStart = (
+  session: Session,
+  page: Of<'start'>,
+  key: Pressed,
+  world: BenchFacts,
+  ms: number,
+): Turn | undefined => {
   const sides = sidesOf(world.procedures.find((one) => one.id === page.procedure));
   const sideless = sides.length === 1 && sides[0] === undefined;
   const chosen =
@@ -134,8 +151,14 @@ const pressStart = (session: Session, page: Of<'start'>, key: Pressed, world: Wo
 };
 
 /** Coming back: a digit says that a step was looked at again; enter goes on. Nothing is reopened by it. */
-const pressBack = (session: Session, page: Of<'back'>, key: Pressed, world: World, ms: number): Step | undefined => {
-  const job = jobOf(world, page.job);
+const pressBack = (
+  session: Session,
+  page: Of<'back'>,
+  key: Pressed,
+  world: BenchFacts,
+  ms: number,
+): Turn | undefined => {
+  const job = jobShown(world, page.job);
   if (!job) return nothing(pop(session));
   const steps = lastSteps(job);
   if (key.kind === 'act' && key.act === 'take') {
@@ -157,9 +180,9 @@ const pressFormPage = (
   session: Session,
   page: Of<'form'>,
   key: Pressed,
-  world: World,
+  world: BenchFacts,
   ms: number,
-): Step | undefined => {
+): Turn | undefined => {
   const put = (filled: Of<'form'>['filled']): Session => replaceTop(session, { ...page, filled });
   const step = pressForm(session, page.form, page.filled, key, ms, put);
   if (step === 'back') return nothing(pop(session));
@@ -174,10 +197,10 @@ const pressPassphrase = (
   session: Session,
   page: Of<'passphrase'>,
   key: Pressed,
-  _world: World,
+  _world: BenchFacts,
   ms: number,
-): Step | undefined => {
-  const put = (field: typeof page.field): Step => nothing(replaceTop(session, { ...page, field }));
+): Turn | undefined => {
+  const put = (field: typeof page.field): Turn => nothing(replaceTop(session, { ...page, field }));
   if (key.kind === 'typed') return put(typeInto(page.field, key.text));
   if (key.act === 'back') return isEmpty(page.field) ? nothing(pop(session)) : put(emptyField);
   if (key.act === 'take')
@@ -188,10 +211,10 @@ const pressPassphrase = (
   return edited && put(edited);
 };
 
-const takesAway = (session: Session, _page: Page, key: Pressed): Step | undefined =>
+const takesAway = (session: Session, _page: Page, key: Pressed): Turn | undefined =>
   key.kind === 'act' && key.act === 'take' ? nothing(pop(session)) : undefined;
 
-const pressDone = (session: Session, _page: Page, key: Pressed, _world: World, ms: number): Step | undefined =>
+const pressDone = (session: Session, _page: Page, key: Pressed, _world: BenchFacts, ms: number): Turn | undefined =>
   key.kind === 'act' && key.act === 'take' && !bounces(session, ms)
     ? nothing(untold(popTo(session, (page) => page.page === 'jobs')))
     : undefined;
@@ -203,9 +226,9 @@ const presses: {
     session: Session,
     page: Of<P>,
     key: Pressed,
-    world: World,
+    world: BenchFacts,
     ms: number,
-  ) => Step | undefined;
+  ) => Turn | undefined;
 } = {
   menu: pressMenu,
   calculators: pressCalculators,
@@ -227,9 +250,9 @@ export const pressPage = <P extends Pressable['page']>(
   session: Session,
   page: Of<P>,
   key: Pressed,
-  world: World,
+  world: BenchFacts,
   ms: number,
-): Step | undefined => {
+): Turn | undefined => {
   const press: (typeof presses)[P] = presses[page.page as P];
   return press(session, page, key, world, ms);
 };

@@ -1,5 +1,5 @@
 import { goodBatches } from '../../job/potlife.ts';
-import type { ToolNow } from '../../job/around.ts';
+import type { ToolNow } from '../../job/surroundings.ts';
 import type { JobState } from '../../job/state.ts';
 import { currentTries, limitsNow, type Slot } from '../../job/values.ts';
 import type { Limits } from '../../quantity/limits.ts';

@@ -1,7 +1,7 @@
 import type { Fault } from '../../fault/fault.ts';
 import type { EntryVerdict } from '../../job/entry.ts';
-import type { Field } from '../parts/field.ts';
-import type { Act, Newcomer, Secrets } from '../ports.ts';
+import type { TextField } from '../drawing/field.ts';
+import type { Act, NewcomerForm, Secrets } from '../ports.ts';
 import type { ThemeName } from '../theme.ts';
 import type { Filled, Form } from './form.ts';
 
@@ -10,7 +10,7 @@ export type MenuGroup =
   'all' | 'value' | 'correct' | 'again' | 'work' | 'loose' | 'stock' | 'people' | 'screen' | 'refused';
 
 /** What can be looked at without entering anything. */
-export type Look =
+export type LookPage =
   'steps' | 'values' | 'loose' | 'departures' | 'findings' | 'clocks' | 'revision' | 'keys' | 'cautions';
 
 interface Scrolled {
@@ -40,7 +40,7 @@ export type Page =
       /** What went in, once all of it is typed: the result is shown. */
       readonly inputs?: Readonly<Record<string, string>>;
     } & Scrolled)
-  | ({ readonly page: 'look'; readonly look: Look; readonly job?: string } & Scrolled)
+  | ({ readonly page: 'look'; readonly look: LookPage; readonly job?: string } & Scrolled)
   | ({
       readonly page: 'passphrase';
       readonly act: Act;
@@ -48,7 +48,7 @@ export type Page =
       readonly wrong: boolean;
       /** Typed for this act already, by others who must sign too. */
       readonly secrets: Secrets;
-      readonly field: Field;
+      readonly field: TextField;
     } & Scrolled)
   | ({ readonly page: 'refused'; readonly fault: Fault; readonly act?: Act } & Scrolled)
   | ({ readonly page: 'done'; readonly job: string; readonly record?: string } & Scrolled);
@@ -87,17 +87,17 @@ export interface Session {
 /** What the bench does besides showing something. */
 export type Effect =
   | { readonly kind: 'submit'; readonly act: Act; readonly secrets: Secrets }
-  | { readonly kind: 'introduce'; readonly newcomer: Newcomer }
+  | { readonly kind: 'introduce'; readonly newcomer: NewcomerForm }
   | { readonly kind: 'keep'; readonly setting: 'theme' | 'view'; readonly value: string }
   | { readonly kind: 'bell' }
   | { readonly kind: 'leave' };
 
-export interface Step {
+export interface Turn {
   readonly session: Session;
   readonly effects: readonly Effect[];
 }
 
-export const nothing = (session: Session): Step => ({ session, effects: [] });
+export const nothing = (session: Session): Turn => ({ session, effects: [] });
 
 export const newSession = (
   by: string | undefined,

@@ -1,18 +1,18 @@
-import type { Around } from '../../job/around.ts';
+import type { Surroundings } from '../../job/surroundings.ts';
 import type { JobState } from '../../job/state.ts';
 import { currentStep, isClosed, stepStateOf } from '../../job/where.ts';
-import { aroundOf } from '../../build/around.ts';
+import { aroundOf } from '../../aircraft/surroundings.ts';
 import type { Step as JobStep } from '../../procedure/model.ts';
 import type { Pressed } from '../keys.ts';
-import { isEmpty } from '../parts/field.ts';
-import type { Act, World } from '../ports.ts';
+import { isEmpty } from '../drawing/field.ts';
+import type { Act, BenchFacts } from '../ports.ts';
 import { overItems } from './menu/glue.ts';
-import { askNow, isParked, potLifeFor, type Ask } from './ask.ts';
+import { promptNow, isParked, potLifeFor, type Prompt } from './ask.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { doors } from './doors.ts';
 import {
   calculatedIn,
-  dataOf,
+  formData,
   emptyFilled,
   isChoice,
   pressInForm,
@@ -24,34 +24,34 @@ import {
 import { holdItems, witnessItems } from './hold.ts';
 import { helpersForm } from './part-forms.ts';
 import type { MenuItem, Opens } from './menu/item.ts';
-import { nothing, pop, push, replaceTop, untold, type Page, type Session, type Step } from './state.ts';
-import { jobIn } from '../../build/jobs.ts';
+import { nothing, pop, push, replaceTop, untold, type Page, type Session, type Turn } from './state.ts';
+import { jobIn } from '../../aircraft/jobs.ts';
 import { own } from '../../fault/own.ts';
 
 type WalkPage = Extract<Page, { page: 'walk' }>;
 
-export const jobOf = (world: World, id: string | undefined): JobState | undefined =>
+export const jobShown = (world: BenchFacts, id: string | undefined): JobState | undefined =>
   id === undefined ? undefined : jobIn(world.build.jobs, id);
 
 /** What a job knows of its build, worked out once for each look at the world. */
-export const aroundJob = (world: World, job: JobState): Around => {
-  const known = arounds.get(world) ?? new Map<string, Around>();
+export const aroundJob = (world: BenchFacts, job: JobState): Surroundings => {
+  const known = arounds.get(world) ?? new Map<string, Surroundings>();
   arounds.set(world, known);
   const around = known.get(job.id) ?? aroundOf(world.build, job, world.now.ms);
   known.set(job.id, around);
   return around;
 };
 
-const arounds = new WeakMap<World, Map<string, Around>>();
+const arounds = new WeakMap<BenchFacts, Map<string, Surroundings>>();
 
-export const askFor = (world: World, job: JobState): Ask => askNow(job, aroundJob(world, job), world.now.ms);
+export const askFor = (world: BenchFacts, job: JobState): Prompt => promptNow(job, aroundJob(world, job), world.now.ms);
 
 /** What is typed for this form; where the page holds another form's, nothing yet. */
 export const filledFor = (form: Form, filled: Filled | undefined): Filled =>
   filled?.key === form.key ? filled : emptyFilled(form.key);
 
 /** The items that the open ask offers to choose from. */
-export const askItems = (world: World, job: JobState, ask: Ask): readonly MenuItem[] => {
+export const askItems = (world: BenchFacts, job: JobState, ask: Prompt): readonly MenuItem[] => {
   if (ask.kind === 'doors') {
     const trouble = ask.troubles[0];
     return trouble ? doors(world, job, ask.step, trouble) : [];
@@ -74,7 +74,7 @@ const actOfForm = (session: Session, form: Form, filled: Filled, answers: Answer
   verb: form.verb,
   job: form.job,
   by: signer(session, form, answers),
-  data: dataOf(form, answers, calculatedIn(filled, textIn(answers, 'value'))),
+  data: formData(form, answers, calculatedIn(filled, textIn(answers, 'value'))),
 });
 
 /** One key in a form that stands on a page; `put` puts what is filled in back on that page. `undefined`: the form has no use for the key. */
@@ -85,7 +85,7 @@ export const pressForm = (
   key: Pressed,
   ms: number,
   put: (filled: Filled) => Session,
-): Step | 'back' | undefined => {
+): Turn | 'back' | undefined => {
   const question = questionAt(form, filled);
   const bare = question !== undefined && (isChoice(question) || isEmpty(filled.field));
   if (bare && key.kind === 'typed' && key.text === ' ') return undefined;
@@ -104,13 +104,13 @@ export const pressForm = (
   return commit(put(step.filled), actOfForm(session, form, step.filled, step.answers), ms);
 };
 
-const ownAct = (session: Session, job: JobState, ms: number, verb: Act['verb'], data: Act['data']): Step =>
+const ownAct = (session: Session, job: JobState, ms: number, verb: Act['verb'], data: Act['data']): Turn =>
   commit(session, { verb, job: job.id, by: session.by ?? '', data }, ms);
 
 export const openForm = (session: Session, form: Form): Session =>
   push(untold(session), { page: 'form', form, filled: emptyFilled(form.key), scroll: 0 });
 
-const pressOwn = (session: Session, job: JobState, ask: Ask, key: Pressed, ms: number): Step | undefined => {
+const pressOwn = (session: Session, job: JobState, ask: Prompt, key: Pressed, ms: number): Turn | undefined => {
   const pressedOwn = key.kind === 'typed' ? key.own : undefined;
   const take = key.kind === 'act' && key.act === 'take';
   if (ask.kind === 'card' && pressedOwn === 'begin') {
@@ -166,18 +166,18 @@ export const pressList = <T extends { readonly selected: number }>(
   return key.act === 'take' && count > 0 ? { open: Math.min(page.selected, count - 1) } : undefined;
 };
 
-type OpenItem = (session: Session, world: World, opens: Opens, ms: number) => Step;
+type OpenItem = (session: Session, world: BenchFacts, opens: Opens, ms: number) => Turn;
 
 /** One key while a job is walked; what is left over goes to the keys that every page has. */
 export const pressWalk = (
   session: Session,
   page: WalkPage,
   key: Pressed,
-  world: World,
+  world: BenchFacts,
   ms: number,
   open: OpenItem,
-): Step | undefined => {
-  const job = jobOf(world, page.job);
+): Turn | undefined => {
+  const job = jobShown(world, page.job);
   if (!job) return nothing(pop(session));
   const ask = askFor(world, job);
   if (ask.kind === 'question') {
@@ -208,7 +208,7 @@ export const isInterrupted = (job: JobState): boolean => {
 };
 
 /** Coming back is asked once, where there is something to look at again, and never while a pot life runs. */
-const asksBack = (session: Session, world: World, job: JobState): boolean =>
+const asksBack = (session: Session, world: BenchFacts, job: JobState): boolean =>
   !session.opened.includes(job.id) &&
   !isClosed(job) &&
   currentStep(job) !== undefined &&
@@ -216,8 +216,8 @@ const asksBack = (session: Session, world: World, job: JobState): boolean =>
   (lastSteps(job).length > 0 || isInterrupted(job)) &&
   potLifeFor(job, aroundJob(world, job), world.now.ms) === undefined;
 
-export const openJob = (session: Session, world: World, id: string): Session => {
-  const job = jobOf(world, id);
+export const openJob = (session: Session, world: BenchFacts, id: string): Session => {
+  const job = jobShown(world, id);
   if (!job) return session;
   const walk = push(untold(session), { page: 'walk', job: id, scroll: 0 });
   const opened = { ...walk, opened: [...new Set([...session.opened, id])] };

@@ -1,8 +1,8 @@
 import { currentTries } from '../../job/values.ts';
-import { countdown, spokenTime } from '../parts/clock.ts';
-import { largeClock } from '../parts/digits.ts';
-import { mark, paragraph, row, span, type Row } from '../parts/rows.ts';
-import type { Ask } from '../session/ask.ts';
+import { countdown, spokenTime } from '../drawing/clock.ts';
+import { largeClock } from '../drawing/digits.ts';
+import { mark, paragraphRows, row, span, type Row } from '../drawing/rows.ts';
+import type { Prompt } from '../session/ask.ts';
 import type { Session } from '../session/state.ts';
 import { askItems } from '../session/walk.ts';
 import { holdText } from './hold.ts';
@@ -14,7 +14,7 @@ const asList = (items: ReturnType<typeof askItems>): ListView => ({
   items: items.map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) })),
 });
 
-const triesText = (here: Placed, ask: Extract<Ask, { kind: 'doors' }>): readonly Row[] => {
+const triesText = (here: Placed, ask: Extract<Prompt, { kind: 'doors' }>): readonly Row[] => {
   const trouble = ask.troubles[0];
   if (!trouble) return [];
   const tries = currentTries(here.job, trouble.on);
@@ -25,7 +25,7 @@ const triesText = (here: Placed, ask: Extract<Ask, { kind: 'doors' }>): readonly
 export const middleOfDoors = (
   here: Placed,
   session: Session,
-  ask: Extract<Ask, { kind: 'doors' }>,
+  ask: Extract<Prompt, { kind: 'doors' }>,
   canvas: Canvas,
 ): Middle => {
   const trouble = ask.troubles[0];
@@ -62,7 +62,7 @@ export const middleOfDoors = (
 export const middleOfHold = (
   here: Placed,
   session: Session,
-  ask: Extract<Ask, { kind: 'hold' | 'witness' }>,
+  ask: Extract<Prompt, { kind: 'hold' | 'witness' }>,
   canvas: Canvas,
 ): Middle => ({
   right: [mark(ask.kind === 'hold' ? 'HOLD POINT' : 'witness point', 'person')],
@@ -83,7 +83,7 @@ export const middleOfHold = (
 export const middleOfOver = (
   here: Placed,
   session: Session,
-  ask: Extract<Ask, { kind: 'over' }>,
+  ask: Extract<Prompt, { kind: 'over' }>,
   canvas: Canvas,
 ): Middle => {
   const { now } = here.world;
@@ -93,7 +93,7 @@ export const middleOfOver = (
     text: [
       ...title(ask.step.title, canvas.width),
       ...largeClock(countdown(0), canvas.marks, 'outside'),
-      ...paragraph(ended, canvas.width, 'outside'),
+      ...paragraphRows(ended, canvas.width, 'outside'),
     ],
     list: asList(items),
     work: [],

@@ -1,12 +1,12 @@
-import { wetMixes } from '../../build/status.ts';
+import { wetMixes } from '../../aircraft/status.ts';
 import { waitFrom } from '../../job/decide/flow.ts';
 import { potLifeNow } from '../../job/potlife.ts';
 import type { Step } from '../../procedure/model.ts';
-import { ownKeys } from '../keys.ts';
-import { countdown, spokenTime } from '../parts/clock.ts';
-import { largeClock } from '../parts/digits.ts';
-import { paragraph, span, type Row } from '../parts/rows.ts';
-import type { Ask } from '../session/ask.ts';
+import { separateKeys } from '../keys.ts';
+import { countdown, spokenTime } from '../drawing/clock.ts';
+import { largeClock } from '../drawing/digits.ts';
+import { paragraphRows, span, type Row } from '../drawing/rows.ts';
+import type { Prompt } from '../session/ask.ts';
 import type { Session } from '../session/state.ts';
 import { cardText } from './card.ts';
 import { cureWork } from './cure.ts';
@@ -50,7 +50,7 @@ const runningClock = (
 export const middleOfFinish = (
   here: Placed,
   session: Session,
-  ask: Extract<Ask, { kind: 'finish' }>,
+  ask: Extract<Prompt, { kind: 'finish' }>,
   canvas: Canvas,
 ): Middle => {
   const { step } = ask;
@@ -63,7 +63,7 @@ export const middleOfFinish = (
     text: [...stepText(step, canvas), ...values],
     work: [...cure, ...(clock.rows.length > 0 ? clock.rows : mapRows(here, step, undefined, canvas))],
     said: refused ? faultRows(refused, canvas.marks, canvas.width, here.world.now) : told,
-    hints: [ask.own ? hint(ownKeys[ask.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
+    hints: [ask.own ? hint(separateKeys[ask.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
     seconds: clock.seconds,
   };
 };
@@ -72,7 +72,7 @@ export const middleOfFinish = (
 export const middleOfCard = (
   here: Placed,
   session: Session,
-  ask: Extract<Ask, { kind: 'card' }>,
+  ask: Extract<Prompt, { kind: 'card' }>,
   canvas: Canvas,
 ): Middle => {
   const refused = openingRefused(here, session.by ?? '', ask.step);
@@ -82,7 +82,7 @@ export const middleOfCard = (
     said: refused
       ? faultRows(refused, canvas.marks, canvas.width, here.world.now)
       : toldRows(session.told, canvas.marks, canvas.width, here.world.now),
-    hints: [hint(ownKeys.begin.key, 'begin'), menuHint, notYetHint],
+    hints: [hint(separateKeys.begin.key, 'begin'), menuHint, notYetHint],
   };
 };
 
@@ -90,7 +90,7 @@ export const middleOfCard = (
 export const middleOfMark = (
   here: Placed,
   session: Session,
-  ask: Extract<Ask, { kind: 'mark' }>,
+  ask: Extract<Prompt, { kind: 'mark' }>,
   canvas: Canvas,
 ): Middle => ({
   text: stepText(ask.step, canvas),
@@ -99,14 +99,14 @@ export const middleOfMark = (
     [span(`Put the torque mark on fastener ${ask.fastener}`, 'strong')],
   ],
   said: toldRows(session.told, canvas.marks, canvas.width, here.world.now),
-  hints: [hint(ownKeys.mark.key, 'the mark is on'), menuHint, notYetHint],
+  hints: [hint(separateKeys.mark.key, 'the mark is on'), menuHint, notYetHint],
 });
 
 /** Every step is finished; completing signs the record. */
 export const middleOfComplete = (
   here: Placed,
   session: Session,
-  _ask: Extract<Ask, { kind: 'complete' }>,
+  _ask: Extract<Prompt, { kind: 'complete' }>,
   canvas: Canvas,
 ): Middle => {
   const refused = wouldRefuse(here, session.by ?? '', 'complete', {});
@@ -114,7 +114,7 @@ export const middleOfComplete = (
   return {
     text: [
       ...title('Every step is finished.', width),
-      ...paragraph('Completing signs the record and writes it.', width),
+      ...paragraphRows('Completing signs the record and writes it.', width),
     ],
     work: [],
     said: refused

@@ -1,7 +1,7 @@
-import { paragraph, type Row } from '../parts/rows.ts';
-import { isEmpty } from '../parts/field.ts';
-import type { World } from '../ports.ts';
-import type { Ask } from '../session/ask.ts';
+import { paragraphRows, type Row } from '../drawing/rows.ts';
+import { isEmpty } from '../drawing/field.ts';
+import type { BenchFacts } from '../ports.ts';
+import type { Prompt } from '../session/ask.ts';
 import { isChoice, questionAt, type Filled, type Form } from '../session/form.ts';
 import type { Page, Session } from '../session/state.ts';
 import { filledFor } from '../session/walk.ts';
@@ -31,7 +31,7 @@ const formHints = (form: Form, filled: Filled): readonly Hint[] => {
 /** A verdict while something is typed, the fault of what was typed, or what was taken last. */
 const saidOf = (
   session: Session,
-  world: World,
+  world: BenchFacts,
   filled: Filled | undefined,
   live: readonly Row[],
   canvas: Canvas,
@@ -40,9 +40,9 @@ const saidOf = (
   return live.length > 0 ? live : toldRows(session.told, canvas.marks, canvas.width, world.now);
 };
 
-const questionText = (here: Placed, ask: Extract<Ask, { kind: 'question' }>, canvas: Canvas): readonly Row[] => {
+const questionText = (here: Placed, ask: Extract<Prompt, { kind: 'question' }>, canvas: Canvas): readonly Row[] => {
   const own = ['reading', 'tighten', 'mix', 'cure', 'helpers'].includes(ask.part.part);
-  const about = ask.form.about.flatMap((text) => paragraph(text, canvas.width));
+  const about = ask.form.about.flatMap((text) => paragraphRows(text, canvas.width));
   if (!own) return [...title(ask.form.title, canvas.width), ...stepWarnings(ask.step, canvas), ...about];
   return [...stepText(ask.step, canvas), ...about, ...(ask.part.part === 'cure' ? cureText(here, ask.step) : [])];
 };
@@ -51,7 +51,7 @@ const questionText = (here: Placed, ask: Extract<Ask, { kind: 'question' }>, can
 export const middleOfQuestion = (
   here: Placed,
   session: Session,
-  ask: Extract<Ask, { kind: 'question' }>,
+  ask: Extract<Prompt, { kind: 'question' }>,
   canvas: Canvas,
   page: WalkPage,
 ): Middle => {

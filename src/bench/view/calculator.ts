@@ -3,9 +3,9 @@ import { plotLines } from '../../report/plot.ts';
 import type { Calculation } from '../../trade/calculation.ts';
 import { findCalculation, type CalculationResult } from '../../trade/calculations.ts';
 import { calculationsFor, fits } from '../../trade/gives.ts';
-import { mark, paragraph, row, span, type Row } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
-import { asValue, handedBack, questionsOf, resultOf, targetOf, type Target } from '../session/calculator.ts';
+import { mark, paragraphRows, row, span, type Row } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
+import { asValue, handedBack, questionsOf, pageResult, targetOf, type ReturnTarget } from '../session/calculator.ts';
 import { questionAt } from '../session/form.ts';
 import type { Pages, Session } from '../session/state.ts';
 import { backHint, digits, hint, labelled, marked, title, type Canvas, type Middle } from './page.ts';
@@ -15,10 +15,15 @@ import { faultRows } from './told.ts';
 const left: Row = [mark('Calculate', 'strong')];
 
 /** The value that a result would be handed back to. */
-const askedFor = (to: Target | undefined): string =>
+const askedFor = (to: ReturnTarget | undefined): string =>
   to === undefined ? '' : `${to.reading.ask ?? to.reading.reading}, in ${to.unit.name}`;
 
-export const calculatorsView = (session: Session, page: Pages['calculators'], world: World, canvas: Canvas): Middle => {
+export const calculatorsView = (
+  session: Session,
+  page: Pages['calculators'],
+  world: BenchFacts,
+  canvas: Canvas,
+): Middle => {
   const to = targetOf(session, world);
   const kind = to?.unit.dimension;
   const list = calculationsFor(kind);
@@ -27,7 +32,7 @@ export const calculatorsView = (session: Session, page: Pages['calculators'], wo
     text:
       kind === undefined
         ? []
-        : paragraph(`For ${askedFor(to)}; first what gives ${kind.replaceAll('-', ' ')}:`, canvas.width, 'quiet'),
+        : paragraphRows(`For ${askedFor(to)}; first what gives ${kind.replaceAll('-', ' ')}:`, canvas.width, 'quiet'),
     list: {
       items: list.map((calculation) => {
         const other = kind !== undefined && fits(calculation, kind) === 2;
@@ -47,8 +52,8 @@ export const calculatorsView = (session: Session, page: Pages['calculators'], wo
 const inputsView = (
   page: Pages['calculator'],
   calculation: Calculation,
-  to: Target | undefined,
-  world: World,
+  to: ReturnTarget | undefined,
+  world: BenchFacts,
   canvas: Canvas,
 ): Middle => {
   const form = questionsOf(calculation, to?.unit, page.filled.answers);
@@ -56,7 +61,7 @@ const inputsView = (
   const { fault } = page.filled;
   return {
     left,
-    text: [...title(calculation.title, canvas.width), ...paragraph(calculation.range, canvas.width, 'quiet')],
+    text: [...title(calculation.title, canvas.width), ...paragraphRows(calculation.range, canvas.width, 'quiet')],
     work: [
       ...answersRow(form.questions, page.filled, canvas.width),
       ...(question ? questionRows(question, page.filled, canvas) : []),
@@ -92,7 +97,7 @@ const resultText = (calculation: Calculation, done: CalculationResult, canvas: C
 const resultView = (
   calculation: Calculation,
   done: CalculationResult,
-  to: Target | undefined,
+  to: ReturnTarget | undefined,
   canvas: Canvas,
 ): Middle => {
   const results = handedBack(done, to);
@@ -120,10 +125,15 @@ const resultView = (
   };
 };
 
-export const calculatorView = (session: Session, page: Pages['calculator'], world: World, canvas: Canvas): Middle => {
+export const calculatorView = (
+  session: Session,
+  page: Pages['calculator'],
+  world: BenchFacts,
+  canvas: Canvas,
+): Middle => {
   const found = findCalculation(page.calculation);
   const to = targetOf(session, world);
-  const done = resultOf(page);
+  const done = pageResult(page);
   if (!found.ok) return { left, text: [], work: [], said: [], hints: [backHint] };
   return done?.ok ? resultView(found.value, done.value, to, canvas) : inputsView(page, found.value, to, world, canvas);
 };

@@ -1,11 +1,11 @@
-import { toCome } from '../../build/to-come.ts';
+import { toCome } from '../../aircraft/to-come.ts';
 import type { Step } from '../../procedure/model.ts';
 import { permanentCard } from '../../job/ahead.ts';
 import { stepStateOf } from '../../job/where.ts';
 import { stepOf } from '../../procedure/plan.ts';
 import { parseInstant } from '../../quantity/time.ts';
-import { wallTime } from '../parts/clock.ts';
-import { mark, span, type Row } from '../parts/rows.ts';
+import { wallTime } from '../drawing/clock.ts';
+import { mark, span, type Row } from '../drawing/rows.ts';
 import type { Placed } from './job.ts';
 import { labelled, type Canvas } from './page.ts';
 

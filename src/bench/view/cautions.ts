@@ -1,4 +1,4 @@
-import { blank, paragraph, type Row } from '../parts/rows.ts';
+import { blank, paragraphRows, type Row } from '../drawing/rows.ts';
 import { title } from './page.ts';
 
 /** Shown once at the first run, and from the menu. */
@@ -14,5 +14,5 @@ const texts: readonly string[] = [
 
 export const cautions = (width: number): readonly Row[] => [
   ...title('Before you begin', width),
-  ...texts.flatMap((text, index) => [...(index === 0 ? [] : [blank]), ...paragraph(text, width)]),
+  ...texts.flatMap((text, index) => [...(index === 0 ? [] : [blank]), ...paragraphRows(text, width)]),
 ];

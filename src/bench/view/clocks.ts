@@ -1,16 +1,16 @@
-import { wetMixes } from '../../build/status.ts';
+import { wetMixes } from '../../aircraft/status.ts';
 import { potLifeNow } from '../../job/potlife.ts';
 import type { JobState } from '../../job/state.ts';
 import { isClosed } from '../../job/where.ts';
-import { countdown, spanWords } from '../parts/clock.ts';
-import { mark, span, type Row, type Style } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
+import { countdown, spanWords } from '../drawing/clock.ts';
+import { mark, span, type Row, type Style } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
 import { glueOver } from '../session/ask.ts';
 import { jobName, placed, type Placed } from './job.ts';
-import { jobIn } from '../../build/jobs.ts';
+import { jobIn } from '../../aircraft/jobs.ts';
 
 /** One clock that runs, in words. */
-export interface Clock {
+export interface Timer {
   readonly words: string;
   readonly style: Style;
   readonly seconds: boolean;
@@ -19,7 +19,7 @@ export interface Clock {
 /** Below this a pot life is told in seconds. */
 const lastMinutes = 10 * 60_000;
 
-const potLifeClock = ({ world, job, around }: Placed): Clock | undefined => {
+const potLifeClock = ({ world, job, around }: Placed): Timer | undefined => {
   const life = isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, world.now.ms);
   if (!life) return undefined;
   const left = life.ends - world.now.ms;
@@ -33,7 +33,7 @@ const potLifeClock = ({ world, job, around }: Placed): Clock | undefined => {
   };
 };
 
-const cureClocks = ({ cures }: Placed): readonly Clock[] =>
+const cureClocks = ({ cures }: Placed): readonly Timer[] =>
   cures().flatMap(({ now }) => {
     const stage = now.stages.find((one) => !one.reached);
     return stage
@@ -48,12 +48,12 @@ const cureClocks = ({ cures }: Placed): readonly Clock[] =>
   });
 
 /** All that runs in the build, of the job in view first. */
-export const clocksOf = (world: World, job: JobState | undefined): readonly Clock[] => {
+export const clocksOf = (world: BenchFacts, job: JobState | undefined): readonly Timer[] => {
   const others = world.build.jobOrder
     .flatMap((id) => jobIn(world.build.jobs, id) ?? [])
     .filter((one) => one !== job && !isClosed(one));
   const all = [...(job ? [job] : []), ...others].map((one) => placed(world, one));
-  const doubt: Clock = { words: 'the clock is in doubt: enter the true time', style: 'outside', seconds: false };
+  const doubt: Timer = { words: 'the clock is in doubt: enter the true time', style: 'outside', seconds: false };
   return [
     ...(world.build.clockTrouble ? [doubt] : []),
     ...all.flatMap((one) => potLifeClock(one) ?? []),
@@ -65,11 +65,11 @@ export const clocksOf = (world: World, job: JobState | undefined): readonly Cloc
   ];
 };
 
-export const clockRow = (clocks: readonly Clock[]): Row =>
+export const clockRow = (clocks: readonly Timer[]): Row =>
   clocks.flatMap((clock, index) => [...(index > 0 ? [mark('   ')] : []), span(clock.words, clock.style)]);
 
 /** The end of a pot life, where there is glue that is still to be used. */
-export const alarmOf = (world: World): Row | undefined => {
+export const alarmOf = (world: BenchFacts): Row | undefined => {
   for (const id of world.build.jobOrder) {
     const job = jobIn(world.build.jobs, id);
     if (!job || isClosed(job)) continue;

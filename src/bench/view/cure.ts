@@ -3,9 +3,9 @@ import type { Cure, Step } from '../../procedure/model.ts';
 import { cureNow, type CureNow, type StageNow } from '../../job/cure.ts';
 import { makeQuantity, printQuantity, toBase } from '../../quantity/quantity.ts';
 import { kelvinOf } from '../../quantity/ticks.ts';
-import { spanWords, spokenTime } from '../parts/clock.ts';
-import { cureCurve, cureStrip, type Cells, type CurveWords } from '../parts/curve.ts';
-import { mark, rowWidth, span, type Row } from '../parts/rows.ts';
+import { spanWords, spokenTime } from '../drawing/clock.ts';
+import { cureCurve, cureStrip, type CurveCells, type CurveWords } from '../drawing/curve.ts';
+import { mark, rowWidth, span, type Row } from '../drawing/rows.ts';
 import type { Placed } from './job.ts';
 import type { Canvas } from './page.ts';
 
@@ -55,7 +55,7 @@ const [others, tallest] = [11, 14];
 const curveRows = ({ world }: Placed, cure: Cure, now: CureNow, canvas: Canvas): readonly Row[] => {
   const [floor, scale] = [toBase(cure.floor).valueOf(), cure.floor.unit];
   const height = canvas.desk ? Math.min(tallest, Math.floor((canvas.rows - others) / 2)) : 0;
-  const inScale = (count: number): Cells =>
+  const inScale = (count: number): CurveCells =>
     now.cells(count).map((cell) => cell && { warmth: kelvinOf(cell.cold).valueOf(), counted: cell.counted });
   if (now.begun === undefined || now.intervals.length === 0) return [];
   if (height < 3) return cureStrip(inScale(Math.min(60, canvas.width)), floor, canvas.marks);

@@ -1,8 +1,8 @@
 import type { JobState } from '../../job/state.ts';
 import { textOf, wholeOf } from '../../job/entry.ts';
 import { readingOf, stepOf } from '../../procedure/plan.ts';
-import type { Row } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
+import type { Row } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
 import type { Part } from '../session/ask.ts';
 import { questionAt, type Filled, type Form } from '../session/form.ts';
 import type { Step } from '../../procedure/model.ts';
@@ -69,7 +69,7 @@ export const formSaid = (
 };
 
 export const placedForm = (
-  world: World,
+  world: BenchFacts,
   job: JobState | undefined,
   form: Form,
 ): { readonly here: Placed; readonly step: Step; readonly part: Part } | undefined => {

@@ -1,7 +1,7 @@
-import { listRows } from '../parts/list.ts';
-import type { Marks } from '../parts/marks.ts';
-import { blank, fit, mark, pad, rowWidth, spread, type Row, type Span } from '../parts/rows.ts';
-import type { Block, Hint, ListView, PageView } from './page.ts';
+import { listRows } from '../drawing/list.ts';
+import type { Marks } from '../drawing/marks.ts';
+import { blank, fit, mark, pad, rowWidth, spreadApart, type Row, type Span } from '../drawing/rows.ts';
+import type { PageBlock, Hint, ListView, PageView } from './page.ts';
 
 export interface Size {
   readonly columns: number;
@@ -123,7 +123,7 @@ const layBody = (page: PageView, scroll: number, marks: Marks, width: number, he
   };
 };
 
-const sideRows = (blocks: readonly Block[], width: number, height: number): readonly Row[] => {
+const sideRows = (blocks: readonly PageBlock[], width: number, height: number): readonly Row[] => {
   const rows = blocks
     .filter((block) => block.rows.length > 0)
     .flatMap((block, index) => [
@@ -158,9 +158,9 @@ export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: numbe
   if (isSmall(size)) return tooSmall(size);
   const { main, side } = widths(size, desk);
   const whole = wholeWidth(size);
-  const lined = page.line ? [indent(spread(page.line, page.place ?? [], whole))] : [];
+  const lined = page.line ? [indent(spreadApart(page.line, page.place ?? [], whole))] : [];
   const head = [
-    indent(spread(page.left, page.right, whole)),
+    indent(spreadApart(page.left, page.right, whole)),
     ...lined,
     page.alarm ? indent(fit(page.alarm, whole)) : blank,
   ];

@@ -1,21 +1,21 @@
 import type { Step } from '../../procedure/model.ts';
 import { inspectedSteps, looksAt } from '../../job/hold.ts';
-import { mark, paragraph, span, type Row } from '../parts/rows.ts';
+import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { personName, type Placed } from './job.ts';
 import { labelled, type Canvas } from './page.ts';
 import { valuesOfStep } from './values.ts';
 
 const numbered = (texts: readonly string[], width: number): readonly Row[] =>
   texts.flatMap((text, index) =>
-    paragraph(`${index + 1} ${text}`, width - 2, 'plain', 2).map((line): Row => [mark('  '), ...line]),
+    paragraphRows(`${index + 1} ${text}`, width - 2, 'plain', 2).map((line): Row => [mark('  '), ...line]),
   );
 
 const findingRows = ({ job, world }: Placed, step: Step, width: number): readonly Row[] => {
   const findings = job.findings.filter((finding) => finding.step === step.step);
   return findings.flatMap((finding) => [
-    ...paragraph(`Finding ${finding.number}: ${finding.text}`, width, finding.closed ? 'quiet' : 'person', 2),
+    ...paragraphRows(`Finding ${finding.number}: ${finding.text}`, width, finding.closed ? 'quiet' : 'person', 2),
     ...finding.answers.flatMap((answer) =>
-      paragraph(`  answered by ${personName(world, answer.by)}: ${answer.remark}`, width, 'plain', 4),
+      paragraphRows(`  answered by ${personName(world, answer.by)}: ${answer.remark}`, width, 'plain', 4),
     ),
     ...(finding.closed ? [[mark('  closed', 'order')] as Row] : []),
   ]);
@@ -28,7 +28,7 @@ const departureRows = ({ job }: Placed, width: number): readonly Row[] =>
         [mark('Departures:', 'person')],
         ...job.departures.flatMap((one) =>
           [`the manual says ${one.says}`, `I did ${one.did}`, `because ${one.because}`].flatMap((text) =>
-            paragraph(`  ${text}`, width, 'plain', 2),
+            paragraphRows(`  ${text}`, width, 'plain', 2),
           ),
         ),
       ];
@@ -44,7 +44,7 @@ export const holdText = (here: Placed, step: Step, canvas: Canvas): readonly Row
   return [
     ...(hold && hold.lookFor.length > 0
       ? [[mark('Look for', 'strong')] as Row, ...numbered(hold.lookFor, width)]
-      : paragraph(step.do ?? step.title, width, 'strong')),
+      : paragraphRows(step.do ?? step.title, width, 'strong')),
     ...findingRows(here, step, width),
     [mark('Entered', 'strong')],
     ...(values.length === 0 ? [[mark('  nothing', 'quiet')] as Row] : values),

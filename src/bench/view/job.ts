@@ -1,30 +1,30 @@
-import { nameOf } from '../../build/state.ts';
-import { runningCures } from '../../build/status.ts';
-import type { Around } from '../../job/around.ts';
+import { nameOf } from '../../aircraft/state.ts';
+import { runningCures } from '../../aircraft/status.ts';
+import type { Surroundings } from '../../job/surroundings.ts';
 import { nonconformances } from '../../job/nonconformances.ts';
 import type { JobState } from '../../job/state.ts';
 import { troublesOf } from '../../job/verdicts.ts';
-import { currentStep, isClosed, isDone, isSkipped, placeOf, walkedSteps } from '../../job/where.ts';
+import { currentStep, isClosed, isDone, isSkipped, placeMark, walkedSteps } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
-import type { Marks } from '../parts/marks.ts';
-import { rivetLine, type Rivet } from '../parts/rivets.ts';
-import { mark, span, type Row } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
+import type { Marks } from '../drawing/marks.ts';
+import { rivetLine, type Rivet } from '../drawing/rivets.ts';
+import { mark, span, type Row } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
 import type { Session } from '../session/state.ts';
 import { aroundJob } from '../session/walk.ts';
 
 export interface Placed {
-  readonly world: World;
+  readonly world: BenchFacts;
   readonly job: JobState;
-  readonly around: Around;
+  readonly around: Surroundings;
   /** Cures that run, worked out when first asked for: several parts of one screen show them. */
   readonly cures: () => ReturnType<typeof runningCures>;
 }
 
-const looks = new WeakMap<World, Map<string, Placed>>();
+const looks = new WeakMap<BenchFacts, Map<string, Placed>>();
 
 /** A job as one screen looks at it: worked out once for each look at the world. */
-export const placed = (world: World, job: JobState): Placed => {
+export const placed = (world: BenchFacts, job: JobState): Placed => {
   const known = looks.get(world) ?? new Map<string, Placed>();
   looks.set(world, known);
   const before = known.get(job.id);
@@ -36,14 +36,14 @@ export const placed = (world: World, job: JobState): Placed => {
   return here;
 };
 
-export const personName = (world: World, person: string | undefined): string =>
+export const personName = (world: BenchFacts, person: string | undefined): string =>
   person === undefined ? '' : (nameOf(world.build, person) ?? person);
 
 export const jobName = (job: JobState): string =>
   job.side === undefined ? job.procedure : `${job.procedure} ${job.side}`;
 
 /** Who is signed on, at the right of the first row of every page. */
-export const signedOn = (world: World, session: Session): Row => [span(personName(world, session.by), 'quiet')];
+export const signedOn = (world: BenchFacts, session: Session): Row => [span(personName(world, session.by), 'quiet')];
 
 const openRivet = (step: Step, cures: readonly string[]): Rivet => {
   if (step.hold) return 'holdShut';
@@ -75,7 +75,7 @@ export const rivetsOf = (
   );
   const walked = walkedSteps(job);
   const current = currentStep(job);
-  const { number, count } = placeOf(job);
+  const { number, count } = placeMark(job);
   const words = isClosed(job)
     ? `${count} steps, complete`
     : current

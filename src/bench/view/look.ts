@@ -1,9 +1,9 @@
-import { looseStatus, runsOut } from '../../build/status.ts';
+import { looseStatus, runsOut } from '../../aircraft/status.ts';
 import type { JobState } from '../../job/state.ts';
 import { currentStep, isDone, isSkipped, stepStateOf, walkedSteps } from '../../job/where.ts';
-import { mark, paragraph, span, type Row, type Style } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
-import type { Look } from '../session/state.ts';
+import { mark, paragraphRows, span, type Row, type Style } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
+import type { LookPage } from '../session/state.ts';
 import { clocksOf } from './clocks.ts';
 import { personName, placed } from './job.ts';
 import { labelled, title, type Canvas } from './page.ts';
@@ -34,10 +34,10 @@ const stepsText = (job: JobState, { width, marks }: Canvas): readonly Row[] =>
                   : '',
               'plain',
             ];
-    return paragraph(`${sign} ${index + 1} ${step.title}${word === '' ? '' : `: ${word}`}`, width, style, 4);
+    return paragraphRows(`${sign} ${index + 1} ${step.title}${word === '' ? '' : `: ${word}`}`, width, style, 4);
   });
 
-const looseText = (world: World, width: number): readonly Row[] => {
+const looseText = (world: BenchFacts, width: number): readonly Row[] => {
   const loose = looseStatus(world.build);
   if (loose.length === 0) return none('nothing is left loose');
   return [...new Set(loose.map((one) => one.before))].flatMap((gate) => [
@@ -45,12 +45,12 @@ const looseText = (world: World, width: number): readonly Row[] => {
     ...loose
       .filter((one) => one.before === gate)
       .flatMap((one) =>
-        paragraph(`  ${one.tag} ${one.item}: ${one.open} open, ${one.left} (${one.job})`, width, 'person', 4),
+        paragraphRows(`  ${one.tag} ${one.item}: ${one.open} open, ${one.left} (${one.job})`, width, 'person', 4),
       ),
   ]);
 };
 
-const departuresText = (job: JobState, world: World, width: number): readonly Row[] =>
+const departuresText = (job: JobState, world: BenchFacts, width: number): readonly Row[] =>
   job.departures.length === 0
     ? none('none')
     : job.departures.flatMap((one, index) => [
@@ -66,21 +66,21 @@ const departuresText = (job: JobState, world: World, width: number): readonly Ro
         ),
       ]);
 
-const findingsText = (job: JobState, world: World, width: number): readonly Row[] =>
+const findingsText = (job: JobState, world: BenchFacts, width: number): readonly Row[] =>
   job.findings.length === 0
     ? none('none')
     : job.findings.flatMap((finding) => [
-        ...paragraph(
+        ...paragraphRows(
           `${finding.number} ${finding.text} (${personName(world, finding.person)})`,
           width,
           finding.closed ? 'plain' : 'person',
           2,
         ),
-        ...finding.answers.flatMap((answer) => paragraph(`  answered: ${answer.remark}`, width, 'plain', 4)),
+        ...finding.answers.flatMap((answer) => paragraphRows(`  answered: ${answer.remark}`, width, 'plain', 4)),
         ...(finding.closed ? none('  closed') : []),
       ]);
 
-const valuesText = (job: JobState, world: World, canvas: Canvas): readonly Row[] => {
+const valuesText = (job: JobState, world: BenchFacts, canvas: Canvas): readonly Row[] => {
   const here = placed(world, job);
   const rows = job.plan.steps.flatMap((step) => {
     const values = valuesOfStep(here, step, canvas);
@@ -99,7 +99,7 @@ const valuesText = (job: JobState, world: World, canvas: Canvas): readonly Row[]
   return rows.length === 0 ? none('nothing entered yet') : [...rows, ...struck];
 };
 
-const clocksText = (world: World, job: JobState | undefined): readonly Row[] => {
+const clocksText = (world: BenchFacts, job: JobState | undefined): readonly Row[] => {
   const clocks = clocksOf(world, job);
   const out = runsOut(world.build);
   return [
@@ -112,7 +112,7 @@ const clocksText = (world: World, job: JobState | undefined): readonly Row[] => 
   ];
 };
 
-const titles: Readonly<Record<Look, string>> = {
+const titles: Readonly<Record<LookPage, string>> = {
   steps: 'Steps of this job',
   values: 'Values',
   loose: 'Loose items by gate',
@@ -125,10 +125,15 @@ const titles: Readonly<Record<Look, string>> = {
 };
 
 /** A list to be read. */
-export const lookText = (look: Look, world: World, job: JobState | undefined, canvas: Canvas): readonly Row[] => {
+export const lookText = (
+  look: LookPage,
+  world: BenchFacts,
+  job: JobState | undefined,
+  canvas: Canvas,
+): readonly Row[] => {
   const ofJob = (make: (job: JobState) => readonly Row[]): readonly Row[] => (job ? make(job) : []);
   const { width } = canvas;
-  const rows: Partial<Record<Look, () => readonly Row[]>> = {
+  const rows: Partial<Record<LookPage, () => readonly Row[]>> = {
     steps: () => ofJob((one) => stepsText(one, canvas)),
     values: () => ofJob((one) => valuesText(one, world, canvas)),
     loose: () => looseText(world, width),

@@ -5,8 +5,8 @@ import { decide } from '../../quantity/decision.ts';
 import type { FixedLimits } from '../../quantity/limits.ts';
 import { parseQuantity, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { findUnit } from '../../quantity/units.ts';
-import { fieldText } from '../parts/field.ts';
-import { mark, paragraph, span, type Row } from '../parts/rows.ts';
+import { fieldText } from '../drawing/field.ts';
+import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
 import { answersRow, gaugeRow, questionRows, rangeWords } from './question.ts';
 import type { Placed } from './job.ts';
@@ -61,7 +61,10 @@ export const mixWork = (here: Placed, mix: Mix, form: Form, filled: Filled, canv
   const within = band && value ? decide(value, band) === 'within' : undefined;
   const first: readonly Row[] =
     filled.at === 0
-      ? paragraph(`${ratioWords(mix)}${batch ? `; the batch ${batch.text}` : ''}`, canvas.width, 'quiet').slice(0, 2)
+      ? paragraphRows(`${ratioWords(mix)}${batch ? `; the batch ${batch.text}` : ''}`, canvas.width, 'quiet').slice(
+          0,
+          2,
+        )
       : answersRow(form.questions, filled, canvas.width);
   return [
     ...first,

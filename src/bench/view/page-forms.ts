@@ -1,13 +1,13 @@
 import type { Datum } from '../../job/entry.ts';
 import type { Verb } from '../../job/verbs.ts';
-import { isEmpty } from '../parts/field.ts';
-import { mark, paragraph, type Row } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
+import { isEmpty } from '../drawing/field.ts';
+import { mark, paragraphRows, type Row } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
 import { targetOf } from '../session/calculator.ts';
 import { firstQuestions } from '../session/first.ts';
 import { questionAt, type Filled, type Question } from '../session/form.ts';
 import type { Page, Session } from '../session/state.ts';
-import { jobOf } from '../session/walk.ts';
+import { jobShown } from '../session/walk.ts';
 import { formSaid, formWork, placedForm, plainWork } from './form.ts';
 import { personName } from './job.ts';
 import { backHint, hint, marked, title, type Canvas, type Middle } from './page.ts';
@@ -17,25 +17,25 @@ import { faultRows, toldRows } from './told.ts';
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 
 /** While the second person answers, the builder's name is nowhere near. */
-const lookRight = (world: World, verb: Verb, job: string, id: Datum | undefined): Pick<Middle, 'right'> => {
+const lookRight = (world: BenchFacts, verb: Verb, job: string, id: Datum | undefined): Pick<Middle, 'right'> => {
   if (verb !== 'release' && verb !== 'refuse' && verb !== 'reinspect') return {};
-  const step = jobOf(world, job)?.plan.steps.find((one) => one.step === id);
+  const step = jobShown(world, job)?.plan.steps.find((one) => one.step === id);
   return { right: [mark(step?.hold?.kind === 'witness' ? 'witness point' : 'HOLD POINT', 'person')] };
 };
 
-const saidIn = (filled: Filled, session: Session, world: World, { marks, width }: Canvas): readonly Row[] =>
+const saidIn = (filled: Filled, session: Session, world: BenchFacts, { marks, width }: Canvas): readonly Row[] =>
   filled.fault
     ? faultRows(filled.fault, marks, width, world.now)
     : toldRows(session.told?.kind === 'not' ? session.told : undefined, marks, width, world.now);
 
-export const firstView = (session: Session, page: Of<'first'>, world: World, canvas: Canvas): Middle => {
+export const firstView = (session: Session, page: Of<'first'>, world: BenchFacts, canvas: Canvas): Middle => {
   const form = firstQuestions(page.filled.answers);
   const question = questionAt(form, page.filled);
   return {
     left: [mark('dryfit', 'strong')],
     text: [
       ...title('Who are you?', canvas.width),
-      ...paragraph(
+      ...paragraphRows(
         'Everything you enter is signed with a key of yours. It is made now, and kept on this machine, not in the state folder.',
         canvas.width,
       ),
@@ -49,14 +49,14 @@ export const firstView = (session: Session, page: Of<'first'>, world: World, can
   };
 };
 
-export const formView = (session: Session, page: Of<'form'>, world: World, canvas: Canvas): Middle => {
+export const formView = (session: Session, page: Of<'form'>, world: BenchFacts, canvas: Canvas): Middle => {
   const question = questionAt(page.form, page.filled);
-  const about = placedForm(world, jobOf(world, page.form.job), page.form);
+  const about = placedForm(world, jobShown(world, page.form.job), page.form);
   const live = about ? formSaid(about.here, about.step, about.part, page.form, page.filled, canvas) : [];
   return {
     text: [
       ...(page.form.title === question?.ask ? [] : title(page.form.title, canvas.width)),
-      ...page.form.about.flatMap((text) => paragraph(text, canvas.width)),
+      ...page.form.about.flatMap((text) => paragraphRows(text, canvas.width)),
     ],
     work: about
       ? formWork(about.here, about.step, about.part, page.form, page.filled, canvas)
@@ -70,7 +70,7 @@ export const formView = (session: Session, page: Of<'form'>, world: World, canva
   };
 };
 
-export const passphraseView = (session: Session, page: Of<'passphrase'>, world: World, canvas: Canvas): Middle => {
+export const passphraseView = (session: Session, page: Of<'passphrase'>, world: BenchFacts, canvas: Canvas): Middle => {
   const question: Question = {
     name: 'passphrase',
     ask: `${personName(world, page.person)}: your passphrase`,
@@ -80,7 +80,7 @@ export const passphraseView = (session: Session, page: Of<'passphrase'>, world: 
   return {
     text: [
       ...title('Your own key signs this', canvas.width),
-      ...paragraph(
+      ...paragraphRows(
         page.person === session.by
           ? 'It is kept until you leave, and nowhere else.'
           : 'It is used for this one act and then forgotten.',

@@ -1,18 +1,18 @@
-import { looseStatus, type JobStatus } from '../../build/status.ts';
+import { looseStatus, type JobStatus } from '../../aircraft/status.ts';
 import { msOf } from '../../job/cure.ts';
-import { spanWords, spokenTime } from '../parts/clock.ts';
-import type { Item } from '../parts/list.ts';
-import type { Marks } from '../parts/marks.ts';
-import { blank, mark, paragraph, row, span, type Row, type Style } from '../parts/rows.ts';
-import type { Startable, World } from '../ports.ts';
+import { spanWords, spokenTime } from '../drawing/clock.ts';
+import type { ListItem } from '../drawing/list.ts';
+import type { Marks } from '../drawing/marks.ts';
+import { blank, mark, paragraphRows, row, span, type Row, type Style } from '../drawing/rows.ts';
+import type { Startable, BenchFacts } from '../ports.ts';
 import { jobsRows, type JobsRow } from '../session/jobs.ts';
 import { menuItems } from '../session/menu.ts';
 import { sidesOf } from '../session/pages.ts';
 import type { MenuGroup, Page, Session } from '../session/state.ts';
-import { isInterrupted, jobOf, lastSteps } from '../session/walk.ts';
+import { isInterrupted, jobShown, lastSteps } from '../session/walk.ts';
 import { backHint, digits, hint, labelled, marked, menuHint, title, type Canvas, type Middle } from './page.ts';
 import { toldRows } from './told.ts';
-import { jobIn } from '../../build/jobs.ts';
+import { jobIn } from '../../aircraft/jobs.ts';
 
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 
@@ -25,7 +25,7 @@ type Cure = JobStatus['cures'][number];
 const nextStage = (cure: Cure): Cure['stages'][number] | undefined => cure.stages.find((stage) => !stage.reached);
 
 /** Hours by the clock, hours that counted, and when it would be there. */
-const cureWords = (cure: Cure, { now }: World): string => {
+const cureWords = (cure: Cure, { now }: BenchFacts): string => {
   const stage = nextStage(cure);
   if (!stage) return '';
   const clock = `clock ${spanWords(now.ms - msOf(cure.begun))}`;
@@ -39,7 +39,7 @@ const cureWords = (cure: Cure, { now }: World): string => {
 };
 
 /** The job under the pointer, in full: what is open in it, and what it waits for. */
-const pointedAt = (line: JobStatus, world: World, width: number): readonly Row[] => {
+const pointedAt = (line: JobStatus, world: BenchFacts, width: number): readonly Row[] => {
   const step = jobIn(world.build.jobs, line.id)?.plan.steps.find((one) => one.step === line.step);
   const owed = [
     ...(line.samplesOwed.length > 0
@@ -60,7 +60,7 @@ const pointedAt = (line: JobStatus, world: World, width: number): readonly Row[]
 };
 
 /** A job in one line: what it is, how far it has come, what it waits for. */
-const jobItem = (job: JobStatus, marks: Marks): Item => {
+const jobItem = (job: JobStatus, marks: Marks): ListItem => {
   const isContradicted = job.contradictions.length > 0;
   const style: Style =
     isContradicted || (job.state !== 'complete' && job.potLife)
@@ -87,7 +87,7 @@ const jobItem = (job: JobStatus, marks: Marks): Item => {
   };
 };
 
-const itemOf = (one: JobsRow, marks: Marks): Item => {
+const itemOf = (one: JobsRow, marks: Marks): ListItem => {
   if (one.kind === 'job') return jobItem(one.job, marks);
   if (one.kind === 'start') return { row: row('start a job', 'strong') };
   const [sign, style] =
@@ -97,13 +97,13 @@ const itemOf = (one: JobsRow, marks: Marks): Item => {
 };
 
 /** What stands in full under the list, of the row under the pointer. */
-const underList = (one: JobsRow | undefined, world: World, width: number): readonly Row[] => {
+const underList = (one: JobsRow | undefined, world: BenchFacts, width: number): readonly Row[] => {
   if (one?.kind === 'job') return pointedAt(one.job, world, width);
   if (one === undefined || one.kind === 'start' || one.item.opens.kind !== 'form') return [];
-  return one.item.opens.form.about.flatMap((line) => paragraph(line, width, 'quiet')).slice(0, 3);
+  return one.item.opens.form.about.flatMap((line) => paragraphRows(line, width, 'quiet')).slice(0, 3);
 };
 
-export const jobsView = (session: Session, page: Of<'jobs'>, world: World, canvas: Canvas): Middle => {
+export const jobsView = (session: Session, page: Of<'jobs'>, world: BenchFacts, canvas: Canvas): Middle => {
   const rows = jobsRows(world);
   const isEmpty = world.build.jobOrder.length === 0;
   const loose = looseStatus(world.build);
@@ -117,9 +117,9 @@ export const jobsView = (session: Session, page: Of<'jobs'>, world: World, canva
     ],
     text: [
       ...title(isEmpty ? 'No job yet' : 'Jobs', canvas.width),
-      ...(gates.length > 0 ? paragraph(`Loose, by gate: ${gates.join(', ')}`, canvas.width, 'person', 2) : []),
+      ...(gates.length > 0 ? paragraphRows(`Loose, by gate: ${gates.join(', ')}`, canvas.width, 'person', 2) : []),
       ...(world.build.scripted
-        ? paragraph('This state is scripted: nothing in it was done.', canvas.width, 'person')
+        ? paragraphRows('This state is scripted: nothing in it was done.', canvas.width, 'person')
         : []),
     ],
     list: { items: rows.map((one) => itemOf(one, canvas.marks)), selected: Math.min(page.selected, rows.length - 1) },
@@ -133,11 +133,16 @@ export const jobsView = (session: Session, page: Of<'jobs'>, world: World, canva
 const sided = ({ procedure }: Startable, text: string): string =>
   procedure && procedure.each.length > 0 ? text.replaceAll('<each>', procedure.each.join('/')) : text;
 
-export const proceduresView = (_session: Session, page: Of<'procedures'>, world: World, canvas: Canvas): Middle => ({
+export const proceduresView = (
+  _session: Session,
+  page: Of<'procedures'>,
+  world: BenchFacts,
+  canvas: Canvas,
+): Middle => ({
   left: [mark('Start a job', 'strong')],
   text:
     world.procedures.length === 0
-      ? paragraph('There is no procedure in the folder. `dryfit --procedures DIR` names another.', canvas.width)
+      ? paragraphRows('There is no procedure in the folder. `dryfit --procedures DIR` names another.', canvas.width)
       : [],
   list: {
     items: world.procedures.map((found) => ({
@@ -151,15 +156,15 @@ export const proceduresView = (_session: Session, page: Of<'procedures'>, world:
   hints: [hint('enter', 'look at it'), backHint],
 });
 
-const needsRows = (page: Of<'start'>, world: World, { width, marks }: Canvas): readonly Row[] => {
+const needsRows = (page: Of<'start'>, world: BenchFacts, { width, marks }: Canvas): readonly Row[] => {
   const found = world.procedures.find((one) => one.id === page.procedure);
   const procedure = found?.procedure;
   if (!procedure) return [];
-  const { needs } = procedure;
+  const { gather: needs } = procedure;
   const names = (items: readonly string[]): string => items.join(', ');
   const shop = [needs.shop?.temperature?.text, needs.shop?.humidity?.text].filter((text) => text !== undefined);
   return [
-    ...(procedure.purpose === undefined ? [] : paragraph(sided(found, procedure.purpose), width)),
+    ...(procedure.purpose === undefined ? [] : paragraphRows(sided(found, procedure.purpose), width)),
     ...procedure.warnings.flatMap((text) => marked(marks.attention, `Warning: ${text}`, width, 'outside')),
     ...(needs.tools.length > 0 ? labelled('tools', names(needs.tools.map((one) => one.title ?? one.tool)), width) : []),
     ...(needs.materials.length > 0
@@ -175,7 +180,7 @@ const needsRows = (page: Of<'start'>, world: World, { width, marks }: Canvas): r
   ];
 };
 
-export const startView = (_session: Session, page: Of<'start'>, world: World, canvas: Canvas): Middle => {
+export const startView = (_session: Session, page: Of<'start'>, world: BenchFacts, canvas: Canvas): Middle => {
   const found = world.procedures.find((one) => one.id === page.procedure);
   const sides = sidesOf(found);
   const open = world.build.jobOrder
@@ -204,8 +209,8 @@ export const startView = (_session: Session, page: Of<'start'>, world: World, ca
   };
 };
 
-export const backView = (session: Session, page: Of<'back'>, world: World, canvas: Canvas): Middle => {
-  const job = jobOf(world, page.job);
+export const backView = (session: Session, page: Of<'back'>, world: BenchFacts, canvas: Canvas): Middle => {
+  const job = jobShown(world, page.job);
   if (!job) return { text: [], work: [], said: [], hints: [backHint] };
   const last = job.log.at(-1);
   const away = last ? world.now.ms - msOf(last.at) : 0;
@@ -213,13 +218,13 @@ export const backView = (session: Session, page: Of<'back'>, world: World, canva
   return {
     text: [
       ...title(isInterrupted(job) ? 'Coming back after an interruption' : 'Coming back', canvas.width),
-      ...paragraph(
+      ...paragraphRows(
         last
           ? `Last entry ${spokenTime(msOf(last.at), world.now.ms, world.now.offset)}, ${spanWords(away)} ago. All that was taken is kept.`
           : '',
         canvas.width,
       ),
-      ...paragraph(
+      ...paragraphRows(
         long ? 'Look again at the last three steps, with your hands on the work.' : 'Look again at the last steps.',
         canvas.width,
         'strong',
@@ -253,8 +258,8 @@ const menuTitles: Readonly<Record<MenuGroup, string>> = {
   refused: '',
 };
 
-export const menuView = (_session: Session, page: Of<'menu'>, world: World): Middle => {
-  const items = menuItems(world, page.group, jobOf(world, page.job));
+export const menuView = (_session: Session, page: Of<'menu'>, world: BenchFacts): Middle => {
+  const items = menuItems(world, page.group, jobShown(world, page.job));
   return {
     text: [
       [mark(menuTitles[page.group], 'strong')],

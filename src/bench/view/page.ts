@@ -1,6 +1,6 @@
-import type { Item } from '../parts/list.ts';
-import type { Marks } from '../parts/marks.ts';
-import { mark, paragraph, type Row, type Style } from '../parts/rows.ts';
+import type { ListItem } from '../drawing/list.ts';
+import type { Marks } from '../drawing/marks.ts';
+import { mark, paragraphRows, type Row, type Style } from '../drawing/rows.ts';
 
 /** A key and what it does here: `enter: take it`. */
 export interface Hint {
@@ -18,13 +18,13 @@ export const backHint = hint('esc', 'back');
 export const digits = (count: number): string => (count === 1 ? '1' : `1 to ${Math.min(9, count)}`);
 
 export interface ListView {
-  readonly items: readonly Item[];
+  readonly items: readonly ListItem[];
   /** The item that enter takes; absent where only digits choose. */
   readonly selected?: number;
 }
 
 /** One block of the desk view's column. */
-export interface Block {
+export interface PageBlock {
   readonly title: string;
   readonly rows: readonly Row[];
 }
@@ -47,7 +47,7 @@ export interface PageView {
   readonly clocks: Row;
   /** The end of a pot life; nothing else ever stands there. */
   readonly alarm?: Row;
-  readonly side: readonly Block[];
+  readonly side: readonly PageBlock[];
   /** A clock on it shows seconds. */
   readonly seconds: boolean;
 }
@@ -78,7 +78,7 @@ export const emptyPage: Omit<PageView, 'left' | 'right'> = {
   seconds: false,
 };
 
-export const title = (text: string, width: number): readonly Row[] => paragraph(text, width, 'strong');
+export const title = (text: string, width: number): readonly Row[] => paragraphRows(text, width, 'strong');
 
 /** `makes fast  keel-line`: a word in small, and what it says, wrapped beneath itself. */
 export const labelled = (
@@ -88,7 +88,7 @@ export const labelled = (
   style: Style = 'plain',
   indent = 13,
 ): readonly Row[] => {
-  const lines = paragraph(text, Math.max(8, width - indent), style);
+  const lines = paragraphRows(text, Math.max(8, width - indent), style);
   return lines.map((line, index) => [
     mark(index === 0 ? `${label} `.padEnd(indent) : ' '.repeat(indent), 'quiet'),
     ...line,
@@ -97,4 +97,4 @@ export const labelled = (
 
 /** A line with a mark before it; the words say what the mark and its colour say. */
 export const marked = (sign: string, text: string, width: number, style: Style): readonly Row[] =>
-  paragraph(`${sign} ${text}`, width, style, 2);
+  paragraphRows(`${sign} ${text}`, width, style, 2);

@@ -1,9 +1,9 @@
-import { keyTable, ownKeys } from '../keys.ts';
-import { blank, paragraph, row, type Row } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
+import { keyTable, separateKeys } from '../keys.ts';
+import { blank, paragraphRows, row, type Row } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
 import { refusedItems } from '../session/pages.ts';
 import type { Page, Pages, Session } from '../session/state.ts';
-import { jobOf } from '../session/walk.ts';
+import { jobShown } from '../session/walk.ts';
 import { calculatorsView, calculatorView } from './calculator.ts';
 import { cautions } from './cautions.ts';
 import { lookText } from './look.ts';
@@ -14,16 +14,16 @@ import { faultRows } from './told.ts';
 
 type Of<P extends Page['page']> = Pages[P];
 
-const refusedView = (_session: Session, page: Of<'refused'>, world: World, canvas: Canvas): Middle => {
+const refusedView = (_session: Session, page: Of<'refused'>, world: BenchFacts, canvas: Canvas): Middle => {
   const items = refusedItems(world, page);
   const refused = page.fault.kind === 'refused';
   return {
     text: [
       ...title(refused ? 'Not yet: refused' : 'That did not work', canvas.width),
       ...faultRows(page.fault, canvas.marks, canvas.width, world.now),
-      ...(page.fault.where === undefined ? [] : paragraph(page.fault.where, canvas.width, 'quiet')),
+      ...(page.fault.where === undefined ? [] : paragraphRows(page.fault.where, canvas.width, 'quiet')),
       blank,
-      ...paragraph(`nothing was entered (${page.fault.code})`, canvas.width, 'quiet'),
+      ...paragraphRows(`nothing was entered (${page.fault.code})`, canvas.width, 'quiet'),
     ],
     ...(items.length > 0
       ? { list: { items: items.map(({ label, aside }) => ({ row: row(label), ...(aside ? { aside } : {}) })) } }
@@ -34,20 +34,20 @@ const refusedView = (_session: Session, page: Of<'refused'>, world: World, canva
   };
 };
 
-const doneView = (_session: Session, page: Of<'done'>, world: World, canvas: Canvas): Middle => {
+const doneView = (_session: Session, page: Of<'done'>, world: BenchFacts, canvas: Canvas): Middle => {
   const { width } = canvas;
   const record = page.record;
   return {
     text: [
       ...title('The job is complete.', width),
       ...(record === undefined
-        ? paragraph('Its record is written the next time the state is opened.', width)
+        ? paragraphRows('Its record is written the next time the state is opened.', width)
         : [
             ...labelled('record', record, width),
             ...labelled('to prove it', `dryfit verify ${record}`, width),
             ...labelled('to read it', `${record}/record.html`, width),
           ]),
-      ...paragraph('A record says who entered what, and when. It approves nothing.', width, 'quiet'),
+      ...paragraphRows('A record says who entered what, and when. It approves nothing.', width, 'quiet'),
     ],
     work: [],
     said: [],
@@ -60,22 +60,22 @@ const keysText = ({ width }: Canvas): readonly Row[] => [
   ...keyTable.flatMap(({ name, does }) => labelled(name, does, width)),
   ...labelled('space', 'everything else, while nothing is typed', width),
   ...labelled('1 to 9', 'chooses from a list', width),
-  ...Object.values(ownKeys).flatMap(({ key, does }) => labelled(key, does, width)),
+  ...Object.values(separateKeys).flatMap(({ key, does }) => labelled(key, does, width)),
 ];
 
-const lookView = (_session: Session, page: Of<'look'>, world: World, canvas: Canvas): Middle => ({
+const lookView = (_session: Session, page: Of<'look'>, world: BenchFacts, canvas: Canvas): Middle => ({
   text:
     page.look === 'keys'
       ? keysText(canvas)
       : page.look === 'cautions'
         ? cautions(canvas.width)
-        : lookText(page.look, world, jobOf(world, page.job), canvas),
+        : lookText(page.look, world, jobShown(world, page.job), canvas),
   work: [],
   said: [],
   hints: [hint('enter', 'back')],
 });
 
-const cautionsView = (_session: Session, _page: Of<'cautions'>, _world: World, canvas: Canvas): Middle => ({
+const cautionsView = (_session: Session, _page: Of<'cautions'>, _world: BenchFacts, canvas: Canvas): Middle => ({
   text: cautions(canvas.width),
   work: [],
   said: [],
@@ -85,7 +85,7 @@ const cautionsView = (_session: Session, _page: Of<'cautions'>, _world: World, c
 type Shown = Exclude<Page, Of<'walk'>>;
 
 const views: {
-  readonly [P in Shown['page']]: (session: Session, page: Of<P>, world: World, canvas: Canvas) => Middle;
+  readonly [P in Shown['page']]: (session: Session, page: Of<P>, world: BenchFacts, canvas: Canvas) => Middle;
 } = {
   first: firstView,
   cautions: cautionsView,
@@ -107,7 +107,7 @@ const views: {
 export const pageView = <P extends Shown['page']>(
   session: Session,
   page: Of<P>,
-  world: World,
+  world: BenchFacts,
   canvas: Canvas,
 ): Middle => {
   const view: (typeof views)[P] = views[page.page as P];

@@ -1,11 +1,11 @@
 import { printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { printNumber } from '../../quantity/rational.ts';
 import type { FixedLimits } from '../../quantity/limits.ts';
-import { spaced } from '../parts/digits.ts';
-import { fieldText, isEmpty } from '../parts/field.ts';
-import { gauge } from '../parts/gauge.ts';
-import { listRows } from '../parts/list.ts';
-import { fit, graphemes, mark, paragraph, row, span, tail, widthOf, type Row } from '../parts/rows.ts';
+import { spaced } from '../drawing/digits.ts';
+import { fieldText, isEmpty } from '../drawing/field.ts';
+import { gauge } from '../drawing/gauge.ts';
+import { listRows } from '../drawing/list.ts';
+import { fit, graphemes, mark, paragraphRows, row, span, tail, widthOf, type Row } from '../drawing/rows.ts';
 import { choicesOf, isChoice, type Filled, type Question } from '../session/form.ts';
 import { backHint, hint, type Canvas, type Hint } from './page.ts';
 import { own } from '../../fault/own.ts';
@@ -43,7 +43,7 @@ const choiceRows = 5;
 
 /** What is asked, and where it is answered. */
 export const questionRows = (question: Question, filled: Filled, canvas: Canvas): readonly Row[] => {
-  const ask = paragraph(question.ask, canvas.width, 'strong').slice(0, 2);
+  const ask = paragraphRows(question.ask, canvas.width, 'strong').slice(0, 2);
   if (isChoice(question)) {
     const items = choicesOf(question).map(({ label, aside }) => ({
       row: row(label),
@@ -90,7 +90,7 @@ export const answersRow = (questions: readonly Question[], filled: Filled, width
     const label = choicesOf(question).find(({ value }) => value === answer)?.label ?? answer;
     return [`${question.name.split('.').at(-1) ?? ''} ${label}`];
   });
-  return given.length === 0 ? [] : paragraph(given.join(', '), width, 'quiet').slice(0, 2);
+  return given.length === 0 ? [] : paragraphRows(given.join(', '), width, 'quiet').slice(0, 2);
 };
 
 /** What the keys do while a question is open. */

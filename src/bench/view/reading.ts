@@ -3,8 +3,8 @@ import { currentTries, limitsNow, ownLimits, quantityOf, type Slot } from '../..
 import { calculatedWords } from '../../job/calculated.ts';
 import { ownVerdict, twinNow } from '../../job/verdicts.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
-import { fieldText } from '../parts/field.ts';
-import { mark, paragraph, span, type Row } from '../parts/rows.ts';
+import { fieldText } from '../drawing/field.ts';
+import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { calculatedIn, questionAt, type Filled, type Form } from '../session/form.ts';
 import { answersRow, gaugeRow, questionRows } from './question.ts';
 import type { Placed } from './job.ts';
@@ -63,7 +63,7 @@ const wouldBe = ({ job }: Placed, reading: Reading, filled: Filled): ReturnType<
 /** Where the value comes from, as long as nobody has typed over it. */
 const calculatedRow = (filled: Filled, { width }: Canvas): readonly Row[] => {
   const by = calculatedIn(filled, fieldText(filled.field));
-  return by ? paragraph(`calculated by ${calculatedWords(by)}`, width, 'quiet').slice(0, 2) : [];
+  return by ? paragraphRows(`calculated by ${calculatedWords(by)}`, width, 'quiet').slice(0, 2) : [];
 };
 
 const guarded = (reading: Reading): boolean => reading.kind === 'quantity' && reading.guarded;

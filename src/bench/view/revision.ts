@@ -1,9 +1,9 @@
-import type { ChangeImpact, JobImpact } from '../../build/impact.ts';
+import type { ChangeImpact, JobImpact } from '../../aircraft/impact.ts';
 import type { JobState } from '../../job/state.ts';
 import { planFor, stepOf } from '../../procedure/plan.ts';
 import { asksSomething, decidedWords, meaningTones, meaningWords } from '../../report/impact.ts';
-import { blank, mark, pad, paragraph, span, type Row, type Style } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
+import { blank, mark, pad, paragraphRows, span, type Row, type Style } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
 import { impactsOf, newPageFor } from '../session/new-page.ts';
 import { labelled, marked, title, type Canvas } from './page.ts';
 
@@ -26,7 +26,7 @@ const pagesRows = ({ old, new: now }: ChangeImpact, { width, marks }: Canvas): r
     ];
   const half = Math.floor((width - 5) / 2);
   const cell = (text: string | undefined, style: Style): readonly Row[] =>
-    text === undefined ? [] : paragraph(`  ${text}`, half, style, 2).map((line): Row => [mark('  '), ...line]);
+    text === undefined ? [] : paragraphRows(`  ${text}`, half, style, 2).map((line): Row => [mark('  '), ...line]);
   return halves(cell(old, 'quiet'), cell(now, 'plain'), half + 2, marks.divider);
 };
 
@@ -48,7 +48,7 @@ const changeRows = (impact: ChangeImpact, canvas: Canvas): readonly Row[] => {
   const { step, reading, what, kind } = impact;
   const name = reading === undefined || reading === step ? what : `${reading} ${what}`;
   return [
-    ...paragraph(`  ${name}: ${kind}`, canvas.width, asksSomething(impact) ? 'person' : 'plain', 4),
+    ...paragraphRows(`  ${name}: ${kind}`, canvas.width, asksSomething(impact) ? 'person' : 'plain', 4),
     ...pagesRows(impact, canvas),
     ...meaningRows(impact, canvas),
   ];
@@ -57,22 +57,27 @@ const changeRows = (impact: ChangeImpact, canvas: Canvas): readonly Row[] => {
 const otherLine = ({ job, procedure, side, state, changes }: JobImpact, width: number): readonly Row[] => {
   const asking = changes.filter(asksSomething).length;
   const name = job ?? `${procedure}${side === undefined ? '' : `, ${side}`}`;
-  return paragraph(`${name}: ${state}${asking > 0 ? `, ${asking} to decide` : ', nothing to do'}`, width, 'plain', 2);
+  return paragraphRows(
+    `${name}: ${state}${asking > 0 ? `, ${asking} to decide` : ', nothing to do'}`,
+    width,
+    'plain',
+    2,
+  );
 };
 
 /** What the page that lies among the procedures changes, against the one that the job follows, and what that means here. */
-export const revisionText = (world: World, job: JobState, canvas: Canvas): readonly Row[] => {
+export const revisionText = (world: BenchFacts, job: JobState, canvas: Canvas): readonly Row[] => {
   const page = newPageFor(world, job);
   if (page === undefined)
-    return paragraph('the page among the procedures is the one that this job follows', canvas.width, 'quiet');
+    return paragraphRows('the page among the procedures is the one that this job follows', canvas.width, 'quiet');
   const { width } = canvas;
   const impacts = impactsOf(world, page);
   const own = impacts.find((one) => one.job === job.id);
   const plan = planFor(page.procedure, job.side);
   const reopens = own?.reopens ?? [];
   const rows: Row[] = [
-    ...paragraph(`${job.procedure}: revision ${job.revision} to ${page.procedure.revision}`, width),
-    ...paragraph(
+    ...paragraphRows(`${job.procedure}: revision ${job.revision} to ${page.procedure.revision}`, width),
+    ...paragraphRows(
       reopens.length === 0 ? 'moved now, every finished step stands' : `moved now, open again: ${reopens.join(', ')}`,
       width,
       reopens.length === 0 ? 'order' : 'person',

@@ -1,12 +1,12 @@
-import type { Marks } from '../parts/marks.ts';
-import { span } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
+import type { Marks } from '../drawing/marks.ts';
+import { span } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
 import { topPage, type Page, type Session } from '../session/state.ts';
-import { jobOf } from '../session/walk.ts';
+import { jobShown } from '../session/walk.ts';
 import { frameOf, isDesk, isSmall, mainRows, wholeWidth, widths, type Frame, type Size } from './frame.ts';
 import { alarmOf, clockRow, clocksOf } from './clocks.ts';
 import { jobName, placed, rivetsOf, signedOn } from './job.ts';
-import { backHint, emptyPage, type Block, type Canvas, type Middle, type PageView } from './page.ts';
+import { backHint, emptyPage, type PageBlock, type Canvas, type Middle, type PageView } from './page.ts';
 import { pageView } from './pages.ts';
 import { sideOf } from './side.ts';
 import { walkView } from './walk.ts';
@@ -17,15 +17,15 @@ const jobUnder = (session: Session, page: Page): string | undefined =>
     ? undefined
     : session.pages.findLast((one) => one.page === 'walk' || one.page === 'back' || one.page === 'done')?.job;
 
-const middleOf = (session: Session, page: Page, world: World, canvas: Canvas): Middle => {
+const middleOf = (session: Session, page: Page, world: BenchFacts, canvas: Canvas): Middle => {
   if (page.page !== 'walk') return pageView(session, page, world, canvas);
-  const job = jobOf(world, page.job);
+  const job = jobShown(world, page.job);
   return job ? walkView(session, page, world, job, canvas) : { text: [], work: [], said: [], hints: [backHint] };
 };
 
 interface Layout {
   readonly canvas: Canvas;
-  readonly side: readonly Block[];
+  readonly side: readonly PageBlock[];
 }
 
 /** Pages that want the whole width: two pages side by side, and what is read before there is a build. */
@@ -33,21 +33,21 @@ const isWide = (page: Page): boolean =>
   page.page === 'first' || page.page === 'cautions' || (page.page === 'look' && page.look === 'revision');
 
 /** The desk view, where it has something to put in its column; else the page has the whole width. */
-const layoutOf = (session: Session, page: Page | undefined, world: World, size: Size, marks: Marks): Layout => {
+const layoutOf = (session: Session, page: Page | undefined, world: BenchFacts, size: Size, marks: Marks): Layout => {
   const held = isSmall(size) ? { columns: 40, rows: 12 } : size;
   if (page && isDesk(size, session.view) && !isWide(page)) {
     const { main, side: columns } = widths(held, true);
     const canvas: Canvas = { width: main, rows: mainRows(held), desk: true, side: columns, marks };
-    const side = sideOf(world, jobOf(world, jobUnder(session, page)), canvas);
+    const side = sideOf(world, jobShown(world, jobUnder(session, page)), canvas);
     if (side.some((block) => block.rows.length > 0)) return { canvas, side };
   }
   const { main } = widths(held, false);
   return { canvas: { width: main, rows: mainRows(held), desk: false, side: 0, marks }, side: [] };
 };
 
-const viewOf = (session: Session, page: Page, world: World, size: Size, { canvas, side }: Layout): PageView => {
+const viewOf = (session: Session, page: Page, world: BenchFacts, size: Size, { canvas, side }: Layout): PageView => {
   const middle = middleOf(session, page, world, canvas);
-  const job = jobOf(world, jobUnder(session, page));
+  const job = jobShown(world, jobUnder(session, page));
   const alarm = alarmOf(world);
   const clocks = clocksOf(world, job);
   return {
@@ -64,7 +64,7 @@ const viewOf = (session: Session, page: Page, world: World, size: Size, { canvas
 };
 
 /** What stands on the screen: the session, the build, the time and the size in, plain rows out. */
-export const screenOf = (session: Session, world: World, size: Size, marks: Marks): Frame => {
+export const screenOf = (session: Session, world: BenchFacts, size: Size, marks: Marks): Frame => {
   const page = topPage(session);
   const layout = layoutOf(session, page, world, size, marks);
   const view = page ? viewOf(session, page, world, size, layout) : { ...emptyPage, left: [], right: [] };

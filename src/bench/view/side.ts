@@ -1,15 +1,15 @@
 import type { JobState } from '../../job/state.ts';
 import { currentStep, isDone, walkedSteps } from '../../job/where.ts';
-import { spanWords, spokenTime } from '../parts/clock.ts';
-import { bar } from '../parts/curve.ts';
-import type { Marks } from '../parts/marks.ts';
-import { mark, span, type Row, type Style } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
+import { spanWords, spokenTime } from '../drawing/clock.ts';
+import { bar } from '../drawing/curve.ts';
+import type { Marks } from '../drawing/marks.ts';
+import { mark, span, type Row, type Style } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
 import { clocksOf } from './clocks.ts';
 import { jobName, placed, type Placed } from './job.ts';
-import type { Block, Canvas } from './page.ts';
+import type { PageBlock, Canvas } from './page.ts';
 import { allValues } from './values.ts';
-import { jobIn } from '../../build/jobs.ts';
+import { jobIn } from '../../aircraft/jobs.ts';
 
 /** The step before, the open one, and what comes next, in words. */
 const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
@@ -31,7 +31,7 @@ const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
   });
 };
 
-const cureRows = (world: World, marks: Marks, width: number): readonly Row[] =>
+const cureRows = (world: BenchFacts, marks: Marks, width: number): readonly Row[] =>
   world.build.jobOrder
     .flatMap((id) => jobIn(world.build.jobs, id) ?? [])
     .flatMap((job) =>
@@ -52,7 +52,7 @@ const cureRows = (world: World, marks: Marks, width: number): readonly Row[] =>
     );
 
 /** The desk view's column: what comes next, what was entered, what runs. */
-export const sideOf = (world: World, job: JobState | undefined, canvas: Canvas): readonly Block[] => {
+export const sideOf = (world: BenchFacts, job: JobState | undefined, canvas: Canvas): readonly PageBlock[] => {
   if (!canvas.desk) return [];
   const here = job && placed(world, job);
   const clocks = clocksOf(world, job).filter(({ words }) => words.startsWith('pot life'));

@@ -1,5 +1,5 @@
 import type { Step } from '../../procedure/model.ts';
-import { paragraph, type Row } from '../parts/rows.ts';
+import { paragraphRows, type Row } from '../drawing/rows.ts';
 import { marked, title, type Canvas } from './page.ts';
 
 /** What may hurt, and what may damage: before everything that is entered in a step. */
@@ -12,8 +12,8 @@ export const stepWarnings = (step: Step, { width, marks }: Canvas): readonly Row
 export const stepText = (step: Step, canvas: Canvas): readonly Row[] => [
   ...title(step.title, canvas.width),
   ...stepWarnings(step, canvas),
-  ...(step.do === undefined ? [] : paragraph(step.do, canvas.width)),
-  ...(step.say === undefined ? [] : paragraph(`Say aloud: ${step.say}`, canvas.width, 'strong')),
-  ...step.notes.flatMap((text) => paragraph(`Note: ${text}`, canvas.width, 'quiet')),
-  ...(canvas.desk && step.why !== undefined ? paragraph(`Why: ${step.why}`, canvas.width, 'quiet') : []),
+  ...(step.do === undefined ? [] : paragraphRows(step.do, canvas.width)),
+  ...(step.say === undefined ? [] : paragraphRows(`Say aloud: ${step.say}`, canvas.width, 'strong')),
+  ...step.notes.flatMap((text) => paragraphRows(`Note: ${text}`, canvas.width, 'quiet')),
+  ...(canvas.desk && step.why !== undefined ? paragraphRows(`Why: ${step.why}`, canvas.width, 'quiet') : []),
 ];

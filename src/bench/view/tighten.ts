@@ -5,9 +5,9 @@ import { fastenerNow, verdictOfFastener, wrenchLimits } from '../../job/verdicts
 import { decide } from '../../quantity/decision.ts';
 import type { FixedLimits } from '../../quantity/limits.ts';
 import { parseQuantity, printQuantity } from '../../quantity/quantity.ts';
-import { fieldText } from '../parts/field.ts';
-import { tighteningMap, type Fastened } from '../parts/map.ts';
-import type { Row } from '../parts/rows.ts';
+import { fieldText } from '../drawing/field.ts';
+import { tighteningMap, type Fastened } from '../drawing/map.ts';
+import type { Row } from '../drawing/rows.ts';
 import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
 import { gaugeRow, questionRows, rangeWords } from './question.ts';
 import type { Placed } from './job.ts';

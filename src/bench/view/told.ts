@@ -1,9 +1,9 @@
 import type { Fault } from '../../fault/fault.ts';
 import type { EntryVerdict } from '../../job/entry.ts';
-import { spoken } from '../parts/clock.ts';
-import type { Marks } from '../parts/marks.ts';
+import { spoken } from '../drawing/clock.ts';
+import type { Marks } from '../drawing/marks.ts';
 import type { Now } from '../ports.ts';
-import { mark, paragraph, type Row, type Style } from '../parts/rows.ts';
+import { mark, paragraphRows, type Row, type Style } from '../drawing/rows.ts';
 import type { Told } from '../session/state.ts';
 import { marked } from './page.ts';
 
@@ -22,7 +22,7 @@ export const verdictRow = (verdict: EntryVerdict, marks: Marks, more = ''): Row 
 /** What is wrong with what was typed, and what to do. */
 export const faultRows = (fault: Fault, marks: Marks, width: number, now: Now): readonly Row[] => [
   ...marked(marks.attention, spoken(fault.what, now.ms, now.offset), width, 'person'),
-  ...paragraph(spoken(fault.todo, now.ms, now.offset), Math.max(8, width - 2)).map((line): Row => [
+  ...paragraphRows(spoken(fault.todo, now.ms, now.offset), Math.max(8, width - 2)).map((line): Row => [
     mark('  '),
     ...line,
   ]),

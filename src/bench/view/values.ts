@@ -1,8 +1,8 @@
-import { allLatest, resultOf } from '../../job/values.ts';
+import { allLatest, resultNow } from '../../job/values.ts';
 import { ownVerdict, verdictOfResult } from '../../job/verdicts.ts';
 import type { Step } from '../../procedure/model.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
-import { cut, mark, rowWidth, span, widthOf, type Row, type Style } from '../parts/rows.ts';
+import { cut, mark, rowWidth, span, widthOf, type Row, type Style } from '../drawing/rows.ts';
 import type { Placed } from './job.ts';
 import type { Canvas } from './page.ts';
 
@@ -59,7 +59,7 @@ export const valuesOfStep = ({ job }: Placed, step: Step, sized: Sized): readonl
     ),
   ),
   ...step.results.flatMap((result) => {
-    const now = resultOf(job, result.result)?.quantity;
+    const now = resultNow(job, result.result)?.quantity;
     return now ? [valueRow(result.result, printQuantity(now), verdictOfResult(job, result), sized)] : [];
   }),
 ];

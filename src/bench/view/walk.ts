@@ -1,7 +1,7 @@
 import type { JobState } from '../../job/state.ts';
-import { paragraph, type Row } from '../parts/rows.ts';
-import type { World } from '../ports.ts';
-import type { Ask } from '../session/ask.ts';
+import { paragraphRows, type Row } from '../drawing/rows.ts';
+import type { BenchFacts } from '../ports.ts';
+import type { Prompt } from '../session/ask.ts';
 import type { Page, Session } from '../session/state.ts';
 import { askFor } from '../session/walk.ts';
 import { middleOfDoors, middleOfHold, middleOfOver } from './ask-choice.ts';
@@ -26,7 +26,7 @@ const parkText = (job: JobState, width: number): readonly Row[] => {
   ];
 };
 
-type Kind<K extends Ask['kind']> = Extract<Ask, { kind: K }>;
+type Kind<K extends Prompt['kind']> = Extract<Prompt, { kind: K }>;
 
 const toldHere = (here: Placed, session: Session, { marks, width }: Canvas): readonly Row[] =>
   toldRows(session.told, marks, width, here.world.now);
@@ -51,7 +51,7 @@ const middleOfParked = (here: Placed, session: Session, _ask: Kind<'parked'>, ca
 const middleOfClosed = (here: Placed, session: Session, _ask: Kind<'closed'>, canvas: Canvas): Middle => ({
   text: [
     ...title('This job is complete.', canvas.width),
-    ...paragraph(
+    ...paragraphRows(
       'Its record is written. A correction, an undo or a remark is kept, and the next record names this one.',
       canvas.width,
     ),
@@ -63,7 +63,13 @@ const middleOfClosed = (here: Placed, session: Session, _ask: Kind<'closed'>, ca
 
 /** What stands on the screen for each thing that a job can want. */
 const middles: {
-  readonly [K in Ask['kind']]: (here: Placed, session: Session, ask: Kind<K>, canvas: Canvas, page: WalkPage) => Middle;
+  readonly [K in Prompt['kind']]: (
+    here: Placed,
+    session: Session,
+    ask: Kind<K>,
+    canvas: Canvas,
+    page: WalkPage,
+  ) => Middle;
 } = {
   question: middleOfQuestion,
   card: middleOfCard,
@@ -79,7 +85,7 @@ const middles: {
   closed: middleOfClosed,
 };
 
-const middleOf = <K extends Ask['kind']>(
+const middleOf = <K extends Prompt['kind']>(
   here: Placed,
   session: Session,
   ask: Kind<K>,
@@ -91,5 +97,5 @@ const middleOf = <K extends Ask['kind']>(
 };
 
 /** What the screen of a job that is walked says: the one thing that the job wants now. */
-export const walkView = (session: Session, page: WalkPage, world: World, job: JobState, canvas: Canvas): Middle =>
+export const walkView = (session: Session, page: WalkPage, world: BenchFacts, job: JobState, canvas: Canvas): Middle =>
   middleOf(placed(world, job), session, askFor(world, job), canvas, page);

@@ -1,11 +1,11 @@
 import { firstRefusal, type RefusalCode } from '../../fault/codes.ts';
-import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { err, ok, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { readingOf, stepOf } from '../../procedure/plan.ts';
 import { unknownId } from '../../fault/unknown.ts';
 
 import { parseInstant } from '../../quantity/time.ts';
-import type { Around } from '../around.ts';
+import type { Surroundings } from '../surroundings.ts';
 import { happened, type Command, type Data, type EntryVerdict, type Taken } from '../entry.ts';
 import type { Departure, JobState } from '../state.ts';
 import { currentStep, isSkipped } from '../where.ts';
@@ -15,7 +15,7 @@ import { own } from '../../fault/own.ts';
 export interface Ask {
   readonly job: JobState;
   readonly command: Command;
-  readonly around: Around;
+  readonly around: Surroundings;
   readonly data: Data;
   /** When it happened: the time that rules use. */
   readonly when: string;
@@ -25,14 +25,14 @@ export interface Ask {
 }
 
 /** The ask for a command whose data has its shape; an unreadable time, or one that is still to come, is a usage fault. */
-export const askOf = (job: JobState, command: Command, around: Around, data: Data): Outcome<Ask> => {
+export const askOf = (job: JobState, command: Command, around: Surroundings, data: Data): Outcome<Ask> => {
   const at = parseInstant(command.at);
   const when = parseInstant(happened(command));
   if (!at.ok) return at;
   if (!when.ok) return when;
   if (when.value.ms > at.value.ms)
-    return bad(usage('when-ahead', `${happened(command)} has not come yet`, 'give the time at which it happened'));
-  return good({ job, command, around, data, when: happened(command), ms: when.value.ms, offset: when.value.offset });
+    return err(usage('when-ahead', `${happened(command)} has not come yet`, 'give the time at which it happened'));
+  return ok({ job, command, around, data, when: happened(command), ms: when.value.ms, offset: when.value.offset });
 };
 
 /** Departures overrule these; work out of order, another's hold, a value outside and a cure not reached never give way. */
@@ -73,9 +73,9 @@ export const settle = (
 ): Outcome<Taken> => {
   const used = refusals.map((one) => ({ refused: one, departure: departureFor(ask.job, one.code, step) }));
   const first = firstRefusal(used.filter((one) => !one.departure).map((one) => one.refused));
-  if (first) return bad(first);
+  if (first) return err(first);
   const departures = [...new Set(used.flatMap((one) => (one.departure ? [one.departure.entry] : [])))];
-  return good({
+  return ok({
     type: ask.command.verb,
     data: { ...ask.data, ...taken.data, ...(departures.length > 0 ? { departures } : {}) },
     also: taken.also ?? [],
@@ -94,8 +94,8 @@ export const stepAsked = (ask: Ask): Outcome<Step> => {
   const id = typeof ask.data['step'] === 'string' ? ask.data['step'] : '';
   const step = stepOf(ask.job.plan, id);
   return step
-    ? good(step)
-    : bad(
+    ? ok(step)
+    : err(
         unknown(
           'step',
           id,
@@ -107,7 +107,7 @@ export const stepAsked = (ask: Ask): Outcome<Step> => {
 export const readingAsked = (ask: Ask, id: string): Outcome<NonNullable<ReturnType<typeof readingOf>>> => {
   const found = readingOf(ask.job.plan, id);
   const known = ask.job.plan.steps.flatMap((step) => step.readings.map((reading) => reading.reading));
-  return found ? good(found) : bad(unknown('reading', id, known));
+  return found ? ok(found) : err(unknown('reading', id, known));
 };
 
 /** Rule 1: steps in order. A step that was left for later may be done whenever its turn comes. */

@@ -1,4 +1,4 @@
-import { bad, refusal, usage, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { err, refusal, usage, type Outcome, type Refusal } from '../../fault/fault.ts';
 import type { QuantityReading, Step } from '../../procedure/model.ts';
 import { readingOf, resultOf, stepOf } from '../../procedure/plan.ts';
 import { printDuration, printInstant } from '../../quantity/time.ts';
@@ -184,7 +184,7 @@ export const decideSkip = (ask: Ask): Outcome<Taken> => {
   const step = stepAsked(ask);
   if (!step.ok) return step;
   const fault = gateFault(ask, textOf(ask.data, 'before') ?? '');
-  if (fault) return bad(fault);
+  if (fault) return err(fault);
   const current = currentStep(ask.job);
   const refusals = [
     ...performer(ask),
@@ -218,7 +218,7 @@ export const decideUndo = (ask: Ask): Outcome<Taken> => {
   if (!step.ok) return step;
   const { state, begun } = stepStateOf(ask.job, step.value.step);
   if (state === 'todo' && !begun)
-    return bad(usage('not-begun', `${step.value.step} has not been begun`, 'there is nothing to undo'));
+    return err(usage('not-begun', `${step.value.step} has not been begun`, 'there is nothing to undo'));
   return settle(ask, step.value, performer(ask), { told: [`${step.value.step} is open again; what leaned on it too`] });
 };
 
@@ -267,7 +267,7 @@ export const decideDispose = (ask: Ask): Outcome<Taken> => {
   const on = textOf(ask.data, 'on') ?? '';
   const target = targetOf(ask, on);
   if (!target)
-    return bad(
+    return err(
       usage(
         'unknown-id',
         `nothing called '${on}' in this job`,
@@ -277,7 +277,7 @@ export const decideDispose = (ask: Ask): Outcome<Taken> => {
   const kind = (textOf(ask.data, 'as-what') ?? 'ask') as DispositionKind;
   const stands = kind === 'repair' || kind === 'use-as-is';
   if (stands && target.covers.length === 0)
-    return bad(usage('nothing-outside', `nothing of ${on} stands outside its limits`, 'there is nothing to accept'));
+    return err(usage('nothing-outside', `nothing of ${on} stands outside its limits`, 'there is nothing to accept'));
   const who = textOf(ask.data, 'accepted-by');
   const back = kind === 'rework' || kind === 'scrap' ? reworkStart(ask.job, target.step.step, kind) : undefined;
   return settle(ask, target.step, [...performer(ask), ...(stands ? acceptance(ask) : [])], {

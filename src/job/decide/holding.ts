@@ -1,4 +1,4 @@
-import { bad, refusal, usage, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { err, refusal, usage, type Outcome, type Refusal } from '../../fault/fault.ts';
 import type { Hold, Step } from '../../procedure/model.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { msOf } from '../cure.ts';
@@ -15,7 +15,7 @@ const holdAsked = (ask: Ask): Outcome<HoldStep> => {
   const { hold } = step.value;
   return hold
     ? { ok: true, value: { ...step.value, hold } }
-    : bad(usage('unknown-id', `${step.value.step} is no hold or witness point`, 'name the step of the hold'));
+    : err(usage('unknown-id', `${step.value.step} is no hold or witness point`, 'name the step of the hold'));
 };
 
 /** Whose look it is: the person at the keyboard, or who signed the answer that is carried in. */
@@ -135,8 +135,8 @@ export const decideAnswer = (ask: Ask): Outcome<Taken> => {
   const finding = ask.job.findings.find((one) => one.number === number);
   const known = ask.job.findings.map((one) => String(one.number)).join(', ');
   if (!finding)
-    return bad(usage('unknown-id', `no finding ${number ?? ''} in this job`, `findings: ${known || 'none'}`));
-  if (finding.closed) return bad(usage('already-closed', `finding ${finding.number} is closed`, 'enter a remark'));
+    return err(usage('unknown-id', `no finding ${number ?? ''} in this job`, `findings: ${known || 'none'}`));
+  if (finding.closed) return err(usage('already-closed', `finding ${finding.number} is closed`, 'enter a remark'));
   const left = unanswered(ask.job, finding.step).filter((one) => one !== finding).length;
   return settle(ask, undefined, [], {
     told: [left > 0 ? `${left} more to answer` : 'all are answered: it is to be looked at again'],

@@ -1,5 +1,5 @@
 import { isRefusalCode } from '../../fault/codes.ts';
-import { bad, refusal, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { err, refusal, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import { compareQuantities, parseQuantity } from '../../quantity/quantity.ts';
 import { findUnit } from '../../quantity/units.ts';
@@ -23,7 +23,7 @@ export const gateFault = (ask: Pick<Ask, 'around'>, gate: string): Fault | undef
 
 const materialsOf = (ask: Ask): readonly string[] => [
   ...new Set<string>([
-    ...ask.job.plan.needs.materials.map((need) => need.material),
+    ...ask.job.plan.gather.materials.map((need) => need.material),
     ...ask.job.plan.steps.flatMap((step) => (step.mix ? [step.mix.material] : [])),
   ]),
 ];
@@ -31,12 +31,12 @@ const materialsOf = (ask: Ask): readonly string[] => [
 export const decideLot = (ask: Ask): Outcome<Taken> => {
   const material = textOf(ask.data, 'material') ?? '';
   const part = textOf(ask.data, 'part');
-  if (!materialsOf(ask).includes(material)) return bad(unknown('material', material, materialsOf(ask)));
+  if (!materialsOf(ask).includes(material)) return err(unknown('material', material, materialsOf(ask)));
   const parts = ask.job.plan.steps.flatMap((step) =>
     step.mix?.material === material ? step.mix.ratio.map((one) => one.part) : [],
   );
   if (part !== undefined && parts.length > 0 && !parts.includes(part))
-    return bad(unknown('part of the ratio', part, [...new Set<string>(parts)]));
+    return err(unknown('part of the ratio', part, [...new Set<string>(parts)]));
   const useBy = textOf(ask.data, 'use-by');
   const lot = {
     entry: '',
@@ -55,9 +55,9 @@ export const decideUse = (ask: Ask): Outcome<Taken> => {
   const kind = textOf(ask.data, 'kind') ?? '';
   const id = textOf(ask.data, 'tool') ?? '';
   const tool = own(ask.around.tools, id);
-  if (!tool) return bad(unknown('tool in the build', id, Object.keys(ask.around.tools)));
+  if (!tool) return err(unknown('tool in the build', id, Object.keys(ask.around.tools)));
   if (tool.kind !== kind)
-    return bad(
+    return err(
       usage('value-unreadable', `${id} is a ${tool.kind}, not a ${kind}`, `use ${tool.kind}, or another tool`),
     );
   return settle(ask, undefined, []);
@@ -76,7 +76,7 @@ export const decideShop = (ask: Ask): Outcome<Taken> => {
     (['temperature', 'surface', 'humidity'].every((key) => ask.data[key] === undefined)
       ? usage('field-missing', 'shop: nothing is given', 'give temperature, surface or humidity')
       : undefined);
-  return fault ? bad(fault) : settle(ask, undefined, []);
+  return fault ? err(fault) : settle(ask, undefined, []);
 };
 
 /** A temperature by itself: readable, and its lowest not above the reading. */
@@ -100,7 +100,7 @@ export const decidePhoto = (ask: Ask): Outcome<Taken> => settle(ask, undefined, 
 /** A departure that a strict procedure would not heed is not taken at all; `manual` overrules nothing and is always kept. */
 export const decideDepart = (ask: Ask): Outcome<Taken> => {
   const code = textOf(ask.data, 'code') ?? '';
-  if (code !== 'manual' && !isRefusalCode(code)) return bad(unknown('refusal', code, [...overrulable, 'manual']));
+  if (code !== 'manual' && !isRefusalCode(code)) return err(unknown('refusal', code, [...overrulable, 'manual']));
   const agreed = textOf(ask.data, 'agreed');
   const signs =
     agreed !== undefined &&
@@ -130,9 +130,9 @@ export const decideDepart = (ask: Ask): Outcome<Taken> => {
 /** A loose item belongs to the step that declares it, else to the open step; its tag is numbered for the build. */
 export const decideLoose = (ask: Ask): Outcome<Taken> => {
   const count = wholeOf(ask.data, 'count') ?? 0;
-  if (count < 1) return bad(usage('value-unreadable', 'a loose item is at least one', 'give count'));
+  if (count < 1) return err(usage('value-unreadable', 'a loose item is at least one', 'give count'));
   const fault = gateFault(ask, textOf(ask.data, 'before') ?? '');
-  if (fault) return bad(fault);
+  if (fault) return err(fault);
   const item = textOf(ask.data, 'item');
   const declared = ask.job.plan.steps.find((step) => step.loose.some((part) => part.item === item));
   const step = declared ?? currentStep(ask.job);
@@ -147,7 +147,7 @@ export const decideClose = (ask: Ask): Outcome<Taken> => {
   const open = ask.around.looseItems.filter(isOpenItem);
   const item = open.find((one) => one.tag === tag) ?? open.find((one) => one.item === tag);
   if (!item)
-    return bad(
+    return err(
       unknown(
         'open loose item',
         tag,
@@ -157,7 +157,7 @@ export const decideClose = (ask: Ask): Outcome<Taken> => {
   const count = wholeOf(ask.data, 'count') ?? 0;
   const left = leftOpen(item) - count;
   if (count < 1 || left < 0)
-    return bad(
+    return err(
       usage('value-unreadable', `${item.tag} ${item.item} has ${leftOpen(item)} open, not ${count}`, 'count again'),
     );
   return settle(ask, undefined, [], {

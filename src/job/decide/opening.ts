@@ -15,7 +15,7 @@ import { openBefore } from '../gate.ts';
 import { potLifeNow } from '../potlife.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { stepStateOf } from '../where.ts';
-import type { LotNow } from '../around.ts';
+import type { LotNow } from '../surroundings.ts';
 import type { LotNamed } from '../state.ts';
 import { clockRefusals, orderRefusals, type Ask } from './ask.ts';
 import { own } from '../../fault/own.ts';
@@ -85,7 +85,7 @@ export const toolRefusals = (
   individual: string | undefined,
 ): readonly Refusal[] => {
   if (kind === undefined) return [];
-  const wanted = ask.job.plan.needs.tools.find((need) => need.tool === kind)?.inDate === true;
+  const wanted = ask.job.plan.gather.tools.find((need) => need.tool === kind)?.inDate === true;
   const id = individual ?? own(ask.job.tools, kind);
   const tool = id === undefined ? undefined : own(ask.around.tools, id);
   const refuse = (what: string, todo: string): readonly Refusal[] => [refusal('tool-out-of-date', what, todo)];
@@ -170,7 +170,7 @@ export const namedLotTrouble = (ask: Ask, lot: LotNamed): readonly Refusal[] =>
   lotTrouble(ask, lot.material, lotUsed(ask, lot.part ?? '', lot));
 
 export const lotRefusals = (ask: Ask, mix: Mix): readonly Refusal[] => {
-  const need = ask.job.plan.needs.materials.find((one) => one.material === mix.material);
+  const need = ask.job.plan.gather.materials.find((one) => one.material === mix.material);
   return lotsFor(ask, mix).flatMap((lot) => {
     const { part, number, useBy } = lot;
     const named = `${mix.material}${mix.ratio.length > 1 ? ` (${part})` : ''}`;
@@ -240,7 +240,7 @@ const overDewPoint = (shop: ShopNow): Quantity | undefined => {
 };
 
 export const shopRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
-  const need = ask.job.plan.needs.shop;
+  const need = ask.job.plan.gather.shop;
   if (!need) return [];
   const shop = shopNow(ask, step);
   const pairs = [

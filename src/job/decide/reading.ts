@@ -1,4 +1,4 @@
-import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { err, ok, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import type { QuantityReading, Reading } from '../../procedure/model.ts';
 import { readingOf, stepOf } from '../../procedure/plan.ts';
@@ -48,21 +48,21 @@ const slotAsked = (ask: Ask, reading: Reading): Outcome<Slot> => {
     (slot) => (position === undefined || slot.position === position) && (n === undefined || slot.n === n),
   );
   if (position !== undefined && !reading.positions.includes(position)) {
-    return bad(unknownId(`${reading.reading} has no position '${position}'`, position, reading.positions));
+    return err(unknownId(`${reading.reading} has no position '${position}'`, position, reading.positions));
   }
   const next =
     fits.find((slot) => latestTry(ask.job, reading.reading, slot) === undefined) ??
     (fits.length === 1 ? fits[0] : undefined);
-  if (next) return good(next);
+  if (next) return ok(next);
   return fits.length === 0
-    ? bad(
+    ? err(
         usage(
           'value-unreadable',
           `${reading.reading} is taken ${reading.times} times`,
           `give n from 1 to ${reading.times}`,
         ),
       )
-    : bad(
+    : err(
         usage(
           'field-missing',
           `${reading.reading} has all its values; which one is taken again?`,
@@ -128,15 +128,15 @@ const guardRefusals = (
 /** The individual tool of a value: as said, or the one in use for its kind; it must be of the kind and known. */
 const toolAsked = (ask: Ask, kind: string | undefined): Outcome<string | undefined> => {
   const said = textOf(ask.data, 'tool');
-  if (said === undefined) return good(kind === undefined ? undefined : own(ask.job.tools, kind));
+  if (said === undefined) return ok(kind === undefined ? undefined : own(ask.job.tools, kind));
   const tool = own(ask.around.tools, said);
   const known = Object.keys(ask.around.tools);
   if (!tool) {
-    return bad(unknownId(`the build has no tool '${said}'`, said, known, 'enter it in build.yaml (tools)'));
+    return err(unknownId(`the build has no tool '${said}'`, said, known, 'enter it in build.yaml (tools)'));
   }
   return kind === undefined || tool.kind === kind
-    ? good(said)
-    : bad(usage('value-unreadable', `${said} is a ${tool.kind}, a ${kind} is wanted`, `name a ${kind}`));
+    ? ok(said)
+    : err(usage('value-unreadable', `${said} is a ${tool.kind}, a ${kind} is wanted`, `name a ${kind}`));
 };
 
 export const toolFor = toolAsked;
@@ -168,7 +168,7 @@ export const decideRead = (ask: Ask): Outcome<Taken> => {
   const value = textOf(ask.data, 'value') ?? '';
   const calculated = calculatedOf(ask.data);
   const wrong = checkValue(reading, value) ?? (calculated && checkCalculated(reading, value, calculated));
-  if (wrong) return bad(wrong);
+  if (wrong) return err(wrong);
   const tool = toolAsked(ask, reading.tool);
   if (!tool.ok) return tool;
   const opening = openingRefusals(ask, step);
@@ -201,9 +201,9 @@ export const decideRead = (ask: Ask): Outcome<Taken> => {
 
 const correctTry = (ask: Ask, reading: Reading, taken: Try): Outcome<Taken> => {
   const value = textOf(ask.data, 'value');
-  if (value === undefined) return bad(unreadable(`${reading.reading}: one value is wanted`, 'give the right value'));
+  if (value === undefined) return err(unreadable(`${reading.reading}: one value is wanted`, 'give the right value'));
   const wrong = checkValue(reading, value);
-  if (wrong) return bad(wrong);
+  if (wrong) return err(wrong);
   const { calculated: _typed, ...rest } = taken;
   const right = { ...rest, value };
   const tries = (own(ask.job.tries, reading.reading) ?? []).map((one) => (one === taken ? right : one));
@@ -220,7 +220,7 @@ const correctBatch = (ask: Ask, batch: Batch): Outcome<Taken> => {
   const weights = { ...batch.weights, ...correctedFields({ data: ask.data }, mix?.ratio[0]?.part ?? '') };
   const read = mix && readWeights(mix, weights);
   if (!mix || !read || 'part' in read)
-    return bad(
+    return err(
       unreadable(
         `${batch.batch}: ${read && 'part' in read ? `${read.part} ${read.why}` : 'no such mix'}`,
         'give each part as value.PART',
@@ -237,8 +237,8 @@ const latestOf = (ask: Ask, reading: Reading): Outcome<Try> => {
     (one) => (position === undefined || one.position === position) && (n === undefined || one.n === n),
   );
   return taken
-    ? good(taken)
-    : bad(usage('unknown-id', `${reading.reading} has no value to correct`, `enter it (read ${reading.reading})`));
+    ? ok(taken)
+    : err(usage('unknown-id', `${reading.reading} has no value to correct`, `enter it (read ${reading.reading})`));
 };
 
 /** A correction strikes any typed value, at any time, with a reason; a bare id means the reading's latest value. */
@@ -262,7 +262,7 @@ export const decideCorrect = (ask: Ask): Outcome<Taken> => {
   const shop = ask.job.shop.find((one) => one.entry === target);
   if (shop) return settle(ask, undefined, []);
   const known = ask.job.plan.steps.flatMap((step) => step.readings.map((reading) => reading.reading));
-  return bad(
+  return err(
     unknownId(`no typed value '${target}' in this job`, target, known, 'name the entry as WRITER:SEQ, or the reading'),
   );
 };
@@ -281,7 +281,7 @@ const correctFastener = (
   const right = { ...act };
   for (const [key, value] of Object.entries(fields)) {
     if (!Object.hasOwn(fieldNames, key))
-      return bad(unreadable(`a fastener has no '${key}'`, `one of: ${Object.keys(fieldNames).join(', ')}`));
+      return err(unreadable(`a fastener has no '${key}'`, `one of: ${Object.keys(fieldNames).join(', ')}`));
     const parsed = parseQuantity(value);
     if (!parsed.ok && parsed.fault.code !== 'unit-missing') return parsed;
     right[fieldNames[key as keyof typeof fieldNames]] = value;

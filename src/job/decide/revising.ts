@@ -1,4 +1,4 @@
-import { bad, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { err, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import type { Change } from '../../procedure/compare/change.ts';
 import type { Procedure } from '../../procedure/model.ts';
@@ -46,11 +46,11 @@ const finishedOf = (job: JobState): number =>
 export const decideMove = (ask: Ask): Outcome<Taken> => {
   const named = ask.around.named;
   const sha256 = textOf(ask.data, 'sha256');
-  if (named === undefined || sha256 === undefined) return bad(noText);
+  if (named === undefined || sha256 === undefined) return err(noText);
   if (sha256 === ask.job.sha256)
-    return bad(usage('revision-same', `${ask.job.id} follows this very text already`, 'name another revision'));
+    return err(usage('revision-same', `${ask.job.id} follows this very text already`, 'name another revision'));
   const found = planIn(ask.job, named);
-  if ('fault' in found) return bad(found.fault);
+  if ('fault' in found) return err(found.fault);
   const { job, reopened } = revisedTo(ask.job, found.plan, sha256, mapOf(ask.data, 'renamed'));
   const stands = finishedOf(job) - reopened.length;
   const gone = job.former.slice(ask.job.former.length).map(({ step }) => step);
@@ -130,7 +130,7 @@ const toldOf = (
 
 const decideBulletin = (ask: Ask, bulletin: string, named: Procedure): Outcome<Taken> => {
   if (named.answers?.of !== ask.job.procedure)
-    return bad(
+    return err(
       usage(
         'bulletin-elsewhere',
         `the bulletin ${bulletin} is of ${named.answers?.of ?? 'nothing'}, not of ${ask.job.procedure}`,
@@ -151,16 +151,16 @@ const decideBulletin = (ask: Ask, bulletin: string, named: Procedure): Outcome<T
 export const decideResolve = (ask: Ask): Outcome<Taken> => {
   const { named } = ask.around;
   const [on, sha256] = [textOf(ask.data, 'change') ?? '', textOf(ask.data, 'sha256')];
-  if (named === undefined || sha256 === undefined) return bad(noText);
+  if (named === undefined || sha256 === undefined) return err(noText);
   if (named.answers?.bulletin === on) return decideBulletin(ask, on, named);
   const found = planIn(ask.job, named);
-  if ('fault' in found) return bad(found.fault);
+  if ('fault' in found) return err(found.fault);
   const changes = changesFor(planBefore(ask.job, sha256), found.plan, namesFor(ask.job, sha256));
   const covered = meant(changes, on);
   const [first] = covered;
   if (first === undefined) {
     const known = [...new Set(changes.map(({ step }) => (step === '' ? 'head' : step)))];
-    return bad(unknownId(`revision ${named.revision} changes nothing called '${on}'`, on, known));
+    return err(unknownId(`revision ${named.revision} changes nothing called '${on}'`, on, known));
   }
   const follows = sha256 === ask.job.sha256;
   const effects = effectsOf(ask, covered, follows);

@@ -1,4 +1,4 @@
-import { bad, good, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { err, ok, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import { commitsOf } from '../../procedure/ahead.ts';
 import type { Mix, Step, Tighten } from '../../procedure/model.ts';
@@ -13,7 +13,7 @@ import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
 import { hottestSince } from '../temperatures.ts';
 import type { Batch, FastenerAct } from '../state.ts';
 import { limitsNow } from '../values.ts';
-import { fastenerNow, torqueAtFastener, verdictOfFastener, wrenchLimits } from '../verdicts.ts';
+import { fastenerNow, fastenerTorqueNow, verdictOfFastener, wrenchLimits } from '../verdicts.ts';
 import { clockRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
 import {
   helperRefusals,
@@ -124,7 +124,7 @@ const actOf = (ask: Ask): Pick<FastenerAct, 'torque' | 'fingerTight' | 'past' | 
 
 const toldOfFastener = (ask: Ask, tighten: Tighten): readonly string[] => {
   const act = actOf(ask);
-  const at = torqueAtFastener(ask.job, tighten, act);
+  const at = fastenerTorqueNow(ask.job, tighten, act);
   const must = wrenchLimits(ask.job, tighten, act);
   if (!at || !must) return [];
   const ends = [must.low?.at, must.high?.at].map((end) => (end ? printQuantity(end) : '')).filter((end) => end !== '');
@@ -135,9 +135,9 @@ export const decideTighten = (ask: Ask): Outcome<Taken> => {
   const step = stepAsked(ask);
   if (!step.ok) return step;
   const tighten = step.value.tighten;
-  if (!tighten) return bad(noPart(step.value, 'tighten'));
+  if (!tighten) return err(noPart(step.value, 'tighten'));
   const fault = fastenerFault(ask, step.value, tighten);
-  if (fault) return bad(fault);
+  if (fault) return err(fault);
   const tool = toolFor(ask, tighten.tool);
   if (!tool.ok) return tool;
   const fastener = wholeOf(ask.data, 'fastener') ?? 0;
@@ -242,13 +242,13 @@ export const decideMix = (ask: Ask): Outcome<Taken> => {
   const step = stepAsked(ask);
   if (!step.ok) return step;
   const mix = step.value.mix;
-  if (!mix) return bad(noPart(step.value, 'mix'));
+  if (!mix) return err(noPart(step.value, 'mix'));
   const weights = mapOf(ask.data, 'weights');
   const fault = mixFault(ask, mix, weights);
-  if (fault) return bad(fault);
+  if (fault) return err(fault);
   const read = readWeights(mix, weights);
   if ('part' in read)
-    return bad(
+    return err(
       usage(
         read.why === 'is missing' ? 'field-missing' : 'value-unreadable',
         `${read.part} ${read.why}`,
@@ -276,11 +276,11 @@ const batchAsked = (ask: Ask, key: 'batch' | 'sample'): Outcome<Batch> => {
   const found = ask.job.batches.findLast(
     (batch) => batch.batch === id || (key === 'sample' && batch.sample?.id === id),
   );
-  if (found && (key === 'batch' || found.sample)) return good(found);
+  if (found && (key === 'batch' || found.sample)) return ok(found);
   const known = ask.job.batches.flatMap((batch) =>
     key === 'batch' ? [batch.batch] : batch.sample ? [batch.sample.id] : [],
   );
-  return bad(unknownId(`no ${key} '${id}' in this job`, id, known));
+  return err(unknownId(`no ${key} '${id}' in this job`, id, known));
 };
 
 export const decideDiscard = (ask: Ask): Outcome<Taken> => {
@@ -294,7 +294,7 @@ export const decideBreak = (ask: Ask): Outcome<Taken> => {
   const batch = batchAsked(ask, 'sample');
   if (!batch.ok) return batch;
   if (batch.value.sample?.broken)
-    return bad(usage('already-broken', `the sample ${batch.value.sample.id} is broken already`, 'enter a remark'));
+    return err(usage('already-broken', `the sample ${batch.value.sample.id} is broken already`, 'enter a remark'));
   const steps = ask.job.plan.steps;
   const stage = steps.find((step) => step.break?.of.includes(batch.value.step))?.break?.notBefore;
   const cure = steps.find(

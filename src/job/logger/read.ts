@@ -1,4 +1,4 @@
-import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import { quoted } from '../../quantity/number.ts';
 import type { Scale } from '../../quantity/ticks.ts';
 import { cellsOf } from './cells.ts';
@@ -7,7 +7,7 @@ import { hasHeadings, headIn, headingScale, type Head } from './head.ts';
 import { dayPlaceIn, offsetInHeading, readTime, type DayPlace, type TimeKind } from './instants.ts';
 import { inOrder } from './order.ts';
 import type { Log, LogWords } from './log.ts';
-import { columnName, readAs, saidOf, type Reading } from './said.ts';
+import { columnName, readAs, saidOf, type LogReading } from './said.ts';
 import { textOfBytes } from './text.ts';
 
 /** A year of readings twice a minute. */
@@ -44,9 +44,9 @@ const findHead = (
     if (line.trim() === '') continue;
     if (line.length > longestLine || (looked += 1) > mostPreamble) break;
     const found = headIn(line, words);
-    if (found.kind === 'head') return good({ head: found.head, line: index });
+    if (found.kind === 'head') return ok({ head: found.head, line: index });
     if (found.kind === 'unclear')
-      return bad(
+      return err(
         unread(
           words.column === undefined
             ? `line ${index + 1} has several columns that may be the temperature: ${found.columns.map(quoted).join(', ')}`
@@ -58,7 +58,7 @@ const findHead = (
         ),
       );
   }
-  return bad(
+  return err(
     unread(
       'no column of times and none of temperatures is found',
       'give the file a first line such as: time,temperature (°C)',
@@ -77,7 +77,7 @@ const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Out
     if (isPassedOver(line) || line === heading) continue;
     const cells = line.length > longestLine ? undefined : cellsOf(line, head.separator);
     if (cells === undefined)
-      return bad(
+      return err(
         unread(
           `line ${index + 1} cannot be taken apart`,
           'mend it: a quote is not closed, or it is too long',
@@ -85,7 +85,7 @@ const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Out
         ),
       );
     if (cells.length < least)
-      return bad(
+      return err(
         unread(
           `line ${index + 1} has ${cells.length} of at least ${least} columns`,
           'mend the line, or take it out',
@@ -94,7 +94,7 @@ const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Out
       );
     // 17,5 between commas would be read as 17, and its half degree as another column
     if (cells.slice(head.columns).some((cell) => cell !== ''))
-      return bad(
+      return err(
         unread(
           `line ${index + 1} has more than the ${head.columns} columns of the file`,
           'put what holds the separator into quotes, or export it with semicolons',
@@ -104,9 +104,9 @@ const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Out
     const time = head.time.map((column) => cells[column] ?? '').join(' ');
     rows.push({ line: index + 1, time, degrees: cells[head.temperature] ?? '' });
     if (rows.length > mostRows)
-      return bad(unread(`the log has more than ${mostRows} rows`, 'import it in parts', at(index + 1)));
+      return err(unread(`the log has more than ${mostRows} rows`, 'import it in parts', at(index + 1)));
   }
-  return rows.length > 0 ? good(rows) : bad(unread('the log has no row', 'export it again', at(from + 1)));
+  return rows.length > 0 ? ok(rows) : err(unread('the log has no row', 'export it again', at(from + 1)));
 };
 
 /** Where the day stands in dates such as 02/03/2026: one row that can be read in one way only tells it for all. */
@@ -114,12 +114,12 @@ const dayPlace = (rows: readonly Row[], words: LogWords, at: At): Outcome<DayPla
   let unsaid: Row | undefined;
   for (const row of rows) {
     const place = dayPlaceIn(row.time);
-    if (place === undefined) return good(words.dates ?? 'day-first');
-    if (place !== 'unsaid') return good(words.dates ?? place);
+    if (place === undefined) return ok(words.dates ?? 'day-first');
+    if (place !== 'unsaid') return ok(words.dates ?? place);
     unsaid ??= row;
   }
-  if (words.dates !== undefined || unsaid === undefined) return good(words.dates ?? 'day-first');
-  return bad(
+  if (words.dates !== undefined || unsaid === undefined) return ok(words.dates ?? 'day-first');
+  return err(
     unread(
       `${quoted(unsaid.time)} may mean two days, and no other row tells which`,
       'say which (dates=day-first, or dates=month-first)',
@@ -134,14 +134,14 @@ const scaleOf = (rows: readonly Row[], head: Head, words: LogWords, at: At): Out
   const said = headingScale(head) ?? readDegrees(first?.degrees ?? '')?.scale;
   const where = at(first?.line ?? 1);
   if (said === undefined && words.unit === undefined)
-    return bad(
+    return err(
       unread(`${columnName(head, head.temperature)} has no unit`, 'say which (unit=C, unit=F or unit=K)', where),
     );
   if (said !== undefined && words.unit !== undefined && said !== words.unit)
-    return bad(
+    return err(
       unread(`${columnName(head, head.temperature)} is in ${said}, not in ${words.unit}`, 'leave unit out', where),
     );
-  return good(said ?? words.unit ?? '°C');
+  return ok(said ?? words.unit ?? '°C');
 };
 
 interface Columns {
@@ -178,7 +178,7 @@ const readRows = (rows: readonly Row[], head: Head, place: DayPlace, scale: Scal
       const column = read.of === 'time' ? (head.time[0] ?? 0) : head.temperature;
       const text = row[read.of];
       const what = text === '' ? 'is empty' : `${quoted(text)} ${read.why}`;
-      return bad(
+      return err(
         unread(`line ${row.line}, ${columnName(head, column)}: ${what}`, 'mend the line, or take it out', at(row.line)),
       );
     }
@@ -186,7 +186,7 @@ const readRows = (rows: readonly Row[], head: Head, place: DayPlace, scale: Scal
     ms[index] = read.ms;
     ticks[index] = read.ticks;
   }
-  return good({ ms, ticks, kind: kind ?? 'without offset' });
+  return ok({ ms, ticks, kind: kind ?? 'without offset' });
 };
 
 const latestLine = (rows: readonly Row[], ms: Float64Array): number => {
@@ -202,7 +202,7 @@ const latestLine = (rows: readonly Row[], ms: Float64Array): number => {
 export const readLog = (bytes: Uint8Array, name: string, words: LogWords = {}): Outcome<Log> => {
   const at: At = (line) => `${name}:${line}`;
   if (bytes.length > mostBytes)
-    return bad(unread(`the log has more than ${mostBytes / 1024 / 1024} MiB`, 'import it in parts', name));
+    return err(unread(`the log has more than ${mostBytes / 1024 / 1024} MiB`, 'import it in parts', name));
   const lines = textOfBytes(bytes).split(/\r\n|\n|\r/);
   const found = findHead(lines, words, at);
   if (!found.ok) return found;
@@ -225,7 +225,7 @@ export const readLog = (bytes: Uint8Array, name: string, words: LogWords = {}): 
     ticks,
   );
   const isAsked = rows.value.some((row) => dayPlaceIn(row.time) !== undefined);
-  const reading: Reading = {
+  const reading: LogReading = {
     head,
     above: lines.slice(0, line).filter((one) => !isPassedOver(one)).length,
     kind,
@@ -235,7 +235,7 @@ export const readLog = (bytes: Uint8Array, name: string, words: LogWords = {}): 
     ...(isAsked ? { place: place.value } : {}),
     ...(heading === undefined ? {} : { offset: heading }),
   };
-  return good({
+  return ok({
     ...ordered.rows,
     scale: scale.value,
     isLocal: kind === 'without offset' && heading === undefined,

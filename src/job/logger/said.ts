@@ -15,7 +15,7 @@ const others = (head: Head): readonly string[] =>
   head.names.filter((name, column) => name !== '' && column !== head.temperature && !head.time.includes(column));
 
 /** How the file was read, for the journal and for a person. */
-export interface Reading {
+export interface LogReading {
   readonly head: Head;
   readonly above: number;
   readonly kind: TimeKind;
@@ -31,7 +31,7 @@ export interface Reading {
 const ifAny = (name: string, count: number): Readonly<Record<string, string>> =>
   count === 0 ? {} : { [name]: String(count) };
 
-export const readAs = ({ head, kind, scale, place, offset, late, twice }: Reading): Log['read'] => ({
+export const readAs = ({ head, kind, scale, place, offset, late, twice }: LogReading): Log['read'] => ({
   times: kind,
   column: String(head.temperature + 1),
   unit: scale,
@@ -44,7 +44,7 @@ export const readAs = ({ head, kind, scale, place, offset, late, twice }: Readin
 const counted = (count: number, one: string, many: string): readonly string[] =>
   count === 0 ? [] : [`${count} ${count === 1 ? one : many}`];
 
-export const saidOf = ({ head, above, scale, place, offset, late, twice }: Reading): readonly string[] => {
+export const saidOf = ({ head, above, scale, place, offset, late, twice }: LogReading): readonly string[] => {
   const ignored = others(head).map((name) => escapeText(name.slice(0, 40)));
   return [
     `${escapeText(columnName(head, head.temperature))} in ${scale}`,

@@ -1,5 +1,5 @@
 import { shown } from '../message.ts';
-import { tell } from '../subject.ts';
+import { report } from '../subject.ts';
 import { valueOf } from '../tree.ts';
 import { type Check, type Checking, inspectedBy, placesOf, rawLists, stepPath } from './checking.ts';
 
@@ -21,7 +21,7 @@ export const checkProofs: Check = (checking) => {
       const later = lastReliance.get(feature) ?? -1;
       if (later <= index || (firstProof.get(feature) ?? Infinity) < index) continue;
       const what = `${shown(step.title)} makes ${feature} permanent and ${shown(steps[later]!.title)} relies on it, yet no step before proves it`;
-      tell(
+      report(
         subject,
         stepPath(index, 'sets', item),
         'proof-missing',
@@ -53,7 +53,7 @@ export const checkReliances: Check = (checking) => {
       const [first] = set.get(feature) ?? [];
       if (first !== undefined && first <= index) continue;
       const { what, todo } = unset(feature, first === undefined ? undefined : steps[first]!.title);
-      tell(subject, stepPath(index, 'relies-on', item), 'feature-unset', what, todo);
+      report(subject, stepPath(index, 'relies-on', item), 'feature-unset', what, todo);
     }
 };
 
@@ -61,7 +61,7 @@ export const checkReliances: Check = (checking) => {
 export const checkPermanence: Check = ({ subject, steps }) => {
   for (const [index, step] of steps.entries())
     if (step.sets.length > 0 && !step.permanent)
-      tell(
+      report(
         subject,
         stepPath(index, 'sets'),
         'permanent-missing',
@@ -111,6 +111,6 @@ export const checkCovers: Check = (checking) => {
       const need = later ?? holds.get(area)?.find(({ hold, first }) => isCovered(hold) && first <= index)?.hold;
       if (need === undefined) continue;
       const what = `${area} is covered here, and ${shown(steps[need]!.title)} further down must still ${later === undefined ? 'inspect' : 'reach'} it`;
-      tell(subject, stepPath(index, 'covers', item), 'covered-early', what, 'do that first, or uncovers: it before');
+      report(subject, stepPath(index, 'covers', item), 'covered-early', what, 'do that first, or uncovers: it before');
     }
 };

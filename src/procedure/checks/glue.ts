@@ -2,7 +2,7 @@ import { printDuration } from '../../quantity/time.ts';
 import { shown } from '../message.ts';
 import { planFor } from '../plan.ts';
 import type { Step } from '../model.ts';
-import { tell } from '../subject.ts';
+import { report } from '../subject.ts';
 import { type Check, type Checking, stepPath } from './checking.ts';
 
 /** The steps as they are carried out, each once for each of its `for`. */
@@ -47,8 +47,8 @@ export const checkPotLife: Check = (checking) => {
     const what = `mixing to ${shown(steps[last]!.title)} takes ${printDuration(work)}, and the pot life is ${pot}${never ? '' : ' where it is warmest'}`;
     const todo = 'mix several batches, or shorten the work between';
     const path = stepPath(place, 'mix', 'pot-life');
-    if (never) tell(subject, path, 'pot-life-short', what, todo);
-    else tell(subject, path, 'pot-life-tight', what, todo, 'warning');
+    if (never) report(subject, path, 'pot-life-short', what, todo);
+    else report(subject, path, 'pot-life-tight', what, todo, 'warning');
   }
 };
 
@@ -65,7 +65,7 @@ export const checkHelpers: Check = (checking) => {
       const people = steps[index]!.people ?? 1;
       if (people <= called) continue;
       const what = `${people} people are needed here with the glue already mixed, and no step up to the mix asks for more than ${called}`;
-      tell(subject, stepPath(index, 'people'), 'helper-late', what, `add people: ${people} to the mix`);
+      report(subject, stepPath(index, 'people'), 'helper-late', what, `add people: ${people} to the mix`);
     }
   }
 };

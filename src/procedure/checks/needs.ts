@@ -1,7 +1,7 @@
 import { suggest } from '../../fault/nearest.ts';
 import { shown } from '../message.ts';
-import { tell } from '../subject.ts';
-import { itemsOf, type Path, textOf, valueOf } from '../tree.ts';
+import { report } from '../subject.ts';
+import { itemsOf, type Path, textAt, valueOf } from '../tree.ts';
 import { type Check, type Checking, stepPath } from './checking.ts';
 
 type Kind = 'tool' | 'material';
@@ -12,7 +12,7 @@ const named = ({ subject }: Checking, kind: Kind): ReadonlySet<string> | undefin
   const list = valueOf(needs, `${kind}s`);
   if (needs !== undefined && needs.kind !== 'map') return undefined;
   if (list !== undefined && list.kind !== 'list') return undefined;
-  return new Set(itemsOf(needs, `${kind}s`).flatMap((item) => textOf(item, kind) ?? []));
+  return new Set(itemsOf(needs, `${kind}s`).flatMap((item) => textAt(item, kind) ?? []));
 };
 
 /**
@@ -27,7 +27,7 @@ export const checkNeeds: Check = (checking) => {
     if (used === undefined || names === undefined || names.has(used)) return;
     const near = used.length > 64 ? undefined : suggest(used, names);
     const todo = near === undefined ? `add { ${kind}: ${used} } to needs: ${kind}s:` : `write ${near}`;
-    tell(checking.subject, path, 'not-in-needs', `needs names no ${kind} ${shown(used)}`, todo, level);
+    report(checking.subject, path, 'not-in-needs', `needs names no ${kind} ${shown(used)}`, todo, level);
   };
   for (const [index, step] of checking.steps.entries()) {
     for (const [number, reading] of step.readings.entries())

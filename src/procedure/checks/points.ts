@@ -1,7 +1,7 @@
 import { shown } from '../message.ts';
 import type { Step } from '../model.ts';
-import { tell } from '../subject.ts';
-import { itemsOf, textOf, valueOf } from '../tree.ts';
+import { report } from '../subject.ts';
+import { itemsOf, textAt, valueOf } from '../tree.ts';
 import { type Check, inspectedBy, placesOf, rawLists, stepPath } from './checking.ts';
 
 /** What a hold may look at in its own step. */
@@ -17,7 +17,7 @@ export const checkHolds: Check = (checking) => {
     if (step.hold === undefined || hasWork(step) || names.steps.unsure) continue;
     if (step.hold.of !== undefined || inspectedBy(checking, index).length > 0) continue;
     const what = index === 0 ? 'nothing has been done yet' : 'nothing has been done since the hold point before it';
-    tell(
+    report(
       subject,
       stepPath(index, 'hold'),
       'hold-empty',
@@ -37,17 +37,17 @@ export const checkLoose: Check = (checking) => {
       const gate = gates.get(before)?.find((at) => at >= index);
       if (gate === undefined || closes.get(item)?.some((at) => at >= index && at <= gate) === true) continue;
       const what = `${shown(item)} is left open here, and ${shown(steps[gate]!.title)} passes ${before} with nothing closing it before`;
-      tell(subject, stepPath(index, 'loose', number), 'loose-open', what, `add closes: [${item}] before ${before}`);
+      report(subject, stepPath(index, 'loose', number), 'loose-open', what, `add closes: [${item}] before ${before}`);
     }
 };
 
 /** A procedure cannot come after itself. */
 export const checkAfter: Check = ({ subject }) => {
-  const own = textOf(subject.tree, 'procedure');
+  const own = textAt(subject.tree, 'procedure');
   for (const [index, item] of itemsOf(subject.tree, 'after').entries()) {
-    const id = item.kind === 'text' ? item.text : textOf(item, 'procedure');
+    const id = item.kind === 'text' ? item.text : textAt(item, 'procedure');
     if (id === undefined || id !== own) continue;
-    tell(subject, ['after', index], 'after-loop', 'the procedure comes after itself', 'take it out');
+    report(subject, ['after', index], 'after-loop', 'the procedure comes after itself', 'take it out');
   }
 };
 
@@ -57,7 +57,7 @@ export const checkTwins: Check = ({ subject, steps }) => {
   for (const [index, step] of steps.entries())
     for (const [number, reading] of step.readings.entries())
       if (reading.kind === 'quantity' && reading.twin !== undefined)
-        tell(
+        report(
           subject,
           stepPath(index, 'readings', number, 'twin'),
           'each-missing',

@@ -2,7 +2,7 @@ import { fixLimits, type FixedLimits, type Limits } from '../../quantity/limits.
 import { compareQuantities, toBase } from '../../quantity/quantity.ts';
 import type { Reading, Step } from '../model.ts';
 import { shown } from '../message.ts';
-import { type Subject, tell } from '../subject.ts';
+import { type Subject, report } from '../subject.ts';
 import type { Path } from '../tree.ts';
 import { type Check, type Checking, stepPath } from './checking.ts';
 
@@ -62,7 +62,7 @@ const tellNegative = (subject: Subject, step: Step, index: number): void => {
     const is = fixed(limits);
     if (is === undefined || reachesUp(is, open)) continue;
     const what = `${name} is never ${shown(is.text)}`;
-    tell(subject, stepPath(index, ...path), 'never-accepted', what, 'check the limits against the source');
+    report(subject, stepPath(index, ...path), 'never-accepted', what, 'check the limits against the source');
   }
 };
 
@@ -78,7 +78,7 @@ export const checkAcceptance: Check = ({ subject, steps }) => {
           ? `no whole number lies within ${shown(limits.text)}`
           : `${shown(limits.text)} leaves no room for the uncertainty of any tool`;
       const path = stepPath(index, 'readings', number, 'limits');
-      tell(subject, path, 'never-accepted', what, 'widen the limits, or change what is entered');
+      report(subject, path, 'never-accepted', what, 'widen the limits, or change what is entered');
     }
 };
 
@@ -99,15 +99,15 @@ export const checkReach: Check = (checking) => {
     if (found !== undefined && unreached.has(found.step)) {
       unreached.add(index);
       const what = `${step.onlyIf.reading} is taken in ${shown(steps[found.step]!.title)}, which is never reached`;
-      tell(subject, path, 'never-reached', what, 'decide by a reading that is taken');
+      report(subject, path, 'never-reached', what, 'decide by a reading that is taken');
     } else if (is !== undefined && found?.reading?.kind === 'count' && !hasCount(is)) {
       unreached.add(index);
-      tell(subject, path, 'never-reached', `no count is ${step.onlyIf.is.text}`, 'change the condition');
+      report(subject, path, 'never-reached', `no count is ${step.onlyIf.is.text}`, 'change the condition');
     } else if (is !== undefined && found?.reading !== undefined && 'limits' in found.reading) {
       const limits = fixed(found.reading.limits);
       if (limits === undefined || !(isApart(limits, is) || isApart(is, limits))) continue;
       const what = `a value within ${shown(limits.text)} is never ${is.text}: only a disposition leads here`;
-      tell(subject, path, 'reached-outside', what, 'check the condition against the limits', 'warning');
+      report(subject, path, 'reached-outside', what, 'check the condition against the limits', 'warning');
     }
   }
 };

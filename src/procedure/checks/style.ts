@@ -1,6 +1,6 @@
 import { shown } from '../message.ts';
 import type { Step } from '../model.ts';
-import { tell } from '../subject.ts';
+import { report } from '../subject.ts';
 import { type Check, stepPath } from './checking.ts';
 
 /** Verbs that change the work. Two of them in one step are two steps, of which one is forgotten. */
@@ -33,7 +33,7 @@ const longestDo = 60;
 export const checkStyle: Check = ({ subject, steps }) => {
   for (const [index, step] of steps.entries()) {
     const warn = (key: string, code: 'two-actions' | 'do-long' | 'warning-instruction', what: string, todo: string) =>
-      tell(subject, stepPath(index, key), code, what, todo, 'warning');
+      report(subject, stepPath(index, key), code, what, todo, 'warning');
     if (step.do !== undefined && hasTwoActions(step.do))
       warn('do', 'two-actions', 'the step holds two actions', 'make two steps of it');
     const words = step.do === undefined ? 0 : wordCount(step.do);
@@ -66,7 +66,7 @@ const unsourced = (step: Step): readonly (readonly [string, readonly PropertyKey
 export const checkSources: Check = ({ subject, steps }) => {
   for (const [index, step] of steps.entries())
     for (const [name, path] of unsourced(step))
-      tell(
+      report(
         subject,
         stepPath(index, ...path),
         'source-missing',

@@ -1,7 +1,7 @@
 import type { Step } from '../model.ts';
 
 /** A reading or result that stands in another step now. */
-export interface Carried {
+export interface CarriedValue {
   readonly list: 'readings' | 'results';
   readonly id: string;
   readonly from: string;
@@ -10,14 +10,18 @@ export interface Carried {
   readonly after?: string;
 }
 
-const idsIn = (step: Step, list: Carried['list']): readonly string[] =>
+const idsIn = (step: Step, list: CarriedValue['list']): readonly string[] =>
   list === 'readings' ? step.readings.map(({ reading }) => reading) : step.results.map(({ result }) => result);
 
-const ownersOf = (steps: readonly Step[], list: Carried['list']): ReadonlyMap<string, string> =>
+const ownersOf = (steps: readonly Step[], list: CarriedValue['list']): ReadonlyMap<string, string> =>
   new Map(steps.flatMap((step) => idsIn(step, list).map((id) => [id, step.step] as const)));
 
 /** What both have, each in a step that both have, and not in the same. In the order of the new one. */
-const carriedIn = (before: readonly Step[], after: readonly Step[], list: Carried['list']): readonly Carried[] => {
+const carriedIn = (
+  before: readonly Step[],
+  after: readonly Step[],
+  list: CarriedValue['list'],
+): readonly CarriedValue[] => {
   const owners = ownersOf(before, list);
   const [oldSteps, newSteps] = [new Set(before.map(({ step }) => step)), new Set(after.map(({ step }) => step))];
   return after.flatMap((step) => {
@@ -33,7 +37,7 @@ const carriedIn = (before: readonly Step[], after: readonly Step[], list: Carrie
   });
 };
 
-export const carriedBetween = (before: readonly Step[], after: readonly Step[]): readonly Carried[] => [
+export const carriedBetween = (before: readonly Step[], after: readonly Step[]): readonly CarriedValue[] => [
   ...carriedIn(before, after, 'readings'),
   ...carriedIn(before, after, 'results'),
 ];
@@ -49,7 +53,7 @@ const carryOne = <T>(
   source: readonly T[],
   target: readonly T[],
   idOf: (item: T) => string,
-  { id, after }: Carried,
+  { id, after }: CarriedValue,
 ): readonly [readonly T[], readonly T[]] => {
   const item = source.find((one) => idOf(one) === id);
   if (item === undefined) return [source, target];
@@ -58,7 +62,7 @@ const carryOne = <T>(
 };
 
 /** The old steps with every carried reading and result in its new step. */
-export const carrySteps = (steps: readonly Step[], carried: readonly Carried[]): readonly Step[] => {
+export const carrySteps = (steps: readonly Step[], carried: readonly CarriedValue[]): readonly Step[] => {
   if (carried.length === 0) return steps;
   const byId = new Map(steps.map((step) => [step.step, step]));
   for (const one of carried) {

@@ -1,6 +1,6 @@
 import type { Procedure, Step } from '../model.ts';
 import type { Plan } from '../plan.ts';
-import { carriedBetween, type Carried, carrySteps } from './carry.ts';
+import { carriedBetween, type CarriedValue, carrySteps } from './carry.ts';
 import { brief } from './brief.ts';
 import type { Change } from './change.ts';
 import { diffGroups, diffLists, type Spot } from './differ.ts';
@@ -95,7 +95,7 @@ const diffSteps = (before: Step, after: Step): readonly Change[] => {
   ];
 };
 
-const carriedChange = ({ list, id, from, to, after }: Carried): Change => ({
+const carriedChange = ({ list, id, from, to, after }: CarriedValue): Change => ({
   step: to,
   reading: id,
   kind: 'moved',
@@ -151,7 +151,7 @@ const diffAllSteps = (
   from: readonly Step[],
   to: readonly Step[],
   renames: Renames,
-  carried: readonly Carried[],
+  carried: readonly CarriedValue[],
 ): readonly Change[] => {
   const [oldIds, newIds] = [from.map(({ step }) => step), to.map(({ step }) => step)];
   const [oldById, isNew] = [new Map(from.map((step, index) => [step.step, { step, index }])), new Set(newIds)];

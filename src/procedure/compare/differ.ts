@@ -3,7 +3,7 @@ import type { Change, ChangeKind, Edit } from './change.ts';
 import { leafChange } from './leaves.ts';
 import { alike, likelyPairs, tokensOf } from './likeness.ts';
 import { movedBetween } from './sequence.ts';
-import type { Fields, Group, Item, Leaf, List, Node } from './sheet.ts';
+import type { Fields, Group, SheetItem, Leaf, List, Node } from './sheet.ts';
 
 /** Where in a procedure two nodes are compared. */
 export interface Spot {
@@ -101,22 +101,23 @@ export type SpotOfItem = (list: Spot, id: string) => Spot;
 
 const itemSpot: SpotOfItem = (list, id) => under(list, id);
 
-const behind = (items: readonly Item[], index: number): { readonly after?: string } => {
+const behind = (items: readonly SheetItem[], index: number): { readonly after?: string } => {
   const before = items[index - 1]?.id;
   return before === undefined ? {} : { after: before };
 };
 
-const placeText = (items: readonly Item[], id: string): string => {
+const placeText = (items: readonly SheetItem[], id: string): string => {
   const index = items.findIndex((item) => item.id === id);
   const before = items[index - 1]?.id;
   return before === undefined ? 'first' : `after ${before}`;
 };
 
 /** A name or a text stands for itself; anything else is told by its id. */
-const isBare = ({ id, node }: Item): boolean =>
+const isBare = ({ id, node }: SheetItem): boolean =>
   node.is === 'leaf' && (node.text === id || id.startsWith(`${node.text} (`));
 
-const spotFor = (list: Spot, item: Item, spotOf: SpotOfItem): Spot => (isBare(item) ? list : spotOf(list, item.id));
+const spotFor = (list: Spot, item: SheetItem, spotOf: SpotOfItem): Spot =>
+  isBare(item) ? list : spotOf(list, item.id);
 
 /** Items by id: what went, what came, what stands elsewhere by the fewest moves, and what changed within. */
 export const diffLists = (spot: Spot, before: List, after: List, spotOf: SpotOfItem = itemSpot): readonly Change[] => {
@@ -177,7 +178,7 @@ const at = (
   edit: Edit,
 ): Change => tell({ ...told, path: list.path }, kind, said, edit);
 
-const diffItem = (list: Spot, here: Spot, item: Item, old: Item): readonly Change[] => {
+const diffItem = (list: Spot, here: Spot, item: SheetItem, old: SheetItem): readonly Change[] => {
   const [a, b] = [old.node, item.node];
   if (a.is === 'group' && b.is === 'group') return diffGroups({ ...here, path: [...list.path, item.id] }, a, b);
   if (a.is !== 'leaf' || b.is !== 'leaf') return [];
@@ -187,4 +188,5 @@ const diffItem = (list: Spot, here: Spot, item: Item, old: Item): readonly Chang
     : [at(here, list, kind, { old: a.text, new: b.text }, { do: 'replace', id: item.id, by: item.id, node: b })];
 };
 
-const byId = (items: readonly Item[]): ReadonlyMap<string, Item> => new Map(items.map((item) => [item.id, item]));
+const byId = (items: readonly SheetItem[]): ReadonlyMap<string, SheetItem> =>
+  new Map(items.map((item) => [item.id, item]));

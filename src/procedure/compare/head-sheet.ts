@@ -1,30 +1,41 @@
-import type { Needs, Procedure } from '../model.ts';
-import { amountsLeaf, group, type Group, limitsLeaf, listOf, names, plain, texts, timeLeaf, words } from './sheet.ts';
+import type { Gather, Procedure } from '../model.ts';
+import {
+  amountsLeaf,
+  groupField,
+  type Group,
+  limitsLeaf,
+  listItems,
+  names,
+  plain,
+  textItems,
+  timeLeaf,
+  words,
+} from './sheet.ts';
 
-const needsSheet = ({ tools, materials, parts, shop }: Needs): Group =>
-  group({
-    tools: listOf(
+const needsSheet = ({ tools, materials, parts, shop }: Gather): Group =>
+  groupField({
+    tools: listItems(
       'ids',
       tools.map((need) => ({
         id: need.tool,
-        node: group({ title: words(need.title), 'in-date': plain(need.inDate) }),
+        node: groupField({ title: words(need.title), 'in-date': plain(need.inDate) }),
       })),
     ),
-    materials: listOf(
+    materials: listItems(
       'ids',
       materials.map((need) => ({
         id: need.material,
-        node: group({ title: words(need.title), lot: plain(need.lot), 'in-date': plain(need.inDate) }),
+        node: groupField({ title: words(need.title), lot: plain(need.lot), 'in-date': plain(need.inDate) }),
       })),
     ),
-    parts: listOf(
+    parts: listItems(
       'ids',
       parts.map((need) => ({
         id: need.part,
-        node: group({ title: words(need.title), quantity: plain(need.quantity), serial: plain(need.serial) }),
+        node: groupField({ title: words(need.title), quantity: plain(need.quantity), serial: plain(need.serial) }),
       })),
     ),
-    shop: group({
+    shop: groupField({
       temperature: limitsLeaf(shop?.temperature),
       humidity: limitsLeaf(shop?.humidity),
       'above-dew-point': limitsLeaf(shop?.aboveDewPoint),
@@ -36,11 +47,11 @@ type Head = Omit<Procedure, 'steps'>;
 /** Everything of a procedure but its steps. */
 export const headSheet = (head: Head): Group => {
   const { manual, answers } = head;
-  return group({
+  return groupField({
     procedure: plain(head.procedure),
     title: words(head.title),
     revision: plain(head.revision),
-    manual: group({
+    manual: groupField({
       document: plain(manual?.document),
       section: plain(manual?.section),
       revision: plain(manual?.revision),
@@ -48,19 +59,19 @@ export const headSheet = (head: Head): Group => {
     }),
     purpose: words(head.purpose),
     each: names(head.each),
-    after: listOf(
+    after: listItems(
       'ids',
       head.after.map((after) => ({
         id: after.procedure,
-        node: group({ 'not-older': timeLeaf(after.notOlder), 'same-lot': plain(after.sameLot) }),
+        node: groupField({ 'not-older': timeLeaf(after.notOlder), 'same-lot': plain(after.sameLot) }),
       })),
     ),
-    answers: answers && group({ bulletin: plain(answers.bulletin), of: plain(answers.of) }),
+    answers: answers && groupField({ bulletin: plain(answers.bulletin), of: plain(answers.of) }),
     strict: plain(head.strict),
     takes: timeLeaf(head.takes),
     people: plain(head.people),
-    needs: needsSheet(head.needs),
-    charts: listOf(
+    needs: needsSheet(head.gather),
+    charts: listItems(
       'ids',
       head.charts.map(({ chart, of }) => ({
         id: chart,
@@ -70,6 +81,6 @@ export const headSheet = (head: Head): Group => {
         ),
       })),
     ),
-    warnings: texts(head.warnings),
+    warnings: textItems(head.warnings),
   });
 };

@@ -6,15 +6,15 @@ import { countUnit } from '../schema/leaves.ts';
 import {
   type Amount,
   amountsLeaf,
-  group,
+  groupField,
   type Group,
   type Leaf,
   limitsLeaf,
-  listOf,
+  listItems,
   names,
   plain,
   quantityLeaf,
-  texts,
+  textItems,
   time,
   timeLeaf,
   words,
@@ -48,7 +48,7 @@ const kindFields = (reading: Reading): Group['fields'] => {
 };
 
 export const readingSheet = (reading: Reading): Group =>
-  group({
+  groupField({
     ask: words(reading.ask),
     kind: plain(reading.kind),
     ...kindFields(reading),
@@ -66,9 +66,9 @@ const inputLeaf = (input: ResultInput): Leaf => {
 };
 
 export const resultSheet = (result: Result): Group =>
-  group({
+  groupField({
     calculation: plain(result.calculation),
-    with: listOf(
+    with: listItems(
       'ids',
       Object.entries(result.with).map(([id, input]) => ({ id, node: inputLeaf(input) })),
     ),
@@ -80,7 +80,7 @@ const dragLeaf = (drag: Tighten['drag']): Leaf | undefined =>
   drag === undefined || drag === 'measured' ? plain(drag) : inputLeaf(drag);
 
 export const tightenSheet = (tighten: Tighten): Group =>
-  group({
+  groupField({
     fasteners: plain(tighten.fasteners),
     order: plain(tighten.order.join(', ')),
     torque: limitsLeaf(tighten.torque),
@@ -106,9 +106,9 @@ const pointsLeaf = (points: readonly PotLifePoint[]): Leaf =>
   );
 
 export const mixSheet = (mix: Mix): Group =>
-  group({
+  groupField({
     material: plain(mix.material),
-    ratio: listOf(
+    ratio: listItems(
       'ids',
       mix.ratio.map(({ part, share }) => ({ id: part, node: { is: 'leaf', text: share, value: { as: 'plain' } } })),
     ),
@@ -121,9 +121,9 @@ export const mixSheet = (mix: Mix): Group =>
   });
 
 export const cureSheet = (cure: Cure): Group =>
-  group({
+  groupField({
     of: names(cure.of),
-    stages: listOf(
+    stages: listItems(
       'ids',
       cure.stages.map(({ stage, points }) => ({ id: stage, node: pointsLeaf(points) })),
     ),
@@ -135,17 +135,17 @@ export const cureSheet = (cure: Cure): Group =>
   });
 
 export const holdSheet = (hold: Hold): Group =>
-  group({
+  groupField({
     kind: plain(hold.kind),
     by: plain(hold.by),
-    'look-for': texts(hold.lookFor),
+    'look-for': textItems(hold.lookFor),
     remote: plain(hold.remote),
     of: plain(hold.of === undefined ? 'everything since the last hold point' : hold.of.join(', ')),
     self: timeLeaf(hold.self),
   });
 
 export const looseSheet = (loose: LoosePart): Group =>
-  group({
+  groupField({
     count: plain(loose.count),
     left: words(loose.left),
     because: words(loose.because),

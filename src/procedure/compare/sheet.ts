@@ -40,16 +40,16 @@ export interface List {
   readonly is: 'list';
   /** `words`: the items are texts, and one that is changed a little is the same one. */
   readonly of: 'ids' | 'words';
-  readonly items: readonly Item[];
+  readonly items: readonly SheetItem[];
 }
 
 /** Ids are distinct within a list. */
-export interface Item {
+export interface SheetItem {
   readonly id: string;
   readonly node: Node;
 }
 
-export const group = (fields: Fields): Group => ({ is: 'group', fields });
+export const groupField = (fields: Fields): Group => ({ is: 'group', fields });
 
 export const words = (text: string | undefined): Leaf | undefined =>
   text === undefined ? undefined : { is: 'leaf', text, value: { as: 'words' } };
@@ -87,7 +87,7 @@ export const quantityLeaf = (quantity: Quantity | undefined): Leaf | undefined =
   quantity === undefined ? undefined : amountsLeaf(quantity.text, [quantity]);
 
 /** A second of the same id is told apart by its number. */
-export const listOf = (of: List['of'], items: readonly Item[]): List => {
+export const listItems = (of: List['of'], items: readonly SheetItem[]): List => {
   if (items.length < 2) return { is: 'list', of, items };
   const seen = new Map<string, number>();
   return {
@@ -105,14 +105,14 @@ const leafOf = (text: string): Leaf => ({ is: 'leaf', text, value: { as: 'plain'
 
 /** Names, each of which is there or not. */
 export const names = (ids: readonly string[]): List =>
-  listOf(
+  listItems(
     'ids',
     ids.map((id) => ({ id, node: leafOf(id) })),
   );
 
 /** Texts in their order. */
-export const texts = (lines: readonly string[]): List =>
-  listOf(
+export const textItems = (lines: readonly string[]): List =>
+  listItems(
     'words',
     lines.map((text) => ({ id: text, node: leafOf(text) })),
   );

@@ -2,13 +2,13 @@ import type { Step } from '../model.ts';
 import { cureSheet, holdSheet, looseSheet, mixSheet, readingSheet, resultSheet, tightenSheet } from './part-sheets.ts';
 import {
   type Fields,
-  group,
+  groupField,
   type Group,
   conditionLeaf,
-  listOf,
+  listItems,
   names,
   plain,
-  texts,
+  textItems,
   timeLeaf,
   words,
 } from './sheet.ts';
@@ -18,9 +18,9 @@ const wordsOf = (step: Step): Fields => ({
   for: names(step.for),
   do: words(step.do),
   why: words(step.why),
-  warning: texts(step.warnings),
-  caution: texts(step.cautions),
-  note: texts(step.notes),
+  warning: textItems(step.warnings),
+  caution: textItems(step.cautions),
+  note: textItems(step.notes),
   say: words(step.say),
 });
 
@@ -30,12 +30,14 @@ const circumstancesOf = (step: Step): Fields => ({
   people: plain(step.people),
   place: plain(step.place),
   critical: plain(step.critical),
-  'only-if': step.onlyIf && group({ reading: plain(step.onlyIf.reading), is: conditionLeaf(step.onlyIf.is) }),
+  'only-if': step.onlyIf && groupField({ reading: plain(step.onlyIf.reading), is: conditionLeaf(step.onlyIf.is) }),
   'in-pot-life-of': names(step.inPotLifeOf),
-  'after-stage': step.afterStage && group({ cure: names(step.afterStage.cures), stage: plain(step.afterStage.stage) }),
+  'after-stage':
+    step.afterStage && groupField({ cure: names(step.afterStage.cures), stage: plain(step.afterStage.stage) }),
   'back-to': plain(step.backTo),
   again:
-    step.again && group({ at: texts(step.again.at), every: plain(step.again.every), count: plain(step.again.count) }),
+    step.again &&
+    groupField({ at: textItems(step.again.at), every: plain(step.again.every), count: plain(step.again.count) }),
 });
 
 const featuresOf = (step: Step): Fields => ({
@@ -50,33 +52,33 @@ const featuresOf = (step: Step): Fields => ({
 });
 
 const partsOf = (step: Step): Fields => ({
-  readings: listOf(
+  readings: listItems(
     'ids',
     step.readings.map((reading) => ({ id: reading.reading, node: readingSheet(reading) })),
   ),
-  results: listOf(
+  results: listItems(
     'ids',
     step.results.map((result) => ({ id: result.result, node: resultSheet(result) })),
   ),
   tighten: step.tighten && tightenSheet(step.tighten),
   mix: step.mix && mixSheet(step.mix),
   cure: step.cure && cureSheet(step.cure),
-  break: step.break && group({ of: names(step.break.of), 'not-before': plain(step.break.notBefore) }),
+  break: step.break && groupField({ of: names(step.break.of), 'not-before': plain(step.break.notBefore) }),
   hold: step.hold && holdSheet(step.hold),
-  loose: listOf(
+  loose: listItems(
     'ids',
     step.loose.map((loose) => ({ id: loose.item, node: looseSheet(loose) })),
   ),
   closes: names(step.closes),
-  photo: listOf(
+  photo: listItems(
     'ids',
     step.photos.map((photo) => ({
       id: photo.photo,
-      node: group({ show: words(photo.show), from: words(photo.from) }),
+      node: groupField({ show: words(photo.show), from: words(photo.from) }),
     })),
   ),
 });
 
 /** A step but for its id. */
 export const stepSheet = (step: Step): Group =>
-  group({ ...wordsOf(step), ...circumstancesOf(step), ...featuresOf(step), ...partsOf(step) });
+  groupField({ ...wordsOf(step), ...circumstancesOf(step), ...featuresOf(step), ...partsOf(step) });

@@ -1,5 +1,5 @@
 /** A run of text that both have, or that only one has. */
-export interface Run {
+export interface WordRun {
   readonly in: 'both' | 'old' | 'new';
   readonly text: string;
 }
@@ -18,14 +18,14 @@ const lengths = (a: readonly string[], b: readonly string[]): readonly Uint16Arr
   return table;
 };
 
-const middleRuns = (a: readonly string[], b: readonly string[]): readonly Run[] => {
+const middleRuns = (a: readonly string[], b: readonly string[]): readonly WordRun[] => {
   if (a.length > mostWords || b.length > mostWords)
     return [
       { in: 'old', text: a.join(' ') },
       { in: 'new', text: b.join(' ') },
     ];
   const table = lengths(a, b);
-  const runs: Run[] = [];
+  const runs: WordRun[] = [];
   let [i, j] = [0, 0];
   while (i < a.length || j < b.length) {
     if (i < a.length && j < b.length && a[i] === b[j]) {
@@ -44,8 +44,8 @@ const middleRuns = (a: readonly string[], b: readonly string[]): readonly Run[] 
 };
 
 /** Neighbours of one kind as one run; what went before what came, wherever they lie together. */
-const joined = (runs: readonly Run[]): readonly Run[] => {
-  const out: Run[] = [];
+const joined = (runs: readonly WordRun[]): readonly WordRun[] => {
+  const out: WordRun[] = [];
   let [gone, come]: [string[], string[]] = [[], []];
   const flush = (): void => {
     if (gone.length > 0) out.push({ in: 'old', text: gone.join(' ') });
@@ -67,13 +67,13 @@ const joined = (runs: readonly Run[]): readonly Run[] => {
 };
 
 /** Which words went and which came. The runs in `both` and `new`, with spaces between, are the new text's words; spaces do not count. */
-export const compareWords = (before: string, after: string): readonly Run[] => {
+export const compareWords = (before: string, after: string): readonly WordRun[] => {
   const [a, b] = [split(before), split(after)];
   let start = 0;
   while (start < a.length && start < b.length && a[start] === b[start]) start += 1;
   let end = 0;
   while (end < a.length - start && end < b.length - start && a[a.length - 1 - end] === b[b.length - 1 - end]) end += 1;
-  const both = (text: readonly string[]): readonly Run[] =>
+  const both = (text: readonly string[]): readonly WordRun[] =>
     text.length === 0 ? [] : [{ in: 'both', text: text.join(' ') }];
   return joined([
     ...both(b.slice(0, start)),

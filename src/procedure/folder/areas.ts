@@ -1,6 +1,6 @@
-import { isOpenedBetween, leftOpen, reachedFirst } from '../areas.ts';
+import { isOpenedBetween, areasLeftOpen, reachedFirst } from '../areas.ts';
 import { forEach } from '../order.ts';
-import { type Folder, isAfter, type Member, tell } from './looking.ts';
+import { type Folder, isAfter, type Member, reportIn } from './looking.ts';
 
 type ByArea = ReadonlyMap<string, readonly Member[]>;
 
@@ -16,9 +16,9 @@ const byArea = ({ members }: Folder, areas: (member: Member) => ReadonlySet<stri
 };
 
 /** An area covered to the end of a procedure, with another that comes after it and must reach it before anything uncovers it. */
-export const checkCovers = (folder: Folder): void => {
+export const checkCoversAcross = (folder: Folder): void => {
   const reached = byArea(folder, ({ procedure }) => reachedFirst(procedure));
-  const opened = byArea(folder, ({ procedure }) => leftOpen(procedure));
+  const opened = byArea(folder, ({ procedure }) => areasLeftOpen(procedure));
   for (const member of folder.members) checkMember(folder, member, reached, opened);
 };
 
@@ -43,6 +43,6 @@ const checkMember = (folder: Folder, member: Member, reached: ByArea, opened: By
       const other = buried.other.procedure.procedure;
       const what = `${buried.area} is covered here, and ${other}, which comes after, must still reach it`;
       const todo = `let ${procedure} come after ${other}, or uncovers: it there before`;
-      tell(folder, member, ['steps', index, 'covers', item], 'covered-early', what, todo);
+      reportIn(folder, member, ['steps', index, 'covers', item], 'covered-early', what, todo);
     }
 };

@@ -1,9 +1,9 @@
 import { unset } from '../checks/features.ts';
 import { shown } from '../message.ts';
-import { type FolderCheck, foundFor, isAfter, tell } from './looking.ts';
+import { type FolderCheck, foundFor, isAfter, reportIn } from './looking.ts';
 
 /** A feature relied on that nothing sets by then. A procedure that comes after none has been told so by itself. */
-export const checkReliances: FolderCheck = (folder, member) => {
+export const checkReliancesAcross: FolderCheck = (folder, member) => {
   if (member.procedure.after.length === 0 || folder.unreadable.size > 0) return;
   const { steps } = member.procedure;
   for (const [index, step] of steps.entries())
@@ -12,7 +12,7 @@ export const checkReliances: FolderCheck = (folder, member) => {
       const [first] = found;
       if (found.some((one) => one.member !== member || one.index <= index)) continue;
       const { what, todo } = unset(feature, first && steps[first.index]!.title);
-      tell(folder, member, ['steps', index, 'relies-on', item], 'feature-unset', what, todo);
+      reportIn(folder, member, ['steps', index, 'relies-on', item], 'feature-unset', what, todo);
     }
 };
 
@@ -20,7 +20,7 @@ export const checkReliances: FolderCheck = (folder, member) => {
  * A feature made permanent on which something later relies, with no proof before: neither above nor in a procedure that comes before.
  * Where the whole of it lies in one file that comes after none, the file has been told so by itself.
  */
-export const checkProofs: FolderCheck = (folder, member) => {
+export const checkProofsAcross: FolderCheck = (folder, member) => {
   if (folder.unreadable.size > 0) return;
   const { steps, after, procedure } = member.procedure;
   for (const [index, step] of steps.entries())
@@ -38,6 +38,6 @@ export const checkProofs: FolderCheck = (folder, member) => {
       const who = `${shown(on.steps[relier.index]!.title)}${on.procedure === procedure ? '' : ` of ${on.procedure}`}`;
       const what = `${shown(step.title)} makes ${feature} permanent and ${who} relies on it, yet no step before proves it`;
       const todo = `add proves: [${feature}] to the dry trial before it`;
-      tell(folder, member, ['steps', index, 'sets', item], 'proof-missing', what, todo);
+      reportIn(folder, member, ['steps', index, 'sets', item], 'proof-missing', what, todo);
     }
 };

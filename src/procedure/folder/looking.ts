@@ -2,7 +2,7 @@ import type { MessageCode } from '../codes.ts';
 import type { Level, Message } from '../message.ts';
 import type { Procedure, Step } from '../model.ts';
 import { comesAfter, forEach, type Order } from '../order.ts';
-import { tell as tellOf } from '../subject.ts';
+import { report as tellOf } from '../subject.ts';
 import type { Path, Tree } from '../tree.ts';
 
 /** A procedure of a folder with the tree it was read from, so that what is told of it has a place. */
@@ -41,7 +41,7 @@ export interface Folder {
 
 export type FolderCheck = (folder: Folder, member: Member) => void;
 
-export const tell = (
+export const reportIn = (
   folder: Folder,
   { file, tree }: Member,
   path: Path,

@@ -2,14 +2,14 @@ import { suggest } from '../../fault/nearest.ts';
 import { listed, shown } from '../message.ts';
 import type { Step } from '../model.ts';
 import type { Path } from '../tree.ts';
-import { type Folder, type FolderCheck, type Found, foundFor, isAfter, type Member, tell } from './looking.ts';
+import { type Folder, type FolderCheck, type Found, foundFor, isAfter, type Member, reportIn } from './looking.ts';
 
 /** Closed only when the gate has been passed: in a procedure that comes after the one that passes it, or further down in it. */
 const isLate = (folder: Folder, closing: Found, passing: Found): boolean =>
   closing.member === passing.member ? closing.index > passing.index : isAfter(folder, closing.member, passing.member);
 
 /** Something left loose before a gate that nothing in the folder closes, or nothing before the gate is passed. */
-export const checkLoose: FolderCheck = (folder, member) => {
+export const checkLooseAcross: FolderCheck = (folder, member) => {
   if (folder.unreadable.size > 0) return;
   for (const [index, step] of member.procedure.steps.entries())
     for (const [number, { item, before }] of step.loose.entries()) {
@@ -23,7 +23,7 @@ export const checkLoose: FolderCheck = (folder, member) => {
         closing.length === 0 || passing === undefined
           ? `${left}, and nothing in the folder closes it`
           : `${left}, and ${passing.member.procedure.procedure} passes ${before} with nothing closing it before`;
-      tell(
+      reportIn(
         folder,
         member,
         ['steps', index, 'loose', number],
@@ -43,7 +43,7 @@ export const checkCloses: FolderCheck = (folder, member) => {
       const near = suggest(item, folder.leaves.keys());
       const todo = near === undefined ? 'check its name, or take it out' : `write ${near}`;
       const what = `nothing in the folder leaves ${shown(item)} loose`;
-      tell(folder, member, ['steps', index, 'closes', number], 'unknown-reference', what, todo, 'warning');
+      reportIn(folder, member, ['steps', index, 'closes', number], 'unknown-reference', what, todo, 'warning');
     }
 };
 
@@ -53,7 +53,7 @@ const checkGateNames: FolderCheck = (folder, member) => {
   const check = (gate: string | undefined, path: Path): void => {
     if (gate === undefined || gates.includes(gate)) return;
     const todo = `write ${suggest(gate, gates) ?? listed(gates)}`;
-    tell(folder, member, path, 'unknown-gate', `the build has no gate ${shown(gate)}`, todo);
+    reportIn(folder, member, path, 'unknown-gate', `the build has no gate ${shown(gate)}`, todo);
   };
   for (const [index, step] of member.procedure.steps.entries()) {
     check(step.gate, ['steps', index, 'gate']);
@@ -77,7 +77,7 @@ const checkGateOrder: FolderCheck = (folder, member) => {
     if (late === undefined) continue;
     const what = `${gate} is passed here, before ${late.gate}, which the build has first`;
     const todo = `pass ${late.gate} first, or mend the order of the gates`;
-    tell(folder, member, ['steps', index, 'gate'], 'gate-order', what, todo);
+    reportIn(folder, member, ['steps', index, 'gate'], 'gate-order', what, todo);
   }
 };
 
@@ -103,7 +103,7 @@ export const checkGatePairs = (folder: Folder): void => {
     told.add(at);
     const what = `${first.gate} is passed here before ${next.gate}, and elsewhere after it`;
     const todo = 'pass them in one order, that of the build';
-    tell(folder, first.member, ['steps', first.index, 'gate'], 'gate-order', what, todo);
+    reportIn(folder, first.member, ['steps', first.index, 'gate'], 'gate-order', what, todo);
   }
 };
 

@@ -2,7 +2,7 @@ import { suggest } from '../../fault/nearest.ts';
 import { shown } from '../message.ts';
 import { comesAfter, neverReady } from '../order.ts';
 import type { Path } from '../tree.ts';
-import { type Folder, type Member, tell } from './looking.ts';
+import { type Folder, type Member, reportIn } from './looking.ts';
 
 /** Procedures that are named and not there, and loops. */
 export const checkSequence = (folder: Folder): void => {
@@ -22,7 +22,7 @@ const checkThere = (folder: Folder, member: Member, id: string, path: Path): boo
   if (folder.byId.has(id) || folder.unreadable.has(id)) return true;
   const near = suggest(id, folder.byId.keys());
   const todo = near === undefined ? 'add it to the folder, or take it out' : `write ${near}`;
-  tell(folder, member, path, 'unknown-procedure', `the folder has no procedure ${shown(id)}`, todo);
+  reportIn(folder, member, path, 'unknown-procedure', `the folder has no procedure ${shown(id)}`, todo);
   return false;
 };
 
@@ -33,7 +33,7 @@ const checkAfter = (folder: Folder, member: Member, waiting: ReadonlySet<string>
     if (!checkThere(folder, member, id, ['after', index])) continue;
     if (id !== procedure && waiting.has(procedure) && comesAfter(folder.order, id, procedure)) {
       const what = `${shown(id)} comes after ${procedure} itself`;
-      tell(folder, member, ['after', index], 'after-loop', what, 'take one of them out');
+      reportIn(folder, member, ['after', index], 'after-loop', what, 'take one of them out');
     }
   }
 };

@@ -2,7 +2,18 @@ import * as z from 'zod/mini';
 import { parseDuration } from '../../quantity/time.ts';
 import { shown } from '../message.ts';
 import type { Again, Hold, LoosePart, PhotoPart } from '../model.ts';
-import { complain, flag, given, id, list, readWith, text, textOrList, whole, word } from './leaves.ts';
+import {
+  complain,
+  flag,
+  given,
+  id,
+  listSchema,
+  readWith,
+  textSchema,
+  textOrList,
+  wholeSchema,
+  word,
+} from './leaves.ts';
 
 /** `after 24 h` */
 const self = readWith((typed) => parseDuration(typed.replace(/^after\s+/, '')));
@@ -16,7 +27,7 @@ const holdFile = z.strictObject({
   self: z.optional(self),
 });
 
-export const hold = z.pipe(
+export const holdSchema = z.pipe(
   holdFile,
   z.transform((raw, context): Hold => {
     const kind = raw.kind ?? 'hold';
@@ -36,19 +47,19 @@ export const hold = z.pipe(
   }),
 );
 
-export const loose = z.pipe(
-  z.strictObject({ item: word, count: z.optional(whole), left: text, because: text, before: word }),
+export const looseSchema = z.pipe(
+  z.strictObject({ item: word, count: z.optional(wholeSchema), left: textSchema, because: textSchema, before: word }),
   z.transform((raw): LoosePart => given({ ...raw, count: raw.count ?? 1 })),
 );
 
 export const photo = z.pipe(
-  z.strictObject({ photo: id, show: text, from: z.optional(text) }),
+  z.strictObject({ photo: id, show: textSchema, from: z.optional(textSchema) }),
   z.transform((raw): PhotoPart => given(raw)),
 );
 
 /** Hours of an engine, flights, months: whatever `count` counts, so they stay text. */
 const amount = z.pipe(
-  text,
+  textSchema,
   z.transform((typed, context) => {
     if (!/^\d+(?:\.\d+)? +\S/.test(typed)) {
       const what = `${shown(typed)} is not a number with its unit`;
@@ -59,7 +70,7 @@ const amount = z.pipe(
 );
 
 export const again = z.pipe(
-  z.strictObject({ at: z.optional(list(amount)), every: z.optional(amount), count: z.optional(text) }),
+  z.strictObject({ at: z.optional(listSchema(amount)), every: z.optional(amount), count: z.optional(textSchema) }),
   z.transform((raw, context): Again => {
     if (raw.at === undefined && raw.every === undefined)
       complain(context, raw, { code: 'missing-key', what: 'nothing says when again', todo: 'add at: or every:' });

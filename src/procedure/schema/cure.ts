@@ -3,18 +3,18 @@ import { suggest } from '../../fault/nearest.ts';
 import { compareQuantities, type Quantity } from '../../quantity/quantity.ts';
 import { listed, shown } from '../message.ts';
 import type { Break, Cure, CureStage, PotLifePoint } from '../model.ts';
-import { complain, type Context, duration, given, quantityOf, text, textOrList } from './leaves.ts';
+import { complain, type Context, duration, given, quantitySchema, textSchema, textOrList } from './leaves.ts';
 import { tellPartNames, timesAt } from './mix.ts';
 import { scheduleOf, tellBare } from './schedule.ts';
 
 const file = z.strictObject({
   of: textOrList,
   stages: z.record(z.string(), timesAt),
-  until: z.optional(text),
-  floor: z.optional(quantityOf('temperature')),
+  until: z.optional(textSchema),
+  floor: z.optional(quantitySchema('temperature')),
   'reading-every': z.optional(duration),
   between: z.optional(z.enum(['stated', 'arrhenius'])),
-  source: z.optional(text),
+  source: z.optional(textSchema),
 });
 
 type FileCure = z.output<typeof file>;
@@ -97,6 +97,6 @@ const toCure = (raw: FileCure, context: Context): Cure => {
 export const cure = z.pipe(file, z.transform(toCure));
 
 export const breaking = z.pipe(
-  z.strictObject({ of: textOrList, 'not-before': z.optional(text) }),
+  z.strictObject({ of: textOrList, 'not-before': z.optional(textSchema) }),
   z.transform((raw): Break => given({ of: raw.of, notBefore: raw['not-before'] })),
 );

@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
 import { compareQuantities, parseQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { shown } from '../message.ts';
-import type { After, Chart, MaterialNeed, Needs, PartNeed, Procedure, ShopNeed, ToolNeed } from '../model.ts';
+import type { After, Chart, MaterialNeed, Gather, PartNeed, Procedure, ShopNeed, ToolNeed } from '../model.ts';
 import {
   complain,
   type Context,
@@ -11,30 +11,35 @@ import {
   given,
   id,
   limitsIn,
-  list,
+  listSchema,
   ones,
-  span,
+  calendarDurationSchema,
   take,
-  text,
+  textSchema,
   textOrList,
-  whole,
+  wholeSchema,
   word,
 } from './leaves.ts';
 
 const tool = z.pipe(
-  z.strictObject({ tool: word, title: z.optional(text), 'in-date': z.optional(flag) }),
+  z.strictObject({ tool: word, title: z.optional(textSchema), 'in-date': z.optional(flag) }),
   z.transform((raw): ToolNeed => given({ tool: raw.tool, title: raw.title, inDate: raw['in-date'] ?? false })),
 );
 
 const material = z.pipe(
-  z.strictObject({ material: word, title: z.optional(text), lot: z.optional(flag), 'in-date': z.optional(flag) }),
+  z.strictObject({ material: word, title: z.optional(textSchema), lot: z.optional(flag), 'in-date': z.optional(flag) }),
   z.transform((raw): MaterialNeed =>
     given({ material: raw.material, title: raw.title, lot: raw.lot ?? false, inDate: raw['in-date'] ?? false }),
   ),
 );
 
 const part = z.pipe(
-  z.strictObject({ part: text, title: z.optional(text), quantity: z.optional(whole), serial: z.optional(flag) }),
+  z.strictObject({
+    part: textSchema,
+    title: z.optional(textSchema),
+    quantity: z.optional(wholeSchema),
+    serial: z.optional(flag),
+  }),
   z.transform((raw): PartNeed =>
     given({ part: raw.part, title: raw.title, quantity: raw.quantity, serial: raw.serial ?? false }),
   ),
@@ -52,14 +57,17 @@ const shop = z.pipe(
 );
 
 const needs = z.strictObject({
-  tools: z.optional(list(tool)),
-  materials: z.optional(list(material)),
-  parts: z.optional(list(part)),
+  tools: z.optional(listSchema(tool)),
+  materials: z.optional(listSchema(material)),
+  parts: z.optional(listSchema(part)),
   shop: z.optional(shop),
 });
 
 const after = z.pipe(
-  z.union([id, z.strictObject({ procedure: id, 'not-older': z.optional(span), 'same-lot': z.optional(flag) })]),
+  z.union([
+    id,
+    z.strictObject({ procedure: id, 'not-older': z.optional(calendarDurationSchema), 'same-lot': z.optional(flag) }),
+  ]),
   z.transform((raw): After =>
     typeof raw === 'string'
       ? { procedure: raw, sameLot: false }
@@ -101,41 +109,41 @@ const toChart = (raw: { chart: string; of: string[] }, context: Context): Chart 
   return { chart: raw.chart, of };
 };
 
-const chart = z.pipe(z.strictObject({ chart: id, of: list(text) }), z.transform(toChart));
+const chart = z.pipe(z.strictObject({ chart: id, of: listSchema(textSchema) }), z.transform(toChart));
 
 /** Everything of a procedure file but its steps. */
 export const headShape = {
   procedure: id,
-  title: text,
-  revision: text,
+  title: textSchema,
+  revision: textSchema,
   manual: z.optional(
     z.pipe(
       z.strictObject({
-        document: z.optional(text),
-        section: z.optional(text),
-        revision: z.optional(text),
+        document: z.optional(textSchema),
+        section: z.optional(textSchema),
+        revision: z.optional(textSchema),
         date: z.optional(day),
       }),
       z.transform((raw) => given(raw)),
     ),
   ),
-  purpose: z.optional(text),
+  purpose: z.optional(textSchema),
   each: z.optional(ones),
-  after: z.optional(list(after)),
-  answers: z.optional(z.strictObject({ bulletin: text, of: id })),
+  after: z.optional(listSchema(after)),
+  answers: z.optional(z.strictObject({ bulletin: textSchema, of: id })),
   strict: z.optional(flag),
   takes: z.optional(duration),
-  people: z.optional(whole),
+  people: z.optional(wholeSchema),
   needs: z.optional(needs),
-  charts: z.optional(list(chart)),
+  charts: z.optional(listSchema(chart)),
   warnings: z.optional(textOrList),
 };
 
-const file = z.strictObject({ ...headShape, steps: list(z.unknown()) });
+const file = z.strictObject({ ...headShape, steps: listSchema(z.unknown()) });
 
 const none: readonly never[] = Object.freeze([]);
 
-const toNeeds = (raw: z.output<typeof needs> | undefined): Needs =>
+const toNeeds = (raw: z.output<typeof needs> | undefined): Gather =>
   given({ tools: raw?.tools ?? none, materials: raw?.materials ?? none, parts: raw?.parts ?? none, shop: raw?.shop });
 
 /** The head; its steps are read one by one, so that a faulty one does not hide the others. */
@@ -154,7 +162,7 @@ export const head = z.pipe(
       strict: raw.strict ?? false,
       takes: raw.takes,
       people: raw.people ?? 1,
-      needs: toNeeds(raw.needs),
+      gather: toNeeds(raw.needs),
       charts: raw.charts ?? none,
       warnings: raw.warnings ?? none,
     }),

@@ -8,7 +8,7 @@ import type { MessageCode } from '../codes.ts';
 import { shown } from '../message.ts';
 
 /** What is wrong with a value, as a schema says it; the place comes from the value's path. */
-export interface Complaint {
+export interface SchemaIssue {
   readonly code: MessageCode;
   readonly what: string;
   readonly todo: string;
@@ -20,7 +20,7 @@ export interface Context {
 }
 
 /** Refuses the value at `path`, below the one that the schema reads. */
-export const complain = (context: Context, input: unknown, complaint: Complaint, path: PropertyKey[] = []): void => {
+export const complain = (context: Context, input: unknown, complaint: SchemaIssue, path: PropertyKey[] = []): void => {
   context.issues.push({ code: 'custom', input, path, params: complaint, message: complaint.what });
 };
 
@@ -36,7 +36,7 @@ export const take = <T>(context: Context, outcome: Outcome<T>, input: unknown, p
 export const editorHints = z.registry<{ readonly as: 'scalar' | 'words' | 'flag' | 'whole' }>();
 
 /** Text as typed. An editor may take `3.2` for a number and `yes` for text: both are text to us. */
-export const text = z.string().register(editorHints, { as: 'scalar' });
+export const textSchema = z.string().register(editorHints, { as: 'scalar' });
 
 /** Text that no YAML program takes for anything else: a number stands there with its unit, a day with its hyphens. */
 const words = z.string().register(editorHints, { as: 'words' });
@@ -48,9 +48,9 @@ export const readWith = <T>(read: (typed: string) => Outcome<T>) =>
     z.transform((typed, context): T => take(context, read(typed), typed) ?? (z.NEVER as T)),
   );
 
-const matching = (isGood: (typed: string) => boolean, complaintFor: (typed: string) => Complaint) =>
+const matching = (isGood: (typed: string) => boolean, complaintFor: (typed: string) => SchemaIssue) =>
   z.pipe(
-    text,
+    textSchema,
     z.transform((typed, context): string => {
       if (!isGood(typed)) complain(context, typed, complaintFor(typed));
       return typed;
@@ -97,7 +97,7 @@ export const flag = z
   .register(editorHints, { as: 'flag' });
 
 /** A whole number, from 1. */
-export const whole = z
+export const wholeSchema = z
   .pipe(
     z.string(),
     z.transform((typed, context): number => {
@@ -110,13 +110,13 @@ export const whole = z
   .register(editorHints, { as: 'whole' });
 
 export const duration = readWith(parseDuration);
-export const span = readWith(parseSpan);
+export const calendarDurationSchema = readWith(parseSpan);
 export const day = z.pipe(
   readWith(parseDay),
   z.transform((read) => read.text),
 );
 
-export const quantityOf = (dimension: Dimension) =>
+export const quantitySchema = (dimension: Dimension) =>
   readWith((typed): Outcome<Quantity> => parseQuantity(typed, { dimension }));
 
 /** Limits in units of the dimension of `unit`. */
@@ -124,14 +124,14 @@ export const limitsIn = (unit: string, dimension?: Dimension) =>
   readWith((typed): Outcome<Limits> => parseLimits(typed, { unit: unitNamed(unit, dimension) }));
 
 /** A list with something in it. */
-export const list = <T extends z.core.SomeType>(item: T) => z.array(item).check(z.minLength(1));
+export const listSchema = <T extends z.core.SomeType>(item: T) => z.array(item).check(z.minLength(1));
 
 /** More sides or repeats than this are a slip; each multiplies the work. */
 const mostOnes = 100;
 
 /** Names that a thing is there once for each of: sides, bays. */
 export const ones = z.pipe(
-  list(word),
+  listSchema(word),
   z.transform((names, context) => {
     if (names.length > mostOnes) {
       const what = `${names.length} are more than ${mostOnes}`;
@@ -148,13 +148,13 @@ export const ones = z.pipe(
 
 /** One text, or a list of texts; always read as a list. */
 export const textOrList = z.pipe(
-  z.union([text, list(text)]),
+  z.union([textSchema, listSchema(textSchema)]),
   z.transform((typed): readonly string[] => (typeof typed === 'string' ? [typed] : typed)),
 );
 
 /** `at most 2`, or the number alone. */
 export const tries = z.pipe(
-  text,
+  textSchema,
   z.transform((typed, context): number => {
     const number = /^(?:at most )?([1-9]\d{0,3})$/.exec(typed)?.[1];
     if (number !== undefined) return Number(number);

@@ -1,11 +1,11 @@
 import * as z from 'zod/mini';
-import { bad, good, type Outcome, wrong } from '../../fault/fault.ts';
+import { err, ok, type Outcome, wrong } from '../../fault/fault.ts';
 import { parseLimits } from '../../quantity/limits.ts';
 import { parseQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { type Duration, parseDuration } from '../../quantity/time.ts';
 import { shown } from '../message.ts';
 import type { Mix, PotLifePoint } from '../model.ts';
-import { complain, type Context, flag, given, list, readWith, text } from './leaves.ts';
+import { complain, type Context, flag, given, listSchema, readWith, textSchema } from './leaves.ts';
 import { scheduleOf, tellBare } from './schedule.ts';
 
 /** `35 min at 20 °C`, or a time alone. */
@@ -13,22 +13,22 @@ const parseTimeAt = (typed: string): Outcome<{ readonly time: Duration; readonly
   const [, timeText, atText] = /^(.*?)(?:\s+at\s+(.*))?$/s.exec(typed) ?? [];
   const time = parseDuration(timeText ?? typed);
   if (!time.ok) return time;
-  if (time.value.ms === 0) return bad(wrong('value-impossible', `${shown(typed)} is no time at all`, 'write how long'));
-  if (atText === undefined) return good({ time: time.value });
+  if (time.value.ms === 0) return err(wrong('value-impossible', `${shown(typed)} is no time at all`, 'write how long'));
+  if (atText === undefined) return ok({ time: time.value });
   const at = parseQuantity(atText, { dimension: 'temperature' });
-  return at.ok ? good({ time: time.value, at: at.value }) : at;
+  return at.ok ? ok({ time: time.value, at: at.value }) : at;
 };
 
 const timeAt = readWith(parseTimeAt);
 
 /** One point, or a list of them. */
 export const timesAt = z.pipe(
-  z.union([timeAt, list(timeAt)]),
+  z.union([timeAt, listSchema(timeAt)]),
   z.transform((points): readonly PotLifePoint[] => (Array.isArray(points) ? points : [points])),
 );
 
 const share = z.pipe(
-  text,
+  textSchema,
   z.transform((typed, context) => {
     if (!/^\d{1,9}(?:\.\d{1,9})?$/.test(typed) || Number(typed) === 0) {
       const what = `the share ${shown(typed)} is not a number above 0`;
@@ -39,14 +39,14 @@ const share = z.pipe(
 );
 
 const file = z.strictObject({
-  material: text,
+  material: textSchema,
   ratio: z.record(z.string(), share),
   by: z.optional(z.enum(['weight', 'volume'])),
   tolerance: readWith((typed) => parseQuantity(typed, { dimension: 'percent' })),
   batch: z.optional(readWith((typed) => parseLimits(typed))),
   'pot-life': z.optional(timesAt),
   sample: z.optional(flag),
-  source: z.optional(text),
+  source: z.optional(textSchema),
 });
 
 type FileMix = z.output<typeof file>;
@@ -110,4 +110,4 @@ const toMix = (raw: FileMix, context: Context): Mix => {
   });
 };
 
-export const mix = z.pipe(file, z.transform(toMix));
+export const mixSchema = z.pipe(file, z.transform(toMix));

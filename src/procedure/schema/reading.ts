@@ -4,25 +4,38 @@ import { parseLimits } from '../../quantity/limits.ts';
 import { differenceUnit, findUnit, nearestUnit, type Unit } from '../../quantity/units.ts';
 import { listed, shown } from '../message.ts';
 import type { Reading } from '../model.ts';
-import { complain, type Context, countUnit, flag, given, id, list, take, text, tries, whole, word } from './leaves.ts';
+import {
+  complain,
+  type Context,
+  countUnit,
+  flag,
+  given,
+  id,
+  listSchema,
+  take,
+  textSchema,
+  tries,
+  wholeSchema,
+  word,
+} from './leaves.ts';
 
 const file = z.strictObject({
   reading: id,
-  ask: z.optional(text),
-  unit: z.optional(text),
+  ask: z.optional(textSchema),
+  unit: z.optional(textSchema),
   count: z.optional(flag),
   text: z.optional(flag),
-  choices: z.optional(list(text)),
-  accept: z.optional(list(text)),
-  limits: z.optional(text),
-  tool: z.optional(text),
-  source: z.optional(text),
-  positions: z.optional(list(word)),
-  times: z.optional(whole),
+  choices: z.optional(listSchema(textSchema)),
+  accept: z.optional(listSchema(textSchema)),
+  limits: z.optional(textSchema),
+  tool: z.optional(textSchema),
+  source: z.optional(textSchema),
+  positions: z.optional(listSchema(word)),
+  times: z.optional(wholeSchema),
   decide: z.optional(z.enum(['plain', 'guarded'])),
   tries: z.optional(tries),
   blind: z.optional(flag),
-  twin: z.optional(text),
+  twin: z.optional(textSchema),
 });
 
 type FileReading = z.output<typeof file>;
@@ -140,14 +153,14 @@ export const reading = z.pipe(file, z.transform(toReading));
 
 const resultFile = z.strictObject({
   result: id,
-  calculation: text,
-  with: z.record(z.string(), text),
-  limits: z.optional(text),
-  source: z.optional(text),
+  calculation: textSchema,
+  with: z.record(z.string(), textSchema),
+  limits: z.optional(textSchema),
+  source: z.optional(textSchema),
 });
 
 /** A result whose inputs and limits are still text: what they name, and of what kind it is, shows only in the whole file. */
-export const result = z.pipe(
+export const resultSchema = z.pipe(
   resultFile,
   z.transform((raw) => given(raw)),
 );

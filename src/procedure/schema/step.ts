@@ -1,50 +1,50 @@
 import * as z from 'zod/mini';
 import type { Result, Step } from '../model.ts';
-import { again, hold, loose, photo } from './around.ts';
+import { again, holdSchema, looseSchema, photo } from './around.ts';
 import { breaking, cure } from './cure.ts';
-import { duration, flag, given, id, list, ones, text, textOrList, whole, word } from './leaves.ts';
-import { mix } from './mix.ts';
-import { reading, result } from './reading.ts';
+import { duration, flag, given, id, listSchema, ones, textSchema, textOrList, wholeSchema, word } from './leaves.ts';
+import { mixSchema } from './mix.ts';
+import { reading, resultSchema } from './reading.ts';
 import { tighten, type TightenDraft } from './tighten.ts';
 
 const file = z.strictObject({
   step: id,
-  title: text,
+  title: textSchema,
   for: z.optional(ones),
-  do: z.optional(text),
-  why: z.optional(text),
+  do: z.optional(textSchema),
+  why: z.optional(textSchema),
   warning: z.optional(textOrList),
   caution: z.optional(textOrList),
   note: z.optional(textOrList),
-  say: z.optional(text),
+  say: z.optional(textSchema),
   takes: z.optional(duration),
   wait: z.optional(duration),
-  people: z.optional(whole),
-  place: z.optional(text),
+  people: z.optional(wholeSchema),
+  place: z.optional(textSchema),
   critical: z.optional(flag),
-  'only-if': z.optional(z.strictObject({ reading: text, is: text })),
+  'only-if': z.optional(z.strictObject({ reading: textSchema, is: textSchema })),
   permanent: z.optional(flag),
-  sets: z.optional(list(word)),
-  proves: z.optional(list(word)),
-  'relies-on': z.optional(list(word)),
-  covers: z.optional(list(word)),
-  uncovers: z.optional(list(word)),
-  reaches: z.optional(list(word)),
+  sets: z.optional(listSchema(word)),
+  proves: z.optional(listSchema(word)),
+  'relies-on': z.optional(listSchema(word)),
+  covers: z.optional(listSchema(word)),
+  uncovers: z.optional(listSchema(word)),
+  reaches: z.optional(listSchema(word)),
   gate: z.optional(word),
   'in-pot-life-of': z.optional(textOrList),
-  'after-stage': z.optional(z.strictObject({ cure: textOrList, stage: text })),
-  'back-to': z.optional(text),
+  'after-stage': z.optional(z.strictObject({ cure: textOrList, stage: textSchema })),
+  'back-to': z.optional(textSchema),
   again: z.optional(again),
-  readings: z.optional(list(reading)),
-  results: z.optional(list(result)),
+  readings: z.optional(listSchema(reading)),
+  results: z.optional(listSchema(resultSchema)),
   tighten: z.optional(tighten),
-  mix: z.optional(mix),
+  mix: z.optional(mixSchema),
   cure: z.optional(cure),
   break: z.optional(breaking),
-  hold: z.optional(hold),
-  loose: z.optional(list(loose)),
-  closes: z.optional(list(word)),
-  photo: z.optional(list(photo)),
+  hold: z.optional(holdSchema),
+  loose: z.optional(listSchema(looseSchema)),
+  closes: z.optional(listSchema(word)),
+  photo: z.optional(listSchema(photo)),
 });
 
 type FileStep = z.output<typeof file>;

@@ -1,13 +1,24 @@
 import * as z from 'zod/mini';
 import { toBase } from '../../quantity/quantity.ts';
 import type { Tighten } from '../model.ts';
-import { complain, type Context, flag, given, limitsIn, list, quantityOf, text, tries, whole } from './leaves.ts';
+import {
+  complain,
+  type Context,
+  flag,
+  given,
+  limitsIn,
+  listSchema,
+  quantitySchema,
+  textSchema,
+  tries,
+  wholeSchema,
+} from './leaves.ts';
 
 /** More in one step is a slip of the finger, and each is entered by hand. */
 const mostFasteners = 500;
 
 const fasteners = z.pipe(
-  whole,
+  wholeSchema,
   z.transform((count, context) => {
     if (count > mostFasteners) {
       const what = `${count} fasteners are more than ${mostFasteners}`;
@@ -19,18 +30,18 @@ const fasteners = z.pipe(
 
 const file = z.strictObject({
   fasteners,
-  order: z.optional(list(whole)),
+  order: z.optional(listSchema(wholeSchema)),
   torque: z.optional(limitsIn('N·m')),
-  drag: z.optional(text),
-  adapter: z.optional(quantityOf('length')),
-  wrench: z.optional(quantityOf('length')),
+  drag: z.optional(textSchema),
+  adapter: z.optional(quantitySchema('length')),
+  wrench: z.optional(quantitySchema('length')),
   'finger-tight': z.optional(limitsIn('turns')),
   past: z.optional(limitsIn('turns')),
   tries: z.optional(tries),
-  never: z.optional(text),
-  tool: z.optional(text),
+  never: z.optional(textSchema),
+  tool: z.optional(textSchema),
   mark: z.optional(flag),
-  source: z.optional(text),
+  source: z.optional(textSchema),
 });
 
 type FileTighten = z.output<typeof file>;

@@ -1,4 +1,4 @@
-import { type Level, type Message, messageAt, type Place } from '../message.ts';
+import { type Level, type Message, messageAt, type SourcePlace } from '../message.ts';
 import type { MessageCode } from '../codes.ts';
 
 /** A file's text, and where each offset of it lies. */
@@ -29,7 +29,7 @@ export const lineOf = ({ lines }: Source, offset: number): number => {
   return low;
 };
 
-export const placeOf = (source: Source, offset: number): Place => {
+export const sourcePlaceAt = (source: Source, offset: number): SourcePlace => {
   const within = Math.min(Math.max(offset, 0), source.text.length);
   const line = lineOf(source, within);
   return { line: line + 1, column: within - source.lines[line]! + 1 };
@@ -42,4 +42,4 @@ export const messageFor = (
   what: string,
   todo: string,
   level: Level = 'error',
-): Message => messageAt(source.file, placeOf(source, offset), code, what, todo, level);
+): Message => messageAt(source.file, sourcePlaceAt(source, offset), code, what, todo, level);

@@ -1,10 +1,10 @@
-import { introductionFlaw } from '../../build/introductions.ts';
-import { bad, good, refusal, type Fault, type Outcome } from '../../fault/fault.ts';
-import type { Power } from '../../job/around.ts';
+import { introductionFlaw } from '../../aircraft/introductions.ts';
+import { err, ok, refusal, type Fault, type Outcome } from '../../fault/fault.ts';
+import type { Power } from '../../job/surroundings.ts';
 import type { Data } from '../../job/entry.ts';
 import type { JsonObject } from '../../proof/canonical.ts';
 import type { CoSigner, Signer } from '../../signing/signer.ts';
-import type { Pen } from '../desk.ts';
+import type { Pen } from '../open-state.ts';
 import { atHand, type BroughtKey, type ReadyKey } from './own-keys.ts';
 import type { Workshop } from '../workshop.ts';
 
@@ -64,11 +64,11 @@ const enterWith = (
 ): Outcome<Signer> => {
   const pen = { signer: ready.signer, others };
   const refused = keyRefusal(workshop, type, by, data, pen);
-  if (refused) return bad(refused);
+  if (refused) return err(refused);
   const kept = ready.keep();
   if (!kept.ok) return kept;
-  const entered = workshop.enter({ type, by, job: '', at: workshop.desk.clock.at(), data }, pen);
-  return entered.ok ? good(ready.signer) : entered;
+  const entered = workshop.enter({ type, by, job: '', at: workshop.openState.clock.at(), data }, pen);
+  return entered.ok ? ok(ready.signer) : entered;
 };
 
 /** A person introduces a key, or signs with the one that they have for powers that build.yaml gives. */

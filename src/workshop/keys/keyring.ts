@@ -1,24 +1,24 @@
-import { endOf, keyInForce } from '../../build/keys.ts';
-import type { BuildState } from '../../build/state.ts';
-import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { endOf, keyInForce } from '../../aircraft/keys.ts';
+import type { BuildState } from '../../aircraft/state.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import type { Signer } from '../../signing/signer.ts';
 import { readKeyFileAt, readKeyFileOf } from '../../store/key-files.ts';
 import { findKey, fingerprintOf, openKey } from './open-key.ts';
 import { keyFolder } from './own-keys.ts';
-import type { Place } from '../place.ts';
+import type { Workplace } from '../place.ts';
 import type { SignerOf } from './signers.ts';
 import { own } from '../../fault/own.ts';
 
 /** Passphrases given for one act, by person; `--key FILE` brings a key from elsewhere. */
-export interface Given {
+export interface GivenSecrets {
   readonly passphrases?: Readonly<Record<string, string>>;
   readonly keyFile?: string;
 }
 
-const textOfKey = (place: Place, state: BuildState, person: string): Outcome<string> => {
+const textOfKey = (place: Workplace, state: BuildState, person: string): Outcome<string> => {
   const text = readKeyFileOf(place.disk, keyFolder(place, state.scripted), person);
   if (text.ok || text.fault.code !== 'file-missing') return text;
-  return bad(
+  return err(
     usage(
       'key-missing',
       `the key of ${person} is not on this machine`,
@@ -29,10 +29,15 @@ const textOfKey = (place: Place, state: BuildState, person: string): Outcome<str
 };
 
 /** The key of `--key FILE`, where it is this person's. */
-const fromFile = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> | undefined => {
+const fromFile = (
+  place: Workplace,
+  state: BuildState,
+  person: string,
+  given: GivenSecrets,
+): Outcome<Signer> | undefined => {
   if (given.keyFile === undefined) return undefined;
   const text = readKeyFileAt(place.disk, given.keyFile);
-  if (!text.ok) return bad({ ...text.fault, kind: 'usage' });
+  if (!text.ok) return err({ ...text.fault, kind: 'usage' });
   const key = findKey(place, text.value);
   if (!key.ok) return key;
   return keyInForce(state, person, fingerprintOf(key.value))
@@ -54,13 +59,13 @@ const staleFault = (state: BuildState, person: string, fingerprint: string): Fau
 };
 
 /** The key that lies on this machine. */
-const fromHere = (place: Place, state: BuildState, person: string, given: Given): Outcome<Signer> => {
+const fromHere = (place: Workplace, state: BuildState, person: string, given: GivenSecrets): Outcome<Signer> => {
   const text = textOfKey(place, state, person);
   if (!text.ok) return text;
   const key = findKey(place, text.value);
-  if (!key.ok) return bad({ where: person, ...key.fault });
+  if (!key.ok) return err({ where: person, ...key.fault });
   const stale = staleFault(state, person, fingerprintOf(key.value));
-  return stale === undefined ? openKey(place, key.value, person, own(given.passphrases ?? {}, person)) : bad(stale);
+  return stale === undefined ? openKey(place, key.value, person, own(given.passphrases ?? {}, person)) : err(stale);
 };
 
 /** A key that was opened is locked again when nobody has signed for so long; ms. Common practice, no source. */
@@ -72,17 +77,17 @@ const mostIdle = 10 * 60_000;
  * Faults: `key-missing`, `passphrase-wanted`, `passphrase` (wrong), each with the person as `where`.
  */
 export const keyring = (
-  place: Place,
+  place: Workplace,
   state: () => BuildState,
   signedOn: () => string | undefined,
-): ((given: Given) => SignerOf) => {
+): ((given: GivenSecrets) => SignerOf) => {
   const open = new Map<string, Signer>();
   let used = place.monotonic();
   return (given) => (person) => {
     if (place.monotonic() - used > mostIdle) open.clear();
     used = place.monotonic();
     const kept = person === signedOn() ? open.get(person) : undefined;
-    if (kept) return good(kept);
+    if (kept) return ok(kept);
     const signer = fromFile(place, state(), person, given) ?? fromHere(place, state(), person, given);
     if (signer.ok) open.set(person, signer.value);
     return signer;

@@ -1,14 +1,14 @@
 import { dirname, isAbsolute, join, relative } from 'node:path';
-import { keyInForce } from '../../build/keys.ts';
-import type { BuildState } from '../../build/state.ts';
-import { bad, good, usage, type Outcome } from '../../fault/fault.ts';
+import { keyInForce } from '../../aircraft/keys.ts';
+import type { BuildState } from '../../aircraft/state.ts';
+import { err, ok, usage, type Outcome } from '../../fault/fault.ts';
 import { lockKey } from '../../signing/envelope.ts';
 import { agentText, elsewhereText, readKeyText } from '../../signing/key-text.ts';
 import { writeKeyFile } from '../../signing/openssh.ts';
 import { newSecret, type SecretKey } from '../../signing/secret.ts';
 import { makeSigner, type Signer } from '../../signing/signer.ts';
 import {
-  ownKeys,
+  ownKeysFolder,
   peopleWithKeys,
   readKeyFileOf,
   scriptedKeys,
@@ -16,7 +16,7 @@ import {
   writeKeyFileOf,
 } from '../../store/key-files.ts';
 import { findKey, fingerprintOf, openKey, type FoundKey } from './open-key.ts';
-import type { Place } from '../place.ts';
+import type { Workplace } from '../place.ts';
 import type { Workshop } from '../workshop.ts';
 
 /** Whose key it is, and the passphrase that opens or is to lock it; empty or absent: none. */
@@ -40,62 +40,66 @@ export interface ReadyKey {
 }
 
 /** A key of which nothing is to be kept. */
-export const atHand = (signer: Signer): ReadyKey => ({ signer, keep: () => good(undefined) });
+export const atHand = (signer: Signer): ReadyKey => ({ signer, keep: () => ok(undefined) });
 
 /** Where the keys of this build's people lie on this machine: in the person's own folder, or for a rehearsal inside its state. */
-export const keyFolder = (place: Place, scripted: boolean): string =>
-  scripted ? scriptedKeys(place.state) : ownKeys(place.config);
+export const keyFolder = (place: Workplace, scripted: boolean): string =>
+  scripted ? scriptedKeys(place.state) : ownKeysFolder(place.config);
 
-const secretText = (place: Place, secret: SecretKey, { person, passphrase }: Owner): string =>
+const secretText = (place: Workplace, secret: SecretKey, { person, passphrase }: Owner): string =>
   passphrase === undefined || passphrase === ''
     ? writeKeyFile(secret, person)
     : lockKey(secret, passphrase, place.random);
 
 /** Keeps the text of a person's key where only its person reads it. What lay there may still be wanted by another build, and goes to `before/`. */
-const keepText = (place: Place, folder: string, person: string, text: string): Outcome<void> => {
+const keepText = (place: Workplace, folder: string, person: string, text: string): Outcome<void> => {
   const before = readKeyFileOf(place.disk, folder, person);
   const kept =
     before.ok && before.value !== text
       ? writeKeyFileOf(place.disk, join(folder, 'before'), person, before.value)
-      : good(undefined);
+      : ok(undefined);
   return kept.ok ? writeKeyFileOf(place.disk, folder, person, text) : kept;
 };
 
 /** A new key for this machine. */
-export const newKey = (place: Place, folder: string, owner: Owner): ReadyKey => {
+export const newKey = (place: Workplace, folder: string, owner: Owner): ReadyKey => {
   const secret = newSecret(place.random);
   const keep = (): Outcome<void> => keepText(place, folder, owner.person, secretText(place, secret, owner));
   return { signer: makeSigner(secret), keep };
 };
 
 /** True for a path in the state folder, or in one below it, by whatever names. */
-const isInside = ({ disk, state }: Place, path: string): boolean => {
+const isInside = ({ disk, state }: Workplace, path: string): boolean => {
   const real = (one: string): string => (disk.look(one) === undefined ? one : disk.real(one));
   const way = relative(real(state), real(dirname(path)));
   return way === '' || !(way.startsWith('..') || isAbsolute(way));
 };
 
 /** A new key in a file of the person's choice, which must not be there yet, nor lie where the build is handed on. */
-export const newKeyAt = (place: Place, path: string, owner: Owner): Outcome<ReadyKey> => {
+export const newKeyAt = (place: Workplace, path: string, owner: Owner): Outcome<ReadyKey> => {
   if (isInside(place, path))
-    return bad(usage('file-inside', 'a private key never lies in the state folder', 'name a place outside it', path));
+    return err(usage('file-inside', 'a private key never lies in the state folder', 'name a place outside it', path));
   if (place.disk.look(path) !== undefined)
-    return bad(usage('file-there', 'there is such a file already', 'name one that is not there yet', path));
+    return err(usage('file-there', 'there is such a file already', 'name one that is not there yet', path));
   const secret = newSecret(place.random);
   const keep = (): Outcome<void> => writeKeyFileAt(place.disk, path, secretText(place, secret, owner));
-  return good({ signer: makeSigner(secret), keep });
+  return ok({ signer: makeSigner(secret), keep });
 };
 
 /** The key that the person has here already, from another build; one key serves them everywhere. */
-export const keyHere = (place: Place, folder: string, { person, passphrase }: Owner): Outcome<Signer | undefined> => {
+export const keyHere = (
+  place: Workplace,
+  folder: string,
+  { person, passphrase }: Owner,
+): Outcome<Signer | undefined> => {
   const text = readKeyFileOf(place.disk, folder, person);
-  if (!text.ok) return text.fault.code === 'file-missing' ? good(undefined) : text;
+  if (!text.ok) return text.fault.code === 'file-missing' ? ok(undefined) : text;
   const key = findKey(place, text.value);
   return key.ok ? openKey(place, key.value, person, passphrase) : key;
 };
 
 /** Remembers where the key of this machine's own person lies: nothing of the private key is copied. */
-export const rememberKey = (place: Place, folder: string, person: string, brought: BroughtKey): ReadyKey => {
+export const rememberKey = (place: Workplace, folder: string, person: string, brought: BroughtKey): ReadyKey => {
   const { key, path, signer } = brought;
   const text = key.kind === 'agent' ? agentText(key.publicKey) : elsewhereText(path);
   return { signer, keep: () => keepText(place, folder, person, text) };
@@ -109,7 +113,7 @@ export interface KeyPlace {
 }
 
 /** `undefined` where none lies here. */
-export const keyPlace = (place: Place, folder: string, person: string): KeyPlace | undefined => {
+export const keyPlace = (place: Workplace, folder: string, person: string): KeyPlace | undefined => {
   const text = readKeyFileOf(place.disk, folder, person);
   if (!text.ok) return undefined;
   const read = readKeyText(text.value);
@@ -123,7 +127,7 @@ export const keyPlace = (place: Place, folder: string, person: string): KeyPlace
 };
 
 /** Somebody else of this build whose key here signs without a passphrase: then this is their machine. */
-const owner = (place: Place, state: BuildState, folder: string, person: string): string | undefined => {
+const owner = (place: Workplace, state: BuildState, folder: string, person: string): string | undefined => {
   const found = peopleWithKeys(place.disk, folder);
   const others = (found.ok ? found.value : []).filter((one) => one !== person && Object.hasOwn(state.keys, one));
   return others.find((one) => {
@@ -141,11 +145,11 @@ export const keyLiesHere = ({ place, state }: Workshop, person: string, brought:
   const now = state();
   const fingerprint = fingerprintOf(brought.key);
   if (keyInForce(now, person, fingerprint) === undefined)
-    return bad(usage('key-unknown', `${fingerprint} is no key of ${person} in this build`, 'see: dryfit key'));
+    return err(usage('key-unknown', `${fingerprint} is no key of ${person} in this build`, 'see: dryfit key'));
   const folder = keyFolder(place, now.scripted);
   const other = brought.key.kind === 'locked' ? undefined : owner(place, now, folder, person);
   if (other !== undefined)
-    return bad(
+    return err(
       usage(
         'key-other',
         `${other} signs on this machine without a passphrase; the key of ${person} would be open to them`,
@@ -153,18 +157,18 @@ export const keyLiesHere = ({ place, state }: Workshop, person: string, brought:
       ),
     );
   const kept = rememberKey(place, folder, person, brought).keep();
-  return kept.ok ? good(brought.signer) : kept;
+  return kept.ok ? ok(brought.signer) : kept;
 };
 
 const notOurs = (person: string, what: string, todo: string): Outcome<never> =>
-  bad(usage('key-elsewhere', what, todo, person));
+  err(usage('key-elsewhere', what, todo, person));
 
 /** The private key that lies here, opened. */
-const secretHere = (place: Place, folder: string, { person, passphrase }: Owner): Outcome<SecretKey> => {
+const secretHere = (place: Workplace, folder: string, { person, passphrase }: Owner): Outcome<SecretKey> => {
   const text = readKeyFileOf(place.disk, folder, person);
   if (!text.ok)
     return text.fault.code === 'file-missing'
-      ? bad(usage('key-missing', `the key of ${person} is not on this machine`, 'change it where it lies', person))
+      ? err(usage('key-missing', `the key of ${person} is not on this machine`, 'change it where it lies', person))
       : text;
   const read = readKeyText(text.value);
   if (!read.ok) return read;
@@ -177,11 +181,11 @@ const secretHere = (place: Place, folder: string, { person, passphrase }: Owner)
     );
   if (key.kind === 'elsewhere')
     return notOurs(person, `the key of ${person} lies in ${key.path}`, `ssh-keygen -p -f ${key.path}`);
-  if (key.kind === 'open') return good(key.secret);
+  if (key.kind === 'open') return ok(key.secret);
   if (passphrase === undefined || passphrase === '')
-    return bad(usage('passphrase-wanted', `the key of ${person} is locked`, `${person} types the passphrase`, person));
+    return err(usage('passphrase-wanted', `the key of ${person} is locked`, `${person} types the passphrase`, person));
   const secret = key.unlock(passphrase);
-  return secret.ok ? secret : bad({ ...secret.fault, where: person });
+  return secret.ok ? secret : err({ ...secret.fault, where: person });
 };
 
 /**

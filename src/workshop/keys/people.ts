@@ -1,9 +1,9 @@
 import { isSeq, parseDocument, stringify } from 'yaml';
-import { readBuildFile, type PersonLine } from '../../build/file.ts';
-import { powersOf, powersOwed } from '../../build/state.ts';
+import { readBuildFile, type PersonLine } from '../../aircraft/file.ts';
+import { powersOf, powersOwed } from '../../aircraft/state.ts';
 import { escapeText } from '../../fault/escape.ts';
-import { bad, good, usage, type Outcome } from '../../fault/fault.ts';
-import { wantsSignature, type Power } from '../../job/around.ts';
+import { err, ok, usage, type Outcome } from '../../fault/fault.ts';
+import { wantsSignature, type Power } from '../../job/surroundings.ts';
 import type { CoSigner, Signer } from '../../signing/signer.ts';
 import { hashedLimits } from '../../store/hashed-file.ts';
 import { inState, stateFiles } from '../../store/layout.ts';
@@ -13,7 +13,7 @@ import { isPerson } from '../../proof/line-shape.ts';
 import { takeInDraft } from '../draft.ts';
 import { enterKey, enterRecovery, type Newcomer } from './key-lines.ts';
 import { atHand, keyFolder, keyHere, newKey, newKeyAt, rememberKey, type Owner, type ReadyKey } from './own-keys.ts';
-import type { Place } from '../place.ts';
+import type { Workplace } from '../place.ts';
 import type { SignerOf } from './signers.ts';
 import type { Workshop } from '../workshop.ts';
 
@@ -21,23 +21,23 @@ const longestName = 200;
 
 const newcomerFault = (newcomer: Newcomer): Outcome<true> => {
   if (!isPerson(newcomer.person))
-    return bad(usage('person-id', `'${newcomer.person}' is no person's id`, 'use a to z, 0 to 9 and -'));
+    return err(usage('person-id', `'${newcomer.person}' is no person's id`, 'use a to z, 0 to 9 and -'));
   const { name = '' } = newcomer;
   if (escapeText(name) !== name)
-    return bad(usage('value-unreadable', `the name '${name}' holds characters that steer terminals`, 'type it anew'));
+    return err(usage('value-unreadable', `the name '${name}' holds characters that steer terminals`, 'type it anew'));
   return name.length > longestName
-    ? bad(usage('value-unreadable', 'that name is too long', 'give a shorter one'))
-    : good(true);
+    ? err(usage('value-unreadable', 'that name is too long', 'give a shorter one'))
+    : ok(true);
 };
 
 /** The key with which a newcomer signs. */
-const keyFor = (place: Place, newcomer: Newcomer, scripted: boolean): Outcome<ReadyKey> => {
+const keyFor = (place: Workplace, newcomer: Newcomer, scripted: boolean): Outcome<ReadyKey> => {
   const folder = keyFolder(place, scripted);
   const { brought, person, stays } = newcomer;
-  if (brought) return good(stays === true ? rememberKey(place, folder, person, brought) : atHand(brought.signer));
-  const here = newcomer.replaces === undefined ? keyHere(place, folder, newcomer) : good(undefined);
+  if (brought) return ok(stays === true ? rememberKey(place, folder, person, brought) : atHand(brought.signer));
+  const here = newcomer.replaces === undefined ? keyHere(place, folder, newcomer) : ok(undefined);
   if (!here.ok) return here;
-  return good(here.value ? atHand(here.value) : newKey(place, folder, newcomer));
+  return ok(here.value ? atHand(here.value) : newKey(place, folder, newcomer));
 };
 
 /**
@@ -53,7 +53,7 @@ export const introduce = (
   const fit = newcomerFault(newcomer);
   if (!fit.ok) return fit;
   const closed = workshop.closed();
-  if (closed) return bad(closed);
+  if (closed) return err(closed);
   const ready = keyFor(workshop.place, newcomer, scripted || workshop.state().scripted);
   return ready.ok ? enterKey(workshop, newcomer, ready.value, introducer, scripted) : ready;
 };
@@ -97,18 +97,18 @@ const withPerson = (text: string, line: PersonLine): string => {
 const only =
   (person: string, signer: Signer): SignerOf =>
   (who) =>
-    who === person ? good(signer) : bad(usage('key-missing', `the key of ${who} is not at hand`, 'sign later', who));
+    who === person ? ok(signer) : err(usage('key-missing', `the key of ${who} is not at hand`, 'sign later', who));
 
 /** Writes a person into build.yaml; somebody who is listed already stays as they are. */
 const draftWith = (workshop: Workshop, line: PersonLine): Outcome<void> => {
-  const text = hasDraft(workshop) ? readDraftText(workshop) : good('');
+  const text = hasDraft(workshop) ? readDraftText(workshop) : ok('');
   if (!text.ok) return text;
   const { build, faults } = readBuildFile(text.value, stateFiles.draft);
   const [first] = faults;
   if (build === undefined)
-    return bad(first ?? usage('build-unreadable', 'build.yaml cannot be read', 'mend it', stateFiles.draft));
+    return err(first ?? usage('build-unreadable', 'build.yaml cannot be read', 'mend it', stateFiles.draft));
   const isListed = build.people.some(({ person }) => person === line.person);
-  return isListed ? good(undefined) : writeDraft(workshop, withPerson(text.value, line));
+  return isListed ? ok(undefined) : writeDraft(workshop, withPerson(text.value, line));
 };
 
 /** Lists a person in build.yaml, and takes that in. */
@@ -119,18 +119,18 @@ export const listPerson = (
   signerOf: SignerOf,
 ): Outcome<readonly string[]> => {
   const written = draftWith(workshop, line);
-  return written.ok ? takeInDraft(workshop.desk, by, signerOf) : written;
+  return written.ok ? takeInDraft(workshop.openState, by, signerOf) : written;
 };
 
 /** A person who follows another whose key is lost, with nobody to sign for them; what build.yaml gives them is signed by themselves. */
 export const introduceAlone = (workshop: Workshop, newcomer: Newcomer, line: PersonLine): Outcome<Signer> => {
   const closed = workshop.closed();
-  if (closed) return bad(closed);
+  if (closed) return err(closed);
   const written = draftWith(workshop, line);
   if (!written.ok) return written;
   const signer = introduce(workshop, newcomer);
   if (!signer.ok) return signer;
-  const taken = takeInDraft(workshop.desk, newcomer.person, only(newcomer.person, signer.value));
+  const taken = takeInDraft(workshop.openState, newcomer.person, only(newcomer.person, signer.value));
   return taken.ok ? signer : taken;
 };
 
@@ -141,7 +141,7 @@ const draftFor = (workshop: Workshop, newcomer: Newcomer): Outcome<void> => {
   if (!text.ok) return text;
   const { build } = readBuildFile(text.value, stateFiles.draft);
   // what cannot be read is told when it is taken in
-  if (build === undefined || build.people.some(({ person }) => person === newcomer.person)) return good(undefined);
+  if (build === undefined || build.people.some(({ person }) => person === newcomer.person)) return ok(undefined);
   const { person, name } = newcomer;
   const line: PersonLine = { person, ...(name === undefined ? {} : { name }), powers: ['builder'] };
   return writeDraft(workshop, withPerson(text.value, line));
@@ -153,18 +153,18 @@ const draftFor = (workshop: Workshop, newcomer: Newcomer): Outcome<void> => {
  */
 export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Signer> => {
   if (workshop.state().entries > 0)
-    return bad(
+    return err(
       usage('build-begun', 'this build has its first person already', 'another is added with: dryfit person add'),
     );
   const closed = workshop.closed();
-  if (closed) return bad(closed);
+  if (closed) return err(closed);
   const fit = newcomerFault(newcomer);
   if (!fit.ok) return fit;
   const written = draftFor(workshop, newcomer);
   if (!written.ok) return written;
   const signer = introduce(workshop, newcomer);
   if (!signer.ok) return signer;
-  const taken = takeInDraft(workshop.desk, newcomer.person, only(newcomer.person, signer.value));
+  const taken = takeInDraft(workshop.openState, newcomer.person, only(newcomer.person, signer.value));
   return taken.ok ? signer : taken;
 };
 
@@ -174,7 +174,7 @@ export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Sign
  */
 export const signFor = (workshop: Workshop, person: string, signerOf: SignerOf): Outcome<readonly Power[]> => {
   const before = powersOf(workshop.state(), person);
-  const draft = takeInDraft(workshop.desk, person, signerOf);
+  const draft = takeInDraft(workshop.openState, person, signerOf);
   if (!draft.ok) return draft;
   const owed = powersOwed(workshop.state(), person);
   const signer = owed.length === 0 ? undefined : signerOf(person);
@@ -182,8 +182,8 @@ export const signFor = (workshop: Workshop, person: string, signerOf: SignerOf):
   if (entered?.ok === false) return entered;
   const signed = powersOf(workshop.state(), person).filter((power) => wantsSignature(power) && !before.includes(power));
   return signed.length > 0
-    ? good(signed)
-    : bad(usage('nothing-owed', `${person} has nothing to sign for`, 'build.yaml gives the powers'));
+    ? ok(signed)
+    : err(usage('nothing-owed', `${person} has nothing to sign for`, 'build.yaml gives the powers'));
 };
 
 /**
@@ -192,7 +192,7 @@ export const signFor = (workshop: Workshop, person: string, signerOf: SignerOf):
  */
 export const keepRecovery = (workshop: Workshop, owner: Owner, path: string, signerOf: SignerOf): Outcome<Signer> => {
   const closed = workshop.closed();
-  if (closed) return bad(closed);
+  if (closed) return err(closed);
   const signer = signerOf(owner.person);
   if (!signer.ok) return signer;
   const made = newKeyAt(workshop.place, path, owner);

@@ -1,11 +1,11 @@
-import { layUp, takeUp } from '../../build/snapshot.ts';
-import type { BuildState } from '../../build/state.ts';
+import { serialize, restore } from '../../aircraft/snapshot.ts';
+import type { BuildState } from '../../aircraft/state.ts';
 import { FaultError, wrong } from '../../fault/fault.ts';
 import type { Link } from '../../proof/chain.ts';
 import type { Disk } from '../../store/disk.ts';
-import { isSame, keepRaw, keptPath, namesIn, readAt, type LaidUp } from '../../store/opening-files.ts';
-import type { Desk } from '../desk.ts';
-import type { Place } from '../place.ts';
+import { isSame, keepRaw, keptPath, fileNamesIn, readAt, type SnapshotFile } from '../../store/opening-files.ts';
+import type { OpenState } from '../open-state.ts';
+import type { Workplace } from '../place.ts';
 
 /*
  * The snapshot in the cache folder: one line of contents, then the lines of `layUp` without anything between them. It is read in
@@ -29,7 +29,7 @@ export interface SnapshotRead {
   readonly release: () => void;
 }
 
-const pathOf = ({ cache, disk, state }: Place): string => keptPath(cache, disk.real(state), 'snapshot');
+const pathOf = ({ cache, disk, state }: Workplace): string => keptPath(cache, disk.real(state), 'snapshot');
 
 const textAt = (disk: Disk, fd: number, path: string, from: number, length: number): string => {
   const bytes = readAt(disk, fd, from, length);
@@ -48,11 +48,11 @@ const takeFrom = (disk: Disk, fd: number, path: string, head: number): Omit<Snap
     at += length;
   }
   const line = (number: number): string => textAt(disk, fd, path, starts[number] ?? at, contents.lengths[number] ?? 0);
-  return { contents, state: takeUp(line) };
+  return { contents, state: restore(line) };
 };
 
 /** The build as the snapshot has it, where it is the one that was written then; throws what the disk throws. */
-export const readSnapshot = (place: Place, { facts, head }: LaidUp): SnapshotRead | undefined => {
+export const readSnapshot = (place: Workplace, { facts, head }: SnapshotFile): SnapshotRead | undefined => {
   const { disk } = place;
   const path = pathOf(place);
   const fd = disk.open(path, 'read');
@@ -67,11 +67,11 @@ export const readSnapshot = (place: Place, { facts, head }: LaidUp): SnapshotRea
   return undefined;
 };
 
-/** Lays up the build of a desk; `undefined` where that cannot be written, and nothing is lost. */
-export const writeSnapshot = ({ place, state, heads, watched }: Desk): LaidUp | undefined => {
+/** Lays up the build of an open state; `undefined` where that cannot be written, and nothing is lost. */
+export const writeSnapshot = ({ place, state, heads, watched }: OpenState): SnapshotFile | undefined => {
   const { disk } = place;
-  const lines = layUp(state).map((line) => Buffer.from(line, 'utf8'));
-  const names = namesIn(disk, place.state).files;
+  const lines = serialize(state).map((line) => Buffer.from(line, 'utf8'));
+  const names = fileNamesIn(disk, place.state).files;
   const contents: Contents = {
     entries: state.entries,
     heads: [...heads.values()],

@@ -1,8 +1,8 @@
-import type { BuildStatus } from '../../build/status.ts';
+import type { BuildStatus } from '../../aircraft/status.ts';
 import type { Facts } from '../../store/disk.ts';
-import { isStill, keep, keptPath, namesIn, readKept } from '../../store/opening-files.ts';
-import type { Desk } from '../desk.ts';
-import type { Place } from '../place.ts';
+import { isStill, keep, keptPath, fileNamesIn, readKept } from '../../store/opening-files.ts';
+import type { OpenState } from '../open-state.ts';
+import type { Workplace } from '../place.ts';
 
 /*
  * `status` is asked for all day, by prompts and scripts, and must not read procedures and fold a journal each time. What it
@@ -21,10 +21,10 @@ interface Kept {
 const isKept = (value: unknown): value is Kept =>
   typeof value === 'object' && value !== null && 'program' in value && 'files' in value && 'at' in value;
 
-const pathOf = ({ disk, cache, state }: Place): string => keptPath(cache, disk.real(state), 'status');
+const pathOf = ({ disk, cache, state }: Workplace): string => keptPath(cache, disk.real(state), 'status');
 
 /** What was said of exactly these files before, and when; nothing where the clock stands before that. */
-export const keptStatus = (place: Place): { readonly at: number; readonly status: BuildStatus } | undefined => {
+export const keptStatus = (place: Workplace): { readonly at: number; readonly status: BuildStatus } | undefined => {
   const { disk, state, program } = place;
   if (program === undefined || disk.look(state) === undefined) return undefined;
   try {
@@ -32,7 +32,7 @@ export const keptStatus = (place: Place): { readonly at: number; readonly status
     const kept: unknown = read && JSON.parse(read.toString('utf8'));
     if (!isKept(kept) || kept.program !== program || kept.at > place.wall()) return undefined;
     // a name in `journal/` that is no writer's file is told each time
-    const isPlain = namesIn(disk, state).unread.length === 0;
+    const isPlain = fileNamesIn(disk, state).unread.length === 0;
     return isPlain && isStill(disk, state, new Map(kept.files)) ? kept : undefined;
   } catch {
     return undefined; // whatever lies in the cache folder, or cannot be read: the status is worked out
@@ -40,7 +40,7 @@ export const keptStatus = (place: Place): { readonly at: number; readonly status
 };
 
 /** Keeps it for the next time. Where that fails nothing is lost but time. */
-export const keepStatus = ({ place, watched, isWhole }: Desk, status: BuildStatus, at: number): void => {
+export const keepStatus = ({ place, watched, isWhole }: OpenState, status: BuildStatus, at: number): void => {
   if (place.program === undefined || !isWhole) return;
   const kept: Kept = { program: place.program, files: [...watched], at, status };
   keep(place.disk, pathOf(place), JSON.stringify(kept));

@@ -1,7 +1,7 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Procedure } from '../../procedure/model.ts';
-import type { Place } from '../place.ts';
+import type { Workplace } from '../place.ts';
 import { boundedBytes, readProcedureFile } from './procedures.ts';
 import { kindAt } from './revisions.ts';
 
@@ -12,7 +12,7 @@ const mayAnswer = (path: string): boolean => {
 };
 
 /** The procedures of the folder that answer a bulletin; those that cannot be read are passed over. */
-export const answeringProcedures = ({ procedures }: Pick<Place, 'procedures'>): readonly Procedure[] =>
+export const answeringProcedures = ({ procedures }: Pick<Workplace, 'procedures'>): readonly Procedure[] =>
   kindAt(procedures) === 'folder'
     ? readdirSync(procedures)
         .filter((name) => name.endsWith('.yaml'))

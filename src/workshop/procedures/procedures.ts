@@ -1,6 +1,6 @@
 import { closeSync, openSync, readdirSync, readFileSync, statSync, fstatSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import { bad, good, refusal, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { err, ok, refusal, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import { suggest } from '../../fault/nearest.ts';
 import { onDisk } from '../../store/disk-fault.ts';
 import { looksLikeScript } from '../../procedure/first-key.ts';
@@ -46,7 +46,7 @@ export const boundedBytes = (path: string): Uint8Array | number => {
 const first = { line: 1, column: 1 };
 
 /** What the system says of a path that cannot be read, as `check` says it. */
-export const unreadable = (path: string, { what, todo }: Fault): Message =>
+export const unreadableMessage = (path: string, { what, todo }: Fault): Message =>
   messageAt(
     path,
     first,
@@ -73,7 +73,7 @@ const withMessage = (path: string, id: string, message: Message): ProcedureFile 
 const readFile = (path: string, { named, checks }: Reading): ProcedureFile => {
   const id = basename(path, ending);
   const read = onDisk(path, () => boundedBytes(path));
-  if (!read.ok) return withMessage(path, id, unreadable(path, read.fault));
+  if (!read.ok) return withMessage(path, id, unreadableMessage(path, read.fault));
   const bytes = read.value;
   if (typeof bytes === 'number') return withMessage(path, id, tooLarge(path, bytes));
   const options = { checks, ...(named ? { name: id } : {}) };
@@ -166,7 +166,7 @@ export const procedureNamed = (
   id: string,
 ): Outcome<ProcedureFile & { readonly procedure: Procedure }> => {
   const path = join(folder, `${id}${ending}`);
-  if (!idForm.test(id) || !isThere(path)) return bad(unknownProcedure(folder, id));
+  if (!idForm.test(id) || !isThere(path)) return err(unknownProcedure(folder, id));
   const file = readProcedureFile(path, true);
-  return file.procedure === undefined ? bad(faultyFile(file)) : good({ ...file, procedure: file.procedure });
+  return file.procedure === undefined ? err(faultyFile(file)) : ok({ ...file, procedure: file.procedure });
 };

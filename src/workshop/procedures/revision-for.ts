@@ -1,6 +1,6 @@
-import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import type { JobState } from '../../job/state.ts';
-import type { Place } from '../place.ts';
+import type { Workplace } from '../place.ts';
 import { faultyFile, procedureFiles, type ProcedureFile } from './procedures.ts';
 import { isRevision, kindAt, revisionsInState, type Revision } from './revisions.ts';
 
@@ -21,7 +21,7 @@ const unknownRevision = (job: JobState, word: string | undefined, known: readonl
 };
 
 /** What lies in the folder, the file that is named by the id first. */
-const inFolder = ({ procedures }: Place, id: string): readonly ProcedureFile[] =>
+const inFolder = ({ procedures }: Workplace, id: string): readonly ProcedureFile[] =>
   kindAt(procedures) === 'folder'
     ? procedureFiles(procedures).toSorted((a, b) => Number(b.id === id) - Number(a.id === id))
     : [];
@@ -32,7 +32,7 @@ const inFolder = ({ procedures }: Place, id: string): readonly ProcedureFile[] =
  * Faults: `revision-unknown` (usage), `procedure-faulty` (refused).
  */
 export const revisionFor = (
-  place: Place,
+  place: Workplace,
   job: JobState,
   mark: string | undefined,
   change: string | undefined,
@@ -40,7 +40,7 @@ export const revisionFor = (
   const files = inFolder(place, job.procedure);
   const lying = files.flatMap((file) => asRevision(file) ?? []);
   const bulletin = lying.find(({ procedure }) => change !== undefined && procedure.answers?.bulletin === change);
-  if (bulletin !== undefined) return good(bulletin);
+  if (bulletin !== undefined) return ok(bulletin);
   const own = lying.filter(({ procedure }) => procedure.procedure === job.procedure);
   const known = [...own, ...revisionsInState(place).filter(({ procedure }) => procedure.procedure === job.procedure)];
   const followed = known.find(({ sha256 }) => sha256 === job.sha256);
@@ -49,7 +49,7 @@ export const revisionFor = (
       ? (own.find(({ sha256 }) => sha256 !== job.sha256) ?? (job.moves.length > 0 ? followed : undefined))
       : (known.find(({ procedure, sha256 }) => procedure.revision === mark && sha256 !== job.sha256) ??
         known.find(({ procedure }) => isRevision(procedure, mark)));
-  if (found !== undefined) return good(found);
+  if (found !== undefined) return ok(found);
   const faulty = files.find(({ id, procedure }) => id === job.procedure && procedure === undefined);
-  return bad(faulty === undefined ? unknownRevision(job, mark, known) : faultyFile(faulty));
+  return err(faulty === undefined ? unknownRevision(job, mark, known) : faultyFile(faulty));
 };

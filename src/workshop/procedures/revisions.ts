@@ -1,5 +1,5 @@
 import { statSync } from 'node:fs';
-import { bad, good, usage, wrong, type Outcome } from '../../fault/fault.ts';
+import { err, ok, usage, wrong, type Outcome } from '../../fault/fault.ts';
 import { readBytes } from '../../procedure/load.ts';
 import { printMessage } from '../../procedure/message.ts';
 import type { Procedure } from '../../procedure/model.ts';
@@ -8,7 +8,7 @@ import { sha256Hex } from '../../proof/hash.ts';
 import { hashedLimits } from '../../store/hashed-file.ts';
 import { inState, stateFolders } from '../../store/layout.ts';
 import { readFile } from '../../store/read-file.ts';
-import type { Place } from '../place.ts';
+import type { Workplace } from '../place.ts';
 import { boundedBytes, procedureFiles } from './procedures.ts';
 
 /** The text of one revision, wherever it was found. */
@@ -23,17 +23,17 @@ export interface Revision {
 /** Read, not judged: what was good enough for a job, or is still being written, can be compared. */
 const read = (bytes: Uint8Array, found: string): Outcome<Revision> => {
   const { procedure, messages } = readBytes(bytes, found, { checks: false });
-  if (procedure !== undefined) return good({ procedure, bytes, sha256: sha256Hex(bytes), found });
+  if (procedure !== undefined) return ok({ procedure, bytes, sha256: sha256Hex(bytes), found });
   const first = messages.find(({ level }) => level === 'error');
   const what = first === undefined ? `${found} holds no procedure` : printMessage(first);
-  return bad(wrong('procedure-faulty', what, `mend it; dryfit check ${found} tells everything`));
+  return err(wrong('procedure-faulty', what, `mend it; dryfit check ${found} tells everything`));
 };
 
 /** One file, as a revision. */
 export const revisionInFile = (path: string, typed: string): Outcome<Revision> => {
   const bytes = boundedBytes(path);
   return typeof bytes === 'number'
-    ? bad(wrong('too-large', printMessage(tooLarge(typed, bytes)), 'name the right file'))
+    ? err(wrong('too-large', printMessage(tooLarge(typed, bytes)), 'name the right file'))
     : read(bytes, typed);
 };
 
@@ -50,7 +50,7 @@ export const revisionsInFolder = (
 };
 
 /** The texts that jobs of this state follow or followed. One that cannot be read is passed over. */
-export const revisionsInState = ({ disk, state }: Pick<Place, 'disk' | 'state'>): readonly Revision[] =>
+export const revisionsInState = ({ disk, state }: Pick<Workplace, 'disk' | 'state'>): readonly Revision[] =>
   disk.list(inState(state, stateFolders.procedures)).flatMap((name) => {
     const where = `${stateFolders.procedures}/${name}`;
     const bytes = readFile(disk, inState(state, where), { where, limit: hashedLimits.procedures });
@@ -75,7 +75,7 @@ export const revisionNamed = (known: readonly Revision[], word: string, of: stri
   const [first, second] = exact.length > 0 ? exact : named;
   const all = known.map(({ procedure }) => `${procedure.procedure}@${procedure.revision}`).toSorted();
   if (first === undefined)
-    return bad(
+    return err(
       usage(
         'revision-unknown',
         `there is no file, folder or known revision '${word}'`,
@@ -83,14 +83,14 @@ export const revisionNamed = (known: readonly Revision[], word: string, of: stri
       ),
     );
   if (second !== undefined)
-    return bad(
+    return err(
       usage(
         'revision-ambiguous',
         `'${word}' may be several texts`,
         `write one of: ${named.map(({ procedure, sha256 }) => `${procedure.procedure}@${procedure.revision} (${sha256.slice(0, 12)})`).join(', ')}`,
       ),
     );
-  return good(first);
+  return ok(first);
 };
 
 /** What stands at a path, where anything does. */

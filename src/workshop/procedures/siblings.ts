@@ -1,4 +1,4 @@
-import { good, type Outcome } from '../../fault/fault.ts';
+import { ok, type Outcome } from '../../fault/fault.ts';
 import { printMessage } from '../../procedure/message.ts';
 import type { Procedure } from '../../procedure/model.ts';
 import { onDisk } from '../../store/disk-fault.ts';
@@ -15,7 +15,7 @@ export interface Siblings {
 export const siblingsIn = (folder: string): Outcome<Siblings> => {
   const read = onDisk(folder, () => procedureFiles(folder, false));
   if (!read.ok) return read;
-  return good({
+  return ok({
     procedures: read.value.flatMap(({ procedure }) => procedure ?? []),
     passedOver: read.value
       .filter(({ procedure }) => procedure === undefined)

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { good, type Outcome } from '../../fault/fault.ts';
+import { ok, type Outcome } from '../../fault/fault.ts';
 import type { AnswerFile } from '../../record/verify-holds.ts';
 import { maxRecord } from '../../record/read.ts';
 import type { Disk } from '../../store/disk.ts';
@@ -40,7 +40,7 @@ export const readRecordFiles = (disk: Disk, folder: string, file: string): Outco
   if (!bytes.ok) return bytes;
   const signature = textAt(disk, `${file}.sig`);
   const html = textAt(disk, join(folder, 'record.html'), maxRecord);
-  return good({
+  return ok({
     bytes: bytes.value,
     answers: answersIn(disk, folder),
     ...(signature === undefined ? {} : { signature }),

@@ -1,6 +1,6 @@
-import { aroundOf } from '../../build/around.ts';
-import { jobOf, jobsOf, type BuildState } from '../../build/state.ts';
-import { bad, FaultError, good, type Fault, type Outcome } from '../../fault/fault.ts';
+import { aroundOf } from '../../aircraft/surroundings.ts';
+import { jobOf, jobsOf, type BuildState } from '../../aircraft/state.ts';
+import { err, FaultError, ok, type Fault, type Outcome } from '../../fault/fault.ts';
 import type { JobState } from '../../job/state.ts';
 import { sha256Hex } from '../../proof/hash.ts';
 import { namespaces } from '../../proof/sshsig.ts';
@@ -13,12 +13,12 @@ import { onDisk } from '../../store/disk-fault.ts';
 import { inState, isRecordNumber, recordFolder, stateFolders } from '../../store/layout.ts';
 import { readFile } from '../../store/read-file.ts';
 import { publishFolder } from '../../store/record-folder.ts';
-import type { Desk } from '../desk.ts';
-import type { Place } from '../place.ts';
+import type { OpenState } from '../open-state.ts';
+import type { Workplace } from '../place.ts';
 import type { SignerOf } from '../keys/signers.ts';
-import { sameData } from '../opening/texts.ts';
-import { isSameJob } from '../../build/jobs.ts';
-import { overbuiltIn } from '../../build/over.ts';
+import { sameData } from '../journal/signers-text.ts';
+import { isSameJob } from '../../aircraft/jobs.ts';
+import { overbuiltIn } from '../../aircraft/over.ts';
 import { own } from '../../fault/own.ts';
 
 /** A record of a lifetime's job is some megabytes; bytes. */
@@ -54,33 +54,36 @@ export const recordNumbers = (disk: Disk, state: string, job: string): readonly 
     .toSorted((a, b) => a - b);
 
 /** Throws where the disk fails: a record that did not name the one before it would never fit the journal again. */
-const latestText = (desk: Desk, job: string): string | undefined => {
-  const number = recordNumbers(desk.place.disk, desk.place.state, job).at(-1);
+const latestText = (openState: OpenState, job: string): string | undefined => {
+  const number = recordNumbers(openState.place.disk, openState.place.state, job).at(-1);
   const folder = number === undefined ? undefined : recordFolder(job, number);
   if (folder === undefined) return undefined;
   const path = `${folder}/record.json`;
-  const bytes = readFile(desk.place.disk, inState(desk.place.state, path), { where: path, limit: largestRecord });
+  const bytes = readFile(openState.place.disk, inState(openState.place.state, path), {
+    where: path,
+    limit: largestRecord,
+  });
   if (!bytes.ok && bytes.fault.code === 'disk-failed') throw new FaultError(bytes.fault);
   return bytes.ok ? Buffer.from(bytes.value).toString('utf8') : undefined;
 };
 
 /** True where the journal tells more of a completed job than its latest record does. */
-const isOwed = (desk: Desk, job: JobState): boolean => {
+const isOwed = (openState: OpenState, job: JobState): boolean => {
   const last = job.log.at(-1);
   if (job.completed === undefined || last === undefined) return false;
-  return latestText(desk, job.id)?.includes(last.hash) !== true;
+  return latestText(openState, job.id)?.includes(last.hash) !== true;
 };
 
 /** The jobs whose record is owed; `undefined` where the disk cannot be asked: the next session asks again. */
-export const owedRecords = (desk: Desk): readonly JobState[] | undefined => {
-  const { state } = desk;
-  const asked = desk.owed?.flatMap((id) => jobOf(state, id) ?? []) ?? jobsOf(state);
-  const owed = onDisk(stateFolders.records, () => asked.filter((job) => isOwed(desk, job)));
+export const owedRecords = (openState: OpenState): readonly JobState[] | undefined => {
+  const { state } = openState;
+  const asked = openState.owed?.flatMap((id) => jobOf(state, id) ?? []) ?? jobsOf(state);
+  const owed = onDisk(stateFolders.records, () => asked.filter((job) => isOwed(openState, job)));
   return owed.ok ? owed.value : undefined;
 };
 
 /** The jobs of which some record is there. Throws what the disk throws. */
-export const recordedJobs = ({ disk, state }: Place): readonly string[] =>
+export const recordedJobs = ({ disk, state }: Workplace): readonly string[] =>
   disk.list(inState(state, stateFolders.records));
 
 const anyHead: RecordHead = { writer: '', seq: 1, hash: '' };
@@ -148,19 +151,19 @@ export const changedStories = (before: BuildState, after: BuildState, type: stri
   });
 };
 
-const previousOf = (desk: Desk, job: string): string | undefined => {
-  const text = latestText(desk, job);
+const previousOf = (openState: OpenState, job: string): string | undefined => {
+  const text = latestText(openState, job);
   return text === undefined ? undefined : sha256Hex(text);
 };
 
 /** The files of one record, by their names in its folder; the signature is that of whoever completed the job. */
 export const recordFiles = (
-  desk: Desk,
+  openState: OpenState,
   job: JobState,
   signerOf: SignerOf,
 ): Outcome<ReadonlyMap<string, Uint8Array>> => {
-  const head = headOf(desk);
-  const document = recordIn(desk.state, job, head, previousOf(desk, job.id));
+  const head = headOf(openState);
+  const document = recordIn(openState.state, job, head, previousOf(openState, job.id));
   const signer = signerOf(document.signer);
   if (!signer.ok) return signer;
   const text = recordText(document);
@@ -175,30 +178,30 @@ export const recordFiles = (
     files.set(file, answer);
     files.set(`${file}.sig`, signature);
   }
-  return good(new Map([...files].map(([name, content]) => [name, Buffer.from(content, 'utf8')])));
+  return ok(new Map([...files].map(([name, content]) => [name, Buffer.from(content, 'utf8')])));
 };
 
-/** The last line that the desk has written or read: what the record rests on. */
-export const headOf = ({ last }: Desk): RecordHead => ({
+/** The last line that this session has written or read: what the record rests on. */
+export const headOf = ({ last }: OpenState): RecordHead => ({
   writer: last?.line.writer ?? '',
   seq: last?.line.seq ?? 0,
   hash: last?.hash ?? '',
 });
 
 /** Writes the next record of a job; all its files appear at once. The folder's path inside the state. The entry stands whatever the disk says. */
-export const writeRecord = (desk: Desk, job: JobState, signerOf: SignerOf): Outcome<string> => {
-  const written = onDisk(stateFolders.records, () => writeNext(desk, job, signerOf));
+export const writeRecord = (openState: OpenState, job: JobState, signerOf: SignerOf): Outcome<string> => {
+  const written = onDisk(stateFolders.records, () => writeNext(openState, job, signerOf));
   return written.ok ? written.value : written;
 };
 
-const writeNext = (desk: Desk, job: JobState, signerOf: SignerOf): Outcome<string> => {
-  const files = recordFiles(desk, job, signerOf);
+const writeNext = (openState: OpenState, job: JobState, signerOf: SignerOf): Outcome<string> => {
+  const files = recordFiles(openState, job, signerOf);
   if (!files.ok) return files;
-  const number = (recordNumbers(desk.place.disk, desk.place.state, job.id).at(-1) ?? 0) + 1;
+  const number = (recordNumbers(openState.place.disk, openState.place.state, job.id).at(-1) ?? 0) + 1;
   const folder = recordFolder(job.id, number);
-  if (folder === undefined) return bad(noFolder(job.id));
-  const written = publishFolder(desk.place.disk, desk.place.state, folder, files.value);
-  return written.ok ? good(folder) : written;
+  if (folder === undefined) return err(noFolder(job.id));
+  const written = publishFolder(openState.place.disk, openState.place.state, folder, files.value);
+  return written.ok ? ok(folder) : written;
 };
 
 const noFolder = (job: string): Fault => ({

@@ -1,7 +1,7 @@
-import { bad, good, usage, wrong, type Fault, type Outcome } from '../../fault/fault.ts';
+import { err, ok, usage, wrong, type Fault, type Outcome } from '../../fault/fault.ts';
 import { verbSpec } from '../../job/verbs.ts';
 import type { Instant } from '../../quantity/time.ts';
-import type { Act, Done } from '../act.ts';
+import type { Intent, Done } from '../intent.ts';
 import { findJob } from '../find-job.ts';
 import type { Script, ScriptEntry } from './script.ts';
 import { timeFrom } from './times.ts';
@@ -24,7 +24,7 @@ export interface Stage {
   readonly workshop: Workshop;
   /** Sets both clocks. */
   readonly setTime: (instant: Instant) => void;
-  readonly submit: (act: Act) => Outcome<Done>;
+  readonly submit: (act: Intent) => Outcome<Done>;
 }
 
 /** The script's own place says more to its reader than a place in the state. */
@@ -32,25 +32,25 @@ const atEntry = (entry: ScriptEntry, fault: Fault): Fault => ({ ...fault, where:
 
 /** Something came out otherwise than the script says; exit 1. */
 const difference = (entry: ScriptEntry, what: string): Outcome<never> =>
-  bad(wrong('differs', what, 'mend the script, or what it rehearses', entry.where));
+  err(wrong('differs', what, 'mend the script, or what it rehearses', entry.where));
 
 const jobFor = (entry: ScriptEntry, course: Course, stage: Stage): Outcome<string> => {
-  if (verbSpec(entry.verb).scope === 'build') return good('');
+  if (verbSpec(entry.verb).scope === 'build') return ok('');
   const state = stage.workshop.state();
   const word = entry.job ?? course.job ?? state.jobOrder.at(-1);
-  if (word === undefined) return bad(usage('job-unknown', 'no job is started yet', 'start one first', entry.where));
+  if (word === undefined) return err(usage('job-unknown', 'no job is started yet', 'start one first', entry.where));
   const job = findJob(state, word);
-  return job.ok ? good(job.value.id) : job;
+  return job.ok ? ok(job.value.id) : job;
 };
 
-const actOf = (entry: ScriptEntry, course: Course, stage: Stage): Outcome<Act> => {
+const actOf = (entry: ScriptEntry, course: Course, stage: Stage): Outcome<Intent> => {
   const job = jobFor(entry, course, stage);
   if (!job.ok) return job;
   if (course.as === undefined)
-    return bad(usage('person-missing', 'nobody is named', 'write as: and a person in the first entry', entry.where));
-  const when = entry.when === undefined ? good(undefined) : timeFrom(entry.when, course.now);
+    return err(usage('person-missing', 'nobody is named', 'write as: and a person in the first entry', entry.where));
+  const when = entry.when === undefined ? ok(undefined) : timeFrom(entry.when, course.now);
   if (!when.ok) return when;
-  return good({
+  return ok({
     verb: entry.verb,
     job: job.value,
     by: course.as,
@@ -61,7 +61,7 @@ const actOf = (entry: ScriptEntry, course: Course, stage: Stage): Outcome<Act> =
 
 const judgeTaken = (entry: ScriptEntry, done: Done): Outcome<Rehearsed> => {
   const { expect } = entry;
-  if (expect === undefined) return good({ entry, done });
+  if (expect === undefined) return ok({ entry, done });
   if (expect === 'refused') {
     const code = entry.code === undefined ? '' : ` (${entry.code})`;
     return difference(entry, `${entry.verb} was to be refused${code}, and was taken`);
@@ -69,17 +69,17 @@ const judgeTaken = (entry: ScriptEntry, done: Done): Outcome<Rehearsed> => {
   const { verdict } = done;
   const fits = verdict === expect || (expect === 'within' && verdict === 'within, twin open');
   return fits
-    ? good({ entry, done })
+    ? ok({ entry, done })
     : difference(entry, `${entry.verb} was to be ${expect}, and is ${verdict ?? 'without a verdict'}`);
 };
 
 const judgeFault = (entry: ScriptEntry, fault: Fault): Outcome<Rehearsed> => {
-  if (fault.kind !== 'refused') return bad(atEntry(entry, fault));
+  if (fault.kind !== 'refused') return err(atEntry(entry, fault));
   const said = `${fault.code}: ${fault.what}`;
   if (entry.expect !== 'refused')
     return difference(entry, `${entry.verb} was to be ${entry.expect ?? 'taken'}, and is refused, ${said}`);
   return entry.code === undefined || entry.code === fault.code
-    ? good({ entry, refused: fault })
+    ? ok({ entry, refused: fault })
     : difference(entry, `${entry.verb} was to be refused by ${entry.code}, and is by ${said}`);
 };
 
@@ -89,21 +89,21 @@ interface Step {
 }
 
 const carryOut = (entry: ScriptEntry, before: Course, stage: Stage): Outcome<Step> => {
-  const now = entry.at === undefined ? good(before.now) : timeFrom(entry.at, before.now);
-  if (!now.ok) return bad(atEntry(entry, now.fault));
+  const now = entry.at === undefined ? ok(before.now) : timeFrom(entry.at, before.now);
+  if (!now.ok) return err(atEntry(entry, now.fault));
   if (now.value === undefined)
-    return bad(
+    return err(
       usage('at-missing', 'the first entry has no time', 'write at: and an instant with its offset', entry.where),
     );
   stage.setTime(now.value);
   const course = { ...before, now: now.value, as: entry.as ?? before.as };
   const act = actOf(entry, course, stage);
-  if (!act.ok) return bad(atEntry(entry, act.fault));
+  if (!act.ok) return err(atEntry(entry, act.fault));
   const result = stage.submit(act.value);
   const judged = result.ok ? judgeTaken(entry, result.value) : judgeFault(entry, result.fault);
   if (!judged.ok) return judged;
   const started = result.ok && entry.verb === 'start' ? result.value.job : course.job;
-  return good({ course: { ...course, job: started }, rehearsed: judged.value });
+  return ok({ course: { ...course, job: started }, rehearsed: judged.value });
 };
 
 /**
@@ -124,5 +124,5 @@ export const rehearseScript = (
     course = step.value.course;
     told(step.value.rehearsed);
   }
-  return good(true);
+  return ok(true);
 };

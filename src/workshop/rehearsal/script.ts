@@ -1,10 +1,10 @@
-import { bad, good, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import { isRefusalCode, refusalCodes, type RefusalCode } from '../../fault/codes.ts';
 import { suggest } from '../../fault/nearest.ts';
 import type { Data, Datum } from '../../job/entry.ts';
 import { verbSpec, type Verb } from '../../job/verbs.ts';
-import { shown, type Place } from '../../procedure/message.ts';
-import { entryOf, textOf, toPlain, valueOf, type MapNode, type Tree } from '../../procedure/tree.ts';
+import { shown, type SourcePlace } from '../../procedure/message.ts';
+import { mapEntryAt, textAt, toPlain, valueOf, type MapNode, type Tree } from '../../procedure/tree.ts';
 import { readVerb, verbForm } from '../words.ts';
 
 /** A scripted session: a file that says who enters what when, and what must come of it. */
@@ -22,7 +22,7 @@ export const expectations = ['within', 'outside', 'undecided', 'refused'] as con
 export type Expectation = (typeof expectations)[number];
 
 export interface ScriptEntry {
-  readonly place: Place;
+  readonly place: SourcePlace;
   /** `file:line:column` */
   readonly where: string;
   readonly at?: string;
@@ -38,10 +38,10 @@ export interface ScriptEntry {
 const around = ['at', 'as', 'when', 'job', 'expect', 'code'] as const;
 const head = ['script', 'build', 'procedures', 'entries'] as const;
 
-const whereOf = (file: string, { line, column }: Place): string => `${file}:${line}:${column}`;
+const whereOf = (file: string, { line, column }: SourcePlace): string => `${file}:${line}:${column}`;
 
 /** Called wrongly: a script that cannot be read says nothing about the build. */
-const unreadable = (file: string, place: Place, code: string, what: string, todo: string): Fault =>
+const unreadable = (file: string, place: SourcePlace, code: string, what: string, todo: string): Fault =>
   usage(code, what, todo, whereOf(file, place));
 
 const asDatum = (tree: Tree): Datum => toPlain(tree) as Datum;
@@ -53,13 +53,13 @@ const readAround = (
 ): Outcome<Readonly<Partial<Record<(typeof around)[number], string>>>> => {
   const found: Partial<Record<(typeof around)[number], string>> = {};
   for (const key of around) {
-    const entry = entryOf(map, key);
+    const entry = mapEntryAt(map, key);
     if (entry === undefined) continue;
     if (entry.value.kind !== 'text')
-      return bad(unreadable(file, entry.at, 'value-unreadable', `${key} is not text`, `write ${key}: and one word`));
+      return err(unreadable(file, entry.at, 'value-unreadable', `${key} is not text`, `write ${key}: and one word`));
     found[key] = entry.value.text;
   }
-  return good(found);
+  return ok(found);
 };
 
 const readExpectation = (
@@ -69,13 +69,13 @@ const readExpectation = (
 ): Outcome<{ readonly expect?: Expectation; readonly code?: RefusalCode }> => {
   const expected = expectations.find((known) => known === expect);
   const fault = (key: string, what: string, todo: string) =>
-    bad(unreadable(file, entryOf(map, key)?.at ?? map, 'expectation-unknown', what, todo));
+    err(unreadable(file, mapEntryAt(map, key)?.at ?? map, 'expectation-unknown', what, todo));
   if (expect !== undefined && expected === undefined)
     return fault('expect', `${shown(expect)} cannot be expected`, `write one of: ${expectations.join(', ')}`);
-  if (code === undefined) return good(expected === undefined ? {} : { expect: expected });
+  if (code === undefined) return ok(expected === undefined ? {} : { expect: expected });
   if (expected !== 'refused')
     return fault('code', 'code stands without expect: refused', 'add expect: refused, or take code out');
-  if (isRefusalCode(code)) return good({ expect: expected, code });
+  if (isRefusalCode(code)) return ok({ expect: expected, code });
   const guess = suggest(code, refusalCodes);
   const todo = guess === undefined ? `use one of: ${refusalCodes.join(', ')}` : `did you mean ${guess}?`;
   return fault('code', `there is no refusal ${shown(code)}`, todo);
@@ -86,21 +86,21 @@ const readVerbEntry = (file: string, map: MapNode): Outcome<{ readonly verb: Ver
   const isAround = (key: string): boolean => (around as readonly string[]).includes(key);
   const first = map.entries.find(({ key }) => !isAround(key));
   if (first === undefined)
-    return bad(
+    return err(
       unreadable(file, map, 'verb-missing', 'the entry has no verb', 'write what is done, as in finish: STEP'),
     );
   const verb = readVerb(first.key);
-  if (!verb.ok) return bad({ ...verb.fault, where: whereOf(file, first.at) });
+  if (!verb.ok) return err({ ...verb.fault, where: whereOf(file, first.at) });
   const { object } = verbSpec(verb.value);
   if (object === undefined && !(first.value.kind === 'text' && first.value.text === 'true'))
-    return bad(
+    return err(
       unreadable(file, first.at, 'value-unreadable', `${verb.value} takes no object`, `write ${verb.value}: true`),
     );
   const data: Record<string, Datum> = object === undefined ? {} : { [object.name]: asDatum(first.value) };
   for (const { key, at, value } of map.entries) {
     if (key === first.key || isAround(key)) continue;
     if (!verbSpec(verb.value).fields.some(({ name }) => name === key))
-      return bad(
+      return err(
         unreadable(
           file,
           at,
@@ -111,12 +111,12 @@ const readVerbEntry = (file: string, map: MapNode): Outcome<{ readonly verb: Ver
       );
     data[key] = asDatum(value);
   }
-  return good({ verb: verb.value, data });
+  return ok({ verb: verb.value, data });
 };
 
 const readEntry = (file: string, tree: Tree): Outcome<ScriptEntry> => {
   if (tree.kind !== 'map')
-    return bad(unreadable(file, tree, 'entry-unreadable', 'an entry is not a set of keys', 'write { finish: STEP }'));
+    return err(unreadable(file, tree, 'entry-unreadable', 'an entry is not a set of keys', 'write { finish: STEP }'));
   const texts = readAround(file, tree);
   if (!texts.ok) return texts;
   const { expect, code, ...rest } = texts.value;
@@ -128,17 +128,17 @@ const readEntry = (file: string, tree: Tree): Outcome<ScriptEntry> => {
   const verb = readVerbEntry(file, tree);
   if (!verb.ok) return verb;
   const place = { line: tree.line, column: tree.column };
-  return good({ place, where: whereOf(file, place), ...rest, ...expectation.value, ...verb.value });
+  return ok({ place, where: whereOf(file, place), ...rest, ...expectation.value, ...verb.value });
 };
 
 /** Understands a script's document; the first thing that cannot be understood ends it, with its place. */
 export const readScript = (file: string, tree: Tree): Outcome<Script> => {
-  const title = textOf(tree, 'script');
+  const title = textAt(tree, 'script');
   if (tree.kind !== 'map' || title === undefined)
-    return bad(unreadable(file, tree, 'script-unreadable', 'this is no script', 'begin it with script: and a title'));
+    return err(unreadable(file, tree, 'script-unreadable', 'this is no script', 'begin it with script: and a title'));
   const stranger = tree.entries.find(({ key }) => !(head as readonly string[]).includes(key));
   if (stranger !== undefined)
-    return bad(
+    return err(
       unreadable(
         file,
         stranger.at,
@@ -149,7 +149,7 @@ export const readScript = (file: string, tree: Tree): Outcome<Script> => {
     );
   const list = valueOf(tree, 'entries');
   if (list?.kind !== 'list')
-    return bad(
+    return err(
       unreadable(file, list ?? tree, 'entries-missing', 'the script has no entries', 'write entries: and a list'),
     );
   const entries: ScriptEntry[] = [];
@@ -159,8 +159,8 @@ export const readScript = (file: string, tree: Tree): Outcome<Script> => {
     entries.push(entry.value);
   }
   const build = valueOf(tree, 'build');
-  const procedures = textOf(tree, 'procedures');
-  return good({
+  const procedures = textAt(tree, 'procedures');
+  return ok({
     file,
     title,
     entries,

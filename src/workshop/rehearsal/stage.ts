@@ -1,7 +1,7 @@
 import { stringify } from 'yaml';
-import { buildFileOf, type PersonLine } from '../../build/file.ts';
-import { bad, good, usage, type Outcome } from '../../fault/fault.ts';
-import { signingPowers, wantsSignature, type Power } from '../../job/around.ts';
+import { buildFileOf, type PersonLine } from '../../aircraft/file.ts';
+import { err, ok, usage, type Outcome } from '../../fault/fault.ts';
+import { signingPowers, wantsSignature, type Power } from '../../job/surroundings.ts';
 import { toPlain, type Tree } from '../../procedure/tree.ts';
 import { readYaml } from '../../procedure/yaml.ts';
 import type { Instant } from '../../quantity/time.ts';
@@ -10,10 +10,10 @@ import { inState, stateFiles } from '../../store/layout.ts';
 import { takeInDraft } from '../draft.ts';
 import { keyring } from '../keys/keyring.ts';
 import { introduce, readDraftText, writeDraft } from '../keys/people.ts';
-import type { Place } from '../place.ts';
+import type { Workplace } from '../place.ts';
 import type { Stage } from './rehearsal.ts';
 import type { Script } from './script.ts';
-import { sameData } from '../opening/texts.ts';
+import { sameData } from '../journal/signers-text.ts';
 import { timeFrom } from './times.ts';
 import { openWorkshop, type Workshop } from '../workshop.ts';
 
@@ -42,25 +42,25 @@ const castPeople = (workshop: Workshop, people: readonly PersonLine[]): Outcome<
     if (!signer.ok) return signer;
     cast.set(line.person, signer.value);
   }
-  return good(cast);
+  return ok(cast);
 };
 
 /** A new state out of a script's `build:`. Nothing is written before all of it is understood. */
 const beginScripted = (workshop: Workshop, script: Script): Outcome<true> => {
   const { build: tree, file } = script;
   if (tree === undefined)
-    return bad(
+    return err(
       usage('build-missing', 'the state is new, and the script has no build:', 'say who works on it', `${file}:1:1`),
     );
   const { build, faults } = buildFileOf(tree, file);
   if (build === undefined) {
     const [first] = faults;
-    return bad({ ...(first ?? notScripted), kind: 'usage' });
+    return err({ ...(first ?? notScripted), kind: 'usage' });
   }
   const people = build.people.filter(signs);
   const [first] = people;
   if (first === undefined)
-    return bad(
+    return err(
       usage(
         'people-missing',
         'nobody in build: can sign',
@@ -72,11 +72,11 @@ const beginScripted = (workshop: Workshop, script: Script): Outcome<true> => {
   if (!cast.ok) return cast;
   const written = writeDraft(workshop, stringify(toPlain(tree)));
   if (!written.ok) return written;
-  const taken = takeInDraft(workshop.desk, first.person, (person) => {
+  const taken = takeInDraft(workshop.openState, first.person, (person) => {
     const signer = cast.value.get(person);
-    return signer ? good(signer) : bad(usage('key-missing', `${person} has no key`, 'give them a power that signs'));
+    return signer ? ok(signer) : err(usage('key-missing', `${person} has no key`, 'give them a power that signs'));
   });
-  return taken.ok ? good(true) : taken;
+  return taken.ok ? ok(true) : taken;
 };
 
 /** What a script says of the build must be what lies in a state that is there already. */
@@ -84,8 +84,8 @@ const sameBuild = (workshop: Workshop, script: Script, tree: Tree): Outcome<true
   const text = readDraftText(workshop);
   const lies = text.ok ? readYaml(text.value, stateFiles.draft).tree : undefined;
   return lies && sameData(toPlain(lies), toPlain(tree))
-    ? good(true)
-    : bad(
+    ? ok(true)
+    : err(
         usage(
           'build-differs',
           'the state has another build than the script',
@@ -102,10 +102,10 @@ const isUntouched = ({ place }: Workshop): boolean =>
 const setScene = (workshop: Workshop, script: Script): Outcome<true> => {
   const state = workshop.state();
   const closed = workshop.closed();
-  if (closed) return bad(closed);
+  if (closed) return err(closed);
   if (state.entries > 0) {
-    if (!state.scripted) return bad(notScripted);
-    return script.build === undefined ? good(true) : sameBuild(workshop, script, script.build);
+    if (!state.scripted) return err(notScripted);
+    return script.build === undefined ? ok(true) : sameBuild(workshop, script, script.build);
   }
   if (script.build === undefined || isUntouched(workshop)) return beginScripted(workshop, script);
   const same = sameBuild(workshop, script, script.build);
@@ -116,16 +116,16 @@ const begins = (script: Script): Outcome<Instant> => {
   const [entry] = script.entries;
   const at =
     entry?.at === undefined
-      ? bad(usage('at-missing', 'the first entry has no time', 'write at: and an instant with its offset'))
+      ? err(usage('at-missing', 'the first entry has no time', 'write at: and an instant with its offset'))
       : timeFrom(entry.at, undefined);
-  return at.ok ? at : bad({ ...at.fault, where: entry?.where ?? `${script.file}:1:1` });
+  return at.ok ? at : err({ ...at.fault, where: entry?.where ?? `${script.file}:1:1` });
 };
 
 /**
  * Opens a state for a rehearsal: a new one, or one that says it is scripted. Both clocks stand where the script puts them.
  * Faults: `not-scripted`, `build-missing`, `build-differs`, `at-missing` (usage); those of opening.
  */
-export const openStage = (place: Omit<Place, 'wall' | 'monotonic' | 'offset'>, script: Script): Outcome<Stage> => {
+export const openStage = (place: Omit<Workplace, 'wall' | 'monotonic' | 'offset'>, script: Script): Outcome<Stage> => {
   const start = begins(script);
   if (!start.ok) return start;
   let now = start.value;
@@ -141,7 +141,7 @@ export const openStage = (place: Omit<Place, 'wall' | 'monotonic' | 'offset'>, s
     return set;
   }
   const ring = keyring(workshop.place, workshop.state, () => undefined);
-  return good({
+  return ok({
     workshop,
     setTime: (instant) => {
       now = instant;

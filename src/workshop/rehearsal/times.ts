@@ -1,4 +1,4 @@
-import { bad, good, usage, type Outcome } from '../../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../../fault/fault.ts';
 import { parseDuration, parseInstant, printInstant, type Instant } from '../../quantity/time.ts';
 
 /**
@@ -9,9 +9,9 @@ export const timeFrom = (text: string, from: Instant | undefined): Outcome<Insta
   const sign = text[0];
   if (sign !== '+' && sign !== '-') return parseInstant(text);
   if (from === undefined)
-    return bad(usage('instant-unreadable', `${text} stands after no time yet`, 'begin with a time and its offset'));
+    return err(usage('instant-unreadable', `${text} stands after no time yet`, 'begin with a time and its offset'));
   const span = parseDuration(text.slice(1));
   if (!span.ok) return span;
   const ms = from.ms + (sign === '+' ? span.value.ms : -span.value.ms);
-  return good({ text: printInstant(ms, from.offset), ms, offset: from.offset });
+  return ok({ text: printInstant(ms, from.offset), ms, offset: from.offset });
 };

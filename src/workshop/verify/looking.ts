@@ -1,12 +1,12 @@
 import type { Observation } from '../../record/observe.ts';
-import type { KeyReader } from '../opening/key-texts.ts';
-import type { Shelf } from '../opening/library.ts';
-import type { Place } from '../place.ts';
+import type { PublicKeyReader } from '../journal/public-keys.ts';
+import type { TextLibrary } from '../journal/library.ts';
+import type { Workplace } from '../place.ts';
 
 /** What a state is verified with, and what was found so far. */
 export interface Looking {
-  readonly place: Place;
-  readonly shelf: Shelf;
-  readonly read: KeyReader;
+  readonly place: Workplace;
+  readonly shelf: TextLibrary;
+  readonly read: PublicKeyReader;
   readonly observations: Observation[];
 }

@@ -1,18 +1,18 @@
-import type { BuildState } from '../../build/state.ts';
+import type { BuildState } from '../../aircraft/state.ts';
 import { textOf } from '../../job/entry.ts';
 import { isVerb } from '../../job/verbs.ts';
 import type { Link } from '../../proof/chain.ts';
 import { sha256Hex } from '../../proof/hash.ts';
-import { fault, notice, type Observation } from '../../record/observe.ts';
+import { foundWrong, noted, type Observation } from '../../record/observe.ts';
 import { extensionOf, readHashed, type HashedFolder } from '../../store/hashed-file.ts';
 import { inState, isTemporary, journalFile, stateFiles, stateFolders } from '../../store/layout.ts';
 import { lookAtLock } from '../../store/lock.ts';
 import { realProcesses } from '../../store/processes.ts';
 import { readText } from '../../store/read-file.ts';
 import { realState } from '../../store/writers.ts';
-import { fileFields } from '../bring.ts';
-import { entryOf } from '../opening/fold.ts';
-import { signersText } from '../opening/texts.ts';
+import { fileFields } from '../attached-files.ts';
+import { entryOfLink } from '../journal/fold.ts';
+import { signersText } from '../journal/signers-text.ts';
 import type { Looking } from './looking.ts';
 
 const largestText = 16 * 1024 * 1024;
@@ -34,7 +34,7 @@ const textNames: Readonly<Record<string, HashedFolder>> = {
 
 /** Every file that a line names by its hash. */
 const namedBy = (link: Link): readonly NamedFile[] => {
-  const { type, data } = entryOf(link);
+  const { type, data } = entryOfLink(link);
   const where = `${journalFile(link.line.writer)}:${link.line.seq}`;
   const hash = textOf(data, 'sha256');
   const folder = textNames[type];
@@ -63,7 +63,7 @@ const verifyNamed = ({ place, observations }: Looking, files: readonly NamedFile
     const bytes = readHashed(place.disk, place.state, folder, hash, extension);
     if (bytes.ok) continue;
     const path = `${folder}/${hash}.${extension}`;
-    observations.push(fault(`${bytes.fault.what}; ${where} names it`, path));
+    observations.push(foundWrong(`${bytes.fault.what}; ${where} names it`, path));
   }
 };
 
@@ -73,12 +73,12 @@ const tellUnnamed = ({ place, observations }: Looking, files: readonly NamedFile
   for (const folder of [stateFolders.builds, stateFolders.procedures, stateFolders.attachments])
     for (const name of place.disk.list(inState(place.state, folder))) {
       const path = `${folder}/${name}`;
-      if (isTemporary(name)) observations.push(notice('a temporary file, which may be removed', path));
-      else if (!named.has(path)) observations.push(notice('no entry names this file', path));
+      if (isTemporary(name)) observations.push(noted('a temporary file, which may be removed', path));
+      else if (!named.has(path)) observations.push(noted('no entry names this file', path));
     }
   for (const folder of ['', stateFolders.records])
     for (const name of place.disk.list(inState(place.state, folder)))
-      if (isTemporary(name)) observations.push(notice('a temporary file, which may be removed', `${folder}/${name}`));
+      if (isTemporary(name)) observations.push(noted('a temporary file, which may be removed', `${folder}/${name}`));
 };
 
 const linesOf = (text: string): readonly string[] => text.split('\n').filter((line) => line !== '');
@@ -88,13 +88,12 @@ const signersObservation = ({ place, read }: Looking, state: BuildState): Observ
   const where = stateFiles.allowedSigners;
   const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
   const wanted = signersText(state, read);
-  if (!text.ok)
-    return wanted === '' ? undefined : notice('missing; it is rebuilt when the state is next opened', where);
+  if (!text.ok) return wanted === '' ? undefined : noted('missing; it is rebuilt when the state is next opened', where);
   if (text.value === wanted) return undefined;
   const known = new Set(linesOf(wanted));
   return linesOf(text.value).every((line) => known.has(line))
-    ? notice('behind the journal; it is rebuilt when the state is next opened', where)
-    : fault('it names a key that the journal does not have', where);
+    ? noted('behind the journal; it is rebuilt when the state is next opened', where)
+    : foundWrong('it names a key that the journal does not have', where);
 };
 
 const draftObservation = ({ place }: Looking, state: BuildState): Observation | undefined => {
@@ -103,9 +102,9 @@ const draftObservation = ({ place }: Looking, state: BuildState): Observation | 
   if (!text.ok)
     return text.fault.code === 'file-missing'
       ? undefined
-      : notice(`a draft that cannot be read: ${text.fault.what}`, where);
+      : noted(`a draft that cannot be read: ${text.fault.what}`, where);
   if (sha256Hex(text.value) === state.fileSha256) return undefined;
-  return notice('a draft that is not taken in yet', where);
+  return noted('a draft that is not taken in yet', where);
 };
 
 /** Where git is not told to leave the bytes alone, it may turn the line feeds of a journal into something else. */
@@ -114,7 +113,7 @@ const attributesObservation = ({ place }: Looking): Observation | undefined => {
   const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
   return text.ok && linesOf(text.value).includes('* -text')
     ? undefined
-    : notice('it does not say `* -text`: git may change the ends of lines, and nothing would fit any more', where);
+    : noted('it does not say `* -text`: git may change the ends of lines, and nothing would fit any more', where);
 };
 
 const lockObservations = ({ place }: Looking): readonly Observation[] => {
@@ -123,10 +122,10 @@ const lockObservations = ({ place }: Looking): readonly Observation[] => {
   const lock = lookAtLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
   if (!lock.ok) return [];
   return [
-    ...lock.value.left.map((name) => notice(`process ${Number.parseInt(name, 10)} ended without closing it`, 'lock')),
+    ...lock.value.left.map((name) => noted(`process ${Number.parseInt(name, 10)} ended without closing it`, 'lock')),
     ...(lock.value.holder === undefined
       ? []
-      : [notice(`process ${Number.parseInt(lock.value.holder, 10)} has it open and may write`, 'lock')]),
+      : [noted(`process ${Number.parseInt(lock.value.holder, 10)} has it open and may write`, 'lock')]),
   ];
 };
 

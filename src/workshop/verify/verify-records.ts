@@ -1,16 +1,16 @@
-import { jobOf, jobsOf, type BuildState } from '../../build/state.ts';
+import { jobOf, jobsOf, type BuildState } from '../../aircraft/state.ts';
 import { sha256Hex } from '../../proof/hash.ts';
 import { recordMatches } from '../../record/matches.ts';
 import type { RecordDocument } from '../../record/document.ts';
-import { fault, notice, ok, type Observation } from '../../record/observe.ts';
+import { foundWrong, noted, passed, type Observation } from '../../record/observe.ts';
 import { readRecord } from '../../record/read.ts';
 import { verifyRecord } from '../../record/verify.ts';
 import { recordHtml } from '../../report/record-sheet.ts';
 import { inState, recordFolder, stateFolders } from '../../store/layout.ts';
-import type { Place } from '../place.ts';
+import type { Workplace } from '../place.ts';
 import { readRecordFiles, type RecordOnDisk } from '../records/record-files.ts';
 import { recordIn, recordNumbers } from '../records/records.ts';
-import { signersText } from '../opening/texts.ts';
+import { signersText } from '../journal/signers-text.ts';
 import type { Looking } from './looking.ts';
 
 /** One record of the state, as far as it could be read. */
@@ -25,7 +25,7 @@ export interface FoundRecord {
   readonly head?: string;
 }
 
-const foundRecord = (place: Place, job: string, number: number): FoundRecord => {
+const foundRecord = (place: Workplace, job: string, number: number): FoundRecord => {
   const folder = recordFolder(job, number) ?? `${stateFolders.records}/${job}/${number}`;
   const path = inState(place.state, folder);
   const files = readRecordFiles(place.disk, path, `${path}/record.json`);
@@ -41,7 +41,7 @@ const foundRecord = (place: Place, job: string, number: number): FoundRecord => 
 };
 
 /** Every record that lies in the state, by job and number. */
-export const recordsFound = (place: Place): readonly FoundRecord[] =>
+export const recordsFound = (place: Workplace): readonly FoundRecord[] =>
   place.disk
     .list(inState(place.state, stateFolders.records))
     .filter((name) => place.disk.look(inState(place.state, `${stateFolders.records}/${name}`))?.kind === 'folder')
@@ -59,7 +59,7 @@ const againstJournal = (
   const state = statesAt.get(journal.hash);
   const job = state && jobOf(state, found.job);
   if (state === undefined || job === undefined)
-    return fault('it rests on a journal line that is not here, or that could not be believed', where);
+    return foundWrong('it rests on a journal line that is not here, or that could not be believed', where);
   const { writer, seq, hash } = journal;
   const against = (before: string | undefined) =>
     recordMatches(found.document, recordIn(state, job, { writer, seq, hash }, before));
@@ -67,13 +67,13 @@ const againstJournal = (
   // each machine writes the record of what it knew; of two of one number only one can stay
   const isOther = difference !== undefined && hasSeveralWriters;
   if (isOther && against(found.document.previous) === undefined)
-    return notice(
+    return noted(
       'as the journal gives it; the record before it was written on another machine, and another lies here',
       where,
     );
   return difference === undefined
-    ? ok('as the journal gives it', where)
-    : fault(
+    ? passed('as the journal gives it', where)
+    : foundWrong(
         `${difference.path} is ${difference.record ?? 'nothing'} here, and ${difference.journal ?? 'nothing'} by the journal`,
         where,
       );
@@ -81,7 +81,7 @@ const againstJournal = (
 
 /** What of the record itself matters in a whole state: what is wrong, and what a reader must know of it. */
 const ownObservations = (looking: Looking, state: BuildState, found: FoundRecord): readonly Observation[] => {
-  if (found.files === undefined) return [fault('record.json is missing or cannot be read', found.folder)];
+  if (found.files === undefined) return [foundWrong('record.json is missing or cannot be read', found.folder)];
   const { bytes, signature, answers, html } = found.files;
   const verified = verifyRecord({
     bytes,
@@ -98,7 +98,7 @@ const ownObservations = (looking: Looking, state: BuildState, found: FoundRecord
     ...verified.observations.filter(({ level }) => level !== 'notice').map(inFolder),
     ...(page
       ? [
-          notice(
+          noted(
             'not the page that this dryfit makes of record.json; the signature covers record.json alone',
             `${found.folder}/record.html`,
           ),
@@ -122,7 +122,7 @@ const strangers = ({ place }: Looking, { folder, document }: FoundRecord): reado
     .map((name) => `holds/${name}`)
     .filter((name) => !answers.has(name.replace(/\.sig$/, '')));
   return [...odd, ...oddAnswers].map((name) =>
-    notice('the record does not name this file, and nothing proves it', `${folder}/${name}`),
+    noted('the record does not name this file, and nothing proves it', `${folder}/${name}`),
   );
 };
 
@@ -132,9 +132,9 @@ const owedRecords = (state: BuildState, records: readonly FoundRecord[]): readon
     const last = job.log.at(-1)?.hash;
     if (job.completed === undefined || last === undefined) return [];
     const latest = records.findLast((one) => one.job === job.id);
-    if (latest === undefined) return [notice('completed, and its record is owed', job.id)];
+    if (latest === undefined) return [noted('completed, and its record is owed', job.id)];
     return latest.document?.journal.entries.some(({ hash }) => hash === last) === false
-      ? [notice('the journal tells more of this job than its latest record: the next one is owed', latest.folder)]
+      ? [noted('the journal tells more of this job than its latest record: the next one is owed', latest.folder)]
       : [];
   });
 
@@ -160,7 +160,7 @@ export const verifyRecords = (
     const twin = hash === undefined ? undefined : [...hashes].find(([, one]) => one === hash)?.[0];
     if (twin !== undefined)
       looking.observations.push(
-        fault(`the same record as ${stateFolders.records}/${twin}, put in its place`, found.folder),
+        foundWrong(`the same record as ${stateFolders.records}/${twin}, put in its place`, found.folder),
       );
     if (hash !== undefined) hashes.set(`${found.job}/${found.number}`, hash);
   }

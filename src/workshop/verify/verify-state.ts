@@ -1,25 +1,25 @@
-import { commandOfEntry, isConcurrent, refusedHere } from '../../build/concurrent.ts';
-import { decideBuild } from '../../build/decide.ts';
-import { inCausalOrder, upTo } from '../../build/order.ts';
-import { jobOf, emptyBuild, jobsOf, type BuildState } from '../../build/state.ts';
+import { commandOfEntry, isConcurrent, refusedHere } from '../../aircraft/concurrent.ts';
+import { decideBuild } from '../../aircraft/decide.ts';
+import { inCausalOrder, upTo } from '../../aircraft/order.ts';
+import { jobOf, emptyBuild, jobsOf, type BuildState } from '../../aircraft/state.ts';
 import { contradictionText } from '../../job/contradiction.ts';
 import { textOf, type Entry } from '../../job/entry.ts';
 import { isVerb } from '../../job/verbs.ts';
 import { isClosed } from '../../job/where.ts';
 import type { Link } from '../../proof/chain.ts';
-import { fault, notice, ok, type Observation } from '../../record/observe.ts';
+import { foundWrong, noted, passed, type Observation } from '../../record/observe.ts';
 import { readJournal, type JournalRead } from '../../store/journal-read.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
 import { journalFile } from '../../store/layout.ts';
 import { strayFolders } from '../../store/stray-folders.ts';
 import { checkAnswer, isAnswerKind } from '../answers.ts';
-import { entryOf, fold, foldOne, storyOf } from '../opening/fold.ts';
-import { keyReader } from '../opening/key-texts.ts';
-import { shelfOf } from '../opening/library.ts';
+import { entryOfLink, fold, foldOne, storyOf } from '../journal/fold.ts';
+import { publicKeyReader } from '../journal/public-keys.ts';
+import { textLibrary } from '../journal/library.ts';
 import type { Looking } from './looking.ts';
-import type { Place } from '../place.ts';
-import { goodAhead } from '../opening/signature-threads.ts';
-import { sameData } from '../opening/texts.ts';
+import type { Workplace } from '../place.ts';
+import { goodAhead } from '../journal/signature-threads.ts';
+import { sameData } from '../journal/signers-text.ts';
 import { verifyFiles } from './verify-files.ts';
 import { recordsFound, verifyRecords } from './verify-records.ts';
 
@@ -29,22 +29,22 @@ const placeOf = ({ line }: Link): string => `${journalFile(line.writer)}:${line.
 const verifyChains = ({ place, observations }: Looking, journal: JournalRead): void => {
   for (const { file, links, torn, fault: flaw } of journal.files) {
     const whole = `${links.length} ${links.length === 1 ? 'line' : 'lines'}, canonical, chained`;
-    observations.push(flaw ? notice(`${whole}, up to here`, `${file}:${links.length}`) : ok(whole, file));
-    if (flaw) observations.push(fault(flaw.what, flaw.where ?? file));
+    observations.push(flaw ? noted(`${whole}, up to here`, `${file}:${links.length}`) : passed(whole, file));
+    if (flaw) observations.push(foundWrong(flaw.what, flaw.where ?? file));
     if (torn)
-      observations.push(notice('a line that was being written when the power went', `${file}:${links.length + 1}`));
+      observations.push(noted('a line that was being written when the power went', `${file}:${links.length + 1}`));
   }
   const told = journal.files.some((file) => file.fault === journal.damage);
-  if (journal.damage && !told) observations.push(fault(journal.damage.what, journal.damage.where ?? 'journal'));
+  if (journal.damage && !told) observations.push(foundWrong(journal.damage.what, journal.damage.where ?? 'journal'));
   for (const { name, what, todo, holdsMore } of journalStrays(place.disk, place.state, journal.unread))
-    observations.push((holdsMore ? fault : notice)(`${what}; ${todo}`, name));
+    observations.push((holdsMore ? foundWrong : noted)(`${what}; ${todo}`, name));
 };
 
 /** A link where a folder of the state belongs: what is looked at below would not be the state's own. */
 const verifyFolders = ({ place, observations }: Looking): void => {
   const found = strayFolders(place.disk, place.state);
   for (const { what, where } of found.ok ? found.value : [found.fault])
-    observations.push(fault(what, where ?? 'state'));
+    observations.push(foundWrong(what, where ?? 'state'));
 };
 
 /** Lines that somebody had seen and that are not here: a journal file that has not come yet, or is cut short. */
@@ -52,7 +52,8 @@ const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => 
   const here = new Set(links.map(({ hash }) => hash));
   for (const link of links)
     for (const [writer, hash] of Object.entries(link.line.seen))
-      if (!here.has(hash)) observations.push(fault(`rests on a line of ${writer} that is not here`, placeOf(link)));
+      if (!here.has(hash))
+        observations.push(foundWrong(`rests on a line of ${writer} that is not here`, placeOf(link)));
 };
 
 /** A writer never forgets: whoever knows less of another than in their line before had that journal file taken away, or put back older. */
@@ -65,7 +66,7 @@ const verifyMemory = ({ observations }: Looking, journal: JournalRead): void => 
         const isLess = now === undefined || (seqs.get(now) ?? Infinity) < (seqs.get(hash) ?? 0);
         if (isLess)
           observations.push(
-            notice(`knows less of ${writer} than the line before it: its journal file was away`, placeOf(link)),
+            noted(`knows less of ${writer} than the line before it: its journal file was away`, placeOf(link)),
           );
       }
 };
@@ -74,7 +75,7 @@ const verifyMemory = ({ observations }: Looking, journal: JournalRead): void => 
 const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry, meanwhile: boolean): void => {
   const job = jobOf(state, entry.job);
   if (!isAnswerKind(entry.type) || job === undefined) return;
-  const say = (what: string): void => void looking.observations.push(fault(what, placeOf(link)));
+  const say = (what: string): void => void looking.observations.push(foundWrong(what, placeOf(link)));
   const [text, signature] = [textOf(entry.data, 'answer'), textOf(entry.data, 'answer-sig')];
   if (text === undefined || signature === undefined) return say(`${entry.type} has no signed answer`);
   const checked = checkAnswer(text, signature, { state, job, read: looking.read, meanwhile });
@@ -87,7 +88,7 @@ const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: En
 /** The rules of the engine, asked again at the place of every entry: they must take it, and give the same. */
 const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Entry): void => {
   if (!isVerb(entry.type)) return;
-  const say = (what: string): void => void looking.observations.push(fault(what, placeOf(link)));
+  const say = (what: string): void => void looking.observations.push(foundWrong(what, placeOf(link)));
   const command = commandOfEntry(entry);
   const taken = command && decideBuild(state, command, looking.shelf);
   if (taken === undefined) return;
@@ -97,7 +98,7 @@ const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Ent
   const same = sameData(taken.value.data, entry.data);
   if (!same && meanwhile)
     looking.observations.push(
-      notice('numbered as its writer knew the build; others wrote at the same time', placeOf(link)),
+      noted('numbered as its writer knew the build; others wrote at the same time', placeOf(link)),
     );
   else if (!same) say('the rules give another entry here');
   const missing = taken.value.also.find((person) => !entry.also.includes(person));
@@ -128,25 +129,25 @@ const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<stri
   for (const [index, link] of links.entries()) {
     const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead, story });
     if (!next.ok) {
-      looking.observations.push(fault(next.fault.what, next.fault.where ?? placeOf(link)));
-      looking.observations.push(notice(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)));
+      looking.observations.push(foundWrong(next.fault.what, next.fault.where ?? placeOf(link)));
+      looking.observations.push(noted(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)));
       return { state, statesAt };
     }
-    verifyRules(looking, state, link, entryOf(link));
+    verifyRules(looking, state, link, entryOfLink(link));
     state = next.value;
     if (wanted.has(link.hash)) statesAt.set(link.hash, stateBehind(looking, links, index, state));
   }
   if (links.length > 0)
     looking.observations.push(
-      ok(`${links.length} signatures good, by keys that the journal itself introduces`, 'journal'),
+      passed(`${links.length} signatures good, by keys that the journal itself introduces`, 'journal'),
     );
   return { state, statesAt };
 };
 
 const tellJobs = ({ observations }: Looking, state: BuildState): void => {
   if (state.scripted)
-    observations.push(notice('scripted: a rehearsal wrote this state, and it never becomes real', 'journal'));
-  for (const job of jobsOf(state)) if (!isClosed(job)) observations.push(notice('the job is under way', job.id));
+    observations.push(noted('scripted: a rehearsal wrote this state, and it never becomes real', 'journal'));
+  for (const job of jobsOf(state)) if (!isClosed(job)) observations.push(noted('the job is under way', job.id));
 };
 
 /** What contradicts what was done elsewhere is kept, and told until and after it is settled. */
@@ -158,18 +159,18 @@ const tellContradictions = ({ observations }: Looking, state: BuildState): void 
         ? 'not settled'
         : `settled by ${settled.by}: it ${settled.kept ? 'stands' : 'does not stand'}`;
     const [writer = '', seq = ''] = one.entry.id.split(':');
-    observations.push(notice(`contradiction, ${what}: ${contradictionText(one)}`, `${journalFile(writer)}:${seq}`));
+    observations.push(noted(`contradiction, ${what}: ${contradictionText(one)}`, `${journalFile(writer)}:${seq}`));
   }
 };
 
 /** What nothing in a folder can show, said so that nobody takes it for shown. */
 const notProved: readonly Observation[] = [
-  notice('not proved: whose hand held a key; a signature shows the key alone', 'journal'),
-  notice(
+  noted('not proved: whose hand held a key; a signature shows the key alone', 'journal'),
+  noted(
     'not proved: that a clock was right; the lines show the order in which they were written, and what each clock said',
     'journal',
   ),
-  notice(
+  noted(
     'not proved: that nothing was cut off the end, unless a record, another machine or the machine that wrote it remembers it',
     'journal',
   ),
@@ -180,7 +181,7 @@ const followers = (state: BuildState): readonly Observation[] =>
   Object.entries(state.following).map(([person, { person: followed, entry, introducers }]) => {
     const [writer = '', seq = ''] = entry.split(':');
     const who = introducers.length === 0 ? 'nobody else signed for it' : `${introducers.join(', ')} signed for it`;
-    return notice(
+    return noted(
       `not proved: that ${person} is ${followed}, whose key was lost; ${who}`,
       `${journalFile(writer)}:${seq}`,
     );
@@ -195,16 +196,21 @@ export interface VerifiedState {
  * A whole state against itself: chains, signatures by the journal's own keys, rules, files named by their hashes, records.
  * Changes nothing. A `fault` among the observations means that it does not stand; notices are what a kill may leave.
  */
-export const verifyState = (place: Place): VerifiedState => {
-  const looking: Looking = { place, shelf: shelfOf(place.disk, place.state), read: keyReader(), observations: [] };
+export const verifyState = (place: Workplace): VerifiedState => {
+  const looking: Looking = {
+    place,
+    shelf: textLibrary(place.disk, place.state),
+    read: publicKeyReader(),
+    observations: [],
+  };
   const { observations } = looking;
   const journal = readJournal(place.disk, place.state);
   if (!journal.ok)
-    return { scripted: false, observations: [fault(journal.fault.what, journal.fault.where ?? 'journal')] };
+    return { scripted: false, observations: [foundWrong(journal.fault.what, journal.fault.where ?? 'journal')] };
   verifyFolders(looking);
   verifyChains(looking, journal.value);
   const links = inCausalOrder(journal.value.files.map((file) => file.links));
-  if (links.length === 0) observations.push(notice('not begun: the journal holds no line', 'journal'));
+  if (links.length === 0) observations.push(noted('not begun: the journal holds no line', 'journal'));
   verifySeen(looking, links);
   verifyMemory(looking, journal.value);
   const records = recordsFound(place);

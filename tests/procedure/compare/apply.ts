@@ -1,6 +1,6 @@
 import type { Change, Edit } from '../../../src/procedure/compare/change.ts';
 import { headSheet } from '../../../src/procedure/compare/head-sheet.ts';
-import type { Fields, Group, Item, List, Node } from '../../../src/procedure/compare/sheet.ts';
+import type { Fields, Group, SheetItem, List, Node } from '../../../src/procedure/compare/sheet.ts';
 import { stepSheet } from '../../../src/procedure/compare/step-sheet.ts';
 import { renameSteps } from '../../../src/procedure/compare/renames.ts';
 import type { Procedure } from '../../../src/procedure/model.ts';
@@ -48,7 +48,7 @@ const at = (node: Node | undefined, path: readonly string[], edit: (node: Node |
   return { is: 'group', fields: { ...fields, [key]: at(fields[key], rest, edit) } };
 };
 
-const insert = (items: readonly Item[], item: Item, after: string | undefined): readonly Item[] => {
+const insert = (items: readonly SheetItem[], item: SheetItem, after: string | undefined): readonly SheetItem[] => {
   const index = after === undefined ? 0 : items.findIndex(({ id }) => id === after) + 1;
   if (after !== undefined && index === 0) throw new Error(`nothing to stand behind: ${after}`);
   return items.toSpliced(index, 0, item);
@@ -93,7 +93,7 @@ const renamesOf = (changes: readonly Change[]) => {
 const carry = (sheet: Node, { path, edit }: Change): Node => {
   if (edit.do !== 'carry') return sheet;
   const list = path[0] ?? '';
-  let item: Item | undefined;
+  let item: SheetItem | undefined;
   const without = at(sheet, ['steps', edit.from, list], (node) => {
     const items = node?.is === 'list' ? node.items : [];
     item = items.find(({ id }) => id === edit.id);

@@ -151,10 +151,10 @@ const heads: readonly ((procedure: Procedure) => Procedure)[] = [
   ({ manual: _gone, ...procedure }) => ({ ...procedure, warnings: ['Mind the glue and the clamps', 'New'] }),
   (procedure) => ({
     ...procedure,
-    needs: {
-      ...procedure.needs,
-      tools: [{ tool: 'mirror', inDate: true }, ...procedure.needs.tools],
-      parts: procedure.needs.parts.map((part) => ({ ...part, quantity: 9 })),
+    gather: {
+      ...procedure.gather,
+      tools: [{ tool: 'mirror', inDate: true }, ...procedure.gather.tools],
+      parts: procedure.gather.parts.map((part) => ({ ...part, quantity: 9 })),
       shop: { temperature: limitsOf('20 to 25 °C') },
     },
     charts: [],

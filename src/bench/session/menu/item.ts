@@ -1,15 +1,15 @@
 import type { Verb } from '../../../job/verbs.ts';
-import type { Act, World } from '../../ports.ts';
+import type { Act, BenchFacts } from '../../ports.ts';
 import type { ThemeName } from '../../theme.ts';
 import type { Choice, Form, Question } from '../form.ts';
-import type { Look, MenuGroup, View } from '../state.ts';
+import type { LookPage, MenuGroup, View } from '../state.ts';
 
 /** What an item of the menu does. */
 export type Opens =
-  | { readonly kind: 'group'; readonly group: MenuGroup }
+  | { readonly kind: 'group'; readonly menuGroup: MenuGroup }
   | { readonly kind: 'form'; readonly form: Form }
   | { readonly kind: 'act'; readonly act: Omit<Act, 'by'> }
-  | { readonly kind: 'look'; readonly look: Look }
+  | { readonly kind: 'look'; readonly look: LookPage }
   | { readonly kind: 'sign-on'; readonly person: string }
   | { readonly kind: 'view'; readonly view: View }
   | { readonly kind: 'theme'; readonly theme: ThemeName }
@@ -25,14 +25,19 @@ export interface MenuItem {
   readonly opens: Opens;
 }
 
-export const text = (name: string, ask: string, required = true): Question => ({ name, ask, kind: 'text', required });
-export const whole = (name: string, ask: string): Question => ({ name, ask, kind: 'whole', required: true });
+export const askText = (name: string, ask: string, required = true): Question => ({
+  name,
+  ask,
+  kind: 'text',
+  required,
+});
+export const askWhole = (name: string, ask: string): Question => ({ name, ask, kind: 'whole', required: true });
 export const choice = (name: string, ask: string, choices: readonly Choice[]): Question =>
-  choices.length > 0 ? { name, ask, kind: 'choice', required: true, choices } : text(name, ask);
+  choices.length > 0 ? { name, ask, kind: 'choice', required: true, choices } : askText(name, ask);
 
-export const because = text('because', 'Because');
+export const because = askText('because', 'Because');
 
-export const gateChoices = (world: World): readonly Choice[] =>
+export const gateChoices = (world: BenchFacts): readonly Choice[] =>
   world.build.file.gates.map((gate) => ({ value: gate, label: gate }));
 
 interface FormSpec {
@@ -62,7 +67,7 @@ export const item = (label: string, opens: Opens, aside?: string): MenuItem => (
 });
 
 export const group = (label: string, to: MenuGroup, aside: string): MenuItem =>
-  item(label, { kind: 'group', group: to }, aside);
+  item(label, { kind: 'group', menuGroup: to }, aside);
 
 export const calculators: MenuItem = {
   label: 'calculate',
@@ -70,4 +75,4 @@ export const calculators: MenuItem = {
   opens: { kind: 'calculators' },
 };
 
-export const look = (label: string, to: Look): MenuItem => item(label, { kind: 'look', look: to });
+export const look = (label: string, to: LookPage): MenuItem => item(label, { kind: 'look', look: to });

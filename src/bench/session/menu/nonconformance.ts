@@ -1,7 +1,7 @@
-import { aroundOf } from '../../../build/around.ts';
+import { aroundOf } from '../../../aircraft/surroundings.ts';
 import { nonconformances, type Nonconformance } from '../../../job/nonconformances.ts';
 import type { JobState } from '../../../job/state.ts';
-import type { World } from '../../ports.ts';
+import type { BenchFacts } from '../../ports.ts';
 import { acceptance, reason } from '../doors.ts';
 import { choice, formOf, item, type MenuItem } from './item.ts';
 
@@ -17,7 +17,7 @@ const accepted = [
 ];
 
 /** A value outside has its doors where it stands; what is in doubt for another reason is decided from here. */
-const decided = (world: World, job: JobState, one: Nonconformance): readonly MenuItem[] => {
+const decided = (world: BenchFacts, job: JobState, one: Nonconformance): readonly MenuItem[] => {
   const form = (choices: typeof ways, label: string, more: ReturnType<typeof acceptance>): MenuItem =>
     item(
       `${label}: ${one.on}`,
@@ -33,7 +33,7 @@ const decided = (world: World, job: JobState, one: Nonconformance): readonly Men
 };
 
 /** Each thing in doubt once, by the name under which it is decided. */
-export const nonconformanceItems = (world: World, job: JobState): readonly MenuItem[] => {
+export const nonconformanceItems = (world: BenchFacts, job: JobState): readonly MenuItem[] => {
   const open = nonconformances(job, aroundOf(world.build, job, world.now.ms)).filter((one) => one.open);
   const names = [...new Set(open.map(({ on }) => on))];
   return names.flatMap((name) => {

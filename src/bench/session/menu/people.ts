@@ -1,11 +1,11 @@
-import { nameOf, peopleOf } from '../../../build/state.ts';
+import { nameOf, peopleOf } from '../../../aircraft/state.ts';
 import { unanswered } from '../../../job/hold.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
-import type { World } from '../../ports.ts';
+import type { BenchFacts } from '../../ports.ts';
 import { helpersFor } from '../ask.ts';
 import { helpersForm } from '../part-forms.ts';
-import { formOf, item, look, text, type MenuItem } from './item.ts';
+import { formOf, item, look, askText, type MenuItem } from './item.ts';
 
 export const answerItems = (job: JobState): readonly MenuItem[] =>
   job.plan.steps
@@ -17,7 +17,7 @@ export const answerItems = (job: JobState): readonly MenuItem[] =>
           title: `Finding ${finding.number}`,
           about: [finding.text],
           fixed: { finding: finding.number },
-          questions: [text('remark', 'What was done about it')],
+          questions: [askText('remark', 'What was done about it')],
         }),
         finding.text,
       ),
@@ -36,12 +36,12 @@ export const helperItems = (job: JobState): readonly MenuItem[] => {
     : [];
 };
 
-const signOnItems = (world: World): readonly MenuItem[] =>
+const signOnItems = (world: BenchFacts): readonly MenuItem[] =>
   world.keys
     .filter((person) => peopleOf(world.build).includes(person))
     .map((person) => item(`at the bench: ${nameOf(world.build, person) ?? person}`, { kind: 'sign-on', person }));
 
-export const peopleItems = (world: World, job: JobState | undefined): readonly MenuItem[] => [
+export const peopleItems = (world: BenchFacts, job: JobState | undefined): readonly MenuItem[] => [
   ...(job
     ? [
         ...answerItems(job),
@@ -50,7 +50,7 @@ export const peopleItems = (world: World, job: JobState | undefined): readonly M
           formOf('advise', job.id, {
             title: 'Advice',
             about: ['Kept as advice, in their words. It unlocks nothing.'],
-            questions: [text('from', 'Who said it'), text('text', 'Their words')],
+            questions: [askText('from', 'Who said it'), askText('text', 'Their words')],
           }),
         ),
         ...helperItems(job),

@@ -1,10 +1,10 @@
 import type { JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
-import type { World } from '../../ports.ts';
+import type { BenchFacts } from '../../ports.ts';
 import type { Choice } from '../form.ts';
 import { breakForm, lotForm, samplesToBreak, shopForm, temperatureForm } from '../part-forms.ts';
 import { anotherCupItems, discardItem } from './glue.ts';
-import { choice, formOf, item, text, type MenuItem } from './item.ts';
+import { choice, formOf, item, askText, type MenuItem } from './item.ts';
 import { own } from '../../../fault/own.ts';
 
 export const temperatureItem = (job: JobState | undefined): MenuItem => {
@@ -25,23 +25,23 @@ export const logItem = (job: JobState | undefined): MenuItem => {
       about: ['Its CSV file, whole or not at all; it is kept with the build.'],
       fixed: place === undefined ? {} : { place },
       questions: [
-        text('file', 'The file, its path'),
-        ...(place === undefined ? [text('place', 'Where it lay, if the build names places', false)] : []),
-        text('column', 'Which column, if there are several temperatures', false),
-        text('unit', 'The unit, if the file has none: C, F or K', false),
-        text('offset', 'How its clock stood, if that is not as here: +01:00', false),
+        askText('file', 'The file, its path'),
+        ...(place === undefined ? [askText('place', 'Where it lay, if the build names places', false)] : []),
+        askText('column', 'Which column, if there are several temperatures', false),
+        askText('unit', 'The unit, if the file has none: C, F or K', false),
+        askText('offset', 'How its clock stood, if that is not as here: +01:00', false),
       ],
     }),
     'a CSV file',
   );
 };
 
-const toolChoices = (world: World, kind?: string): readonly Choice[] =>
+const toolChoices = (world: BenchFacts, kind?: string): readonly Choice[] =>
   world.build.file.tools
     .filter((tool) => kind === undefined || tool.kind === kind)
     .map((tool) => ({ value: tool.tool, label: tool.tool, aside: tool.kind }));
 
-export const foundItems = (world: World): readonly MenuItem[] =>
+export const foundItems = (world: BenchFacts): readonly MenuItem[] =>
   toolChoices(world).length === 0
     ? []
     : [
@@ -62,8 +62,8 @@ export const foundItems = (world: World): readonly MenuItem[] =>
         ),
       ];
 
-export const toolItems = (world: World, job: JobState): readonly MenuItem[] =>
-  job.plan.needs.tools
+export const toolItems = (world: BenchFacts, job: JobState): readonly MenuItem[] =>
+  job.plan.gather.tools
     .filter((need) => toolChoices(world, need.tool).length > 0)
     .map((need) =>
       item(
@@ -78,7 +78,7 @@ export const toolItems = (world: World, job: JobState): readonly MenuItem[] =>
     );
 
 export const lotItems = (job: JobState): readonly MenuItem[] =>
-  job.plan.needs.materials.map((need) => {
+  job.plan.gather.materials.map((need) => {
     const form = lotForm(job, need.material, need);
     const now = job.lots.findLast((lot) => lot.material === need.material)?.number;
     return item(
@@ -108,11 +108,14 @@ const photoItem = (job: JobState): MenuItem =>
     'a picture',
     formOf('photo', job.id, {
       title: 'Keep a picture',
-      questions: [text('photo', 'Which picture: its name on the card'), text('file', 'The picture file, its path')],
+      questions: [
+        askText('photo', 'Which picture: its name on the card'),
+        askText('file', 'The picture file, its path'),
+      ],
     }),
   );
 
-export const stockItems = (world: World, job: JobState | undefined): readonly MenuItem[] =>
+export const stockItems = (world: BenchFacts, job: JobState | undefined): readonly MenuItem[] =>
   job
     ? [
         ...toolItems(world, job),

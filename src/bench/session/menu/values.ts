@@ -1,12 +1,12 @@
 import { allLatest, currentTries, slotsOf } from '../../../job/values.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
-import type { World } from '../../ports.ts';
-import { spokenTime } from '../../parts/clock.ts';
+import type { BenchFacts } from '../../ports.ts';
+import { spokenTime } from '../../drawing/clock.ts';
 import { readingForm, slotWords } from '../part-forms.ts';
-import { calculators, formOf, group, item, look, text, type MenuItem } from './item.ts';
+import { calculators, formOf, group, item, look, askText, type MenuItem } from './item.ts';
 
-const reasonFor = text('reason', 'Why: what was wrong with it');
+const reasonFor = askText('reason', 'Why: what was wrong with it');
 
 const correctItem = (
   job: JobState,
@@ -84,7 +84,7 @@ const correctBatches = (job: JobState): readonly MenuItem[] =>
 /** How many of the latest temperatures of each place are offered. */
 const latest = 9;
 
-const correctTemperatures = (world: World, job: JobState): readonly MenuItem[] =>
+const correctTemperatures = (world: BenchFacts, job: JobState): readonly MenuItem[] =>
   Object.entries(world.build.temperatures).flatMap(([place, marks]) =>
     marks
       .slice(-latest)
@@ -100,7 +100,7 @@ const correctTemperatures = (world: World, job: JobState): readonly MenuItem[] =
   );
 
 /** An import is struck whole: its file may be imported again for another place, or in another way. */
-const strikeLogs = (world: World, job: JobState): readonly MenuItem[] =>
+const strikeLogs = (world: BenchFacts, job: JobState): readonly MenuItem[] =>
   Object.entries(world.build.logs).flatMap(([place, marks]) =>
     marks
       .filter((mark) => mark.struck === undefined)
@@ -120,7 +120,7 @@ const strikeLogs = (world: World, job: JobState): readonly MenuItem[] =>
   );
 
 /** Newest first: a slip is mostly noticed at once. */
-export const correctItems = (world: World, job: JobState): readonly MenuItem[] =>
+export const correctItems = (world: BenchFacts, job: JobState): readonly MenuItem[] =>
   [
     ...correctTemperatures(world, job),
     ...correctReadings(job),

@@ -2,13 +2,13 @@ import { isOpenItem, leftOpen } from '../../../job/loose.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep, stepStateOf } from '../../../job/where.ts';
 import { changeKey, changeName } from '../../../job/revised.ts';
-import type { ChangeImpact } from '../../../build/impact.ts';
+import type { ChangeImpact } from '../../../aircraft/impact.ts';
 import { asksSomething, decidedWords } from '../../../report/impact.ts';
 import type { Choice } from '../form.ts';
-import type { World } from '../../ports.ts';
+import type { BenchFacts } from '../../ports.ts';
 import { nonconformanceItems } from './nonconformance.ts';
 import { impactsOf, newPageFor } from '../new-page.ts';
-import { because, choice, formOf, gateChoices, item, look, text, whole, type MenuItem } from './item.ts';
+import { because, choice, formOf, gateChoices, item, look, askText, askWhole, type MenuItem } from './item.ts';
 
 export const departItem = (job: JobState, code: string, about: string): MenuItem =>
   item(
@@ -18,10 +18,10 @@ export const departItem = (job: JobState, code: string, about: string): MenuItem
       about: [about],
       fixed: { code },
       questions: [
-        text('says', 'The manual says'),
-        text('did', code === 'manual' ? 'I did' : 'I do instead'),
+        askText('says', 'The manual says'),
+        askText('did', code === 'manual' ? 'I did' : 'I do instead'),
         because,
-        text('agreed', 'Who agreed, if anybody', false),
+        askText('agreed', 'Who agreed, if anybody', false),
       ],
     }),
   );
@@ -39,7 +39,7 @@ const changeChoice = (one: ChangeImpact): Choice => {
 };
 
 /** Where another revision of the procedure lies in its folder: what it changes, what the builder decides, and going over to it. */
-const newPageItems = (world: World, job: JobState): readonly MenuItem[] => {
+const newPageItems = (world: BenchFacts, job: JobState): readonly MenuItem[] => {
   const page = newPageFor(world, job);
   if (page === undefined) return [];
   const { revision } = page.procedure;
@@ -58,7 +58,7 @@ const newPageItems = (world: World, job: JobState): readonly MenuItem[] => {
               questions: [
                 choice('change', 'Which change', asking.map(changeChoice)),
                 choice('as-what', 'What is decided', decisions),
-                text('reason', 'Why; wanted unless it is comply', false),
+                askText('reason', 'Why; wanted unless it is comply', false),
               ],
             }),
           ),
@@ -68,7 +68,7 @@ const newPageItems = (world: World, job: JobState): readonly MenuItem[] => {
   ];
 };
 
-export const workItems = (world: World, job: JobState): readonly MenuItem[] => {
+export const workItems = (world: BenchFacts, job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
   const done = job.plan.steps.filter((one) => stepStateOf(job, one.step).state === 'done').toReversed();
   return [
@@ -92,9 +92,9 @@ export const workItems = (world: World, job: JobState): readonly MenuItem[] => {
         title: 'Park the job',
         questions: [
           because,
-          text('waits-for', 'It waits for'),
-          text('state', 'The physical state, in one sentence'),
-          text('where', 'Where the parts lie'),
+          askText('waits-for', 'It waits for'),
+          askText('state', 'The physical state, in one sentence'),
+          askText('where', 'Where the parts lie'),
         ],
       }),
     ),
@@ -126,21 +126,21 @@ const closeItem = (job: JobState, tag: string, label: string, open: number): Men
     formOf('close', job.id, {
       title: `Close ${tag}`,
       fixed: { tag },
-      questions: [whole('count', `How many are closed, counted (${open} open)`)],
+      questions: [askWhole('count', `How many are closed, counted (${open} open)`)],
     }),
     `${open} open`,
   );
 
-export const looseItems = (world: World, job: JobState): readonly MenuItem[] => [
+export const looseItems = (world: BenchFacts, job: JobState): readonly MenuItem[] => [
   item(
     'leave something loose',
     formOf('loose', job.id, {
       title: 'Left loose on purpose',
       about: ['It gets a tag; its gate stays shut until it is closed.'],
       questions: [
-        text('item', 'What'),
-        whole('count', 'How many'),
-        text('left', 'The state it is left in: finger tight'),
+        askText('item', 'What'),
+        askWhole('count', 'How many'),
+        askText('left', 'The state it is left in: finger tight'),
         because,
         choice('before', 'To be closed before', gateChoices(world)),
       ],

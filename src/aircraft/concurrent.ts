@@ -1,0 +1,92 @@
+import { refusal, type Fault } from '../fault/fault.ts';
+import { textOf, writerOfEntry, type Command, type Entry } from '../job/entry.ts';
+import { inspectionHead } from '../job/hold.ts';
+import { givenData } from '../job/shape.ts';
+import { isVerb } from '../job/verbs.ts';
+import { isJsonObject, parseCanonicalLine, type JsonObject } from '../proof/canonical.ts';
+import { decideBuild } from './decide.ts';
+import { introductionFlaw } from './introductions.ts';
+import { bringsKey, endOf } from './keys.ts';
+import type { Library } from './library.ts';
+import { jobOf, type BuildState } from './state.ts';
+import { own } from '../fault/own.ts';
+
+/** Something stands before the entry that its writer did not know: only then may the rules say something else than they said to them. */
+export const isConcurrent = (state: BuildState, entry: Entry): boolean =>
+  entry.seen !== undefined &&
+  Object.entries(state.heads).some(
+    ([writer, hash]) => writer !== writerOfEntry(entry) && own(entry.seen ?? {}, writer) !== hash,
+  );
+
+/** An entry as the command that it was. */
+export const commandOfEntry = (entry: Entry): Command | undefined =>
+  isVerb(entry.type)
+    ? {
+        verb: entry.type,
+        job: entry.job,
+        by: entry.by,
+        at: entry.at,
+        data: givenData(entry.type, entry.data),
+        writer: writerOfEntry(entry),
+        ...(entry.when === undefined ? {} : { when: entry.when }),
+      }
+    : undefined;
+
+/** The head that a signed look was made for. */
+const headLookedAt = (entry: Entry): string | undefined => {
+  const answer = textOf(entry.data, 'answer');
+  const read = answer === undefined ? undefined : parseCanonicalLine(answer.replace(/\r?\n$/, ''));
+  const head = read?.ok && isJsonObject(read.value) ? read.value['head'] : undefined;
+  return typeof head === 'string' ? head : undefined;
+};
+
+/** A look at work that somebody changed at the same time, elsewhere: it is no look at what stands here. */
+const changedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
+  const job = jobOf(state, entry.job);
+  const hold = job?.plan.steps.find((step) => step.hold && step.step === textOf(entry.data, 'step'));
+  const head = hold && headLookedAt(entry);
+  return job && hold && head !== undefined && head !== inspectionHead(job, hold)
+    ? refusal('hold-closed', `what ${hold.step} inspects was changed before this look`, 'look at it again')
+    : undefined;
+};
+
+/** Who signed an entry with a key that somebody ended elsewhere at the same time, and with what it ended. */
+export const endedSigner = (
+  state: BuildState,
+  entry: Entry,
+): { readonly by: string; readonly ended: string } | undefined => {
+  const people = [entry.by, ...entry.also];
+  const keys = [entry.key, ...(entry.alsoKeys ?? [])];
+  for (const [index, by] of people.entries()) {
+    const ended = endOf(state, by, keys[index] ?? '');
+    if (ended !== undefined) return { by, ended };
+  }
+  return undefined;
+};
+
+/** It may be the owner who wrote this, or a thief. */
+const endedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
+  const signer = endedSigner(state, entry);
+  if (signer === undefined) return undefined;
+  const what = `it is signed with a key of ${signer.by} that ${signer.ended} ended at the same time`;
+  return refusal('power', what, `${signer.by} says whether it is theirs`);
+};
+
+/** Whoever vouched for a key may no longer do so here, or the key is somebody's meanwhile. */
+const introducedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
+  if (!bringsKey(entry.type)) return undefined;
+  const also = entry.also.map((by, index) => ({ by, key: entry.alsoKeys?.[index] ?? '', sig: '' }));
+  const { type, by, key = '' } = entry;
+  const flaw = introductionFlaw(state, { type, by, key, data: entry.data as JsonObject, also });
+  return flaw === undefined ? undefined : refusal('power', `${by} ${flaw}`, 'somebody known says whether it stands');
+};
+
+/** Why the rules refuse an entry at this place, where its writer could not know; `undefined` where they do not. */
+export const refusedHere = (state: BuildState, entry: Entry, library: Library): Fault | undefined => {
+  if (!isConcurrent(state, entry)) return undefined;
+  const ended = endedBefore(state, entry) ?? introducedBefore(state, entry);
+  if (ended !== undefined) return ended;
+  const command = commandOfEntry(entry);
+  const decided = command && decideBuild(state, command, library);
+  return decided?.ok === false ? decided.fault : changedBefore(state, entry);
+};

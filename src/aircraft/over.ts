@@ -1,0 +1,193 @@
+import type { Overbuilt } from '../job/surroundings.ts';
+import { msOf } from '../job/cure.ts';
+import { becauseOfSample, causeOfSample, doubtsOf, jointsOf, sampleFailed } from '../job/doubt.ts';
+import { isEnded } from '../job/nonconformances.ts';
+import type { JobState, Logged, Stamp } from '../job/state.ts';
+import { stepStateOf } from '../job/where.ts';
+import type { Step } from '../procedure/model.ts';
+import { stepOf } from '../procedure/plan.ts';
+import { oncePer } from '../fault/once.ts';
+import { jobsOf, type BuildState } from './state.ts';
+import { own } from '../fault/own.ts';
+
+/** Work that others may have built on: a step of a job, since when, and until when where it was taken apart again. */
+export interface Ground {
+  readonly job: JobState;
+  readonly step: Step;
+  readonly from: number;
+  readonly until?: number;
+}
+
+/** A finished step that was built over other work. */
+export interface BuiltOver {
+  readonly job: JobState;
+  readonly step: Step;
+  readonly finished: Stamp;
+  /** For a person: `relies on keel-line, which spread set`. */
+  readonly why: string;
+  /** What it was built over. */
+  readonly of: Pick<Ground, 'job' | 'step'>;
+}
+
+/** The first name that stands in both lists. */
+export const shared = (some: readonly string[], others: readonly string[]): string | undefined =>
+  some.find((one) => others.includes(one));
+
+const nameOf = ({ job, step }: Pick<Ground, 'job' | 'step'>, seenFrom: JobState): string =>
+  job.id === seenFrom.id ? step.step : `${step.step} of ${job.id}`;
+
+/** Why a step stands on other work: a feature that it set or proved, or an area that is now covered. */
+export const whyOver = (step: Step, job: JobState, ground: Pick<Ground, 'job' | 'step'>): string | undefined => {
+  const below = ground.step;
+  const relied = shared(step.reliesOn, [...below.sets, ...below.proves]);
+  if (relied !== undefined)
+    return `relies on ${relied}, which ${nameOf(ground, job)} ${below.sets.includes(relied) ? 'set' : 'proved'}`;
+  const set = shared(step.sets, below.proves);
+  if (set !== undefined) return `made ${set} permanent, which ${nameOf(ground, job)} proved`;
+  const covered = shared(step.covers, [...below.reaches, ...below.covers]);
+  return covered === undefined ? undefined : `covers ${covered}, where ${nameOf(ground, job)} lies`;
+};
+
+/** When a step was finished, where that was after the ground was there and before it was taken apart. */
+const finishedOver = (job: JobState, step: Step, ground: Ground): Stamp | undefined => {
+  const { state, finished } = stepStateOf(job, step.step);
+  if (state !== 'done' || !finished || (job.id === ground.job.id && step.step === ground.step.step)) return undefined;
+  const ms = msOf(finished.when);
+  return ms >= ground.from && (ground.until === undefined || ms <= ground.until) ? finished : undefined;
+};
+
+const builtOnFeatures = (job: JobState, ground: Ground): readonly BuiltOver[] =>
+  job.plan.steps.flatMap((step) => {
+    const finished = finishedOver(job, step, ground);
+    const why = finished && whyOver(step, job, ground);
+    return finished && why !== undefined ? [{ job, step, finished, why, of: ground }] : [];
+  });
+
+/** True where a job was started because another was complete: `after`, on the same side where both have sides. */
+export const startedAfter = (
+  job: JobState,
+  { job: below, from, until }: Pick<Ground, 'job' | 'from' | 'until'>,
+): boolean => {
+  const after = job.plan.after.some((one) => one.procedure === below.procedure);
+  const otherSide = job.side !== undefined && below.side !== undefined && job.side !== below.side;
+  if (!after || otherSide || job.id === below.id) return false;
+  const started = msOf(job.started.when);
+  const completions = below.log.filter((one) => one.type === 'complete').map((one) => msOf(one.when));
+  return started >= from && (until === undefined || started <= until) && completions.some((ms) => ms <= started);
+};
+
+/** What a job made permanent stands for it; in a job with nothing permanent, the last thing that it finished. */
+const builtAfter = (job: JobState, ground: Ground): readonly BuiltOver[] => {
+  if (!startedAfter(job, ground)) return [];
+  const done = job.plan.steps.flatMap((step) => {
+    const { state, finished } = stepStateOf(job, step.step);
+    return state === 'done' && finished ? [{ step, finished }] : [];
+  });
+  const permanent = done.filter(({ step }) => step.permanent);
+  const why = `was done after ${ground.job.procedure}, in ${ground.job.id}`;
+  return (permanent.length > 0 ? permanent : done.slice(-1)).map((one) => ({ ...one, job, why, of: ground }));
+};
+
+/** Everything that was built over some work, and over that again, across all jobs; each step once, nearest first. */
+export const builtOver = (state: BuildState, grounds: readonly Ground[]): readonly BuiltOver[] => {
+  const found = new Map<string, BuiltOver>();
+  const key = ({ job, step }: Pick<Ground, 'job' | 'step'>): string => `${job.id} ${step.step}`;
+  const own = new Set(grounds.map(key));
+  const open = [...grounds];
+  for (let ground = open.shift(); ground; ground = open.shift()) {
+    for (const job of jobsOf(state))
+      for (const over of [...builtOnFeatures(job, ground), ...builtAfter(job, ground)]) {
+        if (own.has(key(over)) || found.has(key(over))) continue;
+        found.set(key(over), over);
+        open.push({ job, step: over.step, from: msOf(over.finished.when) });
+      }
+  }
+  return [...found.values()];
+};
+
+const groundOf = (job: JobState, step: string | undefined, from: number, until?: number): readonly Ground[] => {
+  const found = step === undefined ? undefined : stepOf(job.plan, step);
+  return found ? [{ job, step: found, from, ...(until === undefined ? {} : { until }) }] : [];
+};
+
+const loggedMs = (job: JobState, entry: string | undefined): number | undefined => {
+  const logged = job.log.find((one) => one.entry === entry);
+  return logged && msOf(logged.when);
+};
+
+/** The joints of a batch as ground: since each was worked on last, until the batch was set aside. */
+export const groundsOfBatch = (job: JobState, batch: JobState['batches'][number]): readonly Ground[] =>
+  jointsOf(job, batch).flatMap((joint: Logged) =>
+    groundOf(job, joint.step, msOf(joint.when), loggedMs(job, batch.superseded)),
+  );
+
+interface Cause {
+  readonly cause: string;
+  readonly because: string;
+  readonly grounds: readonly Ground[];
+}
+
+/** Joints that were done anew after their sample failed: what had been built over them still stands on what is gone. */
+const redone = (job: JobState): readonly Cause[] =>
+  job.batches
+    .filter((batch) => sampleFailed(batch) && batch.superseded !== undefined)
+    .map((batch) => ({
+      cause: causeOfSample(batch),
+      because: becauseOfSample(batch),
+      grounds: groundsOfBatch(job, batch),
+    }));
+
+/** What is in doubt in one job and not decided yet, by its cause. */
+const causesIn = (state: BuildState, job: JobState): readonly Cause[] => {
+  const doubts = doubtsOf(job, (tool) => own(state.found, tool) ?? []).filter((doubt) => !isEnded(job, doubt));
+  const started = msOf(job.started.when);
+  return [
+    ...redone(job),
+    ...doubts.map(({ cause, because, step }) => ({
+      cause,
+      because,
+      grounds: groundOf(job, step, stepStart(job, step) ?? started),
+    })),
+  ];
+};
+
+const stepStart = (job: JobState, step: string): number | undefined => {
+  const { begun, last } = stepStateOf(job, step);
+  const stamp = begun ?? last;
+  return stamp && msOf(stamp.when);
+};
+
+const isInDoubt = (state: BuildState): boolean =>
+  Object.values(state.found).some((found) => found.some((one) => one.what === 'wrong')) ||
+  jobsOf(state).some((job) => job.batches.some(sampleFailed));
+
+/** Causes by their name, each with all the ground that it makes doubtful. */
+const merged = (causes: readonly Cause[]): readonly Cause[] => {
+  const byName = new Map<string, Cause>();
+  for (const one of causes)
+    byName.set(one.cause, { ...one, grounds: [...(byName.get(one.cause)?.grounds ?? []), ...one.grounds] });
+  return [...byName.values()];
+};
+
+const overbuilt = (state: BuildState): ReadonlyMap<string, readonly Overbuilt[]> => {
+  const byJob = new Map<string, Overbuilt[]>();
+  for (const { cause, because, grounds } of merged(jobsOf(state).flatMap((one) => causesIn(state, one))))
+    for (const { job, step, finished, why } of builtOver(state, grounds)) {
+      const raised = {
+        on: step.step,
+        step: step.step,
+        key: `over ${cause} ${finished.entry}`,
+        what: `${step.step} ${why}: ${because}`,
+      };
+      byJob.set(job.id, [...(byJob.get(job.id) ?? []), raised]);
+    }
+  return byJob;
+};
+
+const nothing: ReadonlyMap<string, readonly Overbuilt[]> = new Map();
+
+const overbuiltOf = oncePer((state: BuildState) => (isInDoubt(state) ? overbuilt(state) : nothing));
+
+/** Rule 7 across jobs: the finished steps of one job that were built over what a failed sample or a wrong tool put in doubt. */
+export const overbuiltIn = (state: BuildState, job: JobState): readonly Overbuilt[] =>
+  overbuiltOf(state).get(job.id) ?? [];

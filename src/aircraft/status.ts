@@ -1,0 +1,276 @@
+import type { Contradiction } from '../job/contradiction.ts';
+import { cureNow, type CureNow } from '../job/cure.ts';
+import { openFindings, standingRelease } from '../job/hold.ts';
+import { isOpenItem, leftOpen } from '../job/loose.ts';
+import { nonconformances } from '../job/nonconformances.ts';
+import { partsMissing } from '../job/parts.ts';
+import { goodBatches, potLifeNow } from '../job/potlife.ts';
+import type { JobState } from '../job/state.ts';
+import { currentStep, isClosed, placeMark, stepStateOf } from '../job/where.ts';
+import type { Surroundings } from '../job/surroundings.ts';
+import type { Step } from '../procedure/model.ts';
+import { printQuantity } from '../quantity/quantity.ts';
+import { printInstant } from '../quantity/time.ts';
+import { leftOf } from './draws.ts';
+import { aroundOf } from './surroundings.ts';
+import { jobsOf, openContradictions, type BuildState } from './state.ts';
+import { numberIn } from './numbers.ts';
+import { goodUntil, stockName } from './stock.ts';
+
+export type JobCondition = 'open' | 'parked' | 'complete' | 'opened again';
+
+export interface CureStatus {
+  readonly step: string;
+  readonly until: string;
+  /** The hours by the clock run from here. */
+  readonly begun: string;
+  /** The last temperature known of its place, as typed or logged. */
+  readonly temperature?: string;
+  readonly stages: readonly {
+    readonly stage: string;
+    readonly countedMs: number;
+    /** The stage's own time at its hottest point. */
+    readonly needMs: number;
+    readonly reached: boolean;
+    readonly forecast?: string;
+  }[];
+}
+
+export interface JobStatus {
+  readonly id: string;
+  readonly procedure: string;
+  readonly title: string;
+  readonly side?: string;
+  readonly revision: string;
+  readonly state: JobCondition;
+  /** The open step, and its number among those that this job walks. */
+  readonly step?: string;
+  readonly number: number;
+  readonly of: number;
+  /** What it waits for, in words. */
+  readonly waitsFor: readonly string[];
+  readonly cures: readonly CureStatus[];
+  /** The pot life that ends first. */
+  readonly potLife?: { readonly batch: string; readonly ends: string };
+  readonly samplesOwed: readonly string[];
+  readonly nonconformances: readonly string[];
+  readonly findings: readonly number[];
+  /** Entries that contradict what was done elsewhere, and are not settled. */
+  readonly contradictions: readonly string[];
+}
+
+export interface ContradictionStatus {
+  readonly entry: string;
+  readonly job: string;
+  readonly type: string;
+  readonly step?: string;
+  readonly by: string;
+  readonly at: string;
+  readonly code: string;
+  readonly why: string;
+}
+
+export interface LooseStatus {
+  readonly tag: string;
+  readonly item: string;
+  readonly open: number;
+  readonly left: string;
+  readonly before: string;
+  readonly job: string;
+}
+
+export interface BuildStatus {
+  readonly build: string;
+  readonly scripted: boolean;
+  readonly jobs: readonly JobStatus[];
+  /** In the order of the gates, then by tag. */
+  readonly loose: readonly LooseStatus[];
+  /** Tools and stock by the day on which they run out. */
+  readonly runsOut: readonly { readonly what: string; readonly day: string }[];
+  /** Lots of which the stock says how much there was: what mixes have left of it; below nothing where more was weighed out. */
+  readonly left: readonly {
+    readonly what: string;
+    readonly left: string;
+    readonly of: string;
+    readonly isUsedUp: boolean;
+  }[];
+  /** Stock set aside, and why. */
+  readonly quarantine: readonly { readonly what: string; readonly because: string }[];
+  /** Not settled yet, in the order of the journal. */
+  readonly contradictions: readonly ContradictionStatus[];
+  readonly clock?: string;
+}
+
+/** Cures that run: begun, and some stage not reached yet. */
+export const runningCures = (
+  job: JobState,
+  around: Surroundings,
+  at: number,
+): readonly { readonly step: Step; readonly now: CureNow }[] =>
+  job.plan.steps.flatMap((step) => {
+    if (!step.cure || goodBatches(job, step.cure.of).length === 0) return [];
+    const now = cureNow(job, step, around, at);
+    return now?.begun !== undefined && now.stages.some((stage) => !stage.reached) ? [{ step, now }] : [];
+  });
+
+/** Mix steps whose glue is still to be used: some step that needs it wet is not finished. */
+export const wetMixes = (job: JobState): readonly string[] => {
+  const wet = job.plan.steps.filter(
+    (step) => step.inPotLifeOf.length > 0 && stepStateOf(job, step.step).state !== 'done',
+  );
+  return [...new Set(wet.flatMap((step) => step.inPotLifeOf))];
+};
+
+const samplesOwed = (job: JobState): readonly string[] =>
+  job.batches
+    .filter((batch) => batch.sample && !batch.sample.broken && !batch.discarded && batch.superseded === undefined)
+    .flatMap((batch) => batch.sample?.id ?? []);
+
+const holdWaits = (job: JobState, step: Step): readonly string[] => {
+  if (!step.hold || standingRelease(job, step.step)) return [];
+  const findings = openFindings(job, step.step);
+  if (step.hold.kind === 'witness') return [`witness point: ${step.hold.by}`];
+  return [
+    findings.length > 0 ? `findings ${findings.map((one) => one.number).join(', ')}` : `hold point: ${step.hold.by}`,
+  ];
+};
+
+const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, at: number): readonly string[] => {
+  const [contradiction] = [
+    ...around.contradictions,
+    ...(step ? around.contradictionsUnder(step).map((one) => one.contradiction) : []),
+  ];
+  if (contradiction) return [`a contradiction to be settled: ${contradiction.entry.id}`];
+  const park = job.parks.at(-1);
+  if (park && !park.ended) return [park.waitsFor];
+  if (!step) return isClosed(job) ? [] : ['completion'];
+  const cure = cureNow(job, step, around, at);
+  const stage = cure?.stages.find((one) => one.stage === cure.until);
+  const asked = job.dispositions.findLast((one) => one.kind === 'ask' && one.step === step.step);
+  return [
+    ...(stage && !stage.reached ? [`cure: ${stage.stage}`] : []),
+    ...holdWaits(job, step),
+    ...(asked ? ['the designer'] : []),
+    ...partsMissing(job, step)
+      .slice(0, 3)
+      .map((part) => part.what),
+  ];
+};
+
+const conditionOf = (job: JobState): JobCondition => {
+  if (isClosed(job)) return 'complete';
+  if (job.reopened) return 'opened again';
+  const park = job.parks.at(-1);
+  return park && !park.ended ? 'parked' : 'open';
+};
+
+const cureStatus = (step: Step, now: CureNow): CureStatus => ({
+  step: step.step,
+  until: now.until,
+  begun: printInstant(now.begun ?? 0, 0),
+  ...(now.last ? { temperature: now.last.temperature } : {}),
+  stages: now.stages.map((stage) => ({
+    stage: stage.stage,
+    countedMs: stage.countedMs,
+    needMs: stage.needMs,
+    reached: stage.reached,
+    ...(stage.forecast === undefined ? {} : { forecast: printInstant(stage.forecast, 0) }),
+  })),
+});
+
+const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
+  const around = aroundOf(state, job, at);
+  const step = currentStep(job);
+  const place = placeMark(job);
+  const life = potLifeNow(job, wetMixes(job), around, at);
+  return {
+    id: job.id,
+    procedure: job.procedure,
+    title: job.plan.title,
+    ...(job.side === undefined ? {} : { side: job.side }),
+    revision: job.revision,
+    state: conditionOf(job),
+    ...(step ? { step: step.step } : {}),
+    number: place.number,
+    of: place.count,
+    waitsFor: waitsFor(job, step, around, at),
+    cures: runningCures(job, around, at).map((one) => cureStatus(one.step, one.now)),
+    ...(life ? { potLife: { batch: life.batch, ends: printInstant(life.ends, 0) } } : {}),
+    samplesOwed: samplesOwed(job),
+    nonconformances: nonconformances(job, around)
+      .filter((one) => one.open)
+      .map((one) => one.what),
+    findings: job.findings.filter((finding) => !finding.closed).map((finding) => finding.number),
+    contradictions: around.contradictions.map(({ entry }) => entry.id),
+  };
+};
+
+const gateRank = (state: BuildState, gate: string): number => {
+  const index = state.file.gates.indexOf(gate);
+  return index === -1 ? state.file.gates.length : index;
+};
+
+/** What stands loose on purpose, in the order of the gates before which it must be closed. */
+export const looseStatus = (state: BuildState): readonly LooseStatus[] =>
+  jobsOf(state)
+    .flatMap((job) =>
+      job.loose.filter(isOpenItem).map((item) => ({
+        tag: item.tag,
+        item: item.item,
+        open: leftOpen(item),
+        left: item.left,
+        before: item.before,
+        job: job.id,
+      })),
+    )
+    .toSorted(
+      (a, b) =>
+        gateRank(state, a.before) - gateRank(state, b.before) ||
+        numberIn(a.tag) - numberIn(b.tag) ||
+        (a.tag < b.tag ? -1 : 1),
+    );
+
+/** Tools and stock by the day on which they run out. */
+const lotsLeft = (state: BuildState): BuildStatus['left'] =>
+  state.file.stock.flatMap((line) => {
+    const found = leftOf(state, line);
+    if (!found) return [];
+    const isUsedUp = found.left.amount.compare(0) <= 0;
+    return [{ what: stockName(line), left: printQuantity(found.left), of: printQuantity(found.of), isUsedUp }];
+  });
+
+export const runsOut = (state: BuildState): BuildStatus['runsOut'] =>
+  [
+    ...state.file.tools.map((tool) => ({ what: `${tool.kind} ${tool.tool}`, day: tool['in-date-until'] })),
+    ...state.file.stock.map((line) => ({ what: stockName(line), day: goodUntil(line) })),
+  ]
+    .flatMap(({ what, day }) => (day === undefined ? [] : [{ what, day }]))
+    .toSorted((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : 0));
+
+const contradictionStatus = ({ entry, job, step, code, why }: Contradiction): ContradictionStatus => ({
+  entry: entry.id,
+  job,
+  type: entry.type,
+  ...(step === undefined ? {} : { step }),
+  by: entry.by,
+  at: entry.at,
+  code,
+  why,
+});
+
+/** The build at one instant: instants, never ages; jobs ordered by id. */
+export const statusOf = (state: BuildState, at: number): BuildStatus => ({
+  build: state.build,
+  scripted: state.scripted,
+  jobs: jobsOf(state)
+    .toSorted((a, b) => (a.id < b.id ? -1 : 1))
+    .map((job) => jobStatus(state, job, at)),
+  loose: looseStatus(state),
+  runsOut: runsOut(state),
+  left: lotsLeft(state),
+  quarantine: state.file.stock.flatMap((line) =>
+    line.quarantine === undefined ? [] : [{ what: stockName(line), because: line.quarantine }],
+  ),
+  contradictions: openContradictions(state).map(contradictionStatus),
+  ...(state.clockTrouble ? { clock: state.clockTrouble.why } : {}),
+});

@@ -1,0 +1,150 @@
+import type { Surroundings, PersonNow, ToolNow } from '../job/surroundings.ts';
+import { contradictionText } from '../job/contradiction.ts';
+import { openInJob } from '../job/gate.ts';
+import type { JobState } from '../job/state.ts';
+import type { Procedure } from '../procedure/model.ts';
+import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
+import { clockTroubleAt } from './clock.ts';
+import { contradictionsUnder } from './resting.ts';
+import { overbuiltIn } from './over.ts';
+import { once, oncePer } from '../fault/once.ts';
+import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
+import { lotIn } from './stock.ts';
+import { nextNumber } from './numbers.ts';
+import { own } from '../fault/own.ts';
+
+const peopleNow = oncePer((state: BuildState): Readonly<Record<string, PersonNow>> =>
+  Object.fromEntries(
+    peopleOf(state).map((person) => {
+      const name = nameOf(state, person);
+      const follows = own(state.following, person)?.person;
+      const more = { ...(name === undefined ? {} : { name }), ...(follows === undefined ? {} : { follows }) };
+      return [person, { person, powers: powersOf(state, person), ...more }];
+    }),
+  ),
+);
+
+const toolsNow = oncePer((state: BuildState): Readonly<Record<string, ToolNow>> =>
+  Object.fromEntries(
+    state.file.tools.map((line) => {
+      const { tool, kind, uncertainty, resolution, calibration } = line;
+      const inDateUntil = line['in-date-until'];
+      return [
+        tool,
+        {
+          tool,
+          kind,
+          found: own(state.found, tool) ?? [],
+          ...(inDateUntil === undefined ? {} : { inDateUntil }),
+          ...(uncertainty === undefined ? {} : { uncertainty }),
+          ...(resolution === undefined ? {} : { resolution }),
+          ...(calibration === undefined ? {} : { calibration }),
+        },
+      ];
+    }),
+  ),
+);
+
+/** The latest job of each other side of the same procedure. */
+const otherSides = (state: BuildState, job: JobState): readonly JobState[] => {
+  const latest = new Map<string, JobState>();
+  // the procedure begins the id of its jobs: no other need be looked at
+  const ids = state.jobOrder.filter((id) => id.startsWith(`${job.procedure}-`));
+  for (const other of ids.flatMap((id) => jobOf(state, id) ?? []))
+    if (other.procedure === job.procedure && other.side !== undefined && other.side !== job.side)
+      latest.set(other.side, other);
+  return [...latest.values()];
+};
+
+const provedElsewhere = (state: BuildState, job: JobState, feature: string): string | undefined => {
+  const before = state.file.beforeDryfit.find((line) => line.feature === feature);
+  if (before) return `before dryfit, ${before.shown}, ${before.date}`;
+  for (const other of jobsOf(state)) {
+    const step =
+      other.id === job.id
+        ? undefined
+        : other.plan.steps.find((one) => one.proves.includes(feature) && stepApplies(other, one) && isDone(other, one));
+    if (step) return `${other.id} ${step.step}`;
+  }
+  return undefined;
+};
+
+const stillReaching = (
+  state: BuildState,
+  job: JobState,
+  area: string,
+): readonly { readonly job: string; readonly step: string }[] =>
+  jobsOf(state)
+    .filter((other) => other.id !== job.id && !isClosed(other))
+    .flatMap((other) =>
+      other.plan.steps
+        .filter(
+          (step) =>
+            step.reaches.includes(area) && stepApplies(other, step) && (isSkipped(other, step) || !isDone(other, step)),
+        )
+        .map((step) => ({ job: other.id, step: step.step })),
+    );
+
+const lotsUsedIn = (state: BuildState, procedure: string, material: string): readonly string[] => {
+  const last = jobsOf(state).findLast((job) => job.procedure === procedure && isClosed(job));
+  const mixes = new Set(last?.plan.steps.filter((step) => step.mix?.material === material).map((step) => step.step));
+  const mixed =
+    last?.batches.filter((batch) => mixes.has(batch.step)).flatMap((batch) => Object.values(batch.lots)) ?? [];
+  const named = last?.lots.filter((lot) => lot.material === material).map((lot) => lot.number) ?? [];
+  return [...new Set(mixed.length > 0 ? mixed : named)];
+};
+
+/** One list for all places of which nothing is known: what is made of a list is kept by it. */
+const none: readonly never[] = [];
+
+/** Who asks. */
+interface Asked {
+  /** Who will write: their clock is held against their own last line; without one, against the last of all. */
+  readonly writer?: string | undefined;
+  /** The text that the command names. */
+  readonly named?: Procedure | undefined;
+}
+
+/**
+ * What one job must know of the build around it, at one instant (ms). Lists are made only when asked for: most decisions look at one
+ * or two of them, and each goes through every job of the build. So it is never copied.
+ */
+export const aroundOf = (state: BuildState, job: JobState, at: number, { writer, named }: Asked = {}): Surroundings => {
+  const trouble = clockTroubleAt(state, at, writer);
+  const sides = once(() => otherSides(state, job));
+  const loose = once(() => jobsOf(state).flatMap((other) => other.loose.map((item) => ({ ...item, job: other.id }))));
+  return {
+    people: peopleNow(state),
+    gates: state.file.gates,
+    tools: toolsNow(state),
+    lot: (material, number) => lotIn(state, material, number),
+    temperatures: (place) => own(state.temperatures, place) ?? none,
+    logs: (place) => own(state.logs, place) ?? none,
+    get otherSides() {
+      return sides();
+    },
+    provedElsewhere: (feature) => provedElsewhere(state, job, feature),
+    stillReaching: (area) => stillReaching(state, job, area),
+    openElsewhere: (gate) =>
+      jobsOf(state).flatMap((other) =>
+        other.id === job.id
+          ? []
+          : [
+              ...openInJob(other, gate, aroundOf(state, other, at)),
+              ...openContradictions(state, other.id).map((one) => ({ what: contradictionText(one), job: other.id })),
+            ],
+      ),
+    get looseItems() {
+      return loose();
+    },
+    lotsUsedIn: (procedure, material) => lotsUsedIn(state, procedure, material),
+    builtOver: () => overbuiltIn(state, job),
+    contradictions: openContradictions(state, job.id),
+    contradictionsUnder: (step) => contradictionsUnder(state, job, step),
+    nextBatch: nextNumber(state, 'batches', writer),
+    nextTag: nextNumber(state, 'tags', writer),
+    clockSince: state.clockTrouble ? Infinity : state.clockSince,
+    ...(trouble === undefined ? {} : { clockTrouble: trouble }),
+    ...(named === undefined ? {} : { named }),
+  };
+};

@@ -1,0 +1,138 @@
+import type { Marks } from './marks.ts';
+import { mark, spreadApart, widthOf, type Row, type Span, type Style } from './rows.ts';
+
+/** One column of a cure's time: how warm, and whether it counts; nothing where nothing is known. */
+export interface Cell {
+  /** In any unit in which the floor is told too. */
+  readonly warmth: number;
+  readonly counted: boolean;
+}
+
+export type CurveCells = readonly (Cell | undefined)[];
+
+const grouped = (cells: readonly { readonly text: string; readonly style: Style }[]): Row => {
+  const spans: Span[] = [];
+  for (const cell of cells) {
+    const last = spans.at(-1);
+    if (last?.style === cell.style) spans[spans.length - 1] = { ...last, text: last.text + cell.text };
+    else spans.push(mark(cell.text, cell.style));
+  }
+  return spans;
+};
+
+/**
+ * The temperature of a cure along its clock, as block characters standing on the floor, and beneath it what counted: filled where it
+ * did, hollow where it did not (below the floor, or with nothing entered). Anything below the floor shows the lowest block, so that a cold
+ * night is a notch. Two rows, for where there is no room for more.
+ */
+export const cureStrip = (cells: CurveCells, floor: number, marks: Marks): readonly Row[] => {
+  const warmest = Math.max(floor + 1, ...cells.map((cell) => cell?.warmth ?? floor));
+  const top = marks.heights.length - 1;
+  const height = ({ warmth }: Cell): string => {
+    if (warmth < floor) return marks.heights[0] ?? '_';
+    const step = 1 + Math.round(((warmth - floor) / (warmest - floor)) * (top - 1));
+    return marks.heights[Math.min(step, top)] ?? '#';
+  };
+  return [
+    grouped(
+      cells.map((cell) =>
+        cell ? { text: height(cell), style: cell.counted ? 'order' : 'person' } : { text: ' ', style: 'plain' },
+      ),
+    ),
+    grouped(
+      cells.map((cell) =>
+        cell?.counted ? { text: marks.filled, style: 'order' } : { text: marks.hollow, style: 'quiet' },
+      ),
+    ),
+  ];
+};
+
+/** How the rows of a curve are shared out: so many below the floor, and how much warmth a row is. */
+interface Scale {
+  readonly below: number;
+  readonly each: number;
+}
+
+const scaleOf = (cells: CurveCells, floor: number, height: number): Scale => {
+  const known = cells.flatMap((cell) => cell?.warmth ?? []);
+  const up = Math.max(1, ...known.map((warmth) => warmth - floor));
+  const down = Math.max(0, ...known.map((warmth) => floor - warmth));
+  const below = down === 0 ? 0 : Math.min(height - 1, Math.max(1, Math.round((height * down) / (up + down))));
+  return { below, each: Math.max(up / (height - below), below === 0 ? 0 : down / below) };
+};
+
+/** Eighths of a row up to which a column reaches. What is below the floor never touches it, by rounding or otherwise. */
+const reachOf = ({ warmth }: Cell, floor: number, { below, each }: Scale, height: number): number => {
+  const exact = (below + (warmth - floor) / each) * 8;
+  return warmth < floor
+    ? Math.min(Math.max(1, Math.floor(exact)), below * 8 - 1)
+    : Math.min(height * 8, Math.round(exact));
+};
+
+const cellText = (cell: Cell, filled: number, marks: Marks): string => {
+  if (!cell.counted) return marks.hollow;
+  const step = Math.min(filled, 8) - 1;
+  return marks.fine ? (marks.heights[step] ?? marks.filled) : marks.filled;
+};
+
+/** What is written beside the rows: the scale's ends, and the floor. */
+export interface CurveWords {
+  readonly floor: string;
+  /** A warmth above or below the floor, as so many degrees of the same scale. */
+  readonly degrees: (fromFloor: number) => string;
+  readonly from: string;
+  readonly to: string;
+}
+
+/** When it begins and ends, and between them, where there is room, what filled and hollow mean. */
+const timeRow = ({ from, to }: CurveWords, marks: Marks, width: number): Row => {
+  const means = `${marks.filled} counts   ${marks.hollow} counts nothing`;
+  const room = width - widthOf(from) - widthOf(to) - means.length;
+  if (room < 8) return spreadApart([mark(from, 'quiet')], [mark(to, 'quiet')], width);
+  const before = ' '.repeat(Math.floor(room / 2));
+  return spreadApart([mark(`${from}${before}${means}`, 'quiet')], [mark(to, 'quiet')], width);
+};
+
+/**
+ * The same drawn to scale, `height` rows above one for the time: columns rise to their temperature, filled where it counted, hollow where
+ * it did not; a line marks the floor where nothing stands before it.
+ */
+export const cureCurve = (
+  cells: CurveCells,
+  floor: number,
+  words: CurveWords,
+  marks: Marks,
+  height: number,
+): readonly Row[] => {
+  const scale = scaleOf(cells, floor, height);
+  const reaches = cells.map((cell) => (cell ? reachOf(cell, floor, scale, height) : 0));
+  const above = words.degrees(scale.each * (height - scale.below));
+  const under = words.degrees(-scale.each * scale.below);
+  const gutter = Math.max(words.floor.length, above.length, under.length);
+  const labels = new Map([
+    [0, under],
+    [scale.below, words.floor],
+    ...(height - 1 > scale.below ? ([[height - 1, above]] as const) : []),
+  ]);
+  const rows = Array.from({ length: height }, (_, fromTop): Row => {
+    const row = height - 1 - fromTop;
+    const isFloor = row === scale.below;
+    const label = (labels.get(row) ?? '').padStart(gutter);
+    const line = grouped(
+      cells.map((cell, index) => {
+        const filled = (reaches[index] ?? 0) - row * 8;
+        if (cell && filled > 0)
+          return { text: cellText(cell, filled, marks), style: cell.counted ? 'order' : 'person' };
+        return { text: isFloor ? (marks.heights[0] ?? '_') : ' ', style: 'quiet' };
+      }),
+    );
+    return [mark(`${label} `, isFloor ? 'plain' : 'quiet'), ...line];
+  });
+  return [...rows, [mark(' '.repeat(gutter + 1)), ...timeRow(words, marks, cells.length)]];
+};
+
+/** How far along something is, as one bar; full only when it is reached. */
+export const bar = (progress: number, reached: boolean, marks: Marks, width: number): Row => {
+  const full = reached ? width : Math.min(Math.max(0, Math.floor(progress * width)), width - 1);
+  return [mark(marks.filled.repeat(full), 'order'), mark(marks.hollow.repeat(Math.max(0, width - full)), 'quiet')];
+};

@@ -1,0 +1,63 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const script = fileURLToPath(new URL('../../tests/scripts/keel-scarf.yaml', import.meta.url));
+const warm = fileURLToPath(new URL('warm.cjs', import.meta.url));
+
+/** Milliseconds that the warming up may take before it is given up. */
+const limit = 10_000;
+
+/** Runs the program in a pseudo-terminal until it has drawn itself, and then asks it for its code cache. */
+const warmUp = async (start, program, target, folder) => {
+  const { spawn } = await import('@lydell/node-pty');
+  const state = join(folder, 'state');
+  const env = { ...process.env, HOME: folder, XDG_CONFIG_HOME: folder, XDG_CACHE_HOME: folder, TERM: 'xterm-256color' };
+  delete env.CI;
+  // Something to read, so that what reads it is in the cache as well.
+  spawnSync(process.execPath, [start, 'rehearse', script, '--state', state], { env, cwd: folder, stdio: 'ignore' });
+  const child = spawn(process.execPath, [warm, start, program, target, state], {
+    cols: 100,
+    rows: 30,
+    cwd: folder,
+    env,
+  });
+  let said = '';
+  await new Promise((resolve, reject) => {
+    const timer = setTimeout(() => reject(new Error(`nothing was drawn\n${said}`)), limit);
+    child.onData((data) => {
+      const drawn = !said.includes('\u001b[?2026l');
+      said += data;
+      // A few keys, so that what answers them is in the cache as well; then a moment for the last frame.
+      if (drawn && said.includes('\u001b[?2026l')) {
+        child.write('\u001b[B\u001b[A');
+        setTimeout(() => process.kill(child.pid, 'SIGUSR2'), 200);
+      }
+    });
+    child.onExit(() => {
+      clearTimeout(timer);
+      resolve();
+    });
+  }).finally(() => child.kill('SIGKILL'));
+  if (!existsSync(target)) throw new Error(said);
+};
+
+/**
+ * Writes V8's cache of the code that `status` and the bench's first frame run. It only spares time: where it cannot be made, that is said,
+ * and the program works without.
+ */
+export const makeCodeCache = async (start, program, target) => {
+  const folder = mkdtempSync(join(tmpdir(), 'dryfit-cache-'));
+  const made = `${target}.new`;
+  try {
+    await warmUp(start, program, made, folder);
+    renameSync(made, target);
+  } catch (error) {
+    process.stderr.write(`No code cache; the program starts more slowly. ${error.message}\n`);
+  } finally {
+    rmSync(made, { force: true });
+    rmSync(folder, { recursive: true, force: true });
+  }
+};

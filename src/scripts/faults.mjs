@@ -1,0 +1,17 @@
+import { join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { build } from 'esbuild';
+
+/** Runs tests/faults, which is TypeScript, with the packages of this folder. */
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const outfile = join(root, 'dist/faults/run.mjs');
+await build({
+  entryPoints: [join(root, 'tests/faults/run.ts')],
+  outfile,
+  bundle: true,
+  platform: 'node',
+  format: 'esm',
+  packages: 'external',
+});
+process.argv.splice(2, 0, root);
+await import(pathToFileURL(outfile).href);

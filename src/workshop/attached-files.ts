@@ -1,0 +1,140 @@
+import { basename, isAbsolute, join } from 'node:path';
+import { jobOf } from '../aircraft/state.ts';
+import { logOf } from '../aircraft/temperatures.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import type { Data } from '../job/entry.ts';
+import { textOf } from '../job/entry.ts';
+import { verbSpec, type Verb } from '../job/verbs.ts';
+import { sha256Hex } from '../proof/hash.ts';
+import { printOffset } from '../quantity/time.ts';
+import { extensionOf, hashedLimits, keepHashed, type HashedFolder } from '../store/hashed-file.ts';
+import { readFile } from '../store/read-file.ts';
+import type { OpenState } from './open-state.ts';
+import { procedureNamed } from './procedures/procedures.ts';
+import { revisionFor } from './procedures/revision-for.ts';
+
+/** A text or picture that an entry names by its hash: on the disk before the entry is. */
+export interface Kept {
+  readonly folder: HashedFolder;
+  readonly extension: string;
+  readonly bytes: Uint8Array;
+}
+
+export interface Brought {
+  readonly data: Data;
+  readonly files: readonly Kept[];
+}
+
+/** The fields of a verb that name a file, its bare object among them. */
+export const fileFields = (verb: Verb): readonly string[] => {
+  const { object, fields } = verbSpec(verb);
+  return [...(object ? [object] : []), ...fields].filter(({ kind }) => kind === 'file').map(({ name }) => name);
+};
+
+/** Paths that a person typed, made whole from the folder where they stand. */
+export const withPaths = (verb: Verb, data: Data, folder: string): Data =>
+  Object.fromEntries(
+    Object.entries(data).map(([key, value]) =>
+      fileFields(verb).includes(key) && typeof value === 'string' && !isAbsolute(value)
+        ? [key, join(folder, value)]
+        : [key, value],
+    ),
+  );
+
+/** A file that a person named, to be kept under its hash. */
+export const attachment = (
+  openState: OpenState,
+  path: string,
+): Outcome<{ readonly sha256: string; readonly kept: Kept }> => {
+  const bytes = readFile(openState.place.disk, path, { where: path, limit: hashedLimits.attachments, links: 'follow' });
+  if (!bytes.ok)
+    return err(usage('file-unreadable', `the file cannot be taken: ${bytes.fault.what}`, bytes.fault.todo, path));
+  const kept: Kept = { folder: 'attachments', extension: extensionOf(path), bytes: bytes.value };
+  return ok({ sha256: sha256Hex(bytes.value), kept });
+};
+
+const bringFiles = (openState: OpenState, verb: Verb, data: Data): Outcome<Brought> => {
+  const files: Kept[] = [];
+  const more: Record<string, string> = {};
+  for (const field of fileFields(verb)) {
+    const path = textOf(data, field);
+    if (path === undefined) continue;
+    const found = attachment(openState, path);
+    if (!found.ok) return found;
+    files.push(found.value.kept);
+    more[field] = basename(path);
+    more[`${field}-sha256`] = found.value.sha256;
+  }
+  return ok({ data: { ...data, ...more }, files });
+};
+
+/** The exact text of the procedure goes into the state, so that the job can be followed whatever becomes of the file. */
+const bringProcedure = (openState: OpenState, data: Data): Outcome<Brought> => {
+  const id = textOf(data, 'procedure');
+  if (id === undefined) return ok({ data, files: [] });
+  const file = procedureNamed(openState.place.procedures, id);
+  if (!file.ok) return file;
+  const { sha256, bytes, procedure } = file.value;
+  openState.library.put(sha256, procedure);
+  return ok({
+    data: { ...data, revision: procedure.revision, sha256 },
+    files: [{ folder: 'procedures', extension: 'yaml', bytes }],
+  });
+};
+
+/** The exact text of the revision that a move or a decision is about goes into the state, as that of a start does. */
+const bringRevision = (openState: OpenState, data: Data, job: string): Outcome<Brought> => {
+  const followed = jobOf(openState.state, job);
+  if (followed === undefined) return ok({ data, files: [] });
+  const found = revisionFor(openState.place, followed, textOf(data, 'revision'), textOf(data, 'change'));
+  if (!found.ok) return found;
+  const { sha256, bytes, procedure } = found.value;
+  openState.library.put(sha256, procedure);
+  return ok({
+    data: { ...data, revision: procedure.revision, sha256 },
+    files: [{ folder: 'procedures', extension: 'yaml', bytes }],
+  });
+};
+
+/**
+ * A logger's file. One that names no offset was written by a clock that may have been changed since (daylight saving): then nobody
+ * can tell how it stood but the person.
+ */
+const bringLog = (openState: OpenState, data: Data): Outcome<Brought> => {
+  const brought = bringFiles(openState, 'temperatures', data);
+  const [file] = brought.ok ? brought.value.files : [];
+  if (!brought.ok || file === undefined) return brought;
+  openState.library.putLog(sha256Hex(file.bytes), file.bytes);
+  const log = textOf(data, 'offset') === undefined ? logOf(brought.value.data, openState.library) : undefined;
+  if (log?.ok !== true || !log.value.isLocal) return brought;
+  const { offset } = openState.place;
+  const now = offset(openState.clock.ms());
+  const ends = [log.value.ms[0] ?? 0, log.value.ms.at(-1) ?? 0].map((ms) => offset(ms - now * 60_000));
+  if (ends.every((one) => one === now)) return brought;
+  return err(
+    usage(
+      'offset-unsure',
+      'the times name no offset, and the clocks were changed between them and now',
+      `say how the logger's clock stood (offset=${printOffset(ends[0] ?? now)}, or offset=${printOffset(now)}); nothing was imported`,
+      textOf(brought.value.data, 'file'),
+    ),
+  );
+};
+
+/** What the workshop adds to what a person typed: hashes of the files they named. Nothing is on the disk yet. */
+export const bring = (openState: OpenState, verb: Verb, data: Data, job: string): Outcome<Brought> => {
+  if (verb === 'start') return bringProcedure(openState, data);
+  if (verb === 'temperatures') return bringLog(openState, data);
+  return verb === 'move' || verb === 'resolve'
+    ? bringRevision(openState, data, job)
+    : bringFiles(openState, verb, data);
+};
+
+/** Puts them into the state; what is there already is proved rather than written again. */
+export const keepFiles = ({ place }: OpenState, files: readonly Kept[]): Outcome<true> => {
+  for (const { folder, extension, bytes } of files) {
+    const kept = keepHashed(place.disk, place.state, folder, bytes, extension);
+    if (!kept.ok) return kept;
+  }
+  return ok(true);
+};

@@ -1,0 +1,163 @@
+import { evolveBuild } from '../../aircraft/evolve.ts';
+import { introductionFlaw } from '../../aircraft/introductions.ts';
+import { coSigningKey, signingKey, type Knew } from '../../aircraft/keys.ts';
+import { knowledgeOf, upTo, type Knowledge } from '../../aircraft/order.ts';
+import type { Library } from '../../aircraft/library.ts';
+import { emptyBuild, type BuildState } from '../../aircraft/state.ts';
+import { err, ok, wrong, type Fault, type Outcome } from '../../fault/fault.ts';
+import type { Data, Entry } from '../../job/entry.ts';
+import { canonicalJson } from '../../proof/canonical.ts';
+import type { Link } from '../../proof/chain.ts';
+import { checkAlso, checkLine, type JournalLine } from '../../proof/line.ts';
+import type { PublicKeyReader } from './public-keys.ts';
+import { lookFault } from './second-look.ts';
+
+/** A journal line as the engine sees it. */
+export const entryOfLink = ({ line, hash }: Link): Entry => ({
+  id: `${line.writer}:${line.seq}`,
+  hash,
+  at: line.at,
+  ...(line.when === undefined ? {} : { when: line.when }),
+  by: line.by,
+  job: line.job,
+  type: line.type,
+  data: line.data as Data,
+  also: line.also?.map(({ by }) => by) ?? [],
+  key: line.key,
+  ...(line.also === undefined ? {} : { alsoKeys: line.also.map(({ key }) => key) }),
+  seen: line.seen,
+});
+
+const foreign = (line: JournalLine, by: string, what: string): Outcome<never> =>
+  err(
+    wrong(
+      'key-unknown',
+      `${by} ${what}`,
+      'Look at who wrote this line; a key is introduced by its own entry, before it signs anything else',
+      `journal/${line.writer}.jsonl:${line.seq}`,
+    ),
+  );
+
+/**
+ * A line's own signature, and those of everybody who signed beside it or whose answer it carries, against the keys that the journal has up to
+ * here.
+ * @param isGood every signature fits the key that it names; whether that key may sign here is still to be asked.
+ */
+export const checkSignatures = (
+  state: BuildState,
+  line: JournalLine,
+  read: PublicKeyReader,
+  isGood = false,
+  knew?: Knew,
+): Outcome<true> => {
+  const flaw = introductionFlaw(state, line, knew);
+  if (flaw !== undefined) return foreign(line, line.by, flaw);
+  const text = signingKey(state, line, knew);
+  if (text === undefined)
+    return foreign(line, line.by, `signs with ${line.key}, a key that the build does not know here`);
+  const key = read(text);
+  if (!key.ok) return key;
+  const first = isGood && line.key === key.value.fingerprint ? ok(true) : checkLine(line, key.value);
+  if (!first.ok) return first;
+  for (const also of line.also ?? []) {
+    const known = coSigningKey(state, line, also, knew);
+    if (known === undefined)
+      return foreign(line, also.by, `signs too, with ${also.key}, a key that the build does not know here`);
+    const second = read(known);
+    if (!second.ok) return second;
+    const checked = isGood ? ok(true) : checkAlso(line, also, second.value);
+    if (!checked.ok) return checked;
+  }
+  const carried = lookFault(state, line, read);
+  return carried === undefined ? ok(true) : err(carried);
+};
+
+export interface Folded {
+  readonly state: BuildState;
+  /** How many of the links stand in `state`. */
+  readonly taken: number;
+  /** What stopped it: a signature, a type that is not known, a text that is missing. */
+  readonly fault?: Fault;
+}
+
+export interface FoldOptions {
+  /** What the writers of these lines knew of each other; without it, everything. */
+  readonly story?: Story;
+  readonly library: Library;
+  readonly read: PublicKeyReader;
+  /** True for a line whose signatures this machine has checked before. */
+  readonly checked?: (link: Link) => boolean;
+  /** Lines whose signatures are good by the keys that they name; see `goodAhead`. */
+  readonly good?: ReadonlySet<Link> | undefined;
+  /** Called with the state before each line, for whoever looks at more than the fold does. */
+  readonly before?: (state: BuildState, link: Link, entry: Entry) => void;
+}
+
+const atLine = (fault: Fault, { line }: Link): Fault => ({
+  ...fault,
+  where: fault.where ?? `journal/${line.writer}.jsonl:${line.seq}`,
+});
+
+/** What of several writers' lines each of them knew. */
+export interface Story {
+  readonly knew: Knowledge;
+  /** The build behind a line, as its writer knew it. */
+  readonly behind: (link: Link) => BuildState;
+}
+
+/** Looked for only where it is asked for. @param links in their causal order. */
+export const storyOf = (links: readonly Link[], { library, read }: Pick<FoldOptions, 'library' | 'read'>): Story => {
+  let last: { readonly link: Link; readonly state: BuildState } | undefined;
+  const foldBehind = (link: Link): BuildState => {
+    const known = upTo(links, link.hash).filter((one) => one !== link);
+    return fold(known, { library, read, checked: () => true }).state;
+  };
+  /** Where a writer went on without having looked, the build behind is the one before and that line. */
+  const goOn = (link: Link): BuildState | undefined => {
+    if (last === undefined || link.line.prev !== last.link.hash) return undefined;
+    if (canonicalJson(link.line.seen) !== canonicalJson(last.link.line.seen)) return undefined;
+    const next = evolveBuild(last.state, entryOfLink(last.link), library);
+    return next.ok ? next.value : undefined;
+  };
+  const behind = (link: Link): BuildState => {
+    const state = goOn(link) ?? foldBehind(link);
+    last = { link, state };
+    return state;
+  };
+  return { knew: knowledgeOf(links), behind };
+};
+
+/**
+ * Whether a line's signatures can be believed: as the build stands at its place, or as its writer knew it. What others wrote at the same time
+ * may have changed whose key is whose, or undone what somebody settled; that is for the rules to tell, and no damage.
+ */
+const checkBelieved = (state: BuildState, link: Link, options: FoldOptions): Outcome<true> => {
+  const { story, read } = options;
+  const isGood = options.good?.has(link) === true;
+  const knew = story && ((entry: string): boolean => story.knew(link, entry));
+  const here = checkSignatures(state, link.line, read, isGood, knew);
+  if (here.ok || story === undefined) return here;
+  return checkSignatures(story.behind(link), link.line, read, isGood).ok ? ok(true) : here;
+};
+
+/** One line more: its signatures checked, its entry applied. */
+export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Outcome<BuildState> => {
+  const signatures = options.checked?.(link) === true ? ok(true) : checkBelieved(state, link, options);
+  if (!signatures.ok) return err(atLine(signatures.fault, link));
+  const entry = entryOfLink(link);
+  options.before?.(state, link, entry);
+  const next = evolveBuild(state, entry, options.library);
+  return next.ok ? next : err(atLine(next.fault, link));
+};
+
+/** The build from all its lines, in their causal order. Stops at the first line that cannot be believed or understood. */
+export const fold = (links: readonly Link[], options: FoldOptions): Folded => {
+  let state = emptyBuild;
+  const known = { story: storyOf(links, options), ...options };
+  for (const [taken, link] of links.entries()) {
+    const next = foldOne(state, link, known);
+    if (!next.ok) return { state, taken, fault: next.fault };
+    state = next.value;
+  }
+  return { state, taken: links.length };
+};

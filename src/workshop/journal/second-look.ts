@@ -1,0 +1,36 @@
+import type { BuildState } from '../../aircraft/state.ts';
+import { wrong, type Fault } from '../../fault/fault.ts';
+import type { JournalLine } from '../../proof/line.ts';
+import { signerOf } from '../../proof/signers.ts';
+import { asAnswer, isAnswerKind, readAnswer } from '../answers.ts';
+import type { PublicKeyReader } from './public-keys.ts';
+import { signersOf } from './signers-text.ts';
+
+/** Whether a person signed, with any key that was ever theirs, that they say this of this hold. What they looked at is for `verify`. */
+const isTheirs = (state: BuildState, line: JournalLine, person: string, read: PublicKeyReader): boolean => {
+  const { answer: text, 'answer-sig': signature, step } = line.data;
+  if (typeof text !== 'string' || typeof signature !== 'string') return false;
+  const answer = readAnswer(text);
+  if (!answer.ok) return false;
+  const { value } = answer;
+  const names = value.build === state.build && value.job === line.job && value.step === step && value.person === person;
+  if (!names || value.answer !== line.type) return false;
+  const signer = signerOf(signature, text, asAnswer.namespace, signersOf(state, read));
+  return signer.ok && signer.value.person === person;
+};
+
+/**
+ * A look at a hold that somebody carried in for a second person is believed only with that person's own signature: whoever performed the work
+ * could else write down that it was inspected. Code `answer-false`.
+ */
+export const lookFault = (state: BuildState, line: JournalLine, read: PublicKeyReader): Fault | undefined => {
+  const { person } = line.data;
+  if (!isAnswerKind(line.type) || typeof person !== 'string' || person === line.by) return undefined;
+  if (isTheirs(state, line, person, read)) return undefined;
+  return wrong(
+    'answer-false',
+    `${line.by} wrote a ${line.type} in the name of ${person}, who did not sign that`,
+    'Look at who wrote this line; a second person signs what they say of a hold',
+    `journal/${line.writer}.jsonl:${line.seq}`,
+  );
+};

@@ -1,0 +1,120 @@
+import type { BuildState } from '../aircraft/state.ts';
+import { err, ok, refusal, type Fault, type Outcome } from '../fault/fault.ts';
+import type { Data } from '../job/entry.ts';
+import type { JsonObject } from '../proof/canonical.ts';
+import type { Link } from '../proof/chain.ts';
+import { signLine, type Signer } from '../signing/signer.ts';
+import type { Facts } from '../store/disk.ts';
+import type { Notice } from '../store/disk-fault.ts';
+import { journalFile } from '../store/layout.ts';
+import type { SnapshotFile } from '../store/opening-files.ts';
+import type { Appender } from '../store/journal-append.ts';
+import type { RunClock } from './clock.ts';
+import { foldOne, type FoldOptions } from './journal/fold.ts';
+import type { PublicKeyReader } from './journal/public-keys.ts';
+import type { TextLibrary } from './journal/library.ts';
+import type { Workplace } from './place.ts';
+
+/** The one thing in the workshop that changes: what is known of the build, and the pen. */
+export interface OpenState {
+  readonly place: Workplace;
+  readonly clock: RunClock;
+  readonly library: TextLibrary;
+  readonly read: PublicKeyReader;
+  /** The newest line of each writer, by writer. */
+  readonly heads: Map<string, Link>;
+  readonly notices: Notice[];
+  /** The last line of all, in causal order. */
+  last?: Link;
+  state: BuildState;
+  /** The files that this build was read from, as they were then. */
+  readonly watched: Map<string, Facts>;
+  /** No line was torn, or lacks its end. */
+  isWhole: boolean;
+  /** What the next opening needs lies there already. */
+  isKept: boolean;
+  /** The jobs whose record is owed, where that is known: else every job is looked at before the first entry. */
+  owed?: readonly string[];
+  /** The snapshot in the cache folder, where it is one of this build. */
+  snapshot?: SnapshotFile;
+  /** Lets go of the snapshot, out of which jobs are read when they are asked for. */
+  release?: () => void;
+  /** Who writes here; absent where nothing may be written. */
+  appender?: Appender;
+  /** Why nothing may be written. */
+  closed?: Fault;
+}
+
+/** What goes into a line; the rest of it the open state knows. */
+export interface Draft {
+  readonly type: string;
+  readonly by: string;
+  readonly job: string;
+  readonly at: string;
+  readonly when?: string;
+  readonly data: Data;
+}
+
+export interface Pen {
+  readonly signer: Signer;
+  readonly others?: readonly { readonly by: string; readonly signer: Signer }[];
+}
+
+const readOnly = refusal(
+  'read-only',
+  'this state is open for reading only',
+  'close the other dryfit, then open this one again',
+);
+
+export const foldOptions = (openState: OpenState): FoldOptions => ({
+  library: openState.library,
+  read: openState.read,
+});
+
+/**
+ * One line more: signed, understood, on the disk, applied, in that order. After a fault nothing has changed.
+ * What could not be folded again is never written.
+ */
+export const writeLine = (openState: OpenState, draft: Draft, pen: Pen): Outcome<Link> => {
+  const { appender, state } = openState;
+  if (openState.closed !== undefined) return err(openState.closed);
+  if (appender === undefined) return err(readOnly);
+  const head = appender.head();
+  const seen = Object.fromEntries(
+    [...openState.heads].filter(([writer]) => writer !== appender.writer).map(([writer, link]) => [writer, link.hash]),
+  );
+  const sealed = signLine(
+    {
+      v: 1,
+      build: state.build,
+      writer: appender.writer,
+      seq: (head?.line.seq ?? 0) + 1,
+      prev: head?.hash ?? '',
+      seen,
+      at: draft.at,
+      ...(draft.when === undefined ? {} : { when: draft.when }),
+      by: draft.by,
+      job: draft.job,
+      type: draft.type,
+      data: draft.data as JsonObject,
+    },
+    pen.signer,
+    pen.others,
+  );
+  if (!sealed.ok) return sealed;
+  const link = { line: sealed.value.line, hash: sealed.value.hash };
+  const next = foldOne(state, link, foldOptions(openState));
+  if (!next.ok) return next;
+  const file = journalFile(appender.writer);
+  const written = appender.append(sealed.value);
+  // what somebody else did to the file meanwhile must be looked at whole by the next opening
+  openState.isWhole &&= !appender.wasTouched();
+  if (!written.ok) return written;
+  openState.heads.set(appender.writer, link);
+  openState.last = link;
+  openState.state = next.value;
+  openState.isKept = false;
+  const facts = appender.facts();
+  if (facts !== undefined) openState.watched.set(file, facts);
+  return ok(link);
+};

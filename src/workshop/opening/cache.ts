@@ -1,0 +1,166 @@
+import type { BuildState } from '../../aircraft/state.ts';
+import { chainReader, type Link } from '../../proof/chain.ts';
+import type { Facts } from '../../store/disk.ts';
+import type { JournalRead, WriterFile } from '../../store/journal-read.ts';
+import { journalFile, writerOfFile } from '../../store/layout.ts';
+import {
+  forget,
+  isStill,
+  keep,
+  keptPath,
+  fileNamesIn,
+  readKept,
+  readRange,
+  type SnapshotFile,
+  type Watched,
+} from '../../store/opening-files.ts';
+import type { OpenState } from '../open-state.ts';
+import { foldOne, type FoldOptions } from '../journal/fold.ts';
+import type { Workplace } from '../place.ts';
+import { recordedJobs } from '../records/records.ts';
+import { readSnapshot, writeSnapshot, type Contents } from './snapshot-file.ts';
+
+/*
+ * Opening does not go through the history again. A session leaves two things in the cache folder: a snapshot of the build, made
+ * now and then, and what the files of the state looked like when they had all been read and proved. While no file has been
+ * touched since, the next opening takes the snapshot and only the lines behind it. Anything else, and the journal is read whole.
+ * `verify` never looks here.
+ */
+
+/** Written whenever a session ends. */
+interface Seen {
+  readonly program: string;
+  /** Every journal file, and every text that the build rests on. */
+  readonly files: readonly (readonly [string, Facts])[];
+  /** The newest line of each writer. */
+  readonly heads: readonly Link[];
+  /** Whose line is the last of all. */
+  readonly last: string;
+  readonly snapshot: SnapshotFile;
+  /** The jobs whose record was owed, and those that had one. */
+  readonly records?: { readonly owed: readonly string[]; readonly there: readonly string[] };
+}
+
+/** A build as an earlier run left it. */
+export interface Opening {
+  readonly state: BuildState;
+  /** Of each journal file its last line alone. */
+  readonly read: JournalRead;
+  readonly heads: readonly Link[];
+  readonly last: Link;
+  readonly watched: Watched;
+  readonly snapshot: SnapshotFile;
+  /** See `Desk`. */
+  readonly owed?: readonly string[];
+  readonly release: () => void;
+}
+
+const parse = (bytes: Buffer): unknown => JSON.parse(bytes.toString('utf8'));
+
+/** The lines behind the snapshot: those of one writer, who had seen all that is in it; else their order is not so simple. */
+const linesBehind = (place: Workplace, contents: Contents, watched: Watched): readonly Link[] | undefined => {
+  const grown = fileNamesIn(place.disk, place.state).files.filter(
+    (name) => watched.get(name)?.size !== contents.sizes[name],
+  );
+  const [name] = grown;
+  if (name === undefined) return [];
+  const writer = writerOfFile(name);
+  const [from, to] = [contents.sizes[name] ?? 0, watched.get(name)?.size ?? 0];
+  if (grown.length > 1 || from > to) return undefined;
+  const bytes = readRange(place.disk, place.state, name, from, to);
+  const mine = contents.heads.find(({ line }) => line.writer === writer);
+  const reader = chainReader(writer, name, mine);
+  for (const text of bytes?.toString('utf8').split('\n').slice(0, -1) ?? []) reader.take(text);
+  const { links, fault } = reader.chain();
+  const seen = links[0]?.line.seen ?? {};
+  const sawAll = contents.heads.every(({ line, hash }) => line.writer === writer || seen[line.writer] === hash);
+  return fault === undefined && links.length > 0 && sawAll ? links : undefined;
+};
+
+const fileOf = (head: Link, watched: Watched): WriterFile => {
+  const { writer, seq } = head.line;
+  const file = journalFile(writer);
+  const facts = watched.get(file);
+  const known = facts === undefined ? {} : { facts };
+  return { writer, file, links: [head], before: seq - 1, length: facts?.size ?? 0, ending: 'line-feed', ...known };
+};
+
+/** The lines behind the snapshot applied: these very bytes were proved when they were read or written. */
+const caughtUp = (state: BuildState, links: readonly Link[], options: FoldOptions): BuildState | undefined => {
+  let now = state;
+  for (const link of links) {
+    const next = foldOne(now, link, { ...options, checked: () => true });
+    if (!next.ok) return undefined;
+    now = next.value;
+  }
+  return now;
+};
+
+/** The jobs whose record is owed still; not known where one has none any more that had. */
+const owedStill = (place: Workplace, { records }: Seen): Pick<Opening, 'owed'> =>
+  records !== undefined && recordedJobs(place).join() === records.there.join() ? { owed: records.owed } : {};
+
+const takeAgain = (place: Workplace, seen: Seen, options: FoldOptions): Opening | undefined => {
+  const watched = new Map(seen.files);
+  if (seen.program !== place.program || !isStill(place.disk, place.state, watched)) return undefined;
+  const last = seen.heads.find(({ line }) => line.writer === seen.last);
+  const owed = owedStill(place, seen);
+  const snapshot = readSnapshot(place, seen.snapshot);
+  if (snapshot === undefined || last === undefined) return undefined;
+  const { contents, release } = snapshot;
+  const behind = linesBehind(place, contents, watched);
+  const state = behind && caughtUp(snapshot.state, behind, options);
+  if (state === undefined) {
+    release();
+    return undefined;
+  }
+  const files = seen.heads.map((head) => fileOf(head, watched));
+  const { unread } = fileNamesIn(place.disk, place.state);
+  const read = { files, unread, build: state.build };
+  return { state, read, heads: seen.heads, last, watched, snapshot: seen.snapshot, release, ...owed };
+};
+
+/** The build as an earlier run left it, where nothing has been touched since; else `undefined`, and the journal is to be read. */
+export const openAgain = (place: Workplace, options: FoldOptions): Opening | undefined => {
+  if (place.program === undefined || place.disk.look(place.state) === undefined) return undefined;
+  try {
+    const kept = readKept(place.disk, keptPath(place.cache, place.disk.real(place.state), 'seen'));
+    return kept === undefined ? undefined : takeAgain(place, parse(kept) as Seen, options);
+  } catch {
+    return undefined; // whatever lies in the cache folder: it may cost time, never an opening
+  }
+};
+
+/** Lines behind a snapshot before a new one is made: some, and more where making one takes long. */
+const isFarBehind = (entries: number, snapshot: SnapshotFile | undefined): boolean =>
+  snapshot === undefined || entries - snapshot.entries >= Math.max(32, Math.min(entries / 8, 2000));
+
+/** Where a file was touched by somebody else meanwhile, nothing is left, and that is all. */
+const leaveOpening = (openState: OpenState): void => {
+  const { place, state, heads, last, watched } = openState;
+  if (place.program === undefined || last === undefined || !openState.isWhole || openState.closed?.kind === 'wrong')
+    return;
+  const seenPath = keptPath(place.cache, place.disk.real(place.state), 'seen');
+  if (!isStill(place.disk, place.state, watched)) return forget(place.disk, seenPath);
+  if (openState.isKept) return;
+  const snapshot = isFarBehind(state.entries, openState.snapshot) ? writeSnapshot(openState) : openState.snapshot;
+  if (snapshot === undefined) return;
+  const seen: Seen = {
+    program: place.program,
+    files: [...watched],
+    heads: [...heads.values()],
+    last: last.line.writer,
+    snapshot,
+    ...(openState.owed === undefined ? {} : { records: { owed: openState.owed, there: recordedJobs(place) } }),
+  };
+  keep(place.disk, seenPath, JSON.stringify(seen));
+};
+
+/** Leaves what the next opening needs; where that fails nothing is lost but time. */
+export const keepOpening = (openState: OpenState): void => {
+  try {
+    leaveOpening(openState);
+  } catch {
+    // a disk that cannot be read or written is told where it matters: at the next entry, at the next opening
+  }
+};

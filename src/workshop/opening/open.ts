@@ -1,0 +1,188 @@
+import { inCausalOrder } from '../../aircraft/order.ts';
+import { emptyBuild } from '../../aircraft/state.ts';
+import { ok, type Fault, type Outcome } from '../../fault/fault.ts';
+import { beginState } from '../../store/begin-state.ts';
+import type { Facts } from '../../store/disk.ts';
+import { notice } from '../../store/disk-fault.ts';
+import { readJournal, type JournalRead } from '../../store/journal-read.ts';
+import { inState, stateFiles } from '../../store/layout.ts';
+import { journalStrays } from '../../store/journal-copies.ts';
+import { takeLock, type Lock } from '../../store/lock.ts';
+import { factsIn } from '../../store/opening-files.ts';
+import { openOwnAppender } from '../../store/own-appender.ts';
+import { realProcesses } from '../../store/processes.ts';
+import { readText } from '../../store/read-file.ts';
+import { firstStray } from '../../store/stray-folders.ts';
+import { setTornAside, tornNotice } from '../../store/torn.ts';
+import { writeFile } from '../../store/write-file.ts';
+import { realState } from '../../store/writers.ts';
+import { runClock } from '../clock.ts';
+import { foldOptions, type OpenState } from '../open-state.ts';
+import { fold } from '../journal/fold.ts';
+import { publicKeyReader } from '../journal/public-keys.ts';
+import { textLibrary } from '../journal/library.ts';
+import { openAgain } from './cache.ts';
+import type { Workplace } from '../place.ts';
+import { goodAhead } from '../journal/signature-threads.ts';
+import { signersText } from '../journal/signers-text.ts';
+
+/** Bytes; a build has a handful of people. */
+const largestSigners = 1024 * 1024;
+
+const emptyRead: JournalRead = { files: [], unread: [] };
+
+const emptyOpenState = (place: Workplace): OpenState => {
+  const watched = new Map<string, Facts>();
+  const watch = (path: string): void => {
+    const facts = factsIn(place.disk, place.state, path);
+    if (facts !== undefined) watched.set(path, facts);
+  };
+  return {
+    place,
+    clock: runClock(place),
+    library: textLibrary(place.disk, place.state, watch),
+    read: publicKeyReader(),
+    heads: new Map(),
+    notices: [],
+    watched,
+    isWhole: true,
+    isKept: false,
+    state: emptyBuild,
+  };
+};
+
+/** Folds what was read; damage, or a line that cannot be believed, closes the state for writing and loses nothing before it. */
+const takeIn = (openState: OpenState, read: JournalRead): void => {
+  const links = inCausalOrder(read.files.map((file) => file.links));
+  const ahead = goodAhead(links, openState.read, openState.place.threads);
+  const folded = fold(links, { library: openState.library, read: openState.read, good: ahead });
+  openState.state = folded.state;
+  for (const link of links.slice(0, folded.taken)) openState.heads.set(link.line.writer, link);
+  const last = links[folded.taken - 1];
+  if (last) openState.last = last;
+  const closed = read.damage ?? folded.fault;
+  if (closed) openState.closed = closed;
+  for (const { file, facts, torn, ending } of read.files) {
+    if (facts !== undefined) openState.watched.set(file, facts);
+    openState.isWhole &&= torn === undefined && ending === 'line-feed';
+  }
+  tellUnread(openState, read.unread);
+};
+
+const tellUnread = (openState: OpenState, names: readonly string[]): void => {
+  for (const { name, what, todo } of journalStrays(openState.place.disk, openState.place.state, names))
+    openState.notices.push(notice('journal-unread', `${what}; ${todo}`, name));
+};
+
+/** The build as an earlier run left it: what is known of the journal without reading it, or `undefined`. */
+const takeAgain = (openState: OpenState): JournalRead | undefined => {
+  const opening = openAgain(openState.place, foldOptions(openState));
+  if (opening === undefined) return undefined;
+  const { state, read, heads, last, watched, snapshot, owed, release } = opening;
+  openState.state = state;
+  for (const head of heads) openState.heads.set(head.line.writer, head);
+  for (const [path, facts] of watched) openState.watched.set(path, facts);
+  openState.last = last;
+  openState.snapshot = snapshot;
+  openState.release = release;
+  if (owed !== undefined) openState.owed = owed;
+  openState.isKept = true;
+  tellUnread(openState, read.unread);
+  return read;
+};
+
+const readOnly = (place: Workplace): Outcome<OpenState> => {
+  const openState = emptyOpenState(place);
+  if (takeAgain(openState) !== undefined) return ok(openState);
+  const isThere = place.disk.look(place.state) !== undefined;
+  const read = isThere ? readJournal(place.disk, place.state) : ok(emptyRead);
+  if (!read.ok) return read;
+  takeIn(openState, read.value);
+  for (const file of read.value.files) if (file.torn) openState.notices.push(tornNotice(file));
+  return ok(openState);
+};
+
+/** `allowed_signers` is rebuilt from the journal wherever it is missing or behind. */
+export const refreshSigners = (openState: OpenState): Outcome<void> => {
+  const { disk, state } = openState.place;
+  const path = inState(state, stateFiles.allowedSigners);
+  const text = signersText(openState.state, openState.read);
+  const now = readText(disk, path, { where: stateFiles.allowedSigners, limit: largestSigners });
+  if (text === '' || (now.ok && now.value === text)) return ok(undefined);
+  return writeFile(disk, path, text, { where: stateFiles.allowedSigners });
+};
+
+const takePen = (openState: OpenState, read: JournalRead): Outcome<void> => {
+  const { disk, state, config, random } = openState.place;
+  const appender = openOwnAppender({ disk, state, config, random }, read);
+  if (!appender.ok) return appender;
+  openState.appender = appender.value;
+  openState.notices.push(...appender.value.notices);
+  return openState.closed ? ok(undefined) : refreshSigners(openState);
+};
+
+/** The journal read whole, torn tails set aside. */
+const openWhole = (place: Workplace): Outcome<OpenState> => {
+  const read = readJournal(place.disk, place.state);
+  if (!read.ok) return read;
+  const aside = setTornAside(place.disk, place.state, read.value);
+  if (!aside.ok) return aside;
+  const openState = emptyOpenState(place);
+  takeIn(openState, aside.value.read);
+  openState.notices.push(...aside.value.notices);
+  const pen = takePen(openState, aside.value.read);
+  return pen.ok ? ok(openState) : pen;
+};
+
+/** From where the last session left it; where this machine's writer cannot go on from there, the journal is read whole. */
+const openToWrite = (place: Workplace): Outcome<OpenState> => {
+  const openState = emptyOpenState(place);
+  const read = takeAgain(openState);
+  if (read === undefined) return openWhole(place);
+  const pen = takePen(openState, read);
+  const isSure = pen.ok && !openState.notices.some(({ code }) => code === 'writer-new');
+  if (isSure) return ok(openState);
+  openState.release?.();
+  return openWhole(place);
+};
+
+export interface OpenedState {
+  readonly openState: OpenState;
+  readonly lock?: Lock;
+}
+
+/** Nothing may be written here: everything can be looked at, nothing entered, and every act says why. */
+const lockedOut = (place: Workplace, why: Fault): Outcome<OpenedState> => {
+  const openState = readOnly(place);
+  if (!openState.ok) return openState;
+  openState.value.closed ??= why;
+  return ok({ openState: openState.value });
+};
+
+const toWrite = (place: Workplace): Outcome<OpenedState> => {
+  const stray = firstStray(place.disk, place.state);
+  if (!stray.ok || stray.value !== undefined) return stray.ok ? lockedOut(place, stray.value as Fault) : stray;
+  const begun = beginState(place.disk, place.state);
+  if (!begun.ok) return place.disk.look(place.state) === undefined ? begun : lockedOut(place, begun.fault);
+  const real = realState(place.disk, place.state);
+  if (!real.ok) return real;
+  const lock = takeLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
+  if (!lock.ok) return lockedOut(place, lock.fault);
+  const openState = openToWrite(place);
+  if (openState.ok) {
+    openState.value.notices.unshift(...lock.value.notices);
+    return ok({ openState: openState.value, lock: lock.value });
+  }
+  lock.value.release();
+  return openState;
+};
+
+/** A state folder, to be looked at or to be written in; see `openWorkshop`. */
+export const openStateFolder = (place: Workplace, mode: 'read' | 'write'): Outcome<OpenedState> => {
+  if (mode === 'write') return toWrite(place);
+  const stray = firstStray(place.disk, place.state);
+  const openState = stray.ok ? readOnly(place) : stray;
+  if (!openState.ok) return openState;
+  if (stray.ok && stray.value !== undefined) openState.value.closed ??= stray.value;
+  return ok({ openState: openState.value });
+};

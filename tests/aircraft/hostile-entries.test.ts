@@ -1,0 +1,165 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { aroundOf } from '../../src/aircraft/surroundings.ts';
+import { decideBuild } from '../../src/aircraft/decide.ts';
+import { commandOfEntry } from '../../src/aircraft/concurrent.ts';
+import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import { impactOf } from '../../src/aircraft/impact.ts';
+import { serialize, restore } from '../../src/aircraft/snapshot.ts';
+import { jobsOf, type BuildState } from '../../src/aircraft/state.ts';
+import { statusOf } from '../../src/aircraft/status.ts';
+import { traceOf } from '../../src/aircraft/trace.ts';
+import type { Data, Datum, Entry } from '../../src/job/entry.ts';
+import type { FieldKind } from '../../src/job/verb-spec.ts';
+import { isVerb, verbNames, verbSpec } from '../../src/job/verbs.ts';
+import { recordOf } from '../../src/record/record.ts';
+import { recordHtml, recordPlain } from '../../src/report/record-sheet.ts';
+import { bond, scale } from '../job/fixtures.ts';
+import { engineWith, procedureOf, type Engine } from '../support/engine.ts';
+
+/*
+ * A writer who was merged in signs what they like: no rule of this dryfit was ever asked. Whatever such an entry holds, the build is
+ * folded or a fault names it, and every view of the build can be made.
+ */
+
+const odd = ['__proto__', 'constructor', 'toString', 'hasOwnProperty', 'valueOf', '__defineGetter__'];
+const known = ['gap', 'width', 'measure', 'dry-fit', 'mix', 'bond', 'cure', 'break', 'look', 'B-1', 'S-1', 'adhesive'];
+const texts = fc.oneof(
+  fc.constantFrom(...odd, ...known, 'w:1', 'w:7', '0.1 mm', '20 °C', '19', 'hull-close', 'true', 'no', '1', ''),
+  fc.constantFrom('2026-03-02T09:00:00+01:00', '2026-13-02T09:00:00Z', '9999-12-31T23:59:60+23:59', 'held', 'scrap'),
+  fc.string({ maxLength: 8 }),
+);
+const datum: fc.Arbitrary<Datum> = fc.letrec<{ datum: Datum }>((tie) => ({
+  datum: fc.oneof(
+    { maxDepth: 2, withCrossShrink: true },
+    texts,
+    fc.constantFrom<Datum>(null, true, false, 0, 1, 2, -1, 2 ** 53 - 1),
+    fc.array(tie('datum'), { maxLength: 3 }),
+    fc.dictionary(fc.constantFrom('resin', 'hardener', 'calculation', 'with', 'result', ...odd), tie('datum'), {
+      maxKeys: 3,
+    }),
+  ),
+})).datum;
+
+const types = [...verbNames, 'key', 'build'];
+const aKey = 'ssh-ed25519 AAAAC3NzaC1lZDI1NTE5AAAAIHUa9oV5J5r1zL1R6n2sMr0zG1M6bFfVq9Q7n3f0F0aB';
+
+/** In the shape that the verbs' table wants, so that it is folded; what it says is anything. */
+const shaped: Readonly<Record<FieldKind, fc.Arbitrary<Datum>>> = {
+  text: texts.filter((text) => text.trim() !== ''),
+  quantity: fc.oneof(fc.constantFrom('0.1 mm', '20 °C', '1e9', '-3', '12,5', '1/0', '3 turns'), texts),
+  person: fc.constantFrom('ines', 'tobias', 'constructor'),
+  file: fc.constantFrom('a.jpg', '../../etc/passwd', '__proto__'),
+  whole: fc.constantFrom(0, 1, 2, 7, 2 ** 53 - 1),
+  yes: fc.boolean(),
+  instant: fc.constantFrom('2026-03-02T09:00:00+01:00', '9999-12-31T23:59:59Z', '0001-01-01T00:00:00Z'),
+  day: fc.constantFrom('2027-01-31', '0001-01-01', '9999-12-31'),
+  list: fc.array(texts, { minLength: 1, maxLength: 3 }),
+  map: fc.dictionary(fc.constantFrom('resin', 'hardener', 'measure', ...odd), texts, { maxKeys: 3 }),
+  value: fc.oneof(texts, fc.dictionary(fc.constantFrom('resin', 'torque', ...odd), texts, { maxKeys: 2 })),
+  calculation: fc.record({
+    calculation: fc.constantFrom('difference', 'sum', ...odd),
+    with: fc.dictionary(fc.constantFrom('first', 'second', 'value1', ...odd), texts, { maxKeys: 3 }),
+  }),
+};
+
+const dataOf = (type: string): fc.Arbitrary<Data> => {
+  const spec = isVerb(type) ? verbSpec(type) : undefined;
+  const fields = [spec?.object ?? [], ...(spec?.fields ?? [])].flat();
+  const others = spec ? [...(spec.brought ?? []), ...(spec.derived ?? [])] : ['person', 'name', 'powers', 'replaces'];
+  const named = fields.map(({ name, kind, choices, required }) => {
+    const fit = choices ? fc.constantFrom<Datum>(...choices) : shaped[kind];
+    const one = fc.oneof({ weight: 30, arbitrary: fit }, { weight: 1, arbitrary: datum });
+    return [name, required ? one : fc.option(one, { nil: undefined })] as const;
+  });
+  const added = others.map((name) => [name, fc.option(fc.oneof(texts, datum), { nil: undefined, freq: 3 })] as const);
+  const more = fc.dictionary(fc.constantFrom(...odd), datum, { maxKeys: 1 });
+  return fc
+    .tuple(
+      fc.record(Object.fromEntries([...named, ...added])),
+      fc.oneof({ weight: 30, arbitrary: fc.constant({}) }, { weight: 1, arbitrary: more }),
+    )
+    .map(([data, strange]) => ({
+      ...Object.fromEntries(Object.entries(data).filter((pair): pair is [string, Datum] => pair[1] !== undefined)),
+      ...strange,
+      ...(type === 'key' ? { key: aKey } : {}),
+    }));
+};
+
+const entries = fc.array(
+  fc.constantFrom(...types).chain((type) =>
+    fc.record({
+      type: fc.constant(type),
+      data: dataOf(type),
+      by: fc.constantFrom('ines', 'tobias', 'constructor', 'nobody'),
+      at: fc.constantFrom('2026-03-02T10:00:00+01:00', '2026-03-01T10:00:00+01:00', '2026-03-05T10:00:00Z'),
+      when: fc.constantFrom(undefined, undefined, '2026-03-02T09:30:00Z', '9999-12-31T23:59:59Z'),
+      job: fc.constantFrom('own', 'own', 'own', 'own', 'own', 'own', '', 'constructor'),
+    }),
+  ),
+  { minLength: 1, maxLength: 10 },
+);
+
+/** Walked so far that there is something to harm. */
+const walked = (): Engine => {
+  const engine = engineWith([bond], { tools: scale });
+  engine.says('start', 'bond').taken();
+  engine.says('read', 'gap', { value: '0.1 mm' }).taken();
+  engine.says('read', 'width', { value: '12.5 mm' }).taken();
+  engine.says('use', 'scale', { tool: 'SC-1' }).taken();
+  engine.says('finish', 'measure').taken();
+  engine.says('finish', 'dry-fit').taken();
+  engine.says('lot', 'adhesive', { number: 'L-1', 'use-by': '2027-01-31' }).taken();
+  engine.says('temperature', '20 °C').taken();
+  engine.says('mix', 'mix', { weights: { resin: '100 g', hardener: '44 g' }, with: ['bo'], sample: 'S-1' }).taken();
+  return engine;
+};
+
+/** Everything that can be made of a build. */
+const looked = (state: BuildState): void => {
+  statusOf(state, state.lastAt);
+  for (const word of ['L-1', 'B-1', 'SC-1', ...odd]) traceOf(state, word);
+  impactOf(state, procedureOf(bond.replace('0.2 mm', '0.15 mm')), 'f'.repeat(64));
+  for (const job of jobsOf(state)) {
+    const build = { build: state.build, scripted: false, aircraft: [], keys: {} };
+    const document = recordOf(job, aroundOf(state, job, state.lastAt), build, { writer: 'w', seq: 1, hash: '' });
+    recordHtml(document);
+    recordPlain(document);
+  }
+};
+
+describe('entries that no rule was asked about', () => {
+  it('fold to a build of which every view can be made, or are told by name', () => {
+    fc.assert(
+      fc.property(entries, (forged) => {
+        const engine = walked();
+        let state = engine.state();
+        for (const [index, one] of forged.entries()) {
+          const { when, job, ...rest } = one;
+          const entry: Entry = {
+            ...rest,
+            id: `x:${index + 1}`,
+            hash: String(index).padStart(64, 'a'),
+            job: job === 'own' ? (state.jobOrder[0] ?? '') : job,
+            also: [],
+            ...(when === undefined ? {} : { when }),
+          };
+          const command = commandOfEntry(entry);
+          if (command) decideBuild(state, command, engine.library);
+          const after = evolveBuild(state, entry, engine.library);
+          if (!after.ok) {
+            expect(after.fault.what).not.toBe('');
+            continue;
+          }
+          state = after.value;
+        }
+        looked(state);
+        const lines = serialize(state);
+        const again = restore((number) => lines[number] ?? '');
+        expect(statusOf(again, state.lastAt)).toEqual(statusOf(state, state.lastAt));
+        expect(({} as Record<string, unknown>)['polluted']).toBeUndefined();
+      }),
+      { numRuns: Number(process.env['DRYFIT_RUNS'] ?? 300) },
+    );
+  });
+});

@@ -1,0 +1,167 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { decideBuild, jobOfCommand } from '../../src/aircraft/decide.ts';
+import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import { emptyBuild, type BuildState } from '../../src/aircraft/state.ts';
+import { refusalCodes } from '../../src/fault/codes.ts';
+import type { Data } from '../../src/job/entry.ts';
+import type { Field } from '../../src/job/verb-spec.ts';
+import { isVerb, verbNames, verbSpec, type Verb } from '../../src/job/verbs.ts';
+import { engineWith } from '../support/engine.ts';
+import { bond, scale } from '../job/fixtures.ts';
+
+/** Words that mean something in the job of the fixture, and some that do not. */
+const words: Readonly<Record<Field['kind'], readonly (string | Data)[]>> = {
+  text: [
+    'gap',
+    'width',
+    'measure',
+    'dry-fit',
+    'mix',
+    'bond',
+    'cure',
+    'break',
+    'look',
+    'B-1',
+    'S-1',
+    'T-1',
+    'adhesive',
+    'w:9',
+    'hull-close',
+    'proof-missing',
+    'held',
+    'failed',
+    'A',
+    'B',
+    'wipe',
+    'fit-dry',
+    'rework',
+    'use-as-is',
+    'nonsense',
+    'log.csv',
+  ],
+  quantity: ['0.1 mm', '0.3', '12.5 mm', '20 °C', '12 °C', '3 turns', 'wide'],
+  whole: ['1', '2', 'x'],
+  yes: ['true', 'false'],
+  person: ['quillon', 'ines'],
+  instant: ['2026-03-04T09:00:00+01:00'],
+  day: ['2027-01-31', '2020-01-01'],
+  file: ['a.jpg', 'log.csv'],
+  list: ['bo', 'marit'],
+  map: [
+    { 'dry-fit': 'fit-dry' },
+    { resin: '100 g', hardener: '44 g' },
+    { resin: '100 g', hardener: '40 g' },
+    { resin: 'x' },
+  ],
+  value: ['0.1 mm', '12.5', 'none'],
+  calculation: [
+    { calculation: 'difference', with: { first: '12.6 mm', second: '12.5 mm' } },
+    { calculation: 'sum', with: { value1: '12 mm', value2: '0.5 mm' } },
+    { calculation: 'sum', with: { value1: '1 mm', value2: '1 N' } },
+    { calculation: 'guess', with: { x: '1' } },
+  ],
+};
+
+const dataFor = (verb: Verb): fc.Arbitrary<Data> => {
+  const { object, fields } = verbSpec(verb);
+  const all = object ? [object, ...fields] : fields;
+  const entries = all.map((field) => {
+    const pick = fc.constantFrom(...(field.choices ?? words[field.kind]));
+    return [field.name, field.required ? pick : fc.option(pick, { nil: undefined, freq: 2 })] as const;
+  });
+  return fc
+    .record(Object.fromEntries(entries))
+    .map((data) => Object.fromEntries(Object.entries(data).filter(([, value]) => value !== undefined)) as Data);
+};
+
+const move = fc.constantFrom<Verb>(...verbNames.filter((verb) => verb !== 'start'), 'move', 'resolve').chain((verb) =>
+  fc.record({
+    verb: fc.constant(verb),
+    data: dataFor(verb),
+    by: fc.constantFrom('ines', 'ines', 'ines', 'tobias', 'marit'),
+    hours: fc.constantFrom(0, 0, 0, 1, 20),
+  }),
+);
+
+/** The next revision: tighter in one place, otherwise mixed, another name, one step more, one less. */
+const newPage = bond
+  .replace('revision: A', 'revision: B')
+  .replace('at most 0.2 mm', 'at most 0.15 mm')
+  .replace('hardener: 44', 'hardener: 45')
+  .replace('- step: dry-fit', '- step: fit-dry')
+  .replace('- step: bond\n', '- step: wipe\n    title: Wipe both faces\n  - step: bond\n')
+  .replace('[squeeze-out along the whole edge]', '[squeeze-out along the whole edge, no gap]');
+
+/** A walk that gets somewhere, with random moves put in anywhere. */
+const walk: readonly (readonly [Verb, string, Data])[] = [
+  ['read', 'gap', { value: '0.1 mm' }],
+  ['read', 'width', { value: '12.5 mm' }],
+  ['finish', 'measure', {}],
+  ['finish', 'dry-fit', {}],
+  ['lot', 'adhesive', { number: 'L-1', 'use-by': '2027-01-31' }],
+  ['mix', 'mix', { weights: { resin: '100 g', hardener: '44 g' }, with: 'bo', sample: 'S-1' }],
+  ['finish', 'mix', {}],
+  ['finish', 'bond', {}],
+  ['temperature', '20 °C', {}],
+  ['finish', 'cure', {}],
+  ['break', 'S-1', { result: 'held' }],
+  ['finish', 'break', {}],
+  ['release', 'look', {}],
+  ['finish', 'look', {}],
+];
+
+/** The build with the rows of its logs as values: each reading of a file makes its own. */
+const plain = (state: BuildState): unknown => ({
+  ...state,
+  logs: Object.entries(state.logs).map(([place, marks]) => [
+    place,
+    marks.map((mark) => ({ ...mark, rows: mark.rows() })),
+  ]),
+});
+
+describe('laws of the engine', () => {
+  it('any command in any state is taken or refused by a closed code, and every entry decides again to itself', () => {
+    fc.assert(
+      fc.property(fc.array(fc.tuple(fc.nat(walk.length), move), { maxLength: 25 }), (moves) => {
+        const engine = engineWith([bond, newPage], { tools: scale });
+        engine.says('start', 'bond').taken();
+        const file = engine.log('time,temp (C)\n2026-03-01 09:00,20\n2026-03-02 10:00,19\n');
+        let hours = 0;
+        const clock = (): string =>
+          `2026-03-${String(2 + Math.floor((9 + hours) / 24)).padStart(2, '0')}T${String((9 + hours) % 24).padStart(2, '0')}:00:00+01:00`;
+        for (let at = 0; at <= walk.length; at += 1) {
+          for (const [, one] of moves.filter(([where]) => where === at)) {
+            hours = Math.min(hours + one.hours, 400);
+            const object = verbSpec(one.verb).object?.name;
+            const { [object ?? '']: bare, ...typed } = one.data;
+            const rest = one.verb === 'temperatures' ? { ...typed, ...file } : typed;
+            const said = engine
+              .at(clock())
+              .as(one.by)
+              .says(one.verb, bare as string, rest);
+            const fault = said.fault();
+            if (fault) expect(['refused', 'usage']).toContain(fault.kind);
+            if (fault?.kind === 'refused') expect(refusalCodes).toContain(fault.code);
+          }
+          const next = walk[at];
+          if (next) engine.as(next[0] === 'release' ? 'tobias' : 'ines').says(next[0], next[1], next[2]);
+        }
+        let state = emptyBuild;
+        for (const entry of engine.entries()) {
+          if (isVerb(entry.type)) {
+            const command = { verb: entry.type, job: entry.job, by: entry.by, at: entry.at, data: entry.data };
+            const again = decideBuild(state, command, engine.library);
+            expect(again.ok ? again.value.data : again.fault, entry.type).toEqual(entry.data);
+            expect(jobOfCommand(state, command)).toBe(entry.job);
+          }
+          const after = evolveBuild(state, entry, engine.library);
+          if (!after.ok) throw new Error(after.fault.what);
+          state = after.value;
+        }
+        expect(plain(state)).toEqual(plain(engine.state()));
+      }),
+      { numRuns: Number(process.env['DRYFIT_RUNS'] ?? 60) },
+    );
+  });
+});

@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import { statusOf } from '../../src/aircraft/status.ts';
+import { statusLater, statusNow } from '../../src/aircraft/status-later.ts';
+import { engineWith } from '../support/engine.ts';
+
+const glue = `procedure: glue
+title: Glue
+revision: A
+needs: { materials: [{ material: adhesive }] }
+steps:
+  - step: mix
+    title: Mix
+    mix: { material: adhesive, ratio: { resin: 100, hardener: 44 }, by: weight, tolerance: 2 %, batch: 30 to 150 g, pot-life: [35 min at 20 °C], sample: true, source: invented }
+  - step: close
+    title: Close
+    in-pot-life-of: mix
+  - step: cure
+    title: Cure
+    cure: { of: mix, stages: { handle: 24 h at 18 °C, full: 7 d at 18 °C }, until: handle, floor: 18 °C, reading-every: 12 h, source: invented }
+`;
+
+describe('a status that is told again later', () => {
+  it('is what it would be if it were worked out then', () => {
+    const engine = engineWith([glue]);
+    engine.says('start', 'glue').taken();
+    engine
+      .says('mix', 'mix', { weights: { resin: '100 g', hardener: '44 g' }, sample: 'S-1', temperature: '20 °C' })
+      .taken();
+    engine.says('finish', 'mix').taken();
+    engine.says('finish', 'close').taken();
+    engine.says('temperature', '19 °C').taken();
+    engine.at('+6h').says('temperature', '19 °C').taken();
+    const state = engine.state();
+    const first = state.lastAt;
+    const early = statusOf(state, first);
+    expect(early.jobs[0]?.cures[0]?.stages).toHaveLength(2);
+    expect(early.jobs[0]?.potLife ?? early.jobs[0]?.cures).toBeDefined();
+    for (const hours of [0, 1, 17, 18, 19, 24, 48, 24 * 6, 24 * 7, 24 * 365]) {
+      const at = first + hours * 3_600_000;
+      expect(statusLater(early, at)).toEqual(statusOf(state, at));
+      expect(statusNow(state, at)).toEqual(statusOf(state, at));
+      expect(statusLater(statusLater(early, first + 1000), at + 1000)).toEqual(statusOf(state, at + 1000));
+    }
+    // a clock that goes back, and one that stands behind the last entry
+    for (const hours of [3, 1, 0, -1, 30, -2])
+      expect(statusNow(state, first + hours * 3_600_000)).toEqual(statusOf(state, first + hours * 3_600_000));
+    engine.at('+7h').says('temperature', '19 °C').taken();
+    expect(statusNow(engine.state(), first + 40 * 3_600_000)).toEqual(statusOf(engine.state(), first + 40 * 3_600_000));
+  });
+});
