@@ -6,7 +6,7 @@ import type { JobState, Logged, Stamp } from '../job/state.ts';
 import { stepStateOf } from '../job/where.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
-import { oncePer } from '../fault/once.ts';
+import { memoised } from '../fault/memo.ts';
 import { jobsOf, type BuildState } from './state.ts';
 import { own } from '../fault/own.ts';
 
@@ -186,7 +186,7 @@ const overbuilt = (state: BuildState): ReadonlyMap<string, readonly Overbuilt[]>
 
 const nothing: ReadonlyMap<string, readonly Overbuilt[]> = new Map();
 
-const overbuiltOf = oncePer((state: BuildState) => (isInDoubt(state) ? overbuilt(state) : nothing));
+const overbuiltOf = memoised((state: BuildState) => (isInDoubt(state) ? overbuilt(state) : nothing));
 
 /** Rule 7 across jobs: the finished steps of one job that were built over what a failed sample or a wrong tool put in doubt. */
 export const overbuiltIn = (state: BuildState, job: JobState): readonly Overbuilt[] =>

@@ -3,7 +3,7 @@ import { rowsIn, rowsText } from '../job/logger/log.ts';
 import type { JobState } from '../job/state.ts';
 import type { Plan } from '../procedure/plan.ts';
 import { fromPlainValue, toPlainValue } from '../quantity/plain.ts';
-import { once } from '../fault/once.ts';
+import { once } from '../fault/memo.ts';
 import { jobIn, laidUpJobs } from './jobs.ts';
 import type { BuildState } from './state.ts';
 

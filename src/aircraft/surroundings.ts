@@ -7,13 +7,13 @@ import { isClosed, isDone, isSkipped, stepApplies } from '../job/where.ts';
 import { clockTroubleAt } from './clock.ts';
 import { contradictionsUnder } from './resting.ts';
 import { overbuiltIn } from './over.ts';
-import { once, oncePer } from '../fault/once.ts';
+import { once, memoised } from '../fault/memo.ts';
 import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
 import { lotIn } from './stock.ts';
 import { nextNumber } from './numbers.ts';
 import { own } from '../fault/own.ts';
 
-const peopleNow = oncePer((state: BuildState): Readonly<Record<string, PersonNow>> =>
+const peopleNow = memoised((state: BuildState): Readonly<Record<string, PersonNow>> =>
   Object.fromEntries(
     peopleOf(state).map((person) => {
       const name = nameOf(state, person);
@@ -24,7 +24,7 @@ const peopleNow = oncePer((state: BuildState): Readonly<Record<string, PersonNow
   ),
 );
 
-const toolsNow = oncePer((state: BuildState): Readonly<Record<string, ToolNow>> =>
+const toolsNow = memoised((state: BuildState): Readonly<Record<string, ToolNow>> =>
   Object.fromEntries(
     state.file.tools.map((line) => {
       const { tool, kind, uncertainty, resolution, calibration } = line;

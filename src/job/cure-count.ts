@@ -1,4 +1,4 @@
-import { oncePer } from '../fault/once.ts';
+import { memoised } from '../fault/memo.ts';
 import type { Cure, CureStage } from '../procedure/model.ts';
 import { ticksOver } from '../quantity/ticks.ts';
 import { toBase } from '../quantity/quantity.ts';
@@ -17,7 +17,7 @@ export interface CureLimits {
   readonly steps: Float64Array;
 }
 
-export const limitsOf = oncePer((cure: Cure): CureLimits => {
+export const limitsOf = memoised((cure: Cure): CureLimits => {
   const points = cure.stages.flatMap((stage) => stage.points.map((point) => ticksOver(toBase(point.at))));
   return {
     floor: ticksOver(toBase(cure.floor)),

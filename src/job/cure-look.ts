@@ -1,4 +1,4 @@
-import { once } from '../fault/once.ts';
+import { once } from '../fault/memo.ts';
 import type { Cure } from '../procedure/model.ts';
 import { isTyped, type Column } from './column.ts';
 import { countBands, eachInterval, limitsOf, type Bands, type CureLimits, type WhyNot } from './cure-count.ts';

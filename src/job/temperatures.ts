@@ -1,5 +1,5 @@
 import type Fraction from 'fraction.js';
-import { oncePer } from '../fault/once.ts';
+import { memoised } from '../fault/memo.ts';
 import { parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
 import { decimalText } from '../quantity/rational.ts';
 import { degreesOf, kelvinOf, type Scale } from '../quantity/ticks.ts';
@@ -52,7 +52,7 @@ const warmthOf = (mark: TemperatureMark): Warmth | undefined => {
   };
 };
 
-const warmthsOf = oncePer((marks: readonly TemperatureMark[]): readonly Warmth[] =>
+const warmthsOf = memoised((marks: readonly TemperatureMark[]): readonly Warmth[] =>
   marks.flatMap((mark) => warmthOf(mark) ?? []),
 );
 

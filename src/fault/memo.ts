@@ -1,0 +1,34 @@
+/** Makes a value when it is first asked for, and keeps it. */
+export const once = <T>(make: () => T): (() => T) => {
+  let made: { readonly value: T } | undefined;
+  return () => (made ??= { value: make() }).value;
+};
+
+/*
+ * The program's only hidden memory. Both functions below remember what a pure function made of an object that never changes (a plan, the
+ * state of the build), for as long as that object lives. Forgetting costs time and changes no answer, so nothing but speed may depend on
+ * it. Never give them an object that is changed in place.
+ */
+
+/** `make`, which works out its answer once for each object. */
+export const memoised = <Whole extends object, T>(make: (whole: Whole) => T): ((whole: Whole) => T) => {
+  const made = new WeakMap<Whole, { readonly value: T }>();
+  return (whole) => {
+    const known = made.get(whole) ?? { value: make(whole) };
+    made.set(whole, known);
+    return known.value;
+  };
+};
+
+/** `make`, which works out its answer once for each object and key; keys are compared as a Map compares them. */
+export const memoisedBy = <Whole extends object, Key, T>(
+  make: (whole: Whole, key: Key) => T,
+): ((whole: Whole, key: Key) => T) => {
+  const byKey = memoised((_whole: Whole) => new Map<Key, { readonly value: T }>());
+  return (whole, key) => {
+    const made = byKey(whole);
+    const known = made.get(key) ?? { value: make(whole, key) };
+    made.set(key, known);
+    return known.value;
+  };
+};
