@@ -7,7 +7,8 @@ import { asksAnew, changeKey, isWork, resolutionsOf, revisedTo, type Revised } f
 import type { JobState, ResolutionKind } from '../job/state.ts';
 import { allLatest, ownLimits, resultNow } from '../job/values.ts';
 import { ownVerdict, troublesOf, verdictOfResult } from '../job/verdicts.ts';
-import { isClosed, stepStateOf } from '../job/where.ts';
+import { stepStateOf } from '../job/step-state.ts';
+import { isClosed } from '../job/where.ts';
 import type { Change, PlainChange } from '../procedure/compare/change.ts';
 import { plainChange } from '../procedure/compare/change.ts';
 import type { Procedure, Reading, Step } from '../procedure/model.ts';

@@ -3,7 +3,7 @@ import { msOf } from '../job/cure.ts';
 import { becauseOfSample, causeOfSample, doubtsOf, jointsOf, sampleFailed } from '../job/doubt.ts';
 import { isEnded } from '../job/nonconformances.ts';
 import type { JobState, Logged, Stamp } from '../job/state.ts';
-import { stepStateOf } from '../job/where.ts';
+import { stepStateOf } from '../job/step-state.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
 import { memoised } from '../fault/memo.ts';

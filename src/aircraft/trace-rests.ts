@@ -2,7 +2,7 @@ import { msOf } from '../job/cure.ts';
 import { jointsOf } from '../job/doubt.ts';
 import type { Batch, FastenerAct, JobState, Logged, Stamp } from '../job/state.ts';
 import { resultNow } from '../job/values.ts';
-import { stepStateOf } from '../job/where.ts';
+import { stepStateOf } from '../job/step-state.ts';
 import type { Result, Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
 import { printQuantity } from '../quantity/quantity.ts';

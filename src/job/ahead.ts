@@ -5,7 +5,8 @@ import { type Order, orderOf } from '../procedure/order.ts';
 import type { Plan } from '../procedure/plan.ts';
 import type { Surroundings } from './surroundings.ts';
 import type { JobState } from './state.ts';
-import { isDone, isSkipped, stepApplies } from './where.ts';
+import { isSkipped, stepApplies } from './step-state.ts';
+import { isDone } from './where.ts';
 
 /** Where a feature was proved before a step: an earlier finished step of this job, or somewhere else in the build. */
 export const provedBy = (job: JobState, before: Step, feature: string, around: Surroundings): string | undefined => {

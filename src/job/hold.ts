@@ -1,7 +1,7 @@
 import type { Hold, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
 import type { Finding, JobState, Look } from './state.ts';
-import { isSkipped, stepApplies, stepStateOf } from './where.ts';
+import { isSkipped, stepApplies, stepStateOf } from './step-state.ts';
 import { own } from '../fault/own.ts';
 
 /** Who may look: at a hold point its own power alone; a witness point also takes anybody with the power to inspect. */

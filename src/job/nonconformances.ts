@@ -2,7 +2,7 @@ import type { Surroundings } from './surroundings.ts';
 import { cureNow, msOf } from './cure.ts';
 import { doubtsOf, foundIn } from './doubt.ts';
 import type { Disposition, JobState } from './state.ts';
-import { stepStateOf, walkedSteps } from './where.ts';
+import { stepStateOf, walkedSteps } from './step-state.ts';
 import { allTroubles } from './verdicts.ts';
 
 /** Work or a value outside its limits, and what was decided about it. */

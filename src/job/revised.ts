@@ -9,7 +9,7 @@ import { partsMissing } from './parts.ts';
 import { newNamesIn, rekeyed, type NewNames } from './rekey.ts';
 import type { JobState, Resolution } from './state.ts';
 import { troublesOf } from './verdicts.ts';
-import { stepApplies, stepStateOf } from './where.ts';
+import { stepApplies, stepStateOf } from './step-state.ts';
 import { own } from '../fault/own.ts';
 
 /** A change by its place: what decisions are about. */

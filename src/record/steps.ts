@@ -1,6 +1,6 @@
 import type { Surroundings } from '../job/surroundings.ts';
 import type { JobState, Photo } from '../job/state.ts';
-import { stepApplies, stepStateOf } from '../job/where.ts';
+import { stepApplies, stepStateOf } from '../job/step-state.ts';
 import type { Step } from '../procedure/model.ts';
 import { cureRecorded } from './cures.ts';
 import type { RecordPhoto, RecordStep } from './document-step.ts';

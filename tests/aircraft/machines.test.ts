@@ -7,7 +7,7 @@ import { emptyBuild } from '../../src/aircraft/state.ts';
 import { statusOf } from '../../src/aircraft/status.ts';
 import type { Data } from '../../src/job/entry.ts';
 import type { Verb } from '../../src/job/verbs.ts';
-import { stepStateOf } from '../../src/job/where.ts';
+import { stepStateOf } from '../../src/job/step-state.ts';
 import { bond, scale, small } from '../job/fixtures.ts';
 import { machinesOn, meet } from '../support/machines.ts';
 

@@ -8,7 +8,7 @@ import { emptyBuild } from '../../src/aircraft/state.ts';
 import { listOf, textOf, type Data } from '../../src/job/entry.ts';
 import type { Verb } from '../../src/job/verbs.ts';
 import { troublesOf } from '../../src/job/verdicts.ts';
-import { stepApplies, stepStateOf } from '../../src/job/where.ts';
+import { stepApplies, stepStateOf } from '../../src/job/step-state.ts';
 import { bond, scale } from '../job/fixtures.ts';
 import { engineWith } from '../support/engine.ts';
 

@@ -1,6 +1,7 @@
 import type { Surroundings } from '../../job/surroundings.ts';
 import type { JobState } from '../../job/state.ts';
-import { currentStep, isClosed, stepStateOf } from '../../job/where.ts';
+import { stepStateOf } from '../../job/step-state.ts';
+import { currentStep, isClosed } from '../../job/where.ts';
 import { aroundOf } from '../../aircraft/surroundings.ts';
 import type { Step as JobStep } from '../../procedure/model.ts';
 import type { Pressed } from '../keys.ts';

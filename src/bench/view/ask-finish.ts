@@ -1,5 +1,5 @@
 import { wetMixes } from '../../aircraft/status.ts';
-import { waitFrom } from '../../job/decide/flow.ts';
+import { waitFrom } from '../../job/refusals/cure-and-wait.ts';
 import { potLifeNow } from '../../job/potlife.ts';
 import type { Step } from '../../procedure/model.ts';
 import { separateKeys } from '../keys.ts';
@@ -34,7 +34,7 @@ const runningClock = (
     ];
     return { rows, seconds: left > 0 };
   }
-  const until = step.wait ? waitFrom({ job, around }, step) + step.wait.ms : undefined;
+  const until = step.wait ? waitFrom(job, step, around) + step.wait.ms : undefined;
   if (until === undefined || until === Infinity || until <= world.now.ms) return { rows: [], seconds: false };
   const left = until - world.now.ms;
   return {

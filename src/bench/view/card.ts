@@ -1,7 +1,7 @@
 import { toCome } from '../../aircraft/to-come.ts';
 import type { Step } from '../../procedure/model.ts';
 import { permanentCard } from '../../job/ahead.ts';
-import { stepStateOf } from '../../job/where.ts';
+import { stepStateOf } from '../../job/step-state.ts';
 import { stepOf } from '../../procedure/plan.ts';
 import { parseInstant } from '../../quantity/time.ts';
 import { wallTime } from '../drawing/clock.ts';

@@ -1,6 +1,7 @@
 import { looseStatus, runsOut } from '../../aircraft/status.ts';
 import type { JobState } from '../../job/state.ts';
-import { currentStep, isDone, isSkipped, stepStateOf, walkedSteps } from '../../job/where.ts';
+import { isSkipped, stepStateOf, walkedSteps } from '../../job/step-state.ts';
+import { currentStep, isDone } from '../../job/where.ts';
 import { mark, paragraphRows, span, type Row, type Style } from '../drawing/rows.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { LookPage } from '../session/state.ts';

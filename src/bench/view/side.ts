@@ -1,5 +1,6 @@
 import type { JobState } from '../../job/state.ts';
-import { currentStep, isDone, walkedSteps } from '../../job/where.ts';
+import { walkedSteps } from '../../job/step-state.ts';
+import { currentStep, isDone } from '../../job/where.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import { bar } from '../drawing/curve.ts';
 import type { Marks } from '../drawing/marks.ts';

@@ -1,27 +1,22 @@
 import { firstRefusal, type RefusalCode } from '../../fault/codes.ts';
-import { err, ok, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { readingOf, stepOf } from '../../procedure/plan.ts';
 import { unknownId } from '../../fault/unknown.ts';
-
 import { parseInstant } from '../../quantity/time.ts';
 import type { Surroundings } from '../surroundings.ts';
-import { happened, type Command, type Data, type EntryVerdict, type Taken } from '../entry.ts';
+import { happened, listOf, type Command, type Data, type EntryVerdict, type Taken } from '../entry.ts';
+import type { Moment } from '../moment.ts';
 import type { Departure, JobState } from '../state.ts';
-import { currentStep, isSkipped } from '../where.ts';
-import { own } from '../../fault/own.ts';
 
 /** One command put to one job, with what it needs to be decided. */
 export interface Ask {
   readonly job: JobState;
   readonly command: Command;
-  readonly around: Surroundings;
   readonly data: Data;
   /** When it happened: the time that rules use. */
   readonly when: string;
-  readonly ms: number;
-  /** Minutes east of UTC, as the person wrote it. */
-  readonly offset: number;
+  readonly moment: Moment;
 }
 
 /** The ask for a command whose data has its shape; an unreadable time, or one that is still to come, is a usage fault. */
@@ -32,7 +27,9 @@ export const askOf = (job: JobState, command: Command, around: Surroundings, dat
   if (!when.ok) return when;
   if (when.value.ms > at.value.ms)
     return err(usage('when-ahead', `${happened(command)} has not come yet`, 'give the time at which it happened'));
-  return ok({ job, command, around, data, when: happened(command), ms: when.value.ms, offset: when.value.offset });
+  const { ms, offset } = when.value;
+  const moment = { around, ms, offset, by: command.by, with: listOf(data, 'with') };
+  return ok({ job, command, data, when: happened(command), moment });
 };
 
 /** Departures overrule these; work out of order, another's hold, a value outside and a cure not reached never give way. */
@@ -109,35 +106,3 @@ export const readingAsked = (ask: Ask, id: string): Outcome<NonNullable<ReturnTy
   const known = ask.job.plan.steps.flatMap((step) => step.readings.map((reading) => reading.reading));
   return found ? ok(found) : err(unknown('reading', id, known));
 };
-
-/** Rule 1: steps in order. A step that was left for later may be done whenever its turn comes. */
-export const orderRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
-  const current = currentStep(ask.job);
-  if (current === step || isSkipped(ask.job, step)) return [];
-  const what = current
-    ? `the open step is ${current.step}, not ${step.step}`
-    : `every step is finished; ${step.step} is not open`;
-  const todo = current
-    ? `go on with ${current.step}; a value already entered is corrected, finished work is undone`
-    : 'correct a value, or undo the step';
-  return [refusal('out-of-order', what, todo)];
-};
-
-export const powerRefusals = (ask: Ask, person: string, powers: readonly string[], act: string): readonly Refusal[] => {
-  const has = own(ask.around.people, person)?.powers ?? [];
-  return powers.some((power) => (has as readonly string[]).includes(power))
-    ? []
-    : [
-        refusal(
-          'power',
-          `${person} has no power to ${act}`,
-          `a person with the power ${powers.join(' or ')} does it, with their own key`,
-        ),
-      ];
-};
-
-/** Rules on time refuse while the clock is in doubt. */
-export const clockRefusals = (ask: Ask): readonly Refusal[] =>
-  ask.around.clockTrouble === undefined
-    ? []
-    : [refusal('clock', ask.around.clockTrouble, 'enter the true time (clock)')];

@@ -1,184 +1,32 @@
 import { err, refusal, usage, type Outcome, type Refusal } from '../../fault/fault.ts';
-import type { QuantityReading, Step } from '../../procedure/model.ts';
+import type { Step } from '../../procedure/model.ts';
 import { readingOf, resultOf, stepOf } from '../../procedure/plan.ts';
-import { printDuration, printInstant } from '../../quantity/time.ts';
-import { cureNow, knownMs } from '../cure.ts';
 import { textOf, type Taken } from '../entry.ts';
-import { openFindings, standingRelease } from '../hold.ts';
 import { nonconformances, type Nonconformance } from '../nonconformances.ts';
-import { partsMissing } from '../parts.ts';
 import { reworkStart } from '../rework.ts';
 import type { DispositionKind } from '../state.ts';
-import { slotsOf } from '../values.ts';
-import { troublesOf, twinNow } from '../verdicts.ts';
-import { currentStep, isDone, stepStateOf, walkedSteps } from '../where.ts';
-import { clockRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
+import { stepStateOf } from '../step-state.ts';
+import { currentStep } from '../where.ts';
+import { settle, stepAsked, type Ask } from './ask.ts';
 import { gateFault } from './keeping.ts';
-import {
-  contradictionRefusals,
-  gateRefusals,
-  helperRefusals,
-  isGlued,
-  openingRefusals,
-  potLifeRefusals,
-  stageRefusals,
-} from './opening.ts';
-
-const performer = (ask: Ask): readonly Refusal[] => powerRefusals(ask, ask.command.by, ['builder'], 'perform');
+import { completionRefusals, finishRefusals } from '../refusals/finishing.ts';
+import { openingRefusals } from '../refusals/opening.ts';
+import { performerRefusals, powerRefusals } from '../refusals/power.ts';
 
 export const decideBegin = (ask: Ask): Outcome<Taken> => {
   const step = stepAsked(ask);
-  return step.ok ? settle(ask, step.value, [...openingRefusals(ask, step.value), ...performer(ask)]) : step;
+  return step.ok
+    ? settle(ask, step.value, [...openingRefusals(ask.job, step.value, ask.moment), ...performerRefusals(ask.moment)])
+    : step;
 };
-
-const partRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
-  const missing = partsMissing(ask.job, step);
-  return missing.length === 0
-    ? []
-    : [
-        refusal(
-          'part-missing',
-          `${step.step} still wants ${missing.map((one) => one.what).join('; ')}`,
-          'enter it, then finish',
-        ),
-      ];
-};
-
-const troubleRefusals = (ask: Ask, step: Step): readonly Refusal[] =>
-  troublesOf(ask.job, step).map(({ verdict, what }) =>
-    refusal(
-      verdict,
-      what,
-      verdict === 'outside'
-        ? 'another try with its reason, or dispose: rework, repair, use-as-is, scrap or ask'
-        : 'a finer tool, or dispose',
-    ),
-  );
-
-const cureRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
-  const now = cureNow(ask.job, step, ask.around, ask.ms);
-  if (!now) return [];
-  const stage = now.stages.find((one) => one.stage === now.until);
-  const trouble = clockRefusals(ask);
-  if (stage?.reached === true) return trouble;
-  const counted = stage
-    ? `${printDuration(stage.countedMs)} counted of ${printDuration(now.clockMs)} on the clock`
-    : 'nothing counted';
-  return [
-    ...trouble,
-    refusal(
-      'cure-not-reached',
-      `${step.step} has not reached ${now.until}: ${counted}`,
-      'wait, and log the temperature; there is no early finish',
-    ),
-  ];
-};
-
-/**
- * A plain wait runs from the begin or, where none was written, from the finish of the step before; ms. Where the stamp of that is in doubt
- * it runs from when the clock was believed again: Infinity while it is not.
- */
-export const waitFrom = (ask: Pick<Ask, 'job' | 'around'>, step: Step): number => {
-  const begun = stepStateOf(ask.job, step.step).begun;
-  if (begun?.explicit === true) return knownMs(begun, ask.around);
-  const walked = walkedSteps(ask.job);
-  const before = walked.slice(0, walked.indexOf(step)).findLast((one) => stepStateOf(ask.job, one.step).finished);
-  return knownMs((before && stepStateOf(ask.job, before.step).finished) ?? ask.job.started, ask.around);
-};
-
-const waitRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
-  if (!step.wait) return [];
-  const until = waitFrom(ask, step) + step.wait.ms;
-  const isKnown = until !== Infinity;
-  return [
-    ...clockRefusals(ask),
-    ...(isKnown && ask.ms < until
-      ? [
-          refusal(
-            'wait',
-            `${step.step} waits ${step.wait.text}, until ${printInstant(until, ask.offset)}`,
-            'come back then',
-          ),
-        ]
-      : []),
-  ];
-};
-
-/** A hold wants its release; at a witness point the job may go on, and the record says whether they came. */
-const holdRefusals = (ask: Ask, step: Step): readonly Refusal[] => {
-  if (step.hold?.kind !== 'hold' || standingRelease(ask.job, step.step)) return [];
-  const open = openFindings(ask.job, step.step).length;
-  return [
-    refusal(
-      'hold-closed',
-      `${step.step} is a hold point, and the hold is not released${open > 0 ? `: ${open} findings stand open` : ''}`,
-      open > 0
-        ? 'answer the findings, and have it looked at again'
-        : `a person with the power ${step.hold.by} looks, and releases it with their own key`,
-    ),
-  ];
-};
-
-const twinsOf = (ask: Ask, step: Step): readonly { readonly reading: QuantityReading; readonly open: boolean }[] =>
-  step.readings.flatMap((reading) =>
-    reading.kind === 'quantity' && reading.twin
-      ? slotsOf(reading).map((slot) => ({
-          reading,
-          open: twinNow(ask.job, reading, slot, ask.around)?.outside === true,
-        }))
-      : [],
-  );
-
-const twinRefusals = (ask: Ask, step: Step): readonly Refusal[] =>
-  twinsOf(ask, step)
-    .filter((twin) => twin.open)
-    .map(({ reading }) =>
-      refusal(
-        'twin-open',
-        `the sides of ${reading.reading} differ by more than ${reading.twin?.text ?? ''}`,
-        'rework one side, then enter its value again',
-      ),
-    );
-
-/** Everything that stands against finishing a step now. */
-export const finishRefusals = (ask: Ask, step: Step): readonly Refusal[] => [
-  ...openingRefusals(ask, step),
-  ...partRefusals(ask, step),
-  ...troubleRefusals(ask, step),
-  ...stageRefusals(ask, step),
-  ...cureRefusals(ask, step),
-  ...waitRefusals(ask, step),
-  ...potLifeRefusals(ask, step),
-  ...holdRefusals(ask, step),
-  ...(isGlued(step)
-    ? []
-    : [...gateRefusals(ask, step), ...(step.people === undefined ? [] : helperRefusals(ask, [step], 1))]),
-  ...twinRefusals(ask, step),
-  ...contradictionRefusals(ask, step),
-  ...performer(ask),
-];
 
 export const decideFinish = (ask: Ask): Outcome<Taken> => {
   const step = stepAsked(ask);
-  return step.ok ? settle(ask, step.value, finishRefusals(ask, step.value)) : step;
+  return step.ok ? settle(ask, step.value, finishRefusals(ask.job, step.value, ask.moment)) : step;
 };
 
-export const decideComplete = (ask: Ask): Outcome<Taken> => {
-  const open = currentStep(ask.job);
-  const nonconforming = nonconformances(ask.job, ask.around).filter((one) => one.open);
-  const refusals = [
-    ...performer(ask),
-    ...contradictionRefusals(ask, ...walkedSteps(ask.job)),
-    ...walkedSteps(ask.job)
-      .filter((step) => isDone(ask.job, step))
-      .flatMap((step) => twinRefusals(ask, step)),
-    ...(open ? [refusal('unfinished', `${open.step} is not finished`, `go on with ${open.step}`)] : []),
-    ...nonconforming.map((one) =>
-      refusal('nonconformance-open', one.what, 'dispose it: rework, repair, use-as-is or scrap'),
-    ),
-  ];
-  return settle(ask, undefined, refusals);
-};
+export const decideComplete = (ask: Ask): Outcome<Taken> =>
+  settle(ask, undefined, completionRefusals(ask.job, ask.moment));
 
 export const decideSkip = (ask: Ask): Outcome<Taken> => {
   const step = stepAsked(ask);
@@ -187,7 +35,7 @@ export const decideSkip = (ask: Ask): Outcome<Taken> => {
   if (fault) return err(fault);
   const current = currentStep(ask.job);
   const refusals = [
-    ...performer(ask),
+    ...performerRefusals(ask.moment),
     ...(current === step.value
       ? []
       : [
@@ -208,8 +56,8 @@ export const decideSkip = (ask: Ask): Outcome<Taken> => {
       : []),
   ];
   return settle(ask, step.value, refusals, {
-    data: { tag: ask.around.nextTag },
-    told: [`tag ${ask.around.nextTag}`],
+    data: { tag: ask.moment.around.nextTag },
+    told: [`tag ${ask.moment.around.nextTag}`],
   });
 };
 
@@ -219,7 +67,9 @@ export const decideUndo = (ask: Ask): Outcome<Taken> => {
   const { state, begun } = stepStateOf(ask.job, step.value.step);
   if (state === 'todo' && !begun)
     return err(usage('not-begun', `${step.value.step} has not been begun`, 'there is nothing to undo'));
-  return settle(ask, step.value, performer(ask), { told: [`${step.value.step} is open again; what leaned on it too`] });
+  return settle(ask, step.value, performerRefusals(ask.moment), {
+    told: [`${step.value.step} is open again; what leaned on it too`],
+  });
 };
 
 interface Target {
@@ -241,7 +91,7 @@ const targetOf = (ask: Ask, on: string): Target | undefined => {
   // The mix, its sample and the breaking of it stand for the whole batch; a joint, for itself.
   const isOfBatch = (one: Nonconformance): boolean =>
     one.batch === batch?.batch || (isStep && (one.mix === on || (step.break?.of.includes(one.mix ?? '') ?? false)));
-  const covers = nonconformances(ask.job, ask.around).flatMap((one) => {
+  const covers = nonconformances(ask.job, ask.moment.around).flatMap((one) => {
     if (one.batch !== undefined && isOfBatch(one)) return [one.key, one.cause ?? one.key];
     return names.has(one.on) || (isStep && one.step === on) ? [one.key] : [];
   });
@@ -250,7 +100,7 @@ const targetOf = (ask: Ask, on: string): Target | undefined => {
 
 const acceptance = (ask: Ask): readonly Refusal[] => {
   const who = textOf(ask.data, 'accepted-by');
-  if (who !== undefined) return powerRefusals(ask, who, ['designer'], 'accept it');
+  if (who !== undefined) return powerRefusals(who, ['designer'], 'accept it', ask.moment);
   return textOf(ask.data, 'letter') === undefined
     ? [
         refusal(
@@ -280,7 +130,7 @@ export const decideDispose = (ask: Ask): Outcome<Taken> => {
     return err(usage('nothing-outside', `nothing of ${on} stands outside its limits`, 'there is nothing to accept'));
   const who = textOf(ask.data, 'accepted-by');
   const back = kind === 'rework' || kind === 'scrap' ? reworkStart(ask.job, target.step.step, kind) : undefined;
-  return settle(ask, target.step, [...performer(ask), ...(stands ? acceptance(ask) : [])], {
+  return settle(ask, target.step, [...performerRefusals(ask.moment), ...(stands ? acceptance(ask) : [])], {
     data: { step: target.step.step, covers: target.covers },
     also: stands && who !== undefined && who !== ask.command.by ? [who] : [],
     told: back ? [`back to ${back.step}`] : [],

@@ -4,8 +4,11 @@ import { printInstant } from '../../quantity/time.ts';
 import { msOf } from '../cure.ts';
 import { listOf, textOf, wholeOf, type Taken } from '../entry.ts';
 import { areOne, inspectedSteps, performersOf, powersToLook, unanswered } from '../hold.ts';
-import { stepStateOf } from '../where.ts';
-import { clockRefusals, orderRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
+import { stepStateOf } from '../step-state.ts';
+import { clockRefusals } from '../refusals/clock.ts';
+import { orderRefusals } from '../refusals/order.ts';
+import { powerRefusals } from '../refusals/power.ts';
+import { settle, stepAsked, type Ask } from './ask.ts';
 
 type HoldStep = Step & { readonly hold: Hold };
 
@@ -40,12 +43,12 @@ const selfRefusals = (ask: Ask, hold: HoldStep, seen: readonly Step[]): readonly
     ];
   const from = lastAct(ask, seen) + pause.ms;
   return [
-    ...clockRefusals(ask),
-    ...(ask.ms < from
+    ...clockRefusals(ask.moment),
+    ...(ask.moment.ms < from
       ? [
           refusal(
             'wait',
-            `the performer may look again after ${pause.text}, from ${printInstant(from, ask.offset)}`,
+            `the performer may look again after ${pause.text}, from ${printInstant(from, ask.moment.offset)}`,
             'come back then',
           ),
         ]
@@ -56,7 +59,7 @@ const selfRefusals = (ask: Ask, hold: HoldStep, seen: readonly Step[]): readonly
 /** Under this id or another: whoever follows somebody else is no second person. */
 const isSelf = (ask: Ask, hold: HoldStep): boolean =>
   performersOf(ask.job, inspectedSteps(ask.job.plan, stepOfHold(ask, hold))).some((performer) =>
-    areOne(Object.values(ask.around.people), performer, lookerOf(ask)),
+    areOne(Object.values(ask.moment.around.people), performer, lookerOf(ask)),
   );
 
 /** Rule 3: by a person with the power, with their own key, who performed none of the steps inspected. */
@@ -65,12 +68,12 @@ const lookRefusals = (ask: Ask, hold: HoldStep): readonly Refusal[] => {
   const self = isSelf(ask, hold);
   const lookAgain = self && hold.hold.self !== undefined;
   return [
-    ...orderRefusals(ask, stepOfHold(ask, hold)),
+    ...orderRefusals(ask.job, stepOfHold(ask, hold)),
     ...powerRefusals(
-      ask,
       lookerOf(ask),
       lookAgain ? [...powersToLook(hold.hold), 'builder'] : powersToLook(hold.hold),
       `release ${hold.step}`,
+      ask.moment,
     ),
     ...(self ? selfRefusals(ask, hold, seen) : []),
   ];
@@ -110,8 +113,8 @@ export const decideRefuse = (ask: Ask): Outcome<Taken> => {
     ask,
     stepOfHold(ask, hold.value),
     [
-      ...orderRefusals(ask, stepOfHold(ask, hold.value)),
-      ...powerRefusals(ask, lookerOf(ask), powersToLook(hold.value.hold), 'refuse it'),
+      ...orderRefusals(ask.job, stepOfHold(ask, hold.value)),
+      ...powerRefusals(lookerOf(ask), powersToLook(hold.value.hold), 'refuse it', ask.moment),
     ],
     { data: { numbers }, told: [`findings ${numbers.join(', ')}`] },
   );

@@ -7,8 +7,9 @@ import { textOf, wholeOf, type Taken } from '../entry.ts';
 import { isOpenItem, leftOpen } from '../loose.ts';
 import { currentStep } from '../where.ts';
 import { temperatureOf } from '../temperatures.ts';
-import { overrulable, powerRefusals, settle, type Ask } from './ask.ts';
-import { namedLotTrouble } from './opening.ts';
+import { overrulable, settle, type Ask } from './ask.ts';
+import { namedLotTrouble } from '../refusals/lots.ts';
+import { powerRefusals } from '../refusals/power.ts';
 import { checkTemperature } from './reading.ts';
 import { own } from '../../fault/own.ts';
 
@@ -16,10 +17,10 @@ const unknown = (what: string, id: string, known: readonly string[]): Fault =>
   unknownId(`no ${what} '${id}'`, id, known);
 
 /** A gate must be one of the build's, where the build names any. */
-export const gateFault = (ask: Pick<Ask, 'around'>, gate: string): Fault | undefined =>
-  ask.around.gates.length === 0 || ask.around.gates.includes(gate)
+export const gateFault = (ask: Pick<Ask, 'moment'>, gate: string): Fault | undefined =>
+  ask.moment.around.gates.length === 0 || ask.moment.around.gates.includes(gate)
     ? undefined
-    : unknown('gate', gate, ask.around.gates);
+    : unknown('gate', gate, ask.moment.around.gates);
 
 const materialsOf = (ask: Ask): readonly string[] => [
   ...new Set<string>([
@@ -48,14 +49,16 @@ export const decideLot = (ask: Ask): Outcome<Taken> => {
     ...(part === undefined ? {} : { part }),
     ...(useBy === undefined ? {} : { useBy }),
   };
-  return settle(ask, undefined, [], { told: namedLotTrouble(ask, lot).map(({ what }) => `${what}: a mix is refused`) });
+  return settle(ask, undefined, [], {
+    told: namedLotTrouble(ask.job, lot, ask.moment).map(({ what }) => `${what}: a mix is refused`),
+  });
 };
 
 export const decideUse = (ask: Ask): Outcome<Taken> => {
   const kind = textOf(ask.data, 'kind') ?? '';
   const id = textOf(ask.data, 'tool') ?? '';
-  const tool = own(ask.around.tools, id);
-  if (!tool) return err(unknown('tool in the build', id, Object.keys(ask.around.tools)));
+  const tool = own(ask.moment.around.tools, id);
+  if (!tool) return err(unknown('tool in the build', id, Object.keys(ask.moment.around.tools)));
   if (tool.kind !== kind)
     return err(
       usage('value-unreadable', `${id} is a ${tool.kind}, not a ${kind}`, `use ${tool.kind}, or another tool`),
@@ -105,14 +108,14 @@ export const decideDepart = (ask: Ask): Outcome<Taken> => {
   const signs =
     agreed !== undefined &&
     agreed !== ask.command.by &&
-    own(ask.around.people, agreed)?.powers.includes('designer') === true;
+    own(ask.moment.around.people, agreed)?.powers.includes('designer') === true;
   const strict = ask.job.plan.strict && code !== 'manual';
   const heeded = code === 'manual' || (overrulable as readonly string[]).includes(code);
   return settle(
     ask,
     currentStep(ask.job),
     [
-      ...powerRefusals(ask, ask.command.by, ['builder'], 'depart from the manual'),
+      ...powerRefusals(ask.command.by, ['builder'], 'depart from the manual', ask.moment),
       ...(strict
         ? [
             refusal(
@@ -137,14 +140,14 @@ export const decideLoose = (ask: Ask): Outcome<Taken> => {
   const declared = ask.job.plan.steps.find((step) => step.loose.some((part) => part.item === item));
   const step = declared ?? currentStep(ask.job);
   return settle(ask, step, [], {
-    data: { tag: ask.around.nextTag, ...(step ? { step: step.step } : {}) },
-    told: [`tag ${ask.around.nextTag}`],
+    data: { tag: ask.moment.around.nextTag, ...(step ? { step: step.step } : {}) },
+    told: [`tag ${ask.moment.around.nextTag}`],
   });
 };
 
 export const decideClose = (ask: Ask): Outcome<Taken> => {
   const tag = textOf(ask.data, 'tag') ?? '';
-  const open = ask.around.looseItems.filter(isOpenItem);
+  const open = ask.moment.around.looseItems.filter(isOpenItem);
   const item = open.find((one) => one.tag === tag) ?? open.find((one) => one.item === tag);
   if (!item)
     return err(

@@ -13,8 +13,10 @@ import { isWholeTicks } from '../../quantity/ticks.ts';
 import { temperatureOf } from '../temperatures.ts';
 import { countOf, currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot } from '../values.ts';
 import { uncertaintyOf, verdictOfFastener, verdictOfTry } from '../verdicts.ts';
-import { powerRefusals, readingAsked, settle, type Ask } from './ask.ts';
-import { openingRefusals, toolRefusals } from './opening.ts';
+import { readingAsked, settle, type Ask } from './ask.ts';
+import { openingRefusals } from '../refusals/opening.ts';
+import { performerRefusals } from '../refusals/power.ts';
+import { toolRefusals } from '../refusals/tools.ts';
 import { own } from '../../fault/own.ts';
 
 const unreadable = (what: string, todo: string): Fault => usage('value-unreadable', what, todo);
@@ -97,7 +99,7 @@ const tryRefusals = (ask: Ask, reading: Reading, slot: Slot): readonly Refusal[]
 };
 
 const toolSpec = (ask: Ask, individual: string | undefined): Readonly<Record<string, string>> => {
-  const tool = individual === undefined ? undefined : own(ask.around.tools, individual);
+  const tool = individual === undefined ? undefined : own(ask.moment.around.tools, individual);
   const pairs = [
     ['uncertainty', tool?.uncertainty],
     ['resolution', tool?.resolution],
@@ -129,8 +131,8 @@ const guardRefusals = (
 const toolAsked = (ask: Ask, kind: string | undefined): Outcome<string | undefined> => {
   const said = textOf(ask.data, 'tool');
   if (said === undefined) return ok(kind === undefined ? undefined : own(ask.job.tools, kind));
-  const tool = own(ask.around.tools, said);
-  const known = Object.keys(ask.around.tools);
+  const tool = own(ask.moment.around.tools, said);
+  const known = Object.keys(ask.moment.around.tools);
   if (!tool) {
     return err(unknownId(`the build has no tool '${said}'`, said, known, 'enter it in build.yaml (tools)'));
   }
@@ -171,7 +173,7 @@ export const decideRead = (ask: Ask): Outcome<Taken> => {
   if (wrong) return err(wrong);
   const tool = toolAsked(ask, reading.tool);
   if (!tool.ok) return tool;
-  const opening = openingRefusals(ask, step);
+  const opening = openingRefusals(ask.job, step, ask.moment);
   const slot = slotAsked(ask, reading);
   if (!slot.ok) return opening.length > 0 ? settle(ask, step, opening) : slot;
   const isGuarded = reading.kind === 'quantity' && reading.guarded;
@@ -186,15 +188,15 @@ export const decideRead = (ask: Ask): Outcome<Taken> => {
   };
   const refusals = [
     ...opening,
-    ...powerRefusals(ask, ask.command.by, ['builder'], 'perform'),
+    ...performerRefusals(ask.moment),
     ...tryRefusals(ask, reading, slot.value),
-    ...toolRefusals(ask, reading.tool, tool.value),
+    ...toolRefusals(ask.job, reading.tool, tool.value, ask.moment),
     ...(isGuarded ? guardRefusals(ask, reading, spec) : []),
   ];
   const worked = calculated && recalculate(calculated);
   return settle(ask, step, refusals, {
     data,
-    verdict: verdictOfTry(job, reading, taken, ask.around),
+    verdict: verdictOfTry(job, reading, taken, ask.moment.around),
     told: worked?.ok ? [...worked.value.warnings] : [],
   });
 };
@@ -210,7 +212,7 @@ const correctTry = (ask: Ask, reading: Reading, taken: Try): Outcome<Taken> => {
   const job = { ...ask.job, tries: { ...ask.job.tries, [reading.reading]: tries } };
   return settle(ask, undefined, [], {
     data: { entry: taken.entry },
-    verdict: verdictOfTry(job, reading, right, ask.around),
+    verdict: verdictOfTry(job, reading, right, ask.moment.around),
     told: [`struck: ${taken.value}`],
   });
 };

@@ -6,10 +6,12 @@ import { planFor, stepOf, type Plan } from '../../procedure/plan.ts';
 import { mapOf, textOf, type Data, type Taken } from '../entry.ts';
 import { changeKey, changeName, changesFor, mustRedo, revisedTo } from '../revised.ts';
 import type { JobState } from '../state.ts';
-import { stepStateOf } from '../where.ts';
-import { powerRefusals, settle, type Ask } from './ask.ts';
+import { stepStateOf } from '../step-state.ts';
+import { powerRefusals } from '../refusals/power.ts';
+import { settle, type Ask } from './ask.ts';
 
-const performer = (ask: Ask): readonly Refusal[] => powerRefusals(ask, ask.command.by, ['builder'], 'decide this');
+const performer = (ask: Ask): readonly Refusal[] =>
+  powerRefusals(ask.command.by, ['builder'], 'decide this', ask.moment);
 
 const noText = usage(
   'revision-unknown',
@@ -44,7 +46,7 @@ const finishedOf = (job: JobState): number =>
 
 /** A job under way, or complete, follows another revision; what does not stand by it is open again. */
 export const decideMove = (ask: Ask): Outcome<Taken> => {
-  const named = ask.around.named;
+  const named = ask.moment.around.named;
   const sha256 = textOf(ask.data, 'sha256');
   if (named === undefined || sha256 === undefined) return err(noText);
   if (sha256 === ask.job.sha256)
@@ -149,7 +151,7 @@ const decideBulletin = (ask: Ask, bulletin: string, named: Procedure): Outcome<T
 
 /** The builder's decision about a change or a bulletin, with its reason. */
 export const decideResolve = (ask: Ask): Outcome<Taken> => {
-  const { named } = ask.around;
+  const { named } = ask.moment.around;
   const [on, sha256] = [textOf(ask.data, 'change') ?? '', textOf(ask.data, 'sha256')];
   if (named === undefined || sha256 === undefined) return err(noText);
   if (named.answers?.bulletin === on) return decideBulletin(ask, on, named);

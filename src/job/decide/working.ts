@@ -1,30 +1,22 @@
 import { err, ok, refusal, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
-import { commitsOf } from '../../procedure/ahead.ts';
 import type { Mix, Step, Tighten } from '../../procedure/model.ts';
-import { decide } from '../../quantity/decision.ts';
-import { minus, parseQuantity, plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { minus, parseQuantity, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { findUnit } from '../../quantity/units.ts';
-import { stageOfCure } from '../cure.ts';
 import { mapOf, textOf, wholeOf, type Taken } from '../entry.ts';
 import { fastenerMissing } from '../parts.ts';
 import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
 import { hottestSince } from '../temperatures.ts';
 import type { Batch, FastenerAct } from '../state.ts';
-import { limitsNow } from '../values.ts';
 import { fastenerNow, fastenerTorqueNow, verdictOfFastener, wrenchLimits } from '../verdicts.ts';
-import { clockRefusals, powerRefusals, settle, stepAsked, type Ask } from './ask.ts';
-import {
-  helperRefusals,
-  lotRefusals,
-  lotsFor,
-  openingRefusals,
-  permanentRefusals,
-  sameLotRefusals,
-  shopRefusals,
-  toolRefusals,
-} from './opening.ts';
+import { settle, stepAsked, type Ask } from './ask.ts';
+import { lotsFor } from '../lots.ts';
+import { mixRefusals } from '../refusals/mixing.ts';
+import { openingRefusals } from '../refusals/opening.ts';
+import { performerRefusals } from '../refusals/power.ts';
+import { sampleRefusals } from '../refusals/stage-and-pot-life.ts';
+import { toolRefusals } from '../refusals/tools.ts';
 import { checkTemperature, toolFor } from './reading.ts';
 import { own } from '../../fault/own.ts';
 
@@ -143,34 +135,17 @@ export const decideTighten = (ask: Ask): Outcome<Taken> => {
   const fastener = wholeOf(ask.data, 'fastener') ?? 0;
   const isValue = textOf(ask.data, 'torque') !== undefined;
   const refusals = [
-    ...openingRefusals(ask, step.value),
-    ...powerRefusals(ask, ask.command.by, ['builder'], 'perform'),
+    ...openingRefusals(ask.job, step.value, ask.moment),
+    ...performerRefusals(ask.moment),
     ...orderOfFasteners(ask, step.value, tighten, fastener),
     ...fastenerTries(ask, step.value, tighten, fastener),
-    ...(isValue ? toolRefusals(ask, tighten.tool, tool.value) : []),
+    ...(isValue ? toolRefusals(ask.job, tighten.tool, tool.value, ask.moment) : []),
   ];
   return settle(ask, step.value, refusals, {
     data: isValue && tool.value !== undefined ? { tool: tool.value } : {},
     verdict: verdictOfFastener(ask.job, tighten, actOf(ask)),
     told: toldOfFastener(ask, tighten),
   });
-};
-
-const sum = (parts: readonly Quantity[]): Quantity | undefined =>
-  parts.slice(1).reduce<Quantity | undefined>((total, part) => (total ? plus(total, part) : part), parts[0]);
-
-const sizeRefusals = (ask: Ask, mix: Mix, parts: readonly Quantity[]): readonly Refusal[] => {
-  const total = sum(parts);
-  const limits = mix.batch && limitsNow(ask.job, mix.batch);
-  return total && limits && decide(total, limits) === 'outside'
-    ? [
-        refusal(
-          'batch-size',
-          `a batch of ${printQuantity(total)} is outside ${limits.text}`,
-          'mix a batch within it; a cup already mixed is entered with discarded',
-        ),
-      ]
-    : [];
 };
 
 const mixFault = (ask: Ask, mix: Mix, weights: Readonly<Record<string, string>>): Fault | undefined => {
@@ -180,27 +155,10 @@ const mixFault = (ask: Ask, mix: Mix, weights: Readonly<Record<string, string>>)
   return unknownId(`the mix has no part '${other}'`, other, known);
 };
 
-/** What a mix commits to is decided at the mix: every permanent step that needs it wet, and everybody who must be there by then. */
-const mixRefusals = (ask: Ask, step: Step, mix: Mix, parts: readonly Quantity[]): readonly Refusal[] => {
-  const wet = ask.job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step));
-  return [
-    ...openingRefusals(ask, step),
-    ...commitsOf(ask.job.plan, step).flatMap((one) => permanentRefusals(ask, one)),
-    ...helperRefusals(ask, wet, ask.job.plan.people),
-    ...sizeRefusals(ask, mix, parts),
-    ...lotRefusals(ask, mix),
-    ...sameLotRefusals(ask, mix),
-    ...shopRefusals(ask, step),
-    // its pot life would run from a time that nobody knows
-    ...(mix.potLife.length > 0 ? clockRefusals(ask) : []),
-    ...powerRefusals(ask, ask.command.by, ['builder'], 'perform'),
-  ];
-};
-
 const hottestNow = (ask: Ask, step: Step): ReturnType<typeof hottestSince> => {
   const typed = textOf(ask.data, 'temperature');
-  const mixed = { place: step.place ?? '', at: ask.ms, own: '', ...(typed === undefined ? {} : { typed }) };
-  return hottestSince(ask.around, mixed, ask.ms);
+  const mixed = { place: step.place ?? '', at: ask.moment.ms, own: '', ...(typed === undefined ? {} : { typed }) };
+  return hottestSince(ask.moment.around, mixed, ask.moment.ms);
 };
 
 const toldOfMix = (
@@ -219,15 +177,15 @@ const toldOfMix = (
     return [`${batch} is outside its ratio (${bands.join(', ')}): discarded, mix another`];
   }
   if (mix.potLife.length === 0) return [batch];
-  const ends = ask.ms + potLifeMs(mix.potLife, hottestNow(ask, step)?.base);
-  return [`${batch}: apply it by ${printInstant(ends, ask.offset)}`];
+  const ends = ask.moment.ms + potLifeMs(mix.potLife, hottestNow(ask, step)?.base);
+  return [`${batch}: apply it by ${printInstant(ends, ask.moment.offset)}`];
 };
 
 /** What the lots hold after this batch, where the stock knows it; one that is used up is told as such. */
 const toldOfLots = (ask: Ask, mix: Mix, parts: readonly Quantity[]): readonly string[] => {
-  const used = lotsFor(ask, mix).map(({ number }, index) => ({ number, part: parts[index] }));
+  const used = lotsFor(ask.job, mix, ask.moment.around).map(({ number }, index) => ({ number, part: parts[index] }));
   return [...new Set(used.map(({ number }) => number))].flatMap((number) => {
-    const there = number === undefined ? undefined : ask.around.lot(mix.material, number)?.left;
+    const there = number === undefined ? undefined : ask.moment.around.lot(mix.material, number)?.left;
     if (there === undefined) return [];
     const mine = used.flatMap((one) => (one.number === number && one.part ? [one.part] : []));
     if (mine.some((part) => part.unit.dimension !== there.unit.dimension)) return [];
@@ -256,12 +214,15 @@ export const decideMix = (ask: Ask): Outcome<Taken> => {
       ),
     );
   const right = inRatio(mix, read.parts);
-  const batch = textOf(ask.data, 'batch') ?? ask.around.nextBatch;
+  const batch = textOf(ask.data, 'batch') ?? ask.moment.around.nextBatch;
   const thrown = ask.data['discarded'] === true;
   const lots = Object.fromEntries(
-    lotsFor(ask, mix).flatMap(({ part, number }) => (number === undefined ? [] : [[part, number]])),
+    lotsFor(ask.job, mix, ask.moment.around).flatMap(({ part, number }) =>
+      number === undefined ? [] : [[part, number]],
+    ),
   );
-  return settle(ask, step.value, thrown ? [] : mixRefusals(ask, step.value, mix, read.parts), {
+  const weighed = { parts: read.parts, temperature: textOf(ask.data, 'temperature') };
+  return settle(ask, step.value, thrown ? [] : mixRefusals(ask.job, step.value, ask.moment, weighed), {
     data: { batch, lots, 'in-ratio': right },
     verdict: right ? 'within' : 'outside',
     told: [
@@ -295,24 +256,7 @@ export const decideBreak = (ask: Ask): Outcome<Taken> => {
   if (!batch.ok) return batch;
   if (batch.value.sample?.broken)
     return err(usage('already-broken', `the sample ${batch.value.sample.id} is broken already`, 'enter a remark'));
-  const steps = ask.job.plan.steps;
-  const stage = steps.find((step) => step.break?.of.includes(batch.value.step))?.break?.notBefore;
-  const cure = steps.find(
-    (step) => step.cure?.of.includes(batch.value.step) && step.cure.stages.some((one) => one.stage === stage),
-  );
-  const now = stage !== undefined && cure ? stageOfCure(ask.job, cure.step, stage, ask.around, ask.ms) : undefined;
-  const early = now !== undefined && !now.reached;
-  const refusals = early
-    ? [
-        ...clockRefusals(ask),
-        refusal(
-          'cure-not-reached',
-          `the sample is broken from ${stage ?? ''} on, which is not reached`,
-          'wait, and log the temperature',
-        ),
-      ]
-    : [];
-  return settle(ask, undefined, refusals, {
+  return settle(ask, undefined, sampleRefusals(ask.job, batch.value, ask.moment), {
     told:
       textOf(ask.data, 'result') === 'failed' ? [`every joint of ${batch.value.batch} is in doubt: dispose it`] : [],
   });

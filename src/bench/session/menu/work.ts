@@ -1,6 +1,7 @@
 import { isOpenItem, leftOpen } from '../../../job/loose.ts';
 import type { JobState } from '../../../job/state.ts';
-import { currentStep, stepStateOf } from '../../../job/where.ts';
+import { stepStateOf } from '../../../job/step-state.ts';
+import { currentStep } from '../../../job/where.ts';
 import { changeKey, changeName } from '../../../job/revised.ts';
 import type { ChangeImpact } from '../../../aircraft/impact.ts';
 import { asksSomething, decidedWords } from '../../../report/impact.ts';

@@ -1,0 +1,61 @@
+import { refusal, type Refusal } from '../../fault/fault.ts';
+import { commitsOf } from '../../procedure/ahead.ts';
+import type { Mix, Step } from '../../procedure/model.ts';
+import { decide } from '../../quantity/decision.ts';
+import { plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
+import type { Moment } from '../moment.ts';
+import type { JobState } from '../state.ts';
+import { limitsNow } from '../values.ts';
+import { clockRefusals } from './clock.ts';
+import { helpersToCommit } from './helpers.ts';
+import { lotRefusals, sameLotRefusals } from './lots.ts';
+import { openingRefusals, permanentRefusals } from './opening.ts';
+import { performerRefusals } from './power.ts';
+import { shopRefusals } from './shop.ts';
+
+/** What is known of a batch: before anything is weighed it has no parts, and nobody typed a temperature with it. */
+interface Weighed {
+  readonly parts: readonly Quantity[];
+  readonly temperature?: string | undefined;
+}
+
+const sum = (parts: readonly Quantity[]): Quantity | undefined =>
+  parts.slice(1).reduce<Quantity | undefined>((total, part) => (total ? plus(total, part) : part), parts[0]);
+
+const sizeRefusals = (job: JobState, mix: Mix, parts: readonly Quantity[]): readonly Refusal[] => {
+  const total = sum(parts);
+  const limits = mix.batch && limitsNow(job, mix.batch);
+  return total && limits && decide(total, limits) === 'outside'
+    ? [
+        refusal(
+          'batch-size',
+          `a batch of ${printQuantity(total)} is outside ${limits.text}`,
+          'mix a batch within it; a cup already mixed is entered with discarded',
+        ),
+      ]
+    : [];
+};
+
+/** What a mix commits to is decided at the mix: every permanent step that needs it wet, and everybody who must be there by then. */
+export const mixRefusals = (
+  job: JobState,
+  step: Step,
+  moment: Moment,
+  { parts, temperature }: Weighed = { parts: [] },
+): readonly Refusal[] => {
+  const { mix } = step;
+  if (!mix) return [];
+  const wet = job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step));
+  return [
+    ...openingRefusals(job, step, moment),
+    ...commitsOf(job.plan, step).flatMap((one) => permanentRefusals(job, one, moment)),
+    ...helpersToCommit(job, wet, moment),
+    ...sizeRefusals(job, mix, parts),
+    ...lotRefusals(job, mix, moment),
+    ...sameLotRefusals(job, mix, moment),
+    ...shopRefusals(job, step, moment, temperature),
+    // its pot life would run from a time that nobody knows
+    ...(mix.potLife.length > 0 ? clockRefusals(moment) : []),
+    ...performerRefusals(moment),
+  ];
+};

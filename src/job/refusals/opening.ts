@@ -1,0 +1,38 @@
+import type { Refusal } from '../../fault/fault.ts';
+import type { Step } from '../../procedure/model.ts';
+import type { Moment } from '../moment.ts';
+import type { JobState } from '../state.ts';
+import { stepStateOf } from '../step-state.ts';
+import { contradictionRefusals } from './contradiction.ts';
+import { gateRefusals } from './gate.ts';
+import { helpersToCommit } from './helpers.ts';
+import { orderRefusals } from './order.ts';
+import { coverRefusals, proofRefusals } from './proof-and-cover.ts';
+import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
+import { toolsOfStep } from './tools.ts';
+
+/** A step that is done with wet glue was decided at its mix: it is never refused with the glue already on. */
+export const isGlued = (step: Step): boolean => step.inPotLifeOf.length > 0;
+
+/** Rule 2, for a permanent step: decided before anything is committed, at its mix or its opening, whichever is first. */
+export const permanentRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => [
+  ...proofRefusals(job, step, moment),
+  ...coverRefusals(job, step, moment),
+  ...gateRefusals(job, step, moment),
+  ...toolsOfStep(job, step, moment),
+  ...contradictionRefusals([step], moment),
+];
+
+/** What refuses the opening of a step; whatever entry comes first on it opens it. */
+export const openingRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
+  const order = orderRefusals(job, step);
+  if (stepStateOf(job, step.step).begun) return order;
+  return [
+    ...order,
+    ...stageRefusals(job, step, moment),
+    ...potLifeRefusals(job, step, moment),
+    ...(step.permanent && !isGlued(step)
+      ? [...permanentRefusals(job, step, moment), ...(step.mix ? [] : helpersToCommit(job, [step], moment))]
+      : []),
+  ];
+};

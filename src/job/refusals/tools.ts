@@ -1,0 +1,39 @@
+import { refusal, type Refusal } from '../../fault/fault.ts';
+import { own } from '../../fault/own.ts';
+import type { Step } from '../../procedure/model.ts';
+import { isDayOver, type Moment } from '../moment.ts';
+import type { JobState } from '../state.ts';
+
+/**
+ * Whether a tool of a kind may be used now: in date, and not found dropped or wrong since its last check. It is the individual named
+ * with the act, else the one in use for its kind.
+ */
+export const toolRefusals = (
+  job: JobState,
+  kind: string | undefined,
+  individual: string | undefined,
+  moment: Moment,
+): readonly Refusal[] => {
+  if (kind === undefined) return [];
+  const wanted = job.plan.gather.tools.find((need) => need.tool === kind)?.inDate === true;
+  const id = individual ?? own(job.tools, kind);
+  const tool = id === undefined ? undefined : own(moment.around.tools, id);
+  const refuse = (what: string, todo: string): readonly Refusal[] => [refusal('tool-out-of-date', what, todo)];
+  if (!tool) return wanted ? refuse(`no individual ${kind} is named`, `name one in date (use ${kind})`) : [];
+  const found = tool.found.at(-1)?.what;
+  if (found === 'dropped' || found === 'wrong')
+    return refuse(`${tool.tool} was found ${found}`, `have it checked, or use another ${kind}`);
+  if (tool.inDateUntil === undefined)
+    return wanted
+      ? refuse(`${tool.tool} has no date up to which it is good`, `use another ${kind}, or enter its check`)
+      : [];
+  return isDayOver(tool.inDateUntil, moment)
+    ? refuse(`${tool.tool} was in date until ${tool.inDateUntil}`, `have it checked, or use another ${kind}`)
+    : [];
+};
+
+/** Every tool that a step's readings and fasteners take. */
+export const toolsOfStep = (job: JobState, step: Step, moment: Moment): readonly Refusal[] =>
+  [...new Set([...step.readings.map((reading) => reading.tool), step.tighten?.tool])].flatMap((kind) =>
+    toolRefusals(job, kind, undefined, moment),
+  );
