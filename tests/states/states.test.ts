@@ -1,0 +1,32 @@
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { root } from '../support/built.ts';
+import { answerFile, asked } from './ask.ts';
+import { answersOf, questionsOf, stateFiles, withKept } from './kept.ts';
+import { storiesOf } from './stories.ts';
+
+/* States that an earlier program wrote, and what it said of them: the current one says the same, word for word. README.md says how they were made. */
+
+const folder = join(root, 'tests/states/kept');
+const names = storiesOf(root).map(({ name }) => name);
+
+it('every story has its state, and every state its story', () => {
+  expect(readdirSync(folder).toSorted()).toEqual(names.toSorted());
+});
+
+it.each(names)(
+  '%s is read as it was when it was written',
+  async (name) => {
+    const kept = join(folder, name);
+    const [questions, answers] = [questionsOf(kept), answersOf(kept)];
+    expect([...answers.keys()].toSorted()).toEqual(questions.ask.map(answerFile).toSorted());
+    await withKept(kept, root, async (own) => {
+      const before = stateFiles(own.state);
+      for (const [file, text] of await asked(own, questions))
+        expect(text, `${name}/said/${file}`).toBe(answers.get(file));
+      expect(stateFiles(own.state), 'reading changes nothing').toEqual(before);
+    });
+  },
+  120_000,
+);
