@@ -1,9 +1,9 @@
 import { usage, type Fault } from '../fault/fault.ts';
 import { own } from '../fault/own.ts';
 import { msOf } from '../job/cure.ts';
-import { textOf, writerOfEntry, type Data, type Entry } from '../job/entry.ts';
+import { writerOfEntry, type Entry } from '../job/entry.ts';
 import { stampOf } from '../job/evolve/draft.ts';
-import { clockDoubt } from '../job/verbs.ts';
+import { clockDoubt } from '../job/line-types.ts';
 import { parseInstant } from '../quantity/time.ts';
 import type { BuildState } from './state.ts';
 
@@ -50,8 +50,8 @@ export const withTrouble = (before: BuildState, after: BuildState, entry: Entry)
 const mostApart = 120_000;
 
 /** The true time must be the clock's own by now: a clock that goes on being wrong would go on writing wrong stamps. */
-export const clockFault = (data: Data, at: string): Fault | undefined => {
-  const time = parseInstant(textOf(data, 'time') ?? '');
+export const clockFault = (text: string, at: string): Fault | undefined => {
+  const time = parseInstant(text);
   if (!time.ok) return time.fault;
   return Math.abs(time.value.ms - msOf(at)) <= mostApart
     ? undefined

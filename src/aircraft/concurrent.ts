@@ -1,10 +1,9 @@
 import { refusal, type Fault } from '../fault/fault.ts';
-import { textOf, writerOfEntry, type Command, type Entry } from '../job/entry.ts';
+import { writerOfEntry, type Entry } from '../job/entry.ts';
 import { inspectionHead } from '../job/hold.ts';
-import { givenData } from '../job/shape.ts';
-import { isVerb } from '../job/verbs.ts';
+import { commandOfEntry } from '../job/parse.ts';
 import { isJsonObject, parseCanonicalLine, type JsonObject } from '../proof/canonical.ts';
-import { decideBuild } from './decide.ts';
+import { decideCommand } from './decide.ts';
 import { introductionFlaw } from './introductions.ts';
 import { bringsKey, endOf } from './keys.ts';
 import type { Library } from './library.ts';
@@ -18,23 +17,9 @@ export const isConcurrent = (state: BuildState, entry: Entry): boolean =>
     ([writer, hash]) => writer !== writerOfEntry(entry) && own(entry.seen ?? {}, writer) !== hash,
   );
 
-/** An entry as the command that it was. */
-export const commandOfEntry = (entry: Entry): Command | undefined =>
-  isVerb(entry.type)
-    ? {
-        verb: entry.type,
-        job: entry.job,
-        by: entry.by,
-        at: entry.at,
-        data: givenData(entry.type, entry.data),
-        writer: writerOfEntry(entry),
-        ...(entry.when === undefined ? {} : { when: entry.when }),
-      }
-    : undefined;
-
 /** The head that a signed look was made for. */
 const headLookedAt = (entry: Entry): string | undefined => {
-  const answer = textOf(entry.data, 'answer');
+  const answer = 'answer' in entry.data ? entry.data.answer : undefined;
   const read = answer === undefined ? undefined : parseCanonicalLine(answer.replace(/\r?\n$/, ''));
   const head = read?.ok && isJsonObject(read.value) ? read.value['head'] : undefined;
   return typeof head === 'string' ? head : undefined;
@@ -43,7 +28,7 @@ const headLookedAt = (entry: Entry): string | undefined => {
 /** A look at work that somebody changed at the same time, elsewhere: it is no look at what stands here. */
 const changedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
   const job = jobOf(state, entry.job);
-  const hold = job?.plan.steps.find((step) => step.hold && step.step === textOf(entry.data, 'step'));
+  const hold = job?.plan.steps.find((step) => step.hold && 'step' in entry.data && step.step === entry.data.step);
   const head = hold && headLookedAt(entry);
   return job && hold && head !== undefined && head !== inspectionHead(job, hold)
     ? refusal('hold-closed', `what ${hold.step} inspects was changed before this look`, 'look at it again')
@@ -87,6 +72,6 @@ export const refusedHere = (state: BuildState, entry: Entry, library: Library): 
   const ended = endedBefore(state, entry) ?? introducedBefore(state, entry);
   if (ended !== undefined) return ended;
   const command = commandOfEntry(entry);
-  const decided = command && decideBuild(state, command, library);
+  const decided = command && decideCommand(state, command, library);
   return decided?.ok === false ? decided.fault : changedBefore(state, entry);
 };

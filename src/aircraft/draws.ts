@@ -1,5 +1,5 @@
 import { own } from '../fault/own.ts';
-import { textOf, type Entry } from '../job/entry.ts';
+import type { Entry } from '../job/entry.ts';
 import type { Batch, JobState } from '../job/state.ts';
 import { minus, parseQuantity, type Quantity } from '../quantity/quantity.ts';
 import type { StockLine } from './file.ts';
@@ -25,7 +25,7 @@ const drawsOf = (job: JobState, batch: Batch): readonly (readonly [key: string, 
 
 /** The build after a batch was mixed, or its weights were corrected. */
 export const withDraws = (state: BuildState, job: JobState, entry: Entry): BuildState => {
-  const mixed = entry.type === 'mix' ? entry.id : entry.type === 'correct' ? textOf(entry.data, 'entry') : undefined;
+  const mixed = entry.type === 'mix' ? entry.id : entry.type === 'correct' ? entry.data.entry : undefined;
   const batch = mixed === undefined ? undefined : job.batches.find((one) => one.entry === mixed);
   if (!batch) return state;
   const draws: Record<string, readonly Draw[]> = { ...state.draws };

@@ -1,101 +1,25 @@
 import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
-import { wantsSignature, type Power } from '../job/surroundings.ts';
 import { msOf } from '../job/cure.ts';
-import { happened, listOf, textOf, writerOfEntry, type Entry } from '../job/entry.ts';
-import { evolveJob, isJobEntry, moveJob, startJob } from '../job/evolve.ts';
-import { entryFlaw } from '../job/entry-flaw.ts';
-import type { Procedure } from '../procedure/model.ts';
-import { planFor, type Plan } from '../procedure/plan.ts';
-import { readKeyLine } from '../proof/keys.ts';
-import { evolveClock, withDoubt, withTrouble } from './clock.ts';
+import { writerOfEntry, type Entry, type EntryOf, type JobEntry } from '../job/entry.ts';
+import { evolveJob, moveJob } from '../job/evolve.ts';
+import { isJobVerb, type BuildVerb } from '../job/verbs.ts';
+import type { LineType } from '../job/line-types.ts';
+import { planFor } from '../procedure/plan.ts';
+import type { Evolve, Folding } from './acts/act.ts';
+import { buildActs } from './acts/all.ts';
+import { evolveBuildFile } from './acts/build-file.ts';
+import { evolveCorrectTemperature } from './acts/correct-temperature.ts';
+import { evolveKey, evolveRecovery, keyBrought } from './acts/key.ts';
+import { withDoubt, withTrouble } from './clock.ts';
 import { endedSigner, refusedHere } from './concurrent.ts';
-import { evolveSettle, withContradiction } from './contradictions.ts';
+import { withContradiction } from './contradictions.ts';
 import { withDraws } from './draws.ts';
-import { bringsKey, withDoubted, withKey, withRecovery } from './keys.ts';
-import type { Library } from './library.ts';
 import { jobIn, withJob } from './jobs.ts';
+import { withDoubted } from './keys.ts';
+import type { Library } from './library.ts';
 import { counting } from './numbers.ts';
-import { jobsOf, withValue, type BuildState, type KnownKey } from './state.ts';
-import { evolveCorrectWarmth, evolveTemperature, evolveTemperatures, withTypedTemperatures } from './temperatures.ts';
-import { own } from '../fault/own.ts';
-
-type Evolver = (state: BuildState, entry: Entry, library: Library) => Outcome<BuildState>;
-
-const accept = (state: BuildState, person: string, powers: readonly Power[]): BuildState['accepted'] =>
-  withValue(state.accepted, person, [...new Set([...(own(state.accepted, person) ?? []), ...powers])]);
-
-const knownKey = (entry: Entry): Outcome<KnownKey> => {
-  const key = textOf(entry.data, 'key') ?? '';
-  const read = readKeyLine(key);
-  return read.ok ? ok({ key, fingerprint: read.value.fingerprint, entry: entry.id }) : read;
-};
-
-/** A person introduces a key. The first line of a build says whether it is scripted. */
-const evolveKey: Evolver = (state, entry) => {
-  const known = knownKey(entry);
-  if (!known.ok) return known;
-  const person = textOf(entry.data, 'person') ?? entry.by;
-  const name = textOf(entry.data, 'name');
-  return ok({
-    ...withKey(state, entry, known.value),
-    names: name === undefined ? state.names : withValue(state.names, person, name),
-    accepted: accept(state, person, listOf(entry.data, 'powers').filter(wantsSignature)),
-    scripted: state.entries === 0 ? entry.data['scripted'] === true : state.scripted,
-  });
-};
-
-/** A person keeps a key elsewhere for the day on which theirs is lost. */
-const evolveRecovery: Evolver = (state, entry) => {
-  const known = knownKey(entry);
-  return known.ok ? ok(withRecovery(state, entry, known.value)) : known;
-};
-
-/** A build.yaml is taken in: whoever signs beside it accepts the powers that it gives them. */
-const evolveBuildFile: Evolver = (state, entry, library) => {
-  const sha256 = textOf(entry.data, 'sha256') ?? '';
-  const file = library.build(sha256);
-  if (!file.ok) return file;
-  const signers = [entry.by, ...entry.also];
-  const accepted = signers.reduce((so, person) => {
-    const powers = file.value.people.find((line) => line.person === person)?.powers ?? [];
-    return accept({ ...state, accepted: so }, person, powers.filter(wantsSignature));
-  }, state.accepted);
-  return ok({ ...state, file: file.value, fileSha256: sha256, accepted });
-};
-
-const plans = new WeakMap<Procedure, Map<string | undefined, Plan>>();
-
-/** Jobs that follow the same text for the same side share one plan. */
-const sharedPlan = (procedure: Procedure, side: string | undefined): Plan => {
-  const known = plans.get(procedure) ?? new Map<string | undefined, Plan>();
-  plans.set(procedure, known);
-  const plan = known.get(side) ?? planFor(procedure, side);
-  known.set(side, plan);
-  return plan;
-};
-
-const evolveStart: Evolver = (state, entry, library) => {
-  const sha256 = textOf(entry.data, 'sha256') ?? '';
-  const procedure = library.procedure(sha256);
-  if (!procedure.ok) return procedure;
-  const job = startJob(entry, sharedPlan(procedure.value, textOf(entry.data, 'each')), sha256);
-  return ok({ ...state, jobs: withJob(state.jobs, job), jobOrder: [...state.jobOrder, job.id] });
-};
-
-/** What was found of a tool stays in order of time; at one instant in the order of entry. */
-const evolveTool: Evolver = (state, entry) => {
-  const tool = textOf(entry.data, 'tool') ?? '';
-  const what =
-    textOf(entry.data, 'found') === 'checked'
-      ? 'checked'
-      : textOf(entry.data, 'found') === 'wrong'
-        ? 'wrong'
-        : 'dropped';
-  const found = { what, when: happened(entry), ms: msOf(happened(entry)) } as const;
-  const before = own(state.found, tool) ?? [];
-  const index = before.findLastIndex((one) => one.ms <= found.ms) + 1;
-  return ok({ ...state, found: withValue(state.found, tool, before.toSpliced(index, 0, found)) });
-};
+import { jobsOf, withValue, type BuildState } from './state.ts';
+import { withTypedTemperatures } from './temperatures.ts';
 
 const numbered = (state: BuildState, entry: Entry): BuildState => {
   if (entry.type === 'mix') return counting(state, 'batches', writerOfEntry(entry));
@@ -105,7 +29,7 @@ const numbered = (state: BuildState, entry: Entry): BuildState => {
 /** A loose item may be closed by another job than the one that left it: both keep the closing. */
 const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {
   if (entry.type !== 'close') return [entry.job];
-  const tag = textOf(entry.data, 'tag');
+  const { tag } = entry.data;
   const owner = jobsOf(state).find((job) => job.loose.some((item) => item.tag === tag))?.id;
   return owner === undefined || owner === entry.job ? [entry.job] : [entry.job, owner];
 };
@@ -117,8 +41,8 @@ const jobUnknown = (entry: Entry, id: string): Fault =>
     'restore the journal line that started it',
   );
 
-const evolveInJob: Evolver = (state, entry) => {
-  if (entry.type === 'correct' && entry.job === '') return ok(evolveCorrectWarmth(state, entry));
+const evolveInJob = (state: BuildState, entry: Exclude<JobEntry, EntryOf<'move'>>): Outcome<BuildState> => {
+  if (entry.type === 'correct' && entry.job === '') return evolveCorrectTemperature(state, entry);
   let after = state;
   for (const id of jobsTouched(state, entry)) {
     const job = jobIn(after.jobs, id);
@@ -130,46 +54,53 @@ const evolveInJob: Evolver = (state, entry) => {
 };
 
 /** Another text is followed from here on: the library has it. */
-const evolveMoved: Evolver = (state, entry, library) => {
+const evolveMoved = (state: BuildState, entry: EntryOf<'move'>, library: Library): Outcome<BuildState> => {
   const job = jobIn(state.jobs, entry.job);
   if (!job) return err(jobUnknown(entry, entry.job));
-  const procedure = library.procedure(textOf(entry.data, 'sha256') ?? '');
+  const procedure = library.procedure(entry.data.sha256);
   if (!procedure.ok) return procedure;
   const moved = moveJob(job, entry, planFor(procedure.value, job.side));
   return ok({ ...state, jobs: withJob(state.jobs, moved) });
 };
 
-const evolvers: Readonly<Record<string, Evolver>> = {
-  move: evolveMoved,
+const ofBuild = {
   key: evolveKey,
   recovery: evolveRecovery,
   build: evolveBuildFile,
-  start: evolveStart,
-  temperature: (state, entry) => ok(evolveTemperature(state, entry)),
-  temperatures: evolveTemperatures,
-  tool: evolveTool,
-  clock: (state, entry) => ok(evolveClock(state, entry)),
-  settle: (state, entry, library) =>
-    evolveSettle(state, entry, (before, kept) => evolverOf(kept)?.(before, kept, library) ?? ok(before)),
+} as const satisfies { readonly [L in Exclude<LineType, BuildVerb | JobEntry['type']>]: Evolve<L> };
+
+const isJobEntry = (entry: Entry): entry is JobEntry => isJobVerb(entry.type);
+
+const evolveOne = (state: BuildState, entry: Entry, folding: Folding): Outcome<BuildState> => {
+  if (entry.type === 'move') return evolveMoved(state, entry, folding.library);
+  if (isJobEntry(entry)) return evolveInJob(state, entry);
+  if (entry.type === 'key') return ofBuild.key(state, entry, folding);
+  if (entry.type === 'recovery') return ofBuild.recovery(state, entry, folding);
+  if (entry.type === 'build') return ofBuild.build(state, entry, folding);
+  // One of the build's own verbs: its act takes its own type of entry.
+  const evolve = buildActs[entry.type].evolve as Evolve<BuildVerb>;
+  return evolve(state, entry as EntryOf<BuildVerb>, folding);
 };
 
-const evolverOf = (entry: Entry): Evolver | undefined =>
-  (Object.hasOwn(evolvers, entry.type) ? evolvers[entry.type] : undefined) ??
-  (isJobEntry(entry.type) ? evolveInJob : undefined);
+const applying = (library: Library): Folding => {
+  const folding: Folding = { library, apply: (state, entry) => evolveOne(state, entry as Entry, folding) };
+  return folding;
+};
 
 /** What of a refused entry stands all the same: a start is harmless, and what follows needs its job; what follows a key is signed with it. */
-const evolveRefused: Evolver = (state, entry, library) => {
-  if (entry.type === 'start') return evolveStart(state, entry, library);
-  if (!bringsKey(entry.type)) return ok(state);
-  const known = knownKey(entry);
+const evolveRefused = (state: BuildState, entry: Entry, folding: Folding): Outcome<BuildState> => {
+  if (entry.type === 'start') return evolveOne(state, entry, folding);
+  if (entry.type !== 'key' && entry.type !== 'recovery') return ok(state);
+  const known = keyBrought(entry);
   return known.ok ? ok(withDoubted(state, entry, known.value, endedSigner(state, entry)?.ended ?? entry.id)) : known;
 };
 
 /** An entry that the rules refuse among what others wrote meanwhile is kept. */
-const evolveHere = (evolver: Evolver, state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
+const evolveHere = (state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
+  const folding = applying(library);
   const refused = refusedHere(state, entry, library);
-  if (refused === undefined) return evolver(state, entry, library);
-  const after = evolveRefused(state, entry, library);
+  if (refused === undefined) return evolveOne(state, entry, folding);
+  const after = evolveRefused(state, entry, folding);
   return after.ok ? ok(withContradiction(after.value, entry, refused)) : after;
 };
 
@@ -187,21 +118,10 @@ const counted = (before: BuildState, after: BuildState, entry: Entry): BuildStat
 };
 
 /**
- * The build after an entry. What is written is never refused here; what cannot be understood (a type that is not known,
- * a text that is missing, a field that no dryfit writes) stops with its name, and is never passed over.
+ * The build after an entry. What is written is never refused here; a text that is missing stops with its name, and is never passed over.
+ * An entry comes here through `readEntry`, so its data has the shapes of its type.
  */
 export const evolveBuild = (state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
-  const evolver = evolverOf(entry);
-  if (!evolver)
-    return err(
-      wrong(
-        'entry-unknown',
-        `entry ${entry.id} is of a type that this dryfit does not know: ${entry.type}`,
-        'use the dryfit that wrote it, or a later one',
-      ),
-    );
-  const flaw = entryFlaw(entry);
-  if (flaw !== undefined) return err(flaw);
-  const after = evolveHere(evolver, state, withDoubt(state, entry), library);
+  const after = evolveHere(state, withDoubt(state, entry), library);
   return after.ok ? ok(counted(state, after.value, entry)) : after;
 };

@@ -1,5 +1,5 @@
 import { own } from '../fault/own.ts';
-import { textOf, type Entry } from '../job/entry.ts';
+import type { EntryOf } from '../job/entry.ts';
 import type { JournalLine } from '../proof/line.ts';
 import type { BuildState, KnownKey } from './state.ts';
 
@@ -46,7 +46,7 @@ export const textIn = (line: SignedLine, name: string): string | undefined => {
 };
 
 /** The entries that bring a key along. */
-export const bringsKey = (type: string): boolean => type === 'key' || type === 'recovery';
+export const bringsKey = (type: string): type is 'key' | 'recovery' => type === 'key' || type === 'recovery';
 
 /** A key brought by its own person, and signed with; somebody else may bring one that its person has signed for elsewhere. */
 export const bringsOwn = (line: SignedLine): boolean => bringsKey(line.type) && line.data['person'] === line.by;
@@ -84,19 +84,18 @@ const ended = (keys: readonly KnownKey[], fingerprint: string | undefined, entry
   );
 
 /** Whose key an entry brings. */
-const personOf = (entry: Entry): string => textOf(entry.data, 'person') ?? entry.by;
+const personOf = (entry: EntryOf<'key' | 'recovery'>): string => entry.data.person ?? entry.by;
 
 /** The keys without the one that this entry brought while it was in doubt. */
-const undoubted = (keys: readonly KnownKey[], entry: Entry): readonly KnownKey[] =>
+const undoubted = (keys: readonly KnownKey[], entry: { readonly id: string }): readonly KnownKey[] =>
   keys.filter((known) => known.entry !== entry.id);
 
 /** The keys after a `key` entry: a key that replaces another ends it, and a recovery key that was used is spent. */
-export const withKey = (state: BuildState, entry: Entry, known: KnownKey): BuildState => {
+export const withKey = (state: BuildState, entry: EntryOf<'key'>, known: KnownKey): BuildState => {
   const person = personOf(entry);
-  const keys = ended(undoubted(keysOf(state, person), entry), textOf(entry.data, 'replaces'), entry.id);
+  const keys = ended(undoubted(keysOf(state, person), entry), entry.data.replaces, entry.id);
   const isNew = !keys.some((one) => one.fingerprint === known.fingerprint);
-  const recovery = textOf(entry.data, 'recovery');
-  const follows = textOf(entry.data, 'follows');
+  const { recovery, follows } = entry.data;
   return {
     ...state,
     keys: { ...state.keys, [person]: isNew ? [...keys, known] : keys },
@@ -110,7 +109,7 @@ export const withKey = (state: BuildState, entry: Entry, known: KnownKey): Build
 };
 
 /** The keys after a `recovery` entry: the one before it is good for nothing more. */
-export const withRecovery = (state: BuildState, entry: Entry, known: KnownKey): BuildState => {
+export const withRecovery = (state: BuildState, entry: EntryOf<'recovery'>, known: KnownKey): BuildState => {
   const kept = undoubted(own(state.recovery, entry.by) ?? [], entry);
   const before = kept.map((one) => (one.ended === undefined ? { ...one, ended: entry.id } : one));
   return { ...state, recovery: { ...state.recovery, [entry.by]: [...before, known] } };
@@ -121,7 +120,12 @@ export const withRecovery = (state: BuildState, entry: Entry, known: KnownKey): 
  * waits until it is settled. What its writer signed with the new key before they knew is believed, and is in doubt as this is; once they know,
  * the key signs nothing: it counts as ended with the other.
  */
-export const withDoubted = (state: BuildState, entry: Entry, known: KnownKey, ended: string): BuildState => {
+export const withDoubted = (
+  state: BuildState,
+  entry: EntryOf<'key' | 'recovery'>,
+  known: KnownKey,
+  ended: string,
+): BuildState => {
   const person = personOf(entry);
   const list = entry.type === 'recovery' ? 'recovery' : 'keys';
   const before = own(state[list], person) ?? [];

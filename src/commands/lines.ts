@@ -28,9 +28,10 @@ const fieldsText = (type: string, data: Data): string => {
 /** One entry that was taken: when, who, what, and the verdict. */
 export const doneLine = (done: Done): string => {
   const what = [done.type, fieldsText(done.type, done.data)].filter((part) => part !== '').join(' ');
-  // an answer from elsewhere: carried in by one person, signed by another
-  const signed = done.data['answer'] === undefined ? undefined : done.data['person'];
-  const whose = typeof signed === 'string' && signed !== done.by ? ` (signed by ${signed})` : '';
+  // A look from elsewhere: carried in by one person, signed by another.
+  const isLook = done.type === 'release' || done.type === 'refuse' || done.type === 'reinspect';
+  const signed = isLook && 'person' in done.data ? done.data.person : undefined;
+  const whose = signed !== undefined && signed !== done.by ? ` (signed by ${signed})` : '';
   return `${done.at} ${done.by} ${what}${whose}${done.verdict === undefined ? '' : `: ${done.verdict}`}`;
 };
 

@@ -4,7 +4,7 @@ import { agreesWithCalculated } from '../quantity/decision.ts';
 import { convert, printCalculated, withArticle, type Quantity } from '../quantity/quantity.ts';
 import { suggest } from '../fault/nearest.ts';
 import { calculate, calculations } from '../trade/calculations.ts';
-import type { CalculatedBy } from './entry.ts';
+import type { CalculatedBy } from './verb-spec.ts';
 import { quantityOf } from './values.ts';
 import { own } from '../fault/own.ts';
 

@@ -1,6 +1,7 @@
 import type { Surroundings, ToolNow } from './surroundings.ts';
 import { msOf } from './cure.ts';
 import type { Batch, FastenerAct, JobState, Logged, Stamp, Try } from './state.ts';
+import { joins } from './verbs.ts';
 import { own } from '../fault/own.ts';
 
 /** One thing that rests on a failed sample, or on a tool found wrong. */
@@ -20,9 +21,6 @@ export interface Doubt {
   readonly mix?: string;
 }
 
-/** Working on a step with the glue wet makes it a joint; a look or an undoing does not. */
-const working = new Set(['begin', 'finish', 'read', 'tighten', 'photo']);
-
 /**
  * The joints of a batch: every step inside its pot life that was worked on from its mix until it was set aside, with the last
  * entry there; in a procedure that names none, the mix step itself. A batch thrown away before it was used has none.
@@ -33,7 +31,7 @@ export const jointsOf = (job: JobState, batch: Batch): readonly Logged[] => {
   const wanted = glued.length > 0 ? glued : [batch.step];
   const index = (entry: string | undefined): number => job.log.findIndex((one) => one.entry === entry);
   const [from, until] = [index(batch.entry), batch.superseded === undefined ? job.log.length : index(batch.superseded)];
-  const during = job.log.slice(from + 1, until).filter((one) => working.has(one.type));
+  const during = job.log.slice(from + 1, until).filter((one) => joins(one.type));
   return wanted.flatMap((step) => during.findLast((one) => one.step === step) ?? []);
 };
 

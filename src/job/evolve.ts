@@ -1,19 +1,17 @@
 import { castDraft, produce } from 'immer';
-import type { Plan } from '../procedure/plan.ts';
-import { readingOf } from '../procedure/plan.ts';
-import { textOf, type Entry } from './entry.ts';
+import { own } from '../fault/own.ts';
+import type { Step } from '../procedure/model.ts';
+import { readingOf, type Plan } from '../procedure/plan.ts';
+import type { Act } from './acts/act.ts';
+import { jobActs } from './acts/all.ts';
+import { endInterruption } from './acts/resume.ts';
+import { endPark } from './acts/unpark.ts';
+import type { Entry, EntryOf, JobEntry } from './entry.ts';
 import { stampOf, stepDraft, type JobDraft } from './evolve/draft.ts';
-import * as flow from './evolve/flow.ts';
-import * as holds from './evolve/holds.ts';
-import * as keeping from './evolve/keeping.ts';
-import { evolveMove, evolveResolve } from './evolve/revising.ts';
-import * as values from './evolve/values.ts';
-import { isUsed } from './potlife.ts';
 import type { JobState, Logged } from './state.ts';
-import { isVerb, type Verb } from './verbs.ts';
+import { verbSpec, type JobVerb } from './verbs.ts';
 import { troublesOf } from './verdicts.ts';
 import { currentStep } from './where.ts';
-import { own } from '../fault/own.ts';
 
 /** The job that a `start` entry begins. Its id is the procedure, the side and six hex digits of the entry's hash. */
 export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => {
@@ -53,9 +51,9 @@ export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => 
 };
 
 /** The step that an entry is about, where it is about one. */
-export const stepOfEntry = (job: JobState, entry: Pick<Entry, 'type' | 'data'>): string | undefined => {
-  if (entry.type === 'read') return readingOf(job.plan, textOf(entry.data, 'reading') ?? '')?.step.step;
-  return textOf(entry.data, 'step');
+export const stepOfEntry = (job: JobState, entry: Entry): string | undefined => {
+  if (entry.type === 'read') return readingOf(job.plan, entry.data.reading)?.step.step;
+  return 'step' in entry.data ? entry.data.step : undefined;
 };
 
 /** What is told in a job's story of an entry that changes nothing else in it. */
@@ -67,54 +65,6 @@ export const withRemark = (job: JobState, entry: Entry, text: string): JobState 
     : [...job.log, { ...stampOf(entry), type: entry.type, hash: entry.hash, also: entry.also }],
 });
 
-type Evolver = (draft: JobDraft, entry: Entry, job: JobState) => void;
-
-const current = (job: JobState): string | undefined => currentStep(job)?.step;
-
-const evolvers: Readonly<Partial<Record<Verb, Evolver>>> = {
-  begin: flow.evolveBegin,
-  finish: flow.evolveFinish,
-  complete: flow.evolveComplete,
-  interrupt: flow.evolveInterrupt,
-  resume: flow.evolveResume,
-  read: values.evolveRead,
-  correct: values.evolveCorrect,
-  tighten: values.evolveTighten,
-  mix: values.evolveMix,
-  discard: (draft, entry, job) => values.evolveDiscard(draft, entry, job, (mix) => isUsed(job, mix)),
-  break: (draft, entry, job) => values.evolveBreak(draft, entry, job, current(job)),
-  lot: keeping.evolveLot,
-  use: keeping.evolveUse,
-  shop: keeping.evolveShop,
-  photo: (draft, entry, job) =>
-    keeping.evolvePhoto(
-      draft,
-      entry,
-      job.plan.steps.find((step) => step.photos.some((part) => part.photo === textOf(entry.data, 'photo')))?.step,
-    ),
-  release: holds.evolveRelease,
-  refuse: holds.evolveRefuse,
-  answer: holds.evolveAnswer,
-  reinspect: holds.evolveReinspect,
-  invite: holds.evolveInvite,
-  dispose: flow.evolveDispose,
-  depart: flow.evolveDepart,
-  skip: flow.evolveSkip,
-  undo: flow.evolveUndo,
-  loose: keeping.evolveLoose,
-  close: keeping.evolveClose,
-  park: flow.evolvePark,
-  unpark: flow.evolveUnpark,
-  remark: (draft, entry, job) => keeping.evolveSaid(draft, entry, current(job)),
-  advise: (draft, entry, job) => keeping.evolveSaid(draft, entry, current(job)),
-  resolve: evolveResolve,
-};
-
-const performing = new Set<string>(['begin', 'finish', 'read', 'tighten', 'mix', 'break']);
-
-/** True for entries whose kind the job room knows how to apply. */
-export const isJobEntry = (type: string): boolean => isVerb(type) && evolvers[type] !== undefined;
-
 const loggedOf = (entry: Entry, step: string | undefined): Logged => ({
   ...stampOf(entry),
   type: entry.type,
@@ -124,23 +74,36 @@ const loggedOf = (entry: Entry, step: string | undefined): Logged => ({
 });
 
 /** The job after it was moved: it follows the plan of another revision from here on. */
-export const moveJob = (job: JobState, entry: Entry, plan: Plan): JobState => {
-  const moved = evolveMove(job, entry, plan);
+export const moveJob = (job: JobState, entry: EntryOf<'move'>, plan: Plan): JobState => {
+  const moved = jobActs.move.move(job, entry, plan);
   return reopenedBy(job, { ...moved, log: [...moved.log, loggedOf(entry, undefined)] }, entry);
 };
 
-/**
- * The job after an entry. Never refuses: what is written is written.
- * Throws a RangeError on a type that is not a job's: the caller names it (an unknown type is never passed over).
- */
-export const evolveJob = (job: JobState, entry: Entry): JobState => {
-  const evolver = isVerb(entry.type) ? evolvers[entry.type] : undefined;
-  if (!evolver) throw new RangeError(`not a job's entry: ${entry.type}`);
+type EvolvingVerb = Exclude<JobVerb, 'move'>;
+
+const evolveOne = <V extends EvolvingVerb>(draft: JobDraft, entry: EntryOf<V>, job: JobState): void =>
+  // The table has for each verb the act of that very verb.
+  (jobActs[entry.type] as unknown as Act<V>).evolve(draft, entry, job);
+
+/** Departures that overruled a refusal of this entry belong to its step from now on. */
+const bindDepartures = (draft: JobDraft, entry: Entry, step: Step | undefined): void => {
+  if (!step) return;
+  for (const id of entry.data.departures ?? []) {
+    const departure = draft.departures.find((one) => one.entry === id);
+    if (departure) departure.step ??= step.step;
+  }
+};
+
+/** The job after an entry that does not move it; see `moveJob`. Never refuses: what is written is written. */
+export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'>>): JobState => {
   const step = stepOfEntry(job, entry);
   const walked = produce(job, (draft) => {
-    if (performing.has(entry.type)) flow.evolveReturn(draft, entry);
-    evolver(draft, entry, job);
-    flow.bindDepartures(
+    if (verbSpec(entry.type).resumes === true) {
+      endPark(draft, entry);
+      endInterruption(draft, entry);
+    }
+    evolveOne(draft, entry as EntryOf<EvolvingVerb>, job);
+    bindDepartures(
       draft,
       entry,
       job.plan.steps.find((one) => one.step === step),

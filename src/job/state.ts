@@ -1,6 +1,6 @@
 import type { Mix, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
-import type { CalculatedBy } from './entry.ts';
+import type { CalculatedBy } from './verb-spec.ts';
 
 /** Who and when; `when` is the time that rules use (it equals `at` unless the person said otherwise). */
 export interface Stamp {
@@ -185,6 +185,7 @@ export interface ShopEntry extends Stamp {
   readonly temperature?: string;
   readonly surface?: string;
   readonly humidity?: string;
+  readonly struck: readonly Struck[];
 }
 
 export interface Park extends Stamp {

@@ -1,4 +1,4 @@
-import { may, must, type VerbSpec } from './verb-spec.ts';
+import { may, must, type Field, type VerbSpec } from './verb-spec.ts';
 
 const withNames = may('with', 'list', 'who lends a hand');
 const because = must('because', 'text', 'the reason');
@@ -12,7 +12,10 @@ export const verbs = {
   start: {
     object: must('procedure', 'text', 'the procedure'),
     fields: [may('each', 'text', 'the side')],
-    brought: ['revision', 'sha256'],
+    brought: [
+      must('revision', 'text', 'the revision that is followed'),
+      must('sha256', 'text', 'SHA-256 of the exact text'),
+    ],
     scope: 'build',
     builder: true,
     about: 'starts a job',
@@ -20,20 +23,32 @@ export const verbs = {
   begin: {
     object: step,
     fields: [withNames],
-    derived: ['departures'],
     scope: 'job',
     builder: true,
+    performs: true,
+    joins: true,
+    resumes: true,
+    untilComplete: true,
     about: 'begins a step',
   },
   finish: {
     object: step,
     fields: [withNames, may('reason', 'text', 'why')],
-    derived: ['departures'],
     scope: 'job',
     builder: true,
+    performs: true,
+    joins: true,
+    resumes: true,
+    untilComplete: true,
     about: 'finishes a step whose parts are all done',
   },
-  complete: { fields: [], scope: 'job', builder: true, about: 'ends the job and writes its record' },
+  complete: {
+    fields: [],
+    scope: 'job',
+    builder: true,
+    untilComplete: true,
+    about: 'ends the job and writes its record',
+  },
   interrupt: { fields: [], scope: 'job', builder: false, about: 'breaks off' },
   resume: {
     fields: [may('rechecked', 'list', 'the steps looked at again')],
@@ -51,9 +66,13 @@ export const verbs = {
       may('reason', 'text', 'why it is taken again'),
       may('calculated', 'calculation', 'the calculation that gives the value, and what went in'),
     ],
-    derived: ['uncertainty', 'departures'],
+    derived: [may('uncertainty', 'map', 'what the build said of the tool')],
     scope: 'job',
     builder: true,
+    performs: true,
+    joins: true,
+    resumes: true,
+    untilComplete: true,
     about: 'enters a value',
   },
   correct: {
@@ -64,9 +83,10 @@ export const verbs = {
       must('value', 'value', 'what should have been entered; none for an import'),
       must('reason', 'text', 'why'),
     ],
-    derived: ['in-ratio'],
+    derived: [may('in-ratio', 'yes', 'whether the corrected batch is inside its ratio')],
     scope: 'job',
     builder: false,
+    performs: true,
     about: 'strikes a typed value and enters the right one; the old one stays readable',
   },
   tighten: {
@@ -80,9 +100,12 @@ export const verbs = {
       may('tool', 'text', 'the individual tool'),
       may('mark', 'yes', 'the torque mark is on'),
     ],
-    derived: ['departures'],
     scope: 'job',
     builder: true,
+    performs: true,
+    joins: true,
+    resumes: true,
+    untilComplete: true,
     about: 'enters one fastener',
   },
   mix: {
@@ -94,9 +117,16 @@ export const verbs = {
       withNames,
       may('discarded', 'yes', 'the cup is not used'),
     ],
-    derived: ['batch', 'lots', 'in-ratio', 'departures'],
+    derived: [
+      must('batch', 'text', "the batch's number"),
+      must('lots', 'map', 'the lot of each part'),
+      must('in-ratio', 'yes', 'inside the tolerance of its ratio'),
+    ],
     scope: 'job',
     builder: true,
+    performs: true,
+    resumes: true,
+    untilComplete: true,
     about: 'enters a batch; the pot life runs from here',
   },
   discard: {
@@ -111,6 +141,8 @@ export const verbs = {
     fields: [must('result', 'text', 'what it showed', ['held', 'failed']), may('remark', 'text', 'what was seen')],
     scope: 'job',
     builder: false,
+    performs: true,
+    resumes: true,
     about: "enters a sample's result",
   },
   lot: {
@@ -168,8 +200,13 @@ export const verbs = {
       may('dates', 'text', 'how 02/03/2026 is meant', ['day-first', 'month-first']),
       may('offset', 'text', "how the logger's clock stood, as in +01:00"),
     ],
-    brought: ['file-sha256'],
-    derived: ['rows', 'first', 'last', 'read'],
+    brought: [must('file-sha256', 'text', 'SHA-256 of the file')],
+    derived: [
+      must('rows', 'whole', 'how many rows were read'),
+      must('first', 'instant', 'of the first row'),
+      must('last', 'instant', 'of the last row'),
+      must('read', 'map', 'how the file was read'),
+    ],
     scope: 'build',
     builder: false,
     about: "imports a logger's temperatures of a place, all of them or none",
@@ -177,27 +214,39 @@ export const verbs = {
   photo: {
     object: must('photo', 'text', 'which picture'),
     fields: [must('file', 'file', 'the picture')],
-    brought: ['file-sha256'],
+    brought: [must('file-sha256', 'text', 'SHA-256 of the file')],
     scope: 'job',
     builder: false,
+    performs: true,
+    joins: true,
     about: 'keeps a picture',
   },
   release: {
     object: step,
     fields: [may('remark', 'text', 'what was seen'), may('remote', 'yes', 'looked at from elsewhere')],
-    brought: ['person', 'answer', 'answer-sig'],
-    derived: ['self'],
+    brought: [
+      may('person', 'person', 'who looked, where another carries it in'),
+      may('answer', 'document', 'the signed answer'),
+      may('answer-sig', 'document', 'its signature'),
+    ],
+    derived: [may('self', 'yes', 'the performer looked again')],
     scope: 'job',
     builder: false,
+    untilComplete: true,
     about: 'releases a hold, with your own key',
   },
   refuse: {
     object: step,
     fields: [must('findings', 'list', 'what must be put right, one by one')],
-    brought: ['person', 'answer', 'answer-sig'],
-    derived: ['numbers'],
+    brought: [
+      may('person', 'person', 'who looked, where another carries it in'),
+      may('answer', 'document', 'the signed answer'),
+      may('answer-sig', 'document', 'its signature'),
+    ],
+    derived: [must('numbers', 'wholes', 'the numbers of the findings')],
     scope: 'job',
     builder: false,
+    untilComplete: true,
     about: 'refuses a hold, with numbered findings',
   },
   answer: {
@@ -205,15 +254,21 @@ export const verbs = {
     fields: [must('remark', 'text', 'what was done about it')],
     scope: 'job',
     builder: false,
+    performs: true,
     about: 'answers a finding',
   },
   reinspect: {
     object: step,
     fields: [must('remark', 'text', 'what was seen')],
-    brought: ['person', 'answer', 'answer-sig'],
-    derived: ['self'],
+    brought: [
+      may('person', 'person', 'who looked, where another carries it in'),
+      may('answer', 'document', 'the signed answer'),
+      may('answer-sig', 'document', 'its signature'),
+    ],
+    derived: [may('self', 'yes', 'the performer looked again')],
     scope: 'job',
     builder: false,
+    untilComplete: true,
     about: 'records a look that does not yet release',
   },
   invite: {
@@ -231,8 +286,8 @@ export const verbs = {
       may('accepted-by', 'person', 'the designer who accepts, with their own key'),
       may('letter', 'file', 'their letter, kept by its hash'),
     ],
-    brought: ['letter-sha256'],
-    derived: ['covers', 'step'],
+    brought: [may('letter-sha256', 'text', 'SHA-256 of the letter')],
+    derived: [must('covers', 'texts', 'what it covers'), must('step', 'text', 'the step that it is about')],
     scope: 'job',
     builder: true,
     about: 'decides what becomes of work outside its limits',
@@ -252,12 +307,20 @@ export const verbs = {
   skip: {
     object: step,
     fields: [because, must('before', 'text', 'the gate before which it is done')],
-    derived: ['tag'],
+    derived: [must('tag', 'text', 'the number of the tag')],
     scope: 'job',
     builder: true,
+    untilComplete: true,
     about: 'leaves a step for later; it becomes a loose item',
   },
-  undo: { object: step, fields: [because], scope: 'job', builder: true, about: 'takes finished work apart again' },
+  undo: {
+    object: step,
+    fields: [because],
+    scope: 'job',
+    builder: true,
+    performs: true,
+    about: 'takes finished work apart again',
+  },
   loose: {
     object: must('item', 'text', 'what'),
     fields: [
@@ -266,7 +329,7 @@ export const verbs = {
       because,
       must('before', 'text', 'the gate before which it is closed'),
     ],
-    derived: ['tag', 'step'],
+    derived: [must('tag', 'text', 'the number of the tag'), may('step', 'text', 'the step that it belongs to')],
     scope: 'job',
     builder: false,
     about: 'leaves something loose on purpose, with a tag',
@@ -274,7 +337,7 @@ export const verbs = {
   close: {
     object: must('tag', 'text', 'the tag, or the item'),
     fields: [must('count', 'whole', 'how many')],
-    derived: ['item', 'left'],
+    derived: [must('item', 'text', 'what was left loose'), must('left', 'whole', 'how many are still open')],
     scope: 'job',
     builder: false,
     about: 'closes a loose item, counted',
@@ -288,12 +351,14 @@ export const verbs = {
     ],
     scope: 'job',
     builder: false,
+    untilComplete: true,
     about: 'parks the job',
   },
   unpark: {
     fields: [may('arrived', 'text', 'what has come')],
     scope: 'job',
     builder: false,
+    untilComplete: true,
     about: 'takes a parked job up again',
   },
   remark: { object: must('text', 'text', 'the remark'), fields: [], scope: 'job', builder: false, about: 'notes' },
@@ -307,8 +372,8 @@ export const verbs = {
   move: {
     object: must('revision', 'text', 'of the procedure, or of its manual'),
     fields: [may('renamed', 'map', 'the new id of each step or reading that has another name now')],
-    brought: ['sha256'],
-    derived: ['reopens'],
+    brought: [must('sha256', 'text', 'SHA-256 of the exact text')],
+    derived: [may('reopens', 'texts', 'finished steps that are open again')],
     scope: 'job',
     builder: true,
     about: 'follows another revision from here on; what still stands is carried over',
@@ -320,8 +385,13 @@ export const verbs = {
       may('reason', 'text', 'why; wanted unless it is comply'),
       may('revision', 'text', 'which revision; else the one that lies among the procedures'),
     ],
-    brought: ['sha256'],
-    derived: ['step', 'covers', 'reopens', 'lays-aside'],
+    brought: [must('sha256', 'text', 'SHA-256 of the exact text')],
+    derived: [
+      may('step', 'text', 'the step that changes'),
+      must('covers', 'texts', 'what it covers'),
+      may('reopens', 'texts', 'finished steps that are open again'),
+      may('lays-aside', 'texts', 'new steps that are not done here'),
+    ],
     scope: 'job',
     builder: true,
     about: 'decides about what a revision or a bulletin changes',
@@ -342,12 +412,6 @@ export const verbs = {
   },
 } as const satisfies Record<string, VerbSpec>;
 
-/**
- * Stands in an entry of any verb whose stamp is not to be believed: the clock on the wall had been set while dryfit was open. The workshop
- * says so, by a clock that nobody sets; nothing is counted from such a stamp.
- */
-export const clockDoubt = 'clock-doubt';
-
 export type Verb = keyof typeof verbs;
 
 export const verbNames = Object.keys(verbs) as readonly Verb[];
@@ -355,3 +419,21 @@ export const verbNames = Object.keys(verbs) as readonly Verb[];
 export const isVerb = (text: string): text is Verb => Object.hasOwn(verbs, text);
 
 export const verbSpec = (verb: Verb): VerbSpec => verbs[verb];
+
+/** The fields that a person gives, the bare object first. */
+export const givenFields = (verb: Verb): readonly Field[] => {
+  const { object, fields } = verbSpec(verb);
+  return object ? [object, ...fields] : fields;
+};
+
+/** Verbs of one job, and those of the whole build. */
+export type JobVerb = { readonly [V in Verb]: (typeof verbs)[V]['scope'] extends 'job' ? V : never }[Verb];
+export type BuildVerb = Exclude<Verb, JobVerb>;
+
+export const isJobVerb = (text: string): text is JobVerb => isVerb(text) && verbs[text].scope === 'job';
+
+/** True for what makes whoever does it a performer of its step. */
+export const performs = (type: string): boolean => isVerb(type) && verbSpec(type).performs === true;
+
+/** True for work that makes a joint where the glue is wet. */
+export const joins = (type: string): boolean => isVerb(type) && verbSpec(type).joins === true;

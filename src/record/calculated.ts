@@ -1,6 +1,6 @@
 import type { z } from 'zod/mini';
 import { orderedInputs, recalculate } from '../job/calculated.ts';
-import type { CalculatedBy } from '../job/entry.ts';
+import type { CalculatedBy } from '../job/verb-spec.ts';
 import { present, unlessEmpty } from './plain.ts';
 import type { calculated, Frozen } from './shapes.ts';
 

@@ -1,9 +1,9 @@
 import { basename, isAbsolute, join } from 'node:path';
 import { jobOf } from '../aircraft/state.ts';
-import { logOf } from '../aircraft/temperatures.ts';
+import { logOf } from '../aircraft/acts/temperatures.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
-import { textOf } from '../job/entry.ts';
+import { readAsked, typedText } from '../job/parse.ts';
 import { verbSpec, type Verb } from '../job/verbs.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { printOffset } from '../quantity/time.ts';
@@ -57,7 +57,7 @@ const bringFiles = (openState: OpenState, verb: Verb, data: Data): Outcome<Broug
   const files: Kept[] = [];
   const more: Record<string, string> = {};
   for (const field of fileFields(verb)) {
-    const path = textOf(data, field);
+    const path = typedText(data, field);
     if (path === undefined) continue;
     const found = attachment(openState, path);
     if (!found.ok) return found;
@@ -70,7 +70,7 @@ const bringFiles = (openState: OpenState, verb: Verb, data: Data): Outcome<Broug
 
 /** The exact text of the procedure goes into the state, so that the job can be followed whatever becomes of the file. */
 const bringProcedure = (openState: OpenState, data: Data): Outcome<Brought> => {
-  const id = textOf(data, 'procedure');
+  const id = typedText(data, 'procedure');
   if (id === undefined) return ok({ data, files: [] });
   const file = procedureNamed(openState.place.procedures, id);
   if (!file.ok) return file;
@@ -86,7 +86,7 @@ const bringProcedure = (openState: OpenState, data: Data): Outcome<Brought> => {
 const bringRevision = (openState: OpenState, data: Data, job: string): Outcome<Brought> => {
   const followed = jobOf(openState.state, job);
   if (followed === undefined) return ok({ data, files: [] });
-  const found = revisionFor(openState.place, followed, textOf(data, 'revision'), textOf(data, 'change'));
+  const found = revisionFor(openState.place, followed, typedText(data, 'revision'), typedText(data, 'change'));
   if (!found.ok) return found;
   const { sha256, bytes, procedure } = found.value;
   openState.library.put(sha256, procedure);
@@ -105,7 +105,9 @@ const bringLog = (openState: OpenState, data: Data): Outcome<Brought> => {
   const [file] = brought.ok ? brought.value.files : [];
   if (!brought.ok || file === undefined) return brought;
   openState.library.putLog(sha256Hex(file.bytes), file.bytes);
-  const log = textOf(data, 'offset') === undefined ? logOf(brought.value.data, openState.library) : undefined;
+  const asked = readAsked('temperatures', brought.value.data);
+  const isOffsetSaid = typedText(data, 'offset') !== undefined;
+  const log = !asked.ok || isOffsetSaid ? undefined : logOf(asked.value, openState.library);
   if (log?.ok !== true || !log.value.isLocal) return brought;
   const { offset } = openState.place;
   const now = offset(openState.clock.ms());
@@ -116,7 +118,7 @@ const bringLog = (openState: OpenState, data: Data): Outcome<Brought> => {
       'offset-unsure',
       'the times name no offset, and the clocks were changed between them and now',
       `say how the logger's clock stood (offset=${printOffset(ends[0] ?? now)}, or offset=${printOffset(now)}); nothing was imported`,
-      textOf(brought.value.data, 'file'),
+      typedText(brought.value.data, 'file'),
     ),
   );
 };

@@ -1,4 +1,4 @@
-import type { Data, EntryVerdict } from '../job/entry.ts';
+import type { Data, Entry, EntryVerdict } from '../job/entry.ts';
 import type { Verb } from '../job/verbs.ts';
 
 /** What somebody wants to enter. The workshop stamps it with the time. */
@@ -20,8 +20,8 @@ export interface Done {
   readonly by: string;
   /** The job it belongs to; for `start`, the new one; empty for the build's own. */
   readonly job: string;
-  readonly type: string;
-  readonly data: Data;
+  readonly type: Entry['type'];
+  readonly data: Entry['data'];
   readonly verdict?: EntryVerdict;
   /** One line each, for the person. */
   readonly told: readonly string[];

@@ -1,13 +1,13 @@
-import { decideBuild, jobOfCommand } from '../aircraft/decide.ts';
+import { decideBuild, type Decided } from '../aircraft/decide.ts';
 import { jobOf, type BuildState } from '../aircraft/state.ts';
 import { err, ok, refusal, type Outcome } from '../fault/fault.ts';
-import { textOf, type Command, type Data, type Taken } from '../job/entry.ts';
-import { clockDoubt } from '../job/verbs.ts';
+import type { Command, Data } from '../job/entry.ts';
+import { clockDoubt } from '../job/line-types.ts';
 import type { Link } from '../proof/chain.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import type { Signer } from '../signing/signer.ts';
 import type { Intent, Done } from './intent.ts';
-import { answerText, isAnswerKind } from './answers.ts';
+import { answerText, isAnswerKind, type AnswerKind } from './answers.ts';
 import { bring, keepFiles } from './attached-files.ts';
 import { writeLine, type OpenState } from './open-state.ts';
 import { takeInDraft } from './draft.ts';
@@ -38,7 +38,7 @@ const commandOf = (openState: OpenState, act: Intent, data: Data): Command => ({
 
 /** Whoever must sign beside the person whose entry it is. */
 const othersOf = (
-  taken: Taken,
+  taken: Decided,
   signerOf: SignerOf,
 ): Outcome<readonly { readonly by: string; readonly signer: Signer }[]> => {
   const others: { by: string; signer: Signer }[] = [];
@@ -52,15 +52,19 @@ const othersOf = (
 
 const nonceOf = (openState: OpenState): string => Buffer.from(openState.place.random(16)).toString('hex');
 
+type Look = Extract<Decided, { readonly type: AnswerKind }>;
+
+const isLook = (taken: Decided): taken is Look => isAnswerKind(taken.type);
+
 /** A look at a hold carries its own signed answer, made here and now where none was carried in. */
-const withAnswer = (openState: OpenState, command: Command, taken: Taken, signer: Signer): Outcome<Data> => {
-  const job = jobOf(openState.state, command.job);
-  if (!isAnswerKind(command.verb) || job === undefined || taken.data['answer'] !== undefined) return ok(taken.data);
+const withAnswer = (openState: OpenState, taken: Decided, by: string, signer: Signer): Outcome<Data> => {
+  const job = jobOf(openState.state, taken.job);
+  if (!isLook(taken) || job === undefined || taken.data.answer !== undefined) return ok(taken.data);
   const text = answerText(openState.state, {
     job,
-    step: textOf(taken.data, 'step') ?? '',
-    answer: command.verb,
-    person: command.by,
+    step: taken.data.step,
+    answer: taken.type,
+    person: by,
     data: taken.data,
     nonce: nonceOf(openState),
   });
@@ -90,43 +94,42 @@ const writeRecords = (
 const startedJob = (before: BuildState, after: BuildState): string | undefined =>
   after.jobOrder.find((id) => !hasJob(before.jobs, id));
 
-const doneOf = (before: BuildState, after: BuildState, link: Link, taken: Taken): Omit<Done, 'told' | 'record'> => ({
+const doneOf = (before: BuildState, after: BuildState, link: Link, taken: Decided): Omit<Done, 'told' | 'record'> => ({
   entry: `${link.line.writer}:${link.line.seq}`,
   at: link.line.at,
   by: link.line.by,
   job: startedJob(before, after) ?? link.line.job,
-  type: link.line.type,
-  data: link.line.data as Data,
+  type: taken.type,
+  data: taken.data,
   ...(taken.verdict === undefined ? {} : { verdict: taken.verdict }),
 });
 
-interface Decided {
+interface Ready {
   readonly command: Command;
-  readonly taken: Taken;
+  readonly taken: Decided;
   readonly files: Parameters<typeof keepFiles>[1];
 }
 
-const decide = (openState: OpenState, act: Intent): Outcome<Decided> => {
+const decide = (openState: OpenState, act: Intent): Outcome<Ready> => {
   const brought = bring(openState, act.verb, act.data, act.job);
   if (!brought.ok) return brought;
   const state = stateNow(openState);
-  const asked = commandOf(openState, act, brought.value.data);
-  const command = { ...asked, job: jobOfCommand(state, asked) };
+  const command = commandOf(openState, act, brought.value.data);
   const taken = decideBuild(state, command, openState.library);
   return taken.ok ? ok({ command, taken: taken.value, files: brought.value.files }) : taken;
 };
 
-const write = (openState: OpenState, { command, taken, files }: Decided, signerOf: SignerOf): Outcome<Link> => {
+const write = (openState: OpenState, { command, taken, files }: Ready, signerOf: SignerOf): Outcome<Link> => {
   const signer = signerOf(command.by);
   if (!signer.ok) return signer;
   const others = othersOf(taken, signerOf);
   if (!others.ok) return others;
-  const data = withAnswer(openState, command, taken, signer.value);
+  const data = withAnswer(openState, taken, command.by, signer.value);
   if (!data.ok) return data;
   const kept = keepFiles(openState, files);
   if (!kept.ok) return kept;
-  const { by, job, at, when } = command;
-  const draft = { type: taken.type, by, job, at, data: data.value, ...(when === undefined ? {} : { when }) };
+  const { by, at, when } = command;
+  const draft = { type: taken.type, by, job: taken.job, at, data: data.value, ...(when === undefined ? {} : { when }) };
   return writeLine(openState, draft, { signer: signer.value, others: others.value });
 };
 
@@ -137,7 +140,7 @@ const doubtTold = ({ state }: OpenState, { line }: Link): readonly string[] =>
     : [`${state.clockTrouble.why}: its time counts for nothing; enter the true time (clock)`];
 
 /** Decides without entering: what would be taken, and who would have to sign. */
-export const tryAct = (openState: OpenState, act: Intent): Outcome<Taken> => {
+export const tryAct = (openState: OpenState, act: Intent): Outcome<Decided> => {
   const decided = decide(openState, act);
   return decided.ok ? ok(decided.value.taken) : decided;
 };

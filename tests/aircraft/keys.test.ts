@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import { evolveRaw } from '../support/entries.ts';
 import { emptyFile, type PersonLine } from '../../src/aircraft/file.ts';
 import { carriedData, invitationText, type Invitation } from '../../src/aircraft/invitation.ts';
 import { introductionFlaw } from '../../src/aircraft/introductions.ts';
@@ -60,7 +60,7 @@ const evolved = (
   also: readonly string[],
 ): BuildState =>
   valueOf(
-    evolveBuild(
+    evolveRaw(
       state,
       {
         id: `w:${state.entries + 1}`,

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { commandOfEntry, isConcurrent, refusedHere } from '../../src/aircraft/concurrent.ts';
-import { decideBuild } from '../../src/aircraft/decide.ts';
+import { isConcurrent, refusedHere } from '../../src/aircraft/concurrent.ts';
+import { commandOfEntry } from '../../src/job/parse.ts';
+import { decideCommand } from '../../src/aircraft/decide.ts';
 import { evolveBuild } from '../../src/aircraft/evolve.ts';
 import { emptyBuild } from '../../src/aircraft/state.ts';
 import { statusOf } from '../../src/aircraft/status.ts';
@@ -360,7 +361,7 @@ describe('laws of several writers', () => {
         let state = emptyBuild;
         for (const entry of one.entries()) {
           const command = commandOfEntry(entry);
-          const again = command && decideBuild(state, command, library);
+          const again = command && decideCommand(state, command, library);
           const isRefused = refusedHere(state, entry, library) !== undefined;
           // what its writer knew all of is taken again, and gives the same; only what was written meanwhile may be refused
           if (again && !isConcurrent(state, entry))

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { commandOfEntry } from '../../src/aircraft/concurrent.ts';
-import { decideBuild } from '../../src/aircraft/decide.ts';
+import { decideCommand } from '../../src/aircraft/decide.ts';
 import { evolveBuild } from '../../src/aircraft/evolve.ts';
 import { impactOf } from '../../src/aircraft/impact.ts';
 import { emptyBuild } from '../../src/aircraft/state.ts';
-import { listOf, textOf, type Data } from '../../src/job/entry.ts';
+import type { Data } from '../../src/job/entry.ts';
+import { commandOfEntry } from '../../src/job/parse.ts';
 import type { Verb } from '../../src/job/verbs.ts';
 import { troublesOf } from '../../src/job/verdicts.ts';
 import { stepApplies, stepStateOf } from '../../src/job/step-state.ts';
@@ -88,7 +88,8 @@ describe('moving a job to a new page', () => {
           const job = engine.job();
           engine.says('move', 'B').taken();
           const moved = engine.entries().at(-1);
-          const sha256 = textOf(moved?.data ?? {}, 'sha256') ?? '';
+          if (moved?.type !== 'move') throw new Error('no move');
+          const { sha256, reopens = [] } = moved.data;
           const procedure = engine.library.procedure(sha256);
           if (!procedure.ok || named === undefined) throw new Error('no text');
           const [told] = impactOf(before, procedure.value, sha256);
@@ -98,7 +99,7 @@ describe('moving a job to a new page', () => {
             .filter((step) => stepStateOf(job, step).state === 'done' && stepStateOf(now, step).state === 'todo')
             .filter((step) => now.plan.steps.some((one) => one.step === step));
           expect(new Set(open)).toEqual(new Set(told?.reopens ?? []));
-          expect(open).toEqual(expect.arrayContaining([...listOf(moved?.data ?? {}, 'reopens')]));
+          expect(open).toEqual(expect.arrayContaining([...reopens]));
           reopened += open.length;
           for (const step of now.plan.steps)
             if (stepApplies(now, step) && stepStateOf(now, step.step).state === 'done')
@@ -106,7 +107,7 @@ describe('moving a job to a new page', () => {
           let state = emptyBuild;
           for (const entry of engine.entries()) {
             const command = commandOfEntry(entry);
-            const again = command && decideBuild(state, command, engine.library);
+            const again = command && decideCommand(state, command, engine.library);
             if (again) expect(again.ok ? again.value.data : again.fault, entry.type).toEqual(entry.data);
             const after = evolveBuild(state, entry, engine.library);
             if (!after.ok) throw new Error(after.fault.what);

@@ -9,9 +9,9 @@ import { emptyBuild, jobsOf, type BuildState } from '../../src/aircraft/state.ts
 import { readBytes } from '../../src/procedure/load.ts';
 import { planFor } from '../../src/procedure/plan.ts';
 import { fromPlainValue, toPlainValue } from '../../src/quantity/plain.ts';
-import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import { evolveRaw } from '../support/entries.ts';
 import { err, ok, wrong } from '../../src/fault/fault.ts';
-import type { Entry } from '../../src/job/entry.ts';
+import type { RawEntry } from '../../src/job/entry.ts';
 import { readLog } from '../../src/job/logger/read.ts';
 
 const procedures = readdirSync('procedures')
@@ -55,7 +55,7 @@ describe('a table whose keys somebody chose', () => {
   });
 });
 
-const entry = (seq: number, type: string, job: string, data: Entry['data']): Entry => ({
+const entry = (seq: number, type: string, job: string, data: RawEntry['data']): RawEntry => ({
   id: `w:${seq}`,
   hash: (seq * 7919).toString(16).padStart(6, '0').padEnd(64, '0'),
   at: `2026-03-02T09:${String(seq % 60).padStart(2, '0')}:00+01:00`,
@@ -79,9 +79,13 @@ const built = (count: number): BuildState => {
     const job = state.jobOrder.at(-1) ?? '';
     const next =
       seq % 7 === 1
-        ? entry(seq, 'start', '', { sha256: seq % 2 === 0 ? 'strut-bolts' : 'fuel-flow', procedure: 'x' })
+        ? entry(seq, 'start', '', {
+            sha256: seq % 2 === 0 ? 'strut-bolts' : 'fuel-flow',
+            procedure: 'x',
+            revision: 'A',
+          })
         : entry(seq, 'remark', job, { text: `remark ${seq}` });
-    const after = evolveBuild(state, next, library);
+    const after = evolveRaw(state, next, library);
     if (!after.ok) throw new Error(after.fault.what);
     state = after.value;
   }
@@ -148,7 +152,7 @@ describe('a snapshot of the build', () => {
     const lines = serialize(state);
     const back = restore((number) => lines[number] ?? '');
     const next = entry(31, 'remark', state.jobOrder[0] ?? '', { text: 'and on' });
-    const [a, b] = [evolveBuild(state, next, library), evolveBuild(back, next, library)];
+    const [a, b] = [evolveRaw(state, next, library), evolveRaw(back, next, library)];
     if (!a.ok || !b.ok) throw new Error('refused');
     expect(jobsOf(b.value)).toEqual(jobsOf(a.value));
     expect(jobIn(b.value.jobs, state.jobOrder[0] ?? '')?.remarks).toHaveLength(7);

@@ -1,6 +1,7 @@
+import { entryFrom } from '../support/entries.ts';
 import { createHash, generateKeyPairSync } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { decideBuild, jobOfCommand } from '../../src/aircraft/decide.ts';
+import { decideBuild } from '../../src/aircraft/decide.ts';
 import { evolveBuild } from '../../src/aircraft/evolve.ts';
 import { emptyFile, type BuildFile } from '../../src/aircraft/file.ts';
 import { readLog } from '../../src/job/logger/read.ts';
@@ -135,7 +136,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     writer = 'w',
   ): Entry => {
     count += 1;
-    const entry: Entry = {
+    const entry = entryFrom({
       id: `${writer}:${count}`,
       ...(writer === 'w' ? {} : { seen: {} }),
       hash: sha(JSON.stringify([count, type, data, ms, by])),
@@ -145,7 +146,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
       type,
       data,
       also,
-    };
+    });
     const next = evolveBuild(state, entry, library);
     if (!next.ok) throw new Error(next.fault.what);
     state = next.value;
@@ -161,7 +162,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     const decided = decideBuild(state, command, library);
     acts.push(act);
     if (!decided.ok) return { kind: 'fault', fault: decided.fault };
-    const entry = apply(act.by, act.verb, decided.value.data, jobOfCommand(state, command), decided.value.also);
+    const entry = apply(act.by, act.verb, decided.value.data, decided.value.job, decided.value.also);
     const job = act.verb === 'start' ? (state.jobOrder.at(-1) ?? '') : entry.job;
     return {
       kind: 'done',

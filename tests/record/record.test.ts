@@ -1,3 +1,4 @@
+import type { Data } from '../../src/job/entry.ts';
 import { describe, expect, it } from 'vitest';
 import { jobOf, emptyBuild, type BuildState } from '../../src/aircraft/state.ts';
 import { evolveBuild } from '../../src/aircraft/evolve.ts';
@@ -47,7 +48,7 @@ describe('what a record holds', () => {
     expect(entries.length).toBeGreaterThan(45);
     for (const entry of entries) {
       // Signed answers lie beside the record, and a letter is kept by its hash: both hashes are in it.
-      const { answer: _answer, 'answer-sig': _signature, letter: _path, ...data } = entry.data;
+      const { answer: _answer, 'answer-sig': _signature, letter: _path, ...data } = entry.data as Data;
       for (const text of typed(data))
         expect(held.has(text) || struck.includes(text), `${entry.type} ${entry.id}: ${text}`).toBe(true);
     }

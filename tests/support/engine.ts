@@ -1,6 +1,6 @@
 import { createHash, generateKeyPairSync } from 'node:crypto';
 import { expect } from 'vitest';
-import { decideBuild, jobOfCommand } from '../../src/aircraft/decide.ts';
+import { decideBuild } from '../../src/aircraft/decide.ts';
 import { evolveBuild } from '../../src/aircraft/evolve.ts';
 import { emptyFile, type BuildFile } from '../../src/aircraft/file.ts';
 import type { Library } from '../../src/aircraft/library.ts';
@@ -12,6 +12,7 @@ import { readLog } from '../../src/job/logger/read.ts';
 import type { Verb } from '../../src/job/verbs.ts';
 import type { Procedure } from '../../src/procedure/model.ts';
 import { readProcedure } from '../../src/procedure/load.ts';
+import { entryFrom } from './entries.ts';
 import { addMs } from './instants.ts';
 
 /** A folder of nothing but memory: the engine with real procedures, and entries that nobody signs. */
@@ -100,7 +101,7 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
     person = by,
   ): void => {
     const id = `w:${entries.length + 1}`;
-    const entry: Entry = {
+    const entry = entryFrom({
       id,
       hash: sha(JSON.stringify([id, type, data, at, by])),
       at,
@@ -110,7 +111,7 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
       data,
       also,
       ...(when === undefined ? {} : { when }),
-    };
+    });
     const after = evolveBuild(state, entry, library);
     if (!after.ok) throw new Error(after.fault.what);
     state = after.value;
@@ -133,7 +134,7 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
       ...(when === undefined ? {} : { when }),
     };
     const decided = decideBuild(state, command, library);
-    if (decided.ok) apply(verb, decided.value.data, jobOfCommand(state, command), when, decided.value.also);
+    if (decided.ok) apply(verb, decided.value.data, decided.value.job, when, decided.value.also);
     return {
       taken: () => {
         expect(decided.ok ? 'taken' : decided.fault, `${verb} ${object ?? ''} is taken`).toBe('taken');

@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Data } from '../../src/job/entry.ts';
+import { fieldsOf } from '../../src/job/line-types.ts';
 import { verbNames, verbSpec, type Verb } from '../../src/job/verbs.ts';
 import { realDisk } from '../../src/store/disk.ts';
 import { writeLine } from '../../src/workshop/open-state.ts';
@@ -66,9 +67,8 @@ const meant: Readonly<Record<string, Data>> = {
 };
 
 const dataFor = (verb: Verb): Data => {
-  const { object, fields, brought = [], derived = [] } = verbSpec(verb);
   const values: Record<string, Data[string]> = {};
-  for (const field of [...(object ? [object] : []), ...fields]) {
+  for (const field of fieldsOf(verb).all.filter(({ name }) => name !== 'clock-doubt' && name !== 'departures')) {
     const [first] = field.choices ?? [];
     values[field.name] =
       first ??
@@ -82,13 +82,15 @@ const dataFor = (verb: Verb): Data => {
         instant: '2026-03-02T11:00:00+01:00',
         day: '2027-01-31',
         list: [text('one'), text('two')],
+        document: text('document'),
+        texts: [text('one'), text('two')],
+        wholes: [1],
         map: { [text('key')]: text('1 g') },
         value: text('1 mm'),
         calculation: { calculation: text('sum'), with: { [text('value1')]: text('1 mm') } },
       }[field.kind];
   }
-  for (const name of [...brought, ...derived]) if (name !== 'numbers') values[name] = text(name);
-  return { ...values, ...(verb === 'refuse' ? { numbers: [1] } : {}), ...meant[verb] };
+  return { ...values, ...meant[verb] };
 };
 
 export const hostilePlace = (folder: string): Workplace => {

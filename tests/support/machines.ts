@@ -1,18 +1,20 @@
 import { createHash } from 'node:crypto';
 import { expect } from 'vitest';
-import { decideBuild, jobOfCommand } from '../../src/aircraft/decide.ts';
+import { decideBuild } from '../../src/aircraft/decide.ts';
 import { evolveBuild } from '../../src/aircraft/evolve.ts';
 import type { BuildFile } from '../../src/aircraft/file.ts';
 import { inCausalOrder } from '../../src/aircraft/order.ts';
 import { emptyBuild, jobOf, openContradictions, type BuildState } from '../../src/aircraft/state.ts';
 import type { Contradiction } from '../../src/job/contradiction.ts';
 import type { Fault } from '../../src/fault/fault.ts';
-import { textOf, type Data, type Entry } from '../../src/job/entry.ts';
+import type { Data, Entry } from '../../src/job/entry.ts';
+import { typedText } from '../../src/job/parse.ts';
 import type { JobState } from '../../src/job/state.ts';
 import { verbSpec, type Verb } from '../../src/job/verbs.ts';
 import type { Link } from '../../src/proof/chain.ts';
 import type { JournalLine } from '../../src/proof/line.ts';
 import { engineWith } from './engine.ts';
+import { entryFrom } from './entries.ts';
 
 /* Several machines on one build, each with a journal file of its own: the engine alone, no disk and no signatures. */
 
@@ -83,7 +85,7 @@ export const machinesOn = (procedures: readonly string[], file: Partial<BuildFil
         }),
       );
       const hash = sha(JSON.stringify([writer, mine.length, verb, data, at]));
-      const entry: Entry = { id: `${writer}:${mine.length + 1}`, hash, at, by, job, type: verb, data, also, seen };
+      const entry = entryFrom({ id: `${writer}:${mine.length + 1}`, hash, at, by, job, type: verb, data, also, seen });
       const line = { writer, seq: mine.length + 1, prev: mine.at(-1)?.link.hash ?? '', seen, at };
       files.set(writer, [...mine, { entry, link: { line: line as unknown as JournalLine, hash } }]);
       known = undefined;
@@ -94,7 +96,7 @@ export const machinesOn = (procedures: readonly string[], file: Partial<BuildFil
       const at = `2026-03-02T${String(10 + Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}:00+01:00`;
       const name = verbSpec(verb).object?.name;
       const jobs = state().jobOrder;
-      const job = jobs.find((id) => id.startsWith(textOf(data, 'job') ?? '')) ?? '';
+      const job = jobs.find((id) => id.startsWith(typedText(data, 'job') ?? '')) ?? '';
       const { job: _job, ...rest } = data;
       const own = jobOf(state(), job);
       const text =
@@ -111,7 +113,7 @@ export const machinesOn = (procedures: readonly string[], file: Partial<BuildFil
       const command = { verb, job, by, at, data: given, writer };
       const decided = decideBuild(state(), command, begin.library);
       return decided.ok
-        ? write(verb, decided.value.data, jobOfCommand(state(), command), by, decided.value.also, at)
+        ? write(verb, decided.value.data, decided.value.job, by, decided.value.also, at)
         : decided.fault;
     };
     const self: OneMachine = {

@@ -130,7 +130,7 @@ const walk = (story: readonly (readonly [number, Step])[]) => {
   const first = newKey();
   for (const { keys } of machines) keys.push(first);
   write(machines[0], 'key', { person: 'ines', key: first.publicKey.text }, first);
-  write(machines[0], 'build', { sha256: '' }, first);
+  write(machines[0], 'build', { sha256: 'f'.repeat(64) }, first);
   machines[1].seen = 2;
   for (const [index, step] of story) act(machines[index === 0 ? 0 : 1], step);
   const [a, b] = machines;

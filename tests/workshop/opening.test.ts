@@ -11,7 +11,7 @@ import {
 import { join } from 'node:path';
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { jobsOf, type BuildState } from '../../src/aircraft/state.ts';
-import { textOf } from '../../src/job/entry.ts';
+import { typedText } from '../../src/job/parse.ts';
 import { realDisk, type Disk } from '../../src/store/disk.ts';
 import { keyring } from '../../src/workshop/keys/keyring.ts';
 import type { Workplace } from '../../src/workshop/place.ts';
@@ -136,7 +136,7 @@ describe('opening where the last session ended', () => {
     const attachment = join(
       own.state,
       'attachments',
-      `${(done.ok && textOf(done.value.data, 'file-sha256')) || ''}.csv`,
+      `${(done.ok && typedText(done.value.data, 'file-sha256')) || ''}.csv`,
     );
     const again = open();
     expect(rows(again)).toEqual(known);

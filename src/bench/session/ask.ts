@@ -1,7 +1,7 @@
 import { wetMixes } from '../../aircraft/status.ts';
 import type { Surroundings } from '../../job/surroundings.ts';
 import { cureNow } from '../../job/cure.ts';
-import { departureFor } from '../../job/decide/ask.ts';
+import { departureFor } from '../../job/departure.ts';
 import { standingRelease, wasInvited } from '../../job/hold.ts';
 import { fastenerMissing, partsMissing, type MissingPart } from '../../job/parts.ts';
 import { potLifeNow, type PotLifeNow } from '../../job/potlife.ts';

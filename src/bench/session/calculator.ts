@@ -1,5 +1,5 @@
 import type { Outcome } from '../../fault/fault.ts';
-import { textOf } from '../../job/entry.ts';
+import { typedText } from '../../job/parse.ts';
 import type { JobState } from '../../job/state.ts';
 import type { CountReading, QuantityReading, Reading } from '../../procedure/model.ts';
 import { readingOf } from '../../procedure/plan.ts';
@@ -70,7 +70,7 @@ export const targetOf = (session: Session, world: BenchFacts): ReturnTarget | un
   if (page?.page === 'walk') return onWalk(world, jobShown(world, page.job), page, at);
   if (page?.page !== 'form' || !asksValue(page.form, page.filled)) return undefined;
   const job = jobShown(world, page.form.job);
-  const found = job && readingOf(job.plan, textOf(page.form.fixed, 'reading') ?? '');
+  const found = job && readingOf(job.plan, typedText(page.form.fixed, 'reading') ?? '');
   return target(at, page.form, page.filled, found?.reading);
 };
 

@@ -1,5 +1,6 @@
 import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
-import { mapOf, type CalculatedBy, type Data, type Datum } from '../../job/entry.ts';
+import type { Data, Datum } from '../../job/entry.ts';
+import type { CalculatedBy } from '../../job/verb-spec.ts';
 import { verbSpec, type Verb } from '../../job/verbs.ts';
 import { parseQuantity } from '../../quantity/quantity.ts';
 import { parseDay } from '../../quantity/time.ts';
@@ -242,6 +243,12 @@ const asDatum = (form: Form, question: Question, answer: string | readonly strin
 export const calculatedIn = (filled: Filled, value: string | undefined): CalculatedBy | undefined =>
   filled.calculated?.value === value ? filled.calculated?.by : undefined;
 
+/** What was answered before of a field that is asked for part by part. */
+const partsIn = (datum: Datum | undefined): Readonly<Record<string, Datum>> =>
+  typeof datum === 'object' && datum !== null && !Array.isArray(datum)
+    ? (datum as Readonly<Record<string, Datum>>)
+    : {};
+
 /**
  * The answers as the data of an act. Left out: what was not answered, a plain no, who enters it (`by`), passphrases. With `calculated`, how
  * the value was calculated.
@@ -257,7 +264,7 @@ export const formData = (form: Form, answers: Answers, calculated?: CalculatedBy
     data[name] =
       part === undefined
         ? datum
-        : { ...mapOf(data, name), [part]: typeof answer === 'string' ? answer : answer.join(' ') };
+        : { ...partsIn(data[name]), [part]: typeof answer === 'string' ? answer : answer.join(' ') };
   }
   return data;
 };

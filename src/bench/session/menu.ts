@@ -1,5 +1,5 @@
 import type { RefusalCode } from '../../fault/codes.ts';
-import { overrulable } from '../../job/decide/ask.ts';
+import { overrulable } from '../../job/departure.ts';
 import type { JobState } from '../../job/state.ts';
 import { isClosed } from '../../job/where.ts';
 import type { BenchFacts } from '../ports.ts';

@@ -20,7 +20,7 @@ import { jobIn } from '../../aircraft/jobs.ts';
 
 const told = (done: Done, act?: Act, job?: JobState): Told => ({
   kind: 'taken',
-  lines: [...(act ? takenWords(act, job) : []), ...done.told],
+  lines: [...(act ? takenWords(done, job) : []), ...done.told],
   ...(done.verdict === undefined ? {} : { verdict: done.verdict }),
 });
 

@@ -1,5 +1,6 @@
 import Fraction from 'fraction.js';
 import { decideJob } from '../../job/decide.ts';
+import { isJobCommand, readCommand } from '../../job/parse.ts';
 import type { Data } from '../../job/entry.ts';
 import type { Verb } from '../../job/verbs.ts';
 import { limitsNow } from '../../job/values.ts';
@@ -17,7 +18,9 @@ import type { Placed } from './job.ts';
  */
 export const wouldRefuse = ({ job, around, world }: Placed, by: string, verb: Verb, data: Data): Fault | undefined => {
   const at = printInstant(world.now.ms, world.now.offset);
-  const decided = decideJob(job, { verb, job: job.id, by, at, data }, around);
+  const read = readCommand({ verb, job: job.id, by, at, data });
+  if (!read.ok || !isJobCommand(read.value)) return undefined;
+  const decided = decideJob(job, read.value, around);
   return decided.ok || decided.fault.kind !== 'refused' ? undefined : decided.fault;
 };
 

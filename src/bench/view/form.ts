@@ -1,5 +1,5 @@
 import type { JobState } from '../../job/state.ts';
-import { textOf, wholeOf } from '../../job/entry.ts';
+import { typedText, typedWhole } from '../../job/parse.ts';
 import { readingOf, stepOf } from '../../procedure/plan.ts';
 import type { Row } from '../drawing/rows.ts';
 import type { BenchFacts } from '../ports.ts';
@@ -17,14 +17,14 @@ import { tightenSaid, tightenWork } from './tighten.ts';
 /** What a form is about where it does not stand in its own step: another try, from a door or the menu. */
 const partOf = (job: JobState, form: Form): { readonly step: Step; readonly part: Part } | undefined => {
   if (form.verb === 'read') {
-    const found = readingOf(job.plan, textOf(form.fixed, 'reading') ?? '');
-    const position = textOf(form.fixed, 'position');
-    const slot = { n: wholeOf(form.fixed, 'n') ?? 1, ...(position === undefined ? {} : { position }) };
+    const found = readingOf(job.plan, typedText(form.fixed, 'reading') ?? '');
+    const position = typedText(form.fixed, 'position');
+    const slot = { n: typedWhole(form.fixed, 'n') ?? 1, ...(position === undefined ? {} : { position }) };
     return found && { step: found.step, part: { part: 'reading', reading: found.reading, slot } };
   }
-  const step = stepOf(job.plan, textOf(form.fixed, 'step') ?? '');
+  const step = stepOf(job.plan, typedText(form.fixed, 'step') ?? '');
   if (form.verb === 'tighten' && step)
-    return { step, part: { part: 'tighten', fastener: wholeOf(form.fixed, 'fastener') ?? 1 } };
+    return { step, part: { part: 'tighten', fastener: typedWhole(form.fixed, 'fastener') ?? 1 } };
   return undefined;
 };
 

@@ -5,15 +5,16 @@ import { knowledgeOf, upTo, type Knowledge } from '../../aircraft/order.ts';
 import type { Library } from '../../aircraft/library.ts';
 import { emptyBuild, type BuildState } from '../../aircraft/state.ts';
 import { err, ok, wrong, type Fault, type Outcome } from '../../fault/fault.ts';
-import type { Data, Entry } from '../../job/entry.ts';
+import type { Data, Entry, RawEntry } from '../../job/entry.ts';
+import { readEntry } from '../../job/parse.ts';
 import { canonicalJson } from '../../proof/canonical.ts';
 import type { Link } from '../../proof/chain.ts';
 import { checkAlso, checkLine, type JournalLine } from '../../proof/line.ts';
 import type { PublicKeyReader } from './public-keys.ts';
 import { lookFault } from './second-look.ts';
 
-/** A journal line as the engine sees it. */
-export const entryOfLink = ({ line, hash }: Link): Entry => ({
+/** A journal line, its data still to be read. */
+export const entryOfLink = ({ line, hash }: Link): RawEntry => ({
   id: `${line.writer}:${line.seq}`,
   hash,
   at: line.at,
@@ -116,7 +117,8 @@ export const storyOf = (links: readonly Link[], { library, read }: Pick<FoldOpti
   const goOn = (link: Link): BuildState | undefined => {
     if (last === undefined || link.line.prev !== last.link.hash) return undefined;
     if (canonicalJson(link.line.seen) !== canonicalJson(last.link.line.seen)) return undefined;
-    const next = evolveBuild(last.state, entryOfLink(last.link), library);
+    const entry = readEntry(entryOfLink(last.link));
+    const next = entry.ok ? evolveBuild(last.state, entry.value, library) : entry;
     return next.ok ? next.value : undefined;
   };
   const behind = (link: Link): BuildState => {
@@ -144,9 +146,10 @@ const checkBelieved = (state: BuildState, link: Link, options: FoldOptions): Out
 export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Outcome<BuildState> => {
   const signatures = options.checked?.(link) === true ? ok(true) : checkBelieved(state, link, options);
   if (!signatures.ok) return err(atLine(signatures.fault, link));
-  const entry = entryOfLink(link);
-  options.before?.(state, link, entry);
-  const next = evolveBuild(state, entry, options.library);
+  const entry = readEntry(entryOfLink(link));
+  if (!entry.ok) return err(atLine(entry.fault, link));
+  options.before?.(state, link, entry.value);
+  const next = evolveBuild(state, entry.value, options.library);
   return next.ok ? next : err(atLine(next.fault, link));
 };
 

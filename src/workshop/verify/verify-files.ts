@@ -1,5 +1,5 @@
 import type { BuildState } from '../../aircraft/state.ts';
-import { textOf } from '../../job/entry.ts';
+import { typedText } from '../../job/parse.ts';
 import { isVerb } from '../../job/verbs.ts';
 import type { Link } from '../../proof/chain.ts';
 import { sha256Hex } from '../../proof/hash.ts';
@@ -36,14 +36,14 @@ const textNames: Readonly<Record<string, HashedFolder>> = {
 const namedBy = (link: Link): readonly NamedFile[] => {
   const { type, data } = entryOfLink(link);
   const where = `${journalFile(link.line.writer)}:${link.line.seq}`;
-  const hash = textOf(data, 'sha256');
+  const hash = typedText(data, 'sha256');
   const folder = textNames[type];
   if (folder !== undefined) return hash === undefined ? [] : [{ folder, hash, extension: 'yaml', where }];
   if (!isVerb(type)) return [];
   return fileFields(type).flatMap((name) => {
-    const kept = textOf(data, `${name}-sha256`);
+    const kept = typedText(data, `${name}-sha256`);
     if (kept === undefined) return [];
-    return [{ folder: 'attachments' as const, hash: kept, extension: extensionOf(textOf(data, name) ?? ''), where }];
+    return [{ folder: 'attachments' as const, hash: kept, extension: extensionOf(typedText(data, name) ?? ''), where }];
   });
 };
 

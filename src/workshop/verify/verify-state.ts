@@ -1,9 +1,10 @@
-import { commandOfEntry, isConcurrent, refusedHere } from '../../aircraft/concurrent.ts';
-import { decideBuild } from '../../aircraft/decide.ts';
+import { isConcurrent, refusedHere } from '../../aircraft/concurrent.ts';
+import { decideCommand } from '../../aircraft/decide.ts';
 import { inCausalOrder, upTo } from '../../aircraft/order.ts';
 import { jobOf, emptyBuild, jobsOf, type BuildState } from '../../aircraft/state.ts';
 import { contradictionText } from '../../job/contradiction.ts';
-import { textOf, type Entry } from '../../job/entry.ts';
+import type { Entry } from '../../job/entry.ts';
+import { commandOfEntry } from '../../job/parse.ts';
 import { isVerb } from '../../job/verbs.ts';
 import { isClosed } from '../../job/where.ts';
 import type { Link } from '../../proof/chain.ts';
@@ -12,8 +13,8 @@ import { readJournal, type JournalRead } from '../../store/journal-read.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
 import { journalFile } from '../../store/layout.ts';
 import { strayFolders } from '../../store/stray-folders.ts';
-import { checkAnswer, isAnswerKind } from '../answers.ts';
-import { entryOfLink, fold, foldOne, storyOf } from '../journal/fold.ts';
+import { checkAnswer } from '../answers.ts';
+import { fold, foldOne, storyOf, type FoldOptions } from '../journal/fold.ts';
 import { publicKeyReader } from '../journal/public-keys.ts';
 import { textLibrary } from '../journal/library.ts';
 import type { Looking } from './looking.ts';
@@ -74,15 +75,15 @@ const verifyMemory = ({ observations }: Looking, journal: JournalRead): void => 
 /** A look at a hold: the signed answer that it carries, against what lay there at its place. */
 const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry, meanwhile: boolean): void => {
   const job = jobOf(state, entry.job);
-  if (!isAnswerKind(entry.type) || job === undefined) return;
+  if ((entry.type !== 'release' && entry.type !== 'refuse' && entry.type !== 'reinspect') || job === undefined) return;
   const say = (what: string): void => void looking.observations.push(foundWrong(what, placeOf(link)));
-  const [text, signature] = [textOf(entry.data, 'answer'), textOf(entry.data, 'answer-sig')];
+  const { answer: text, 'answer-sig': signature, step: asked, person: looker = entry.by } = entry.data;
   if (text === undefined || signature === undefined) return say(`${entry.type} has no signed answer`);
   const checked = checkAnswer(text, signature, { state, job, read: looking.read, meanwhile });
   if (!checked.ok) return say(checked.fault.what);
   const { answer, step, person } = checked.value.answer;
-  if (answer !== entry.type || step !== textOf(entry.data, 'step')) say('the signed answer is another than the entry');
-  if (person !== (textOf(entry.data, 'person') ?? entry.by)) say(`the answer is signed by ${person}`);
+  if (answer !== entry.type || step !== asked) say('the signed answer is another than the entry');
+  if (person !== looker) say(`the answer is signed by ${person}`);
 };
 
 /** The rules of the engine, asked again at the place of every entry: they must take it, and give the same. */
@@ -90,7 +91,7 @@ const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Ent
   if (!isVerb(entry.type)) return;
   const say = (what: string): void => void looking.observations.push(foundWrong(what, placeOf(link)));
   const command = commandOfEntry(entry);
-  const taken = command && decideBuild(state, command, looking.shelf);
+  const taken = command && decideCommand(state, command, looking.shelf);
   if (taken === undefined) return;
   const meanwhile = isConcurrent(state, entry);
   if (!taken.ok && meanwhile) return; // told as a contradiction, with what became of it
@@ -127,13 +128,15 @@ const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<stri
   let state = emptyBuild;
   const story = storyOf(links, { library: looking.shelf, read: looking.read });
   for (const [index, link] of links.entries()) {
-    const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead, story });
+    let read: Entry | undefined;
+    const before: FoldOptions['before'] = (_state, _link, entry) => (read = entry);
+    const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead, story, before });
     if (!next.ok) {
       looking.observations.push(foundWrong(next.fault.what, next.fault.where ?? placeOf(link)));
       looking.observations.push(noted(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)));
       return { state, statesAt };
     }
-    verifyRules(looking, state, link, entryOfLink(link));
+    if (read !== undefined) verifyRules(looking, state, link, read);
     state = next.value;
     if (wanted.has(link.hash)) statesAt.set(link.hash, stateBehind(looking, links, index, state));
   }

@@ -1,0 +1,15 @@
+import { ok } from '../../fault/fault.ts';
+import type { Evolve } from './act.ts';
+import { accept } from './key.ts';
+
+/** A build.yaml is taken in: whoever signs beside it accepts the powers that it gives them. */
+export const evolveBuildFile: Evolve<'build'> = (state, entry, { library }) => {
+  const { sha256 } = entry.data;
+  const file = library.build(sha256);
+  if (!file.ok) return file;
+  const accepted = [entry.by, ...entry.also].reduce((so, person) => {
+    const powers = file.value.people.find((line) => line.person === person)?.powers ?? [];
+    return accept({ accepted: so }, person, powers);
+  }, state.accepted);
+  return ok({ ...state, file: file.value, fileSha256: sha256, accepted });
+};

@@ -1,0 +1,14 @@
+import { stampOf } from '../evolve/draft.ts';
+import { currentStep } from '../where.ts';
+import { settle, type Act } from './act.ts';
+
+/** Advice is kept with the name of who gave it, and unlocks nothing. */
+export const advise: Act<'advise'> = {
+  decide: (ask) => settle(ask, undefined, []),
+  evolve: (draft, entry, job) => {
+    const step = currentStep(job)?.step;
+    const { text, from } = entry.data;
+    draft.remarks.push({ ...stampOf(entry), text, from, ...(step === undefined ? {} : { step }) });
+  },
+  words: () => 'kept as advice',
+};

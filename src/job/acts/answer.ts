@@ -1,0 +1,29 @@
+import { err, usage } from '../../fault/fault.ts';
+import { stampOf, stepDraft, touch } from '../evolve/draft.ts';
+import { unanswered } from '../hold.ts';
+import { settle, type Act } from './act.ts';
+
+/** What was done about a finding. Whoever answers performed on the step. */
+export const answer: Act<'answer'> = {
+  decide: (ask) => {
+    const { findings } = ask.job;
+    const number = ask.data.finding;
+    const finding = findings.find((one) => one.number === number);
+    const known = findings.map((one) => String(one.number)).join(', ');
+    if (!finding) return err(usage('unknown-id', `no finding ${number} in this job`, `findings: ${known || 'none'}`));
+    if (finding.closed) return err(usage('already-closed', `finding ${finding.number} is closed`, 'enter a remark'));
+    const left = unanswered(ask.job, finding.step).filter((one) => one !== finding).length;
+    return settle(ask, undefined, [], {
+      told: [left > 0 ? `${left} more to answer` : 'all are answered: it is to be looked at again'],
+    });
+  },
+  evolve: (draft, entry) => {
+    const finding = draft.findings.find((one) => one.number === entry.data.finding);
+    if (!finding) return;
+    finding.answers.push({ ...stampOf(entry), remark: entry.data.remark });
+    const { performers } = stepDraft(draft, finding.step);
+    if (!performers.includes(entry.by)) performers.push(entry.by);
+    touch(draft, finding.step, entry);
+  },
+  words: (data) => `finding ${data.finding} answered`,
+};

@@ -1,0 +1,18 @@
+import { perform, touch } from '../evolve/draft.ts';
+import { openingRefusals } from '../refusals/opening.ts';
+import { performerRefusals } from '../refusals/power.ts';
+import { settle, stepNamed, type Act } from './act.ts';
+
+export const begin: Act<'begin'> = {
+  decide: (ask) => {
+    const step = stepNamed(ask, ask.data.step);
+    return step.ok
+      ? settle(ask, step.value, [...openingRefusals(ask.job, step.value, ask.moment), ...performerRefusals(ask.moment)])
+      : step;
+  },
+  evolve: (draft, entry) => {
+    perform(draft, entry.data.step, entry, entry.data.with, true);
+    touch(draft, entry.data.step, entry);
+  },
+  words: () => 'begun',
+};

@@ -1,0 +1,30 @@
+import { own } from '../../fault/own.ts';
+import { stampOf, touch, voidReleases } from '../evolve/draft.ts';
+import { isUsed } from '../potlife.ts';
+import { settle, type Act } from './act.ts';
+import { batchNamed } from './batch-asked.ts';
+
+/** A batch is thrown away. One that was used stays used; without its last good batch, a finished mix is open again. */
+export const discard: Act<'discard'> = {
+  decide: (ask) => {
+    const batch = batchNamed(ask.job, ask.data.batch);
+    return batch.ok ? settle(ask, undefined, []) : batch;
+  },
+  evolve: (draft, entry, job) => {
+    const batch = draft.batches.find((one) => one.batch === entry.data.batch);
+    if (!batch) return;
+    touch(draft, batch.step, entry);
+    if (isUsed(job, batch.step)) return;
+    batch.discarded ??= { ...stampOf(entry), because: entry.data.because };
+    const hasGood = draft.batches.some(
+      (one) => one.step === batch.step && one.inRatio && one.discarded === undefined && one.superseded === undefined,
+    );
+    const state = own(draft.steps, batch.step);
+    if (hasGood || !state || state.state !== 'done') return;
+    state.state = 'todo';
+    delete state.finished;
+    state.reopened.push({ ...stampOf(entry), because: 'the last good batch was thrown away' });
+    voidReleases(draft, job.plan, [batch.step], entry);
+  },
+  words: (data) => `${data.batch} discarded`,
+};

@@ -1,0 +1,128 @@
+import { err, ok, refusal, usage, type Outcome, type Refusal } from '../../fault/fault.ts';
+import type { Hold, Step } from '../../procedure/model.ts';
+import { printInstant } from '../../quantity/time.ts';
+import { msOf } from '../cure.ts';
+import type { EntryOf } from '../entry.ts';
+import { drawer, stampOf, stepDraft, touch, type JobDraft } from '../evolve/draft.ts';
+import { areOne, inspectedSteps, performersOf, powersToLook } from '../hold.ts';
+import { clockRefusals } from '../refusals/clock.ts';
+import { orderRefusals } from '../refusals/order.ts';
+import { powerRefusals } from '../refusals/power.ts';
+import type { JobState, Look } from '../state.ts';
+import { stepStateOf } from '../step-state.ts';
+import { stepOf } from '../../procedure/plan.ts';
+import { stepNamed, type Ask } from './act.ts';
+
+/*
+ * What the verbs of a hold or witness point share: whose look it is, whether they may look, and how a look is kept.
+ */
+
+export interface HoldAsked {
+  readonly step: Step;
+  readonly hold: Hold;
+  /** Whose look it is: the person at the keyboard, or who signed the answer that is carried in. */
+  readonly looker: string;
+}
+
+export type LookVerb = 'release' | 'refuse' | 'reinspect';
+
+export const holdAsked = (
+  ask: Pick<Ask, 'job'> & { readonly data: { readonly step: string }; readonly command: { readonly by: string } },
+  looker = ask.command.by,
+): Outcome<HoldAsked> => {
+  const step = stepNamed(ask, ask.data.step);
+  if (!step.ok) return step;
+  const { hold } = step.value;
+  return hold
+    ? ok({ step: step.value, hold, looker })
+    : err(usage('unknown-id', `${step.value.step} is no hold or witness point`, 'name the step of the hold'));
+};
+
+type Asked = Pick<Ask, 'job' | 'moment'>;
+
+/** When anybody last performed on one of these steps, ms. */
+const lastAct = ({ job }: Asked, steps: readonly Step[]): number =>
+  Math.max(0, ...steps.flatMap((step) => stepStateOf(job, step.step).last ?? []).map((stamp) => msOf(stamp.when)));
+
+/** Re-inspection by the performer, where the procedure allows it at all: after a pause, under its own name. */
+const selfRefusals = (ask: Asked, { step, hold, looker }: HoldAsked, seen: readonly Step[]): readonly Refusal[] => {
+  const { moment } = ask;
+  const pause = hold.self;
+  if (!pause)
+    return [
+      refusal(
+        'own-work',
+        `${looker} performed what ${step.step} inspects`,
+        'somebody who performed none of it looks, with their own key',
+      ),
+    ];
+  const from = lastAct(ask, seen) + pause.ms;
+  const isEarly = moment.ms < from;
+  return [
+    ...clockRefusals(moment),
+    ...(isEarly
+      ? [
+          refusal(
+            'wait',
+            `the performer may look again after ${pause.text}, from ${printInstant(from, moment.offset)}`,
+            'come back then',
+          ),
+        ]
+      : []),
+  ];
+};
+
+/** Under this id or another: whoever follows somebody else is no second person. */
+export const isOwnWork = ({ job, moment }: Asked, { step, looker }: HoldAsked): boolean =>
+  performersOf(job, inspectedSteps(job.plan, step)).some((performer) =>
+    areOne(Object.values(moment.around.people), performer, looker),
+  );
+
+/** Rule 3: by a person with the power, with their own key, who performed none of the steps inspected. */
+export const lookRefusals = (ask: Asked, asked: HoldAsked): readonly Refusal[] => {
+  const { step, hold, looker } = asked;
+  const isSelf = isOwnWork(ask, asked);
+  const mayLookAgain = isSelf && hold.self !== undefined;
+  const powers = mayLookAgain ? [...powersToLook(hold), 'builder'] : powersToLook(hold);
+  return [
+    ...orderRefusals(ask.job, step),
+    ...powerRefusals(looker, powers, `release ${step.step}`, ask.moment),
+    ...(isSelf ? selfRefusals(ask, asked, inspectedSteps(ask.job.plan, step)) : []),
+  ];
+};
+
+interface LookSaid {
+  readonly remark?: string | undefined;
+  readonly isRemote?: boolean | undefined;
+  readonly findings?: readonly number[];
+}
+
+/** Their own work, by their own id; or as it was decided, of somebody who did it under another. */
+const wasOwnWork = (job: JobState, entry: EntryOf<'release' | 'reinspect'>, person: string): boolean => {
+  if (entry.data.self === true) return true;
+  const hold = stepOf(job.plan, entry.data.step);
+  return hold !== undefined && performersOf(job, inspectedSteps(job.plan, hold)).includes(person);
+};
+
+const isOwnLook = (job: JobState, entry: EntryOf<LookVerb>, person: string): boolean =>
+  entry.type !== 'refuse' && wasOwnWork(job, entry as EntryOf<'release' | 'reinspect'>, person);
+
+/** A look is kept at its step, which counts as begun by it. */
+export const keepLook = (draft: JobDraft, entry: EntryOf<LookVerb>, job: JobState, said: LookSaid): void => {
+  const { step, person = entry.by, answer, 'answer-sig': signature } = entry.data;
+  const { remark, isRemote = false, findings = [] } = said;
+  const look: Look = {
+    ...stampOf(entry),
+    kind: entry.type,
+    person,
+    remote: isRemote,
+    self: isOwnLook(job, entry, person),
+    findings,
+    ...(remark === undefined ? {} : { remark }),
+    ...(answer === undefined ? {} : { answer }),
+    ...(signature === undefined ? {} : { signature }),
+  };
+  drawer(draft.looks, step, () => []).push({ ...look, findings: [...findings] });
+  stepDraft(draft, step).begun ??= { ...stampOf(entry), explicit: false };
+  touch(draft, step, entry);
+};

@@ -1,0 +1,26 @@
+import { drawer, stampOf, touch } from '../evolve/draft.ts';
+import { settle, type Act } from './act.ts';
+import { holdAsked } from './hold-asked.ts';
+
+/** Somebody is invited to a witness point. */
+export const invite: Act<'invite'> = {
+  decide: (ask) => {
+    const asked = holdAsked(ask);
+    return asked.ok ? settle(ask, asked.value.step, []) : asked;
+  },
+  evolve: (draft, entry) => {
+    const { step, who, how } = entry.data;
+    drawer(draft.looks, step, () => []).push({
+      ...stampOf(entry),
+      kind: 'invite',
+      person: entry.by,
+      remote: false,
+      self: false,
+      findings: [],
+      who,
+      how,
+    });
+    touch(draft, step, entry);
+  },
+  words: (data) => `${data.who} invited`,
+};

@@ -1,0 +1,54 @@
+import { castDraft, produce } from 'immer';
+import { err, usage } from '../../fault/fault.ts';
+import { stampOf } from '../evolve/draft.ts';
+import { powerRefusals } from '../refusals/power.ts';
+import { revisedTo } from '../revised.ts';
+import type { JobState, Move } from '../state.ts';
+import { stepStateOf } from '../step-state.ts';
+import { settle, type MoveAct } from './act.ts';
+import { openAgain, planIn, textNamed } from './revision-asked.ts';
+
+const finishedOf = (job: JobState): number =>
+  job.plan.steps.filter((step) => stepStateOf(job, step.step).state === 'done').length;
+
+/** A job under way, or complete, follows another revision; what does not stand by it is open again. */
+export const move: MoveAct = {
+  decide: (ask) => {
+    const { job, data, command, moment } = ask;
+    const named = textNamed(ask);
+    if (!named.ok) return named;
+    if (data.sha256 === job.sha256)
+      return err(usage('revision-same', `${job.id} follows this very text already`, 'name another revision'));
+    const plan = planIn(job, named.value);
+    if (!plan.ok) return plan;
+    const { job: carried, reopened } = revisedTo(job, plan.value, data.sha256, data.renamed ?? {});
+    const stands = finishedOf(carried) - reopened.length;
+    const gone = carried.former.slice(job.former.length).map(({ step }) => step);
+    return settle(ask, undefined, powerRefusals(command.by, ['builder'], 'decide this', moment), {
+      data: { reopens: reopened.map(({ step }) => step) },
+      told: [
+        `${job.id} follows revision ${named.value.revision} from here on; ${stands} finished steps stand`,
+        ...reopened.map(({ step, because }) => `${step} is open again: ${because}`),
+        ...(gone.length > 0 ? [`not in the new revision, kept in the record: ${gone.join(', ')}`] : []),
+      ],
+    });
+  },
+  move: (job, entry, plan) => {
+    const { sha256, renamed = {}, reopens = [] } = entry.data;
+    const { job: carried, names } = revisedTo(job, plan, sha256, renamed);
+    const moved: Move = {
+      ...stampOf(entry),
+      revision: plan.revision,
+      sha256,
+      from: { revision: job.revision, sha256: job.sha256 },
+      before: job.plan,
+      renamed: names,
+      reopened: reopens,
+    };
+    return produce({ ...carried, sha256 }, (draft) => {
+      draft.moves.push(castDraft(moved));
+      openAgain(draft, plan, reopens, entry, `revision ${plan.revision}`);
+    });
+  },
+  words: () => undefined,
+};

@@ -1,0 +1,251 @@
+import type { Draft } from 'immer';
+import { err, ok, refusal, usage, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { own } from '../../fault/own.ts';
+import { unknownId } from '../../fault/unknown.ts';
+import type { QuantityReading, Reading } from '../../procedure/model.ts';
+import { readingOf } from '../../procedure/plan.ts';
+import { decideGuarded } from '../../quantity/decision.ts';
+import { checkCalculated, recalculate } from '../calculated.ts';
+import type { TakenOf } from '../entry.ts';
+import { drawer, perform, stampOf, touch } from '../evolve/draft.ts';
+import { valueFault } from '../reading-value.ts';
+import { openingRefusals } from '../refusals/opening.ts';
+import { performerRefusals } from '../refusals/power.ts';
+import { toolRefusals } from '../refusals/tools.ts';
+import type { JobState, Struck, Try } from '../state.ts';
+import { toolAsked } from '../tool-asked.ts';
+import { currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot } from '../values.ts';
+import { uncertaintyOf, verdictOfTry } from '../verdicts.ts';
+import { settle, type Act, type Ask, type Correctable } from './act.ts';
+import { struckBy } from './struck.ts';
+
+/** The slot that is meant: as said, or the first that has no value yet. */
+const slotAsked = ({ job, data }: Ask<'read'>, reading: Reading): Outcome<Slot> => {
+  const { position, n } = data;
+  const fits = slotsOf(reading).filter(
+    (slot) => (position === undefined || slot.position === position) && (n === undefined || slot.n === n),
+  );
+  if (position !== undefined && !reading.positions.includes(position))
+    return err(unknownId(`${reading.reading} has no position '${position}'`, position, reading.positions));
+  const next =
+    fits.find((slot) => latestTry(job, reading.reading, slot) === undefined) ??
+    (fits.length === 1 ? fits[0] : undefined);
+  if (next) return ok(next);
+  return fits.length === 0
+    ? err(
+        usage(
+          'value-unreadable',
+          `${reading.reading} is taken ${reading.times} times`,
+          `give n from 1 to ${reading.times}`,
+        ),
+      )
+    : err(
+        usage(
+          'field-missing',
+          `${reading.reading} has all its values; which one is taken again?`,
+          'say its position or n',
+        ),
+      );
+};
+
+const tryRefusals = ({ job, data }: Ask<'read'>, reading: Reading, slot: Slot): readonly Refusal[] => {
+  const before = currentTries(job, reading.reading, slot);
+  if (before.length === 0) return [];
+  return [
+    ...(data.reason === undefined
+      ? [
+          refusal(
+            'reason-missing',
+            `${reading.reading} already has a value, ${before.at(-1)?.value ?? ''}`,
+            'say why it is taken again (reason), or correct a typing slip (correct)',
+          ),
+        ]
+      : []),
+    ...(reading.tries !== undefined && before.length >= reading.tries
+      ? [
+          refusal(
+            'tries-used',
+            `${reading.reading} may be tried ${reading.tries} times, and was`,
+            'dispose: rework, repair, use-as-is, scrap or ask',
+          ),
+        ]
+      : []),
+  ];
+};
+
+/** What the build says of an individual tool's uncertainty. */
+const toolSpec = ({ moment }: Ask<'read'>, individual: string | undefined): Readonly<Record<string, string>> => {
+  const tool = individual === undefined ? undefined : own(moment.around.tools, individual);
+  const pairs = [
+    ['uncertainty', tool?.uncertainty],
+    ['resolution', tool?.resolution],
+    ['calibration', tool?.calibration],
+  ] as const;
+  return Object.fromEntries(pairs.flatMap(([key, value]) => (value === undefined ? [] : [[key, value]])));
+};
+
+/** `decide: guarded` wants the individual's U, and a zone that is wider than 2U. */
+const guardRefusals = (
+  { job, data }: Ask<'read'>,
+  reading: QuantityReading,
+  spec: Readonly<Record<string, string>>,
+): readonly Refusal[] => {
+  const refuse = (what: string): readonly Refusal[] => [
+    refusal('uncertainty', what, 'use a tool whose uncertainty is known and small enough'),
+  ];
+  const read = uncertaintyOf(spec, reading.unit);
+  if (!read.ok) return refuse(read.fault.what);
+  if (read.value === undefined)
+    return refuse(`${reading.reading} is decided guarded, and the uncertainty of the tool is not known`);
+  const value = quantityOf(reading, data.value);
+  const limits = reading.limits && limitsNow(job, reading.limits);
+  const decided = value && limits ? decideGuarded(value, limits, read.value) : undefined;
+  return decided && !decided.ok ? refuse(decided.fault.what) : [];
+};
+
+const tried = ({ command, when, data }: Ask<'read'>, slot: Slot, extra: Partial<Try>): Try => ({
+  entry: '',
+  at: command.at,
+  when,
+  by: command.by,
+  number: 0,
+  n: slot.n,
+  ...(slot.position === undefined ? {} : { position: slot.position }),
+  value: data.value,
+  ...(data.calculated === undefined ? {} : { calculated: data.calculated }),
+  struck: [],
+  ...extra,
+});
+
+const withTries = (job: JobState, reading: string, tries: readonly Try[]): JobState => ({
+  ...job,
+  tries: { ...job.tries, [reading]: tries },
+});
+
+const triesOf = (job: JobState, reading: string): readonly Try[] => own(job.tries, reading) ?? [];
+
+const readingIds = ({ plan }: JobState): readonly string[] =>
+  plan.steps.flatMap((step) => step.readings.map(({ reading }) => reading));
+
+export const read: Act<'read'> = {
+  decide: (ask) => {
+    const { job, data, moment } = ask;
+    const found = readingOf(job.plan, data.reading);
+    if (!found) return err(unknownId(`no reading '${data.reading}' in this job`, data.reading, readingIds(job)));
+    const { step, reading } = found;
+    const { value, calculated } = data;
+    const wrong = valueFault(reading, value) ?? (calculated && checkCalculated(reading, value, calculated));
+    if (wrong) return err(wrong);
+    const tool = toolAsked(job, moment.around, reading.tool, data.tool);
+    if (!tool.ok) return tool;
+    const opening = openingRefusals(job, step, moment);
+    const slot = slotAsked(ask, reading);
+    if (!slot.ok) return opening.length > 0 ? settle(ask, step, opening) : slot;
+    const isGuarded = reading.kind === 'quantity' && reading.guarded;
+    const spec = isGuarded ? toolSpec(ask, tool.value) : {};
+    const taken = tried(ask, slot.value, isGuarded ? { uncertainty: spec } : {});
+    // The job as it would be with this try: how a verdict is told before the entry is written.
+    const withTaken = withTries(job, reading.reading, [...triesOf(job, reading.reading), taken]);
+    const refusals = [
+      ...opening,
+      ...performerRefusals(moment),
+      ...tryRefusals(ask, reading, slot.value),
+      ...toolRefusals(job, reading.tool, tool.value, moment),
+      ...(isGuarded ? guardRefusals(ask, reading, spec) : []),
+    ];
+    const worked = calculated && recalculate(calculated);
+    return settle(ask, step, refusals, {
+      data: {
+        n: slot.value.n,
+        ...(slot.value.position === undefined ? {} : { position: slot.value.position }),
+        ...(tool.value === undefined ? {} : { tool: tool.value }),
+        ...(isGuarded ? { uncertainty: spec } : {}),
+      },
+      verdict: verdictOfTry(withTaken, reading, taken, moment.around),
+      told: worked?.ok ? [...worked.value.warnings] : [],
+    });
+  },
+  evolve: (draft, entry, job) => {
+    const { reading, position, n = 1, value, calculated, reason, tool, uncertainty = {} } = entry.data;
+    const found = readingOf(job.plan, reading);
+    const tries = drawer(draft.tries, reading, () => []);
+    const before = tries.filter((taken) => taken.position === position && taken.n === n).length;
+    const taken: Try = {
+      ...stampOf(entry),
+      number: before + 1,
+      n,
+      value,
+      struck: [],
+      ...(position === undefined ? {} : { position }),
+      ...(calculated === undefined ? {} : { calculated }),
+      ...(reason === undefined ? {} : { reason }),
+      ...(tool === undefined ? {} : { tool }),
+      ...(Object.keys(uncertainty).length > 0 ? { uncertainty } : {}),
+    };
+    tries.push(taken as Draft<Try>);
+    if (!found) return;
+    perform(draft, found.step.step, entry);
+    touch(draft, found.step.step, entry);
+  },
+  words: ({ reading, position = '', value, calculated }) =>
+    [reading, position, value, calculated ? 'calculated' : ''].filter((part) => part !== '').join(' '),
+};
+
+const correctTry = (ask: Ask<'correct'>, reading: Reading, taken: Try): Outcome<TakenOf<'correct'>> => {
+  const { value } = ask.data;
+  if (typeof value !== 'string')
+    return err(usage('value-unreadable', `${reading.reading}: one value is wanted`, 'give the right value'));
+  const wrong = valueFault(reading, value);
+  if (wrong) return err(wrong);
+  const { calculated: _typed, ...rest } = taken;
+  const right = { ...rest, value };
+  const tries = triesOf(ask.job, reading.reading).map((one) => (one === taken ? right : one));
+  const job = withTries(ask.job, reading.reading, tries);
+  return settle(ask, undefined, [], {
+    data: { entry: taken.entry },
+    verdict: verdictOfTry(job, reading, right, ask.moment.around),
+    told: [`struck: ${taken.value}`],
+  });
+};
+
+const latestOf = ({ job, data }: Ask<'correct'>, reading: Reading): Outcome<Try> => {
+  const { position, n } = data;
+  const taken = currentTries(job, reading.reading).findLast(
+    (one) => (position === undefined || one.position === position) && (n === undefined || one.n === n),
+  );
+  return taken
+    ? ok(taken)
+    : err(usage('unknown-id', `${reading.reading} has no value to correct`, `enter it (read ${reading.reading})`));
+};
+
+/** A value by its own entry, or the latest value of a reading by the reading's id. */
+export const correctedRead: Correctable = {
+  decide: (ask) => {
+    const { job, data } = ask;
+    const byId = readingOf(job.plan, data.entry)?.reading;
+    if (byId) {
+      const taken = latestOf(ask, byId);
+      return taken.ok ? correctTry(ask, byId, taken.value) : taken;
+    }
+    for (const { readings } of job.plan.steps)
+      for (const reading of readings) {
+        const taken = triesOf(job, reading.reading).find((one) => one.entry === data.entry);
+        if (taken) return correctTry(ask, reading, taken);
+      }
+    return undefined;
+  },
+  strike: (draft, entry, job) => {
+    for (const [reading, tries] of Object.entries(draft.tries)) {
+      const taken = tries.find((one) => one.entry === entry.data.entry);
+      if (!taken) continue;
+      const { value } = entry.data;
+      taken.struck.push(struckBy(entry, taken, taken.value) as Draft<Struck>);
+      taken.value = typeof value === 'string' ? value : '';
+      // The right value is a typed one, whatever the struck one was.
+      delete taken.calculated;
+      const step = readingOf(job.plan, reading)?.step.step;
+      return step === undefined ? {} : { step };
+    }
+    return undefined;
+  },
+};

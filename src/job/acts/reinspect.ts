@@ -1,0 +1,16 @@
+import { settle, type Act } from './act.ts';
+import { holdAsked, isOwnWork, keepLook, lookRefusals } from './hold-asked.ts';
+
+/** A look that does not yet release. */
+export const reinspect: Act<'reinspect'> = {
+  decide: (ask) => {
+    const asked = holdAsked(ask, ask.data.person);
+    return asked.ok
+      ? settle(ask, asked.value.step, lookRefusals(ask, asked.value), {
+          data: isOwnWork(ask, asked.value) ? { self: true } : {},
+        })
+      : asked;
+  },
+  evolve: (draft, entry, job) => keepLook(draft, entry, job, { remark: entry.data.remark }),
+  words: () => 'the look is recorded',
+};

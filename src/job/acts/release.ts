@@ -1,0 +1,37 @@
+import { refusal } from '../../fault/fault.ts';
+import { stampOf } from '../evolve/draft.ts';
+import { unanswered } from '../hold.ts';
+import { settle, type Act } from './act.ts';
+import { holdAsked, isOwnWork, keepLook, lookRefusals } from './hold-asked.ts';
+
+/** Releases a hold. After the last answer it is itself the looking again: it closes every answered finding. */
+export const release: Act<'release'> = {
+  decide: (ask) => {
+    const asked = holdAsked(ask, ask.data.person);
+    if (!asked.ok) return asked;
+    const { step, hold } = asked.value;
+    const isTooFar = ask.data.remote === true && !hold.remote;
+    const refusals = [
+      ...lookRefusals(ask, asked.value),
+      ...unanswered(ask.job, step.step).map((finding) =>
+        refusal(
+          'finding-open',
+          `finding ${finding.number} is not answered: ${finding.text}`,
+          `answer it (answer ${finding.number})`,
+        ),
+      ),
+      ...(isTooFar
+        ? [refusal('hold-closed', `${step.step} is not released from elsewhere`, 'the inspector looks in person')]
+        : []),
+    ];
+    return settle(ask, step, refusals, { data: isOwnWork(ask, asked.value) ? { self: true } : {} });
+  },
+  evolve: (draft, entry, job) => {
+    const { step, remark, remote } = entry.data;
+    const closed = draft.findings.filter((finding) => finding.step === step && !finding.closed);
+    for (const finding of closed) finding.closed = stampOf(entry);
+    const findings = closed.map(({ number }) => number);
+    keepLook(draft, entry, job, { remark, isRemote: remote, findings });
+  },
+  words: () => 'hold released',
+};

@@ -1,0 +1,210 @@
+import type { Draft } from 'immer';
+import { err, refusal, usage, type Fault, type Refusal } from '../../fault/fault.ts';
+import { own } from '../../fault/own.ts';
+import type { Step, Tighten } from '../../procedure/model.ts';
+import { printQuantity } from '../../quantity/quantity.ts';
+import type { AskedOf } from '../entry.ts';
+import { drawer, perform, stampOf, touch } from '../evolve/draft.ts';
+import { fastenerMissing } from '../parts.ts';
+import { dimensionFault } from '../reading-value.ts';
+import { openingRefusals } from '../refusals/opening.ts';
+import { performerRefusals } from '../refusals/power.ts';
+import { toolRefusals } from '../refusals/tools.ts';
+import type { FastenerAct, JobState, Struck } from '../state.ts';
+import { toolAsked } from '../tool-asked.ts';
+import { fastenerNow, fastenerTorqueNow, verdictOfFastener, wrenchLimits } from '../verdicts.ts';
+import { settle, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
+import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
+
+/** The values that one pull of the wrench, or the turns of one fastener, give; each under its name in the journal. */
+const valueNames = { torque: 'torque', drag: 'drag', 'finger-tight': 'fingerTight', past: 'past' } as const;
+
+type ValueName = keyof typeof valueNames;
+type Values = Pick<FastenerAct, (typeof valueNames)[ValueName]>;
+type Given = Pick<AskedOf<'tighten'>, ValueName | 'fastener' | 'mark'>;
+
+const valuesOf = (data: Partial<Pick<Given, ValueName>>): Values =>
+  Object.fromEntries(
+    (Object.keys(valueNames) as ValueName[]).flatMap((name) => {
+      const value = data[name];
+      return value === undefined ? [] : [[valueNames[name], value]];
+    }),
+  );
+
+const unitOfTorque = ({ torque }: Tighten): string => {
+  const base = (torque?.low ?? torque?.high)?.base;
+  return base && 'unit' in base ? base.unit.name : 'N·m';
+};
+
+/** Which of the part's own values an act gives; an act that gives none and marks nothing is a usage fault. */
+const fastenerFault = (step: Step, tighten: Tighten, given: Given): Fault | undefined => {
+  const { fastener, torque, drag, 'finger-tight': fingerTight, past, mark } = given;
+  const hasTurns = fingerTight !== undefined || past !== undefined;
+  if (fastener < 1 || fastener > tighten.fasteners)
+    return usage('unknown-id', `${step.step} has no fastener ${fastener}`, `give 1 to ${tighten.fasteners}`);
+  if (tighten.torque && hasTurns) return usage('field-unknown', `${step.step} is tightened by torque`, 'give torque');
+  if (!tighten.torque && torque !== undefined)
+    return usage(
+      'field-unknown',
+      `${step.step} is tightened by turns`,
+      "give finger-tight and past, the part's own method",
+    );
+  if (torque === undefined && !hasTurns && mark !== true)
+    return usage(
+      'field-missing',
+      `fastener ${fastener}: no value and no mark`,
+      tighten.torque ? 'give torque' : 'give finger-tight or past',
+    );
+  if (torque !== undefined && tighten.drag === 'measured' && drag === undefined)
+    return usage('field-missing', `fastener ${fastener}: drag is missing`, 'give the drag as the wrench showed it');
+  return (
+    dimensionFault('torque', torque, unitOfTorque(tighten)) ??
+    dimensionFault('drag', drag, unitOfTorque(tighten)) ??
+    dimensionFault('finger-tight', fingerTight, 'turns') ??
+    dimensionFault('past', past, 'turns')
+  );
+};
+
+/** The order is the procedure's: the next fastener only, or one that was begun before. */
+const orderOfFasteners = (job: JobState, step: Step, tighten: Tighten, fastener: number): readonly Refusal[] => {
+  if (fastenerNow(job, step.step, fastener)) return [];
+  const next = tighten.order.find((one) => fastenerMissing(job, step, one).some((missing) => missing !== 'mark'));
+  return next === undefined || next === fastener
+    ? []
+    : [
+        refusal(
+          'out-of-order',
+          `fastener ${next} comes next, not ${fastener}`,
+          `the order is ${tighten.order.join(', ')}`,
+        ),
+      ];
+};
+
+const attempts = (job: JobState, step: Step, fastener: number): number =>
+  (own(job.fasteners, step.step) ?? []).filter(
+    (act) =>
+      act.fastener === fastener && act.superseded === undefined && (act.torque !== undefined || act.past !== undefined),
+  ).length;
+
+const fastenerTries = ({ job, data }: Ask<'tighten'>, step: Step, tighten: Tighten): readonly Refusal[] => {
+  const { fastener } = data;
+  const isTry = data.torque !== undefined || data.past !== undefined;
+  return isTry && tighten.tries !== undefined && attempts(job, step, fastener) >= tighten.tries
+    ? [
+        refusal(
+          'tries-used',
+          `fastener ${fastener} may be tried ${tighten.tries} times, and was`,
+          'dispose: rework, repair, use-as-is, scrap or ask',
+        ),
+      ]
+    : [];
+};
+
+const told = (job: JobState, tighten: Tighten, values: Values): readonly string[] => {
+  const at = fastenerTorqueNow(job, tighten, values);
+  const limits = wrenchLimits(job, tighten, values);
+  if (!at || !limits) return [];
+  const ends = [limits.low?.at, limits.high?.at].flatMap((end) => (end ? [printQuantity(end)] : []));
+  return [`the wrench must show ${ends.join(' to ')}; at the fastener ${printQuantity(at)}`];
+};
+
+/** One fastener: its value, its mark, or both. */
+export const tighten: Act<'tighten'> = {
+  decide: (ask) => {
+    const { job, data, moment } = ask;
+    const found = stepNamed(ask, data.step);
+    if (!found.ok) return found;
+    const step = found.value;
+    const part = step.tighten;
+    if (!part) return err(usage('unknown-id', `${step.step} has nothing to tighten`, 'look at the step again'));
+    const fault = fastenerFault(step, part, data);
+    if (fault) return err(fault);
+    const tool = toolAsked(job, moment.around, part.tool, data.tool);
+    if (!tool.ok) return tool;
+    const isValue = data.torque !== undefined;
+    const refusals = [
+      ...openingRefusals(job, step, moment),
+      ...performerRefusals(moment),
+      ...orderOfFasteners(job, step, part, data.fastener),
+      ...fastenerTries(ask, step, part),
+      ...(isValue ? toolRefusals(job, part.tool, tool.value, moment) : []),
+    ];
+    return settle(ask, step, refusals, {
+      data: isValue && tool.value !== undefined ? { tool: tool.value } : {},
+      verdict: verdictOfFastener(job, part, valuesOf(data)),
+      told: told(job, part, valuesOf(data)),
+    });
+  },
+  evolve: (draft, entry) => {
+    const { step, fastener, mark = false, tool } = entry.data;
+    const act: FastenerAct = {
+      ...stampOf(entry),
+      fastener,
+      mark,
+      struck: [],
+      ...valuesOf(entry.data),
+      ...(tool === undefined ? {} : { tool }),
+    };
+    drawer(draft.fasteners, step, () => []).push(act as Draft<FastenerAct>);
+    perform(draft, step, entry);
+    touch(draft, step, entry);
+  },
+  words: (data) => {
+    const values = (['drag', 'torque', 'finger-tight', 'past'] as const).flatMap((name) =>
+      data[name] === undefined ? [] : [`${name} ${data[name]}`],
+    );
+    return values.length > 0
+      ? `fastener ${data.fastener}, ${values.join(', ')}`
+      : `the mark is on fastener ${data.fastener}`;
+  },
+};
+
+/** The value that a bare correction means: the torque or the turns, where the act gave them. */
+const mainValue = (act: Values): ValueName => {
+  if (act.torque !== undefined) return 'torque';
+  if (act.past !== undefined) return 'past';
+  return act.fingerTight === undefined ? 'drag' : 'finger-tight';
+};
+
+const isValueName = (name: string): name is ValueName => Object.hasOwn(valueNames, name);
+
+const corrected = (act: Values, fields: Readonly<Record<string, string>>): Partial<Record<ValueName, string>> => {
+  const { torque, drag, fingerTight, past } = act;
+  const before = { torque, drag, 'finger-tight': fingerTight, past };
+  return Object.fromEntries(Object.entries({ ...before, ...fields }).filter(([, value]) => value !== undefined));
+};
+
+/** The values of one fastener; each is read again as it was when it was entered. */
+export const correctedTighten: Correctable = {
+  decide: (ask) => {
+    const { job, data } = ask;
+    for (const step of job.plan.steps) {
+      const act = (own(job.fasteners, step.step) ?? []).find((one) => one.entry === data.entry);
+      if (!act || !step.tighten) continue;
+      const fields = fieldsNamed(data.value, mainValue(act));
+      const stray = Object.keys(fields).find((name) => !isValueName(name));
+      if (stray !== undefined) {
+        const names = Object.keys(valueNames).join(', ');
+        return err(usage('value-unreadable', `a fastener has no '${stray}'`, `one of: ${names}`));
+      }
+      const right = corrected(act, fields);
+      const fault = fastenerFault(step, step.tighten, { ...right, fastener: act.fastener, mark: act.mark });
+      if (fault) return err(fault);
+      return settle(ask, undefined, [], { verdict: verdictOfFastener(job, step.tighten, valuesOf(right)) });
+    }
+    return undefined;
+  },
+  strike: (draft, entry) => {
+    for (const [step, acts] of Object.entries(draft.fasteners)) {
+      const act = acts.find((one) => one.entry === entry.data.entry);
+      if (!act) continue;
+      const { torque, fingerTight, past, drag } = act;
+      const old = fieldsText({ torque, 'finger-tight': fingerTight, past, drag });
+      act.struck.push(struckBy(entry, act, old) as Draft<Struck>);
+      for (const [name, value] of Object.entries(fieldsNamed(entry.data.value, mainValue(act))))
+        if (isValueName(name)) act[valueNames[name]] = value;
+      return { step };
+    }
+    return undefined;
+  },
+};

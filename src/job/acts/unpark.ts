@@ -1,0 +1,15 @@
+import { stampOf, type JobDraft } from '../evolve/draft.ts';
+import type { JobEntry } from '../entry.ts';
+import { settle, type Act } from './act.ts';
+
+/** Takes a parked job up again. Work on a step does so too: `unpark` is never required. */
+export const endPark = (draft: JobDraft, entry: JobEntry, arrived?: string): void => {
+  const last = draft.parks.at(-1);
+  if (last && !last.ended) last.ended = { ...stampOf(entry), ...(arrived === undefined ? {} : { arrived }) };
+};
+
+export const unpark: Act<'unpark'> = {
+  decide: (ask) => settle(ask, undefined, []),
+  evolve: (draft, entry) => endPark(draft, entry, entry.data.arrived),
+  words: () => 'taken up again',
+};

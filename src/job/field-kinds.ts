@@ -1,0 +1,98 @@
+import { parseDay, parseInstant } from '../quantity/time.ts';
+import type { Datum } from './entry.ts';
+import type { CalculatedBy, FieldKind, Held } from './verb-spec.ts';
+
+/** Characters; a text that a person types is shorter, a signed answer may be longer. */
+const longest = 10_000;
+
+const isMap = (value: Datum): value is { readonly [key: string]: Datum } =>
+  value !== null && typeof value === 'object' && !Array.isArray(value);
+
+const asWhole = (value: Datum): number | undefined => {
+  if (typeof value === 'number') return Number.isSafeInteger(value) && value >= 0 ? value : undefined;
+  return typeof value === 'string' && /^\d{1,9}$/.test(value) ? Number(value) : undefined;
+};
+
+const asYes = (value: Datum): boolean | undefined => {
+  if (typeof value === 'boolean') return value;
+  if (value === 'true' || value === 'yes') return true;
+  return value === 'false' || value === 'no' ? false : undefined;
+};
+
+const asDocument = (value: Datum): string | undefined =>
+  typeof value === 'string' && value.trim() !== '' ? value : undefined;
+
+const asText = (value: Datum): string | undefined => {
+  const text = asDocument(value);
+  return text !== undefined && text.length <= longest ? text : undefined;
+};
+
+const each = <T>(value: Datum, read: (item: Datum) => T | undefined): readonly T[] | undefined => {
+  if (!Array.isArray(value)) return undefined;
+  const items = (value as readonly Datum[]).map(read);
+  return items.every((item) => item !== undefined) ? items : undefined;
+};
+
+const asList = (value: Datum): readonly string[] | undefined => {
+  const texts = each(Array.isArray(value) ? value : [value], asText);
+  return texts === undefined || texts.length === 0 ? undefined : texts;
+};
+
+const asMap = (value: Datum): Readonly<Record<string, string>> | undefined => {
+  if (!isMap(value)) return undefined;
+  const pairs = Object.entries(value).map(([key, item]) => [key, asText(item)] as const);
+  return pairs.every((pair): pair is readonly [string, string] => pair[1] !== undefined)
+    ? Object.fromEntries(pairs)
+    : undefined;
+};
+
+/**
+ * A calculation by its name, which of its results is meant where it is not the first, and what went in: `with` as a map, or its
+ * inputs one by one as `with.NAME`, as the command line writes them.
+ */
+const asCalculation = (value: Datum): CalculatedBy | undefined => {
+  if (!isMap(value)) return undefined;
+  const { calculation = '', result, with: given = {}, ...rest } = value;
+  const [name, which, inputs] = [asText(calculation), result === undefined ? '' : asText(result), asMap(given)];
+  const single = asMap(Object.fromEntries(Object.entries(rest).map(([key, one]) => [key.replace(/^with\./, ''), one])));
+  const isStray = Object.keys(rest).some((key) => !/^with\../.test(key));
+  if (name === undefined || which === undefined || inputs === undefined || single === undefined || isStray)
+    return undefined;
+  return { calculation: name, ...(which === '' ? {} : { result: which }), with: { ...inputs, ...single } };
+};
+
+const asInstant = (value: Datum): string | undefined => {
+  const text = asText(value);
+  return text !== undefined && parseInstant(text).ok ? text : undefined;
+};
+
+const asDay = (value: Datum): string | undefined => {
+  const text = asText(value);
+  return text !== undefined && parseDay(text).ok ? text : undefined;
+};
+
+interface FieldReader<T> {
+  /** What the field holds; `undefined` where the value has another shape. */
+  readonly read: (value: Datum) => T | undefined;
+  /** What to do about a value of another shape. */
+  readonly todo: string;
+}
+
+/** How each kind of field is read, out of a journal line and out of a command alike. */
+export const fieldKinds: { readonly [Kind in FieldKind]: FieldReader<Held[Kind]> } = {
+  text: { read: asText, todo: 'give it as text' },
+  document: { read: asDocument, todo: 'give it as text' },
+  quantity: { read: asText, todo: 'give a value with its unit' },
+  person: { read: asText, todo: "give the person's id" },
+  file: { read: asText, todo: "give the file's path" },
+  whole: { read: asWhole, todo: 'give a whole number' },
+  yes: { read: asYes, todo: 'give true or false' },
+  instant: { read: asInstant, todo: 'give an instant such as 2026-03-02T09:00:00+01:00' },
+  day: { read: asDay, todo: 'give a day such as 2027-01-31' },
+  list: { read: asList, todo: 'give one text or several' },
+  texts: { read: (value) => each(value, asText), todo: 'give a list of texts' },
+  wholes: { read: (value) => each(value, asWhole), todo: 'give a list of whole numbers' },
+  map: { read: asMap, todo: 'give each part with its value' },
+  value: { read: (value) => asText(value) ?? asMap(value), todo: 'give the right value' },
+  calculation: { read: asCalculation, todo: 'give calculation and with, each of its inputs' },
+};

@@ -1,0 +1,74 @@
+import { may, must, type Field, type VerbSpec } from './verb-spec.ts';
+import { isVerb, verbs } from './verbs.ts';
+
+type LineSpec = Pick<VerbSpec, 'fields' | 'object' | 'brought' | 'derived'>;
+
+/** Lines that no person sends as a verb: who has which key, and which build.yaml is in force. */
+const bookkeeping = {
+  key: {
+    fields: [
+      must('key', 'document', 'the public key, as an `ssh-ed25519 AAAA…` line'),
+      may('person', 'person', 'whose key it is'),
+      may('name', 'text', 'their name'),
+      may('powers', 'texts', 'the powers that they sign for'),
+      may('replaces', 'text', 'fingerprint of the key whose place it takes'),
+      may('recovery', 'text', 'fingerprint of the recovery key that signs for it'),
+      may('follows', 'person', 'whom the new person says that they are'),
+      may('scripted', 'yes', 'in the first line of a build: nothing in it is real'),
+      may('signed', 'document', 'the invitation that its person signed elsewhere'),
+      may('signed-sig', 'document', 'the signature of that invitation'),
+    ],
+  },
+  recovery: {
+    fields: [
+      must('key', 'document', 'the public key, as an `ssh-ed25519 AAAA…` line'),
+      may('person', 'person', 'whose lost key it will replace'),
+    ],
+  },
+  build: { fields: [must('sha256', 'text', 'SHA-256 of the build.yaml that is in force from here on')] },
+} as const satisfies Readonly<Record<string, LineSpec>>;
+
+/** Every type of journal line: the verbs, and the build's own book-keeping. */
+export const lineTypes = { ...verbs, ...bookkeeping };
+
+export type LineType = keyof typeof lineTypes;
+
+export const isLineType = (text: string): text is LineType => Object.hasOwn(lineTypes, text);
+
+/**
+ * In any line whose stamp is in doubt: the clock on the wall had been set while dryfit was open. The workshop knows it by a clock that nobody
+ * sets; nothing is counted from such a stamp.
+ */
+export const clockDoubt = 'clock-doubt';
+
+const doubt = may(clockDoubt, 'yes', 'the clock had been set while dryfit was open');
+const departures = may('departures', 'texts', 'the departures that overrule what would refuse it');
+
+export interface LineFields {
+  /** Given by a person, the bare object first. */
+  readonly given: readonly Field[];
+  /** Added by the workshop. */
+  readonly brought: readonly Field[];
+  /** Added by the engine. */
+  readonly derived: readonly Field[];
+  /** What is decided on: given and brought. */
+  readonly asked: readonly Field[];
+  readonly all: readonly Field[];
+  readonly names: ReadonlySet<string>;
+}
+
+const fieldsIn = (type: LineType): LineFields => {
+  const { object, fields, brought: own = [], derived: added = [] }: LineSpec = lineTypes[type];
+  const given = object ? [object, ...fields] : fields;
+  const brought = [...own, doubt];
+  const derived = isVerb(type) ? [...added, departures] : added;
+  const all = [...given, ...brought, ...derived];
+  return { given, brought, derived, asked: [...given, ...brought], all, names: new Set(all.map(({ name }) => name)) };
+};
+
+const fieldTable = Object.fromEntries(
+  (Object.keys(lineTypes) as LineType[]).map((type) => [type, fieldsIn(type)]),
+) as Readonly<Record<LineType, LineFields>>;
+
+/** The fields of a type of line, by who adds them. */
+export const fieldsOf = (type: LineType): LineFields => fieldTable[type];

@@ -1,0 +1,161 @@
+import { err, ok, usage, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { suggest } from '../fault/nearest.ts';
+import { parseInstant } from '../quantity/time.ts';
+import {
+  writerOfEntry,
+  type AskedOf,
+  type Command,
+  type Data,
+  type Datum,
+  type Entry,
+  type JobCommand,
+  type RawEntry,
+  type ReadCommand,
+} from './entry.ts';
+import { fieldKinds } from './field-kinds.ts';
+import { fieldsOf, isLineType, type LineType } from './line-types.ts';
+import type { Field } from './verb-spec.ts';
+import { isJobVerb, isVerb, type Verb } from './verbs.ts';
+
+/*
+ * Where data gets its types: a command that comes in and a line that is read are held against the same tables, once. Whatever is decided on
+ * or folded after this has the shapes that its verb names.
+ */
+
+const unreadable = (type: LineType, field: Field, todo: string): Fault =>
+  usage('value-unreadable', `${type}: ${field.name} cannot be read`, todo);
+
+const readField = (type: LineType, field: Field, value: Datum): Outcome<unknown> => {
+  const { read, todo } = fieldKinds[field.kind];
+  const held = read(value);
+  if (held === undefined) return err(unreadable(type, field, todo));
+  if (field.choices && !(typeof held === 'string' && field.choices.includes(held)))
+    return err(unreadable(type, field, `give one of: ${field.choices.join(', ')}`));
+  return ok(held);
+};
+
+const missing = (type: LineType, field: Field): Fault =>
+  usage('field-missing', `${type}: ${field.name} is missing`, `give ${field.name}: ${field.about}`);
+
+const unknownField = (type: LineType, key: string, given: readonly Field[]): Fault => {
+  const names = given.map(({ name }) => name);
+  const near = suggest(key, names);
+  const todo = near ? `did you mean '${near}'?` : `it takes: ${names.join(', ')}`;
+  return usage('field-unknown', `${type} has no field '${key}'`, todo);
+};
+
+/** One text of what a person typed, before the command is read: the path of a file, the id of a procedure. */
+export const typedText = (data: Data, name: string): string | undefined => {
+  const value = data[name];
+  return typeof value === 'string' ? value : undefined;
+};
+
+/** The same of a whole number. */
+export const typedWhole = (data: Data, name: string): number | undefined => {
+  const value = data[name];
+  return typeof value === 'number' ? value : undefined;
+};
+
+/** Reads the fields in their order. The first fault of them ends it. */
+const readFields = (
+  type: LineType,
+  fields: readonly Field[],
+  raw: Data,
+): Outcome<Readonly<Record<string, unknown>>> => {
+  const held: Record<string, unknown> = {};
+  for (const field of fields) {
+    const value = raw[field.name];
+    if (value === undefined || value === null) {
+      if (field.required) return err(missing(type, field));
+      continue;
+    }
+    const read = readField(type, field, value);
+    if (!read.ok) return read;
+    held[field.name] = read.value;
+  }
+  return ok(held);
+};
+
+const strayIn = (type: LineType, raw: Data): Fault | undefined => {
+  const { given, names } = fieldsOf(type);
+  const stray = Object.keys(raw).find((key) => !names.has(key));
+  return stray === undefined ? undefined : unknownField(type, stray, given);
+};
+
+/**
+ * What a person gave with a verb and the workshop brought, read; what the engine adds is left out, and worked out anew.
+ * Faults (usage, exit 2): `field-missing`, `field-unknown`, `value-unreadable`.
+ */
+export const readAsked = <V extends Verb>(verb: V, raw: Data): Outcome<AskedOf<V>> => {
+  const stray = strayIn(verb, raw);
+  if (stray) return err(stray);
+  const read = readFields(verb, fieldsOf(verb).asked, raw);
+  return read.ok ? ok(read.value as AskedOf<V>) : read;
+};
+
+/** A command with its data read. Faults: those of `readAsked`. */
+export const readCommand = (command: Command): Outcome<ReadCommand> => {
+  const data = readAsked(command.verb, command.data);
+  return data.ok ? ok({ ...command, data: data.value } as ReadCommand) : data;
+};
+
+/** True for a command to one job. */
+export const isJobCommand = (command: ReadCommand): command is JobCommand => isJobVerb(command.verb);
+
+const malformed = (entry: RawEntry, what: string): Fault =>
+  wrong(
+    'entry-malformed',
+    `entry ${entry.id} (${entry.type} by ${entry.by}) is none that dryfit writes: ${what}`,
+    'ask whoever wrote it; without that journal file the build is as it was before',
+  );
+
+const unknownType = (entry: RawEntry): Fault =>
+  wrong(
+    'entry-unknown',
+    `entry ${entry.id} is of a type that this dryfit does not know: ${entry.type}`,
+    'use the dryfit that wrote it, or a later one',
+  );
+
+/** A line never holds a bare null or an empty text: no dryfit writes them. */
+const emptyIn = (type: LineType, data: Data): string | undefined => {
+  const { brought, derived } = fieldsOf(type);
+  const odd = [...brought, ...derived].find(({ name }) => data[name] === null || data[name] === '');
+  return odd === undefined ? undefined : `${odd.name} holds nothing`;
+};
+
+/**
+ * A line of the journal with its data read. A writer of another machine signs what they like, so a line may hold anything.
+ * Faults (wrong): `entry-unknown` for a type that this dryfit does not know; `entry-malformed` for an instant that is none and for a field
+ * that the line's type does not have, or has in another shape.
+ */
+export const readEntry = (entry: RawEntry): Outcome<Entry> => {
+  const { type, data } = entry;
+  if (!isLineType(type)) return err(unknownType(entry));
+  for (const instant of [entry.at, entry.when])
+    if (instant !== undefined && !parseInstant(instant).ok)
+      return err(malformed(entry, `there is no instant ${instant}`));
+  const empty = emptyIn(type, data);
+  if (empty !== undefined) return err(malformed(entry, empty));
+  const { all } = fieldsOf(type);
+  const stray = strayIn(type, data);
+  const read = stray ? err(stray) : readFields(type, all, data);
+  if (!read.ok) return err(malformed(entry, `${read.fault.what}; ${read.fault.todo}`));
+  return ok({ ...entry, data: read.value } as Entry);
+};
+
+/** What an entry says without what the engine added: the command that it was, to be decided again. */
+export const commandOfEntry = (entry: Entry): ReadCommand | undefined => {
+  const { type, job, by, at, when, data } = entry;
+  if (!isVerb(type)) return undefined;
+  const { asked } = fieldsOf(type);
+  const given = Object.fromEntries(Object.entries(data).filter(([key]) => asked.some(({ name }) => name === key)));
+  return {
+    verb: type,
+    job,
+    by,
+    at,
+    data: given,
+    writer: writerOfEntry(entry),
+    ...(when === undefined ? {} : { when }),
+  } as ReadCommand;
+};

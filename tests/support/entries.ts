@@ -1,0 +1,19 @@
+import { evolveBuild } from '../../src/aircraft/evolve.ts';
+import type { Library } from '../../src/aircraft/library.ts';
+import type { BuildState } from '../../src/aircraft/state.ts';
+import type { Outcome } from '../../src/fault/fault.ts';
+import type { Entry, RawEntry } from '../../src/job/entry.ts';
+import { readEntry } from '../../src/job/parse.ts';
+
+/** A line as a journal would hold it, read; throws where no dryfit writes such a line. */
+export const entryFrom = (raw: RawEntry): Entry => {
+  const read = readEntry(raw);
+  if (!read.ok) throw new Error(read.fault.what);
+  return read.value;
+};
+
+/** A line read and applied, as the fold of the journal does it. */
+export const evolveRaw = (state: BuildState, raw: RawEntry, library: Library): Outcome<BuildState> => {
+  const read = readEntry(raw);
+  return read.ok ? evolveBuild(state, read.value, library) : read;
+};
