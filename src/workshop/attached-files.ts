@@ -4,7 +4,7 @@ import { logOf } from '../aircraft/acts/temperatures.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import { readAsked, typedText } from '../job/parse.ts';
-import { verbSpec, type Verb } from '../job/verbs.ts';
+import { givenFields, type Verb } from '../job/verbs.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { printOffset } from '../quantity/time.ts';
 import { extensionOf, hashedLimits, keepHashed, type HashedFolder } from '../store/hashed-file.ts';
@@ -27,8 +27,7 @@ export interface Brought {
 
 /** The fields of a verb that name a file, its bare object among them. */
 export const fileFields = (verb: Verb): readonly string[] => {
-  const { object, fields } = verbSpec(verb);
-  return [...(object ? [object] : []), ...fields].filter(({ kind }) => kind === 'file').map(({ name }) => name);
+  return givenFields(verb).filter(({ kind }) => kind === 'file').map(({ name }) => name);
 };
 
 /** Paths that a person typed, made whole from the folder where they stand. */

@@ -1,8 +1,8 @@
 import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import type { Data, Datum } from '../job/entry.ts';
-import type { Field, VerbSpec } from '../job/verb-spec.ts';
-import { isVerb, verbNames, verbSpec, type Verb } from '../job/verbs.ts';
+import type { Field } from '../job/verb-spec.ts';
+import { givenFields, isVerb, verbNames, verbSpec, type Verb } from '../job/verbs.ts';
 
 /** `read R value=… [position=…]`, as the help and the messages print a verb. */
 export const verbForm = (verb: Verb): string => {
@@ -27,15 +27,15 @@ const split = (word: string): readonly [key: string, value: string] | undefined 
   return at < 1 ? undefined : [word.slice(0, at), word.slice(at + 1)];
 };
 
-const fieldNamed = (spec: VerbSpec, key: string): Field | undefined =>
-  [...(spec.object ? [spec.object] : []), ...spec.fields].find((field) => field.name === key);
+const fieldNamed = (verb: Verb, key: string): Field | undefined =>
+  givenFields(verb).find((field) => field.name === key);
 
 /** The field that a word's key means: by its name, or before the dot where the field is a map. */
-const fieldOf = (spec: VerbSpec, key: string): { readonly field: Field; readonly part?: string } | undefined => {
-  const whole = fieldNamed(spec, key);
+const fieldOf = (verb: Verb, key: string): { readonly field: Field; readonly part?: string } | undefined => {
+  const whole = fieldNamed(verb, key);
   if (whole !== undefined) return { field: whole };
   const dot = key.indexOf('.');
-  const field = dot < 1 ? undefined : fieldNamed(spec, key.slice(0, dot));
+  const field = dot < 1 ? undefined : fieldNamed(verb, key.slice(0, dot));
   const takesParts = field?.kind === 'map' || field?.kind === 'value' || field?.kind === 'calculation';
   return field !== undefined && takesParts ? { field, part: key.slice(dot + 1) } : undefined;
 };
@@ -71,7 +71,7 @@ export const readWords = (verb: Verb, words: readonly string[]): Outcome<Data> =
   const data: Record<string, Datum> = Object.create(null) as Record<string, Datum>;
   const isBare = (word: string): boolean => {
     const pair = split(word);
-    return pair === undefined || fieldOf(spec, pair[0]) === undefined;
+    return pair === undefined || fieldOf(verb, pair[0]) === undefined;
   };
   const [first, ...others] = words;
   const hasObject = spec.object !== undefined && first !== undefined && isBare(first);
@@ -81,7 +81,7 @@ export const readWords = (verb: Verb, words: readonly string[]): Outcome<Data> =
     if (pair === undefined)
       return err(usage('word-extra', `${verb}: the word '${word}' has no place`, `write: ${verbForm(verb)}`));
     const [key, value] = pair;
-    const found = fieldOf(spec, key);
+    const found = fieldOf(verb, key);
     if (found === undefined) return err(unknownField(verb, key));
     const next = joined(data[found.field.name], found.field, found.part, value);
     if (next === undefined) return err(usage('field-twice', `${verb}: ${key} stands there twice`, 'give it once'));

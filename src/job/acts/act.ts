@@ -84,8 +84,10 @@ interface Told {
 }
 
 type Added<V extends JobVerb> = DerivedOf<V> & Partial<AskedOf<V>>;
+/** True where the engine adds nothing that the verb's entry must have. */
+type NeedsNothing<V extends JobVerb> = Partial<DerivedOf<V>> extends DerivedOf<V> ? true : false;
 type Extra<V extends JobVerb> =
-  Record<never, never> extends DerivedOf<V> ? Told & { readonly data?: Added<V> } : Told & { readonly data: Added<V> };
+  NeedsNothing<V> extends true ? Told & { readonly data?: Added<V> } : Told & { readonly data: Added<V> };
 
 /**
  * Taken, unless a refusal stands that no departure overrules; of several the one that the precedence names.
@@ -95,7 +97,7 @@ export const settle = <V extends JobVerb>(
   ask: Ask<V>,
   step: Step | undefined,
   refusals: readonly Refusal[],
-  ...[extra]: Record<never, never> extends DerivedOf<V> ? [extra?: Extra<V>] : [extra: Extra<V>]
+  ...[extra]: NeedsNothing<V> extends true ? [extra?: Extra<V>] : [extra: Extra<V>]
 ): Outcome<TakenOf<V>> => {
   const used = refusals.map((one) => ({ refused: one, departure: departureFor(ask.job, one.code, step) }));
   const first = firstRefusal(used.filter((one) => !one.departure).map((one) => one.refused));
