@@ -100,7 +100,8 @@ const doneOf = (before: BuildState, after: BuildState, link: Link, taken: Decide
   by: link.line.by,
   job: startedJob(before, after) ?? link.line.job,
   type: taken.type,
-  data: taken.data,
+  // As it is on the disk: canonical, with its signed answer.
+  data: link.line.data as Done['data'],
   ...(taken.verdict === undefined ? {} : { verdict: taken.verdict }),
 });
 
