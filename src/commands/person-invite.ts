@@ -19,9 +19,9 @@ const publicKeyOf = (call: Call, opened: OpenedWorkshop): Outcome<PublicKey> => 
   const typed = call.text('key');
   if (typed === undefined)
     return err(usage('value-missing', 'no key is named', 'name the .pub file that they sent: --key FILE.pub'));
-  const text = readKeyFileAt(opened.place.disk, fromHere(call.world.env, typed));
-  if (!text.ok) return err({ ...text.fault, kind: 'usage' });
-  const key = findKey(opened.place, text.value);
+  const file = readKeyFileAt(opened.place.disk, fromHere(call.world.env, typed));
+  if (!file.ok) return err({ ...file.fault, kind: 'usage' });
+  const key = findKey(opened.place, file.value);
   if (!key.ok) return key;
   return key.value.kind === 'agent'
     ? ok(key.value.publicKey)

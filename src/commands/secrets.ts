@@ -31,10 +31,9 @@ export const keyFromFile = async (
 ): Promise<Outcome<BroughtKey | undefined>> => {
   if (typed === undefined) return ok(undefined);
   const { place } = opened;
-  const path = fromHere(call.world.env, typed);
-  const text = readKeyFileAt(place.disk, path);
-  if (!text.ok) return err({ ...text.fault, kind: 'usage' });
-  const key = findKey(place, text.value);
+  const file = readKeyFileAt(place.disk, fromHere(call.world.env, typed));
+  if (!file.ok) return err({ ...file.fault, kind: 'usage' });
+  const key = findKey(place, file.value);
   if (!key.ok) return err({ ...key.fault, where: key.fault.where ?? typed });
   const other = holderOf(opened.workshop.state(), fingerprintOf(key.value));
   if (other !== undefined && other !== person)
@@ -45,7 +44,7 @@ export const keyFromFile = async (
     : ok(undefined);
   if (!passphrase.ok) return passphrase;
   const signer = openKey(place, key.value, person, passphrase.value);
-  return signer.ok ? ok({ signer: signer.value, key: key.value, path }) : signer;
+  return signer.ok ? ok({ signer: signer.value, key: key.value }) : signer;
 };
 
 /**

@@ -1,9 +1,9 @@
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { isJsonObject, type Json } from '../proof/canonical.ts';
 import { keyType, readKeyLine, type PublicKey } from '../proof/keys.ts';
-import { envelopeFingerprint, isEnvelope, unlockKey } from './envelope.ts';
 import { isKeyFile, readKeyFile } from './openssh.ts';
-import type { LockedKey, OpenKey, SecretKey } from './secret.ts';
+import { isScryptEnvelope, readScryptEnvelope } from './scrypt-envelope.ts';
+import type { LockedKey, OpenKey } from './secret.ts';
 
 /** A public key in the place of a private one: the private key lies in the person's ssh-agent. */
 export interface AgentKey {
@@ -41,20 +41,13 @@ const readElsewhere = (text: string): Outcome<ElsewhereKey> => {
   }
 };
 
-const readLocked = (text: string): Outcome<LockedKey> => {
-  const fingerprint = envelopeFingerprint(text);
-  if (!fingerprint.ok) return fingerprint;
-  const unlock = (passphrase: string): Outcome<SecretKey> => unlockKey(text, passphrase);
-  return ok({ kind: 'locked', fingerprint: fingerprint.value, unlock });
-};
-
 /**
- * Reads the text of a key file: a person's own OpenSSH key, private or the public half of one in the agent; one that dryfit made, or put
- * under a passphrase; or the name of the file where it lies. Codes `key-file`, `key-file-locked`, those of `readKeyLine`.
+ * Reads the text of a key file: an OpenSSH private key, or the older format of one under a passphrase; the public half of a key in the
+ * ssh-agent; or the name of the file that holds the key. Codes `key-file`, `key-file-locked`, those of `readKeyLine`.
  */
 export const readKeyText = (text: string): Outcome<KeyText> => {
-  if (isEnvelope(text)) return readLocked(text);
   if (isKeyFile(text)) return readKeyFile(text);
+  if (isScryptEnvelope(text)) return readScryptEnvelope(text);
   if (text.startsWith('{') && text.includes(`"${elsewhereName}"`)) return readElsewhere(text);
   if (!text.trimStart().startsWith(`${keyType} `))
     return err(

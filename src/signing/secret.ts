@@ -11,9 +11,11 @@ export interface SecretKey {
   readonly object: KeyObject;
 }
 
-/** A private key that waits for its passphrase. Whose it is can be told without. */
+/** A private key under a passphrase. Whose it is can be read without the passphrase. */
 export interface LockedKey {
   readonly kind: 'locked';
+  /** `scrypt` is the format that dryfit used to write; such a file is rewritten once it opens. */
+  readonly format: 'openssh' | 'scrypt';
   readonly fingerprint: string;
   /** Codes `passphrase` (wrong, or the file was changed: the two look alike), `key-file`. */
   unlock(passphrase: string): Outcome<SecretKey>;
@@ -27,6 +29,12 @@ export interface OpenKey {
 export const wrongPassphrase = err(
   usage('passphrase', 'the passphrase does not open this key', 'Type it again; capitals count'),
 );
+
+/**
+ * The passphrase with each letter and its accent as one code point (Unicode NFC). One keyboard gives "ü" as one code point, another as
+ * two; dryfit locks with the composed form, and tries it where what was typed does not open the key.
+ */
+export const composedPassphrase = (passphrase: string): string => passphrase.normalize('NFC');
 
 /** Bytes that nobody can guess; handed down from where the program begins. */
 export type Random = (length: number) => Uint8Array;

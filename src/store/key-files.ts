@@ -1,9 +1,9 @@
 import { join } from 'node:path';
-import { err, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import type { Disk } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import { inState, keyFileName, stateFolders } from './layout.ts';
-import { readText } from './read-file.ts';
+import { readText, type ReadOptions } from './read-file.ts';
 import { writeFile } from './write-file.ts';
 
 /** Where private keys lie: each person's own in the configuration folder, those of a rehearsal in its state. */
@@ -17,18 +17,29 @@ const keyPath = (folder: string, person: string): Outcome<string> => {
   const name = keyFileName(person);
   return name === undefined
     ? err(usage('person-name', `${JSON.stringify(person)} is no id of a person`, 'Use small letters, digits and -'))
-    : { ok: true, value: join(folder, name) };
+    : ok(join(folder, name));
 };
 
-/** The text of a person's private key file. Code `file-missing` where they have none here. */
-export const readKeyFileOf = (disk: Disk, folder: string, person: string): Outcome<string> => {
+/** The text of a key file, and where it was read. */
+export interface KeyFile {
+  readonly path: string;
+  readonly text: string;
+}
+
+const readKeyFileFrom = (disk: Disk, path: string, links: Pick<ReadOptions, 'links'>): Outcome<KeyFile> => {
+  const text = readText(disk, path, { where: path, limit, ...links });
+  return text.ok ? ok({ path, text: text.value }) : text;
+};
+
+/** A person's private key file on this machine. Code `file-missing` where they have none here. */
+export const readKeyFileOf = (disk: Disk, folder: string, person: string): Outcome<KeyFile> => {
   const path = keyPath(folder, person);
-  return path.ok ? readText(disk, path.value, { where: path.value, limit }) : path;
+  return path.ok ? readKeyFileFrom(disk, path.value, {}) : path;
 };
 
-/** The text of a private key file wherever a person has it, links followed: `--key FILE`. */
-export const readKeyFileAt = (disk: Disk, path: string): Outcome<string> =>
-  readText(disk, path, { where: path, limit, links: 'follow' });
+/** A private key file wherever a person has it, links followed: `--key FILE`. */
+export const readKeyFileAt = (disk: Disk, path: string): Outcome<KeyFile> =>
+  readKeyFileFrom(disk, path, { links: 'follow' });
 
 /** Keeps a person's private key where nobody else on the machine may read it. */
 export const writeKeyFileOf = (disk: Disk, folder: string, person: string, text: string): Outcome<void> => {
@@ -39,6 +50,17 @@ export const writeKeyFileOf = (disk: Disk, folder: string, person: string, text:
 /** Writes a private key where its person wants it. */
 export const writeKeyFileAt = (disk: Disk, path: string, text: string): Outcome<void> =>
   writeFile(disk, path, text, { where: path, mode: 0o600 });
+
+/**
+ * Writes a private key file anew, the file itself where its path is a link. Nothing is written where somebody else has
+ * changed it since it was read. Codes `disk-…`.
+ */
+export const rewriteKeyFile = (disk: Disk, { path, text: before }: KeyFile, text: string): Outcome<void> => {
+  const now = readKeyFileAt(disk, path);
+  if (!now.ok || now.value.text !== before) return now.ok ? ok(undefined) : now;
+  const real = onDisk(path, () => disk.real(path));
+  return real.ok ? writeKeyFileAt(disk, real.value, text) : real;
+};
 
 const end = '.key';
 

@@ -52,6 +52,9 @@ const asBytes = (content: Uint8Array | string): Uint8Array =>
 /**
  * Writes a file so that under its name there is the old content or the new, whole, whenever the power goes: a temporary
  * file beside it, synced, renamed, the folder synced. Codes `disk-…`.
+ *
+ * The library write-file-atomic does not fit: it calls node:fs itself, so that no test can cut or fail its calls, and it does not
+ * sync the folder, without which a power cut can undo the rename.
  */
 export const writeFile = (
   disk: Disk,

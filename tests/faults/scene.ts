@@ -150,7 +150,8 @@ const nextStep = (workshop: Workshop, done: number): Step | undefined => {
     return (signers) => {
       const by = signers('ines');
       if (!by.ok) return by;
-      const brought = { signer: inspector, key: { kind: 'open', secret } as const, path: '/elsewhere' };
+      const file = { path: '/elsewhere', text: '' };
+      const brought = { signer: inspector, key: { kind: 'open', secret, file } as const };
       const newcomer: Newcomer = { person: 'tobias', accepts: ['inspector'], brought };
       return introduce(workshop, newcomer, { by: 'ines', signer: by.value });
     };

@@ -1,15 +1,16 @@
+import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readKeyLine } from '../../src/proof/keys.ts';
 import { readBase64 } from '../../src/proof/wire.ts';
-import { mostRounds } from '../../src/signing/openssh-lock.ts';
-import { readKeyFile } from '../../src/signing/openssh.ts';
-import type { LockedKey } from '../../src/signing/secret.ts';
+import { defaultRounds, mostRounds } from '../../src/signing/openssh-lock.ts';
+import { readKeyFile, writeKeyFile } from '../../src/signing/openssh.ts';
+import { newSecret, type LockedKey } from '../../src/signing/secret.ts';
 import { codeOf, valueOf } from '../proof/outcomes.ts';
-import { sshKeygen, withFolder } from './openssh.ts';
+import { fixedRandom, sshKeygen, withFolder } from './openssh.ts';
 
-/* Key files made by the real ssh-keygen, with a passphrase. */
+/* Key files under a passphrase, those that the real ssh-keygen makes and those that dryfit makes. */
 
 interface Made {
   readonly text: string;
@@ -110,5 +111,96 @@ describe('a key file that ssh-keygen put under a passphrase', () => {
     expect(codeOf(readKeyFile(asking(mostRounds)))).toBe('taken');
     for (const rounds of [0, mostRounds + 1, 2 ** 31, 2 ** 32 - 1])
       expect(codeOf(readKeyFile(asking(rounds))), `${rounds}`).toBe('key-file');
+  });
+});
+
+describe('a key file that dryfit put under a passphrase', () => {
+  const random = fixedRandom();
+  const secret = newSecret(random);
+  const lockWith = (passphrase: string, rounds = 1): string =>
+    writeKeyFile(secret, 'ines', { passphrase, random, rounds });
+  const seedIn = (text: string, passphrase: string): Buffer =>
+    Buffer.from(valueOf(lockedIn(text).unlock(passphrase)).seed);
+
+  it.each(['keel and strut', 'M\u00fcller', 'x'.repeat(200), ' spaces at both ends ', 'x'])(
+    'opens with ssh-keygen: %s',
+    (passphrase) => {
+      withFolder((_, write) => {
+        const path = write('key', lockWith(passphrase));
+        expect(sshKeygen(['-y', '-P', passphrase, '-f', path])).toMatchObject({
+          status: 0,
+          out: `${secret.publicKey.text} ines\n`,
+        });
+        expect(sshKeygen(['-y', '-P', `${passphrase}x`, '-f', path]).status).not.toBe(0);
+        expect(sshKeygen(['-y', '-P', '', '-f', path]).status).not.toBe(0);
+        expect(sshKeygen(['-l', '-f', path]).out).toContain(secret.publicKey.fingerprint);
+      });
+    },
+  );
+
+  it('opens with ssh-keygen at the work that a real key takes, as many rounds as ssh-keygen makes', () => {
+    const text = writeKeyFile(secret, 'ines', { passphrase: 'keel and strut', random });
+    const blob = blobIn(text);
+    expect(blob.readUInt32BE(blob.indexOf('bcrypt') + 'bcrypt'.length + 4 + 4 + 16)).toBe(defaultRounds);
+    expect(defaultRounds).toBe(24);
+    expect(blob.includes('aes256-ctr')).toBe(true);
+    expect(codeOf(lockedIn(text).unlock('keel and struts'))).toBe('passphrase');
+    withFolder((_, write) => {
+      const path = write('key', text);
+      expect(sshKeygen(['-y', '-P', 'keel and strut', '-f', path]).out).toContain(secret.publicKey.text);
+    });
+  });
+
+  it('has the form of the file that ssh-keygen makes of the same key', () => {
+    withFolder((_, write) => {
+      const path = write('key', writeKeyFile(secret, 'ines'));
+      const locking = ['-q', '-p', '-a', '1', '-P', '', '-N', 'keel and strut', '-f', path];
+      expect(sshKeygen(locking).status).toBe(0);
+      const [theirs, ours] = [blobIn(readFileSync(path, 'utf8')), blobIn(lockWith('keel and strut'))];
+      expect(ours.length).toBe(theirs.length);
+      // all but the salt and the encrypted part, which differ each time
+      const saltAt = ours.indexOf('bcrypt') + 'bcrypt'.length + 4 + 4;
+      const sealedAt = ours.indexOf(Buffer.from(secret.publicKey.raw)) + 32 + 4;
+      expect(ours.subarray(0, saltAt)).toEqual(theirs.subarray(0, saltAt));
+      expect(ours.subarray(saltAt + 16, sealedAt)).toEqual(theirs.subarray(saltAt + 16, sealedAt));
+    });
+  });
+
+  it('opens here after ssh-keygen has changed its passphrase', () => {
+    withFolder((_, write) => {
+      const path = write('key', lockWith('one'));
+      const changing = ['-q', '-p', '-a', '1', '-P', 'one', '-N', 'another', '-f', path];
+      expect(sshKeygen(changing).status).toBe(0);
+      const changed = readFileSync(path, 'utf8');
+      expect(seedIn(changed, 'another')).toEqual(Buffer.from(secret.seed));
+      expect(codeOf(lockedIn(changed).unlock('one'))).toBe('passphrase');
+    });
+  });
+
+  it('opens with its own passphrase and no other', () => {
+    const passphrase = fc.string({ unit: 'grapheme', minLength: 1 });
+    fc.assert(
+      fc.property(passphrase, passphrase, (right, other) => {
+        fc.pre(right.normalize('NFC') !== other.normalize('NFC'));
+        const text = lockWith(right);
+        expect(seedIn(text, right)).toEqual(Buffer.from(secret.seed));
+        expect(codeOf(lockedIn(text).unlock(other))).toBe('passphrase');
+      }),
+      { numRuns: 30 },
+    );
+  });
+
+  it('opens with the same passphrase typed on another keyboard', () => {
+    expect(seedIn(lockWith('M\u00fcller'), 'Mu\u0308ller')).toEqual(Buffer.from(secret.seed));
+    expect(seedIn(lockWith('Mu\u0308ller'), 'M\u00fcller')).toEqual(Buffer.from(secret.seed));
+  });
+
+  it('does not hold the seed in the clear, and is another text each time', () => {
+    expect(blobIn(lockWith('x')).includes(Buffer.from(secret.seed))).toBe(false);
+    expect(lockWith('x')).not.toBe(lockWith('x'));
+  });
+
+  it('is never made with an empty passphrase', () => {
+    expect(() => lockWith('')).toThrow('empty passphrase');
   });
 });

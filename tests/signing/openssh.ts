@@ -11,13 +11,8 @@ export interface Ran {
   readonly err: string;
 }
 
-export const run = (
-  program: string,
-  args: readonly string[],
-  input = '',
-  encoding: 'utf8' | 'latin1' = 'utf8',
-): Ran => {
-  const { status, stdout, stderr, error } = spawnSync(program, args, { input, encoding });
+export const run = (program: string, args: readonly string[], input = ''): Ran => {
+  const { status, stdout, stderr, error } = spawnSync(program, args, { input, encoding: 'utf8' });
   if (error !== undefined) throw error;
   return { status, out: stdout, err: stderr };
 };

@@ -1,4 +1,14 @@
-import { chmodSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  readlinkSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -6,7 +16,13 @@ import { sha256Hex } from '../../src/proof/hash.ts';
 import { beginState } from '../../src/store/begin-state.ts';
 import { realDisk } from '../../src/store/disk.ts';
 import { keepHashed, readHashed } from '../../src/store/hashed-file.ts';
-import { peopleWithKeys, readKeyFileAt, readKeyFileOf, writeKeyFileOf } from '../../src/store/key-files.ts';
+import {
+  peopleWithKeys,
+  readKeyFileAt,
+  readKeyFileOf,
+  rewriteKeyFile,
+  writeKeyFileOf,
+} from '../../src/store/key-files.ts';
 import { hashName, inState, isRecordName, isTemporary, recordFolder } from '../../src/store/layout.ts';
 import { readFile, readText } from '../../src/store/read-file.ts';
 import { publishFolder } from '../../src/store/record-folder.ts';
@@ -197,7 +213,7 @@ describe('private keys', () => {
     valueOf(writeKeyFileOf(realDisk, keys, 'first', 'secret'));
     valueOf(writeKeyFileOf(realDisk, keys, 'second', 'other'));
     writeFileSync(at('keys/notes.txt'), '');
-    expect(valueOf(readKeyFileOf(realDisk, keys, 'first'))).toBe('secret');
+    expect(valueOf(readKeyFileOf(realDisk, keys, 'first')).text).toBe('secret');
     expect(valueOf(peopleWithKeys(realDisk, keys))).toEqual(['first', 'second']);
     expect([modeOf(keys), modeOf(at('keys/first.key'))]).toEqual(['700', '600']);
     for (const person of ['', '../x', 'First', 'a/b', 'a.b'])
@@ -207,7 +223,42 @@ describe('private keys', () => {
   it('may be a link where a person names the file', () => {
     writeFileSync(at('id'), 'secret');
     symlinkSync(at('id'), at('link'));
-    expect(valueOf(readKeyFileAt(realDisk, at('link')))).toBe('secret');
+    expect(valueOf(readKeyFileAt(realDisk, at('link'))).text).toBe('secret');
+  });
+
+  it('are rewritten where they are, behind a link, unless somebody has changed them meanwhile', () => {
+    writeFileSync(at('id'), 'secret');
+    symlinkSync(at('id'), at('link'));
+    const file = valueOf(readKeyFileAt(realDisk, at('link')));
+    valueOf(rewriteKeyFile(realDisk, file, 'other'));
+    expect([readFileSync(at('id'), 'utf8'), modeOf(at('id'))]).toEqual(['other', '600']);
+    expect(readlinkSync(at('link'))).toBe(at('id'));
+    valueOf(rewriteKeyFile(realDisk, file, 'too late'));
+    expect(readFileSync(at('id'), 'utf8')).toBe('other');
+  });
+
+  it('hold their old text or their new one, whole, whenever the power goes while they are rewritten', () => {
+    const before = { path: '/keys/first.key', text: 'old '.repeat(100) };
+    const after = 'new '.repeat(200);
+    const rewrite = (cut = Infinity) => {
+      const disk = memoryDisk();
+      disk.put(before.path, before.text);
+      disk.cutAt(cut);
+      try {
+        rewriteKeyFile(disk, before, after);
+      } catch (error) {
+        if (!(error instanceof PowerCut)) throw error;
+      }
+      return disk;
+    };
+    const { calls } = rewrite();
+    expect(calls).toBeGreaterThan(8);
+    const found = new Set<string>();
+    for (let cut = 0; cut <= calls; cut += 1)
+      for (const bytes of [0, 0.5, 1])
+        for (const names of [true, false])
+          found.add(rewrite(cut).after({ bytes, names }).bytes(before.path).toString());
+    expect(found).toEqual(new Set([before.text, after]));
   });
 });
 

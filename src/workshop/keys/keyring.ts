@@ -2,7 +2,7 @@ import { endOf, keyInForce } from '../../aircraft/keys.ts';
 import type { BuildState } from '../../aircraft/state.ts';
 import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import type { Signer } from '../../signing/signer.ts';
-import { readKeyFileAt, readKeyFileOf } from '../../store/key-files.ts';
+import { readKeyFileAt, readKeyFileOf, type KeyFile } from '../../store/key-files.ts';
 import { findKey, fingerprintOf, openKey } from './open-key.ts';
 import { keyFolder } from './own-keys.ts';
 import type { Workplace } from '../place.ts';
@@ -15,9 +15,9 @@ export interface GivenSecrets {
   readonly keyFile?: string;
 }
 
-const textOfKey = (place: Workplace, state: BuildState, person: string): Outcome<string> => {
-  const text = readKeyFileOf(place.disk, keyFolder(place, state.scripted), person);
-  if (text.ok || text.fault.code !== 'file-missing') return text;
+const fileHere = (place: Workplace, state: BuildState, person: string): Outcome<KeyFile> => {
+  const file = readKeyFileOf(place.disk, keyFolder(place, state.scripted), person);
+  if (file.ok || file.fault.code !== 'file-missing') return file;
   return err(
     usage(
       'key-missing',
@@ -36,9 +36,9 @@ const fromFile = (
   given: GivenSecrets,
 ): Outcome<Signer> | undefined => {
   if (given.keyFile === undefined) return undefined;
-  const text = readKeyFileAt(place.disk, given.keyFile);
-  if (!text.ok) return err({ ...text.fault, kind: 'usage' });
-  const key = findKey(place, text.value);
+  const file = readKeyFileAt(place.disk, given.keyFile);
+  if (!file.ok) return err({ ...file.fault, kind: 'usage' });
+  const key = findKey(place, file.value);
   if (!key.ok) return key;
   return keyInForce(state, person, fingerprintOf(key.value))
     ? openKey(place, key.value, person, own(given.passphrases ?? {}, person))
@@ -60,9 +60,9 @@ const staleFault = (state: BuildState, person: string, fingerprint: string): Fau
 
 /** The key that lies on this machine. */
 const fromHere = (place: Workplace, state: BuildState, person: string, given: GivenSecrets): Outcome<Signer> => {
-  const text = textOfKey(place, state, person);
-  if (!text.ok) return text;
-  const key = findKey(place, text.value);
+  const file = fileHere(place, state, person);
+  if (!file.ok) return file;
+  const key = findKey(place, file.value);
   if (!key.ok) return err({ where: person, ...key.fault });
   const stale = staleFault(state, person, fingerprintOf(key.value));
   return stale === undefined ? openKey(place, key.value, person, own(given.passphrases ?? {}, person)) : err(stale);

@@ -2,9 +2,7 @@ import { dirname, isAbsolute, join, relative } from 'node:path';
 import { keyInForce } from '../../aircraft/keys.ts';
 import type { BuildState } from '../../aircraft/state.ts';
 import { err, ok, usage, type Outcome } from '../../fault/fault.ts';
-import { lockKey } from '../../signing/envelope.ts';
 import { agentText, elsewhereText, readKeyText } from '../../signing/key-text.ts';
-import { writeKeyFile } from '../../signing/openssh.ts';
 import { newSecret, type SecretKey } from '../../signing/secret.ts';
 import { makeSigner, type Signer } from '../../signing/signer.ts';
 import {
@@ -15,7 +13,7 @@ import {
   writeKeyFileAt,
   writeKeyFileOf,
 } from '../../store/key-files.ts';
-import { findKey, fingerprintOf, openKey, type FoundKey } from './open-key.ts';
+import { findKey, fingerprintOf, keyFileText, openKey, unlockKey, type FoundKey } from './open-key.ts';
 import type { Workplace } from '../place.ts';
 import type { Workshop } from '../workshop.ts';
 
@@ -29,8 +27,6 @@ export interface Owner {
 export interface BroughtKey {
   readonly signer: Signer;
   readonly key: FoundKey;
-  /** Where the file lies; for a key in the agent, its public half. */
-  readonly path: string;
 }
 
 /** A key that can sign; `keep` puts its private half where it is to lie, once the line that names it is sure to be believed. */
@@ -46,25 +42,20 @@ export const atHand = (signer: Signer): ReadyKey => ({ signer, keep: () => ok(un
 export const keyFolder = (place: Workplace, scripted: boolean): string =>
   scripted ? scriptedKeys(place.state) : ownKeysFolder(place.config);
 
-const secretText = (place: Workplace, secret: SecretKey, { person, passphrase }: Owner): string =>
-  passphrase === undefined || passphrase === ''
-    ? writeKeyFile(secret, person)
-    : lockKey(secret, passphrase, place.random);
-
 /** Keeps the text of a person's key where only its person reads it. What lay there may still be wanted by another build, and goes to `before/`. */
 const keepText = (place: Workplace, folder: string, person: string, text: string): Outcome<void> => {
   const before = readKeyFileOf(place.disk, folder, person);
   const kept =
-    before.ok && before.value !== text
-      ? writeKeyFileOf(place.disk, join(folder, 'before'), person, before.value)
+    before.ok && before.value.text !== text
+      ? writeKeyFileOf(place.disk, join(folder, 'before'), person, before.value.text)
       : ok(undefined);
   return kept.ok ? writeKeyFileOf(place.disk, folder, person, text) : kept;
 };
 
 /** A new key for this machine. */
-export const newKey = (place: Workplace, folder: string, owner: Owner): ReadyKey => {
+export const newKey = (place: Workplace, folder: string, { person, passphrase }: Owner): ReadyKey => {
   const secret = newSecret(place.random);
-  const keep = (): Outcome<void> => keepText(place, folder, owner.person, secretText(place, secret, owner));
+  const keep = (): Outcome<void> => keepText(place, folder, person, keyFileText(place, secret, person, passphrase));
   return { signer: makeSigner(secret), keep };
 };
 
@@ -76,13 +67,13 @@ const isInside = ({ disk, state }: Workplace, path: string): boolean => {
 };
 
 /** A new key in a file of the person's choice, which must not be there yet, nor lie where the build is handed on. */
-export const newKeyAt = (place: Workplace, path: string, owner: Owner): Outcome<ReadyKey> => {
+export const newKeyAt = (place: Workplace, path: string, { person, passphrase }: Owner): Outcome<ReadyKey> => {
   if (isInside(place, path))
     return err(usage('file-inside', 'a private key never lies in the state folder', 'name a place outside it', path));
   if (place.disk.look(path) !== undefined)
     return err(usage('file-there', 'there is such a file already', 'name one that is not there yet', path));
   const secret = newSecret(place.random);
-  const keep = (): Outcome<void> => writeKeyFileAt(place.disk, path, secretText(place, secret, owner));
+  const keep = (): Outcome<void> => writeKeyFileAt(place.disk, path, keyFileText(place, secret, person, passphrase));
   return ok({ signer: makeSigner(secret), keep });
 };
 
@@ -92,16 +83,16 @@ export const keyHere = (
   folder: string,
   { person, passphrase }: Owner,
 ): Outcome<Signer | undefined> => {
-  const text = readKeyFileOf(place.disk, folder, person);
-  if (!text.ok) return text.fault.code === 'file-missing' ? ok(undefined) : text;
-  const key = findKey(place, text.value);
+  const file = readKeyFileOf(place.disk, folder, person);
+  if (!file.ok) return file.fault.code === 'file-missing' ? ok(undefined) : file;
+  const key = findKey(place, file.value);
   return key.ok ? openKey(place, key.value, person, passphrase) : key;
 };
 
 /** Remembers where the key of this machine's own person lies: nothing of the private key is copied. */
 export const rememberKey = (place: Workplace, folder: string, person: string, brought: BroughtKey): ReadyKey => {
-  const { key, path, signer } = brought;
-  const text = key.kind === 'agent' ? agentText(key.publicKey) : elsewhereText(path);
+  const { key, signer } = brought;
+  const text = key.kind === 'agent' ? agentText(key.publicKey) : elsewhereText(key.file.path);
   return { signer, keep: () => keepText(place, folder, person, text) };
 };
 
@@ -114,12 +105,12 @@ export interface KeyPlace {
 
 /** `undefined` where none lies here. */
 export const keyPlace = (place: Workplace, folder: string, person: string): KeyPlace | undefined => {
-  const text = readKeyFileOf(place.disk, folder, person);
-  if (!text.ok) return undefined;
-  const read = readKeyText(text.value);
+  const file = readKeyFileOf(place.disk, folder, person);
+  if (!file.ok) return undefined;
+  const read = readKeyText(file.value.text);
   if (!read.ok) return { where: 'on this machine, damaged' };
   const where = read.value.kind === 'elsewhere' ? `in ${read.value.path}` : 'on this machine';
-  const key = findKey(place, text.value);
+  const key = findKey(place, file.value);
   if (!key.ok) return { where: `${where}, where it cannot be read` };
   const fingerprint = fingerprintOf(key.value);
   if (key.value.kind === 'agent') return { where: 'in the ssh-agent', fingerprint };
@@ -131,8 +122,8 @@ const owner = (place: Workplace, state: BuildState, folder: string, person: stri
   const found = peopleWithKeys(place.disk, folder);
   const others = (found.ok ? found.value : []).filter((one) => one !== person && Object.hasOwn(state.keys, one));
   return others.find((one) => {
-    const text = readKeyFileOf(place.disk, folder, one);
-    const key = text.ok ? findKey(place, text.value) : text;
+    const file = readKeyFileOf(place.disk, folder, one);
+    const key = file.ok ? findKey(place, file.value) : file;
     return key.ok && key.value.kind !== 'locked';
   });
 };
@@ -165,12 +156,12 @@ const notOurs = (person: string, what: string, todo: string): Outcome<never> =>
 
 /** The private key that lies here, opened. */
 const secretHere = (place: Workplace, folder: string, { person, passphrase }: Owner): Outcome<SecretKey> => {
-  const text = readKeyFileOf(place.disk, folder, person);
-  if (!text.ok)
-    return text.fault.code === 'file-missing'
+  const file = readKeyFileOf(place.disk, folder, person);
+  if (!file.ok)
+    return file.fault.code === 'file-missing'
       ? err(usage('key-missing', `the key of ${person} is not on this machine`, 'change it where it lies', person))
-      : text;
-  const read = readKeyText(text.value);
+      : file;
+  const read = readKeyText(file.value.text);
   if (!read.ok) return read;
   const key = read.value;
   if (key.kind === 'agent')
@@ -182,10 +173,7 @@ const secretHere = (place: Workplace, folder: string, { person, passphrase }: Ow
   if (key.kind === 'elsewhere')
     return notOurs(person, `the key of ${person} lies in ${key.path}`, `ssh-keygen -p -f ${key.path}`);
   if (key.kind === 'open') return ok(key.secret);
-  if (passphrase === undefined || passphrase === '')
-    return err(usage('passphrase-wanted', `the key of ${person} is locked`, `${person} types the passphrase`, person));
-  const secret = key.unlock(passphrase);
-  return secret.ok ? secret : err({ ...secret.fault, where: person });
+  return unlockKey(place, { ...key, file: file.value }, person, passphrase);
 };
 
 /**
@@ -201,7 +189,7 @@ export const changePassphrase = (
   const folder = keyFolder(place, state().scripted);
   const secret = secretHere(place, folder, { person, ...(before === undefined ? {} : { passphrase: before }) });
   if (!secret.ok || after === undefined) return secret;
-  const text = secretText(place, secret.value, { person, passphrase: after });
+  const text = keyFileText(place, secret.value, person, after);
   const kept = writeKeyFileOf(place.disk, folder, person, text);
   return kept.ok ? secret : kept;
 };
