@@ -3,38 +3,38 @@ import { keyFromRaw, type PublicKey } from './keys.ts';
 import { signedDigest } from './sshsig.ts';
 
 /*
- * Many signatures, looked at by several threads at once: all that they need lies in memory that they share. A thread takes a
- * portion whenever it has none, so that a slow one holds nobody up. What comes of it is only which signatures are good; whoever
- * asks looks at every other one again, in its place. So nothing depends on how many threads there were.
+ * Verifies many signatures in several threads at once, in memory that the threads share. A thread takes the next portion whenever
+ * it is free, so that a slow thread holds up no other. The result is only which signatures are good. The caller checks every
+ * other one again, one at a time, so the outcome does not depend on the number of threads.
  */
 
-/** Signatures that a thread takes at a time. */
+/** How many signatures a thread takes at a time. */
 const portion = 64;
 
-/** Bytes, of a SHA-512 and of an Ed25519 signature alike. */
+/** The length of a SHA-512 digest and of an Ed25519 signature, in bytes. */
 const width = 64;
 
-/** Where in `progress` each count stands. */
+/** The index of each count in `progress`. */
 const [readyAt, takenAt, doneAt] = [0, 1, 2];
 
-/** Of a signature whose key is not known: nobody looks at it. */
+/** In `keyOf`, for a signature whose key is not known; it is not verified. */
 const noKey = 0xffff;
 
-/** All of it can be handed to another thread. */
+/** Everything here can be passed to another thread. */
 export interface SignatureBatch {
   readonly count: number;
   /** SHA-512 of each text that was signed. */
   readonly digests: Uint8Array;
   readonly signatures: Uint8Array;
-  /** Which of `keys` made it. */
+  /** For each signature the index in `keys` of the key that made it. */
   readonly keyOf: Uint16Array;
-  /** 1 for a signature that was found good. */
+  /** 1 for a signature that was verified. */
   readonly good: Uint8Array;
-  /** Portions that lie ready, that were taken, that are done. */
+  /** How many portions are ready, taken and done. */
   readonly progress: Int32Array;
-  /** The 32 bytes of each. */
+  /** The 32 bytes of each public key. */
   readonly keys: readonly Uint8Array[];
-  /** What each signature is for. */
+  /** What all the signatures were made for. */
   readonly namespace: string;
 }
 
@@ -51,7 +51,11 @@ export const newBatch = (count: number, namespace: string, keys: readonly Public
   namespace,
 });
 
-/** Lays one signature into its place, in the order of their numbers. @param key its number among the keys; one that is not known is left alone. */
+/**
+ * Adds one signature. Signatures are added in the order of their numbers.
+ * @param number counts from 0.
+ * @param key its index in `keys`; a signature whose key is not known is not verified.
+ */
 export const layInto = (
   batch: SignatureBatch,
   number: number,
@@ -74,7 +78,7 @@ const tellReady = ({ progress }: SignatureBatch, portions: number): void => {
   Atomics.notify(progress, readyAt);
 };
 
-/** Looks at signatures until none is left to take; waits for those that are still being laid in. Every thread does this. */
+/** Verifies portions until none is left, and waits for those that are still being added. Every thread runs this. */
 export const takeShare = (batch: SignatureBatch): void => {
   const { digests, signatures, keyOf, good, progress } = batch;
   const keys = batch.keys.map((raw): KeyObject | undefined => {
@@ -98,7 +102,10 @@ export const takeShare = (batch: SignatureBatch): void => {
   }
 };
 
-/** Waits until every portion is done, or none was for so many ms: a thread may have ended, and what it had taken is then not good. */
+/**
+ * Waits until every portion is done, or until no portion has been finished for `patience` ms. A thread may have died; the
+ * signatures it had taken do not count as good then.
+ */
 export const waitForShares = (batch: SignatureBatch, patience: number): void => {
   const { progress } = batch;
   for (let done = Atomics.load(progress, doneAt); done < portionsOf(batch); done = Atomics.load(progress, doneAt))

@@ -1,15 +1,15 @@
 import { err, FaultError, ok, wrong, type Outcome } from '../fault/fault.ts';
 
-/** Any JSON value. A key that is absent stays absent: `undefined` is no JSON. */
+/** Any JSON value. An absent key stays absent: `undefined` is not JSON. */
 export type Json = null | boolean | number | string | readonly Json[] | JsonObject;
 export interface JsonObject {
   readonly [key: string]: Json;
 }
 
-/** Deeper nesting is refused: nothing written here comes near it, and a reader's stack must not depend on a file. */
+/** Levels of nesting. Deeper values are refused: dryfit writes none, and a file must not be able to exhaust the reader's stack. */
 export const maxDepth = 32;
 
-/** Names that mean something to the language rather than to the file. No object read here may carry them. */
+/** Keys with a meaning in JavaScript. Objects with these keys are refused. */
 const prototypeKeys: ReadonlySet<string> = new Set(['__proto__', 'constructor', 'prototype']);
 
 const halfPair = /\p{Surrogate}/u;
@@ -18,8 +18,9 @@ export const isJsonObject = (value: Json): value is JsonObject =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
 /**
- * What keeps a value from having a canonical form, or `undefined` where nothing does.
- * @param numbers `whole` where only whole numbers, small enough to be exact, are wanted.
+ * Why a value has no canonical form, or `undefined` where it has one.
+ * @param numbers `whole` allows only whole numbers small enough to be exact.
+ * @param depth levels of nesting above this value.
  */
 export const flawOf = (value: Json, numbers: 'any' | 'whole' = 'any', depth = 0): string | undefined => {
   if (typeof value === 'string') return halfPair.test(value) ? 'text with half a surrogate pair' : undefined;
@@ -48,7 +49,7 @@ const firstFlaw = (values: readonly Json[], numbers: 'any' | 'whole', depth: num
   return undefined;
 };
 
-/** True where every object's keys stand in canonical order, as the language keeps them. */
+/** True where the keys of every object, in the order in which JavaScript keeps them, are in canonical order. */
 const isOrdered = (value: Json): boolean => {
   if (typeof value !== 'object' || value === null) return true;
   if (!isJsonObject(value)) return value.every(isOrdered);
@@ -73,16 +74,17 @@ const serialise = (value: Json): string => {
 };
 
 /**
- * The canonical form of a value in which `flawOf` has found nothing.
- * RFC 8785 3.2.2: literals, strings and numbers exactly as ECMAScript serialises them. 3.2.3: keys by their UTF-16 code
- * units, which is how JavaScript compares strings. So what is in order already, as whatever was read from a canonical
- * line is, needs one native call; objects whose keys look like numbers never are, since the language puts those first.
+ * The canonical form of a value in which `flawOf` found nothing.
+ * RFC 8785, section 3.2.2: literals, strings and numbers are written as ECMAScript writes them. Section 3.2.3: keys are ordered
+ * by their UTF-16 code units, which is how JavaScript compares strings. A value that is in order already, as everything read from
+ * a canonical line is, needs only JSON.stringify. Objects with keys that look like numbers do not, because JavaScript puts such
+ * keys first.
  */
 export const canonicalOf = (value: Json): string => (isOrdered(value) ? JSON.stringify(value) : serialise(value));
 
 /**
- * The canonical form of a value, RFC 8785 (JSON Canonicalization Scheme), for values that may come from a person or a file.
- * Refused, code `not-canonical`: NaN and the infinities, half a surrogate pair, prototype keys, nesting beyond `maxDepth`.
+ * The canonical form of a value (RFC 8785, JSON Canonicalization Scheme), for values that come from a person or a file.
+ * Refused with code `not-canonical`: NaN and the infinities, half a surrogate pair, prototype keys, nesting beyond `maxDepth`.
  */
 export const canonical = (value: Json): Outcome<string> => {
   const flaw = flawOf(value);
@@ -91,7 +93,7 @@ export const canonical = (value: Json): Outcome<string> => {
     : err(wrong('not-canonical', `${flaw} cannot be written as canonical JSON`, 'Leave it out or write it as text'));
 };
 
-/** `canonical` for values that this program made or has read and checked; one without a canonical form is a bug, and throws. */
+/** `canonical` for values that this program made, or has read and checked. A value without a canonical form is a bug, and throws. */
 export const canonicalJson = (value: Json): string => {
   const outcome = canonical(value);
   if (!outcome.ok) throw new FaultError(outcome.fault);
@@ -102,8 +104,8 @@ const malformed = (what: string): { readonly ok: false; readonly fault: ReturnTy
   err(wrong('not-canonical', what, 'Take the file back from another copy; nothing here is edited by hand'));
 
 /**
- * Reads one line of canonical JSON, and proves that it is canonical: written again it gives the same text.
- * So a repeated key, a space, another order, `1.0` for `1` or `\u0041` for `A` are all refused; code `not-canonical`.
+ * Reads one line of canonical JSON. It is canonical if writing it again gives the same text. So a repeated key, a space, another
+ * order, `1.0` for `1` or `\u0041` for `A` are all refused, with code `not-canonical`.
  */
 export const parseCanonicalLine = (text: string): Outcome<Json> => {
   let value: Json;

@@ -3,30 +3,30 @@ import { sha256Hex } from './hash.ts';
 import type { Proved } from './line-shape.ts';
 import { readLine, type JournalLine } from './line.ts';
 
-/** A line in its place: proved to be canonical, and to follow the one before it in its file. */
+/** A line of a chain: it is known to be canonical and to follow the line before it in its file. */
 export interface Link {
   readonly line: JournalLine;
   readonly hash: string;
 }
 
-/** How far a writer's file is one unbroken chain. */
+/** How much of a writer's file is one unbroken chain. */
 export interface Chain {
   readonly writer: string;
   readonly links: readonly Link[];
-  /** The first thing wrong, with file and line; what follows it was not read. */
+  /** The first fault, with file and line. The lines after it were not read. */
   readonly fault?: Fault;
 }
 
 const broken = (code: string, what: string, where: string): Fault =>
   wrong(code, what, 'Take the file back from another copy: nothing after this line can be trusted', where);
 
-/** The build that a line belongs to: its own hash where it is the line that founds it. */
+/** The build that a line belongs to. The first line of a build is named by its own hash. */
 export const buildOf = ({ line, hash }: Link): string => (line.build === '' ? hash : line.build);
 
-/** How a fault names the place behind a line. */
+/** How a fault names the place after a line. */
 const behind = (file: string, last: Link | undefined): string => `${file}:${(last?.line.seq ?? 0) + 1}`;
 
-/** What keeps `next` from following `last` in the file of `writer`. */
+/** Why `next` does not follow `last` in the file of `writer`. */
 const linkFlaw = (writer: string, last: Link | undefined, next: JournalLine): [string, string] | undefined => {
   if (next.writer !== writer) return ['chain-writer', `a line of ${next.writer} in the file of ${writer}`];
   const seq = (last?.line.seq ?? 0) + 1;
@@ -36,15 +36,15 @@ const linkFlaw = (writer: string, last: Link | undefined, next: JournalLine): [s
   return next.build === buildOf(last) ? undefined : ['chain-build', 'it belongs to another build'];
 };
 
-/** A line that goes behind `last` in the file of `writer`, or why it does not follow. Codes `chain-…`. */
+/** The line that follows `last` in the file of `writer`, or why it does not follow. Codes `chain-…`. */
 export const linkBehind = (writer: string, file: string, last: Link | undefined, next: Link): Outcome<Link> => {
   const flaw = linkFlaw(writer, last, next.line);
   return flaw === undefined ? ok(next) : err(broken(...flaw, behind(file, last)));
 };
 
 /**
- * The same line, its text shared with what the lines before said. Half of what a line holds is like that, and a hundred
- * thousand lines then take half the memory, and half the time that goes into tidying it up.
+ * The same line, but its strings are those of the line before where they are equal. Half of what a line holds is equal, so a
+ * hundred thousand lines take half the memory, and half the time for garbage collection.
  */
 const sharing = (proved: Proved, next: JournalLine): JournalLine => {
   const line = next as { -readonly [Field in keyof JournalLine]: JournalLine[Field] };
@@ -58,7 +58,7 @@ const sharing = (proved: Proved, next: JournalLine): JournalLine => {
   return line;
 };
 
-/** What is proved once this line is. */
+/** Records what this line has proved. */
 const provedBy = (proved: Proved, { line, hash }: Link): void => {
   proved.build = line.build;
   proved.by = line.by;
@@ -71,14 +71,17 @@ const provedBy = (proved: Proved, { line, hash }: Link): void => {
 
 /** Takes the lines of one file, one after another, and stops at the first that does not follow. */
 export interface ChainReader {
-  /** `true` where the line was taken. After a fault nothing more is. `bytes` are the text's own, where they are at hand. */
+  /** `true` where the line follows. After a fault no line does. `bytes` are the text as UTF-8, where the caller has them already. */
   take(text: string, bytes?: Uint8Array): boolean;
-  /** Ends the chain here: what stands in the place of the next line cannot even be read as text. */
+  /** Ends the chain here, because the next line cannot even be read as text. */
   refuse(code: string, what: string): false;
   chain(): Chain;
 }
 
-/** @param file how a fault names the file, before `:LINE`. @param after the link to go on from, where earlier ones are known. */
+/**
+ * @param file how a fault names the file, before `:LINE`.
+ * @param after the link to continue from, where earlier links are known.
+ */
 export const chainReader = (writer: string, file: string, after?: Link): ChainReader => {
   const links: Link[] = [];
   const proved: Proved = { build: '', by: '', job: '', key: '', prev: '', type: '', writer: '' };
@@ -112,7 +115,7 @@ export const readChain = (writer: string, file: string, texts: Iterable<string>)
 
 /**
  * The build that all chains belong to, or `undefined` where there is no line yet.
- * Codes: `build-two` (lines of different builds in one folder), `build-unfounded` (nobody's file holds the first line).
+ * Codes: `build-two` (lines of different builds in one folder), `build-unfounded` (no file has the first line of the build).
  */
 export const commonBuild = (chains: readonly Chain[]): Outcome<string | undefined> => {
   const begun = chains.filter(({ links }) => links.length > 0);

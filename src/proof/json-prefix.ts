@@ -8,15 +8,15 @@ const isJson = (text: string): boolean => {
   }
 };
 
-// Whatever JSON was cut, one of these, then the closing brackets, makes it whole: the rest of a literal or number, a
+// However a JSON text was cut, one of these followed by the closing brackets completes it: the rest of a literal or number, a
 // value after a comma or colon, a colon and value after a key, a member after a comma.
 const rests = ['', '0', ':0', '"":0', 'rue', 'ue', 'e', 'alse', 'lse', 'se', 'ull', 'll', 'l'];
-// and inside a string: the rest of an escape, the quote, and a value where the string is a key
+// and where it was cut inside a string: the rest of an escape, the quote, and a value where the string is a key
 const stringRests = ['', '\\', '0000', '000', '00', '0'].flatMap((rest) => [`${rest}"`, `${rest}":0`]);
 
 const closers: Readonly<Record<string, string>> = { '{': '}', '[': ']' };
 
-/** The brackets that are open at the end of the text, innermost first, and whether it ends inside a string. */
+/** The brackets that close what is open at the end of the text, innermost first, and whether the text ends inside a string. */
 const openEnds = (text: string): { readonly closing: string; readonly inString: boolean } => {
   const open: string[] = [];
   let inString = false;
@@ -32,8 +32,8 @@ const openEnds = (text: string): { readonly closing: string; readonly inString: 
 };
 
 /**
- * True where the text is the beginning of a JSON object, but not the whole of one: what a line is after the power went
- * while it was written. Text that no further characters could complete is something else, and damage.
+ * True where the text is the beginning of a JSON object and not a whole one: this is what a power cut leaves of a line. Text that
+ * no further characters could complete is damage.
  */
 export const isCutObject = (text: string): boolean => {
   if (!text.startsWith('{') || isJson(text)) return false;

@@ -2,7 +2,7 @@ import { createHash, createPublicKey, type KeyObject } from 'node:crypto';
 import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 import { readBase64, sshString, wireReader } from './wire.ts';
 
-/** The one kind of key: Ed25519, RFC 8032, under the name that OpenSSH gives it (RFC 8709). */
+/** The one kind of key that dryfit uses: Ed25519, RFC 8032, under its name in OpenSSH (RFC 8709). */
 export const keyType = 'ssh-ed25519';
 
 /** A public key, checked when it was read. */
@@ -13,13 +13,13 @@ export interface PublicKey {
   readonly fingerprint: string;
   /** The 32 bytes of RFC 8032. */
   readonly raw: Uint8Array;
-  /** The same, ready for node:crypto. */
+  /** The same key, ready for node:crypto. */
   readonly object: KeyObject;
 }
 
-// A key whose point has a small order lets anyone make signatures that verify for many messages. These are the y of the
-// points of order 1, 2, 4 and 8 (the sign bit cleared), then the two of them that also have a second spelling, y + p.
-// Computed from the curve equation of RFC 8032 section 5.1 and its group order.
+// A key whose point has a small order lets anyone make signatures that verify for many messages. These are the y of the points of
+// order 1, 2, 4 and 8 (with the sign bit cleared), then the two of them that also have a second encoding, y + p. They were
+// computed from the curve equation of RFC 8032, section 5.1, and its group order.
 const smallOrder: ReadonlySet<string> = new Set([
   '0000000000000000000000000000000000000000000000000000000000000000',
   '0100000000000000000000000000000000000000000000000000000000000000',
@@ -38,13 +38,13 @@ const isSmallOrder = (raw: Uint8Array): boolean => {
 
 const keyBlob = (raw: Uint8Array): Buffer => Buffer.concat([sshString(keyType), sshString(raw)]);
 
-/** The key as it stands inside a signature or a key file: type, then the 32 bytes. */
+/** The key as a signature or a key file holds it: the type, then the 32 bytes. */
 export const blobOf = (key: PublicKey): Buffer => keyBlob(key.raw);
 
 const notAKey = (code: string, what: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
   err(wrong(code, what, 'Give an Ed25519 public key as `ssh-keygen -t ed25519` writes it: ssh-ed25519 AAAA…'));
 
-/** From the 32 bytes of RFC 8032. Codes `key-length`, `key-weak`. */
+/** A key from the 32 bytes of RFC 8032. Codes `key-length`, `key-weak`. */
 export const keyFromRaw = (raw: Uint8Array): Outcome<PublicKey> => {
   if (raw.length !== 32) return notAKey('key-length', `an Ed25519 key has 32 bytes, this one has ${raw.length}`);
   if (isSmallOrder(raw)) return notAKey('key-weak', 'this key is of small order: anyone could sign for it');
@@ -60,7 +60,7 @@ export const keyFromRaw = (raw: Uint8Array): Outcome<PublicKey> => {
   });
 };
 
-/** From the blob of a signature or a key line. Codes `key-malformed`, `key-type`, `key-length`, `key-weak`. */
+/** A key from the blob of a signature or a key line. Codes `key-malformed`, `key-type`, `key-length`, `key-weak`. */
 export const keyFromBlob = (blob: Uint8Array): Outcome<PublicKey> => {
   const reader = wireReader(blob);
   const type = reader.name();
@@ -72,7 +72,7 @@ export const keyFromBlob = (blob: Uint8Array): Outcome<PublicKey> => {
   return keyFromRaw(raw);
 };
 
-/** From a line `ssh-ed25519 AAAA… comment`; the comment is dropped. Codes as `keyFromBlob`. */
+/** A key from a line `ssh-ed25519 AAAA… comment`; the comment is dropped. Codes as `keyFromBlob`. */
 export const readKeyLine = (line: string): Outcome<PublicKey> => {
   const [type = '', encoded = ''] = line.trim().split(/[ \t]+/);
   if (type !== keyType) return notAKey('key-type', `the key is of type ${type || '(none)'}; only ${keyType} is read`);
@@ -84,5 +84,5 @@ export const readKeyLine = (line: string): Outcome<PublicKey> => {
 
 const fingerprintForm = /^SHA256:[A-Za-z0-9+/]{42}[AEIMQUYcgkosw048]$/;
 
-/** True for text in the form of a fingerprint. */
+/** True for text that has the form of a fingerprint. */
 export const isFingerprint = (text: string): boolean => fingerprintForm.test(text);

@@ -5,7 +5,7 @@ import type { PublicKey } from './keys.ts';
 import { shapeFlaw, type Proved } from './line-shape.ts';
 import { namespaces, verifyRaw } from './sshsig.ts';
 
-/** One more signature under a line, by a person other than the one whose line it is. */
+/** A second signature under a line, by another person than the one whose line it is. */
 export interface CoSignature {
   readonly by: string;
   /** Fingerprint of the key that made it. */
@@ -14,20 +14,20 @@ export interface CoSignature {
   readonly sig: string;
 }
 
-/** One line of a journal: something a person said or did, chained to the line before and signed. */
+/** One line of a journal: something that a person said or did, signed, and chained to the line before. */
 export interface JournalLine {
   readonly v: 1;
-  /** Hash of the build's first line; empty in that line itself. */
+  /** Hash of the build's first line; empty in that first line. */
   readonly build: string;
   /** The writer whose file this is; see `isWriter`. */
   readonly writer: string;
   /** Counts from 1 in each file. */
   readonly seq: number;
-  /** Hash of the line before; empty in a writer's first line. */
+  /** Hash of the line before; empty in the first line of a writer. */
   readonly prev: string;
-  /** The newest line known of each other writer: writer → hash. */
+  /** The newest known line of each other writer, as writer → hash. */
   readonly seen: Readonly<Record<string, string>>;
-  /** When it was written; RFC 3339 with offset. */
+  /** When the line was written; RFC 3339 with offset. */
   readonly at: string;
   /** When it happened, where that differs from `at`. */
   readonly when?: string;
@@ -39,20 +39,20 @@ export interface JournalLine {
   readonly type: string;
   readonly data: JsonObject;
   readonly also?: readonly CoSignature[];
-  /** 64 bytes, base64, over everything else in the line. */
+  /** 64 bytes in base64, over everything else in the line. */
   readonly sig: string;
 }
 
 /** A line before anyone has signed it. */
 export type UnsignedLine = Omit<JournalLine, 'sig' | 'also'>;
 
-/** A longer line is refused unread, in UTF-16 code units: what is large goes into a file that the line names by its hash. */
+/** In UTF-16 code units. A longer line is refused unread: large content goes into a file, and the line names the file by its hash. */
 export const maxLine = 1024 * 1024;
 
 /*
- * The texts below are canonical JSON written out by hand: the fields in their order, and every one but `data` of a form
- * (see line-shape.ts) that needs no escaping. A journal is read at a third of the cost that way; the tests hold each
- * text against `canonicalJson`.
+ * These functions write canonical JSON by hand: the fields in canonical order, each of a form (see line-shape.ts) that needs no
+ * escaping, except `data`. Reading a journal takes a third of the time this way. The tests compare each text with
+ * `canonicalJson`.
  */
 const coSignatureText = ({ by, key, sig }: CoSignature): string => `{"by":"${by}","key":"${key}","sig":"${sig}"}`;
 
@@ -66,14 +66,14 @@ const upToSeq = (line: UnsignedLine): string =>
 const fromType = ({ type, when, writer }: UnsignedLine): string =>
   `"type":"${type}","v":1,${when === undefined ? '' : `"when":"${when}",`}"writer":"${writer}"}`;
 
-/** What each co-signature is made over: the line without `sig` and `also`. */
+/** What each co-signature signs: the line without `sig` and `also`. */
 export const coSigned = (line: UnsignedLine): string => `{${upToSeq(line)},${fromType(line)}`;
 
-/** What the line's own signature is made over: the line without `sig`, the co-signatures included. */
+/** What the line's own signature signs: the line without `sig`, with the co-signatures. */
 export const signed = (line: Omit<JournalLine, 'sig'>): string =>
   `{${alsoText(line.also)}${upToSeq(line)},${fromType(line)}`;
 
-/** A signature under a line: the key that is said to have made it, and what it is made over. */
+/** A signature under a line, not yet verified: the key that it names, and what it signs. */
 export interface Claim {
   /** Fingerprint. */
   readonly key: string;
@@ -81,7 +81,7 @@ export interface Claim {
   readonly text: string;
 }
 
-/** Every signature under a line, its own first. */
+/** Every signature under a line, the line's own first. */
 export const claimsOf = (line: JournalLine): readonly Claim[] => {
   const own = { key: line.key, sig: line.sig, text: signed(line) };
   if (line.also === undefined) return [own];
@@ -89,19 +89,19 @@ export const claimsOf = (line: JournalLine): readonly Claim[] => {
   return [own, ...line.also.map(({ key, sig }) => ({ key, sig, text }))];
 };
 
-/** The text of a line as it stands in the file, without its line feed. */
+/** The text of a line as the file holds it, without its line feed. */
 export const lineText = (line: JournalLine): string =>
   `{${alsoText(line.also)}${upToSeq(line)},"sig":"${line.sig}",${fromType(line)}`;
 
-/** A line as it goes to the journal: proved to read back as it stands. Made by `sealLine` alone. */
+/** A line ready for the journal: it was read back from its text. Only `sealLine` makes one. */
 export interface SealedLine {
   readonly line: JournalLine;
-  /** Its text, without the line feed. */
+  /** The text of the line, without its line feed. */
   readonly text: string;
   readonly hash: string;
 }
 
-/** The hash by which later lines and records name this one: SHA-256 of its bytes, signature included, no line feed. */
+/** The hash by which later lines and records name this line: SHA-256 of its bytes, with the signature and without the line feed. */
 export const lineHash = (text: string): string => sha256Hex(text);
 
 const unreadable = (what: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
@@ -116,9 +116,9 @@ const parse = (text: string): Json | undefined => {
 };
 
 /**
- * Reads the text of one line, without its line feed: of the right shape, nothing unknown in it, and canonical, so that
- * written again it gives the same text. No signature is looked at here. Code `line-malformed`.
- * @param proved what need not be proved again.
+ * Reads the text of one line, without its line feed. The line must have the right shape, no unknown fields, and be canonical:
+ * writing it again gives the same text. Signatures are not verified here. Code `line-malformed`.
+ * @param proved what earlier lines have proved already.
  */
 export const readLine = (text: string, proved?: Readonly<Proved>): Outcome<JournalLine> => {
   if (text.length > maxLine) return unreadable(`a line of more than ${maxLine} characters`);
@@ -130,7 +130,7 @@ export const readLine = (text: string, proved?: Readonly<Proved>): Outcome<Journ
   return lineText(line) === text ? ok(line) : unreadable('not in its canonical form (RFC 8785)');
 };
 
-/** The text of a line, read back, with all that there is to know of it; nothing else goes to the disk. Code `line-malformed`. */
+/** Reads back the text of a line before it goes to the disk. Code `line-malformed`. */
 export const sealLine = (text: string): Outcome<SealedLine> => {
   const read = readLine(text);
   return read.ok ? ok({ line: read.value, text, hash: lineHash(text) }) : read;
@@ -146,13 +146,13 @@ const falsely = (line: JournalLine, by: string): { readonly ok: false; readonly 
     ),
   );
 
-/** Checks the line's own signature against the key that `by` is known to have. Code `signature-false`. */
+/** Verifies the line's own signature with the known key of `by`. Code `signature-false`. */
 export const checkLine = (line: JournalLine, key: PublicKey): Outcome<true> =>
   line.key === key.fingerprint && verifyRaw(Buffer.from(line.sig, 'base64'), key, namespaces.entry, signed(line)).ok
     ? ok(true)
     : falsely(line, line.by);
 
-/** Checks one co-signature of a line against the key that its person is known to have. Code `signature-false`. */
+/** Verifies one co-signature of a line with the known key of its person. Code `signature-false`. */
 export const checkAlso = (line: JournalLine, also: CoSignature, key: PublicKey): Outcome<true> =>
   also.key === key.fingerprint && verifyRaw(Buffer.from(also.sig, 'base64'), key, namespaces.entry, coSigned(line)).ok
     ? ok(true)

@@ -13,20 +13,20 @@ export interface AllowedSigner {
 
 export interface Signers {
   readonly signers: readonly AllowedSigner[];
-  /** Lines that were passed over, each by name: other kinds of keys, options that are not read. */
+  /** A fault for each line that was skipped: other kinds of keys, and options that dryfit does not read. */
   readonly passed: readonly Fault[];
 }
 
-/** Longer text is refused unread, in characters. */
+/** In characters; a longer text is refused unread. */
 export const maxSigners = 1024 * 1024;
 
 const allNamespaces = Object.values(namespaces).join(',');
 
-/** One line, as this program writes it. */
+/** One line, as dryfit writes it. */
 export const signerLine = (person: string, key: PublicKey): string =>
   `${person} namespaces="${allNamespaces}" ${key.text}`;
 
-/** A whole file, one line for each key, in the order given; a person with two keys has two lines. */
+/** A whole file, one line for each key, in the order given. A person with two keys has two lines. */
 export const writeSigners = (signers: readonly Pick<AllowedSigner, 'person' | 'key'>[]): string =>
   signers.map(({ person, key }) => `${signerLine(person, key)}\n`).join('');
 
@@ -56,7 +56,10 @@ const readSigner = (text: string): Outcome<readonly AllowedSigner[]> => {
   return ok(people.map((person) => ({ person, key: read.value, ...scope })));
 };
 
-/** Reads an allowed_signers file. Lines that are not for us are passed over by name; only a file too long is refused. */
+/**
+ * Reads an allowed_signers file. Lines that dryfit cannot use are skipped, with a fault for each; only a file that is too long is
+ * refused.
+ */
 export const readSigners = (text: string, file = 'allowed_signers'): Outcome<Signers> => {
   if (text.length > maxSigners)
     return err(wrong('signers-long', `longer than ${maxSigners} characters`, 'Give an allowed_signers file', file));
@@ -71,7 +74,7 @@ export const readSigners = (text: string, file = 'allowed_signers'): Outcome<Sig
   return ok({ signers, passed });
 };
 
-/** The keys with which someone may sign for a purpose: those of one person, or of anyone. */
+/** The keys with which one person, or anyone, may sign for a purpose. */
 export const keysFor = (
   signers: readonly AllowedSigner[],
   namespace: string,
@@ -82,8 +85,8 @@ export const keysFor = (
   );
 
 /**
- * Who signed a message: what `ssh-keygen -Y find-principals` and `-Y verify` together tell.
- * Codes as `verifySshsig`; `signature-key` where the key belongs to nobody who may sign for this.
+ * Who signed a message, as `ssh-keygen -Y find-principals` and `-Y verify` together would say.
+ * Codes as `verifySshsig`; `signature-key` where nobody who may sign for this has the key.
  */
 export const signerOf = (
   armored: string,

@@ -5,21 +5,21 @@ import { blobOf, keyFromBlob, keyType, type PublicKey } from './keys.ts';
 import { sshString, uint32, wireReader, type WireReader } from './wire.ts';
 
 /*
- * The signature format of OpenSSH, PROTOCOL.sshsig: what is signed is not the message but a short text that binds the
- * hash of the message to a namespace, so that a signature made for one purpose is worth nothing for another.
+ * The signature format of OpenSSH (PROTOCOL.sshsig). The key does not sign the message itself but a short text that binds the
+ * hash of the message to a namespace, so that a signature made for one purpose is not valid for another.
  */
 
 const magic = 'SSHSIG';
 const version = 1;
 const hashes = ['sha256', 'sha512'] as const;
 
-/** The hash of the message inside what is signed. dryfit makes `sha512` only, and reads both that OpenSSH makes. */
+/** The hash of the message inside the signed text. dryfit makes `sha512` only, and reads both that OpenSSH makes. */
 export type SignatureHash = (typeof hashes)[number];
 
-/** What each purpose signs under; one of these is never taken for another. */
+/** The namespace of each purpose. A signature for one is never accepted for another. */
 export const namespaces = { record: 'dryfit-record', entry: 'dryfit-entry', hold: 'dryfit-hold' } as const;
 
-/** A signature taken apart, nothing in it verified yet. */
+/** The parts of a signature; none of them is verified yet. */
 export interface SshSignature {
   readonly key: PublicKey;
   readonly namespace: string;
@@ -38,7 +38,7 @@ export const signedData = (namespace: string, message: Uint8Array | string, hash
     sshString(createHash(hash).update(message).digest()),
   ]);
 
-/** The same for many messages of one purpose, of which the SHA-512 is known. The bytes are the next call's too. */
+/** The same for many messages of one purpose whose SHA-512 is known. Each call overwrites the bytes that the last one returned. */
 export const signedDigest = (namespace: string): ((digest: Uint8Array) => Uint8Array) => {
   const bytes = signedData(namespace, '');
   return (digest) => {
@@ -52,7 +52,7 @@ const flawed = (code: string, what: string, todo = 'Ask the person who signed fo
 
 const short = err(flawed('signature-malformed', 'the signature is cut short'));
 
-/** The two innermost fields: the type again, and the 64 bytes. */
+/** The two innermost fields: the type once more, and the 64 bytes. */
 const readRaw = (blob: Uint8Array): Outcome<Uint8Array> => {
   const inner = wireReader(blob);
   const type = inner.name();
@@ -75,14 +75,14 @@ const readHead = (reader: WireReader): Outcome<true> => {
     : err(flawed('signature-version', `the signature is of version ${found}; only ${version} is read`));
 };
 
-/** The blob of a signature, taken apart. Every malformation has a code of its own, `signature-…` or `key-…`. */
+/** Reads the blob of a signature. Every fault has its own code, `signature-…` or `key-…`. */
 export const readSignature = (blob: Uint8Array): Outcome<SshSignature> => {
   const reader = wireReader(blob);
   const head = readHead(reader);
   if (!head.ok) return head;
   const keyBytes = reader.string();
   const namespace = reader.name();
-  const reserved = reader.string(); // to be ignored where it is not empty
+  const reserved = reader.string(); // a field that PROTOCOL.sshsig says to ignore
   const hash = reader.name();
   const signature = reader.string();
   if (keyBytes === undefined || namespace === undefined || reserved === undefined) return short;
@@ -97,7 +97,7 @@ export const readSignature = (blob: Uint8Array): Outcome<SshSignature> => {
   return raw.ok ? ok({ key: key.value, namespace, hash: known, raw: raw.value }) : raw;
 };
 
-/** The blob of PROTOCOL.sshsig for 64 bytes made with `sha512`, which `ssh-keygen` reads once it is armoured. */
+/** The blob of PROTOCOL.sshsig for 64 bytes made with `sha512`. `ssh-keygen` reads it in its armour. */
 export const signatureBlob = (raw: Uint8Array, key: PublicKey, namespace: string): Buffer =>
   Buffer.concat([
     Buffer.from(magic),
@@ -109,14 +109,14 @@ export const signatureBlob = (raw: Uint8Array, key: PublicKey, namespace: string
     sshString(Buffer.concat([sshString(keyType), sshString(raw)])),
   ]);
 
-/** The armoured form of 64 bytes out of a journal line, for whoever wants to check a line with `ssh-keygen`. */
+/** The 64 bytes of a journal line in their armour, for whoever wants to verify a line with `ssh-keygen`. */
 export const armored = (raw: Uint8Array, key: PublicKey, namespace: string): string =>
   writeArmor(signatureBlob(raw, key, namespace));
 
 const verifies = (data: Uint8Array, key: PublicKey, raw: Uint8Array): boolean =>
   raw.length === 64 && verify(null, data, key.object, raw);
 
-/** Checks the 64 bytes of a journal line, whose hash is `sha512`. Code `signature-false`. */
+/** Verifies the 64 bytes of a journal line, whose hash is `sha512`. Code `signature-false`. */
 export const verifyRaw = (
   raw: Uint8Array,
   key: PublicKey,
@@ -128,9 +128,9 @@ export const verifyRaw = (
     : err(flawed('signature-false', `the signature is not that of ${key.fingerprint} over this text`));
 
 /**
- * Checks an armoured signature over a message, and gives the key that made it, one of `keys`.
- * Codes: `signature-armour`, every one of `readSignature`, then `signature-namespace`, `signature-key` (none of the
- * keys), `signature-false`.
+ * Verifies an armoured signature over a message, and gives the key that made it, which is one of `keys`.
+ * Codes: `signature-armour`, those of `readSignature`, then `signature-namespace`, `signature-key` (none of the keys),
+ * `signature-false`.
  */
 export const verifySshsig = (
   text: string,

@@ -1,4 +1,4 @@
-/** The data types of the SSH protocol, RFC 4251 section 5, as far as keys and signatures use them. */
+/** The data types of the SSH protocol (RFC 4251, section 5), as far as keys and signatures use them. */
 
 export const uint32 = (value: number): Buffer => {
   const bytes = Buffer.alloc(4);
@@ -12,14 +12,14 @@ export const sshString = (value: Uint8Array | string): Buffer => {
   return Buffer.concat([uint32(bytes.length), bytes]);
 };
 
-/** Takes one value after another; every one is `undefined` once the bytes do not suffice. */
+/** Reads one value after another. Each gives `undefined` once too few bytes are left. `length` is in bytes. */
 export interface WireReader {
   bytes(length: number): Buffer | undefined;
   uint32(): number | undefined;
   string(): Buffer | undefined;
   /** A `string` of printable ASCII, as names are. */
   name(): string | undefined;
-  /** True when everything has been taken. */
+  /** True when everything has been read. */
   atEnd(): boolean;
 }
 
@@ -46,8 +46,8 @@ export const wireReader = (data: Uint8Array): WireReader => {
 };
 
 /**
- * Base64 with padding, in its one spelling: no spaces, no other alphabet, no loose bits at the end.
- * `undefined` for anything else.
+ * Decodes base64 with padding, in its one spelling: no spaces, no other alphabet, no loose bits at the end. `undefined` for
+ * anything else.
  */
 export const readBase64 = (text: string): Buffer | undefined => {
   const bytes = Buffer.from(text, 'base64');

@@ -9,17 +9,17 @@ import { readSignature, verifyRaw } from '../proof/sshsig.ts';
 import { signerWith, type Signer } from './signer.ts';
 
 /*
- * A key that lies in the person's ssh-agent. The private key never comes here: their own `ssh-keygen -Y sign` asks the agent, and
- * what it answers is taken apart, held against what was asked for, and verified before it is used.
+ * A key in the person's ssh-agent. dryfit never sees the private key: the person's own `ssh-keygen -Y sign` asks the agent, and
+ * its answer is parsed, compared with the request and verified before it is used.
  */
 
 export type Variables = Readonly<Record<string, string | undefined>>;
 
-/** An agent may ask its person before it signs; nobody waits longer. In ms; common practice, no source. */
+/** An agent may ask its person before it signs; this is how long dryfit waits for it. In ms; common practice, no source. */
 const mostWaiting = 2 * 60_000;
 const largestAnswer = 64 * 1024;
 
-/** `error` is a code of the system's: ENOENT where the program is not there, ETIMEDOUT where it took too long. */
+/** `error` is a code of the operating system: ENOENT where the program does not exist, ETIMEDOUT where it took too long. */
 interface Ran {
   readonly status: number | null;
   readonly out: string;
@@ -36,9 +36,9 @@ const run = (program: string, args: readonly string[], env: Variables, input: Ui
     maxBuffer: largestAnswer,
   });
   const error = ran.error && ('code' in ran.error ? String(ran.error.code) : ran.error.message);
-  // without the program, node gives null for both texts
+  // where the program does not exist, node gives null for both texts
   const texts = { out: String(ran.stdout ?? ''), said: String(ran.stderr ?? '') };
-  // one that ends before it has read what it was given says why by how it ends
+  // EPIPE: the program ended before it read all its input; its exit status says why
   return { status: ran.status, ...texts, error: error === 'EPIPE' ? undefined : error };
 };
 
@@ -57,12 +57,12 @@ const toolMissing = (program: string): Fault =>
 
 const slow = usage('agent-silent', 'the ssh-agent did not answer in time', 'answer what it asks, then try again');
 
-/** ssh-keygen does not say why it got no signature; `ssh-add -L` lists what the agent has. */
+/** Why ssh-keygen gave no signature. It does not say so itself; `ssh-add -L` lists the keys of the agent. */
 const whyNot = (key: PublicKey, env: Variables, said: string): Fault => {
   const listed = run('ssh-add', ['-L'], env, '');
   if (listed.error === 'ENOENT') return toolMissing('ssh-add');
   if (listed.error === 'ETIMEDOUT') return slow;
-  // ssh-add(1): 0 a list, 1 an agent without keys, 2 no agent
+  // exit status of ssh-add(1): 0 for a list of keys, 1 for an agent without keys, 2 for no agent
   if (listed.status !== 0 && listed.status !== 1) return missing;
   const isThere = listed.out.split('\n').some((line) => line === key.text || line.startsWith(`${key.text} `));
   if (!isThere)
@@ -80,7 +80,7 @@ const odd = (what: string): { readonly ok: false; readonly fault: Fault } =>
     wrong('agent-answer', `what ssh-keygen answered is not the signature asked for: ${what}`, 'look at your ssh-agent'),
   );
 
-/** The 64 bytes out of the armoured answer, if they are what was asked for. */
+/** The 64 bytes of the armoured answer, if it is the signature that was asked for. */
 const takeApart = (
   answer: string,
   key: PublicKey,
@@ -99,7 +99,7 @@ const takeApart = (
   return verified.ok ? ok(found.raw) : odd(verified.fault.what);
 };
 
-/** The public key lies alone in a folder of its own: beside a private key, ssh-keygen would take that instead of the agent. */
+/** The public key is written into an empty folder: beside a private key file, ssh-keygen would use that file instead of the agent. */
 const ask = (key: PublicKey, env: Variables, namespace: string, message: Uint8Array | string): Ran => {
   const folder = mkdtempSync(join(tmpdir(), 'dryfit-agent-'));
   try {
@@ -112,10 +112,10 @@ const ask = (key: PublicKey, env: Variables, namespace: string, message: Uint8Ar
 };
 
 /**
- * Signs with a key in the person's ssh-agent. One signature starts one `ssh-keygen`.
- * Codes: `agent-missing`, `agent-key` (it does not hold this key), `agent-refused`, `agent-silent`, `agent-tool` (no OpenSSH here),
- * `agent-answer` (it answered something else).
- * @param env where SSH_AUTH_SOCK and PATH stand.
+ * Signs with a key in the person's ssh-agent. Each signature starts one `ssh-keygen`.
+ * Codes: `agent-missing`, `agent-key` (the agent does not have this key), `agent-refused`, `agent-silent`, `agent-tool` (OpenSSH
+ * is not installed), `agent-answer` (the answer is not the signature asked for).
+ * @param env gives SSH_AUTH_SOCK and PATH.
  */
 export const agentSigner = (key: PublicKey, env: Variables): Signer =>
   signerWith(key, (namespace, message) => {

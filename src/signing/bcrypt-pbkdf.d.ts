@@ -1,6 +1,6 @@
 declare module 'bcrypt-pbkdf' {
   const bcrypt: {
-    /** Fills `key`; 0, or -1 where an argument is out of its range. */
+    /** Fills `key`. Gives 0, or -1 where an argument is out of range. Lengths are in bytes. */
     pbkdf(
       passphrase: Uint8Array,
       passphraseLength: number,

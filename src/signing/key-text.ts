@@ -5,19 +5,19 @@ import { isKeyFile, readKeyFile } from './openssh.ts';
 import { isScryptEnvelope, readScryptEnvelope } from './scrypt-envelope.ts';
 import type { LockedKey, OpenKey } from './secret.ts';
 
-/** A public key in the place of a private one: the private key lies in the person's ssh-agent. */
+/** A public key in the place of a private one: the private key is in the person's ssh-agent. */
 export interface AgentKey {
   readonly kind: 'agent';
   readonly publicKey: PublicKey;
 }
 
-/** The private key lies in a file of the person's own, and stays there. */
+/** The private key is in a file of the person's own, and stays there. */
 export interface ElsewhereKey {
   readonly kind: 'elsewhere';
   readonly path: string;
 }
 
-/** What a key file turns out to be: a key at once, one that waits for its passphrase, or where to look for one. */
+/** What a key file holds: a key, a key under a passphrase, or where the key is. */
 export type KeyText = OpenKey | LockedKey | AgentKey | ElsewhereKey;
 
 const elsewhereName = 'dryfit-key-elsewhere';

@@ -129,7 +129,7 @@ const readLocked = (
   return ok({ kind: 'locked', format: 'openssh', fingerprint: publicKey.fingerprint, unlock });
 };
 
-/** What stands in the clear: how it is locked, and whose key it is. */
+/** The part that is not encrypted: how the rest is locked, and whose key it is. */
 const readHead = (reader: WireReader): Outcome<{ readonly lock: KeyLock; readonly publicKey: PublicKey }> => {
   if (reader.bytes(magic.length)?.toString('latin1') !== magic) return unreadable('not an OpenSSH private key');
   const cipher = reader.name();
@@ -163,7 +163,8 @@ const readBlob = (blob: Uint8Array): Outcome<OpenKey | LockedKey> => {
 
 /**
  * Reads a person's own private key file, Ed25519, with or without a passphrase.
- * Codes: `key-file` (damaged, of another type, no key file at all, too much work asked), `key-file-locked` (in a way that is not opened here).
+ * Codes: `key-file` (damaged, of another type, not a key file, or it asks for too many rounds), `key-file-locked` (with a cipher
+ * that dryfit does not open).
  */
 export const readKeyFile = (text: string): Outcome<OpenKey | LockedKey> => {
   if (text.length > maxKeyFile) return unreadable(`longer than ${maxKeyFile} characters`);

@@ -2,12 +2,12 @@ import { createPrivateKey, createPublicKey, type KeyObject } from 'node:crypto';
 import { err, FaultError, usage, type Outcome } from '../fault/fault.ts';
 import { keyFromRaw, type PublicKey } from '../proof/keys.ts';
 
-/** A person's private key. It holds what nobody else may have: it is never printed, logged or put into a state. */
+/** A person's private key. Nobody else may have it: it is never printed, logged or written into a state. */
 export interface SecretKey {
-  /** The 32 bytes of RFC 8032 from which all else follows. */
+  /** The 32 bytes of RFC 8032 from which the key pair is derived. */
   readonly seed: Uint8Array;
   readonly publicKey: PublicKey;
-  /** The same, ready for node:crypto. */
+  /** The same key, ready for node:crypto. */
   readonly object: KeyObject;
 }
 
@@ -17,7 +17,7 @@ export interface LockedKey {
   /** `scrypt` is the format that dryfit used to write; such a file is rewritten once it opens. */
   readonly format: 'openssh' | 'scrypt';
   readonly fingerprint: string;
-  /** Codes `passphrase` (wrong, or the file was changed: the two look alike), `key-file`. */
+  /** Codes `passphrase` (it is wrong, or the file was changed: nothing tells these apart), `key-file`. */
   unlock(passphrase: string): Outcome<SecretKey>;
 }
 
@@ -36,7 +36,7 @@ export const wrongPassphrase = err(
  */
 export const composedPassphrase = (passphrase: string): string => passphrase.normalize('NFC');
 
-/** Bytes that nobody can guess; handed down from where the program begins. */
+/** Gives so many bytes that nobody can guess. It is handed down from where the program begins. */
 export type Random = (length: number) => Uint8Array;
 
 // RFC 8410: the fixed head of a PKCS #8 private key of type Ed25519, before the seed
@@ -47,7 +47,7 @@ const must = <T>(outcome: Outcome<T>): T => {
   return outcome.value;
 };
 
-/** The key pair of a seed. A seed that is not of 32 bytes is a bug, and throws. */
+/** The key pair of a seed. A seed that is not 32 bytes long is a bug, and throws. */
 export const secretFromSeed = (seed: Uint8Array): SecretKey => {
   const object = createPrivateKey({ key: Buffer.concat([pkcs8Head, seed]), format: 'der', type: 'pkcs8' });
   const { x = '' } = createPublicKey(object).export({ format: 'jwk' });

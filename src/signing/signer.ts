@@ -16,13 +16,13 @@ import type { SecretKey } from './secret.ts';
 
 type Sign<T> = (namespace: string, message: Uint8Array | string) => Outcome<T>;
 
-/** Signs for a person. Whether the key behind it lies in a file or in an agent, which may not sign, does not show. */
+/** Signs for a person, with a key from a file or one in an ssh-agent, which may refuse to sign. */
 export interface Signer {
   readonly fingerprint: string;
   readonly publicKey: PublicKey;
   /** The 64 bytes of an OpenSSH signature made with sha512. Codes `agent-…`. */
   readonly signRaw: Sign<Uint8Array>;
-  /** The same as a `.sig` file, as `ssh-keygen -Y sign` writes it. Codes `agent-…`. */
+  /** The signature as a `.sig` file, as `ssh-keygen -Y sign` writes it. Codes `agent-…`. */
   readonly signArmored: Sign<string>;
 }
 
@@ -60,16 +60,16 @@ const coSign = (text: string, others: readonly CoSigner[]): Outcome<readonly CoS
 };
 
 /**
- * Signs a line: first whoever else must, each over the line alone, then the person whose line it is, over that and the
- * co-signatures. The line is read again before it is given out, so that nothing is signed that could not be read back:
- * code `line-malformed`; `agent-…` where a key in an agent does not sign.
+ * Signs a line. The co-signers come first, each over the line alone; then the person whose line it is signs the line and the
+ * co-signatures. The finished line is read back before it is returned, so that no line is signed that cannot be read.
+ * Codes: `line-malformed`; `agent-…` where a key in an agent does not sign.
  */
 export const signLine = (
   draft: Omit<UnsignedLine, 'key'>,
   signer: Signer,
   others: readonly CoSigner[] = [],
 ): Outcome<SealedLine> => {
-  const flaw = flawOf(draft.data, 'whole'); // before it is written, where NaN and the like would turn into something else
+  const flaw = flawOf(draft.data, 'whole'); // checked before it is written, because JSON.stringify turns NaN and the like into something else
   if (flaw !== undefined) return err(wrong('line-malformed', `data holds ${flaw}`, 'Write quantities as text'));
   const line: UnsignedLine = { ...draft, key: signer.fingerprint };
   const also = others.length === 0 ? ok([]) : coSign(coSigned(line), others);
