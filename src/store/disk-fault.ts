@@ -1,6 +1,6 @@
 import { err, FaultError, ok, type Fault, type Outcome } from '../fault/fault.ts';
 
-/** Something that the store did or found of itself, and tells; nothing is wrong with the state. */
+/** Something that the store did or found and that a person should know. The state has no fault. */
 export interface Notice {
   /** Stable, kebab-case. */
   readonly code: string;
@@ -29,7 +29,7 @@ const reasons: Readonly<Record<string, readonly [code: string, what: string, tod
   EISDIR: ['file-kind', 'a folder stands where a file belongs', 'Give a file'],
   ENOTDIR: ['file-kind', 'a file stands where a folder belongs', 'Give a folder'],
   ENAMETOOLONG: ['file-missing', 'no file can have so long a name', 'Look at its name'],
-  // Node's own, where a name holds a NUL
+  // node's own code, for a name that holds a NUL
   ERR_INVALID_ARG_VALUE: ['file-missing', 'no file can have such a name', 'Look at its name'],
   ENXIO: ['file-kind', 'a pipe or a device stands where a file belongs', 'Put the file itself there'],
   ELOOP: ['file-kind', 'a link stands where a file belongs', 'Put the file itself there'],
@@ -52,7 +52,7 @@ const toFault = (error: unknown, where: string): Fault => {
   return diskFault(name, `${what} (${code})`, todo, where);
 };
 
-/** Carries out calls of the disk; whatever the system refuses becomes a fault that names the place. */
+/** Runs calls of the disk. What the system refuses becomes a fault that names the place. */
 export const onDisk = <T>(where: string, work: () => T): Outcome<T> => {
   try {
     return ok(work());

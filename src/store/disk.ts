@@ -4,48 +4,48 @@ import { platform } from 'node:os';
 /** What a path or an open file is. */
 export interface Facts {
   readonly kind: 'file' | 'folder' | 'other';
-  /** Bytes. */
+  /** In bytes. */
   readonly size: number;
-  /** Tells one file from another under the same name. */
+  /** Two files that had the same name at different times have different identities. */
   readonly identity: string;
-  /** The moments at which its content and its facts last changed: while they stand, so does what is in it. */
+  /** When the content and the facts last changed. While this is the same, so is the content. */
   readonly changed: string;
 }
 
 /**
- * The few calls of the file system that the store makes, each of which may fail. Handed in, so that a test can let any of
- * them fail, or lose what was never synced.
+ * The few calls of the file system that the store makes. Each may fail. It is passed in, so that a test can let any call fail, or
+ * lose what was never synced.
  */
 export interface Disk {
-  /** `append` makes the file where there is none; `fresh` empties it where there is one. None of them ever waits on a pipe. */
+  /** `append` creates a missing file; `fresh` creates it or empties it. None of them ever waits on a pipe. `mode` as in chmod(2). */
   open(path: string, how: 'read' | 'read-linked' | 'append' | 'fresh', mode?: number): number;
   /** What an open file is. */
   facts(fd: number): Facts;
-  /** What stands under a path, links not followed; `undefined` where nothing does. */
+  /** What a path names, without following links; `undefined` where nothing has that name. */
   look(path: string): Facts | undefined;
-  /** How many bytes were read into `into`, from where the last read ended or from byte `at`; 0 at the end. */
+  /** Reads into `into`, from where the last read ended or from byte `at`. Gives the number of bytes read, 0 at the end of the file. */
   read(fd: number, into: Uint8Array, at?: number): number;
-  /** How many of the bytes were written, which may be fewer. */
+  /** Gives the number of bytes written, which may be fewer than there are. */
   write(fd: number, bytes: Uint8Array): number;
   truncate(fd: number, length: number): void;
-  /** Returns once what was written, and the length, would survive a power cut. */
+  /** Returns once the content and the length would survive a power cut. */
   syncData(fd: number): void;
   close(fd: number): void;
   /** Returns once the names in a folder would survive a power cut. */
   syncFolder(path: string): void;
-  /** Makes a folder and those above it; the topmost that it had to make, or `undefined`. */
+  /** Makes a folder and the missing ones above it. Gives the topmost folder that it made, or `undefined` where all existed. */
   makeFolder(path: string, mode?: number): string | undefined;
-  /** Names, sorted; none where there is no such folder. */
+  /** The names in a folder, sorted; none where the folder does not exist. */
   list(path: string): readonly string[];
   rename(from: string, to: string): void;
-  /** A file, or a folder with all in it; nothing where there is none. */
+  /** Removes a file, or a folder with all its content. Does nothing where there is none. */
   remove(path: string): void;
-  /** The one true path of a folder, links followed. */
+  /** The real path of a file or folder, with all links followed. */
   real(path: string): string;
 }
 
 const { O_RDONLY, O_WRONLY, O_CREAT, O_APPEND, O_TRUNC } = fs.constants;
-// neither exists on every system; where one is missing the facts of the open file still tell
+// not every system has these two; where one is missing, the facts of the open file still show a link or a pipe
 const O_NOFOLLOW: number = fs.constants.O_NOFOLLOW ?? 0;
 const O_NONBLOCK: number = fs.constants.O_NONBLOCK ?? 0;
 
@@ -73,7 +73,7 @@ const nothingWhereAbsent = <T>(work: () => T, nothing: T): T => {
 };
 
 const syncFolder = (path: string): void => {
-  if (platform() === 'win32') return; // folders cannot be opened there, and renames are journalled by the file system
+  if (platform() === 'win32') return; // Windows cannot open folders, and its file system journals renames
   const fd = fs.openSync(path, O_RDONLY);
   try {
     fs.fsyncSync(fd);
@@ -92,7 +92,7 @@ const makeFolder = (path: string, mode?: number): string | undefined => {
 export const realDisk: Disk = {
   open: (path, how, mode = 0o644) => {
     const fd = fs.openSync(path, flags[how], mode);
-    if (how === 'fresh') fs.fchmodSync(fd, mode); // whatever the umask says: a record is to be read by others, a key is not
+    if (how === 'fresh') fs.fchmodSync(fd, mode); // regardless of the umask: others are to read a record, and nobody else a key
     return fd;
   },
   facts: (fd) => factsOf(fs.fstatSync(fd, { bigint: true })),

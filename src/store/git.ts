@@ -4,20 +4,20 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 
-/** The user's own git, in one folder. No engine of ours: what it may do, and whom it asks, is as they have set it up. */
+/** The user's own git, in one folder. What it may do and whom it asks for passwords is as the user has configured it. */
 export interface Git {
-  /** What it printed. Code `git`, with what it said; `git-missing` where there is none. */
+  /** Gives what git printed. Codes: `git`, with git's own message; `git-missing` where it is not installed. */
   readonly run: (...argv: readonly string[]) => Outcome<string>;
   readonly close: () => void;
 }
 
 /**
- * Each machine writes a journal file of its own, so git has nothing to merge in them; where two did write in one, both lines are kept,
- * and reading it says which of them follows.
+ * Each machine writes a journal file of its own, so git has nothing to merge in them. Where two machines did write in one file,
+ * git keeps both lines, and reading the journal shows which of them breaks the chain.
  */
 const attributes = '*.jsonl merge=union\nallowed_signers merge=union\n';
 
-/** The last thing that git said is the reason. */
+/** git gives the reason in its last line. */
 const said = (text: string): string =>
   text
     .split('\n')
@@ -26,7 +26,9 @@ const said = (text: string): string =>
     .slice(-3)
     .join('; ');
 
-/** @param folder where git works, a folder of its work tree. */
+/**
+ * @param folder a folder of the work tree, in which git runs.
+ */
 export const gitIn = (folder: string, env: Readonly<Record<string, string | undefined>>): Git => {
   const own = mkdtempSync(join(tmpdir(), 'dryfit-git-'));
   const file = join(own, 'attributes');

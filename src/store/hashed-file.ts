@@ -6,16 +6,16 @@ import { hashName, inState, stateFolders } from './layout.ts';
 import { readFile } from './read-file.ts';
 import { writeFile } from './write-file.ts';
 
-/** The folders whose files are named by what is in them. */
+/** The folders in which each file is named by the hash of its content. */
 export type HashedFolder = 'builds' | 'procedures' | 'attachments';
 
-/** How a kept file is named after its hash. */
+/** The extension that a kept file has after its hash. */
 export const extensionOf = (path: string): string => {
   const extension = extname(path).slice(1).toLowerCase();
   return /^[a-z0-9]{1,8}$/.test(extension) ? extension : 'bin';
 };
 
-/** A file of this kind beyond so many bytes is refused: texts are small (a build of ten thousand lots has a megabyte), a photo is not. */
+/** In bytes; a larger file is refused. Texts are small (a build of ten thousand lots has a megabyte), photos are not. */
 export const hashedLimits: Readonly<Record<HashedFolder, number>> = {
   builds: 2 * 1024 * 1024,
   procedures: 16 * 1024 * 1024,
@@ -36,7 +36,7 @@ const pathOf = (folder: HashedFolder, hash: string, extension: string): Outcome<
 };
 
 /**
- * Reads a file by its hash, and proves that it still is what the journal named.
+ * Reads a file by its hash, and checks that its content still has that hash.
  * Codes: `file-name`, `file-changed`, those of `readFile`.
  */
 export const readHashed = (
@@ -54,7 +54,7 @@ export const readHashed = (
   return err(wrong('file-changed', 'its content is not the one that its name tells', todo, path.value));
 };
 
-/** Keeps content under its hash; its hash. What is there already is proved rather than written again. */
+/** Keeps content under its hash, and gives the hash. A file that exists already is checked, not written again. */
 export const keepHashed = (
   disk: Disk,
   state: string,

@@ -8,44 +8,44 @@ import { inState, journalFile, stateFolders } from './layout.ts';
 import { isSame } from './opening-files.ts';
 import { settleFolder, writeAll } from './write-file.ts';
 
-/** Adds lines to one writer's file. There is one at a time: whoever holds the lock. */
+/** Adds lines to the file of one writer. Only the process that holds the lock has one. */
 export interface Appender {
   readonly writer: string;
   /** The last line that is on the disk. */
   head(): Link | undefined;
-  /** The file as it was read, then as the last append left it. */
+  /** The facts of the file as it was read, then as the last append left them. */
   facts(): Facts | undefined;
-  /** Somebody else touched the file before one of our lines, though it ended where we had left it. */
+  /** True once another program has touched the file between two of our lines, without changing its length. */
   wasTouched(): boolean;
   /**
-   * Puts one line on the disk, and returns once it would survive a power cut.
-   * After a fault the file is as it was before. Codes: `disk-…`; those of a chain, where the line does not follow the last;
-   * `journal-changed` where something else has written to the file; `journal-stopped` after a fault that left it unsure.
+   * Writes one line, and returns once it would survive a power cut. After a fault the file is as it was before.
+   * Codes: `disk-…`; those of a chain, where the line does not follow the last; `journal-changed` where another program has
+   * written to the file; `journal-stopped` after a fault that leaves the content of the disk unknown.
    */
   append(line: SealedLine): Outcome<Link>;
   close(): void;
 }
 
-/** The file between two appends. */
+/** The journal file as the appender knows it between two appends. */
 interface Tape {
   readonly disk: Disk;
   readonly state: string;
   readonly writer: string;
   /** `journal/WRITER.jsonl` */
   readonly file: string;
-  /** The same, on the machine. */
+  /** The full path of the same file. */
   readonly path: string;
-  /** The open file, from the first append on. */
+  /** The open file; it is opened by the first append. */
   open: { readonly fd: number; readonly identity: string } | undefined;
   last: Link | undefined;
-  /** As it was read, or after the last append. */
+  /** As the file was read, or as the last append left it. */
   facts: Facts | undefined;
   touched: boolean;
-  /** Bytes that are known to be on the disk. */
+  /** Bytes known to be on the disk. */
   length: number;
-  /** The last line still lacks its line feed. */
+  /** The last line has no line feed yet. */
   bare: boolean;
-  /** Why nothing more is written. */
+  /** Why nothing more may be written. */
   stopped: Fault | undefined;
 }
 
@@ -66,7 +66,10 @@ const openTape = (tape: Tape): NonNullable<Tape['open']> => {
   return tape.open;
 };
 
-/** The name must still lead to the file that is open, and that must end where we left it: a sync may have replaced it. */
+/**
+ * Checks before each line that the path still names the open file and that it ends where the last line ended: a file sync may
+ * have replaced it.
+ */
 const readyTape = (tape: Tape): Outcome<number> => {
   const { disk, path, file } = tape;
   const ready = onDisk(file, () => {
@@ -83,8 +86,9 @@ const readyTape = (tape: Tape): Outcome<number> => {
 };
 
 /**
- * Takes back whatever of a line reached the file. Where even that fails the next opening sets it aside. After a failed
- * sync nothing more is written: the system may call pages written that it has dropped, and only a fresh look can tell.
+ * Removes whatever part of a line reached the file. Where that fails too, the next opening sets the part aside. After a failed
+ * sync nothing more is written: the system may report dropped pages as written, and only reading the file again shows what is
+ * there.
  */
 const takeBack = (tape: Tape, fd: number, fault: Fault, failed: 'write' | 'sync'): Outcome<never> => {
   const undone = onDisk(tape.file, () => {
@@ -94,7 +98,7 @@ const takeBack = (tape: Tape, fd: number, fault: Fault, failed: 'write' | 'sync'
   return undone.ok && failed === 'write' ? err(fault) : stop(tape, fault);
 };
 
-/** One line, and the line feed that a crash took from the one before; the number of bytes. */
+/** Writes one line, after the line feed that a crash may have taken from the line before. Gives the number of bytes. */
 const writeLine = (tape: Tape, fd: number, text: string): Outcome<number> => {
   const bytes = Buffer.from(`${tape.bare ? '\n' : ''}${text}\n`, 'utf8');
   const written = onDisk(tape.file, () => writeAll(tape.disk, fd, bytes));
@@ -116,13 +120,13 @@ const append = (tape: Tape, { line, text, hash }: SealedLine): Outcome<Link> => 
   tape.last = link.value;
   const facts = onDisk(tape.file, () => tape.disk.facts(ready.value));
   if (facts.ok) tape.facts = facts.value;
-  else tape.touched = true; // nobody can tell any more
+  else tape.touched = true; // from here on a change by another program could not be noticed
   return link;
 };
 
 const close = (tape: Tape): void => {
   const { open, disk, file } = tape;
-  // what was appended is on the disk already: whatever closing says changes nothing
+  // everything appended is on the disk already, so a failure to close changes nothing
   if (open !== undefined) onDisk(file, () => disk.close(open.fd));
   tape.open = undefined;
   tape.stopped ??= diskFault('journal-stopped', 'the journal is closed', 'Open it again', file);

@@ -4,18 +4,18 @@ import type { Disk } from './disk.ts';
 import { inState, journalFile, stateFolders } from './layout.ts';
 import { readFile } from './read-file.ts';
 
-/** What a file in `journal/` is that is no writer's own, and is never read as one. */
+/** A file in `journal/` that is not a writer's own. It is not read as a journal. */
 export interface Stray {
-  /** As a path in the state. */
+  /** Its path in the state. */
   readonly name: string;
-  /** One line, for a person. */
+  /** What it is, in one line for a person. */
   readonly what: string;
   readonly todo: string;
-  /** It holds entries that somebody was shown as taken, and that the build does not have. */
+  /** True where it holds entries that a person saw accepted and that the build does not have. */
   readonly holdsMore: boolean;
 }
 
-/** Bytes; a copy beyond that is named and not compared. */
+/** In bytes; a larger copy is listed and not compared. */
 const largest = 256 * 1024 * 1024;
 
 const plain = (name: string): Stray => ({
@@ -25,7 +25,7 @@ const plain = (name: string): Stray => ({
   holdsMore: false,
 });
 
-/** Each file service names a conflict copy in its own way; all of them begin with the name that it is a copy of. */
+/** Every file service names conflict copies in its own way, but always beginning with the name of the original. */
 const writerIn = (name: string): string | undefined => {
   const writer = name.replace(`${stateFolders.journal}/`, '').replace(/^\./, '').slice(0, 8);
   return isWriter(writer) ? writer : undefined;
@@ -41,7 +41,7 @@ const linesOf = (bytes: Buffer | undefined): readonly string[] => {
   return lines.at(-1) === '' ? lines.slice(0, -1) : lines;
 };
 
-/** The lines of a copy that are this writer's, chained from the first on. */
+/** The lines of a copy that form a chain of this writer, from the first line on. */
 const chained = (writer: string, name: string, lines: readonly string[]): readonly string[] => {
   const reader = chainReader(writer, name);
   const first = lines.findIndex((line) => !reader.take(line));
@@ -50,7 +50,7 @@ const chained = (writer: string, name: string, lines: readonly string[]): readon
 
 const entries = (count: number): string => (count === 1 ? 'one entry' : `${count} entries`);
 
-/** A copy of a writer's file against that file: an earlier one, one that goes on, or one that went another way. */
+/** Compares a copy with the writer's own file. The copy is an earlier state of it, continues it, or differs from it. */
 const compared = (name: string, writer: string, own: readonly string[], copy: readonly string[]): Stray => {
   const file = journalFile(writer);
   const differs = copy.findIndex((line, index) => line !== own[index]);
@@ -77,7 +77,7 @@ const compared = (name: string, writer: string, own: readonly string[], copy: re
       };
 };
 
-/** What lies in `journal/` and is not read (see `journalNames`), each held against the file that it is a copy of. */
+/** The files in `journal/` that are not read (see `journalNames`), each compared with the file that it is a copy of. */
 export const journalStrays = (disk: Disk, state: string, unread: readonly string[]): readonly Stray[] =>
   unread.map((name) => {
     const writer = writerIn(name);

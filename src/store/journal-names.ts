@@ -5,7 +5,7 @@ import { inState, stateFolders, writerOf } from './layout.ts';
 
 const isWriterFile = (name: string): boolean => writerOf(name) !== undefined;
 
-/** The names in `journal/`, as paths in the state: the writers' files, and what is no writer's file and is not read. */
+/** The names in `journal/` as paths in the state: the writers' files, and the files that are not read. */
 export const journalNames = (
   disk: Disk,
   state: string,

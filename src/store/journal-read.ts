@@ -10,43 +10,43 @@ import { journalNames } from './journal-names.ts';
 import { inState, journalFile, writerOfFile } from './layout.ts';
 import { readFile } from './read-file.ts';
 
-/** One writer's file as it was found. Nothing has been changed on the disk. */
+/** One writer's file as it was found. Reading changes nothing on the disk. */
 export interface WriterFile extends Chain {
   /** `journal/WRITER.jsonl` */
   readonly file: string;
-  /** Bytes up to the end of the last good line. */
+  /** In bytes, up to the end of the last good line. */
   readonly length: number;
-  /** How the good part ends: a crash may have kept the last line and lost its line feed. */
+  /** How the good part ends. `bare` is a last line whose line feed a crash has lost. */
   readonly ending: 'line-feed' | 'bare';
-  /** How many lines before `links` were read and proved in an earlier run; 0 where the file was read whole. */
+  /** How many lines before `links` were read and checked in an earlier run; 0 where the whole file was read. */
   readonly before?: number;
-  /** What the file was before it was read. */
+  /** The facts of the file before it was read. */
   readonly facts?: Facts;
-  /** The beginning of a line that the power cut short, behind `length`. */
+  /** The beginning of a line that a power cut left unfinished, after `length`. */
   readonly torn?: Uint8Array;
 }
 
 /** All journal files of a state. */
 export interface JournalRead {
   readonly files: readonly WriterFile[];
-  /** Hash of the build's first line; absent where there is no line yet, or where `damage` leaves it open. */
+  /** Hash of the build's first line; absent where there is no line yet, or where `damage` leaves it unknown. */
   readonly build?: string;
-  /** Names in `journal/` that are no writer's file: conflict copies and the like. They are not read. */
+  /** Names in `journal/` that are not writers' files, such as conflict copies. They are not read. */
   readonly unread: readonly string[];
-  /** The first thing wrong. Nothing may be written while it stands; what was read before it is good. */
+  /** The first fault found. Nothing may be written before it is repaired; what was read before it is good. */
   readonly damage?: Fault;
 }
 
-/** A journal file beyond this many bytes is not read: a hundred years of entries are less. */
+/** In bytes; a larger journal file is not read. The entries of a hundred years are fewer. */
 const maxJournal = 1024 ** 3;
 const lineFeed = 0x0a;
-/** UTF-8 takes at most three bytes for a UTF-16 code unit. */
+/** In bytes: UTF-8 takes at most three for a UTF-16 code unit. */
 const maxLineBytes = 3 * maxLine;
 
 const decode = (bytes: Buffer, valid: boolean): string | undefined =>
   bytes.length <= maxLineBytes && (valid || isUtf8(bytes)) ? bytes.toString('utf8') : undefined;
 
-/** The text of the tail, a character that was cut in the middle shown as another that can only stand in a string. */
+/** The text of the tail. A character that was cut in the middle becomes another one that can only occur in a string. */
 const decodeCut = (bytes: Buffer): string | undefined => {
   if (bytes.length > maxLineBytes) return undefined;
   const decoder = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true });
@@ -99,8 +99,8 @@ const readWriter = (disk: Disk, state: string, writer: string): Outcome<WriterFi
 };
 
 /**
- * Reads every writer's file of a state: which lines are there, how far each chain is whole, and what is wrong.
- * Changes nothing. A fault of the outcome is the disk's; damage to the journal is told in the value.
+ * Reads every writer's file of a state: its lines, how far each chain is unbroken, and what is wrong. Changes nothing. A failing
+ * disk gives a fault; damage to the journal is part of the value.
  */
 export const readJournal = (disk: Disk, state: string): Outcome<JournalRead> => {
   const names = journalNames(disk, state);

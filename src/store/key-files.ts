@@ -6,11 +6,11 @@ import { inState, keyFileName, stateFolders } from './layout.ts';
 import { readText, type ReadOptions } from './read-file.ts';
 import { writeFile } from './write-file.ts';
 
-/** Where private keys lie: each person's own in the configuration folder, those of a rehearsal in its state. */
+/** The folder of private keys: each person's own in the configuration folder, those of a rehearsal in its state. */
 export const ownKeysFolder = (config: string): string => join(config, 'keys');
 export const scriptedKeys = (state: string): string => inState(state, stateFolders.scriptedKeys);
 
-/** A key file has some hundred bytes. */
+/** In bytes. A key file has some hundred. */
 const limit = 64 * 1024;
 
 const keyPath = (folder: string, person: string): Outcome<string> => {
@@ -47,13 +47,13 @@ export const writeKeyFileOf = (disk: Disk, folder: string, person: string, text:
   return path.ok ? writeFile(disk, path.value, text, { where: path.value, mode: 0o600, folderMode: 0o700 }) : path;
 };
 
-/** Writes a private key where its person wants it. */
+/** Writes a private key to a file that the person chose. */
 export const writeKeyFileAt = (disk: Disk, path: string, text: string): Outcome<void> =>
   writeFile(disk, path, text, { where: path, mode: 0o600 });
 
 /**
- * Writes a private key file anew, the file itself where its path is a link. Nothing is written where somebody else has
- * changed it since it was read. Codes `disk-…`.
+ * Replaces a private key file; where its path is a link, the file that the link names. Nothing is written where the file was
+ * changed after it was read. Codes `disk-…`.
  */
 export const rewriteKeyFile = (disk: Disk, { path, text: before }: KeyFile, text: string): Outcome<void> => {
   const now = readKeyFileAt(disk, path);
@@ -64,7 +64,7 @@ export const rewriteKeyFile = (disk: Disk, { path, text: before }: KeyFile, text
 
 const end = '.key';
 
-/** The people whose private keys lie here. */
+/** The people whose private keys are in a folder. */
 export const peopleWithKeys = (disk: Disk, folder: string): Outcome<readonly string[]> =>
   onDisk(folder, () =>
     disk

@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { isJob, isPerson, isWriter } from '../proof/line-shape.ts';
 import { isHash } from '../proof/hash.ts';
 
-/** Where everything of a state lies. Relative to the state folder, with `/`: so faults and records name them. */
+/** The folders of a state, relative to the state folder and with `/`, as faults and records name them. */
 export const stateFolders = {
   journal: 'journal',
   torn: 'torn',
@@ -21,7 +21,7 @@ export const stateFiles = {
 
 const journalEnd = '.jsonl';
 
-/** The writer whose file a name is, or `undefined` for a conflict copy or whatever else lies in `journal/`. */
+/** The writer whose file has this name, or `undefined` for a conflict copy or any other file in `journal/`. */
 export const writerOf = (name: string): string | undefined => {
   const writer = name.slice(0, -journalEnd.length);
   return name.endsWith(journalEnd) && isWriter(writer) ? writer : undefined;
@@ -33,7 +33,7 @@ export const writerOfFile = (file: string): string => file.slice(stateFolders.jo
 /** `journal/WRITER.jsonl` */
 export const journalFile = (writer: string): string => `${stateFolders.journal}/${writer}${journalEnd}`;
 
-/** A file that is being written and has not got its name yet; what a kill leaves of it may be removed at any time. */
+/** A file that is still being written under a temporary name. What a kill leaves of it may be removed at any time. */
 export const isTemporary = (name: string): boolean => name.startsWith('.') && name.endsWith('.tmp');
 export const temporary = (name: string): string => `.${name}.tmp`;
 
@@ -48,7 +48,7 @@ const isHashName = (name: string): boolean =>
 export const hashName = (hash: string, extension: string): string | undefined =>
   isHashName(`${hash}.${extension}`) ? `${hash}.${extension}` : undefined;
 
-/** True for one name or two names with `/` between them, none of which leads out of its folder. */
+/** True for a path of one or two names, neither of which leads out of its folder. */
 export const isRecordName = (path: string): boolean => {
   const parts = path.split('/');
   return parts.length <= 2 && parts.every((part) => plainName.test(part));
@@ -58,11 +58,11 @@ export const isRecordName = (path: string): boolean => {
 export const recordFolder = (job: string, number: number): string | undefined =>
   isJob(job) && Number.isSafeInteger(number) && number >= 1 ? `${stateFolders.records}/${job}/${number}` : undefined;
 
-/** True for the number of a record, as its folder is named. */
+/** True for a number of a record, as its folder is named. */
 export const isRecordNumber = (name: string): boolean => /^[1-9]\d{0,5}$/.test(name);
 
 /** `PERSON.key`, or `undefined` where the person's id is not one. */
 export const keyFileName = (person: string): string | undefined => (isPerson(person) ? `${person}.key` : undefined);
 
-/** A path of the state on the machine. */
+/** The full path of a path in the state. */
 export const inState = (state: string, path: string): string => join(state, ...path.split('/'));

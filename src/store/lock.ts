@@ -6,25 +6,25 @@ import { notice, onDisk, type Notice } from './disk-fault.ts';
 import type { Processes } from './processes.ts';
 
 /*
- * One process writes in a state at a time on one machine. Each who wants to puts a claim into the lock's folder: an empty
- * file whose name is the process, its number and the moment of its birth. Then it looks who else has one. Of two that
- * come at once, at least the later sees the claim of the other; whoever sees a living other steps back. So two never
- * hold the lock, and nothing has to be taken from anyone: a claim whose process is dead is dead for ever, since that
- * name never comes back, and whoever finds it removes it. A second file, `.held`, tells one who holds from one who only
- * asks, so that a holder is believed at once and two askers try again.
+ * On one machine, one process at a time writes in a state. A process that wants to write creates a claim in the folder of the
+ * lock: an empty file named after the process, by its number and the moment it started. Then it looks for other claims. Of two
+ * processes that come at the same time, at least the later one sees the other's claim, and whoever sees a claim of a living
+ * process withdraws its own. So two processes never hold the lock.
+ * The claim of a dead process can be removed by anyone, because no later process ever has the same name. A second file, `.held`,
+ * marks a process that has the lock: the others give up at once. Where there are only claims, both try again.
  */
 
 export interface Lock {
-  /** A lock that a dead process had left behind. */
+  /** Reports locks that dead processes had left behind. */
   readonly notices: readonly Notice[];
   release(): void;
 }
 
-/** Where the lock of a state lies, and how to ask who lives. */
+/** Where the lock of a state is, and how to ask which processes are alive. */
 export interface LockPlace {
   readonly disk: Disk;
   readonly cache: string;
-  /** The one true path of the state folder, so that two names of it have one lock. */
+  /** The real path of the state folder, so that one folder has one lock under all its names. */
   readonly realState: string;
   readonly processes: Processes;
 }
@@ -33,7 +33,7 @@ const claimEnd = '.claim';
 const heldEnd = '.held';
 const claimForm = /^\d+-[A-Za-z0-9-]+\.claim$/;
 
-/** How often two who come at once try again. */
+/** How often a process tries again when another came at the same time. */
 const tries = 8;
 
 const lockFolder = ({ cache, realState }: LockPlace): string => join(cache, 'locks', sha256Hex(realState).slice(0, 32));
@@ -51,7 +51,10 @@ const drop = (disk: Disk, folder: string, process: string): void => {
   disk.remove(join(folder, process + claimEnd));
 };
 
-/** A few milliseconds, other ones for each process, so that two do not step back in time with each other for ever. */
+/**
+ * A few milliseconds, differing from process to process and from round to round, so that two processes do not keep withdrawing at
+ * the same moment.
+ */
 const pause = (pid: string, round: number): void => {
   const milliseconds = 2 + ((Number.parseInt(pid, 10) * (round + 1)) % 17);
   Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, milliseconds);
@@ -59,9 +62,9 @@ const pause = (pid: string, round: number): void => {
 
 type Claim = { readonly kind: 'mine' } | { readonly kind: 'held' | 'asked'; readonly by: string };
 
-/** Puts the claim, looks who else has one, clears away the dead; takes the claim back where another lives. */
+/** Creates the claim, looks for others, and removes those of dead processes. Withdraws the claim where another process is alive. */
 const claim = ({ disk, processes }: LockPlace, folder: string, me: string, dead: Set<string>): Claim => {
-  // nobody else ever has our name: where it stands already, this very process has the state open
+  // no other process has our name, so an existing claim means that this very process has the state open
   if (disk.look(join(folder, me + claimEnd)) !== undefined) return { kind: 'held', by: me };
   put(disk, join(folder, me + claimEnd));
   for (const other of claimants(disk, folder)) {
@@ -87,8 +90,8 @@ const taken = (by: string): Outcome<never> =>
   );
 
 /**
- * Takes the lock of a state. Code `read-only` where another living process of this machine holds it, which it names;
- * codes `disk-…` where the cache folder cannot be written.
+ * Takes the lock of a state. Codes: `read-only` where another living process of this machine holds it, which it names; `disk-…`
+ * where the cache folder cannot be written.
  */
 export const takeLock = (place: LockPlace): Outcome<Lock> => {
   const { disk, processes } = place;
@@ -112,7 +115,7 @@ export const takeLock = (place: LockPlace): Outcome<Lock> => {
   return ok({ notices, release: () => void onDisk(folder, () => drop(disk, folder, me)) });
 };
 
-/** Who has claims on a state, living and dead, without asking for one. */
+/** Which processes have claims on a state, without claiming it. */
 export const lookAtLock = (place: LockPlace): Outcome<{ readonly holder?: string; readonly left: readonly string[] }> =>
   onDisk(lockFolder(place), () => {
     const names = claimants(place.disk, lockFolder(place));

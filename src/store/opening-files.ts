@@ -9,11 +9,11 @@ import { readFile } from './read-file.ts';
 import { writeLoose } from './write-file.ts';
 
 /*
- * What one run keeps for the next in the cache folder. All of it can be deleted, be old or be broken, and nothing is lost but time:
- * a snapshot counts only while every file that it rests on is untouched, by its size, identity and moments of change.
+ * What one run keeps in the cache folder for the next. All of it may be deleted, outdated or damaged, and only time is lost: a
+ * snapshot counts only while the size, identity and times of every file that it was made from are the same.
  */
 
-/** Files of a state, by their path in it, as they were before they were read. */
+/** Files of a state by their path, with their facts before they were read. */
 export type Watched = ReadonlyMap<string, Facts>;
 
 export const factsIn = (disk: Disk, state: string, path: string): Facts | undefined => {
@@ -29,7 +29,7 @@ export const isSame = (a: Facts | undefined, b: Facts | undefined): boolean =>
   a.identity === b.identity &&
   a.changed === b.changed;
 
-/** What lies in `journal/`. Throws where that cannot be told. */
+/** The names in `journal/`. Throws where they cannot be listed. */
 export const fileNamesIn = (
   disk: Disk,
   state: string,
@@ -39,30 +39,30 @@ export const fileNamesIn = (
   return names.value;
 };
 
-/** True while every journal file is among these, and none of them has been touched. Throws as `namesIn`. */
+/** True while every journal file is among these and none of them was touched. Throws as `fileNamesIn`. */
 export const isStill = (disk: Disk, state: string, watched: Watched): boolean =>
   fileNamesIn(disk, state).files.every((name) => watched.has(name)) &&
   [...watched].every(([path, facts]) => isSame(factsIn(disk, state, path), facts));
 
-/** Where what is kept of a state lies. */
+/** The path of what is kept of a state. */
 export const keptPath = (cache: string, realState: string, kind: 'status' | 'seen' | 'snapshot'): string =>
   join(cache, kind, sha256Hex(realState).slice(0, 32));
 
-/** Bytes; beyond it nothing is kept and the journal is read each time. */
+/** In bytes; a larger snapshot is not kept, and the journal is read each time. */
 const largestKept = 512 * 1024 * 1024;
 
-/** The snapshot that lies in the cache folder: believed while the file is untouched. */
+/** The snapshot in the cache folder, which is valid while its file is untouched. */
 export interface SnapshotFile {
   readonly entries: number;
-  /** Bytes of the first line, its line feed included. */
+  /** The length of the first line with its line feed, in bytes. */
   readonly head: number;
   readonly facts: Facts;
 }
 
-/** Bytes of a hash in hex, and the line feed behind it. */
+/** The length of a hash in hexadecimal digits and the line feed after it, in bytes. */
 const headLength = 65;
 
-/** What an earlier run kept, where it is whole. */
+/** What an earlier run kept, unless it is damaged. */
 export const readKept = (disk: Disk, path: string): Buffer | undefined => {
   const read = readFile(disk, path, { where: path, limit: largestKept });
   if (!read.ok) return undefined;
@@ -71,7 +71,7 @@ export const readKept = (disk: Disk, path: string): Buffer | undefined => {
   return sha256Hex(bytes) === all.toString('latin1', 0, headLength - 1) ? bytes : undefined;
 };
 
-/** Keeps it for the next run; what the file is then, or `undefined`, and nothing is lost. */
+/** Keeps bytes for the next run. Gives the facts of the new file, or `undefined` where it could not be written. */
 export const keepRaw = (disk: Disk, path: string, bytes: Buffer): Facts | undefined => {
   const kept = onDisk(path, () => {
     disk.makeFolder(dirname(path), 0o700);
@@ -81,7 +81,7 @@ export const keepRaw = (disk: Disk, path: string, bytes: Buffer): Facts | undefi
   return kept.ok ? kept.value : undefined;
 };
 
-/** Keeps a text for the next run, behind its hash. */
+/** Keeps a text for the next run, preceded by its hash. */
 export const keep = (disk: Disk, path: string, text: string): void => {
   const bytes = Buffer.from(text, 'utf8');
   keepRaw(disk, path, Buffer.concat([Buffer.from(`${sha256Hex(bytes)}\n`, 'latin1'), bytes]));
@@ -89,7 +89,7 @@ export const keep = (disk: Disk, path: string, text: string): void => {
 
 export const forget = (disk: Disk, path: string): void => void onDisk(path, () => disk.remove(path));
 
-/** Bytes of an open file, or `undefined` where they are not all there. Throws what the disk throws. */
+/** Reads `length` bytes of an open file from byte `from`; `undefined` where the file has fewer. Throws what the disk throws. */
 export const readAt = (disk: Disk, fd: number, from: number, length: number): Buffer | undefined => {
   const bytes = Buffer.allocUnsafe(length);
   let done = 0;
@@ -98,7 +98,7 @@ export const readAt = (disk: Disk, fd: number, from: number, length: number): Bu
   return done === length ? bytes : undefined;
 };
 
-/** The bytes of a file of the state from one place to another, or `undefined` where they are not all there. */
+/** Reads a file of the state from byte `from` up to byte `to`; `undefined` where the file has fewer. Throws what the disk throws. */
 export const readRange = (disk: Disk, state: string, path: string, from: number, to: number): Buffer | undefined => {
   const fd = disk.open(inState(state, path), 'read');
   try {

@@ -6,26 +6,26 @@ import { openAppender, type Appender } from './journal-append.ts';
 import type { JournalRead } from './journal-read.ts';
 import { chooseWriter, realState, recallWriter, rememberWriter } from './writers.ts';
 
-/** Whose writer, where, and where chance comes from. */
+/** Where this machine's writer writes and keeps its memory, and its source of random bytes. */
 export interface Own {
   readonly disk: Disk;
-  /** An absolute path of a folder that is there. */
+  /** The absolute path of an existing folder. */
   readonly state: string;
   readonly config: string;
   readonly random: (length: number) => Uint8Array;
 }
 
-/** This machine's own appender. Closing it remembers where it stood. */
+/** The appender of this machine. Closing it remembers where the writer's file ends. */
 export interface OwnAppender extends Appender {
-  /** A new writer, where the one before could not go on. */
+  /** Reports a new writer, where the one before could not continue. */
   readonly notices: readonly Notice[];
 }
 
 /**
- * Opens the writer of this machine: the one that wrote here before, where its file is as it left it, else a new one.
- * Where it stands is remembered before the first line of a session and when it closes. A configuration folder that
- * cannot be written stops nobody from writing down what was done: the next session is then a new writer.
- * @param read the journal as found, torn tails set aside on the disk.
+ * Opens the writer of this machine: the one that wrote here before, if its file is as it left it, else a new one. Where the file
+ * ends is remembered before the first line of a session and when the session closes. A configuration folder that cannot be
+ * written keeps nobody from entering what was done; the next session then has a new writer.
+ * @param read the journal as it was found, its torn tails already set aside on the disk.
  */
 export const openOwnAppender = ({ disk, state, config, random }: Own, read: JournalRead): Outcome<OwnAppender> => {
   const real = realState(disk, state);

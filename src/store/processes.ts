@@ -3,13 +3,13 @@ import { readFileSync } from 'node:fs';
 import { platform } from 'node:os';
 
 /**
- * Tells processes apart, also after their number was given to another. A name is `PID-BIRTH` of letters, digits and `-`;
- * two processes of one machine never have the same.
+ * Identifies processes, even after their number was given to another process. A name is `PID-BIRTH` of letters, digits and `-`.
+ * No two processes of a machine ever have the same name.
  */
 export interface Processes {
   /** The name of this process. */
   me(): string;
-  /** True while the process of that name runs. */
+  /** True while the process with that name is running. */
   isAlive(name: string): boolean;
 }
 
@@ -21,19 +21,22 @@ const quiet = <T>(work: () => T): T | undefined => {
   }
 };
 
-/** Linux: ticks from the machine's start to the process's, field 22 of proc(5) `stat`, and which start of the machine. */
+/**
+ * On Linux: how many ticks after the machine's start the process started (field 22 of proc(5) `stat`), and which start of the
+ * machine it was.
+ */
 const birthByProc = (pid: number): string | undefined =>
   quiet(() => {
     const stat = readFileSync(`/proc/${pid}/stat`, 'latin1');
     // the second field is the program's name in brackets, and may itself hold spaces and brackets
     const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
-    if (fields[0] === 'Z' || fields[0] === 'X') return undefined; // dead, and only waiting for its parent to look
+    if (fields[0] === 'Z' || fields[0] === 'X') return undefined; // dead, until its parent asks for its exit status
     const ticks = fields[19];
     const boot = readFileSync('/proc/sys/kernel/random/boot_id', 'latin1').slice(0, 8);
     return ticks === undefined ? undefined : `${ticks}-${boot}`;
   });
 
-/** Elsewhere: when it began, to the second, as `ps` prints it. */
+/** On other systems: when the process started, to the second, as `ps` prints it. */
 const birthByPs = (pid: number): string | undefined =>
   quiet(() => {
     const printed = execFileSync('ps', ['-o', 'lstart=', '-p', String(pid)], {
@@ -55,13 +58,13 @@ const hasPid = (pid: number): boolean => {
     process.kill(pid, 0);
     return true;
   } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'EPERM'; // there, and somebody else's
+    return (error as NodeJS.ErrnoException).code === 'EPERM'; // it exists, and belongs to another user
   }
 };
 
 const nameOf = (pid: number): string => `${pid}-${birthOf(pid) ?? 'unknown'}`;
 
-/** The processes of this machine. On Windows a process is told by its number alone. */
+/** The processes of this machine. On Windows only the number identifies a process. */
 export const realProcesses: Processes = {
   me: () => nameOf(process.pid),
   isAlive: (name) => {

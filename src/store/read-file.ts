@@ -3,13 +3,13 @@ import { err, FaultError, ok, wrong, type Fault, type Outcome } from '../fault/f
 import type { Disk } from './disk.ts';
 import { diskFault, onDisk } from './disk-fault.ts';
 
-/** How to read a file that may be anything. */
+/** How to read a file that may be of any kind. */
 export interface ReadOptions {
-  /** How a fault names it. */
+  /** How a fault names the file. */
   readonly where: string;
-  /** Bytes; a longer file is refused. */
+  /** In bytes; a larger file is refused. */
   readonly limit: number;
-  /** A person's own path may be a link; a name inside a state may not. */
+  /** A path that a person named may be a link; a name inside a state may not. */
   readonly links?: 'follow';
 }
 
@@ -30,7 +30,7 @@ const readOpen = (disk: Disk, fd: number, { where, limit }: ReadOptions): Uint8A
   const { kind, size } = disk.facts(fd);
   if (kind !== 'file') throw new FaultError(diskFault('file-kind', 'not a regular file', 'Give a file', where));
   if (size > limit) throw new FaultError(tooLong(where, limit));
-  // one byte more than it says, so that a file that grows meanwhile is seen to
+  // one byte more than its size, so that a file that grows meanwhile is noticed
   const bytes = Buffer.allocUnsafeSlow(size + 1);
   const length = fill(disk, fd, bytes);
   if (length > limit) throw new FaultError(tooLong(where, limit));
@@ -38,7 +38,7 @@ const readOpen = (disk: Disk, fd: number, { where, limit }: ReadOptions): Uint8A
 };
 
 /**
- * The bytes of a file, read with a bound: a pipe, a device or a folder is refused, and so is what is too large.
+ * Reads the bytes of a file, up to a limit. A pipe, a device, a folder and a file that is too large are refused.
  * Codes `file-missing`, `file-kind`, `file-long`, `disk-…`.
  */
 export const readFile = (disk: Disk, path: string, reading: ReadOptions): Outcome<Uint8Array> =>
@@ -51,7 +51,7 @@ export const readFile = (disk: Disk, path: string, reading: ReadOptions): Outcom
     }
   });
 
-/** The text of a file, which must be UTF-8. Codes as `readFile`, and `file-text`. */
+/** Reads the text of a file, which must be UTF-8. Codes: those of `readFile`, and `file-text`. */
 export const readText = (disk: Disk, path: string, reading: ReadOptions): Outcome<string> => {
   const bytes = readFile(disk, path, reading);
   if (!bytes.ok) return bytes;

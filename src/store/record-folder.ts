@@ -5,7 +5,7 @@ import { onDisk } from './disk-fault.ts';
 import { inState, isRecordName, temporary } from './layout.ts';
 import { settleFolder, writeSynced } from './write-file.ts';
 
-/** A record is to be handed on: others may read it, whatever the umask says. */
+/** Records are handed on, so others may read them, regardless of the umask. */
 const fileMode = 0o644;
 const folderMode = 0o755;
 
@@ -24,10 +24,10 @@ const fill = (disk: Disk, folder: string, files: ReadonlyMap<string, Uint8Array>
 };
 
 /**
- * Makes the folder of one record, all of whose files appear at once: it is built beside its place under a temporary name,
- * and gets its own by one rename. What a kill left of an earlier try is cleared away.
+ * Creates the folder of one record with all its files at once: it is built beside its place under a temporary name, then renamed.
+ * What a kill left of an earlier try is removed first.
  * @param folder `records/JOB/N`, see `recordFolder`.
- * @param files by their names in it, such as `record.json` or `holds/3.json`.
+ * @param files by their names in the folder, such as `record.json` or `holds/3.json`.
  * Codes: `record-name`, `record-exists`, `disk-…`.
  */
 export const publishFolder = (

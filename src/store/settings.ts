@@ -5,13 +5,13 @@ import type { Disk } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import { readText } from './read-file.ts';
 
-/** What a person may set for themselves; each is text, and what it may be is for the one who uses it to say. */
+/** What a person may set for themselves. Each value is text; whoever uses it checks it. */
 const settingNames = ['person', 'state', 'procedures', 'theme', 'view'] as const;
 export type SettingName = (typeof settingNames)[number];
 export type Settings = Readonly<Partial<Record<SettingName, string>>>;
 
 const fileName = 'settings';
-/** Where the settings lie, for whoever wants to edit them by hand. */
+/** The settings file, for people who want to edit it by hand. */
 export const settingsPath = (config: string): string => join(config, `${fileName}.json`);
 
 const malformed = (path: string, what: string): Fault =>
@@ -26,8 +26,8 @@ const parse = (text: string): Json | undefined => {
 };
 
 /**
- * A person's settings; none where there is no file. What is not known here is left alone: another version may know it.
- * Read without the library that writes them, whose loading alone takes longer than a whole `status` may.
+ * A person's settings; none where there is no file. Unknown names are ignored, because another version may know them. This does
+ * not use the library that writes the settings, because loading it takes longer than a whole `status` may.
  * Codes `settings-malformed`, those of `readText`.
  */
 export const readSettings = (disk: Disk, config: string): Outcome<Settings> => {
@@ -42,7 +42,7 @@ export const readSettings = (disk: Disk, config: string): Outcome<Settings> => {
   return ok(Object.fromEntries(known.map((name) => [name, json[name]])) as Settings);
 };
 
-/** Keeps a setting, or forgets it where `value` is absent; the others stay. Codes `settings-malformed`, `disk-…`. */
+/** Keeps a setting, or removes it where `value` is absent. Codes `settings-malformed`, `disk-…`. */
 export const keepSetting = async (
   disk: Disk,
   config: string,

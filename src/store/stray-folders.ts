@@ -17,8 +17,8 @@ const isStray = (disk: Disk, path: string): boolean => {
 };
 
 /**
- * Whatever of a state's folders is none, and leads somewhere else: a folder that came from another machine may hold links. Each is named;
- * nothing is written while one stands. A fault of the outcome is the disk's.
+ * The folders of a state that are not folders but links or the like, which a state from another machine may contain. There is a
+ * fault for each, and nothing may be written while one remains. A failing disk gives a fault of the outcome.
  */
 export const strayFolders = (disk: Disk, state: string): Outcome<readonly Fault[]> =>
   onDisk(state, () => {
@@ -29,7 +29,7 @@ export const strayFolders = (disk: Disk, state: string): Outcome<readonly Fault[
     return [...own, ...linked].map(stray);
   });
 
-/** The first of them. */
+/** The first of them, if any. */
 export const firstStray = (disk: Disk, state: string): Outcome<Fault | undefined> => {
   const found = strayFolders(disk, state);
   return found.ok ? ok(found.value[0]) : found;

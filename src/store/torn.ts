@@ -7,7 +7,7 @@ import { inState, stateFolders } from './layout.ts';
 import type { JournalRead, WriterFile } from './journal-read.ts';
 import { writeFile } from './write-file.ts';
 
-/** Where a torn tail is put: named by its place and content, so that doing it again after a crash changes nothing. */
+/** The path for a torn tail. Its name comes from its place and content, so that setting it aside again after a crash changes nothing. */
 const tornFile = ({ writer, links }: WriterFile, torn: Uint8Array): string =>
   `${stateFolders.torn}/${writer}-${links.length + 1}-${sha256Hex(torn).slice(0, 8)}.part`;
 
@@ -22,7 +22,7 @@ const cutOff = (disk: Disk, state: string, { file, length }: WriterFile): Outcom
     }
   });
 
-/** What is told of a torn tail, whether or not it may be set aside now. */
+/** How a torn tail is reported. `into` is the file that it was moved to. */
 export const tornNotice = ({ file, links }: WriterFile, into?: string): Notice =>
   notice(
     'torn-tail',
@@ -31,8 +31,8 @@ export const tornNotice = ({ file, links }: WriterFile, into?: string): Notice =
   );
 
 /**
- * Whole lines stay; the pieces go to `torn/`, each file first, then the cut. To be called by the one who may write.
- * Where the journal is damaged nothing is touched, and the pieces are only told.
+ * Moves the torn tails to `torn/` and cuts the journal files after their last whole line: each piece is written first, then its
+ * file is cut. Only the process that holds the lock may call this. Where the journal is damaged, the pieces are only reported.
  */
 export const setTornAside = (
   disk: Disk,

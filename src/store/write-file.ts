@@ -6,7 +6,7 @@ import { temporary } from './layout.ts';
 
 const noBytes = new Uint8Array(0);
 
-/** Writes all of it, however little the system takes at a time. Throws what the disk throws. */
+/** Writes all the bytes, in as many calls as the system needs. Throws what the disk throws. */
 export const writeAll = (disk: Disk, fd: number, bytes: Uint8Array): void => {
   for (let rest = bytes; rest.length > 0;) {
     const taken = disk.write(fd, rest);
@@ -14,14 +14,14 @@ export const writeAll = (disk: Disk, fd: number, bytes: Uint8Array): void => {
   }
 };
 
-/** Makes a folder, and those above it, that are there after a power cut. Throws what the disk throws. */
+/** Makes a folder and the missing ones above it, so that they survive a power cut. Throws what the disk throws. */
 export const settleFolder = (disk: Disk, path: string, mode?: number): void => {
   const topmost = disk.makeFolder(path, mode);
   if (topmost === undefined) return;
   for (let made = path; made.length >= topmost.length; made = dirname(made)) disk.syncFolder(dirname(made));
 };
 
-/** Writes a new file whose content is there after a power cut, under a name that may not be. Throws what the disk throws. */
+/** Writes a new file whose content survives a power cut; its name may not. Throws what the disk throws. */
 export const writeSynced = (disk: Disk, path: string, bytes: Uint8Array, mode: number): void => {
   const fd = disk.open(path, 'fresh', mode);
   try {
@@ -32,17 +32,17 @@ export const writeSynced = (disk: Disk, path: string, bytes: Uint8Array, mode: n
   }
 };
 
-/** What stands under the temporary name and is no file of ours (a link, a pipe) must not keep a file from being written. */
+/** A link or a pipe under the temporary name is not ours and would keep the file from being written, so it is removed. */
 const clearAside = (disk: Disk, beside: string): void => {
   if (disk.look(beside)?.kind === 'other') disk.remove(beside);
 };
 
-/** How a file is written: how a fault names it, and who may read it. */
+/** How a fault names the file, and who may read it. */
 export interface Writing {
   readonly where: string;
-  /** 0644 unless it says otherwise. */
+  /** 0644 if absent. */
   readonly mode?: number;
-  /** Of the folder, where it has to be made. */
+  /** The mode of the folder, if it has to be made. */
   readonly folderMode?: number;
 }
 
@@ -50,8 +50,8 @@ const asBytes = (content: Uint8Array | string): Uint8Array =>
   typeof content === 'string' ? Buffer.from(content, 'utf8') : content;
 
 /**
- * Writes a file so that under its name there is the old content or the new, whole, whenever the power goes: a temporary
- * file beside it, synced, renamed, the folder synced. Codes `disk-…`.
+ * Writes a file so that its name always leads to the whole old content or the whole new content, even after a power cut: a
+ * temporary file beside it is written, synced and renamed, then the folder is synced. Codes `disk-…`.
  *
  * The library write-file-atomic does not fit: it calls node:fs itself, so that no test can cut or fail its calls, and it does not
  * sync the folder, without which a power cut can undo the rename.
@@ -78,7 +78,8 @@ export const writeFile = (
   });
 
 /**
- * Writes what may be lost: whole or not there while the power stays, anything at all after a cut. Throws what the disk throws.
+ * Writes a file that may be lost: it is whole or absent while the power stays on, and may hold anything after a power cut. Throws
+ * what the disk throws.
  */
 export const writeLoose = (disk: Disk, path: string, content: Uint8Array | string): void => {
   const beside = join(dirname(path), temporary(basename(path)));
@@ -92,11 +93,11 @@ export const writeLoose = (disk: Disk, path: string, content: Uint8Array | strin
   disk.rename(beside, path);
 };
 
-/** Removes what a failed write left, if the disk lets us; what remains is a temporary file, which harms nobody. */
+/** Removes what a failed write left. Where that fails too, a temporary file remains, which does no harm. */
 const leaveNothing = (disk: Disk, path: string): void => {
   try {
     disk.remove(path);
   } catch {
-    // the failure that matters is the one being reported
+    // the first failure is the one to report
   }
 };

@@ -10,23 +10,23 @@ import { readText } from './read-file.ts';
 import { writeFile } from './write-file.ts';
 
 /*
- * Who writes here. A file with two continuations could never be merged, so a writer goes on only with a file that ends
- * where its own memory says: a state that was put back from a copy, or copied to where another dryfit works, gets a new
- * writer. The memory lies in the person's own folder, one small file for each build and place of it, and is written when
- * a session first writes and when it ends, not with every line.
+ * Which writer this machine writes as. A file that was continued on two machines could never be merged, so a writer continues
+ * only a file that ends where it remembers. A state that was restored from a copy, or copied to where another dryfit works, gets
+ * a new writer. The memory is in the person's own configuration folder, one small file for each build and each place of it. It is
+ * written when a session first writes and when it ends, not with every line.
  */
 
-/** Where this machine's writer of a build last stood. */
+/** Where the file of this machine's writer of a build ended. */
 export interface WriterMemory {
   readonly writer: string;
-  /** The last line that is known to have been in its file; 0 and "" before the first. */
+  /** The last line known to be in the file; 0 and "" before the first. */
   readonly seq: number;
   readonly hash: string;
-  /** A session has begun to write and has not ended: more lines than `seq` may be expected, and must be there. */
+  /** True while a session that has begun to write has not ended. Then the file may have more lines than `seq`. */
   readonly writing: boolean;
 }
 
-/** Which writer to go on with, and why it is a new one where that is worth telling. */
+/** Which writer to continue with, and, where it is a new one, the reason to report. */
 export interface WriterChoice {
   readonly writer: string;
   readonly because?: string;
@@ -35,7 +35,7 @@ export interface WriterChoice {
 const letters = 'abcdefghijklmnopqrstuvwxyz';
 const alphabet = `${letters}234567`;
 
-/** A new writer's name, out of eight bytes of chance: a letter, then seven of a to z and 2 to 7. */
+/** A new writer's name, from eight random bytes: a letter, then seven of a to z and 2 to 7. */
 export const newWriter = (random: (length: number) => Uint8Array): string => {
   const [head = 0, ...rest] = random(8);
   return letters.charAt(head % letters.length) + rest.map((byte) => alphabet.charAt(byte % alphabet.length)).join('');
@@ -55,7 +55,7 @@ const readMemory = (text: string): WriterMemory | undefined => {
     : undefined;
 };
 
-/** What is remembered of the writer of a build in a place; nothing where nothing is, or where it cannot be read. */
+/** What is remembered of the writer of a build in a place; `undefined` where there is no memory, or where it cannot be read. */
 export const recallWriter = (
   disk: Disk,
   config: string,
@@ -67,7 +67,7 @@ export const recallWriter = (
   return text.ok ? readMemory(text.value) : undefined;
 };
 
-/** Remembers, so that it is there after a power cut. Codes `disk-…`. */
+/** Remembers where the writer's file ends, so that it survives a power cut. Codes `disk-…`. */
 export const rememberWriter = (
   disk: Disk,
   config: string,
@@ -80,19 +80,19 @@ export const rememberWriter = (
   return writeFile(disk, path, text, { where: path, mode: 0o600, folderMode: 0o700 });
 };
 
-/** What speaks against going on with the remembered writer, or `undefined`. `read` is as found, torn tails included. */
+/** Why the remembered writer cannot continue, or `undefined` where it can. `read` is the journal as found, torn tails included. */
 const doubt = ({ writer, seq, hash, writing }: WriterMemory, read: JournalRead): string | undefined => {
   const file = read.files.find((candidate) => candidate.writer === writer);
   const { links = [], before = 0 } = file ?? {};
   const count = before + links.length;
   if (count < seq) return `the file of ${writer} ends at line ${count}, not at ${seq}`;
   if (seq > 0 && links[seq - 1 - before]?.hash !== hash) return `line ${seq} of ${writer} is not the one written here`;
-  // more lines, or a piece of one, are what a session leaves that was killed while it wrote; none at all may be lines lost
+  // a session that was killed while it wrote leaves more lines, or a piece of one; without any, lines may have been lost
   const hasMore = count > seq || file?.torn !== undefined;
   return writing && !hasMore ? `the last session of ${writer} did not end, and none of its lines are there` : undefined;
 };
 
-/** The writer to go on with: the remembered one where its file ends where it must, else a new one. */
+/** The writer to continue with: the remembered one if its file ends where it must, else a new one. */
 export const chooseWriter = (
   memory: WriterMemory | undefined,
   read: JournalRead,
@@ -105,7 +105,7 @@ export const chooseWriter = (
   return because === undefined ? { writer } : { writer, because };
 };
 
-/** The one true path of a state folder, which must be there. Codes `disk-…`, `file-missing`. */
+/** The real path of a state folder, which must exist. Codes `disk-…`, `file-missing`. */
 export const realState = (disk: Disk, state: string): Outcome<string> => {
   const real = onDisk(state, () => disk.real(state));
   return real.ok ? ok(real.value) : real;

@@ -3,13 +3,13 @@ import type { Key } from './keys.ts';
 import { char, keyOfControl, keyOfSequence, named } from './sequences.ts';
 import type { Timers } from './timers.ts';
 
-/** What has come and is not a key yet. */
+/** Input that is not a whole key yet. */
 export interface Unread {
   /** The beginning of an escape sequence. */
   readonly pending: string;
-  /** The text of a paste that has no end yet. */
+  /** The text of a paste whose end has not arrived yet. */
   readonly paste: string | undefined;
-  /** The last thing was a carriage return; a line feed right after it belongs to it. */
+  /** The last character was a carriage return. A line feed right after it belongs to it. */
   readonly returned: boolean;
 }
 
@@ -23,10 +23,11 @@ export const nothingUnread: Unread = { pending: '', paste: undefined, returned: 
 const escape = '\u001b';
 const pasteBegins = `${escape}[200~`;
 const pasteEnds = `${escape}[201~`;
-/** The oldest mouse report: three characters follow, whatever they are. */
+/** The oldest form of a mouse report: any three characters follow. */
 const mouseBegins = `${escape}[M`;
 
-// ECMA-48, 5.4: CSI, parameters, intermediates, one final character. `CSI [ A` is the Linux console's own; `SS3 5 P` is xterm's.
+// ECMA-48, section 5.4: CSI, parameters, intermediates, one final character. `CSI [ A` is the Linux console's own form, `SS3 5 P`
+// is xterm's.
 const whole = /^\u001b(?:\[\[[A-E]|\[[\u0030-\u003f]*[\u0020-\u002f]*[\u0040-\u005a\u005c-\u007e]|O\d?[A-Za-z])/;
 const begun = /^\u001b(?:\[\[?|\[[\u0030-\u003f]*[\u0020-\u002f]*|O\d?)?$/;
 const ordinary = /^[^\u0000-\u001f\u007f-\u009f]+/;
@@ -44,7 +45,7 @@ const taken = (length: number, ...keys: readonly (Key | undefined)[]): Taken => 
   keys: keys.filter((key) => key !== undefined),
 });
 
-/** What stands at the beginning of `text`; undefined while only more text can tell. */
+/** What is at the beginning of `text`; undefined where only more text can decide. */
 const takeFirst = (text: string): Taken | undefined => {
   const run = ordinary.exec(text)?.[0];
   if (run !== undefined) return taken(run.length, ...graphemes(run).map(char));
@@ -57,7 +58,7 @@ const takeFirst = (text: string): Taken | undefined => {
 
 const pasted = (text: string): Key => ({ kind: 'paste', text: text.replaceAll(/\r\n?/g, '\n') });
 
-/** The keys in `text`, after what was left unread before it. */
+/** The keys in `text`, together with what was left over before it. */
 export const read = (before: Unread, text: string): ReadKeys => {
   const keys: Key[] = [];
   let { paste, returned } = before;
@@ -87,25 +88,25 @@ export const read = (before: Unread, text: string): ReadKeys => {
   return { keys, unread: { pending: rest, paste, returned } };
 };
 
-/** No more came in time: what was left unread is what it looks like. Nothing is dropped. */
+/** Reads what was left over when nothing more arrived in time. No character is dropped. */
 export const readAsItStands = ({ pending, paste }: Unread): ReadKeys => {
   const literal = pending.startsWith(escape) ? pending.slice(1) : pending;
   const keys = [...(pending.startsWith(escape) ? [named('escape')] : []), ...graphemes(literal).map(char)];
   return { keys: paste === undefined ? keys : [pasted(paste)], unread: nothingUnread };
 };
 
-/** How long the rest of an escape sequence may take; a person's Escape is known after that. */
+/** In ms: how long the rest of an escape sequence may take. After that an escape character is the Escape key. */
 const sequenceTime = 40;
-/** How long a paste may pause before it is taken as it stands. */
+/** In ms: how long a paste may pause before it is read without its end. */
 const pasteTime = 1000;
 
 export interface KeypressReader {
   readonly push: (chunk: Uint8Array | string) => void;
-  /** Forgets what is unread and waits for nothing any more. */
+  /** Forgets what is left over and stops waiting. */
   readonly stop: () => void;
 }
 
-/** Turns what a terminal sends, cut anywhere, into keys. */
+/** Turns what a terminal sends into keys, wherever the input was cut. */
 export const keypressReader = (onKey: (key: Key) => void, timers: Timers): KeypressReader => {
   const decoder = new StringDecoder('utf8');
   let unread = nothingUnread;
@@ -118,7 +119,7 @@ export const keypressReader = (onKey: (key: Key) => void, timers: Timers): Keypr
     const open = unread.paste !== undefined;
     if (!open && unread.pending === '') return;
     cancel = timers.after(open ? pasteTime : sequenceTime, () => {
-      // After a long frame the rest may lie in the input already: let it be read first.
+      // After a long frame the rest may be in the input already, so it is read first.
       cancel = timers.after(0, () => take(readAsItStands(unread)));
     });
   };

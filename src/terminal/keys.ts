@@ -1,4 +1,4 @@
-/** The keys that bear a name. Space is no name: it is the character ' '. */
+/** The keys that have a name. Space has none: it is the character ' '. */
 export type KeyName =
   | 'enter'
   | 'escape'
@@ -22,7 +22,7 @@ export type KeyName =
   | 'ctrl-^'
   | 'ctrl-_';
 
-/** Without h, i, j and m: a terminal sends those as backspace, tab and enter. */
+/** Without h, i, j and m, which a terminal sends as backspace, tab and enter. */
 export type Letter =
   | ('a' | 'b' | 'c' | 'd' | 'e' | 'f' | 'g' | 'k' | 'l' | 'n' | 'o' | 'p')
   | ('q' | 'r' | 's' | 't' | 'u' | 'v' | 'w' | 'x' | 'y' | 'z');
@@ -37,9 +37,9 @@ export interface NamedKey {
 }
 
 /**
- * One thing that a person did at the keyboard, however the terminal cut it into pieces.
- * - `char`: one grapheme, as typed (a scanner's burst is one `char` after the other, then `enter`).
- * - `paste`: everything of one bracketed paste, line ends as `\n`; it may hold control characters.
+ * One thing that a person did at the keyboard, however the terminal split it.
+ * - `char`: one grapheme, as typed. A scanner sends one `char` after the other, then `enter`.
+ * - `paste`: the whole text of one bracketed paste, line ends as `\n`; it may hold control characters.
  * - `named`: a key that types nothing.
  */
 export type Key =

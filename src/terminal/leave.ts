@@ -1,9 +1,9 @@
-/** The signals that end a program, in the words of POSIX. */
+/** The POSIX signals that end a program. */
 const deadly = ['SIGINT', 'SIGTERM', 'SIGHUP', 'SIGQUIT'] as const;
-/** What a program hears of its own end and of being stopped. */
+/** The events of a process that is ended, stopped or continued. */
 type Event = (typeof deadly)[number] | 'SIGTSTP' | 'SIGCONT' | 'exit' | 'uncaughtExceptionMonitor';
 
-/** The part of node's `process` that is needed; handed in. */
+/** The part of node's `process` that is needed here; it is passed in. */
 export interface Life {
   readonly on: (event: Event, act: () => void) => unknown;
   readonly off: (event: Event, act: () => void) => unknown;
@@ -13,35 +13,35 @@ export interface Life {
 
 /**
  * Alternate screen (1049), cursor hidden (25), no wrapping (7), pastes marked (2004).
- * Leaving takes all of it back, and ends a synchronized update (2026) that a signal may have cut in two.
+ * Leaving resets all of these, and ends a synchronized update (2026) that a signal may have interrupted.
  */
 export const enterScreen = '\u001b[?1049h\u001b[?25l\u001b[?7l\u001b[?2004h';
 export const leaveScreen = '\u001b[?2026l\u001b[0m\u001b[?2004l\u001b[?7h\u001b[?25h\u001b[?1049l';
 
 export interface Ways {
-  /** Gives the terminal back for good. Must be at once (no promise), must not throw, and may come more than once. */
+  /** Gives the terminal back for good. It must work at once (no promise), must not throw, and may be called more than once. */
   readonly leave: () => void;
-  /** Gives it back for a while. */
+  /** Gives the terminal back for a while. */
   readonly pause: () => void;
-  /** Takes it again after a pause; also where the terminal was changed without our knowing. */
+  /** Takes the terminal again after a pause, or after another program has changed its settings. */
   readonly comeBack: () => void;
-  /** Whether the terminal is ours now. */
+  /** Whether dryfit has the terminal now. */
   readonly inside: () => boolean;
 }
 
 export interface Guard {
-  /** Stops the program as Ctrl-Z does everywhere else, and comes back when it is continued. */
+  /** Stops the program as Ctrl-Z does elsewhere, and takes the terminal again when the program is continued. */
   readonly suspend: () => void;
-  /** The terminal is gone, whether the signal for it has come or not: leaves, and dies of it. */
+  /** Leaves, and ends with the signal for a lost terminal, whether or not that signal has come. */
   readonly hangUp: () => void;
-  /** No longer listens to anything. */
+  /** Stops listening to all events. */
   readonly release: () => void;
 }
 
 /**
- * Sees to it that the terminal is given back on every way out. After a deadly signal the program dies of that very signal, as its parent
- * expects; `exit` would be wrong there, since node aborts when its terminal is gone. What was thrown and not caught is left to node, which
- * prints it after the terminal is itself again.
+ * Makes sure that the terminal is given back however the program ends. After a deadly signal the program ends with that same
+ * signal, as its parent expects. `exit` would be wrong then, because node aborts when its terminal is gone. An uncaught error is
+ * left to node, which prints it after the terminal was given back.
  */
 export const guardLeaving = (life: Life, ways: Ways, after: (ms: number, act: () => void) => unknown): Guard => {
   let heard: (readonly [Event, () => void])[] = [];
@@ -59,14 +59,14 @@ export const guardLeaving = (life: Life, ways: Ways, after: (ms: number, act: ()
   const suspend = (): void => {
     if (!ways.inside()) return;
     ways.pause();
-    unhear('SIGTSTP'); // so that it does what it does by itself
+    unhear('SIGTSTP'); // without a listener the signal stops the process
     try {
-      // The whole process group, so that the shell notices, also when it started us through something else.
+      // To the whole process group, so that the shell notices even where it started dryfit through another program.
       life.kill(0, 'SIGTSTP');
     } catch {
-      // A system that cannot stop a program: we are back below.
+      // The system cannot stop a program: we continue below.
     }
-    // Where nobody could continue us, the system passes the signal over; here we are back as well.
+    // Where nobody could continue the program, the system ignores the signal; then we take the terminal back as well.
     after(0, () => {
       if (heard.length === 0) return;
       hear('SIGTSTP', suspend);
@@ -74,7 +74,7 @@ export const guardLeaving = (life: Life, ways: Ways, after: (ms: number, act: ()
     });
   };
   const die = (signal: (typeof deadly)[number]): void => {
-    // First of all, since a terminal that goes away may say so twice: the second signal must not find us without ears.
+    // Before the listeners are removed, because a terminal that goes away may send a second signal meanwhile.
     ways.leave();
     release();
     life.kill(life.pid, signal);

@@ -1,7 +1,7 @@
-/** Ends what it was given for. */
+/** Removes the listener. */
 export type Off = () => void;
 
-/** Keeps who listens, in order; each may leave at any time. */
+/** Keeps listeners in order; each may be removed at any time. */
 export const listeners = <T>(): {
   readonly add: (act: (value: T) => void) => Off;
   readonly tell: (value: T) => void;

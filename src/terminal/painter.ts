@@ -6,36 +6,36 @@ export interface TerminalSize {
 }
 
 export interface Painter {
-  /** Shows a whole frame, its rows parted by `\n`; a frame taller than the screen is cut. */
+  /** Shows a whole frame, its rows separated by `\n`. A frame taller than the screen is cut. */
   readonly paint: (frame: string) => void;
-  /** What is on the screen is not known any more: the next paint, due at once, draws every row. */
+  /** Forgets what is on the screen, so that the next paint, which follows soon, draws every row. */
   readonly forget: () => void;
-  /** Paints nothing from now on, until `start`. */
+  /** Stops painting until `start`. */
   readonly stop: () => void;
-  /** Paints again, the whole of the last frame first. */
+  /** Paints again, the whole last frame first. */
   readonly start: () => void;
 }
 
 export interface PainterParts {
-  /** One call is one write to the terminal. */
+  /** Each call is one write to the terminal. */
   readonly write: (text: string) => void;
   readonly size: () => TerminalSize;
   readonly timers: Timers;
 }
 
-/** Milliseconds from one paint to the next: a screen shows no more than 60 in a second. */
+/** In ms from one paint to the next: a screen shows no more than 60 frames a second. */
 const interval = 16;
 
-// The terminal holds everything between these two back and shows it at once (mode 2026); others do not know it and pass it over.
+// The terminal collects everything between these two and shows it at once (mode 2026). Terminals without the mode ignore it.
 const together = (text: string): string => `\u001b[?2026h${text}\u001b[?2026l`;
 
 /**
- * The row is erased first and then written, so that nothing old stays behind whatever the terminal thinks of the width of a character;
- * lines do not wrap (mode 7 is off), so that a wrong width stays in its own row. Colours end with the row.
+ * The row is erased first and then written, so that nothing old remains whatever width the terminal gives a character. Lines do
+ * not wrap (mode 7 is off), so that a wrong width affects its own row only. Colours end with the row.
  */
 const drawRow = (row: string, index: number): string => `\u001b[${index + 1};1H\u001b[K${row}\u001b[0m`;
 
-/** Keeps the screen like the last frame by writing only the rows that changed. The first frame after a pause is painted at once. */
+/** Keeps the screen equal to the last frame by writing only the rows that changed. The first frame after a pause is painted at once. */
 export const painter = ({ write, size, timers }: PainterParts): Painter => {
   let shown: readonly string[] | undefined;
   let frame: string | undefined;
@@ -72,7 +72,7 @@ export const painter = ({ write, size, timers }: PainterParts): Painter => {
     },
     forget: () => {
       shown = undefined;
-      // Not at once: whoever draws the frames is about to bring one of the new size.
+      // Not at once: a frame of the new size is about to be drawn.
       if (running) cancel ??= timers.after(interval, draw);
     },
     stop: () => {

@@ -67,11 +67,11 @@ const controls: Readonly<Record<string, NamedKey>> = {
 /** The key of one control character; undefined for those that no key sends (C1). */
 export const keyOfControl = (control: string): NamedKey | undefined => {
   const code = control.charCodeAt(0);
-  const letter = String.fromCharCode(code + 0x60) as Letter; // 0x01 to 0x1a: the others are in the table
+  const letter = String.fromCharCode(code + 0x60) as Letter; // 0x01 to 0x1a; the table has the others
   return controls[control] ?? (code > 0 && code <= 0x1a ? named(`ctrl-${letter}`) : undefined);
 };
 
-/** The terminal sends 1 + shift 1 + alt 2 + ctrl 4 + meta 8. */
+/** The modifiers that the terminal sends as 1 + shift 1 + alt 2 + ctrl 4 + meta 8. */
 const modifiersOf = (sent: string | undefined): Modifiers => {
   const bits = Number(sent ?? '1') - 1;
   return {
@@ -89,7 +89,7 @@ const byCode: Readonly<Record<string, KeyName>> = {
   127: 'backspace',
 };
 
-/** A key sent by its code point (`CSI code ; modifiers u`, or `CSI 27 ; modifiers ; code ~`), as some terminals are set up to do. */
+/** The key of a code point (`CSI code ; modifiers u`, or `CSI 27 ; modifiers ; code ~`), which some terminals are configured to send. */
 const keyOfCode = (code: string, sent: string | undefined): Key | undefined => {
   const modifiers = modifiersOf(sent);
   const name = byCode[code];
@@ -106,8 +106,8 @@ const nameOrNothing = (name: KeyName | undefined, sent?: string): Key | undefine
   name === undefined ? undefined : named(name, modifiersOf(sent));
 
 /**
- * The key of one whole escape sequence (`ESC [ …` or `ESC O …`); undefined where it is no key: focus and mouse reports, answers to
- * questions.
+ * The key of one whole escape sequence (`ESC [ …` or `ESC O …`); undefined where it is not a key, such as a focus report, a mouse
+ * report or an answer to a query.
  */
 export const keyOfSequence = (sequence: string): Key | undefined => {
   const last = sequence.slice(-1);
@@ -125,6 +125,6 @@ export const keyOfSequence = (sequence: string): Key | undefined => {
   if (last === '~' && first === '27' && third !== undefined) return keyOfCode(third, second);
   if (last === '~') return nameOrNothing(byNumber[first], second);
   if (last === 'Z') return named('tab', { shift: true });
-  // A cursor position report ends in R as well, but names a row and a column; M is a mouse's.
+  // A cursor position report also ends in R, but has a row and a column. M ends a mouse report.
   return last === 'M' || (first !== '' && first !== '1') ? undefined : nameOrNothing(name, second);
 };

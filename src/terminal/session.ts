@@ -6,7 +6,7 @@ import { enterScreen, guardLeaving, leaveScreen, type Life } from './leave.ts';
 import { painter, type TerminalSize } from './painter.ts';
 import type { Timers } from './timers.ts';
 
-/** The part of a terminal's input that is needed; `process.stdin` has it. */
+/** The part of a terminal's input that is needed here; `process.stdin` has it. */
 interface Input {
   readonly setRawMode: (raw: boolean) => unknown;
   readonly on: (event: 'data' | 'end', act: (chunk: Uint8Array | string) => void) => unknown;
@@ -15,7 +15,7 @@ interface Input {
   readonly pause: () => unknown;
 }
 
-/** The part of a terminal's output that is needed; `process.stdout` has it. */
+/** The part of a terminal's output that is needed here; `process.stdout` has it. */
 interface Output {
   readonly columns: number;
   readonly rows: number;
@@ -34,9 +34,9 @@ export interface TerminalParts {
 export interface Terminal {
   readonly size: () => TerminalSize;
   readonly onKey: (act: (key: Key) => void) => Off;
-  /** After a resize the whole screen is painted again; whoever draws should hand over a frame of the new size. */
+  /** After a resize the whole screen is painted again; the listener should paint a frame of the new size. */
   readonly onResize: (act: (size: TerminalSize) => void) => Off;
-  /** The terminal is given back for good, or is gone: on every way out, once. Nothing may be awaited there. */
+  /** Called once, when the terminal is given back for good or is gone, however the program ends. The listener cannot await anything. */
   readonly onLeave: (act: () => void) => Off;
   readonly renderOptions: RenderOptions;
   readonly bell: () => void;
@@ -45,10 +45,10 @@ export interface Terminal {
   readonly leave: () => void;
 }
 
-/** Some terminals say 0 by 0, a serial line for instance; VT100s are 80 by 24. */
+/** Some terminals report 0 by 0, a serial line for instance; then the size of a VT100 is assumed. */
 const sizeOf = ({ columns, rows }: Output): TerminalSize => ({ columns: columns || 80, rows: rows || 24 });
 
-/** Takes the terminal: alternate screen, keys one by one. It is given back by `leave`, and on every other way out as well. */
+/** Takes the terminal: alternate screen, single keys. `leave` gives it back, and so does every other way in which the program ends. */
 export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Terminal => {
   const keys = listeners<Key>();
   const resizes = listeners<TerminalSize>();
@@ -60,7 +60,7 @@ export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Te
 
   const onKey = (key: Key): void => {
     if (key.kind === 'named' && key.name === 'ctrl-z') guard.suspend();
-    else if (!over) keys.tell(key); // what was typed after the key that left is for whoever comes next
+    else if (!over) keys.tell(key); // keys typed after the one that left belong to the next program
   };
   const reader = keypressReader(onKey, timers);
   const onData = (chunk: Uint8Array | string): void => reader.push(chunk);
@@ -78,7 +78,7 @@ export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Te
   const enter = (): void => {
     if (!inside) stdin.on('data', onData);
     inside = true;
-    setRaw(false); // where a shell has changed it behind our back, node would take it for raw already
+    setRaw(false); // where a shell has reset the mode, node still believes that it is raw and would not set it again
     setRaw(true);
     stdin.resume();
     stdout.write(enterScreen);
@@ -112,7 +112,7 @@ export const openTerminal = ({ stdin, stdout, life, timers }: TerminalParts): Te
   const guard = guardLeaving(life, { leave, pause: giveBack, comeBack: enter, inside: () => inside }, timers.after);
   stdin.on('end', onGone);
   stdout.on('resize', onSize);
-  // For ever: what is still on its way to a terminal that is gone must not end the program with an error.
+  // Never removed: output still on its way to a lost terminal must not end the program with an error.
   stdout.on('error', onGone);
   enter();
   return {

@@ -1,7 +1,7 @@
-/** The clock that the terminal waits by. Handed in, so that a test can turn it by hand. */
+/** The clock that the terminal code waits by. It is passed in, so that a test can set it by hand. */
 export interface Timers {
-  /** Milliseconds of a clock that never goes back. */
+  /** In ms, by a clock that never goes back. */
   readonly now: () => number;
-  /** Runs `act` once, not sooner than after `ms`; calling what it returns makes that never happen. */
+  /** Runs `act` once, no sooner than after `ms`. The function that it returns cancels it. */
   readonly after: (ms: number, act: () => void) => () => void;
 }
