@@ -18,15 +18,15 @@ import { signersOf } from './journal/signers-text.ts';
 export const answerKinds = ['release', 'refuse', 'reinspect'] as const;
 export type AnswerKind = (typeof answerKinds)[number];
 
-/** What a second person signs: which inspection it is, what they looked at, and what they say. */
+/** What a second person signs: which inspection it is, what they inspected, and what they answer. */
 export interface HoldAnswer {
   readonly v: 1;
   readonly build: string;
   readonly job: string;
   readonly step: string;
-  /** Hash of the last entry that touches what is inspected; a logged temperature does not void an answer. */
+  /** Hash of the last entry that touches what is inspected. A temperature logged later does not void an answer. */
   readonly head: string;
-  /** Spent by the first entry that carries it. */
+  /** A number used once: the first entry that carries the answer uses it up. */
   readonly nonce: string;
   /** SHA-256 of what was inspected. */
   readonly digest: string;
@@ -58,7 +58,7 @@ export interface AnswerWish {
 const digestOf = (job: JobState, hold: Step): string =>
   sha256Hex(canonicalJson(inspectionInput(job, hold) as unknown as Json));
 
-/** The answer to be signed, as the text of a file: canonical JSON and a line feed. */
+/** The text of the file to be signed: the answer as canonical JSON, and a line feed. */
 export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string> => {
   const hold = holdOf(wish.job, wish.step);
   if (!hold.ok) return hold;
@@ -103,7 +103,7 @@ const answerFlaw = (value: JsonObject): string | undefined => {
   return undefined;
 };
 
-/** Reads the text of an answer file; code `answer-unreadable`. */
+/** Reads the text of an answer file. Code `answer-unreadable`. */
 export const readAnswer = (text: string): Outcome<HoldAnswer> => {
   const unreadable = (what: string) =>
     err(
@@ -120,7 +120,7 @@ export const readAnswer = (text: string): Outcome<HoldAnswer> => {
   return flaw === undefined ? ok(read.value as unknown as HoldAnswer) : unreadable(flaw);
 };
 
-/** Every answer that the journal holds has spent its nonce; one for another job is refused before. */
+/** True where an answer in this job's entries has this nonce. An answer for another job is refused before this is asked. */
 const isSpent = (job: JobState, nonce: string): boolean =>
   Object.values(job.looks)
     .flat()
@@ -129,7 +129,7 @@ const isSpent = (job: JobState, nonce: string): boolean =>
       return read?.ok === true && read.value.nonce === nonce;
     });
 
-/** What keeps a signed answer from being the answer to this hold, here and now. */
+/** Why a signed answer is not one to this hold as it is now. */
 const placeFault = (state: BuildState, job: JobState, answer: HoldAnswer): Fault | undefined => {
   if (answer.build !== state.build)
     return refusalNamed('answer-build', 'the answer is for another build', 'have one made and signed for this build');
@@ -163,7 +163,7 @@ const placeFault = (state: BuildState, job: JobState, answer: HoldAnswer): Fault
   return undefined;
 };
 
-/** How an answer is carried. */
+/** How an answer reaches the build: as a text and a signature over it. */
 export const asAnswer: CarriedKind = { what: 'answer', namespace: namespaces.hold };
 
 export interface ReadAnswer {
@@ -171,7 +171,10 @@ export interface ReadAnswer {
   readonly data: Data;
 }
 
-/** Who signed, by the build's own keys: one that has ended signs nothing more, unless its end was not known. */
+/**
+ * Who signed, by the keys of the build. A key that has ended signs nothing more, unless its end was not known where the answer
+ * was taken in.
+ */
 const signedBy = (answer: HoldAnswer, text: string, signature: string, against: Against): Fault | undefined => {
   const { state, read } = against;
   const signer = signerOf(signature, text, asAnswer.namespace, signersOf(state, read));
@@ -194,21 +197,22 @@ const signedBy = (answer: HoldAnswer, text: string, signature: string, against: 
       );
 };
 
-/** What an answer is held against. */
+/** What an answer is checked against. */
 export interface Against {
   readonly state: BuildState;
   readonly job: JobState;
   readonly read: PublicKeyReader;
-  /** The hold that is meant, where one is named. */
+  /** The step of the hold, where the person named one. */
   readonly step?: string;
-  /** It was taken in while others wrote elsewhere: what they did to keys was not known there. */
+  /** True where the answer was taken in while others wrote elsewhere, so that what they did to keys was not known. */
   readonly meanwhile?: boolean;
 }
 
 /**
- * A signed answer against the build as it stands: which inspection it is for, who signed it, and that nobody has used it. Refused by name:
- * `answer-build`, `answer-job`, `answer-step`, `answer-replayed`, `answer-head`, `answer-digest`, `answer-namespace`, `answer-key`,
- * `answer-key-ended`, `answer-signature`. Code `answer-unreadable` (usage) for what is no answer.
+ * Checks a signed answer against the build as it is: which inspection it is for, who signed it, and that it was not used before.
+ * Refused with `answer-build`, `answer-job`, `answer-step`, `answer-replayed`, `answer-head`, `answer-digest`,
+ * `answer-namespace`, `answer-key`, `answer-key-ended`, `answer-signature`. Code `answer-unreadable` (usage) for a text that is
+ * not an answer.
  */
 export const checkAnswer = (text: string, signature: string, against: Against): Outcome<ReadAnswer> => {
   const read = readAnswer(text);
@@ -226,7 +230,7 @@ const otherStep = (answer: HoldAnswer, step: string | undefined): Fault | undefi
     ? undefined
     : refusalNamed('answer-step', `the answer is for ${answer.step}, not for ${step}`, `have one made for ${step}`);
 
-/** The entry's data for a carried answer: what the person would have entered, and the proof that they did. */
+/** The data of the entry that carries an answer: what the person would have entered, with the signed text as proof. */
 const answerData = (answer: HoldAnswer, text: string, signature: string): Data => ({
   step: answer.step,
   person: answer.person,

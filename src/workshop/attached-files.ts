@@ -13,7 +13,7 @@ import type { OpenState } from './open-state.ts';
 import { procedureNamed } from './procedures/procedures.ts';
 import { revisionFor } from './procedures/revision-for.ts';
 
-/** A text or picture that an entry names by its hash: on the disk before the entry is. */
+/** A text or photo that an entry names by its hash. It is written to the disk before the entry. */
 export interface Kept {
   readonly folder: HashedFolder;
   readonly extension: string;
@@ -30,7 +30,7 @@ export const fileFields = (verb: Verb): readonly string[] => {
   return givenFields(verb).filter(({ kind }) => kind === 'file').map(({ name }) => name);
 };
 
-/** Paths that a person typed, made whole from the folder where they stand. */
+/** Completes the relative paths that a person typed, from the folder in which they are working. */
 export const withPaths = (verb: Verb, data: Data, folder: string): Data =>
   Object.fromEntries(
     Object.entries(data).map(([key, value]) =>
@@ -67,7 +67,7 @@ const bringFiles = (openState: OpenState, verb: Verb, data: Data): Outcome<Broug
   return ok({ data: { ...data, ...more }, files });
 };
 
-/** The exact text of the procedure goes into the state, so that the job can be followed whatever becomes of the file. */
+/** The exact text of the procedure is kept in the state, so that the job can be followed even if the file changes or is lost. */
 const bringProcedure = (openState: OpenState, data: Data): Outcome<Brought> => {
   const id = typedText(data, 'procedure');
   if (id === undefined) return ok({ data, files: [] });
@@ -81,7 +81,7 @@ const bringProcedure = (openState: OpenState, data: Data): Outcome<Brought> => {
   });
 };
 
-/** The exact text of the revision that a move or a decision is about goes into the state, as that of a start does. */
+/** The exact text of the revision that a move or a decision names is kept in the state, as for a start. */
 const bringRevision = (openState: OpenState, data: Data, job: string): Outcome<Brought> => {
   const followed = jobOf(openState.state, job);
   if (followed === undefined) return ok({ data, files: [] });
@@ -96,8 +96,8 @@ const bringRevision = (openState: OpenState, data: Data, job: string): Outcome<B
 };
 
 /**
- * A logger's file. One that names no offset was written by a clock that may have been changed since (daylight saving): then nobody
- * can tell how it stood but the person.
+ * The log file of a logger. Where it names no offset and the clocks were changed since (daylight saving), only the person knows
+ * how the logger's clock was set, and must give the offset.
  */
 const bringLog = (openState: OpenState, data: Data): Outcome<Brought> => {
   const brought = bringFiles(openState, 'temperatures', data);
@@ -122,7 +122,7 @@ const bringLog = (openState: OpenState, data: Data): Outcome<Brought> => {
   );
 };
 
-/** What the workshop adds to what a person typed: hashes of the files they named. Nothing is on the disk yet. */
+/** What the workshop adds to what a person typed: the hashes of the files they named. Nothing is on the disk yet. */
 export const bring = (openState: OpenState, verb: Verb, data: Data, job: string): Outcome<Brought> => {
   if (verb === 'start') return bringProcedure(openState, data);
   if (verb === 'temperatures') return bringLog(openState, data);
@@ -131,7 +131,7 @@ export const bring = (openState: OpenState, verb: Verb, data: Data, job: string)
     : bringFiles(openState, verb, data);
 };
 
-/** Puts them into the state; what is there already is proved rather than written again. */
+/** Writes the files into the state. A file that exists already is checked, not written again. */
 export const keepFiles = ({ place }: OpenState, files: readonly Kept[]): Outcome<true> => {
   for (const { folder, extension, bytes } of files) {
     const kept = keepHashed(place.disk, place.state, folder, bytes, extension);

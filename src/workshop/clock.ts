@@ -1,17 +1,17 @@
 import { printInstant } from '../quantity/time.ts';
 import type { Workplace } from './place.ts';
 
-/** Wall time and monotonic time may drift apart by so much within a run before rules on time refuse; ms. */
+/** In ms: how far wall time and monotonic time may drift apart in one run before rules on time refuse. */
 const mostDrift = 60_000;
 
 /** What time it is, and whether the wall clock can be believed. */
 export interface RunClock {
-  /** RFC 3339, whole seconds. */
+  /** The time now, in RFC 3339 to the second. */
   readonly at: () => string;
   readonly ms: () => number;
-  /** Why it cannot, or `undefined`. */
+  /** Why the wall clock cannot be believed, or `undefined`. */
   readonly trouble: () => string | undefined;
-  /** The true time was entered: from here on the two clocks are compared anew. */
+  /** Called when the true time was entered: from then on the two clocks are compared anew. */
   readonly settle: () => void;
 }
 

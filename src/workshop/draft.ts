@@ -13,7 +13,7 @@ import type { Workplace } from './place.ts';
 import type { SignerOf } from './keys/signers.ts';
 import { own } from '../fault/own.ts';
 
-/** build.yaml as it lies in the state folder: a draft until it is taken in. */
+/** build.yaml in the state folder. It is a draft until it is taken in. */
 export interface BuildDraft {
   readonly text: string;
   readonly sha256: string;
@@ -40,7 +40,7 @@ export const readBuildDraft = ({ place }: Pick<OpenState, 'place'>): Outcome<Bui
   return ok(draftOf(text.value, sha256Hex(text.value)));
 };
 
-/** A draft that says something else than the build in force. What is in force is not read again: this is asked before every entry. */
+/** The draft, if it differs from the build in force. A draft that does not differ is not parsed, because this runs before every entry. */
 const changedDraft = ({ place, state }: OpenState): Outcome<BuildDraft | undefined> => {
   const text = textOfDraft(place);
   if (!text.ok) return text;
@@ -58,18 +58,18 @@ const newlyPowered = (openState: OpenState, file: BuildFile): readonly string[] 
     })
     .map(({ person }) => person);
 
-/** Who of them can sign here and now; the others sign for their power later, with their own key. */
+/** Those of them who can sign now. The others sign for their power later, with their own key. */
 const signing = (people: readonly string[], signerOf: SignerOf): { by: string; signer: Signer }[] =>
   people.flatMap((by) => {
     const signer = signerOf(by);
     return signer.ok ? [{ by, signer: signer.value }] : [];
   });
 
-/** With several machines: a draft that was taken in once, and that somebody else's change has left behind. Nobody edited it here. */
+/** True for a draft that was taken in before and was since replaced by another machine's change. Nobody edited it here. */
 const isBehind = (openState: OpenState, sha256: string): boolean =>
   openState.heads.size > 1 && readHashed(openState.place.disk, openState.place.state, 'builds', sha256, 'yaml').ok;
 
-/** The build in force, which another machine has taken in, becomes the draft here. */
+/** Replaces the draft by the build in force, which another machine has taken in. */
 const catchUp = ({ place, state }: OpenState): Outcome<readonly string[]> => {
   const text = readHashed(place.disk, place.state, 'builds', state.fileSha256, 'yaml');
   if (!text.ok) return text;
@@ -80,8 +80,8 @@ const catchUp = ({ place, state }: OpenState): Outcome<readonly string[]> => {
 };
 
 /**
- * Takes a changed build.yaml in, as an entry signed by whoever makes the next one. A draft that cannot be read is told and
- * left: the build in force stays, and nothing that was done goes unwritten for it.
+ * Takes in a changed build.yaml as an entry, signed by the person who makes the next entry. A draft that cannot be read is
+ * reported and left: the build in force stays, so that the person can still enter what was done.
  */
 export const takeInDraft = (openState: OpenState, by: string, signerOf: SignerOf): Outcome<readonly string[]> => {
   const draft = changedDraft(openState);

@@ -3,7 +3,7 @@ import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { isClosed } from '../job/where.ts';
 import type { JobState } from '../job/state.ts';
 
-/** The names under which a job may be called, beside its id. */
+/** True where a word names a job by its procedure, with or without its side. */
 const isNamed = (job: JobState, word: string): boolean =>
   word === job.procedure ||
   (job.side !== undefined && (word === `${job.procedure}-${job.side}` || word === `${job.procedure}/${job.side}`));
@@ -15,13 +15,14 @@ const only = (jobs: readonly JobState[]): JobState | undefined => {
 };
 
 /**
- * The job that a word means: its id, its procedure (and side) where only one such job is open, or the beginning of one id.
+ * The job that a word means: by its id, by its procedure (and side) where only one such job is open, or by the beginning of one
+ * id.
  * Faults (usage): `job-unknown`, `job-ambiguous`.
  */
 export const findJob = (state: BuildState, word: string): Outcome<JobState> => {
   const exact = jobOf(state, word);
   if (exact !== undefined) return ok(exact);
-  // every name of a job is the beginning of its id: no other job need be read
+  // every name of a job is the beginning of its id, so no other job needs to be read
   const start = word.replace('/', '-');
   const jobs = state.jobOrder.filter((id) => id.startsWith(start)).flatMap((id) => jobOf(state, id) ?? []);
   const named = jobs.filter((job) => isNamed(job, word));

@@ -15,37 +15,37 @@ import type { PublicKeyReader } from './journal/public-keys.ts';
 import type { TextLibrary } from './journal/library.ts';
 import type { Workplace } from './place.ts';
 
-/** The one thing in the workshop that changes: what is known of the build, and the pen. */
+/** What is known of an open state folder, and what is needed to write in it. This is the only object of the workshop that changes. */
 export interface OpenState {
   readonly place: Workplace;
   readonly clock: RunClock;
   readonly library: TextLibrary;
   readonly read: PublicKeyReader;
-  /** The newest line of each writer, by writer. */
+  /** The newest line of each writer, by the writer's name. */
   readonly heads: Map<string, Link>;
   readonly notices: Notice[];
-  /** The last line of all, in causal order. */
+  /** The last line of all writers, in causal order. */
   last?: Link;
   state: BuildState;
-  /** The files that this build was read from, as they were then. */
+  /** The files that the build was read from, with their facts before they were read. */
   readonly watched: Map<string, Facts>;
-  /** No line was torn, or lacks its end. */
+  /** True where no line is torn and none lacks its line feed. */
   isWhole: boolean;
-  /** What the next opening needs lies there already. */
+  /** True where the cache folder already has what the next opening needs. */
   isKept: boolean;
-  /** The jobs whose record is owed, where that is known: else every job is looked at before the first entry. */
+  /** The jobs whose record is owed. Absent where that is not known; then every job is checked before the first entry. */
   owed?: readonly string[];
-  /** The snapshot in the cache folder, where it is one of this build. */
+  /** The snapshot in the cache folder, if it is one of this build. */
   snapshot?: SnapshotFile;
-  /** Lets go of the snapshot, out of which jobs are read when they are asked for. */
+  /** Closes the snapshot file, from which jobs are read when they are first needed. */
   release?: () => void;
-  /** Who writes here; absent where nothing may be written. */
+  /** Writes lines; absent where nothing may be written. */
   appender?: Appender;
   /** Why nothing may be written. */
   closed?: Fault;
 }
 
-/** What goes into a line; the rest of it the open state knows. */
+/** What the caller gives for a line. The open state adds the rest. */
 export interface Draft {
   readonly type: string;
   readonly by: string;
@@ -72,8 +72,8 @@ export const foldOptions = (openState: OpenState): FoldOptions => ({
 });
 
 /**
- * One line more: signed, understood, on the disk, applied, in that order. After a fault nothing has changed.
- * What could not be folded again is never written.
+ * Writes one line: it is signed, folded, written to the disk and applied, in that order. After a fault nothing has changed. A
+ * line that could not be folded again is never written.
  */
 export const writeLine = (openState: OpenState, draft: Draft, pen: Pen): Outcome<Link> => {
   const { appender, state } = openState;
@@ -107,7 +107,7 @@ export const writeLine = (openState: OpenState, draft: Draft, pen: Pen): Outcome
   if (!next.ok) return next;
   const file = journalFile(appender.writer);
   const written = appender.append(sealed.value);
-  // what somebody else did to the file meanwhile must be looked at whole by the next opening
+  // after a change by another program the next opening must read the whole file
   openState.isWhole &&= !appender.wasTouched();
   if (!written.ok) return written;
   openState.heads.set(appender.writer, link);

@@ -1,28 +1,31 @@
 import type { Disk } from '../store/disk.ts';
 import type { Threads } from './journal/signature-threads.ts';
 
-/** Where a workshop stands, and what it may ask the outside for. Handed in: nothing here looks for a clock or chance by itself. */
+/**
+ * The folders of a workshop, its clocks and its source of random bytes. They are passed in, so that nothing in the workshop asks
+ * the system for them itself.
+ */
 export interface Workplace {
   readonly disk: Disk;
   /** The state folder. */
   readonly state: string;
-  /** The person's own folder: settings, private keys, writers. */
+  /** The person's own configuration folder, with their settings, private keys and writers. */
   readonly config: string;
-  /** The lock and the snapshot. */
+  /** The folder for the lock and the snapshot. */
   readonly cache: string;
-  /** Where procedures lie that can be started. */
+  /** The folder of the procedures that can be started. */
   readonly procedures: string;
-  /** Milliseconds since 1970. */
+  /** In ms since 1970. */
   readonly wall: () => number;
-  /** Milliseconds of a clock that never jumps. */
+  /** In ms, by a clock that is never set. */
   readonly monotonic: () => number;
-  /** Minutes east of UTC, at an instant in ms. */
+  /** In minutes east of UTC, at an instant in ms since 1970. */
   readonly offset: (ms: number) => number;
   readonly random: (bytes: number) => Uint8Array;
-  /** The environment, for the person's own programs: where their ssh-agent is. Absent: there is none. */
+  /** The environment of the person's own programs, which names their ssh-agent. Absent: there is no agent. */
   readonly variables?: Readonly<Record<string, string | undefined>>;
-  /** More threads for what takes long; absent: there is this one. */
+  /** More threads for work that takes long. Absent: there is only this one. */
   readonly threads?: Threads;
-  /** Tells this build of the program from every other; absent where it was not built, and nothing is kept for the next run. */
+  /** Names this build of the program. Absent where the program was not built; then nothing is kept for the next run. */
   readonly program?: string;
 }

@@ -8,7 +8,7 @@ import { readDraftText, writeDraft } from './keys/people.ts';
 import type { SignerOf } from './keys/signers.ts';
 import type { Workshop } from './workshop.ts';
 
-/** Which line of the stock: a lot of a material by its number, or a part. */
+/** Names a line of the stock: a lot of a material by its number, or a part. */
 export interface StockKey {
   readonly what: string;
   readonly number?: string;
@@ -33,7 +33,7 @@ const linesOf = (document: Document): readonly unknown[] => {
   return isSeq(stock) ? stock.items : [];
 };
 
-/** A line of build.yaml changed, the rest of it as it was written, comments included; taken in at once, signed by `by`. */
+/** Changes build.yaml and takes it in at once, signed by `by`. The rest of the file stays as it was written, with its comments. */
 const edit = (
   workshop: Workshop,
   by: string,
@@ -52,7 +52,7 @@ const edit = (
   const next = document.toString({ lineWidth: 0 });
   const after = readBuildFile(next, stateFiles.draft);
   const [fault] = after.faults;
-  // Nothing is written yet: the place would be one in a file that nobody can look at.
+  // The fault's place is left out: it would be a line of a text that was never written.
   if (fault) return err(usage(fault.code, fault.what, fault.todo));
   const written = writeDraft(workshop, next);
   return written.ok ? takeInDraft(workshop.openState, by, signerOf) : written;
@@ -70,7 +70,7 @@ const onLine =
     return ok(undefined);
   };
 
-/** Takes something in: a material by lot, or a part. The same lot twice is called wrongly. */
+/** Adds a material by lot, or a part, to the stock. Taking in the same lot twice is a usage fault. */
 export const takeIn = (
   workshop: Workshop,
   line: Readonly<Record<string, string>>,
@@ -89,14 +89,14 @@ export const takeIn = (
     const stock = document.get('stock', true);
     const node = document.createNode(line, { flow: true });
     if (isSeq(stock)) {
-      // One line of the file for each: `stock: []` would grow to one long line.
+      // One line of the file for each item: with `stock: []` all of them would be on one long line.
       stock.flow = false;
       stock.add(node);
     } else document.set('stock', document.createNode([node]));
     return ok(undefined);
   });
 
-/** Sets keys of one line, and takes away those that are `undefined`. */
+/** Sets keys of one line, and removes those that are `undefined`. */
 export const setLine = (
   workshop: Workshop,
   key: StockKey,
@@ -115,7 +115,7 @@ export const setLine = (
     }),
   );
 
-/** Puts a use-by off, on evidence: the file is kept among the attachments, under its hash, before the line names it. */
+/** Extends the use-by date of a lot. The evidence file is kept among the attachments, under its hash, before the line names it. */
 export const extendLot = (
   workshop: Workshop,
   key: StockKey,

@@ -15,7 +15,7 @@ import { changedStories, writeRecord } from './records/records.ts';
 import type { SignerOf } from './keys/signers.ts';
 import { hasJob } from '../aircraft/jobs.ts';
 
-/** The build as decisions see it: a wall clock that was set while dryfit was open puts it into doubt. */
+/** The build as decisions see it: if the wall clock was set while dryfit was open, its time is in doubt. */
 const stateNow = (openState: OpenState): BuildState => {
   const why = openState.clock.trouble();
   if (why === undefined || openState.state.clockTrouble !== undefined) return openState.state;
@@ -23,7 +23,7 @@ const stateNow = (openState: OpenState): BuildState => {
   return { ...openState.state, clockTrouble: { entry: '', at, when: at, by: '', why } };
 };
 
-/** What is stamped by a clock that was set meanwhile says so itself: the next run cannot know. */
+/** An entry with a doubtful time says so itself, because the next run has no way of knowing. */
 const inDoubt = ({ clock }: OpenState): Data => (clock.trouble() === undefined ? {} : { [clockDoubt]: true });
 
 const commandOf = (openState: OpenState, act: Intent, data: Data): Command => ({
@@ -36,7 +36,7 @@ const commandOf = (openState: OpenState, act: Intent, data: Data): Command => ({
   ...(act.when === undefined ? {} : { when: act.when }),
 });
 
-/** Whoever must sign beside the person whose entry it is. */
+/** The people who must sign beside the person whose entry it is. */
 const othersOf = (
   taken: Decided,
   signerOf: SignerOf,
@@ -56,7 +56,7 @@ type Look = Extract<Decided, { readonly type: AnswerKind }>;
 
 const isLook = (taken: Decided): taken is Look => isAnswerKind(taken.type);
 
-/** A look at a hold carries its own signed answer, made here and now where none was carried in. */
+/** An answer to a hold carries its own signed text, which is made here where none was carried in. */
 const withAnswer = (openState: OpenState, taken: Decided, by: string, signer: Signer): Outcome<Data> => {
   const job = jobOf(openState.state, taken.job);
   if (!isLook(taken) || job === undefined || taken.data.answer !== undefined) return ok(taken.data);
@@ -73,7 +73,7 @@ const withAnswer = (openState: OpenState, taken: Decided, by: string, signer: Si
   return signature.ok ? ok({ ...taken.data, answer: text.value, 'answer-sig': signature.value }) : signature;
 };
 
-/** Records that the entry owes. One whose completer's key is not at hand stays owed, and is told. */
+/** Writes the records that the entry makes necessary. A record whose signer's key is not at hand remains owed, and is reported. */
 const writeRecords = (
   openState: OpenState,
   before: BuildState,
@@ -134,21 +134,22 @@ const write = (openState: OpenState, { command, taken, files }: Ready, signerOf:
   return writeLine(openState, draft, { signer: signer.value, others: others.value });
 };
 
-/** Said of every entry whose time is in doubt: it is kept, and its time counts for nothing. */
+/** The message for an entry whose time is in doubt: the entry is kept, but its time does not count. */
 const doubtTold = ({ state }: OpenState, { line }: Link): readonly string[] =>
   state.clockTrouble === undefined || line.when !== undefined
     ? []
     : [`${state.clockTrouble.why}: its time counts for nothing; enter the true time (clock)`];
 
-/** Decides without entering: what would be taken, and who would have to sign. */
+/** Decides without entering: what the entry would be, and who would have to sign it. */
 export const tryAct = (openState: OpenState, act: Intent): Outcome<Decided> => {
   const decided = decide(openState, act);
   return decided.ok ? ok(decided.value.taken) : decided;
 };
 
 /**
- * load → decide → append → apply: the one way in which anything is entered. Returns once it is on the disk.
- * Faults: those of the rules, of keys (`key-missing`, `passphrase-wanted`, `passphrase`), of the disk; then nothing was entered.
+ * Enters an act: it is decided, written and applied. This is the only way in which anything is entered. It returns once the entry
+ * is on the disk. Faults are those of the rules, of keys (`key-missing`, `passphrase-wanted`, `passphrase`) and of the disk;
+ * after a fault nothing was entered.
  */
 export const submitAct = (openState: OpenState, act: Intent, signerOf: SignerOf): Outcome<Done> => {
   if (openState.closed !== undefined) return err(openState.closed);

@@ -3,13 +3,13 @@ import type { Git } from '../store/git.ts';
 import { isRecordNumber, stateFolders } from '../store/layout.ts';
 
 /*
- * A state that is shared in git: commit, pull, push, all by the user's own git. Journals merge by themselves, each machine having its own
- * file. Of two records with one number, and of two drafts of build.yaml, only one can stay; both stories are in the journal, and the
- * record that is left out is owed and written anew by the next entry.
+ * Shares a state through the user's own git: commit, pull, push. Journals merge by themselves, because each machine has a file of
+ * its own. Of two records with the same number, and of two drafts of build.yaml, only one can stay. Both stories are in the
+ * journal, and the next entry writes the record that was left out anew.
  */
 
 export interface Synced {
-  /** One line each, for the person. */
+  /** Messages for the person, one line each. */
   readonly told: readonly string[];
   readonly pushed: boolean;
 }
@@ -33,7 +33,7 @@ const commit = (git: Git): Outcome<boolean> => {
   return done.ok ? ok(true) : done;
 };
 
-/** `records/JOB/N` of a path below the state, or `undefined`. */
+/** The job and number of a path in `records/JOB/N`, or `undefined` for any other path. */
 const recordOf = (path: string): { readonly job: string; readonly number: number } | undefined => {
   const [folder, job, number] = path.split('/');
   return folder === stateFolders.records && job !== undefined && isRecordNumber(number ?? '')
@@ -41,7 +41,7 @@ const recordOf = (path: string): { readonly job: string; readonly number: number
     : undefined;
 };
 
-/** Of a job's records that both sides wrote, theirs stay, which others may have already; ours from there on are left out. */
+/** Where both sides wrote records of a job, theirs stay, because others may have them already. Ours are removed from record `first` on. */
 const takeTheirs = (git: Git, job: string, first: number): Outcome<true> => {
   const folder = `${stateFolders.records}/${job}`;
   const listed = git.run('ls-tree', '--name-only', 'MERGE_HEAD', '--', `${folder}/`);
@@ -64,7 +64,7 @@ const takeTheirs = (git: Git, job: string, first: number): Outcome<true> => {
 };
 
 interface Conflicts {
-  /** By job, the lowest number that both sides wrote. */
+  /** By job, the lowest record number that both sides wrote. */
   readonly records: ReadonlyMap<string, number>;
   readonly draft: boolean;
   readonly others: readonly string[];
@@ -102,7 +102,10 @@ const resolve = (git: Git, { records, draft }: Conflicts): Outcome<readonly stri
   return done.ok ? ok(told) : done;
 };
 
-/** What a pull left undecided: records and the draft are settled by rule; anything else is given back to the person, the merge undone. */
+/**
+ * Resolves what a pull left in conflict. Records and the draft are resolved by rule; anything else is left to the person, and the
+ * merge is undone.
+ */
 const settleMerge = (git: Git, why: ReturnType<Git['run']>): Outcome<readonly string[]> => {
   const open = git.run('diff', '--name-only', '--diff-filter=U', '--relative', '--', '.');
   const paths = open.ok ? lines(open.value) : [];
@@ -124,7 +127,7 @@ const pull = (git: Git): Outcome<readonly string[]> => {
   return pulled.ok ? ok([]) : settleMerge(git, pulled);
 };
 
-/** Whether there is anybody to share with: an upstream, or one remote and nothing pushed yet. */
+/** Whether there is anybody to share with: an upstream, or a remote to which nothing was pushed yet. */
 const upstreamOf = (git: Git): 'there' | 'new' | 'none' => {
   const tracked = git.run('rev-parse', '--abbrev-ref', '--symbolic-full-name', '@{upstream}');
   if (tracked.ok) return 'there';
@@ -140,8 +143,8 @@ const push = (git: Git, upstream: 'there' | 'new'): Outcome<string> => {
 };
 
 /**
- * Commits what is new, takes in what others have pushed, and pushes. @param afterPull mends what follows from the journal
- * (`allowed_signers`), with what it has to tell.
+ * Commits what is new, pulls what others have pushed, and pushes.
+ * @param afterPull rebuilds what follows from the journal (`allowed_signers`), and gives its messages.
  */
 export const syncState = (git: Git, afterPull: () => Outcome<readonly string[]>): Outcome<Synced> => {
   const inside = git.run('rev-parse', '--is-inside-work-tree');

@@ -30,7 +30,7 @@ const split = (word: string): readonly [key: string, value: string] | undefined 
 const fieldNamed = (verb: Verb, key: string): Field | undefined =>
   givenFields(verb).find((field) => field.name === key);
 
-/** The field that a word's key means: by its name, or before the dot where the field is a map. */
+/** The field that a word's key names: the field of that name or, where the key has a dot, the map field before the dot. */
 const fieldOf = (verb: Verb, key: string): { readonly field: Field; readonly part?: string } | undefined => {
   const whole = fieldNamed(verb, key);
   if (whole !== undefined) return { field: whole };
@@ -50,7 +50,7 @@ const unknownField = (verb: Verb, key: string): Fault => {
 const isMap = (value: Datum | undefined): value is { readonly [key: string]: Datum } =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** What a field holds after one more word for it; `undefined` where it may stand only once. */
+/** The value of a field after one more word for it; `undefined` where the field takes only one. */
 const joined = (
   before: Datum | undefined,
   field: Field,
@@ -65,7 +65,7 @@ const joined = (
   return before === undefined ? value : undefined;
 };
 
-/** The words after a verb on the command line, by the verbs' table: the bare object, then `key=value`. */
+/** The words after a verb on the command line, read by the table of verbs: the bare object, then `key=value`. */
 export const readWords = (verb: Verb, words: readonly string[]): Outcome<Data> => {
   const spec = verbSpec(verb);
   const data: Record<string, Datum> = Object.create(null) as Record<string, Datum>;

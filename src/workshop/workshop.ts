@@ -12,25 +12,25 @@ import { owedRecords, writeRecord } from './records/records.ts';
 import type { SignerOf } from './keys/signers.ts';
 import { submitAct, tryAct } from './submit.ts';
 
-/** A state folder that is open: what is known of the build, and the one way to enter something. */
+/** An open state folder: what is known of the build, and the only way to enter something. */
 export interface Workshop {
   readonly place: Workplace;
   readonly openState: OpenState;
   readonly state: () => BuildState;
-  /** What was found or mended on opening. */
+  /** What was found or repaired on opening. */
   readonly notices: () => readonly Notice[];
-  /** Why nothing may be written, where that is so. */
+  /** Why nothing may be written, or `undefined`. */
   readonly closed: () => Fault | undefined;
   readonly submit: (act: Intent, signerOf: SignerOf) => Outcome<Done>;
   /** Decides without entering. */
   readonly tryAct: (act: Intent) => Outcome<Taken>;
-  /** A line of the build's own (a key); `allowed_signers` follows it. */
+  /** Writes a line of the build's own, such as a key, and brings `allowed_signers` up to date. */
   readonly enter: (draft: Draft, pen: Pen) => Outcome<Link>;
-  /** May be called again. Never throws. */
+  /** May be called more than once. Never throws. */
   readonly close: () => void;
 }
 
-/** Records that a kill left unwritten, or whose signer's key was not at hand; tried once for each session that writes. */
+/** Writes the records that a kill left unwritten, or whose signer's key was not at hand. Tried once in each session that writes. */
 const writeOwed = (openState: OpenState, signerOf: SignerOf): void => {
   const jobs = owedRecords(openState);
   if (jobs === undefined) return;
@@ -61,7 +61,7 @@ const workshopOf = (place: Workplace, { openState, lock }: OpenedState): Worksho
     notices: () => openState.notices,
     closed: () => openState.closed,
     submit: (act, signerOf) => {
-      // With several writers a record must rest on a line that has seen them all: one of our own, which this act writes.
+      // With several writers a record must rest on a line that has seen all their lines: one of our own, which this act writes.
       if (openState.heads.size < 2) lookForOwed(signerOf);
       const done = submitAct(openState, act, signerOf);
       if (done.ok) lookForOwed(signerOf);
@@ -78,7 +78,7 @@ const workshopOf = (place: Workplace, { openState, lock }: OpenedState): Worksho
       if (isClosed) return;
       isClosed = true;
       openState.appender?.close();
-      // it spares the next opening time, and no more: whatever the disk says of it, this session has ended well
+      // it only saves the next opening some time, so whatever the disk says, this session has ended well
       onDisk(place.state, () => keepOpening(openState));
       openState.release?.();
       lock?.release();
@@ -87,8 +87,9 @@ const workshopOf = (place: Workplace, { openState, lock }: OpenedState): Worksho
 };
 
 /**
- * Opens a state folder. To write, the folder is made where there is none, a torn tail is set aside, and one process holds the
- * lock; a second one opens it for reading and says so. Faults: the disk. Damage is no fault here: it closes the state (`closed`).
+ * Opens a state folder. To write, a missing folder is made, a torn tail is set aside, and one process holds the lock; a second
+ * process opens the folder for reading and says so. Only the disk gives faults here. Damage closes the state for writing
+ * (`closed`).
  */
 export const openWorkshop = (place: Workplace, mode: 'read' | 'write'): Outcome<Workshop> => {
   const opened = openStateFolder(place, mode);

@@ -13,7 +13,7 @@ import { checkAlso, checkLine, type JournalLine } from '../../proof/line.ts';
 import type { PublicKeyReader } from './public-keys.ts';
 import { lookFault } from './second-look.ts';
 
-/** A journal line, its data still to be read. */
+/** A journal line as an entry whose data are not parsed yet. */
 export const entryOfLink = ({ line, hash }: Link): RawEntry => ({
   id: `${line.writer}:${line.seq}`,
   hash,
@@ -40,9 +40,10 @@ const foreign = (line: JournalLine, by: string, what: string): Outcome<never> =>
   );
 
 /**
- * A line's own signature, and those of everybody who signed beside it or whose answer it carries, against the keys that the journal has up to
- * here.
- * @param isGood every signature fits the key that it names; whether that key may sign here is still to be asked.
+ * Checks a line's own signature, its co-signatures and any answer that it carries, with the keys that the journal has introduced
+ * up to here.
+ * @param isGood every signature was verified with the key that it names; whether that key may sign here is still checked.
+ * @param knew which entries the writer of the line knew; without it, all that come before.
  */
 export const checkSignatures = (
   state: BuildState,
@@ -75,22 +76,22 @@ export const checkSignatures = (
 
 export interface Folded {
   readonly state: BuildState;
-  /** How many of the links stand in `state`. */
+  /** How many of the links `state` includes. */
   readonly taken: number;
-  /** What stopped it: a signature, a type that is not known, a text that is missing. */
+  /** What ended the fold: a signature, an unknown type, a missing text. */
   readonly fault?: Fault;
 }
 
 export interface FoldOptions {
-  /** What the writers of these lines knew of each other; without it, everything. */
+  /** What the writers of these lines knew of each other; without it, each is taken to have known all lines before. */
   readonly story?: Story;
   readonly library: Library;
   readonly read: PublicKeyReader;
-  /** True for a line whose signatures this machine has checked before. */
+  /** True for a line whose signatures this machine has verified before. */
   readonly checked?: (link: Link) => boolean;
-  /** Lines whose signatures are good by the keys that they name; see `goodAhead`. */
+  /** Lines whose signatures were verified with the keys that they name; see `goodAhead`. */
   readonly good?: ReadonlySet<Link> | undefined;
-  /** Called with the state before each line, for whoever looks at more than the fold does. */
+  /** Called with the state before each line, for callers that check more than the fold does. */
   readonly before?: (state: BuildState, link: Link, entry: Entry) => void;
 }
 
@@ -99,21 +100,24 @@ const atLine = (fault: Fault, { line }: Link): Fault => ({
   where: fault.where ?? `journal/${line.writer}.jsonl:${line.seq}`,
 });
 
-/** What of several writers' lines each of them knew. */
+/** What each writer knew of the others' lines. */
 export interface Story {
   readonly knew: Knowledge;
-  /** The build behind a line, as its writer knew it. */
+  /** The build before a line, as its writer knew it. */
   readonly behind: (link: Link) => BuildState;
 }
 
-/** Looked for only where it is asked for. @param links in their causal order. */
+/**
+ * Works out what writers knew, each time only when it is asked for.
+ * @param links in their causal order.
+ */
 export const storyOf = (links: readonly Link[], { library, read }: Pick<FoldOptions, 'library' | 'read'>): Story => {
   let last: { readonly link: Link; readonly state: BuildState } | undefined;
   const foldBehind = (link: Link): BuildState => {
     const known = upTo(links, link.hash).filter((one) => one !== link);
     return fold(known, { library, read, checked: () => true }).state;
   };
-  /** Where a writer went on without having looked, the build behind is the one before and that line. */
+  /** Where a writer wrote two lines without reading others in between, the build is the one before the first line, and that line. */
   const goOn = (link: Link): BuildState | undefined => {
     if (last === undefined || link.line.prev !== last.link.hash) return undefined;
     if (canonicalJson(link.line.seen) !== canonicalJson(last.link.line.seen)) return undefined;
@@ -130,8 +134,9 @@ export const storyOf = (links: readonly Link[], { library, read }: Pick<FoldOpti
 };
 
 /**
- * Whether a line's signatures can be believed: as the build stands at its place, or as its writer knew it. What others wrote at the same time
- * may have changed whose key is whose, or undone what somebody settled; that is for the rules to tell, and no damage.
+ * Whether a line's signatures can be believed: with the build as it is at that place, or as its writer knew it. What others wrote
+ * at the same time may have given a key to somebody else, or undone what somebody settled. The rules report that; it is not
+ * damage.
  */
 const checkBelieved = (state: BuildState, link: Link, options: FoldOptions): Outcome<true> => {
   const { story, read } = options;
@@ -142,7 +147,7 @@ const checkBelieved = (state: BuildState, link: Link, options: FoldOptions): Out
   return checkSignatures(story.behind(link), link.line, read, isGood).ok ? ok(true) : here;
 };
 
-/** One line more: its signatures checked, its entry applied. */
+/** Folds one line: verifies its signatures and applies its entry. */
 export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Outcome<BuildState> => {
   const signatures = options.checked?.(link) === true ? ok(true) : checkBelieved(state, link, options);
   if (!signatures.ok) return err(atLine(signatures.fault, link));
@@ -153,7 +158,7 @@ export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Ou
   return next.ok ? next : err(atLine(next.fault, link));
 };
 
-/** The build from all its lines, in their causal order. Stops at the first line that cannot be believed or understood. */
+/** The build from all its lines, in their causal order. Stops at the first line that cannot be believed or read. */
 export const fold = (links: readonly Link[], options: FoldOptions): Folded => {
   let state = emptyBuild;
   const known = { story: storyOf(links, options), ...options };

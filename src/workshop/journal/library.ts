@@ -9,17 +9,17 @@ import type { Procedure } from '../../procedure/model.ts';
 import type { Disk } from '../../store/disk.ts';
 import { extensionOf, readHashed } from '../../store/hashed-file.ts';
 
-/** A library that can also be told of a text before the journal names it. */
+/** A library that can also be given a text before the journal names it. */
 export interface TextLibrary extends Library {
   readonly put: (sha256: string, procedure: Procedure) => void;
   readonly putBuild: (sha256: string, build: BuildFile) => void;
   readonly putLog: (sha256: string, bytes: Uint8Array) => void;
 }
 
-/** Told of each text before it is read. */
+/** Called with the path of each text before it is read. */
 type Watch = (path: string) => void;
 
-/** The text was written by this program or an earlier one, and is missing, changed, or beyond this one's understanding. */
+/** Reads a text that the journal names. A missing one is reported as damage of the state. */
 const named = (disk: Disk, state: string, folder: 'procedures' | 'builds', sha256: string): Outcome<Uint8Array> => {
   const bytes = readHashed(disk, state, folder, sha256, 'yaml');
   if (bytes.ok || bytes.fault.code !== 'file-missing') return bytes;
@@ -47,7 +47,7 @@ const remembered = <T>(folder: string, watch: Watch, read: (sha256: string) => O
   };
 };
 
-/** Logs out of `attachments/`, each read once for each way in which it is to be read. */
+/** Logs from `attachments/`. Each is read once for each set of words that say how to read it. */
 const logsOf = (disk: Disk, state: string, watch: Watch): Pick<TextLibrary, 'log' | 'putLog'> => {
   const known = new Map<string, Outcome<Log>>();
   const put = new Map<string, Uint8Array>();
@@ -62,7 +62,7 @@ const logsOf = (disk: Disk, state: string, watch: Watch): Pick<TextLibrary, 'log
       const held = put.get(sha256);
       const bytes = held ? ok(held) : readHashed(disk, state, 'attachments', sha256, extension);
       const log = bytes.ok ? readLog(bytes.value, file, words) : bytes;
-      // the bytes that were brought are let go of once they lie on the disk
+      // the file is on the disk by now, so its bytes need not be kept in memory
       put.delete(sha256);
       known.set(key, log);
       return log;
@@ -70,7 +70,7 @@ const logsOf = (disk: Disk, state: string, watch: Watch): Pick<TextLibrary, 'log
   };
 };
 
-/** The exact texts that entries name, out of `procedures/` and `builds/`, each read once. */
+/** The exact texts that entries name, from `procedures/` and `builds/`, each read once. */
 export const textLibrary = (disk: Disk, state: string, watch: Watch = () => {}): TextLibrary => {
   const procedures = remembered<Procedure>('procedures', watch, (sha256) => {
     const path = `procedures/${sha256}.yaml`;

@@ -1,7 +1,7 @@
 import type { Outcome } from '../../fault/fault.ts';
 import { readKeyLine, type PublicKey } from '../../proof/keys.ts';
 
-/** Keys read from their text once: a build has few, its journal names them thousands of times. */
+/** Reads each key from its text once: a build has few keys, and its journal names them thousands of times. */
 export type PublicKeyReader = (text: string) => Outcome<PublicKey>;
 
 export const publicKeyReader = (): PublicKeyReader => {

@@ -6,7 +6,7 @@ import { asAnswer, isAnswerKind, readAnswer } from '../answers.ts';
 import type { PublicKeyReader } from './public-keys.ts';
 import { signersOf } from './signers-text.ts';
 
-/** Whether a person signed, with any key that was ever theirs, that they say this of this hold. What they looked at is for `verify`. */
+/** Whether the person signed this answer to this hold, with any key that was ever theirs. What they inspected is checked by `verify`. */
 const isTheirs = (state: BuildState, line: JournalLine, person: string, read: PublicKeyReader): boolean => {
   const { answer: text, 'answer-sig': signature, step } = line.data;
   if (typeof text !== 'string' || typeof signature !== 'string') return false;
@@ -20,8 +20,8 @@ const isTheirs = (state: BuildState, line: JournalLine, person: string, read: Pu
 };
 
 /**
- * A look at a hold that somebody carried in for a second person is believed only with that person's own signature: whoever performed the work
- * could else write down that it was inspected. Code `answer-false`.
+ * An answer to a hold that one person enters for a second person is believed only with the second person's own signature.
+ * Otherwise whoever performed the work could write that it was inspected. Code `answer-false`.
  */
 export const lookFault = (state: BuildState, line: JournalLine, read: PublicKeyReader): Fault | undefined => {
   const { person } = line.data;

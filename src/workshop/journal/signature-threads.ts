@@ -10,23 +10,23 @@ import type { PublicKeyReader } from './public-keys.ts';
 
 /** Where more threads come from. */
 export interface Threads {
-  /** The file of `signature-worker.ts`, built. */
+  /** The path of the built `signature-worker.ts`. */
   readonly script: string;
-  /** Together with this one. */
+  /** How many threads there may be, this one included. */
   readonly count: number;
-  /** Fewer lines than these are left to this thread: starting another takes longer than it spares. */
+  /** With fewer lines than this no other thread is started, because starting one takes longer than it saves. */
   readonly least?: number;
 }
 
 const leastLines = 2000;
 
-/** Beyond it the rest of an opening decides how long it takes. */
+/** With more threads an opening gets no faster: the rest of it decides how long it takes. */
 const mostThreads = 16;
 
-/** Milliseconds without any progress before what the other threads had taken is looked at here. */
+/** In ms: how long to wait without any progress before this thread verifies what the others had taken. */
 const patience = 2000;
 
-/** Every key that the lines introduce, whoever may sign with it: that is decided at each line's place. */
+/** Every key that the lines introduce. Whether a key may sign is decided later, at the place of each line. */
 const keysIn = (links: readonly Link[], read: PublicKeyReader): ReadonlyMap<string, PublicKey> => {
   const keys = new Map<string, PublicKey>();
   for (const { line } of links) {
@@ -37,7 +37,7 @@ const keysIn = (links: readonly Link[], read: PublicKeyReader): ReadonlyMap<stri
   return keys;
 };
 
-/** A thread that cannot start, or ends, is none: its share is done by the others. */
+/** Where a thread cannot start or dies, the others do its share. */
 const start = (batch: SignatureBatch, { script, count }: Threads): readonly Worker[] => {
   const workers: Worker[] = [];
   try {
@@ -48,7 +48,7 @@ const start = (batch: SignatureBatch, { script, count }: Threads): readonly Work
       workers.push(worker);
     }
   } catch {
-    // as many as there are
+    // the threads that did start are enough
   }
   return workers;
 };
@@ -62,7 +62,7 @@ const layAll = (batch: SignatureBatch, links: readonly Link[], numbers: Readonly
     }
 };
 
-/** The lines of which every signature was found good. */
+/** The lines all of whose signatures are good. */
 const goodLines = ({ good }: SignatureBatch, links: readonly Link[]): ReadonlySet<Link> => {
   const lines = new Set<Link>();
   let number = 0;
@@ -75,9 +75,9 @@ const goodLines = ({ good }: SignatureBatch, links: readonly Link[]): ReadonlySe
 };
 
 /**
- * Looks at the signatures of a long journal ahead of its fold, on several threads; the lines whose signatures are all good by
- * the keys that they name. Whether those keys may sign there is asked by the fold, which also looks again at every line that is
- * not among these: what it says, and of which line, does not depend on the threads. `undefined` where it is not worth it.
+ * Verifies the signatures of a long journal in several threads before it is folded, and gives the lines all of whose signatures
+ * fit the keys that they name. The fold checks whether those keys may sign, and verifies all other lines itself, so its result
+ * does not depend on the threads. `undefined` where the journal is too short to be worth it.
  */
 export const goodAhead = (
   links: readonly Link[],

@@ -8,27 +8,27 @@ import type { Pen } from '../open-state.ts';
 import { atHand, type BroughtKey, type ReadyKey } from './own-keys.ts';
 import type { Workshop } from '../workshop.ts';
 
-/** Somebody who is to have a key in this build. */
+/** A person who is to have a key in this build. */
 export interface Newcomer {
   readonly person: string;
   readonly name?: string;
-  /** Empty or absent: the key has none. Another person's key on this machine always has one. */
+  /** Empty or absent: the key has no passphrase. On another person's machine a key always has one. */
   readonly passphrase?: string;
-  /** Powers of the kind that wants their own signature, accepted by signing. */
+  /** The powers that take effect only with the person's own signature, and that this key accepts. */
   readonly accepts?: readonly Power[];
-  /** A key of their own, brought along; else the one that they have here, else a new one. */
+  /** The person's own key, if they brought one; else the key that they have here; else a new one. */
   readonly brought?: BroughtKey;
-  /** It is this machine's own person, who will want it again: where it lies is remembered. */
+  /** True for this machine's own person: where the key is will be remembered. */
   readonly stays?: boolean;
-  /** Fingerprint of the key that this one takes the place of. */
+  /** Fingerprint of the key that this one replaces. */
   readonly replaces?: string;
-  /** Fingerprint of the recovery key that this is done with. */
+  /** Fingerprint of the recovery key that signs for this key. */
   readonly recovery?: string;
-  /** The person that this one says they are, whose key is lost and for whom nobody can vouch. */
+  /** The person that this one claims to be, whose key is lost and for whom nobody can vouch. */
   readonly follows?: string;
 }
 
-/** What a `key` entry says. */
+/** The data of a `key` entry. */
 const keyData = (newcomer: Newcomer, signer: Signer, scripted: boolean): Data => {
   const { person, name, accepts = [], replaces, recovery, follows } = newcomer;
   return {
@@ -43,7 +43,7 @@ const keyData = (newcomer: Newcomer, signer: Signer, scripted: boolean): Data =>
   };
 };
 
-/** What the journal would never believe is refused before it is written. */
+/** An entry that would never be believed is refused before it is written. */
 const keyRefusal = (workshop: Workshop, type: string, by: string, data: Data, pen: Pen): Fault | undefined => {
   const also = (pen.others ?? []).map((one) => ({ by: one.by, key: one.signer.fingerprint, sig: '' }));
   const line = { type, by, key: pen.signer.fingerprint, data: data as JsonObject, also };
@@ -53,7 +53,7 @@ const keyRefusal = (workshop: Workshop, type: string, by: string, data: Data, pe
     : refusal('power', `${by} ${flaw}`, 'see who may vouch for a key: dryfit key --help');
 };
 
-/** An entry that brings its own key, the private half of which is kept once it is sure that the entry is believed. */
+/** Writes an entry that introduces a key. The private key is kept once it is certain that the entry will be believed. */
 const enterWith = (
   workshop: Workshop,
   type: 'key' | 'recovery',
@@ -71,7 +71,7 @@ const enterWith = (
   return entered.ok ? ok(ready.signer) : entered;
 };
 
-/** A person introduces a key, or signs with the one that they have for powers that build.yaml gives. */
+/** A person introduces a key, or signs with the key that they have for powers that build.yaml gives them. */
 export const enterKey = (
   workshop: Workshop,
   newcomer: Newcomer,
@@ -88,10 +88,10 @@ export const enterKey = (
     introducer ? [introducer] : [],
   );
 
-/** Somebody known brings a key that its person has signed for elsewhere. Refused: `power`, where they may not. */
+/** A known person enters a key for which its owner has signed elsewhere. Refused with `power`, where they may not. */
 export const enterCarried = (workshop: Workshop, data: Data, carrier: CoSigner): Outcome<Signer> =>
   enterWith(workshop, 'key', carrier.by, data, atHand(carrier.signer), []);
 
-/** A person keeps a key for the day on which theirs is lost. */
+/** A person keeps a key for the case that theirs is lost. */
 export const enterRecovery = (workshop: Workshop, ready: ReadyKey, owner: CoSigner): Outcome<Signer> =>
   enterWith(workshop, 'recovery', owner.by, { person: owner.by, key: ready.signer.publicKey.text }, ready, [owner]);

@@ -9,7 +9,7 @@ import type { Workplace } from '../place.ts';
 import type { SignerOf } from './signers.ts';
 import { own } from '../../fault/own.ts';
 
-/** Passphrases given for one act, by person; `--key FILE` brings a key from elsewhere. */
+/** The passphrases given for one act, by person, and the key file of `--key FILE`. */
 export interface GivenSecrets {
   readonly passphrases?: Readonly<Record<string, string>>;
   readonly keyFile?: string;
@@ -28,7 +28,7 @@ const fileHere = (place: Workplace, state: BuildState, person: string): Outcome<
   );
 };
 
-/** The key of `--key FILE`, where it is this person's. */
+/** The key in the file of `--key FILE`, if it is this person's. */
 const fromFile = (
   place: Workplace,
   state: BuildState,
@@ -45,7 +45,7 @@ const fromFile = (
     : undefined;
 };
 
-/** The key that lies here is none that signs in this build, or signs no more; told before a passphrase is asked for. */
+/** Why the key on this machine does not sign in this build, or no longer does. Reported before a passphrase is asked for. */
 const staleFault = (state: BuildState, person: string, fingerprint: string): Fault | undefined => {
   if (keyInForce(state, person, fingerprint) !== undefined) return undefined;
   const ended = endOf(state, person, fingerprint);
@@ -58,7 +58,7 @@ const staleFault = (state: BuildState, person: string, fingerprint: string): Fau
   );
 };
 
-/** The key that lies on this machine. */
+/** The key on this machine. */
 const fromHere = (place: Workplace, state: BuildState, person: string, given: GivenSecrets): Outcome<Signer> => {
   const file = fileHere(place, state, person);
   if (!file.ok) return file;
@@ -68,12 +68,12 @@ const fromHere = (place: Workplace, state: BuildState, person: string, given: Gi
   return stale === undefined ? openKey(place, key.value, person, own(given.passphrases ?? {}, person)) : err(stale);
 };
 
-/** A key that was opened is locked again when nobody has signed for so long; ms. Common practice, no source. */
+/** In ms: an open key is locked again when nobody has signed for this long. Common practice, no source. */
 const mostIdle = 10 * 60_000;
 
 /**
- * Finds keys for one session. The key of whoever is signed on stays open once it was, until nobody has
- * signed for ten minutes; another person's is asked for again at each act.
+ * Finds keys for one session. The key of the person who is signed on stays open until nobody has signed for ten minutes; another
+ * person's key is opened anew for each act.
  * Faults: `key-missing`, `passphrase-wanted`, `passphrase` (wrong), each with the person as `where`.
  */
 export const keyring = (

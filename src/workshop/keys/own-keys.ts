@@ -17,32 +17,38 @@ import { findKey, fingerprintOf, keyFileText, openKey, unlockKey, type FoundKey 
 import type { Workplace } from '../place.ts';
 import type { Workshop } from '../workshop.ts';
 
-/** Whose key it is, and the passphrase that opens or is to lock it; empty or absent: none. */
+/** Whose key it is, and its passphrase; empty or absent: none. */
 export interface Owner {
   readonly person: string;
   readonly passphrase?: string;
 }
 
-/** A key of a person's own, which stays where it is: in a file of theirs, or in their agent. */
+/** A key of a person's own, which stays where it is: in their file, or in their ssh-agent. */
 export interface BroughtKey {
   readonly signer: Signer;
   readonly key: FoundKey;
 }
 
-/** A key that can sign; `keep` puts its private half where it is to lie, once the line that names it is sure to be believed. */
+/** A key that can sign. `keep` stores its private half, once it is certain that the line naming the key will be believed. */
 export interface ReadyKey {
   readonly signer: Signer;
   readonly keep: () => Outcome<void>;
 }
 
-/** A key of which nothing is to be kept. */
+/** A key that is stored already. */
 export const atHand = (signer: Signer): ReadyKey => ({ signer, keep: () => ok(undefined) });
 
-/** Where the keys of this build's people lie on this machine: in the person's own folder, or for a rehearsal inside its state. */
+/**
+ * The folder of the keys of this build's people on this machine: in the person's own configuration folder, or in the state for a
+ * rehearsal.
+ */
 export const keyFolder = (place: Workplace, scripted: boolean): string =>
   scripted ? scriptedKeys(place.state) : ownKeysFolder(place.config);
 
-/** Keeps the text of a person's key where only its person reads it. What lay there may still be wanted by another build, and goes to `before/`. */
+/**
+ * Keeps the text of a person's key where nobody else may read it. A different key there may still be needed by another build, and
+ * moves to `before/`.
+ */
 const keepText = (place: Workplace, folder: string, person: string, text: string): Outcome<void> => {
   const before = readKeyFileOf(place.disk, folder, person);
   const kept =
@@ -52,21 +58,21 @@ const keepText = (place: Workplace, folder: string, person: string, text: string
   return kept.ok ? writeKeyFileOf(place.disk, folder, person, text) : kept;
 };
 
-/** A new key for this machine. */
+/** A new key on this machine. */
 export const newKey = (place: Workplace, folder: string, { person, passphrase }: Owner): ReadyKey => {
   const secret = newSecret(place.random);
   const keep = (): Outcome<void> => keepText(place, folder, person, keyFileText(place, secret, person, passphrase));
   return { signer: makeSigner(secret), keep };
 };
 
-/** True for a path in the state folder, or in one below it, by whatever names. */
+/** True for a path in the state folder or below it, whichever links lead there. */
 const isInside = ({ disk, state }: Workplace, path: string): boolean => {
   const real = (one: string): string => (disk.look(one) === undefined ? one : disk.real(one));
   const way = relative(real(state), real(dirname(path)));
   return way === '' || !(way.startsWith('..') || isAbsolute(way));
 };
 
-/** A new key in a file of the person's choice, which must not be there yet, nor lie where the build is handed on. */
+/** A new key in a file that the person chose. The file must not exist yet, and must not be in the state folder, which is handed on. */
 export const newKeyAt = (place: Workplace, path: string, { person, passphrase }: Owner): Outcome<ReadyKey> => {
   if (isInside(place, path))
     return err(usage('file-inside', 'a private key never lies in the state folder', 'name a place outside it', path));
@@ -77,7 +83,7 @@ export const newKeyAt = (place: Workplace, path: string, { person, passphrase }:
   return ok({ signer: makeSigner(secret), keep });
 };
 
-/** The key that the person has here already, from another build; one key serves them everywhere. */
+/** The key that the person has on this machine from another build; one key serves them in all builds. */
 export const keyHere = (
   place: Workplace,
   folder: string,
@@ -89,21 +95,21 @@ export const keyHere = (
   return key.ok ? openKey(place, key.value, person, passphrase) : key;
 };
 
-/** Remembers where the key of this machine's own person lies: nothing of the private key is copied. */
+/** Remembers where the key of this machine's own person is. Nothing of the private key is copied. */
 export const rememberKey = (place: Workplace, folder: string, person: string, brought: BroughtKey): ReadyKey => {
   const { key, signer } = brought;
   const text = key.kind === 'agent' ? agentText(key.publicKey) : elsewhereText(key.file.path);
   return { signer, keep: () => keepText(place, folder, person, text) };
 };
 
-/** Where the key of a person lies on this machine, and which it is, in words for them. */
+/** Where a person's key is on this machine, in words for the person, and which key it is. */
 export interface KeyPlace {
   readonly where: string;
-  /** Absent where it cannot be read. */
+  /** Absent where the key cannot be read. */
   readonly fingerprint?: string;
 }
 
-/** `undefined` where none lies here. */
+/** `undefined` where the person has no key here. */
 export const keyPlace = (place: Workplace, folder: string, person: string): KeyPlace | undefined => {
   const file = readKeyFileOf(place.disk, folder, person);
   if (!file.ok) return undefined;
@@ -117,7 +123,7 @@ export const keyPlace = (place: Workplace, folder: string, person: string): KeyP
   return { where: key.value.kind === 'locked' ? `${where}, with a passphrase` : where, fingerprint };
 };
 
-/** Somebody else of this build whose key here signs without a passphrase: then this is their machine. */
+/** Another person of this build whose key here signs without a passphrase: this is their machine. */
 const owner = (place: Workplace, state: BuildState, folder: string, person: string): string | undefined => {
   const found = peopleWithKeys(place.disk, folder);
   const others = (found.ok ? found.value : []).filter((one) => one !== person && Object.hasOwn(state.keys, one));
@@ -129,8 +135,8 @@ const owner = (place: Workplace, state: BuildState, folder: string, person: stri
 };
 
 /**
- * From now on the person's key is found here: in a file of theirs, or in their agent. Codes `key-unknown` (not a key of theirs in
- * this build), `key-other` (it wants no passphrase, and somebody else's machine this is).
+ * Remembers where the person's key is from now on: in their file, or in their ssh-agent. Codes: `key-unknown` (not a key of
+ * theirs in this build), `key-other` (the key has no passphrase, and this is another person's machine).
  */
 export const keyLiesHere = ({ place, state }: Workshop, person: string, brought: BroughtKey): Outcome<Signer> => {
   const now = state();
@@ -154,7 +160,7 @@ export const keyLiesHere = ({ place, state }: Workshop, person: string, brought:
 const notOurs = (person: string, what: string, todo: string): Outcome<never> =>
   err(usage('key-elsewhere', what, todo, person));
 
-/** The private key that lies here, opened. */
+/** The private key on this machine, opened. */
 const secretHere = (place: Workplace, folder: string, { person, passphrase }: Owner): Outcome<SecretKey> => {
   const file = readKeyFileOf(place.disk, folder, person);
   if (!file.ok)
@@ -177,8 +183,8 @@ const secretHere = (place: Workplace, folder: string, { person, passphrase }: Ow
 };
 
 /**
- * The key that a person has here, under another passphrase; without one, only whether it opens.
- * Codes `key-missing`, `key-elsewhere` (another program's to change), `passphrase-wanted`, `passphrase`, `disk-…`.
+ * Changes the passphrase of the key that a person has here; without a new one, only checks that the old one opens it.
+ * Codes `key-missing`, `key-elsewhere` (the file is another program's), `passphrase-wanted`, `passphrase`, `disk-…`.
  */
 export const changePassphrase = (
   { place, state }: Workshop,

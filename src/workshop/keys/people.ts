@@ -41,8 +41,8 @@ const keyFor = (place: Workplace, newcomer: Newcomer, scripted: boolean): Outcom
 };
 
 /**
- * A person introduces a key: the first of a build by itself, a later one with somebody who is known already.
- * The private key is on the disk before the line that names it; where the line would be refused (`power`), nothing is written at all.
+ * A person introduces a key: the first key of a build signs for itself, a later one is signed by somebody who is known already.
+ * The private key is on the disk before the line that names it. Where the line would be refused (`power`), nothing is written.
  */
 export const introduce = (
   workshop: Workshop,
@@ -58,7 +58,7 @@ export const introduce = (
   return ready.ok ? enterKey(workshop, newcomer, ready.value, introducer, scripted) : ready;
 };
 
-/** A build.yaml for somebody who has none yet: themselves as builder, and the usual gates in their usual order (common practice, no source). */
+/** A first build.yaml: the person as builder, and the usual gates in their usual order (common practice, no source). */
 const firstBuild = (newcomer: Newcomer): string =>
   `# The build: edit this file by hand; dryfit takes a change in, signed, before the next entry.\n${stringify({
     aircraft: {},
@@ -83,7 +83,7 @@ export const readDraftText = (workshop: Workshop): Outcome<string> =>
     limit: hashedLimits.builds,
   });
 
-/** build.yaml with one more person; the rest of it, comments included, stays as it was written. */
+/** build.yaml with one more person. The rest of it stays as it was written, with its comments. */
 const withPerson = (text: string, line: PersonLine): string => {
   const document = parseDocument(text, { schema: 'failsafe' });
   const { person, name, powers } = line;
@@ -93,13 +93,13 @@ const withPerson = (text: string, line: PersonLine): string => {
   return document.toString({ lineWidth: 0 });
 };
 
-/** Nobody else's key is at hand: who has a power to sign for does that later. */
+/** Finds this person's key only. Others who have a power to sign for do that later. */
 const only =
   (person: string, signer: Signer): SignerOf =>
   (who) =>
     who === person ? ok(signer) : err(usage('key-missing', `the key of ${who} is not at hand`, 'sign later', who));
 
-/** Writes a person into build.yaml; somebody who is listed already stays as they are. */
+/** Writes a person into build.yaml, unless they are listed already. */
 const draftWith = (workshop: Workshop, line: PersonLine): Outcome<void> => {
   const text = hasDraft(workshop) ? readDraftText(workshop) : ok('');
   if (!text.ok) return text;
@@ -111,7 +111,7 @@ const draftWith = (workshop: Workshop, line: PersonLine): Outcome<void> => {
   return isListed ? ok(undefined) : writeDraft(workshop, withPerson(text.value, line));
 };
 
-/** Lists a person in build.yaml, and takes that in. */
+/** Lists a person in build.yaml, and takes the change in. */
 export const listPerson = (
   workshop: Workshop,
   line: PersonLine,
@@ -122,7 +122,7 @@ export const listPerson = (
   return written.ok ? takeInDraft(workshop.openState, by, signerOf) : written;
 };
 
-/** A person who follows another whose key is lost, with nobody to sign for them; what build.yaml gives them is signed by themselves. */
+/** Introduces a person whose earlier key was lost and for whom nobody can sign. They sign for what build.yaml gives them themselves. */
 export const introduceAlone = (workshop: Workshop, newcomer: Newcomer, line: PersonLine): Outcome<Signer> => {
   const closed = workshop.closed();
   if (closed) return err(closed);
@@ -134,13 +134,13 @@ export const introduceAlone = (workshop: Workshop, newcomer: Newcomer, line: Per
   return taken.ok ? signer : taken;
 };
 
-/** A build.yaml in which somebody is a builder: a new one, or the one that lies there, with them in it. */
+/** Makes sure that build.yaml lists the person as a builder: in a new file, or added to the one that exists. */
 const draftFor = (workshop: Workshop, newcomer: Newcomer): Outcome<void> => {
   if (!hasDraft(workshop)) return writeDraft(workshop, firstBuild(newcomer));
   const text = readDraftText(workshop);
   if (!text.ok) return text;
   const { build } = readBuildFile(text.value, stateFiles.draft);
-  // what cannot be read is told when it is taken in
+  // faults of the file are reported when it is taken in
   if (build === undefined || build.people.some(({ person }) => person === newcomer.person)) return ok(undefined);
   const { person, name } = newcomer;
   const line: PersonLine = { person, ...(name === undefined ? {} : { name }), powers: ['builder'] };
@@ -148,8 +148,9 @@ const draftFor = (workshop: Workshop, newcomer: Newcomer): Outcome<void> => {
 };
 
 /**
- * The first person of a new build: a build.yaml in which they are the builder, their key, and the one taken in with the other. In
- * this order: if the power goes between, the next command takes the draft in, and nobody stands there with a key and no power.
+ * Begins a new build with its first person: a build.yaml in which they are the builder, their key, and an entry that takes the
+ * build.yaml in. If the power goes between these, the next command takes the draft in, so that nobody is left with a key and no
+ * power.
  */
 export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Signer> => {
   if (workshop.state().entries > 0)
@@ -169,8 +170,8 @@ export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Sign
 };
 
 /**
- * A known person signs for the powers that build.yaml gives them, with the key that they have: the powers that are in force from now on.
- * A build.yaml that nobody has taken in yet is taken in first, and whoever does that has signed for it. Code `nothing-owed`.
+ * A known person signs, with the key that they have, for the powers that build.yaml gives them. Gives the powers that are in
+ * force from now on. A changed build.yaml is taken in first, and taking it in signs for it. Code `nothing-owed`.
  */
 export const signFor = (workshop: Workshop, person: string, signerOf: SignerOf): Outcome<readonly Power[]> => {
   const before = powersOf(workshop.state(), person);
@@ -187,8 +188,8 @@ export const signFor = (workshop: Workshop, person: string, signerOf: SignerOf):
 };
 
 /**
- * Keeps a key for the day on which a person's own is lost: its private half goes into a file of their choice, under a passphrase, and is on
- * the disk before the line that names its public half. Codes `file-there`, `file-inside`, `disk-…`, those of keys.
+ * Keeps a key for the case that a person's own is lost. The private half goes into a file that they choose, under a passphrase,
+ * and is on the disk before the line that names the public half. Codes `file-there`, `file-inside`, `disk-…`, those of keys.
  */
 export const keepRecovery = (workshop: Workshop, owner: Owner, path: string, signerOf: SignerOf): Outcome<Signer> => {
   const closed = workshop.closed();

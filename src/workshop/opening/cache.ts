@@ -21,20 +21,20 @@ import { recordedJobs } from '../records/records.ts';
 import { readSnapshot, writeSnapshot, type Contents } from './snapshot-file.ts';
 
 /*
- * Opening does not go through the history again. A session leaves two things in the cache folder: a snapshot of the build, made
- * now and then, and what the files of the state looked like when they had all been read and proved. While no file has been
- * touched since, the next opening takes the snapshot and only the lines behind it. Anything else, and the journal is read whole.
- * `verify` never looks here.
+ * A shortcut for opening a state without reading its whole journal. A session leaves two things in the cache folder: a snapshot
+ * of the build, made now and then, and the facts of all files of the state at the moment when they had been read and verified.
+ * While no file has been touched since, the next opening takes the snapshot and reads only the lines after it. Otherwise the
+ * whole journal is read. `verify` never uses this.
  */
 
 /** Written whenever a session ends. */
 interface Seen {
   readonly program: string;
-  /** Every journal file, and every text that the build rests on. */
+  /** Every journal file, and every text that the build was read from. */
   readonly files: readonly (readonly [string, Facts])[];
   /** The newest line of each writer. */
   readonly heads: readonly Link[];
-  /** Whose line is the last of all. */
+  /** The writer of the last line of all. */
   readonly last: string;
   readonly snapshot: SnapshotFile;
   /** The jobs whose record was owed, and those that had one. */
@@ -44,20 +44,23 @@ interface Seen {
 /** A build as an earlier run left it. */
 export interface Opening {
   readonly state: BuildState;
-  /** Of each journal file its last line alone. */
+  /** With only the last line of each journal file. */
   readonly read: JournalRead;
   readonly heads: readonly Link[];
   readonly last: Link;
   readonly watched: Watched;
   readonly snapshot: SnapshotFile;
-  /** See `Desk`. */
+  /** See `owed` in `OpenState`. */
   readonly owed?: readonly string[];
   readonly release: () => void;
 }
 
 const parse = (bytes: Buffer): unknown => JSON.parse(bytes.toString('utf8'));
 
-/** The lines behind the snapshot: those of one writer, who had seen all that is in it; else their order is not so simple. */
+/**
+ * The lines after the snapshot, if one writer wrote them all and had seen everything in the snapshot. Otherwise their order is
+ * not simply that of the file, and the journal must be read.
+ */
 const linesBehind = (place: Workplace, contents: Contents, watched: Watched): readonly Link[] | undefined => {
   const grown = fileNamesIn(place.disk, place.state).files.filter(
     (name) => watched.get(name)?.size !== contents.sizes[name],
@@ -85,7 +88,7 @@ const fileOf = (head: Link, watched: Watched): WriterFile => {
   return { writer, file, links: [head], before: seq - 1, length: facts?.size ?? 0, ending: 'line-feed', ...known };
 };
 
-/** The lines behind the snapshot applied: these very bytes were proved when they were read or written. */
+/** Applies the lines after the snapshot. Their signatures were verified when these very bytes were read or written. */
 const caughtUp = (state: BuildState, links: readonly Link[], options: FoldOptions): BuildState | undefined => {
   let now = state;
   for (const link of links) {
@@ -96,7 +99,7 @@ const caughtUp = (state: BuildState, links: readonly Link[], options: FoldOption
   return now;
 };
 
-/** The jobs whose record is owed still; not known where one has none any more that had. */
+/** The jobs whose record is still owed; not known where a record has disappeared. */
 const owedStill = (place: Workplace, { records }: Seen): Pick<Opening, 'owed'> =>
   records !== undefined && recordedJobs(place).join() === records.there.join() ? { owed: records.owed } : {};
 
@@ -120,22 +123,22 @@ const takeAgain = (place: Workplace, seen: Seen, options: FoldOptions): Opening 
   return { state, read, heads: seen.heads, last, watched, snapshot: seen.snapshot, release, ...owed };
 };
 
-/** The build as an earlier run left it, where nothing has been touched since; else `undefined`, and the journal is to be read. */
+/** The build as an earlier run left it, if nothing was touched since; else `undefined`, and the journal must be read. */
 export const openAgain = (place: Workplace, options: FoldOptions): Opening | undefined => {
   if (place.program === undefined || place.disk.look(place.state) === undefined) return undefined;
   try {
     const kept = readKept(place.disk, keptPath(place.cache, place.disk.real(place.state), 'seen'));
     return kept === undefined ? undefined : takeAgain(place, parse(kept) as Seen, options);
   } catch {
-    return undefined; // whatever lies in the cache folder: it may cost time, never an opening
+    return undefined; // a damaged cache may cost time but must never prevent an opening
   }
 };
 
-/** Lines behind a snapshot before a new one is made: some, and more where making one takes long. */
+/** Whether enough lines follow the snapshot to make a new one. Large builds, for which that takes long, wait for more lines. */
 const isFarBehind = (entries: number, snapshot: SnapshotFile | undefined): boolean =>
   snapshot === undefined || entries - snapshot.entries >= Math.max(32, Math.min(entries / 8, 2000));
 
-/** Where a file was touched by somebody else meanwhile, nothing is left, and that is all. */
+/** Where another program has touched a file meanwhile, nothing is kept. */
 const leaveOpening = (openState: OpenState): void => {
   const { place, state, heads, last, watched } = openState;
   if (place.program === undefined || last === undefined || !openState.isWhole || openState.closed?.kind === 'wrong')
@@ -156,11 +159,11 @@ const leaveOpening = (openState: OpenState): void => {
   keep(place.disk, seenPath, JSON.stringify(seen));
 };
 
-/** Leaves what the next opening needs; where that fails nothing is lost but time. */
+/** Keeps what the next opening needs. Where that fails only time is lost. */
 export const keepOpening = (openState: OpenState): void => {
   try {
     leaveOpening(openState);
   } catch {
-    // a disk that cannot be read or written is told where it matters: at the next entry, at the next opening
+    // a failing disk is reported where it matters: at the next entry, or at the next opening
   }
 };

@@ -26,7 +26,7 @@ import type { Workplace } from '../place.ts';
 import { goodAhead } from '../journal/signature-threads.ts';
 import { signersText } from '../journal/signers-text.ts';
 
-/** Bytes; a build has a handful of people. */
+/** In bytes; a build has a handful of people. */
 const largestSigners = 1024 * 1024;
 
 const emptyRead: JournalRead = { files: [], unread: [] };
@@ -51,7 +51,7 @@ const emptyOpenState = (place: Workplace): OpenState => {
   };
 };
 
-/** Folds what was read; damage, or a line that cannot be believed, closes the state for writing and loses nothing before it. */
+/** Folds what was read. Damage, or a line that cannot be believed, closes the state for writing; everything before it counts. */
 const takeIn = (openState: OpenState, read: JournalRead): void => {
   const links = inCausalOrder(read.files.map((file) => file.links));
   const ahead = goodAhead(links, openState.read, openState.place.threads);
@@ -74,7 +74,7 @@ const tellUnread = (openState: OpenState, names: readonly string[]): void => {
     openState.notices.push(notice('journal-unread', `${what}; ${todo}`, name));
 };
 
-/** The build as an earlier run left it: what is known of the journal without reading it, or `undefined`. */
+/** Takes the build as an earlier run left it. Gives what is known of the journal without reading it, or `undefined`. */
 const takeAgain = (openState: OpenState): JournalRead | undefined => {
   const opening = openAgain(openState.place, foldOptions(openState));
   if (opening === undefined) return undefined;
@@ -102,7 +102,7 @@ const readOnly = (place: Workplace): Outcome<OpenState> => {
   return ok(openState);
 };
 
-/** `allowed_signers` is rebuilt from the journal wherever it is missing or behind. */
+/** Writes `allowed_signers` from the journal where it is missing or out of date. */
 export const refreshSigners = (openState: OpenState): Outcome<void> => {
   const { disk, state } = openState.place;
   const path = inState(state, stateFiles.allowedSigners);
@@ -121,7 +121,7 @@ const takePen = (openState: OpenState, read: JournalRead): Outcome<void> => {
   return openState.closed ? ok(undefined) : refreshSigners(openState);
 };
 
-/** The journal read whole, torn tails set aside. */
+/** Reads the whole journal and sets torn tails aside. */
 const openWhole = (place: Workplace): Outcome<OpenState> => {
   const read = readJournal(place.disk, place.state);
   if (!read.ok) return read;
@@ -134,7 +134,7 @@ const openWhole = (place: Workplace): Outcome<OpenState> => {
   return pen.ok ? ok(openState) : pen;
 };
 
-/** From where the last session left it; where this machine's writer cannot go on from there, the journal is read whole. */
+/** Continues where the last session ended. Where this machine's writer cannot continue, the whole journal is read. */
 const openToWrite = (place: Workplace): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
   const read = takeAgain(openState);
@@ -151,7 +151,7 @@ export interface OpenedState {
   readonly lock?: Lock;
 }
 
-/** Nothing may be written here: everything can be looked at, nothing entered, and every act says why. */
+/** Opens a state in which nothing may be written: it can be read, and every attempt to enter something gives the reason. */
 const lockedOut = (place: Workplace, why: Fault): Outcome<OpenedState> => {
   const openState = readOnly(place);
   if (!openState.ok) return openState;
@@ -177,7 +177,7 @@ const toWrite = (place: Workplace): Outcome<OpenedState> => {
   return openState;
 };
 
-/** A state folder, to be looked at or to be written in; see `openWorkshop`. */
+/** Opens a state folder for reading or writing; see `openWorkshop`. */
 export const openStateFolder = (place: Workplace, mode: 'read' | 'write'): Outcome<OpenedState> => {
   if (mode === 'write') return toWrite(place);
   const stray = firstStray(place.disk, place.state);

@@ -8,24 +8,24 @@ import type { OpenState } from '../open-state.ts';
 import type { Workplace } from '../place.ts';
 
 /*
- * The snapshot in the cache folder: one line of contents, then the lines of `layUp` without anything between them. It is read in
- * pieces, and a job's piece when the job is first asked for, so that opening a build of years takes as long as opening a new one.
+ * The snapshot in the cache folder: one line of contents, then the lines of `serialize` with nothing between them. The lines of a
+ * job are read when the job is first needed, so that opening a build of years takes no longer than opening a new one.
  */
 
-/** The first line. */
+/** The first line of the file. */
 export interface Contents {
   readonly entries: number;
   readonly heads: readonly Link[];
-  /** Bytes of each journal file that went into it. */
+  /** For each journal file, how many of its bytes the snapshot includes. */
   readonly sizes: Readonly<Record<string, number>>;
-  /** Bytes of each line behind this one. */
+  /** The length of each line after this one, in bytes. */
   readonly lengths: readonly number[];
 }
 
 export interface SnapshotRead {
   readonly contents: Contents;
   readonly state: BuildState;
-  /** Jobs are read from the open file until then. */
+  /** Closes the file, from which jobs are read until then. */
   readonly release: () => void;
 }
 
@@ -51,7 +51,7 @@ const takeFrom = (disk: Disk, fd: number, path: string, head: number): Omit<Snap
   return { contents, state: restore(line) };
 };
 
-/** The build as the snapshot has it, where it is the one that was written then; throws what the disk throws. */
+/** The build of the snapshot, if the file is the one that was written then. Throws what the disk throws. */
 export const readSnapshot = (place: Workplace, { facts, head }: SnapshotFile): SnapshotRead | undefined => {
   const { disk } = place;
   const path = pathOf(place);
@@ -67,7 +67,7 @@ export const readSnapshot = (place: Workplace, { facts, head }: SnapshotFile): S
   return undefined;
 };
 
-/** Lays up the build of an open state; `undefined` where that cannot be written, and nothing is lost. */
+/** Writes the build of an open state; `undefined` where the cache folder cannot be written. */
 export const writeSnapshot = ({ place, state, heads, watched }: OpenState): SnapshotFile | undefined => {
   const { disk } = place;
   const lines = serialize(state).map((line) => Buffer.from(line, 'utf8'));

@@ -5,15 +5,15 @@ import type { OpenState } from '../open-state.ts';
 import type { Workplace } from '../place.ts';
 
 /*
- * `status` is asked for all day, by prompts and scripts, and must not read procedures and fold a journal each time. What it
- * said last is kept in the cache folder, beside what the files looked like that it was said of. Anything touched since, or
- * another program, and it is worked out anew.
+ * Prompts and scripts ask for `status` all day, so it must not read the procedures and fold the journal each time. The last
+ * status is kept in the cache folder with the facts of the files that it was made from. It is made anew where a file was touched
+ * or the program is another.
  */
 
 interface Kept {
   readonly program: string;
   readonly files: readonly (readonly [string, Facts])[];
-  /** When it was worked out, ms. */
+  /** When it was made, in ms since 1970. */
   readonly at: number;
   readonly status: BuildStatus;
 }
@@ -23,7 +23,7 @@ const isKept = (value: unknown): value is Kept =>
 
 const pathOf = ({ disk, cache, state }: Workplace): string => keptPath(cache, disk.real(state), 'status');
 
-/** What was said of exactly these files before, and when; nothing where the clock stands before that. */
+/** The status that was made from exactly these files, and when. `undefined` where the clock is now before that time. */
 export const keptStatus = (place: Workplace): { readonly at: number; readonly status: BuildStatus } | undefined => {
   const { disk, state, program } = place;
   if (program === undefined || disk.look(state) === undefined) return undefined;
@@ -31,15 +31,15 @@ export const keptStatus = (place: Workplace): { readonly at: number; readonly st
     const read = readKept(disk, pathOf(place));
     const kept: unknown = read && JSON.parse(read.toString('utf8'));
     if (!isKept(kept) || kept.program !== program || kept.at > place.wall()) return undefined;
-    // a name in `journal/` that is no writer's file is told each time
+    // a file in `journal/` that is not a writer's own is reported each time
     const isPlain = fileNamesIn(disk, state).unread.length === 0;
     return isPlain && isStill(disk, state, new Map(kept.files)) ? kept : undefined;
   } catch {
-    return undefined; // whatever lies in the cache folder, or cannot be read: the status is worked out
+    return undefined; // the cache is damaged or cannot be read, so the status is made anew
   }
 };
 
-/** Keeps it for the next time. Where that fails nothing is lost but time. */
+/** Keeps a status for the next time. `at` is in ms since 1970. Where that fails only time is lost. */
 export const keepStatus = ({ place, watched, isWhole }: OpenState, status: BuildStatus, at: number): void => {
   if (place.program === undefined || !isWhole) return;
   const kept: Kept = { program: place.program, files: [...watched], at, status };

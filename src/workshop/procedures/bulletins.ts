@@ -5,13 +5,13 @@ import type { Workplace } from '../place.ts';
 import { boundedBytes, readProcedureFile } from './procedures.ts';
 import { kindAt } from './revisions.ts';
 
-/** A file that answers nothing says so without being read as YAML: status is asked for all day. */
+/** True where the text of a file contains "answers". Other files need not be parsed, which keeps `status` fast. */
 const mayAnswer = (path: string): boolean => {
   const bytes = kindAt(path) === 'file' ? boundedBytes(path) : 0;
   return typeof bytes !== 'number' && Buffer.from(bytes).includes('answers');
 };
 
-/** The procedures of the folder that answer a bulletin; those that cannot be read are passed over. */
+/** The procedures of the folder that answer a bulletin. Files that cannot be read are skipped. */
 export const answeringProcedures = ({ procedures }: Pick<Workplace, 'procedures'>): readonly Procedure[] =>
   kindAt(procedures) === 'folder'
     ? readdirSync(procedures)

@@ -12,10 +12,10 @@ import type { Tree } from '../../procedure/tree.ts';
 import { folderTooLarge, largestFile, tooLarge } from '../../procedure/yaml/bytes.ts';
 import { sha256Hex } from '../../proof/hash.ts';
 
-/** One file of a procedures folder, read: its exact bytes, and the procedure or what stands in its way. */
+/** A file of a procedures folder: its exact bytes, and the procedure, or what is wrong with it. */
 export interface ProcedureFile {
   readonly path: string;
-  /** The file's name without `.yaml`: the id that it must hold. */
+  /** The file's name without `.yaml`; the procedure must have this id. */
   readonly id: string;
   readonly bytes: Uint8Array;
   readonly sha256: string;
@@ -27,13 +27,13 @@ export interface ProcedureFile {
 const ending = '.yaml';
 const none = new Uint8Array();
 
-/** Scripts lie among procedures and are none. */
+/** Scripts are kept among the procedures, but are not procedures. */
 const isScript = (bytes: Uint8Array): boolean =>
   looksLikeScript(Buffer.from(bytes.subarray(0, 64 * 1024)).toString('utf8'));
 
-/** The bytes of a regular file, unless it is larger than anything that is read: then its size. */
+/** The bytes of a regular file; where it is larger than anything that dryfit reads, its size in bytes. */
 export const boundedBytes = (path: string): Uint8Array | number => {
-  // Opened first and asked then: what is read is what was measured.
+  // The size is asked of the open file, so that it is the file that is read.
   const file = openSync(path, 'r');
   try {
     const { size } = fstatSync(file);
@@ -45,7 +45,7 @@ export const boundedBytes = (path: string): Uint8Array | number => {
 
 const first = { line: 1, column: 1 };
 
-/** What the system says of a path that cannot be read, as `check` says it. */
+/** The message of `check` for a path that cannot be read. */
 export const unreadableMessage = (path: string, { what, todo }: Fault): Message =>
   messageAt(
     path,
@@ -56,9 +56,9 @@ export const unreadableMessage = (path: string, { what, todo }: Fault): Message 
   );
 
 interface Reading {
-  /** Whether the file lies in a procedures folder, where its name must be the procedure's id. */
+  /** True for a file of a procedures folder, where the file's name must be the procedure's id. */
   readonly named: boolean;
-  /** Whether what the trade asks is checked too. */
+  /** Whether the rules of the trade are checked too. */
   readonly checks: boolean;
 }
 
@@ -80,23 +80,25 @@ const readFile = (path: string, { named, checks }: Reading): ProcedureFile => {
   return { path, id, bytes, sha256: sha256Hex(bytes), ...readBytes(bytes, path, options) };
 };
 
-/** @param named whether the file lies in a procedures folder, where its name must be the procedure's id. */
+/**
+ * @param named true for a file of a procedures folder, where the file's name must be the procedure's id.
+ */
 export const readProcedureFile = (path: string, named: boolean): ProcedureFile =>
   readFile(path, { named, checks: true });
 
-/** More than this is not read of one folder, so that memory stays bounded; some hundred thousand steps. */
+/** In bytes: the files of one folder are read up to this total, some hundred thousand steps, so that memory stays bounded. */
 const largestFolder = 4 * largestFile;
 
-/** A regular file, or something that cannot even be looked at and so is named: a link that leads nowhere, say. */
+/** True for a regular file, and for a path that cannot be examined and is therefore reported, such as a link to nothing. */
 const isCandidate = (path: string): boolean => {
   const found = onDisk(path, () => statSync(path));
   return !found.ok || found.value.isFile();
 };
 
 /**
- * The regular files `*.yaml` directly in a folder, by name; scripts among them are passed over, and hidden files, which editors leave.
- * Throws where the folder itself cannot be read.
- * @param checks false: only what keeps a procedure from being read is told
+ * The regular `*.yaml` files directly in a folder, by name, without scripts and without hidden files, which editors leave. Throws
+ * where the folder itself cannot be read.
+ * @param checks false: only what makes a procedure unreadable is reported
  */
 export const procedureFiles = (folder: string, checks = true): readonly ProcedureFile[] => {
   let size = 0;
@@ -114,7 +116,7 @@ export const procedureFiles = (folder: string, checks = true): readonly Procedur
 };
 
 /**
- * What can only be told from all procedures of a folder together.
+ * The faults that only show when all procedures of a folder are read together.
  * @param gates of the build in their order, where they are known
  */
 export const folderMessages = (files: readonly ProcedureFile[], gates?: readonly string[]): readonly Message[] =>
@@ -158,7 +160,7 @@ const unknownProcedure = (folder: string, id: string): Fault => {
 };
 
 /**
- * The file of one procedure, by its id, fit to be started.
+ * The file of one procedure, by its id, if it can be started.
  * Faults: `unknown-id` and `procedures-missing` (usage), `procedure-faulty` (refused).
  */
 export const procedureNamed = (

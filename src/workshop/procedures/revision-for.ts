@@ -20,15 +20,15 @@ const unknownRevision = (job: JobState, word: string | undefined, known: readonl
   );
 };
 
-/** What lies in the folder, the file that is named by the id first. */
+/** The files of the folder, the one named after the procedure first. */
 const inFolder = ({ procedures }: Workplace, id: string): readonly ProcedureFile[] =>
   kindAt(procedures) === 'folder'
     ? procedureFiles(procedures).toSorted((a, b) => Number(b.id === id) - Number(a.id === id))
     : [];
 
 /**
- * The text that `move` and `resolve` are about: the procedure that answers the bulletin named, else the revision of the job's
- * own procedure, from the folder of procedures or from what the state knows. Without a mark, the one in the folder.
+ * The text that `move` or `resolve` names: the procedure that answers the bulletin `change`; else the revision `mark` of the
+ * job's own procedure, from the folder of procedures or from the state. Without a mark it is the revision in the folder.
  * Faults: `revision-unknown` (usage), `procedure-faulty` (refused).
  */
 export const revisionFor = (

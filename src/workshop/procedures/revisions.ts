@@ -11,16 +11,16 @@ import { readFile } from '../../store/read-file.ts';
 import type { Workplace } from '../place.ts';
 import { boundedBytes, procedureFiles } from './procedures.ts';
 
-/** The text of one revision, wherever it was found. */
+/** The text of one revision, and where it was found. */
 export interface Revision {
   readonly procedure: Procedure;
   readonly sha256: string;
   readonly bytes: Uint8Array;
-  /** For a person: the path as typed, or the state. */
+  /** The path as typed or the path in the state, for the person to read. */
   readonly found: string;
 }
 
-/** Read, not judged: what was good enough for a job, or is still being written, can be compared. */
+/** Reads without the rules of the trade: texts that jobs follow, and texts still being written, can be compared too. */
 const read = (bytes: Uint8Array, found: string): Outcome<Revision> => {
   const { procedure, messages } = readBytes(bytes, found, { checks: false });
   if (procedure !== undefined) return ok({ procedure, bytes, sha256: sha256Hex(bytes), found });
@@ -29,7 +29,7 @@ const read = (bytes: Uint8Array, found: string): Outcome<Revision> => {
   return err(wrong('procedure-faulty', what, `mend it; dryfit check ${found} tells everything`));
 };
 
-/** One file, as a revision. */
+/** The revision in one file. */
 export const revisionInFile = (path: string, typed: string): Outcome<Revision> => {
   const bytes = boundedBytes(path);
   return typeof bytes === 'number'
@@ -49,7 +49,7 @@ export const revisionsInFolder = (
   };
 };
 
-/** The texts that jobs of this state follow or followed. One that cannot be read is passed over. */
+/** The texts that jobs of this state follow or followed. A text that cannot be read is skipped. */
 export const revisionsInState = ({ disk, state }: Pick<Workplace, 'disk' | 'state'>): readonly Revision[] =>
   disk.list(inState(state, stateFolders.procedures)).flatMap((name) => {
     const where = `${stateFolders.procedures}/${name}`;
@@ -58,11 +58,11 @@ export const revisionsInState = ({ disk, state }: Pick<Workplace, 'disk' | 'stat
     return revision?.ok === true ? [revision.value] : [];
   });
 
-/** The issue mark of the procedure itself, or of the manual that it is written from. */
+/** True where a word is the revision of the procedure, or of the manual that it was written from. */
 export const isRevision = ({ revision, manual }: Procedure, word: string): boolean =>
   revision === word || manual?.revision === word;
 
-/** `keel-scarf-bond@B`, the beginning of a text's hash, or a bare `B` where only one procedure (`of`) can be meant. */
+/** The revision that a word names: `keel-scarf-bond@B`, the beginning of a text's hash, or a bare `B` of the procedure `of`. */
 export const revisionNamed = (known: readonly Revision[], word: string, of: string | undefined): Outcome<Revision> => {
   const [id, mark] = word.includes('@') ? word.split('@', 2) : [of, word];
   const isHash = /^[0-9a-f]{6,64}$/.test(word);
@@ -93,7 +93,7 @@ export const revisionNamed = (known: readonly Revision[], word: string, of: stri
   return ok(first);
 };
 
-/** What stands at a path, where anything does. */
+/** What a path names, or `undefined` where nothing has that name. */
 export const kindAt = (path: string): 'file' | 'folder' | 'other' | undefined => {
   const facts = statSync(path, { throwIfNoEntry: false });
   if (facts === undefined) return undefined;

@@ -5,13 +5,13 @@ import { onDisk } from '../../store/disk-fault.ts';
 import { procedureFiles } from './procedures.ts';
 
 export interface Siblings {
-  /** All procedures of a folder that can be read, whatever the trade has to say of them. */
+  /** All procedures of a folder that can be read, even where they break rules of the trade. */
   readonly procedures: readonly Procedure[];
-  /** The others, each with the reason. */
+  /** The other files, each with the reason. */
   readonly passedOver: readonly { readonly file: string; readonly what: string }[];
 }
 
-/** What lies in a procedures folder; the size is bounded, and what cannot be read is passed over and named. */
+/** Reads a procedures folder up to a bounded size. Files that cannot be read are listed with the reason. */
 export const siblingsIn = (folder: string): Outcome<Siblings> => {
   const read = onDisk(folder, () => procedureFiles(folder, false));
   if (!read.ok) return read;

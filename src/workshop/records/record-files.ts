@@ -5,7 +5,7 @@ import { maxRecord } from '../../record/read.ts';
 import type { Disk } from '../../store/disk.ts';
 import { readFile, readText } from '../../store/read-file.ts';
 
-/** A record folder as it lies on the disk, wherever that is. */
+/** The files of a record folder, wherever it is. */
 export interface RecordOnDisk {
   readonly bytes: Uint8Array;
   readonly signature?: string;
@@ -34,7 +34,10 @@ const answersIn = (disk: Disk, folder: string): ReadonlyMap<string, AnswerFile> 
   return answers;
 };
 
-/** Reads one record with all that lies beside it. @param file the path of its record.json, whatever its name. */
+/**
+ * Reads one record with the files beside it.
+ * @param file the path of its record.json, whatever its name.
+ */
 export const readRecordFiles = (disk: Disk, folder: string, file: string): Outcome<RecordOnDisk> => {
   const bytes = readFile(disk, file, { where: file, limit: maxRecord, links: 'follow' });
   if (!bytes.ok) return bytes;

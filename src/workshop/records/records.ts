@@ -21,7 +21,7 @@ import { isSameJob } from '../../aircraft/jobs.ts';
 import { overbuiltIn } from '../../aircraft/over.ts';
 import { own } from '../../fault/own.ts';
 
-/** A record of a lifetime's job is some megabytes; bytes. */
+/** In bytes. The record of the largest job is some megabytes. */
 const largestRecord = 64 * 1024 * 1024;
 
 const keysOf = (state: BuildState): Readonly<Record<string, readonly string[]>> =>
@@ -29,7 +29,7 @@ const keysOf = (state: BuildState): Readonly<Record<string, readonly string[]>> 
     Object.entries(state.keys).map(([person, keys]) => [person, keys.map(({ fingerprint }) => fingerprint)]),
   );
 
-/** A job's record out of the state of the build at `head`. Its instant is that of the last entry: no clock is asked. */
+/** A job's record from the build at `head`. Its time is that of the last entry, so it does not depend on a clock. */
 export const recordIn = (state: BuildState, job: JobState, head: RecordHead, previous?: string): RecordDocument =>
   recordOf(
     job,
@@ -45,7 +45,7 @@ export const recordIn = (state: BuildState, job: JobState, head: RecordHead, pre
     previous,
   );
 
-/** The numbers of the records of a job that are there, rising. */
+/** The numbers of the existing records of a job, ascending. */
 export const recordNumbers = (disk: Disk, state: string, job: string): readonly number[] =>
   disk
     .list(inState(state, `${stateFolders.records}/${job}`))
@@ -53,7 +53,7 @@ export const recordNumbers = (disk: Disk, state: string, job: string): readonly 
     .map(Number)
     .toSorted((a, b) => a - b);
 
-/** Throws where the disk fails: a record that did not name the one before it would never fit the journal again. */
+/** Throws where the disk fails, because a record that does not name the one before it would never agree with the journal. */
 const latestText = (openState: OpenState, job: string): string | undefined => {
   const number = recordNumbers(openState.place.disk, openState.place.state, job).at(-1);
   const folder = number === undefined ? undefined : recordFolder(job, number);
@@ -67,14 +67,14 @@ const latestText = (openState: OpenState, job: string): string | undefined => {
   return bytes.ok ? Buffer.from(bytes.value).toString('utf8') : undefined;
 };
 
-/** True where the journal tells more of a completed job than its latest record does. */
+/** True where the journal has more entries of a completed job than its latest record. */
 const isOwed = (openState: OpenState, job: JobState): boolean => {
   const last = job.log.at(-1);
   if (job.completed === undefined || last === undefined) return false;
   return latestText(openState, job.id)?.includes(last.hash) !== true;
 };
 
-/** The jobs whose record is owed; `undefined` where the disk cannot be asked: the next session asks again. */
+/** The jobs whose record is owed; `undefined` where the disk cannot be read, and the next session tries again. */
 export const owedRecords = (openState: OpenState): readonly JobState[] | undefined => {
   const { state } = openState;
   const asked = openState.owed?.flatMap((id) => jobOf(state, id) ?? []) ?? jobsOf(state);
@@ -82,15 +82,15 @@ export const owedRecords = (openState: OpenState): readonly JobState[] | undefin
   return owed.ok ? owed.value : undefined;
 };
 
-/** The jobs of which some record is there. Throws what the disk throws. */
+/** The jobs that have a record. Throws what the disk throws. */
 export const recordedJobs = ({ disk, state }: Workplace): readonly string[] =>
   disk.list(inState(state, stateFolders.records));
 
 const anyHead: RecordHead = { writer: '', seq: 1, hash: '' };
 
 /**
- * Entries of no job, or of another, that may change what became of one: a temperature entered late, a tool found wrong,
- * a sample that failed under it, and what was done about that.
+ * Entries that do not belong to a job, or belong to another one, and may still change its record: a temperature entered late, a
+ * tool found wrong, a sample that failed for it, and how that was disposed of.
  */
 const reachesJobs: ReadonlySet<string> = new Set([
   'temperature',
@@ -103,7 +103,7 @@ const reachesJobs: ReadonlySet<string> = new Set([
   'undo',
 ]);
 
-/** The places of which other temperatures are known now. */
+/** The places whose temperatures are known otherwise than before. */
 const placesWarmed = (before: BuildState, after: BuildState): ReadonlySet<string> => {
   const changed = <Marks>(
     were: Readonly<Record<string, Marks>>,
@@ -112,15 +112,16 @@ const placesWarmed = (before: BuildState, after: BuildState): ReadonlySet<string
   return new Set([...changed(before.temperatures, after.temperatures), ...changed(before.logs, after.logs)]);
 };
 
-/** What a temperature can change in a job: how long its glue was wet, how far its cures had come. */
+/** What a temperature can change in a job: how long its glue stayed wet, and how far its cures have come. */
 const isGluedAt = (job: JobState, places: ReadonlySet<string>): boolean =>
   [...job.plan.steps, ...job.former].some(
     (step) => (step.mix !== undefined || step.cure !== undefined) && places.has(step.place ?? ''),
   );
 
 /**
- * Which completed jobs an entry of no job, or of another, can reach at all: their records are made twice to see whether it does, which
- * takes long in a build of years. A temperature is entered often, and so is a job started; what puts work in doubt is not.
+ * Which completed jobs an entry of another job, or of none, can change. Each of their records is then made twice and compared,
+ * which takes long in a build of years. Temperatures and starts are entered often, so they are narrowed down; entries that put
+ * work in doubt are rare.
  */
 const reachedBy = (before: BuildState, after: BuildState, type: string): ((job: JobState) => boolean) => {
   if (!reachesJobs.has(type)) return () => false;
@@ -130,12 +131,12 @@ const reachedBy = (before: BuildState, after: BuildState, type: string): ((job: 
   }
   if (type !== 'start') return () => true;
   const started = jobOf(after, after.jobOrder.at(-1) ?? '')?.procedure;
-  // the other side of the same work; what is built over work in doubt
+  // the other side of the same work, and what is built over work in doubt
   return (job) =>
     job.procedure === started || overbuiltIn(after, job).length > 0 || overbuiltIn(before, job).length > 0;
 };
 
-/** The completed jobs whose story an entry has changed. */
+/** The completed jobs whose record an entry has changed. */
 export const changedStories = (before: BuildState, after: BuildState, type: string): readonly JobState[] => {
   const isReached = reachedBy(before, after, type);
   const was = { ...before, lastAt: after.lastAt };
@@ -156,7 +157,7 @@ const previousOf = (openState: OpenState, job: string): string | undefined => {
   return text === undefined ? undefined : sha256Hex(text);
 };
 
-/** The files of one record, by their names in its folder; the signature is that of whoever completed the job. */
+/** The files of one record, by their names in its folder, signed by the person who completed the job. */
 export const recordFiles = (
   openState: OpenState,
   job: JobState,
@@ -181,14 +182,17 @@ export const recordFiles = (
   return ok(new Map([...files].map(([name, content]) => [name, Buffer.from(content, 'utf8')])));
 };
 
-/** The last line that this session has written or read: what the record rests on. */
+/** The last line that this session has read or written: the record rests on it. */
 export const headOf = ({ last }: OpenState): RecordHead => ({
   writer: last?.line.writer ?? '',
   seq: last?.line.seq ?? 0,
   hash: last?.hash ?? '',
 });
 
-/** Writes the next record of a job; all its files appear at once. The folder's path inside the state. The entry stands whatever the disk says. */
+/**
+ * Writes the next record of a job, all its files at once, and gives the path of its folder in the state. A fault here does not
+ * undo the entry.
+ */
 export const writeRecord = (openState: OpenState, job: JobState, signerOf: SignerOf): Outcome<string> => {
   const written = onDisk(stateFolders.records, () => writeNext(openState, job, signerOf));
   return written.ok ? written.value : written;

@@ -7,30 +7,30 @@ import type { Script, ScriptEntry } from './script.ts';
 import { timeFrom } from './times.ts';
 import type { Workshop } from '../workshop.ts';
 
-/** What came of one entry of a script: taken and on the disk, or refused as it should be. */
+/** The result of one entry of a script: accepted and on the disk, or refused as the script expects. */
 export type Rehearsed =
   { readonly entry: ScriptEntry; readonly done: Done } | { readonly entry: ScriptEntry; readonly refused: Fault };
 
-/** Where a script stands: what `at`, `as` and `job` carry on from. */
+/** The `at`, `as` and `job` that the next entry of a script inherits. */
 interface Course {
   readonly now: Instant | undefined;
   readonly as: string | undefined;
-  /** The job started last. */
+  /** The job that was started last. */
   readonly job: string | undefined;
 }
 
-/** A person, a clock and a way to submit, as the workshop of a rehearsal gives them. */
+/** The workshop of a rehearsal, with a clock that can be set. */
 export interface Stage {
   readonly workshop: Workshop;
-  /** Sets both clocks. */
+  /** Sets the wall clock and the monotonic clock. */
   readonly setTime: (instant: Instant) => void;
   readonly submit: (act: Intent) => Outcome<Done>;
 }
 
-/** The script's own place says more to its reader than a place in the state. */
+/** The place in the script helps its reader more than a place in the state. */
 const atEntry = (entry: ScriptEntry, fault: Fault): Fault => ({ ...fault, where: entry.where });
 
-/** Something came out otherwise than the script says; exit 1. */
+/** The result differs from what the script expects; exit 1. */
 const difference = (entry: ScriptEntry, what: string): Outcome<never> =>
   err(wrong('differs', what, 'mend the script, or what it rehearses', entry.where));
 
@@ -107,9 +107,9 @@ const carryOut = (entry: ScriptEntry, before: Course, stage: Stage): Outcome<Ste
 };
 
 /**
- * Carries out a script, entry by entry, and stops at the first difference from what it expects.
- * `told` is called with each entry once it is on the disk.
- * Faults: `differs` (wrong, exit 1); whatever is called wrongly (usage, exit 2); each with `file:line:column`.
+ * Runs a script, entry by entry, and stops at the first difference from what it expects. `told` is called with each entry once it
+ * is on the disk.
+ * Faults: `differs` (wrong, exit 1), and those of a script that is written wrongly (usage, exit 2); each with `file:line:column`.
  */
 export const rehearseScript = (
   script: Script,

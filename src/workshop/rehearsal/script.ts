@@ -7,13 +7,13 @@ import { shown, type SourcePlace } from '../../procedure/message.ts';
 import { mapEntryAt, textAt, toPlain, valueOf, type MapNode, type Tree } from '../../procedure/tree.ts';
 import { readVerb, verbForm } from '../words.ts';
 
-/** A scripted session: a file that says who enters what when, and what must come of it. */
+/** A scripted session: a file that lists who enters what and when, and what must be the result. */
 export interface Script {
   readonly file: string;
   readonly title: string;
-  /** What `build.yaml` of a new state holds. */
+  /** The content of `build.yaml` in a new state. */
   readonly build?: Tree;
-  /** As written; relative to the script's own folder. */
+  /** A path as written, relative to the script's own folder. */
   readonly procedures?: string;
   readonly entries: readonly ScriptEntry[];
 }
@@ -40,13 +40,13 @@ const head = ['script', 'build', 'procedures', 'entries'] as const;
 
 const whereOf = (file: string, { line, column }: SourcePlace): string => `${file}:${line}:${column}`;
 
-/** Called wrongly: a script that cannot be read says nothing about the build. */
+/** A usage fault: a script that cannot be read shows nothing about the build. */
 const unreadable = (file: string, place: SourcePlace, code: string, what: string, todo: string): Fault =>
   usage(code, what, todo, whereOf(file, place));
 
 const asDatum = (tree: Tree): Datum => toPlain(tree) as Datum;
 
-/** The texts around a verb; each must be plain text. */
+/** The keys beside the verb, such as `at` and `as`; the value of each must be plain text. */
 const readAround = (
   file: string,
   map: MapNode,
@@ -81,7 +81,7 @@ const readExpectation = (
   return fault('code', `there is no refusal ${shown(code)}`, todo);
 };
 
-/** The verb is the first key that is not one of those around it; its value is the verb's object. */
+/** Reads the verb, which is the first key of an entry that is not one of those beside it. Its value is the verb's object. */
 const readVerbEntry = (file: string, map: MapNode): Outcome<{ readonly verb: Verb; readonly data: Data }> => {
   const isAround = (key: string): boolean => (around as readonly string[]).includes(key);
   const first = map.entries.find(({ key }) => !isAround(key));
@@ -131,7 +131,7 @@ const readEntry = (file: string, tree: Tree): Outcome<ScriptEntry> => {
   return ok({ place, where: whereOf(file, place), ...rest, ...expectation.value, ...verb.value });
 };
 
-/** Understands a script's document; the first thing that cannot be understood ends it, with its place. */
+/** Reads a script from its tree. The first thing that cannot be read ends it, with its place. */
 export const readScript = (file: string, tree: Tree): Outcome<Script> => {
   const title = textAt(tree, 'script');
   if (tree.kind !== 'map' || title === undefined)

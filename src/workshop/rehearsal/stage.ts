@@ -27,7 +27,7 @@ const notScripted = usage(
   'name another folder with --state',
 );
 
-/** Throwaway keys for everybody who signs; the first person's first line says that the state is scripted, for ever. */
+/** Introduces throwaway keys for everybody who signs. The first line marks the state as scripted for ever. */
 const castPeople = (workshop: Workshop, people: readonly PersonLine[]): Outcome<ReadonlyMap<string, Signer>> => {
   const cast = new Map<string, Signer>();
   const [first] = people;
@@ -45,7 +45,7 @@ const castPeople = (workshop: Workshop, people: readonly PersonLine[]): Outcome<
   return ok(cast);
 };
 
-/** A new state out of a script's `build:`. Nothing is written before all of it is understood. */
+/** Begins a new state from a script's `build:`. Nothing is written before all of it was read without fault. */
 const beginScripted = (workshop: Workshop, script: Script): Outcome<true> => {
   const { build: tree, file } = script;
   if (tree === undefined)
@@ -79,7 +79,7 @@ const beginScripted = (workshop: Workshop, script: Script): Outcome<true> => {
   return taken.ok ? ok(true) : taken;
 };
 
-/** What a script says of the build must be what lies in a state that is there already. */
+/** The script's `build:` must be equal to the build.yaml of an existing state. */
 const sameBuild = (workshop: Workshop, script: Script, tree: Tree): Outcome<true> => {
   const text = readDraftText(workshop);
   const lies = text.ok ? readYaml(text.value, stateFiles.draft).tree : undefined;
@@ -95,7 +95,7 @@ const sameBuild = (workshop: Workshop, script: Script, tree: Tree): Outcome<true
       );
 };
 
-/** A state that nobody has written in: no journal, and no build.yaml that somebody began. */
+/** True for a state without a build.yaml. The caller has checked that it has no entries. */
 const isUntouched = ({ place }: Workshop): boolean =>
   place.disk.look(inState(place.state, stateFiles.draft)) === undefined;
 
@@ -122,7 +122,7 @@ const begins = (script: Script): Outcome<Instant> => {
 };
 
 /**
- * Opens a state for a rehearsal: a new one, or one that says it is scripted. Both clocks stand where the script puts them.
+ * Opens a state for a rehearsal: a new one, or one that is scripted. Both clocks show the time that the script gives.
  * Faults: `not-scripted`, `build-missing`, `build-differs`, `at-missing` (usage); those of opening.
  */
 export const openStage = (place: Omit<Workplace, 'wall' | 'monotonic' | 'offset'>, script: Script): Outcome<Stage> => {

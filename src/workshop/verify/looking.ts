@@ -3,7 +3,7 @@ import type { PublicKeyReader } from '../journal/public-keys.ts';
 import type { TextLibrary } from '../journal/library.ts';
 import type { Workplace } from '../place.ts';
 
-/** What a state is verified with, and what was found so far. */
+/** What `verify` of a state works with, and what it has found so far. */
 export interface Looking {
   readonly place: Workplace;
   readonly shelf: TextLibrary;

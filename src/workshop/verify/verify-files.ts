@@ -21,7 +21,7 @@ interface NamedFile {
   readonly folder: HashedFolder;
   readonly hash: string;
   readonly extension: string;
-  /** The journal line that names it. */
+  /** The journal line that names the file. */
   readonly where: string;
 }
 
@@ -47,7 +47,7 @@ const namedBy = (link: Link): readonly NamedFile[] => {
   });
 };
 
-/** Evidence on which a lot was extended: named by the build.yaml in force. */
+/** The files named as evidence for an extended lot in the build.yaml in force. */
 const evidenceIn = (state: BuildState): readonly NamedFile[] =>
   state.file.stock.flatMap(({ extended }) =>
     extended.flatMap(({ evidence }) => {
@@ -67,7 +67,7 @@ const verifyNamed = ({ place, observations }: Looking, files: readonly NamedFile
   }
 };
 
-/** What lies there and no line names: left by a kill before its entry, or put there by somebody. */
+/** Reports files that no line names: a kill left them before their entry was written, or somebody put them there. */
 const tellUnnamed = ({ place, observations }: Looking, files: readonly NamedFile[]): void => {
   const named = new Set(files.map(({ folder, hash, extension }) => `${folder}/${hash}.${extension}`));
   for (const folder of [stateFolders.builds, stateFolders.procedures, stateFolders.attachments])
@@ -83,7 +83,7 @@ const tellUnnamed = ({ place, observations }: Looking, files: readonly NamedFile
 
 const linesOf = (text: string): readonly string[] => text.split('\n').filter((line) => line !== '');
 
-/** `allowed_signers` follows from the journal. Behind is what a kill leaves; a key that the journal does not have is not. */
+/** Compares `allowed_signers` with the journal. A kill may leave it out of date, but a key that the journal does not have is wrong. */
 const signersObservation = ({ place, read }: Looking, state: BuildState): Observation | undefined => {
   const where = stateFiles.allowedSigners;
   const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
@@ -107,7 +107,7 @@ const draftObservation = ({ place }: Looking, state: BuildState): Observation | 
   return noted('a draft that is not taken in yet', where);
 };
 
-/** Where git is not told to leave the bytes alone, it may turn the line feeds of a journal into something else. */
+/** Unless git is configured to leave the bytes alone, it may change the line feeds of a journal. */
 const attributesObservation = ({ place }: Looking): Observation | undefined => {
   const where = stateFiles.attributes;
   const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
@@ -129,7 +129,7 @@ const lockObservations = ({ place }: Looking): readonly Observation[] => {
   ];
 };
 
-/** Everything in the state folder that is no journal and no record. */
+/** Verifies every file of the state folder outside the journal and the records. */
 export const verifyFiles = (looking: Looking, state: BuildState, links: readonly Link[]): void => {
   const files = [...links.flatMap(namedBy), ...evidenceIn(state)];
   verifyNamed(looking, files);

@@ -21,7 +21,7 @@ export interface FoundRecord {
   readonly folder: string;
   readonly files?: RecordOnDisk;
   readonly document?: RecordDocument;
-  /** The hash of the last journal line that it rests on. */
+  /** The hash of the last journal line that the record rests on. */
   readonly head?: string;
 }
 
@@ -40,14 +40,14 @@ const foundRecord = (place: Workplace, job: string, number: number): FoundRecord
   };
 };
 
-/** Every record that lies in the state, by job and number. */
+/** Every record in the state, by job and number. */
 export const recordsFound = (place: Workplace): readonly FoundRecord[] =>
   place.disk
     .list(inState(place.state, stateFolders.records))
     .filter((name) => place.disk.look(inState(place.state, `${stateFolders.records}/${name}`))?.kind === 'folder')
     .flatMap((job) => recordNumbers(place.disk, place.state, job).map((number) => foundRecord(place, job, number)));
 
-/** The record that the journal gives at the line on which this one rests, against what lies here. */
+/** Compares the record with the one that the journal gives at the line on which it rests. */
 const againstJournal = (
   found: FoundRecord & { readonly document: RecordDocument },
   statesAt: ReadonlyMap<string, BuildState>,
@@ -64,7 +64,7 @@ const againstJournal = (
   const against = (before: string | undefined) =>
     recordMatches(found.document, recordIn(state, job, { writer, seq, hash }, before));
   const difference = against(previous);
-  // each machine writes the record of what it knew; of two of one number only one can stay
+  // each machine writes the record of what it knew, and of two with one number only one can stay
   const isOther = difference !== undefined && hasSeveralWriters;
   if (isOther && against(found.document.previous) === undefined)
     return noted(
@@ -79,7 +79,7 @@ const againstJournal = (
       );
 };
 
-/** What of the record itself matters in a whole state: what is wrong, and what a reader must know of it. */
+/** What is wrong in the record itself, and what a reader must know about it. */
 const ownObservations = (looking: Looking, state: BuildState, found: FoundRecord): readonly Observation[] => {
   if (found.files === undefined) return [foundWrong('record.json is missing or cannot be read', found.folder)];
   const { bytes, signature, answers, html } = found.files;
@@ -107,11 +107,11 @@ const ownObservations = (looking: Looking, state: BuildState, found: FoundRecord
   ];
 };
 
-/** The signed answers that a record names, as they lie in its folder. */
+/** The signed answers that a record names, by their paths in its folder. */
 const answerFiles = ({ steps }: RecordDocument): readonly string[] =>
   steps.flatMap(({ hold }) => hold?.looks ?? []).flatMap(({ answer }) => answer?.file ?? []);
 
-/** What lies in a record's folder beside the record, its page and the signed answers: nobody has signed for it. */
+/** Files in a record's folder that are not part of the record: nobody has signed for them. */
 const strangers = ({ place }: Looking, { folder, document }: FoundRecord): readonly Observation[] => {
   const own = new Set(['record.json', 'record.json.sig', 'record.html', 'holds']);
   const answers = new Set(document === undefined ? [] : answerFiles(document));
@@ -126,7 +126,7 @@ const strangers = ({ place }: Looking, { folder, document }: FoundRecord): reado
   );
 };
 
-/** A completed job whose latest record tells all that the journal tells of it; a kill, or another machine, may leave one that is owed. */
+/** Completed jobs whose latest record lacks entries of the journal. A kill or another machine may leave such a record owed. */
 const owedRecords = (state: BuildState, records: readonly FoundRecord[]): readonly Observation[] =>
   jobsOf(state).flatMap((job) => {
     const last = job.log.at(-1)?.hash;
@@ -138,7 +138,7 @@ const owedRecords = (state: BuildState, records: readonly FoundRecord[]): readon
       : [];
   });
 
-/** Every record of the state: signed, whole, and what the journal gives. */
+/** Verifies every record of the state: it is signed, complete, and equal to what the journal gives. */
 export const verifyRecords = (
   looking: Looking,
   state: BuildState,

@@ -26,7 +26,7 @@ import { recordsFound, verifyRecords } from './verify-records.ts';
 
 const placeOf = ({ line }: Link): string => `${journalFile(line.writer)}:${line.seq}`;
 
-/** What a writer's file is by itself: how far its chain is whole, what follows that. */
+/** Reports how far the chain of each writer's file is unbroken, and what follows it. */
 const verifyChains = ({ place, observations }: Looking, journal: JournalRead): void => {
   for (const { file, links, torn, fault: flaw } of journal.files) {
     const whole = `${links.length} ${links.length === 1 ? 'line' : 'lines'}, canonical, chained`;
@@ -41,14 +41,14 @@ const verifyChains = ({ place, observations }: Looking, journal: JournalRead): v
     observations.push((holdsMore ? foundWrong : noted)(`${what}; ${todo}`, name));
 };
 
-/** A link where a folder of the state belongs: what is looked at below would not be the state's own. */
+/** Reports links in place of the state's folders: what is read through them would not be the state's own. */
 const verifyFolders = ({ place, observations }: Looking): void => {
   const found = strayFolders(place.disk, place.state);
   for (const { what, where } of found.ok ? found.value : [found.fault])
     observations.push(foundWrong(what, where ?? 'state'));
 };
 
-/** Lines that somebody had seen and that are not here: a journal file that has not come yet, or is cut short. */
+/** Reports lines that rest on a line that is not here: a journal file has not arrived yet, or was cut short. */
 const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => {
   const here = new Set(links.map(({ hash }) => hash));
   for (const link of links)
@@ -57,7 +57,10 @@ const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => 
         observations.push(foundWrong(`rests on a line of ${writer} that is not here`, placeOf(link)));
 };
 
-/** A writer never forgets: whoever knows less of another than in their line before had that journal file taken away, or put back older. */
+/**
+ * Reports writers who know less of another writer than they did one line earlier. The other's journal file was taken away in
+ * between, or replaced by an older one.
+ */
 const verifyMemory = ({ observations }: Looking, journal: JournalRead): void => {
   const seqs = new Map(journal.files.flatMap(({ links }) => links.map(({ hash, line }) => [hash, line.seq] as const)));
   for (const { links } of journal.files)
@@ -72,7 +75,7 @@ const verifyMemory = ({ observations }: Looking, journal: JournalRead): void => 
       }
 };
 
-/** A look at a hold: the signed answer that it carries, against what lay there at its place. */
+/** Checks the signed answer that an answer to a hold carries, against the build at that place. */
 const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry, meanwhile: boolean): void => {
   const job = jobOf(state, entry.job);
   if ((entry.type !== 'release' && entry.type !== 'refuse' && entry.type !== 'reinspect') || job === undefined) return;
@@ -86,7 +89,7 @@ const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: En
   if (person !== looker) say(`the answer is signed by ${person}`);
 };
 
-/** The rules of the engine, asked again at the place of every entry: they must take it, and give the same. */
+/** Decides every entry again at its place: the rules must accept it and give the same entry. */
 const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Entry): void => {
   if (!isVerb(entry.type)) return;
   const say = (what: string): void => void looking.observations.push(foundWrong(what, placeOf(link)));
@@ -94,7 +97,7 @@ const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Ent
   const taken = command && decideCommand(state, command, looking.shelf);
   if (taken === undefined) return;
   const meanwhile = isConcurrent(state, entry);
-  if (!taken.ok && meanwhile) return; // told as a contradiction, with what became of it
+  if (!taken.ok && meanwhile) return; // reported as a contradiction, with how it was settled
   if (!taken.ok) return say(`contradiction: the rules refuse it here, ${taken.fault.code}: ${taken.fault.what}`);
   const same = sameData(taken.value.data, entry.data);
   if (!same && meanwhile)
@@ -108,7 +111,7 @@ const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Ent
     verifyAnswer(looking, state, link, entry, meanwhile);
 };
 
-/** The build as whoever wrote a line knew it: without what others wrote meanwhile, which came later and stands before it. */
+/** The build as the writer of a line knew it, without lines that others wrote at the same time and that come before it in causal order. */
 const stateBehind = (looking: Looking, links: readonly Link[], index: number, state: BuildState): BuildState => {
   const known = upTo(links, links[index]?.hash ?? '');
   if (known.length === index + 1) return state;
@@ -117,11 +120,14 @@ const stateBehind = (looking: Looking, links: readonly Link[], index: number, st
 
 interface Walked {
   readonly state: BuildState;
-  /** By the hash of their last line: what records are held against. */
+  /** The builds that records are compared with, by the hash of their last line. */
   readonly statesAt: ReadonlyMap<string, BuildState>;
 }
 
-/** Every line in its order: signatures, then rules, then what it does to the build. Ends where a line cannot be believed. */
+/**
+ * Goes through every line in causal order: verifies its signatures, decides it again, and applies it. Ends at a line that cannot
+ * be believed.
+ */
 const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<string>): Walked => {
   const statesAt = new Map<string, BuildState>();
   const ahead = goodAhead(links, looking.read, looking.place.threads);
@@ -153,7 +159,7 @@ const tellJobs = ({ observations }: Looking, state: BuildState): void => {
   for (const job of jobsOf(state)) if (!isClosed(job)) observations.push(noted('the job is under way', job.id));
 };
 
-/** What contradicts what was done elsewhere is kept, and told until and after it is settled. */
+/** Reports entries that contradict what was done elsewhere, whether or not they are settled. */
 const tellContradictions = ({ observations }: Looking, state: BuildState): void => {
   for (const one of state.contradictions) {
     const { settled } = one;
@@ -166,7 +172,7 @@ const tellContradictions = ({ observations }: Looking, state: BuildState): void 
   }
 };
 
-/** What nothing in a folder can show, said so that nobody takes it for shown. */
+/** What no folder can prove. It is reported so that nobody takes it as proved. */
 const notProved: readonly Observation[] = [
   noted('not proved: whose hand held a key; a signature shows the key alone', 'journal'),
   noted(
@@ -179,7 +185,7 @@ const notProved: readonly Observation[] = [
   ),
 ];
 
-/** People who go on under a new key that nobody could vouch for: marked wherever they are named. */
+/** Reports people who continue under a new key that nobody could vouch for. */
 const followers = (state: BuildState): readonly Observation[] =>
   Object.entries(state.following).map(([person, { person: followed, entry, introducers }]) => {
     const [writer = '', seq = ''] = entry.split(':');
@@ -196,8 +202,8 @@ export interface VerifiedState {
 }
 
 /**
- * A whole state against itself: chains, signatures by the journal's own keys, rules, files named by their hashes, records.
- * Changes nothing. A `fault` among the observations means that it does not stand; notices are what a kill may leave.
+ * Verifies a whole state: chains, signatures by the journal's own keys, rules, files named by their hashes, records. Changes
+ * nothing. A `fault` among the observations means that the state cannot be trusted; a `notice` is what a kill may leave.
  */
 export const verifyState = (place: Workplace): VerifiedState => {
   const looking: Looking = {
