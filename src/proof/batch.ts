@@ -56,7 +56,7 @@ export const newBatch = (count: number, namespace: string, keys: readonly Public
  * @param number counts from 0.
  * @param key its index in `keys`; a signature whose key is not known is not verified.
  */
-export const layInto = (
+export const addSignature = (
   batch: SignatureBatch,
   number: number,
   digest: Uint8Array,
@@ -68,18 +68,19 @@ export const layInto = (
     batch.signatures.set(signature, number * width);
     batch.keyOf[number] = key;
   }
-  if ((number + 1) % portion === 0 || number + 1 === batch.count) tellReady(batch, Math.ceil((number + 1) / portion));
+  if ((number + 1) % portion === 0 || number + 1 === batch.count)
+    announceReady(batch, Math.ceil((number + 1) / portion));
 };
 
 const portionsOf = ({ count }: SignatureBatch): number => Math.ceil(count / portion);
 
-const tellReady = ({ progress }: SignatureBatch, portions: number): void => {
+const announceReady = ({ progress }: SignatureBatch, portions: number): void => {
   Atomics.store(progress, readyAt, portions);
   Atomics.notify(progress, readyAt);
 };
 
 /** Verifies portions until none is left, and waits for those that are still being added. Every thread runs this. */
-export const takeShare = (batch: SignatureBatch): void => {
+export const verifyShare = (batch: SignatureBatch): void => {
   const { digests, signatures, keyOf, good, progress } = batch;
   const keys = batch.keys.map((raw): KeyObject | undefined => {
     const key = keyFromRaw(raw);

@@ -103,6 +103,10 @@ export const canonicalJson = (value: Json): string => {
 const malformed = (what: string): { readonly ok: false; readonly fault: ReturnType<typeof wrong> } =>
   err(wrong('not-canonical', what, 'Take the file back from another copy; nothing here is edited by hand'));
 
+/** True where two values, both plain data, have the same canonical form. */
+export const sameData = (one: unknown, other: unknown): boolean =>
+  canonicalJson(one as Json) === canonicalJson(other as Json);
+
 /**
  * Reads one line of canonical JSON. It is canonical if writing it again gives the same text. So a repeated key, a space, another
  * order, `1.0` for `1` or `\u0041` for `A` are all refused, with code `not-canonical`.

@@ -24,7 +24,7 @@ const broken = (code: string, what: string, where: string): Fault =>
 export const buildOf = ({ line, hash }: Link): string => (line.build === '' ? hash : line.build);
 
 /** How a fault names the place after a line. */
-const behind = (file: string, last: Link | undefined): string => `${file}:${(last?.line.seq ?? 0) + 1}`;
+const placeAfter = (file: string, last: Link | undefined): string => `${file}:${(last?.line.seq ?? 0) + 1}`;
 
 /** Why `next` does not follow `last` in the file of `writer`. */
 const linkFlaw = (writer: string, last: Link | undefined, next: JournalLine): [string, string] | undefined => {
@@ -37,9 +37,9 @@ const linkFlaw = (writer: string, last: Link | undefined, next: JournalLine): [s
 };
 
 /** The line that follows `last` in the file of `writer`, or why it does not follow. Codes `chain-…`. */
-export const linkBehind = (writer: string, file: string, last: Link | undefined, next: Link): Outcome<Link> => {
+export const linkAfter = (writer: string, file: string, last: Link | undefined, next: Link): Outcome<Link> => {
   const flaw = linkFlaw(writer, last, next.line);
-  return flaw === undefined ? ok(next) : err(broken(...flaw, behind(file, last)));
+  return flaw === undefined ? ok(next) : err(broken(...flaw, placeAfter(file, last)));
 };
 
 /**
@@ -89,7 +89,7 @@ export const chainReader = (writer: string, file: string, after?: Link): ChainRe
   if (last !== undefined) provedBy(proved, last);
   let fault: Fault | undefined;
   const refuse = (code: string, what: string): false => {
-    fault = broken(code, what, behind(file, last));
+    fault = broken(code, what, placeAfter(file, last));
     return false;
   };
   const take = (text: string, bytes: Uint8Array | string = text): boolean => {

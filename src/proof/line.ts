@@ -142,9 +142,12 @@ const falsely = (line: JournalLine, by: string): { readonly ok: false; readonly 
       'signature-false',
       `the signature of ${by} under ${line.type} does not fit what the line says`,
       'The line was changed after it was signed, or signed with another key: take the file back from another copy',
-      `${line.writer}:${line.seq}`,
+      entryId(line),
     ),
   );
+
+/** `WRITER:SEQ`, as entries are named. */
+export const entryId = ({ writer, seq }: Pick<JournalLine, 'writer' | 'seq'>): string => `${writer}:${seq}`;
 
 /** Verifies the line's own signature with the known key of `by`. Code `signature-false`. */
 export const checkLine = (line: JournalLine, key: PublicKey): Outcome<true> =>

@@ -55,13 +55,13 @@ const toolMissing = (program: string): Fault =>
     'install OpenSSH, or sign with --key and the private key file',
   );
 
-const slow = usage('agent-silent', 'the ssh-agent did not answer in time', 'answer what it asks, then try again');
+const silent = usage('agent-silent', 'the ssh-agent did not answer in time', 'answer what it asks, then try again');
 
 /** Why ssh-keygen gave no signature. It does not say so itself; `ssh-add -L` lists the keys of the agent. */
 const whyNot = (key: PublicKey, env: Variables, said: string): Fault => {
   const listed = run('ssh-add', ['-L'], env, '');
   if (listed.error === 'ENOENT') return toolMissing('ssh-add');
-  if (listed.error === 'ETIMEDOUT') return slow;
+  if (listed.error === 'ETIMEDOUT') return silent;
   // exit status of ssh-add(1): 0 for a list of keys, 1 for an agent without keys, 2 for no agent
   if (listed.status !== 0 && listed.status !== 1) return missing;
   const isThere = listed.out.split('\n').some((line) => line === key.text || line.startsWith(`${key.text} `));
@@ -75,28 +75,28 @@ const whyNot = (key: PublicKey, env: Variables, said: string): Fault => {
   return usage('agent-refused', `the ssh-agent did not sign: ${last}`, 'allow it where the agent asks, then try again');
 };
 
-const odd = (what: string): { readonly ok: false; readonly fault: Fault } =>
+const unexpected = (what: string): { readonly ok: false; readonly fault: Fault } =>
   err(
     wrong('agent-answer', `what ssh-keygen answered is not the signature asked for: ${what}`, 'look at your ssh-agent'),
   );
 
 /** The 64 bytes of the armoured answer, if it is the signature that was asked for. */
-const takeApart = (
+const readAnswer = (
   answer: string,
   key: PublicKey,
   namespace: string,
   message: Uint8Array | string,
 ): Outcome<Uint8Array> => {
   const blob = readArmor(answer);
-  if (!blob.ok) return odd(blob.fault.what);
+  if (!blob.ok) return unexpected(blob.fault.what);
   const signature = readSignature(blob.value);
-  if (!signature.ok) return odd(signature.fault.what);
+  if (!signature.ok) return unexpected(signature.fault.what);
   const found = signature.value;
-  if (found.namespace !== namespace) return odd(`it is for ${found.namespace}`);
-  if (found.hash !== 'sha512') return odd(`it hashes with ${found.hash}`);
-  if (found.key.fingerprint !== key.fingerprint) return odd(`it is by ${found.key.fingerprint}`);
+  if (found.namespace !== namespace) return unexpected(`it is for ${found.namespace}`);
+  if (found.hash !== 'sha512') return unexpected(`it hashes with ${found.hash}`);
+  if (found.key.fingerprint !== key.fingerprint) return unexpected(`it is by ${found.key.fingerprint}`);
   const verified = verifyRaw(found.raw, key, namespace, message);
-  return verified.ok ? ok(found.raw) : odd(verified.fault.what);
+  return verified.ok ? ok(found.raw) : unexpected(verified.fault.what);
 };
 
 /** The public key is written into an empty folder: beside a private key file, ssh-keygen would use that file instead of the agent. */
@@ -122,7 +122,7 @@ export const agentSigner = (key: PublicKey, env: Variables): Signer =>
     if ((env['SSH_AUTH_SOCK'] ?? '') === '') return err(missing);
     const ran = ask(key, env, namespace, message);
     if (ran.error === 'ENOENT') return err(toolMissing('ssh-keygen'));
-    if (ran.error === 'ETIMEDOUT') return err(slow);
-    if (ran.error !== undefined) return odd(ran.error);
-    return ran.status === 0 ? takeApart(ran.out, key, namespace, message) : err(whyNot(key, env, ran.said));
+    if (ran.error === 'ETIMEDOUT') return err(silent);
+    if (ran.error !== undefined) return unexpected(ran.error);
+    return ran.status === 0 ? readAnswer(ran.out, key, namespace, message) : err(whyNot(key, env, ran.said));
   });

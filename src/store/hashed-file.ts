@@ -2,7 +2,7 @@ import { extname } from 'node:path';
 import { err, ok, wrong, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { Disk } from './disk.ts';
-import { hashName, inState, stateFolders } from './layout.ts';
+import { hashName, inState, isExtension, stateFolders } from './layout.ts';
 import { readFile } from './read-file.ts';
 import { writeFile } from './write-file.ts';
 
@@ -12,7 +12,7 @@ export type HashedFolder = 'builds' | 'procedures' | 'attachments';
 /** The extension that a kept file has after its hash. */
 export const extensionOf = (path: string): string => {
   const extension = extname(path).slice(1).toLowerCase();
-  return /^[a-z0-9]{1,8}$/.test(extension) ? extension : 'bin';
+  return isExtension(extension) ? extension : 'bin';
 };
 
 /** In bytes; a larger file is refused. Texts are small (a build of ten thousand lots has a megabyte), photos are not. */

@@ -1,5 +1,5 @@
 import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
-import { linkBehind, type Link } from '../proof/chain.ts';
+import { linkAfter, type Link } from '../proof/chain.ts';
 import type { SealedLine } from '../proof/line.ts';
 import type { Disk, Facts } from './disk.ts';
 import { diskFault, onDisk } from './disk-fault.ts';
@@ -27,7 +27,7 @@ export interface Appender {
 }
 
 /** The journal file as the appender knows it between two appends. */
-interface Tape {
+interface OwnFile {
   readonly disk: Disk;
   readonly state: string;
   readonly writer: string;
@@ -49,40 +49,40 @@ interface Tape {
   stopped: Fault | undefined;
 }
 
-const stop = (tape: Tape, fault: Fault): Outcome<never> => {
+const stop = (own: OwnFile, fault: Fault): Outcome<never> => {
   const todo = 'Close dryfit and open it again: it then reads what is on the disk';
-  tape.stopped = diskFault('journal-stopped', fault.what, todo, tape.file);
+  own.stopped = diskFault('journal-stopped', fault.what, todo, own.file);
   return err(fault);
 };
 
-const openTape = (tape: Tape): NonNullable<Tape['open']> => {
-  const { disk, state, path } = tape;
+const openFile = (own: OwnFile): NonNullable<OwnFile['open']> => {
+  const { disk, state, path } = own;
   const folder = inState(state, stateFolders.journal);
   settleFolder(disk, folder);
   const isNew = disk.look(path) === undefined;
   const fd = disk.open(path, 'append');
-  tape.open = { fd, identity: disk.facts(fd).identity };
+  own.open = { fd, identity: disk.facts(fd).identity };
   if (isNew) disk.syncFolder(folder);
-  return tape.open;
+  return own.open;
 };
 
 /**
  * Checks before each line that the path still names the open file and that it ends where the last line ended: a file sync may
  * have replaced it.
  */
-const readyTape = (tape: Tape): Outcome<number> => {
-  const { disk, path, file } = tape;
+const readyFile = (own: OwnFile): Outcome<number> => {
+  const { disk, path, file } = own;
   const ready = onDisk(file, () => {
-    const { fd, identity } = tape.open ?? openTape(tape);
+    const { fd, identity } = own.open ?? openFile(own);
     const facts = disk.look(path);
-    const same = facts?.kind === 'file' && facts.size === tape.length && facts.identity === identity;
-    tape.touched ||= tape.facts !== undefined && !isSame(tape.facts, facts);
+    const same = facts?.kind === 'file' && facts.size === own.length && facts.identity === identity;
+    own.touched ||= own.facts !== undefined && !isSame(own.facts, facts);
     return same ? fd : undefined;
   });
   if (!ready.ok) return ready;
   if (ready.value !== undefined) return ok(ready.value);
   const todo = 'Close dryfit and open it again: it then reads what is on the disk; nothing was lost';
-  return stop(tape, wrong('journal-changed', 'something else changed this file while dryfit had it open', todo, file));
+  return stop(own, wrong('journal-changed', 'something else changed this file while dryfit had it open', todo, file));
 };
 
 /**
@@ -90,46 +90,46 @@ const readyTape = (tape: Tape): Outcome<number> => {
  * sync nothing more is written: the system may report dropped pages as written, and only reading the file again shows what is
  * there.
  */
-const takeBack = (tape: Tape, fd: number, fault: Fault, failed: 'write' | 'sync'): Outcome<never> => {
-  const undone = onDisk(tape.file, () => {
-    tape.disk.truncate(fd, tape.length);
-    tape.disk.syncData(fd);
+const takeBack = (own: OwnFile, fd: number, fault: Fault, failed: 'write' | 'sync'): Outcome<never> => {
+  const undone = onDisk(own.file, () => {
+    own.disk.truncate(fd, own.length);
+    own.disk.syncData(fd);
   });
-  return undone.ok && failed === 'write' ? err(fault) : stop(tape, fault);
+  return undone.ok && failed === 'write' ? err(fault) : stop(own, fault);
 };
 
 /** Writes one line, after the line feed that a crash may have taken from the line before. Gives the number of bytes. */
-const writeLine = (tape: Tape, fd: number, text: string): Outcome<number> => {
-  const bytes = Buffer.from(`${tape.bare ? '\n' : ''}${text}\n`, 'utf8');
-  const written = onDisk(tape.file, () => writeAll(tape.disk, fd, bytes));
-  if (!written.ok) return takeBack(tape, fd, written.fault, 'write');
-  const synced = onDisk(tape.file, () => tape.disk.syncData(fd));
-  return synced.ok ? ok(bytes.length) : takeBack(tape, fd, synced.fault, 'sync');
+const writeLine = (own: OwnFile, fd: number, text: string): Outcome<number> => {
+  const bytes = Buffer.from(`${own.bare ? '\n' : ''}${text}\n`, 'utf8');
+  const written = onDisk(own.file, () => writeAll(own.disk, fd, bytes));
+  if (!written.ok) return takeBack(own, fd, written.fault, 'write');
+  const synced = onDisk(own.file, () => own.disk.syncData(fd));
+  return synced.ok ? ok(bytes.length) : takeBack(own, fd, synced.fault, 'sync');
 };
 
-const append = (tape: Tape, { line, text, hash }: SealedLine): Outcome<Link> => {
-  if (tape.stopped !== undefined) return err(tape.stopped);
-  const link = linkBehind(tape.writer, tape.file, tape.last, { line, hash });
+const append = (own: OwnFile, { line, text, hash }: SealedLine): Outcome<Link> => {
+  if (own.stopped !== undefined) return err(own.stopped);
+  const link = linkAfter(own.writer, own.file, own.last, { line, hash });
   if (!link.ok) return link;
-  const ready = readyTape(tape);
+  const ready = readyFile(own);
   if (!ready.ok) return ready;
-  const written = writeLine(tape, ready.value, text);
+  const written = writeLine(own, ready.value, text);
   if (!written.ok) return written;
-  tape.length += written.value;
-  tape.bare = false;
-  tape.last = link.value;
-  const facts = onDisk(tape.file, () => tape.disk.facts(ready.value));
-  if (facts.ok) tape.facts = facts.value;
-  else tape.touched = true; // from here on a change by another program could not be noticed
+  own.length += written.value;
+  own.bare = false;
+  own.last = link.value;
+  const facts = onDisk(own.file, () => own.disk.facts(ready.value));
+  if (facts.ok) own.facts = facts.value;
+  else own.touched = true; // from here on a change by another program could not be noticed
   return link;
 };
 
-const close = (tape: Tape): void => {
-  const { open, disk, file } = tape;
+const close = (own: OwnFile): void => {
+  const { open, disk, file } = own;
   // everything appended is on the disk already, so a failure to close changes nothing
   if (open !== undefined) onDisk(file, () => disk.close(open.fd));
-  tape.open = undefined;
-  tape.stopped ??= diskFault('journal-stopped', 'the journal is closed', 'Open it again', file);
+  own.open = undefined;
+  own.stopped ??= diskFault('journal-stopped', 'the journal is closed', 'Open it again', file);
 };
 
 /**
@@ -137,7 +137,7 @@ const close = (tape: Tape): void => {
  * @param found the writer's file as it was read, its torn tail already set aside; absent for a new writer.
  */
 export const openAppender = (disk: Disk, state: string, writer: string, found?: WriterFile): Appender => {
-  const tape: Tape = {
+  const own: OwnFile = {
     disk,
     state,
     writer,
@@ -153,10 +153,10 @@ export const openAppender = (disk: Disk, state: string, writer: string, found?: 
   };
   return {
     writer,
-    head: () => tape.last,
-    facts: () => tape.facts,
-    wasTouched: () => tape.touched,
-    append: (line) => append(tape, line),
-    close: () => close(tape),
+    head: () => own.last,
+    facts: () => own.facts,
+    wasTouched: () => own.touched,
+    append: (line) => append(own, line),
+    close: () => close(own),
   };
 };

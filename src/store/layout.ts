@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { isJob, isPerson, isWriter } from '../proof/line-shape.ts';
 import { isHash } from '../proof/hash.ts';
+import type { JournalLine } from '../proof/line.ts';
 
 /** The folders of a state, relative to the state folder and with `/`, as faults and records name them. */
 export const stateFolders = {
@@ -33,16 +34,28 @@ export const writerOfFile = (file: string): string => file.slice(stateFolders.jo
 /** `journal/WRITER.jsonl` */
 export const journalFile = (writer: string): string => `${stateFolders.journal}/${writer}${journalEnd}`;
 
+/** `journal/WRITER.jsonl:SEQ`, as faults name a line. */
+export const linePlace = ({ writer, seq }: Pick<JournalLine, 'writer' | 'seq'>): string =>
+  `${journalFile(writer)}:${seq}`;
+
+/** The same of an entry, by its id `WRITER:SEQ`. */
+export const entryPlace = (id: string): string => {
+  const [writer = '', seq = ''] = id.split(':');
+  return `${journalFile(writer)}:${seq}`;
+};
+
 /** A file that is still being written under a temporary name. What a kill leaves of it may be removed at any time. */
 export const isTemporary = (name: string): boolean => name.startsWith('.') && name.endsWith('.tmp');
 export const temporary = (name: string): string => `.${name}.tmp`;
 
 const extensionForm = /^[a-z0-9]{1,8}$/;
+/** True for the extension of a file that is named by its hash, without the dot. */
+export const isExtension = (text: string): boolean => extensionForm.test(text);
 const plainName = /^[A-Za-z0-9][A-Za-z0-9._-]{0,199}$/;
 
 /** True for a name made of a hash and an extension, as in `builds/`, `procedures/` and `attachments/`. */
 const isHashName = (name: string): boolean =>
-  isHash(name.slice(0, 64)) && name[64] === '.' && extensionForm.test(name.slice(65));
+  isHash(name.slice(0, 64)) && name[64] === '.' && isExtension(name.slice(65));
 
 /** `SHA256.EXT`, or `undefined` where either is not of that form. */
 export const hashName = (hash: string, extension: string): string | undefined =>

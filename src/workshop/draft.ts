@@ -2,12 +2,11 @@ import { wantsSignature } from '../job/surroundings.ts';
 import { readBuildFile, type BuildFile } from '../aircraft/file.ts';
 import { err, ok, type Fault, type Outcome } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
-import type { Signer } from '../signing/signer.ts';
-import { inState, stateFiles } from '../store/layout.ts';
-import { hashedLimits, readHashed } from '../store/hashed-file.ts';
-import { readText } from '../store/read-file.ts';
-import { writeFile } from '../store/write-file.ts';
+import type { CoSigner } from '../signing/signer.ts';
+import { stateFiles } from '../store/layout.ts';
+import { readHashed } from '../store/hashed-file.ts';
 import { keepFiles } from './attached-files.ts';
+import { hasDraft, readDraftText, writeDraft } from './draft-file.ts';
 import { writeLine, type OpenState } from './open-state.ts';
 import type { Workplace } from './place.ts';
 import type { SignerOf } from './keys/signers.ts';
@@ -21,33 +20,27 @@ export interface BuildDraft {
   readonly faults: readonly Fault[];
 }
 
-const textOfDraft = ({ disk, state }: Workplace): Outcome<string | undefined> => {
-  const path = inState(state, stateFiles.draft);
-  if (disk.look(path) === undefined) return ok(undefined);
-  return readText(disk, path, { where: stateFiles.draft, limit: hashedLimits.builds });
-};
+const textOfDraft = (place: Workplace): Outcome<string | undefined> =>
+  hasDraft(place) ? readDraftText(place) : ok(undefined);
 
-const draftOf = (text: string, sha256: string): BuildDraft => {
-  const { build, faults } = readBuildFile(text, stateFiles.draft);
-  return { text, sha256, faults, ...(build === undefined ? {} : { file: build }) };
-};
-
-/** The draft, or `undefined` where there is none. */
-export const readBuildDraft = ({ place }: Pick<OpenState, 'place'>): Outcome<BuildDraft | undefined> => {
-  const text = textOfDraft(place);
-  if (!text.ok) return text;
-  if (text.value === undefined) return ok(undefined);
-  return ok(draftOf(text.value, sha256Hex(text.value)));
-};
-
-/** The draft, if it differs from the build in force. A draft that does not differ is not parsed, because this runs before every entry. */
-const changedDraft = ({ place, state }: OpenState): Outcome<BuildDraft | undefined> => {
+/** @param known the hash of a text that is not read again. */
+const draftUnless = (place: Workplace, known: string | undefined): Outcome<BuildDraft | undefined> => {
   const text = textOfDraft(place);
   if (!text.ok) return text;
   if (text.value === undefined) return ok(undefined);
   const sha256 = sha256Hex(text.value);
-  return ok(sha256 === state.fileSha256 ? undefined : draftOf(text.value, sha256));
+  if (sha256 === known) return ok(undefined);
+  const { build, faults } = readBuildFile(text.value, stateFiles.draft);
+  return ok({ text: text.value, sha256, faults, ...(build === undefined ? {} : { file: build }) });
 };
+
+/** The draft, or `undefined` where there is none. */
+export const readBuildDraft = ({ place }: Pick<OpenState, 'place'>): Outcome<BuildDraft | undefined> =>
+  draftUnless(place, undefined);
+
+/** The draft, if it differs from the build in force. A draft that does not differ is not parsed, because this runs before every entry. */
+const changedDraft = ({ place, state }: OpenState): Outcome<BuildDraft | undefined> =>
+  draftUnless(place, state.fileSha256);
 
 /** People to whom the draft gives an inspector's or a designer's power that they have not signed for. */
 const newlyPowered = (openState: OpenState, file: BuildFile): readonly string[] =>
@@ -59,7 +52,7 @@ const newlyPowered = (openState: OpenState, file: BuildFile): readonly string[] 
     .map(({ person }) => person);
 
 /** Those of them who can sign now. The others sign for their power later, with their own key. */
-const signing = (people: readonly string[], signerOf: SignerOf): { by: string; signer: Signer }[] =>
+const signing = (people: readonly string[], signerOf: SignerOf): readonly CoSigner[] =>
   people.flatMap((by) => {
     const signer = signerOf(by);
     return signer.ok ? [{ by, signer: signer.value }] : [];
@@ -73,9 +66,7 @@ const isBehind = (openState: OpenState, sha256: string): boolean =>
 const catchUp = ({ place, state }: OpenState): Outcome<readonly string[]> => {
   const text = readHashed(place.disk, place.state, 'builds', state.fileSha256, 'yaml');
   if (!text.ok) return text;
-  const written = writeFile(place.disk, inState(place.state, stateFiles.draft), text.value, {
-    where: stateFiles.draft,
-  });
+  const written = writeDraft(place, text.value);
   return written.ok ? ok(['build.yaml was behind what was taken in elsewhere, and is as in force again']) : written;
 };
 

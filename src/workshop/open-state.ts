@@ -3,7 +3,7 @@ import { err, ok, refusal, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import type { JsonObject } from '../proof/canonical.ts';
 import type { Link } from '../proof/chain.ts';
-import { signLine, type Signer } from '../signing/signer.ts';
+import { signLine, type CoSigner, type Signer } from '../signing/signer.ts';
 import type { Facts } from '../store/disk.ts';
 import type { Notice } from '../store/disk-fault.ts';
 import { journalFile } from '../store/layout.ts';
@@ -55,16 +55,17 @@ export interface Draft {
   readonly data: Data;
 }
 
-export interface Pen {
+/** Who signs a line: the person whose line it is, and those who must sign too. */
+export interface LineSigners {
   readonly signer: Signer;
-  readonly others?: readonly { readonly by: string; readonly signer: Signer }[];
+  readonly others?: readonly CoSigner[];
 }
 
-const readOnly = refusal(
-  'read-only',
-  'this state is open for reading only',
-  'close the other dryfit, then open this one again',
-);
+const readOnly = refusal('read-only', 'this state is open for reading only', 'close the other dryfit first');
+
+/** Why nothing may be written, or `undefined`. */
+export const writingFault = ({ closed, appender }: OpenState): Fault | undefined =>
+  closed ?? (appender === undefined ? readOnly : undefined);
 
 export const foldOptions = (openState: OpenState): FoldOptions => ({
   library: openState.library,
@@ -75,10 +76,10 @@ export const foldOptions = (openState: OpenState): FoldOptions => ({
  * Writes one line: it is signed, folded, written to the disk and applied, in that order. After a fault nothing has changed. A
  * line that could not be folded again is never written.
  */
-export const writeLine = (openState: OpenState, draft: Draft, pen: Pen): Outcome<Link> => {
+export const writeLine = (openState: OpenState, draft: Draft, signers: LineSigners): Outcome<Link> => {
   const { appender, state } = openState;
-  if (openState.closed !== undefined) return err(openState.closed);
-  if (appender === undefined) return err(readOnly);
+  const fault = writingFault(openState);
+  if (fault !== undefined || appender === undefined) return err(fault ?? readOnly);
   const head = appender.head();
   const seen = Object.fromEntries(
     [...openState.heads].filter(([writer]) => writer !== appender.writer).map(([writer, link]) => [writer, link.hash]),
@@ -98,8 +99,8 @@ export const writeLine = (openState: OpenState, draft: Draft, pen: Pen): Outcome
       type: draft.type,
       data: draft.data as JsonObject,
     },
-    pen.signer,
-    pen.others,
+    signers.signer,
+    signers.others,
   );
   if (!sealed.ok) return sealed;
   const link = { line: sealed.value.line, hash: sealed.value.hash };

@@ -4,7 +4,7 @@ import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { stateFiles } from '../store/layout.ts';
 import { attachment, keepFiles } from './attached-files.ts';
 import { takeInDraft } from './draft.ts';
-import { readDraftText, writeDraft } from './keys/people.ts';
+import { readDraftText, writeDraft } from './draft-file.ts';
 import type { SignerOf } from './keys/signers.ts';
 import type { Workshop } from './workshop.ts';
 
@@ -42,7 +42,7 @@ const edit = (
 ): Outcome<readonly string[]> => {
   const closed = workshop.closed();
   if (closed) return err(closed);
-  const text = readDraftText(workshop);
+  const text = readDraftText(workshop.place);
   if (!text.ok) return text;
   const before = readBuildFile(text.value, stateFiles.draft);
   if (before.faults[0]) return err(before.faults[0]);
@@ -54,7 +54,7 @@ const edit = (
   const [fault] = after.faults;
   // The fault's place is left out: it would be a line of a text that was never written.
   if (fault) return err(usage(fault.code, fault.what, fault.todo));
-  const written = writeDraft(workshop, next);
+  const written = writeDraft(workshop.place, next);
   return written.ok ? takeInDraft(workshop.openState, by, signerOf) : written;
 };
 

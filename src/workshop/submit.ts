@@ -1,15 +1,16 @@
 import { decideBuild, type Decided } from '../aircraft/decide.ts';
 import { jobOf, type BuildState } from '../aircraft/state.ts';
-import { err, ok, refusal, type Outcome } from '../fault/fault.ts';
+import { err, ok, type Outcome } from '../fault/fault.ts';
 import type { Command, Data } from '../job/entry.ts';
 import { clockDoubt } from '../job/line-types.ts';
 import type { Link } from '../proof/chain.ts';
+import { entryId } from '../proof/line.ts';
 import { namespaces } from '../proof/sshsig.ts';
-import type { Signer } from '../signing/signer.ts';
+import type { CoSigner, Signer } from '../signing/signer.ts';
 import type { Intent, Done } from './intent.ts';
 import { answerText, isAnswerKind, type AnswerKind } from './answers.ts';
 import { bring, keepFiles } from './attached-files.ts';
-import { writeLine, type OpenState } from './open-state.ts';
+import { writeLine, writingFault, type OpenState } from './open-state.ts';
 import { takeInDraft } from './draft.ts';
 import { changedStories, writeRecord } from './records/records.ts';
 import type { SignerOf } from './keys/signers.ts';
@@ -37,11 +38,8 @@ const commandOf = (openState: OpenState, act: Intent, data: Data): Command => ({
 });
 
 /** The people who must sign beside the person whose entry it is. */
-const othersOf = (
-  taken: Decided,
-  signerOf: SignerOf,
-): Outcome<readonly { readonly by: string; readonly signer: Signer }[]> => {
-  const others: { by: string; signer: Signer }[] = [];
+const coSignersOf = (taken: Decided, signerOf: SignerOf): Outcome<readonly CoSigner[]> => {
+  const others: CoSigner[] = [];
   for (const by of taken.also) {
     const signer = signerOf(by);
     if (!signer.ok) return signer;
@@ -95,7 +93,7 @@ const startedJob = (before: BuildState, after: BuildState): string | undefined =
   after.jobOrder.find((id) => !hasJob(before.jobs, id));
 
 const doneOf = (before: BuildState, after: BuildState, link: Link, taken: Decided): Omit<Done, 'told' | 'record'> => ({
-  entry: `${link.line.writer}:${link.line.seq}`,
+  entry: entryId(link.line),
   at: link.line.at,
   by: link.line.by,
   job: startedJob(before, after) ?? link.line.job,
@@ -123,7 +121,7 @@ const decide = (openState: OpenState, act: Intent): Outcome<Ready> => {
 const write = (openState: OpenState, { command, taken, files }: Ready, signerOf: SignerOf): Outcome<Link> => {
   const signer = signerOf(command.by);
   if (!signer.ok) return signer;
-  const others = othersOf(taken, signerOf);
+  const others = coSignersOf(taken, signerOf);
   if (!others.ok) return others;
   const data = withAnswer(openState, taken, command.by, signer.value);
   if (!data.ok) return data;
@@ -135,7 +133,7 @@ const write = (openState: OpenState, { command, taken, files }: Ready, signerOf:
 };
 
 /** The message for an entry whose time is in doubt: the entry is kept, but its time does not count. */
-const doubtTold = ({ state }: OpenState, { line }: Link): readonly string[] =>
+const doubtMessages = ({ state }: OpenState, { line }: Link): readonly string[] =>
   state.clockTrouble === undefined || line.when !== undefined
     ? []
     : [`${state.clockTrouble.why}: its time counts for nothing; enter the true time (clock)`];
@@ -152,9 +150,8 @@ export const tryAct = (openState: OpenState, act: Intent): Outcome<Decided> => {
  * after a fault nothing was entered.
  */
 export const submitAct = (openState: OpenState, act: Intent, signerOf: SignerOf): Outcome<Done> => {
-  if (openState.closed !== undefined) return err(openState.closed);
-  if (openState.appender === undefined)
-    return err(refusal('read-only', 'this state is open for reading only', 'close the other dryfit first'));
+  const fault = writingFault(openState);
+  if (fault !== undefined) return err(fault);
   const draft = takeInDraft(openState, act.by, signerOf);
   if (!draft.ok) return draft;
   const decided = decide(openState, act);
@@ -167,7 +164,7 @@ export const submitAct = (openState: OpenState, act: Intent, signerOf: SignerOf)
   const records = writeRecords(openState, before, taken.type, signerOf);
   return ok({
     ...doneOf(before, openState.state, link.value, taken),
-    told: [...draft.value, ...taken.told, ...doubtTold(openState, link.value), ...records.told],
+    told: [...draft.value, ...taken.told, ...doubtMessages(openState, link.value), ...records.told],
     ...(records.folder === undefined ? {} : { record: records.folder }),
   });
 };

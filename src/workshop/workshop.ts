@@ -4,7 +4,7 @@ import type { Taken } from '../job/entry.ts';
 import type { Link } from '../proof/chain.ts';
 import { notice, onDisk, type Notice } from '../store/disk-fault.ts';
 import type { Intent, Done } from './intent.ts';
-import { writeLine, type OpenState, type Draft, type Pen } from './open-state.ts';
+import { writeLine, type OpenState, type Draft, type LineSigners } from './open-state.ts';
 import { openStateFolder, refreshSigners, type OpenedState } from './opening/open.ts';
 import { keepOpening } from './opening/cache.ts';
 import type { Workplace } from './place.ts';
@@ -25,7 +25,7 @@ export interface Workshop {
   /** Decides without entering. */
   readonly tryAct: (act: Intent) => Outcome<Taken>;
   /** Writes a line of the build's own, such as a key, and brings `allowed_signers` up to date. */
-  readonly enter: (draft: Draft, pen: Pen) => Outcome<Link>;
+  readonly enter: (draft: Draft, signers: LineSigners) => Outcome<Link>;
   /** May be called more than once. Never throws. */
   readonly close: () => void;
 }
@@ -68,11 +68,11 @@ const workshopOf = (place: Workplace, { openState, lock }: OpenedState): Worksho
       return done;
     },
     tryAct: (act) => tryAct(openState, act),
-    enter: (draft, pen) => {
-      const link = writeLine(openState, draft, pen);
+    enter: (draft, signers) => {
+      const link = writeLine(openState, draft, signers);
       if (!link.ok) return link;
-      const signers = refreshSigners(openState);
-      return signers.ok ? link : err(signers.fault);
+      const refreshed = refreshSigners(openState);
+      return refreshed.ok ? link : err(refreshed.fault);
     },
     close: () => {
       if (isClosed) return;

@@ -9,7 +9,7 @@ import { fold } from '../../src/workshop/journal/fold.ts';
 import { publicKeyReader } from '../../src/workshop/journal/public-keys.ts';
 import { textLibrary } from '../../src/workshop/journal/library.ts';
 import { changedStories, recordIn } from '../../src/workshop/records/records.ts';
-import { sameData } from '../../src/workshop/journal/signers-text.ts';
+import { sameData } from '../../src/proof/canonical.ts';
 import { machine, projectFolder } from '../support/command.ts';
 
 /* Which completed jobs are looked at after a temperature or a start is a matter of time alone: what is found is what looking at all of them finds. */

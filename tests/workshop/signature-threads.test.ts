@@ -22,7 +22,7 @@ const throws = join(folder, 'throws.js');
 const takes = join(folder, 'takes.js');
 
 beforeAll(async () => {
-  await bundle(join(project, 'src/workshop/opening/signature-worker.ts'), script);
+  await bundle(join(project, 'src/workshop/journal/signature-worker.ts'), script);
   writeFileSync(throws, 'throw new Error("it does not start");');
   // takes a share with it
   writeFileSync(takes, "Atomics.add(require('node:worker_threads').workerData.progress, 1, 1);");

@@ -9,13 +9,14 @@ import type { Data, Entry, RawEntry } from '../../job/entry.ts';
 import { readEntry } from '../../job/parse.ts';
 import { canonicalJson } from '../../proof/canonical.ts';
 import type { Link } from '../../proof/chain.ts';
-import { checkAlso, checkLine, type JournalLine } from '../../proof/line.ts';
+import { checkAlso, checkLine, entryId, type JournalLine } from '../../proof/line.ts';
+import { linePlace } from '../../store/layout.ts';
 import type { PublicKeyReader } from './public-keys.ts';
-import { lookFault } from './second-look.ts';
+import { unsignedAnswerFault } from './second-signature.ts';
 
 /** A journal line as an entry whose data are not parsed yet. */
 export const entryOfLink = ({ line, hash }: Link): RawEntry => ({
-  id: `${line.writer}:${line.seq}`,
+  id: entryId(line),
   hash,
   at: line.at,
   ...(line.when === undefined ? {} : { when: line.when }),
@@ -35,7 +36,7 @@ const foreign = (line: JournalLine, by: string, what: string): Outcome<never> =>
       'key-unknown',
       `${by} ${what}`,
       'Look at who wrote this line; a key is introduced by its own entry, before it signs anything else',
-      `journal/${line.writer}.jsonl:${line.seq}`,
+      linePlace(line),
     ),
   );
 
@@ -70,7 +71,7 @@ export const checkSignatures = (
     const checked = isGood ? ok(true) : checkAlso(line, also, second.value);
     if (!checked.ok) return checked;
   }
-  const carried = lookFault(state, line, read);
+  const carried = unsignedAnswerFault(state, line, read);
   return carried === undefined ? ok(true) : err(carried);
 };
 
@@ -97,7 +98,7 @@ export interface FoldOptions {
 
 const atLine = (fault: Fault, { line }: Link): Fault => ({
   ...fault,
-  where: fault.where ?? `journal/${line.writer}.jsonl:${line.seq}`,
+  where: fault.where ?? linePlace(line),
 });
 
 /** What each writer knew of the others' lines. */

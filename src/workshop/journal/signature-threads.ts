@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { bringsKey } from '../../aircraft/keys.ts';
-import { layInto, newBatch, takeShare, waitForShares, type SignatureBatch } from '../../proof/batch.ts';
+import { addSignature, newBatch, verifyShare, waitForShares, type SignatureBatch } from '../../proof/batch.ts';
 import type { Link } from '../../proof/chain.ts';
 import { sha512 } from '../../proof/hash.ts';
 import type { PublicKey } from '../../proof/keys.ts';
@@ -53,11 +53,11 @@ const start = (batch: SignatureBatch, { script, count }: Threads): readonly Work
   return workers;
 };
 
-const layAll = (batch: SignatureBatch, links: readonly Link[], numbers: ReadonlyMap<string, number>): void => {
+const addSignatures = (batch: SignatureBatch, links: readonly Link[], numbers: ReadonlyMap<string, number>): void => {
   let number = 0;
   for (const { line } of links)
     for (const { key, sig, text } of claimsOf(line)) {
-      layInto(batch, number, sha512(text), Buffer.from(sig, 'base64'), numbers.get(key));
+      addSignature(batch, number, sha512(text), Buffer.from(sig, 'base64'), numbers.get(key));
       number += 1;
     }
 };
@@ -90,8 +90,8 @@ export const goodAhead = (
   const count = links.reduce((sum, { line }) => sum + 1 + (line.also?.length ?? 0), 0);
   const batch = newBatch(count, namespaces.entry, [...keys.values()]);
   const workers = start(batch, threads);
-  layAll(batch, links, numbers);
-  takeShare(batch);
+  addSignatures(batch, links, numbers);
+  verifyShare(batch);
   waitForShares(batch, patience);
   for (const worker of workers) void worker.terminate();
   return goodLines(batch, links);

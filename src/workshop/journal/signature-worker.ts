@@ -1,5 +1,5 @@
 import { workerData } from 'node:worker_threads';
-import { takeShare, type SignatureBatch } from '../../proof/batch.ts';
+import { verifyShare, type SignatureBatch } from '../../proof/batch.ts';
 
 /** The entry of another thread that verifies signatures: see `signature-threads.ts`. It is built into a file of its own. */
-takeShare(workerData as SignatureBatch);
+verifyShare(workerData as SignatureBatch);

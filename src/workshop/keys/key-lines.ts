@@ -4,7 +4,7 @@ import type { Power } from '../../job/surroundings.ts';
 import type { Data } from '../../job/entry.ts';
 import type { JsonObject } from '../../proof/canonical.ts';
 import type { CoSigner, Signer } from '../../signing/signer.ts';
-import type { Pen } from '../open-state.ts';
+import type { LineSigners } from '../open-state.ts';
 import { atHand, type BroughtKey, type ReadyKey } from './own-keys.ts';
 import type { Workshop } from '../workshop.ts';
 
@@ -44,9 +44,15 @@ const keyData = (newcomer: Newcomer, signer: Signer, scripted: boolean): Data =>
 };
 
 /** An entry that would never be believed is refused before it is written. */
-const keyRefusal = (workshop: Workshop, type: string, by: string, data: Data, pen: Pen): Fault | undefined => {
-  const also = (pen.others ?? []).map((one) => ({ by: one.by, key: one.signer.fingerprint, sig: '' }));
-  const line = { type, by, key: pen.signer.fingerprint, data: data as JsonObject, also };
+const keyRefusal = (
+  workshop: Workshop,
+  type: string,
+  by: string,
+  data: Data,
+  signers: LineSigners,
+): Fault | undefined => {
+  const also = (signers.others ?? []).map((one) => ({ by: one.by, key: one.signer.fingerprint, sig: '' }));
+  const line = { type, by, key: signers.signer.fingerprint, data: data as JsonObject, also };
   const flaw = introductionFlaw(workshop.state(), line);
   return flaw === undefined
     ? undefined
@@ -62,12 +68,12 @@ const enterWith = (
   ready: ReadyKey,
   others: readonly CoSigner[],
 ): Outcome<Signer> => {
-  const pen = { signer: ready.signer, others };
-  const refused = keyRefusal(workshop, type, by, data, pen);
+  const signers = { signer: ready.signer, others };
+  const refused = keyRefusal(workshop, type, by, data, signers);
   if (refused) return err(refused);
   const kept = ready.keep();
   if (!kept.ok) return kept;
-  const entered = workshop.enter({ type, by, job: '', at: workshop.openState.clock.at(), data }, pen);
+  const entered = workshop.enter({ type, by, job: '', at: workshop.openState.clock.at(), data }, signers);
   return entered.ok ? ok(ready.signer) : entered;
 };
 

@@ -5,10 +5,8 @@ import { escapeText } from '../../fault/escape.ts';
 import { err, ok, usage, type Outcome } from '../../fault/fault.ts';
 import { wantsSignature, type Power } from '../../job/surroundings.ts';
 import type { CoSigner, Signer } from '../../signing/signer.ts';
-import { hashedLimits } from '../../store/hashed-file.ts';
-import { inState, stateFiles } from '../../store/layout.ts';
-import { readText } from '../../store/read-file.ts';
-import { writeFile } from '../../store/write-file.ts';
+import { stateFiles } from '../../store/layout.ts';
+import { hasDraft, readDraftText, writeDraft } from '../draft-file.ts';
 import { isPerson } from '../../proof/line-shape.ts';
 import { takeInDraft } from '../draft.ts';
 import { enterKey, enterRecovery, type Newcomer } from './key-lines.ts';
@@ -70,19 +68,6 @@ const firstBuild = (newcomer: Newcomer): string =>
     stock: [],
   })}`;
 
-const hasDraft = (workshop: Workshop): boolean =>
-  workshop.place.disk.look(inState(workshop.place.state, stateFiles.draft)) !== undefined;
-
-/** Writes `build.yaml`; it is taken in with the next entry, or at once by `takeInBuild`. */
-export const writeDraft = (workshop: Workshop, text: string): Outcome<void> =>
-  writeFile(workshop.place.disk, inState(workshop.place.state, stateFiles.draft), text, { where: stateFiles.draft });
-
-export const readDraftText = (workshop: Workshop): Outcome<string> =>
-  readText(workshop.place.disk, inState(workshop.place.state, stateFiles.draft), {
-    where: stateFiles.draft,
-    limit: hashedLimits.builds,
-  });
-
 /** build.yaml with one more person. The rest of it stays as it was written, with its comments. */
 const withPerson = (text: string, line: PersonLine): string => {
   const document = parseDocument(text, { schema: 'failsafe' });
@@ -101,14 +86,14 @@ const only =
 
 /** Writes a person into build.yaml, unless they are listed already. */
 const draftWith = (workshop: Workshop, line: PersonLine): Outcome<void> => {
-  const text = hasDraft(workshop) ? readDraftText(workshop) : ok('');
+  const text = hasDraft(workshop.place) ? readDraftText(workshop.place) : ok('');
   if (!text.ok) return text;
   const { build, faults } = readBuildFile(text.value, stateFiles.draft);
   const [first] = faults;
   if (build === undefined)
     return err(first ?? usage('build-unreadable', 'build.yaml cannot be read', 'mend it', stateFiles.draft));
   const isListed = build.people.some(({ person }) => person === line.person);
-  return isListed ? ok(undefined) : writeDraft(workshop, withPerson(text.value, line));
+  return isListed ? ok(undefined) : writeDraft(workshop.place, withPerson(text.value, line));
 };
 
 /** Lists a person in build.yaml, and takes the change in. */
@@ -122,29 +107,33 @@ export const listPerson = (
   return written.ok ? takeInDraft(workshop.openState, by, signerOf) : written;
 };
 
-/** Introduces a person whose earlier key was lost and for whom nobody can sign. They sign for what build.yaml gives them themselves. */
-export const introduceAlone = (workshop: Workshop, newcomer: Newcomer, line: PersonLine): Outcome<Signer> => {
-  const closed = workshop.closed();
-  if (closed) return err(closed);
-  const written = draftWith(workshop, line);
-  if (!written.ok) return written;
+/** Introduces a person who is listed in the draft, and takes the draft in, signed by themselves. */
+const introduceListed = (workshop: Workshop, newcomer: Newcomer): Outcome<Signer> => {
   const signer = introduce(workshop, newcomer);
   if (!signer.ok) return signer;
   const taken = takeInDraft(workshop.openState, newcomer.person, only(newcomer.person, signer.value));
   return taken.ok ? signer : taken;
 };
 
+/** Introduces a person whose earlier key was lost and for whom nobody can sign. They sign for what build.yaml gives them themselves. */
+export const introduceAlone = (workshop: Workshop, newcomer: Newcomer, line: PersonLine): Outcome<Signer> => {
+  const closed = workshop.closed();
+  if (closed) return err(closed);
+  const written = draftWith(workshop, line);
+  return written.ok ? introduceListed(workshop, newcomer) : written;
+};
+
 /** Makes sure that build.yaml lists the person as a builder: in a new file, or added to the one that exists. */
 const draftFor = (workshop: Workshop, newcomer: Newcomer): Outcome<void> => {
-  if (!hasDraft(workshop)) return writeDraft(workshop, firstBuild(newcomer));
-  const text = readDraftText(workshop);
+  if (!hasDraft(workshop.place)) return writeDraft(workshop.place, firstBuild(newcomer));
+  const text = readDraftText(workshop.place);
   if (!text.ok) return text;
   const { build } = readBuildFile(text.value, stateFiles.draft);
   // faults of the file are reported when it is taken in
   if (build === undefined || build.people.some(({ person }) => person === newcomer.person)) return ok(undefined);
   const { person, name } = newcomer;
   const line: PersonLine = { person, ...(name === undefined ? {} : { name }), powers: ['builder'] };
-  return writeDraft(workshop, withPerson(text.value, line));
+  return writeDraft(workshop.place, withPerson(text.value, line));
 };
 
 /**
@@ -162,11 +151,7 @@ export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Sign
   const fit = newcomerFault(newcomer);
   if (!fit.ok) return fit;
   const written = draftFor(workshop, newcomer);
-  if (!written.ok) return written;
-  const signer = introduce(workshop, newcomer);
-  if (!signer.ok) return signer;
-  const taken = takeInDraft(workshop.openState, newcomer.person, only(newcomer.person, signer.value));
-  return taken.ok ? signer : taken;
+  return written.ok ? introduceListed(workshop, newcomer) : written;
 };
 
 /**

@@ -66,10 +66,10 @@ const takeIn = (openState: OpenState, read: JournalRead): void => {
     if (facts !== undefined) openState.watched.set(file, facts);
     openState.isWhole &&= torn === undefined && ending === 'line-feed';
   }
-  tellUnread(openState, read.unread);
+  reportUnread(openState, read.unread);
 };
 
-const tellUnread = (openState: OpenState, names: readonly string[]): void => {
+const reportUnread = (openState: OpenState, names: readonly string[]): void => {
   for (const { name, what, todo } of journalStrays(openState.place.disk, openState.place.state, names))
     openState.notices.push(notice('journal-unread', `${what}; ${todo}`, name));
 };
@@ -87,7 +87,7 @@ const takeAgain = (openState: OpenState): JournalRead | undefined => {
   openState.release = release;
   if (owed !== undefined) openState.owed = owed;
   openState.isKept = true;
-  tellUnread(openState, read.unread);
+  reportUnread(openState, read.unread);
   return read;
 };
 
@@ -112,7 +112,7 @@ export const refreshSigners = (openState: OpenState): Outcome<void> => {
   return writeFile(disk, path, text, { where: stateFiles.allowedSigners });
 };
 
-const takePen = (openState: OpenState, read: JournalRead): Outcome<void> => {
+const beginWriting = (openState: OpenState, read: JournalRead): Outcome<void> => {
   const { disk, state, config, random } = openState.place;
   const appender = openOwnAppender({ disk, state, config, random }, read);
   if (!appender.ok) return appender;
@@ -130,8 +130,8 @@ const openWhole = (place: Workplace): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
   takeIn(openState, aside.value.read);
   openState.notices.push(...aside.value.notices);
-  const pen = takePen(openState, aside.value.read);
-  return pen.ok ? ok(openState) : pen;
+  const begun = beginWriting(openState, aside.value.read);
+  return begun.ok ? ok(openState) : begun;
 };
 
 /** Continues where the last session ended. Where this machine's writer cannot continue, the whole journal is read. */
@@ -139,8 +139,8 @@ const openToWrite = (place: Workplace): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
   const read = takeAgain(openState);
   if (read === undefined) return openWhole(place);
-  const pen = takePen(openState, read);
-  const isSure = pen.ok && !openState.notices.some(({ code }) => code === 'writer-new');
+  const begun = beginWriting(openState, read);
+  const isSure = begun.ok && !openState.notices.some(({ code }) => code === 'writer-new');
   if (isSure) return ok(openState);
   openState.release?.();
   return openWhole(place);

@@ -1,8 +1,7 @@
-import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Procedure } from '../../procedure/model.ts';
 import type { Workplace } from '../place.ts';
-import { boundedBytes, readProcedureFile } from './procedures.ts';
+import { boundedBytes, readProcedureFile, yamlNames } from './procedures.ts';
 import { kindAt } from './revisions.ts';
 
 /** True where the text of a file contains "answers". Other files need not be parsed, which keeps `status` fast. */
@@ -14,9 +13,7 @@ const mayAnswer = (path: string): boolean => {
 /** The procedures of the folder that answer a bulletin. Files that cannot be read are skipped. */
 export const answeringProcedures = ({ procedures }: Pick<Workplace, 'procedures'>): readonly Procedure[] =>
   kindAt(procedures) === 'folder'
-    ? readdirSync(procedures)
-        .filter((name) => name.endsWith('.yaml'))
-        .toSorted()
+    ? yamlNames(procedures)
         .map((name) => join(procedures, name))
         .filter(mayAnswer)
         .flatMap((path) => {

@@ -27,6 +27,12 @@ export interface ProcedureFile {
 const ending = '.yaml';
 const none = new Uint8Array();
 
+/** The names `*.yaml` in a folder, sorted, without hidden files, which editors leave. Throws where the folder cannot be read. */
+export const yamlNames = (folder: string): readonly string[] =>
+  readdirSync(folder)
+    .filter((name) => name.endsWith(ending) && !name.startsWith('.'))
+    .toSorted();
+
 /** Scripts are kept among the procedures, but are not procedures. */
 const isScript = (bytes: Uint8Array): boolean =>
   looksLikeScript(Buffer.from(bytes.subarray(0, 64 * 1024)).toString('utf8'));
@@ -102,9 +108,8 @@ const isCandidate = (path: string): boolean => {
  */
 export const procedureFiles = (folder: string, checks = true): readonly ProcedureFile[] => {
   let size = 0;
-  return readdirSync(folder)
-    .filter((name) => name.endsWith(ending) && !name.startsWith('.') && isCandidate(join(folder, name)))
-    .toSorted()
+  return yamlNames(folder)
+    .filter((name) => isCandidate(join(folder, name)))
     .map((name) => {
       const path = join(folder, name);
       if (size > largestFolder) return withMessage(path, basename(name, ending), folderTooLarge(path, size));
@@ -128,14 +133,22 @@ export const folderMessages = (files: readonly ProcedureFile[], gates?: readonly
     },
   );
 
+/** Why a file holds no procedure that can be read: its first error, and how to see the others. */
+export const unreadProcedure = (
+  path: string,
+  messages: readonly Message[],
+): { readonly what: string; readonly todo: string } => {
+  const first = messages.find(({ level }) => level === 'error');
+  return {
+    what: first === undefined ? `${path} holds no procedure` : printMessage(first),
+    todo: `mend it; dryfit check ${path} tells everything`,
+  };
+};
+
 /** Why a file of the folder cannot be started. */
-export const faultyFile = (file: ProcedureFile): Fault => {
-  const [first] = file.messages.filter(({ level }) => level === 'error');
-  return refusal(
-    'procedure-faulty',
-    first === undefined ? `${file.path} holds no procedure` : printMessage(first),
-    `mend it; dryfit check ${file.path} tells everything`,
-  );
+export const faultyFile = ({ path, messages }: ProcedureFile): Fault => {
+  const { what, todo } = unreadProcedure(path, messages);
+  return refusal('procedure-faulty', what, todo);
 };
 
 const idForm = /^[a-z0-9][a-z0-9-]*$/;
@@ -150,10 +163,7 @@ const unknownProcedure = (folder: string, id: string): Fault => {
       `there is no folder of procedures at ${folder}`,
       'name it with --procedures DIR',
     );
-  const ids = readdirSync(folder)
-    .filter((name) => name.endsWith(ending))
-    .map((name) => basename(name, ending))
-    .toSorted();
+  const ids = yamlNames(folder).map((name) => basename(name, ending));
   const guess = suggest(id, ids);
   const todo = guess === undefined ? `there are: ${ids.join(', ') || 'none'}` : `did you mean ${guess}?`;
   return usage('unknown-id', `there is no procedure '${id}' in ${folder}`, todo);

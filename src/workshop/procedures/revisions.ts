@@ -9,7 +9,7 @@ import { hashedLimits } from '../../store/hashed-file.ts';
 import { inState, stateFolders } from '../../store/layout.ts';
 import { readFile } from '../../store/read-file.ts';
 import type { Workplace } from '../place.ts';
-import { boundedBytes, procedureFiles } from './procedures.ts';
+import { boundedBytes, procedureFiles, unreadProcedure } from './procedures.ts';
 
 /** The text of one revision, and where it was found. */
 export interface Revision {
@@ -24,9 +24,8 @@ export interface Revision {
 const read = (bytes: Uint8Array, found: string): Outcome<Revision> => {
   const { procedure, messages } = readBytes(bytes, found, { checks: false });
   if (procedure !== undefined) return ok({ procedure, bytes, sha256: sha256Hex(bytes), found });
-  const first = messages.find(({ level }) => level === 'error');
-  const what = first === undefined ? `${found} holds no procedure` : printMessage(first);
-  return err(wrong('procedure-faulty', what, `mend it; dryfit check ${found} tells everything`));
+  const { what, todo } = unreadProcedure(found, messages);
+  return err(wrong('procedure-faulty', what, todo));
 };
 
 /** The revision in one file. */

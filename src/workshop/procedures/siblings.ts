@@ -1,8 +1,7 @@
 import { ok, type Outcome } from '../../fault/fault.ts';
-import { printMessage } from '../../procedure/message.ts';
 import type { Procedure } from '../../procedure/model.ts';
 import { onDisk } from '../../store/disk-fault.ts';
-import { procedureFiles } from './procedures.ts';
+import { procedureFiles, unreadProcedure } from './procedures.ts';
 
 export interface Siblings {
   /** All procedures of a folder that can be read, even where they break rules of the trade. */
@@ -19,9 +18,6 @@ export const siblingsIn = (folder: string): Outcome<Siblings> => {
     procedures: read.value.flatMap(({ procedure }) => procedure ?? []),
     passedOver: read.value
       .filter(({ procedure }) => procedure === undefined)
-      .map(({ path, messages }) => {
-        const first = messages.find(({ level }) => level === 'error');
-        return { file: path, what: first === undefined ? `${path} holds no procedure` : printMessage(first) };
-      }),
+      .map(({ path, messages }) => ({ file: path, what: unreadProcedure(path, messages).what })),
   });
 };

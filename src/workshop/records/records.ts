@@ -6,6 +6,7 @@ import { sha256Hex } from '../../proof/hash.ts';
 import { namespaces } from '../../proof/sshsig.ts';
 import type { RecordDocument } from '../../record/document.ts';
 import { holdFilesOf } from '../../record/holds.ts';
+import { maxRecord } from '../../record/read.ts';
 import { recordOf, recordText, type RecordHead } from '../../record/record.ts';
 import { recordHtml } from '../../report/record-sheet.ts';
 import type { Disk } from '../../store/disk.ts';
@@ -16,13 +17,10 @@ import { publishFolder } from '../../store/record-folder.ts';
 import type { OpenState } from '../open-state.ts';
 import type { Workplace } from '../place.ts';
 import type { SignerOf } from '../keys/signers.ts';
-import { sameData } from '../journal/signers-text.ts';
+import { sameData } from '../../proof/canonical.ts';
 import { isSameJob } from '../../aircraft/jobs.ts';
 import { overbuiltIn } from '../../aircraft/over.ts';
 import { own } from '../../fault/own.ts';
-
-/** In bytes. The record of the largest job is some megabytes. */
-const largestRecord = 64 * 1024 * 1024;
 
 const keysOf = (state: BuildState): Readonly<Record<string, readonly string[]>> =>
   Object.fromEntries(
@@ -61,17 +59,20 @@ const latestText = (openState: OpenState, job: string): string | undefined => {
   const path = `${folder}/record.json`;
   const bytes = readFile(openState.place.disk, inState(openState.place.state, path), {
     where: path,
-    limit: largestRecord,
+    limit: maxRecord,
   });
   if (!bytes.ok && bytes.fault.code === 'disk-failed') throw new FaultError(bytes.fault);
   return bytes.ok ? Buffer.from(bytes.value).toString('utf8') : undefined;
 };
 
+/** The hash of the entry that the latest record of a job must have; `undefined` before the job is completed. */
+export const lastRecorded = ({ completed, log }: JobState): string | undefined =>
+  completed === undefined ? undefined : log.at(-1)?.hash;
+
 /** True where the journal has more entries of a completed job than its latest record. */
 const isOwed = (openState: OpenState, job: JobState): boolean => {
-  const last = job.log.at(-1);
-  if (job.completed === undefined || last === undefined) return false;
-  return latestText(openState, job.id)?.includes(last.hash) !== true;
+  const last = lastRecorded(job);
+  return last !== undefined && latestText(openState, job.id)?.includes(last) !== true;
 };
 
 /** The jobs whose record is owed; `undefined` where the disk cannot be read, and the next session tries again. */
@@ -104,7 +105,7 @@ const reachesJobs: ReadonlySet<string> = new Set([
 ]);
 
 /** The places whose temperatures are known otherwise than before. */
-const placesWarmed = (before: BuildState, after: BuildState): ReadonlySet<string> => {
+const placesWithNewTemperatures = (before: BuildState, after: BuildState): ReadonlySet<string> => {
   const changed = <Marks>(
     were: Readonly<Record<string, Marks>>,
     are: Readonly<Record<string, Marks>>,
@@ -126,7 +127,7 @@ const isGluedAt = (job: JobState, places: ReadonlySet<string>): boolean =>
 const reachedBy = (before: BuildState, after: BuildState, type: string): ((job: JobState) => boolean) => {
   if (!reachesJobs.has(type)) return () => false;
   if (type === 'temperature' || type === 'temperatures') {
-    const places = placesWarmed(before, after);
+    const places = placesWithNewTemperatures(before, after);
     return (job) => isGluedAt(job, places);
   }
   if (type !== 'start') return () => true;

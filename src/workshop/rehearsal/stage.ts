@@ -6,14 +6,15 @@ import { toPlain, type Tree } from '../../procedure/tree.ts';
 import { readYaml } from '../../procedure/yaml.ts';
 import type { Instant } from '../../quantity/time.ts';
 import type { Signer } from '../../signing/signer.ts';
-import { inState, stateFiles } from '../../store/layout.ts';
+import { stateFiles } from '../../store/layout.ts';
 import { takeInDraft } from '../draft.ts';
 import { keyring } from '../keys/keyring.ts';
-import { introduce, readDraftText, writeDraft } from '../keys/people.ts';
+import { hasDraft, readDraftText, writeDraft } from '../draft-file.ts';
+import { introduce } from '../keys/people.ts';
 import type { Workplace } from '../place.ts';
 import type { Stage } from './rehearsal.ts';
 import type { Script } from './script.ts';
-import { sameData } from '../journal/signers-text.ts';
+import { sameData } from '../../proof/canonical.ts';
 import { timeFrom } from './times.ts';
 import { openWorkshop, type Workshop } from '../workshop.ts';
 
@@ -70,7 +71,7 @@ const beginScripted = (workshop: Workshop, script: Script): Outcome<true> => {
     );
   const cast = castPeople(workshop, people);
   if (!cast.ok) return cast;
-  const written = writeDraft(workshop, stringify(toPlain(tree)));
+  const written = writeDraft(workshop.place, stringify(toPlain(tree)));
   if (!written.ok) return written;
   const taken = takeInDraft(workshop.openState, first.person, (person) => {
     const signer = cast.value.get(person);
@@ -81,7 +82,7 @@ const beginScripted = (workshop: Workshop, script: Script): Outcome<true> => {
 
 /** The script's `build:` must be equal to the build.yaml of an existing state. */
 const sameBuild = (workshop: Workshop, script: Script, tree: Tree): Outcome<true> => {
-  const text = readDraftText(workshop);
+  const text = readDraftText(workshop.place);
   const lies = text.ok ? readYaml(text.value, stateFiles.draft).tree : undefined;
   return lies && sameData(toPlain(lies), toPlain(tree))
     ? ok(true)
@@ -95,10 +96,6 @@ const sameBuild = (workshop: Workshop, script: Script, tree: Tree): Outcome<true
       );
 };
 
-/** True for a state without a build.yaml. The caller has checked that it has no entries. */
-const isUntouched = ({ place }: Workshop): boolean =>
-  place.disk.look(inState(place.state, stateFiles.draft)) === undefined;
-
 const setScene = (workshop: Workshop, script: Script): Outcome<true> => {
   const state = workshop.state();
   const closed = workshop.closed();
@@ -107,7 +104,7 @@ const setScene = (workshop: Workshop, script: Script): Outcome<true> => {
     if (!state.scripted) return err(notScripted);
     return script.build === undefined ? ok(true) : sameBuild(workshop, script, script.build);
   }
-  if (script.build === undefined || isUntouched(workshop)) return beginScripted(workshop, script);
+  if (script.build === undefined || !hasDraft(workshop.place)) return beginScripted(workshop, script);
   const same = sameBuild(workshop, script, script.build);
   return same.ok ? beginScripted(workshop, script) : same;
 };

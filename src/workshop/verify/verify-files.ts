@@ -5,7 +5,7 @@ import type { Link } from '../../proof/chain.ts';
 import { sha256Hex } from '../../proof/hash.ts';
 import { foundWrong, noted, type Observation } from '../../record/observe.ts';
 import { extensionOf, readHashed, type HashedFolder } from '../../store/hashed-file.ts';
-import { inState, isTemporary, journalFile, stateFiles, stateFolders } from '../../store/layout.ts';
+import { inState, isTemporary, linePlace, stateFiles, stateFolders } from '../../store/layout.ts';
 import { lookAtLock } from '../../store/lock.ts';
 import { realProcesses } from '../../store/processes.ts';
 import { readText } from '../../store/read-file.ts';
@@ -13,7 +13,7 @@ import { realState } from '../../store/writers.ts';
 import { fileFields } from '../attached-files.ts';
 import { entryOfLink } from '../journal/fold.ts';
 import { signersText } from '../journal/signers-text.ts';
-import type { Looking } from './looking.ts';
+import type { Verification } from './verification.ts';
 
 const largestText = 16 * 1024 * 1024;
 
@@ -35,7 +35,7 @@ const textNames: Readonly<Record<string, HashedFolder>> = {
 /** Every file that a line names by its hash. */
 const namedBy = (link: Link): readonly NamedFile[] => {
   const { type, data } = entryOfLink(link);
-  const where = `${journalFile(link.line.writer)}:${link.line.seq}`;
+  const where = linePlace(link.line);
   const hash = typedText(data, 'sha256');
   const folder = textNames[type];
   if (folder !== undefined) return hash === undefined ? [] : [{ folder, hash, extension: 'yaml', where }];
@@ -58,7 +58,7 @@ const evidenceIn = (state: BuildState): readonly NamedFile[] =>
     }),
   );
 
-const verifyNamed = ({ place, observations }: Looking, files: readonly NamedFile[]): void => {
+const verifyNamed = ({ place, observations }: Verification, files: readonly NamedFile[]): void => {
   for (const { folder, hash, extension, where } of files) {
     const bytes = readHashed(place.disk, place.state, folder, hash, extension);
     if (bytes.ok) continue;
@@ -68,7 +68,7 @@ const verifyNamed = ({ place, observations }: Looking, files: readonly NamedFile
 };
 
 /** Reports files that no line names: a kill left them before their entry was written, or somebody put them there. */
-const tellUnnamed = ({ place, observations }: Looking, files: readonly NamedFile[]): void => {
+const reportUnnamed = ({ place, observations }: Verification, files: readonly NamedFile[]): void => {
   const named = new Set(files.map(({ folder, hash, extension }) => `${folder}/${hash}.${extension}`));
   for (const folder of [stateFolders.builds, stateFolders.procedures, stateFolders.attachments])
     for (const name of place.disk.list(inState(place.state, folder))) {
@@ -84,7 +84,7 @@ const tellUnnamed = ({ place, observations }: Looking, files: readonly NamedFile
 const linesOf = (text: string): readonly string[] => text.split('\n').filter((line) => line !== '');
 
 /** Compares `allowed_signers` with the journal. A kill may leave it out of date, but a key that the journal does not have is wrong. */
-const signersObservation = ({ place, read }: Looking, state: BuildState): Observation | undefined => {
+const signersObservation = ({ place, read }: Verification, state: BuildState): Observation | undefined => {
   const where = stateFiles.allowedSigners;
   const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
   const wanted = signersText(state, read);
@@ -96,7 +96,7 @@ const signersObservation = ({ place, read }: Looking, state: BuildState): Observ
     : foundWrong('it names a key that the journal does not have', where);
 };
 
-const draftObservation = ({ place }: Looking, state: BuildState): Observation | undefined => {
+const draftObservation = ({ place }: Verification, state: BuildState): Observation | undefined => {
   const where = stateFiles.draft;
   const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
   if (!text.ok)
@@ -108,7 +108,7 @@ const draftObservation = ({ place }: Looking, state: BuildState): Observation | 
 };
 
 /** Unless git is configured to leave the bytes alone, it may change the line feeds of a journal. */
-const attributesObservation = ({ place }: Looking): Observation | undefined => {
+const attributesObservation = ({ place }: Verification): Observation | undefined => {
   const where = stateFiles.attributes;
   const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
   return text.ok && linesOf(text.value).includes('* -text')
@@ -116,7 +116,7 @@ const attributesObservation = ({ place }: Looking): Observation | undefined => {
     : noted('it does not say `* -text`: git may change the ends of lines, and nothing would fit any more', where);
 };
 
-const lockObservations = ({ place }: Looking): readonly Observation[] => {
+const lockObservations = ({ place }: Verification): readonly Observation[] => {
   const real = realState(place.disk, place.state);
   if (!real.ok) return [];
   const lock = lookAtLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
@@ -130,10 +130,17 @@ const lockObservations = ({ place }: Looking): readonly Observation[] => {
 };
 
 /** Verifies every file of the state folder outside the journal and the records. */
-export const verifyFiles = (looking: Looking, state: BuildState, links: readonly Link[]): void => {
+export const verifyFiles = (verification: Verification, state: BuildState, links: readonly Link[]): void => {
   const files = [...links.flatMap(namedBy), ...evidenceIn(state)];
-  verifyNamed(looking, files);
-  tellUnnamed(looking, files);
-  const more = [signersObservation(looking, state), draftObservation(looking, state), attributesObservation(looking)];
-  looking.observations.push(...more.flatMap((observation) => observation ?? []), ...lockObservations(looking));
+  verifyNamed(verification, files);
+  reportUnnamed(verification, files);
+  const more = [
+    signersObservation(verification, state),
+    draftObservation(verification, state),
+    attributesObservation(verification),
+  ];
+  verification.observations.push(
+    ...more.flatMap((observation) => observation ?? []),
+    ...lockObservations(verification),
+  );
 };

@@ -9,9 +9,9 @@ import { recordHtml } from '../../report/record-sheet.ts';
 import { inState, recordFolder, stateFolders } from '../../store/layout.ts';
 import type { Workplace } from '../place.ts';
 import { readRecordFiles, type RecordOnDisk } from '../records/record-files.ts';
-import { recordIn, recordNumbers } from '../records/records.ts';
+import { lastRecorded, recordIn, recordNumbers } from '../records/records.ts';
 import { signersText } from '../journal/signers-text.ts';
-import type { Looking } from './looking.ts';
+import type { Verification } from './verification.ts';
 
 /** One record of the state, as far as it could be read. */
 export interface FoundRecord {
@@ -80,13 +80,13 @@ const againstJournal = (
 };
 
 /** What is wrong in the record itself, and what a reader must know about it. */
-const ownObservations = (looking: Looking, state: BuildState, found: FoundRecord): readonly Observation[] => {
+const ownObservations = (verification: Verification, state: BuildState, found: FoundRecord): readonly Observation[] => {
   if (found.files === undefined) return [foundWrong('record.json is missing or cannot be read', found.folder)];
   const { bytes, signature, answers, html } = found.files;
   const verified = verifyRecord({
     bytes,
     answers,
-    signers: signersText(state, looking.read),
+    signers: signersText(state, verification.read),
     ...(signature === undefined ? {} : { signature }),
   });
   const inFolder = (observation: Observation): Observation => ({
@@ -112,7 +112,7 @@ const answerFiles = ({ steps }: RecordDocument): readonly string[] =>
   steps.flatMap(({ hold }) => hold?.looks ?? []).flatMap(({ answer }) => answer?.file ?? []);
 
 /** Files in a record's folder that are not part of the record: nobody has signed for them. */
-const strangers = ({ place }: Looking, { folder, document }: FoundRecord): readonly Observation[] => {
+const strangers = ({ place }: Verification, { folder, document }: FoundRecord): readonly Observation[] => {
   const own = new Set(['record.json', 'record.json.sig', 'record.html', 'holds']);
   const answers = new Set(document === undefined ? [] : answerFiles(document));
   const { disk, state } = place;
@@ -129,8 +129,8 @@ const strangers = ({ place }: Looking, { folder, document }: FoundRecord): reado
 /** Completed jobs whose latest record lacks entries of the journal. A kill or another machine may leave such a record owed. */
 const owedRecords = (state: BuildState, records: readonly FoundRecord[]): readonly Observation[] =>
   jobsOf(state).flatMap((job) => {
-    const last = job.log.at(-1)?.hash;
-    if (job.completed === undefined || last === undefined) return [];
+    const last = lastRecorded(job);
+    if (last === undefined) return [];
     const latest = records.findLast((one) => one.job === job.id);
     if (latest === undefined) return [noted('completed, and its record is owed', job.id)];
     return latest.document?.journal.entries.some(({ hash }) => hash === last) === false
@@ -140,26 +140,26 @@ const owedRecords = (state: BuildState, records: readonly FoundRecord[]): readon
 
 /** Verifies every record of the state: it is signed, complete, and equal to what the journal gives. */
 export const verifyRecords = (
-  looking: Looking,
+  verification: Verification,
   state: BuildState,
   records: readonly FoundRecord[],
   statesAt: ReadonlyMap<string, BuildState>,
 ): void => {
   const hashes = new Map<string, string>();
-  looking.observations.push(...owedRecords(state, records));
+  verification.observations.push(...owedRecords(state, records));
   for (const found of records) {
-    looking.observations.push(...strangers(looking, found));
-    looking.observations.push(...ownObservations(looking, state, found));
+    verification.observations.push(...strangers(verification, found));
+    verification.observations.push(...ownObservations(verification, state, found));
     const { document, files } = found;
     const previous = hashes.get(`${found.job}/${found.number - 1}`);
     if (document)
-      looking.observations.push(
+      verification.observations.push(
         againstJournal({ ...found, document }, statesAt, previous, Object.keys(state.written).length > 1),
       );
     const hash = files && sha256Hex(files.bytes);
     const twin = hash === undefined ? undefined : [...hashes].find(([, one]) => one === hash)?.[0];
     if (twin !== undefined)
-      looking.observations.push(
+      verification.observations.push(
         foundWrong(`the same record as ${stateFolders.records}/${twin}, put in its place`, found.folder),
       );
     if (hash !== undefined) hashes.set(`${found.job}/${found.number}`, hash);

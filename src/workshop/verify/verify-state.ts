@@ -11,23 +11,23 @@ import type { Link } from '../../proof/chain.ts';
 import { foundWrong, noted, passed, type Observation } from '../../record/observe.ts';
 import { readJournal, type JournalRead } from '../../store/journal-read.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
-import { journalFile } from '../../store/layout.ts';
+import { entryPlace, linePlace } from '../../store/layout.ts';
 import { strayFolders } from '../../store/stray-folders.ts';
 import { checkAnswer } from '../answers.ts';
 import { fold, foldOne, storyOf, type FoldOptions } from '../journal/fold.ts';
 import { publicKeyReader } from '../journal/public-keys.ts';
 import { textLibrary } from '../journal/library.ts';
-import type { Looking } from './looking.ts';
+import type { Verification } from './verification.ts';
 import type { Workplace } from '../place.ts';
 import { goodAhead } from '../journal/signature-threads.ts';
-import { sameData } from '../journal/signers-text.ts';
+import { sameData } from '../../proof/canonical.ts';
 import { verifyFiles } from './verify-files.ts';
 import { recordsFound, verifyRecords } from './verify-records.ts';
 
-const placeOf = ({ line }: Link): string => `${journalFile(line.writer)}:${line.seq}`;
+const placeOf = ({ line }: Link): string => linePlace(line);
 
 /** Reports how far the chain of each writer's file is unbroken, and what follows it. */
-const verifyChains = ({ place, observations }: Looking, journal: JournalRead): void => {
+const verifyChains = ({ place, observations }: Verification, journal: JournalRead): void => {
   for (const { file, links, torn, fault: flaw } of journal.files) {
     const whole = `${links.length} ${links.length === 1 ? 'line' : 'lines'}, canonical, chained`;
     observations.push(flaw ? noted(`${whole}, up to here`, `${file}:${links.length}`) : passed(whole, file));
@@ -42,14 +42,14 @@ const verifyChains = ({ place, observations }: Looking, journal: JournalRead): v
 };
 
 /** Reports links in place of the state's folders: what is read through them would not be the state's own. */
-const verifyFolders = ({ place, observations }: Looking): void => {
+const verifyFolders = ({ place, observations }: Verification): void => {
   const found = strayFolders(place.disk, place.state);
   for (const { what, where } of found.ok ? found.value : [found.fault])
     observations.push(foundWrong(what, where ?? 'state'));
 };
 
 /** Reports lines that rest on a line that is not here: a journal file has not arrived yet, or was cut short. */
-const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => {
+const verifySeen = ({ observations }: Verification, links: readonly Link[]): void => {
   const here = new Set(links.map(({ hash }) => hash));
   for (const link of links)
     for (const [writer, hash] of Object.entries(link.line.seen))
@@ -61,7 +61,7 @@ const verifySeen = ({ observations }: Looking, links: readonly Link[]): void => 
  * Reports writers who know less of another writer than they did one line earlier. The other's journal file was taken away in
  * between, or replaced by an older one.
  */
-const verifyMemory = ({ observations }: Looking, journal: JournalRead): void => {
+const verifyMemory = ({ observations }: Verification, journal: JournalRead): void => {
   const seqs = new Map(journal.files.flatMap(({ links }) => links.map(({ hash, line }) => [hash, line.seq] as const)));
   for (const { links } of journal.files)
     for (const [index, link] of links.entries())
@@ -76,13 +76,19 @@ const verifyMemory = ({ observations }: Looking, journal: JournalRead): void => 
 };
 
 /** Checks the signed answer that an answer to a hold carries, against the build at that place. */
-const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: Entry, meanwhile: boolean): void => {
+const verifyAnswer = (
+  verification: Verification,
+  state: BuildState,
+  link: Link,
+  entry: Entry,
+  meanwhile: boolean,
+): void => {
   const job = jobOf(state, entry.job);
   if ((entry.type !== 'release' && entry.type !== 'refuse' && entry.type !== 'reinspect') || job === undefined) return;
-  const say = (what: string): void => void looking.observations.push(foundWrong(what, placeOf(link)));
+  const say = (what: string): void => void verification.observations.push(foundWrong(what, placeOf(link)));
   const { answer: text, 'answer-sig': signature, step: asked, person: looker = entry.by } = entry.data;
   if (text === undefined || signature === undefined) return say(`${entry.type} has no signed answer`);
-  const checked = checkAnswer(text, signature, { state, job, read: looking.read, meanwhile });
+  const checked = checkAnswer(text, signature, { state, job, read: verification.read, meanwhile });
   if (!checked.ok) return say(checked.fault.what);
   const { answer, step, person } = checked.value.answer;
   if (answer !== entry.type || step !== asked) say('the signed answer is another than the entry');
@@ -90,32 +96,37 @@ const verifyAnswer = (looking: Looking, state: BuildState, link: Link, entry: En
 };
 
 /** Decides every entry again at its place: the rules must accept it and give the same entry. */
-const verifyRules = (looking: Looking, state: BuildState, link: Link, entry: Entry): void => {
+const verifyRules = (verification: Verification, state: BuildState, link: Link, entry: Entry): void => {
   if (!isVerb(entry.type)) return;
-  const say = (what: string): void => void looking.observations.push(foundWrong(what, placeOf(link)));
+  const say = (what: string): void => void verification.observations.push(foundWrong(what, placeOf(link)));
   const command = commandOfEntry(entry);
-  const taken = command && decideCommand(state, command, looking.shelf);
+  const taken = command && decideCommand(state, command, verification.library);
   if (taken === undefined) return;
   const meanwhile = isConcurrent(state, entry);
   if (!taken.ok && meanwhile) return; // reported as a contradiction, with how it was settled
   if (!taken.ok) return say(`contradiction: the rules refuse it here, ${taken.fault.code}: ${taken.fault.what}`);
   const same = sameData(taken.value.data, entry.data);
   if (!same && meanwhile)
-    looking.observations.push(
+    verification.observations.push(
       noted('numbered as its writer knew the build; others wrote at the same time', placeOf(link)),
     );
   else if (!same) say('the rules give another entry here');
   const missing = taken.value.also.find((person) => !entry.also.includes(person));
   if (missing !== undefined) say(`${missing} had to sign it too`);
-  if (!meanwhile || refusedHere(state, entry, looking.shelf) === undefined)
-    verifyAnswer(looking, state, link, entry, meanwhile);
+  if (!meanwhile || refusedHere(state, entry, verification.library) === undefined)
+    verifyAnswer(verification, state, link, entry, meanwhile);
 };
 
 /** The build as the writer of a line knew it, without lines that others wrote at the same time and that come before it in causal order. */
-const stateBehind = (looking: Looking, links: readonly Link[], index: number, state: BuildState): BuildState => {
+const stateBehind = (
+  verification: Verification,
+  links: readonly Link[],
+  index: number,
+  state: BuildState,
+): BuildState => {
   const known = upTo(links, links[index]?.hash ?? '');
   if (known.length === index + 1) return state;
-  return fold(known, { library: looking.shelf, read: looking.read, checked: () => true }).state;
+  return fold(known, { library: verification.library, read: verification.read, checked: () => true }).state;
 };
 
 interface Walked {
@@ -128,47 +139,54 @@ interface Walked {
  * Goes through every line in causal order: verifies its signatures, decides it again, and applies it. Ends at a line that cannot
  * be believed.
  */
-const walk = (looking: Looking, links: readonly Link[], wanted: ReadonlySet<string>): Walked => {
+const walk = (verification: Verification, links: readonly Link[], wanted: ReadonlySet<string>): Walked => {
   const statesAt = new Map<string, BuildState>();
-  const ahead = goodAhead(links, looking.read, looking.place.threads);
+  const ahead = goodAhead(links, verification.read, verification.place.threads);
   let state = emptyBuild;
-  const story = storyOf(links, { library: looking.shelf, read: looking.read });
+  const story = storyOf(links, { library: verification.library, read: verification.read });
   for (const [index, link] of links.entries()) {
     let read: Entry | undefined;
     const before: FoldOptions['before'] = (_state, _link, entry) => (read = entry);
-    const next = foldOne(state, link, { library: looking.shelf, read: looking.read, good: ahead, story, before });
+    const next = foldOne(state, link, {
+      library: verification.library,
+      read: verification.read,
+      good: ahead,
+      story,
+      before,
+    });
     if (!next.ok) {
-      looking.observations.push(foundWrong(next.fault.what, next.fault.where ?? placeOf(link)));
-      looking.observations.push(noted(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)));
+      verification.observations.push(foundWrong(next.fault.what, next.fault.where ?? placeOf(link)));
+      verification.observations.push(
+        noted(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)),
+      );
       return { state, statesAt };
     }
-    if (read !== undefined) verifyRules(looking, state, link, read);
+    if (read !== undefined) verifyRules(verification, state, link, read);
     state = next.value;
-    if (wanted.has(link.hash)) statesAt.set(link.hash, stateBehind(looking, links, index, state));
+    if (wanted.has(link.hash)) statesAt.set(link.hash, stateBehind(verification, links, index, state));
   }
   if (links.length > 0)
-    looking.observations.push(
+    verification.observations.push(
       passed(`${links.length} signatures good, by keys that the journal itself introduces`, 'journal'),
     );
   return { state, statesAt };
 };
 
-const tellJobs = ({ observations }: Looking, state: BuildState): void => {
+const reportJobs = ({ observations }: Verification, state: BuildState): void => {
   if (state.scripted)
     observations.push(noted('scripted: a rehearsal wrote this state, and it never becomes real', 'journal'));
   for (const job of jobsOf(state)) if (!isClosed(job)) observations.push(noted('the job is under way', job.id));
 };
 
 /** Reports entries that contradict what was done elsewhere, whether or not they are settled. */
-const tellContradictions = ({ observations }: Looking, state: BuildState): void => {
+const reportContradictions = ({ observations }: Verification, state: BuildState): void => {
   for (const one of state.contradictions) {
     const { settled } = one;
     const what =
       settled === undefined
         ? 'not settled'
         : `settled by ${settled.by}: it ${settled.kept ? 'stands' : 'does not stand'}`;
-    const [writer = '', seq = ''] = one.entry.id.split(':');
-    observations.push(noted(`contradiction, ${what}: ${contradictionText(one)}`, `${journalFile(writer)}:${seq}`));
+    observations.push(noted(`contradiction, ${what}: ${contradictionText(one)}`, entryPlace(one.entry.id)));
   }
 };
 
@@ -188,12 +206,8 @@ const notProved: readonly Observation[] = [
 /** Reports people who continue under a new key that nobody could vouch for. */
 const followers = (state: BuildState): readonly Observation[] =>
   Object.entries(state.following).map(([person, { person: followed, entry, introducers }]) => {
-    const [writer = '', seq = ''] = entry.split(':');
     const who = introducers.length === 0 ? 'nobody else signed for it' : `${introducers.join(', ')} signed for it`;
-    return noted(
-      `not proved: that ${person} is ${followed}, whose key was lost; ${who}`,
-      `${journalFile(writer)}:${seq}`,
-    );
+    return noted(`not proved: that ${person} is ${followed}, whose key was lost; ${who}`, entryPlace(entry));
   });
 
 export interface VerifiedState {
@@ -206,28 +220,28 @@ export interface VerifiedState {
  * nothing. A `fault` among the observations means that the state cannot be trusted; a `notice` is what a kill may leave.
  */
 export const verifyState = (place: Workplace): VerifiedState => {
-  const looking: Looking = {
+  const verification: Verification = {
     place,
-    shelf: textLibrary(place.disk, place.state),
+    library: textLibrary(place.disk, place.state),
     read: publicKeyReader(),
     observations: [],
   };
-  const { observations } = looking;
+  const { observations } = verification;
   const journal = readJournal(place.disk, place.state);
   if (!journal.ok)
     return { scripted: false, observations: [foundWrong(journal.fault.what, journal.fault.where ?? 'journal')] };
-  verifyFolders(looking);
-  verifyChains(looking, journal.value);
+  verifyFolders(verification);
+  verifyChains(verification, journal.value);
   const links = inCausalOrder(journal.value.files.map((file) => file.links));
   if (links.length === 0) observations.push(noted('not begun: the journal holds no line', 'journal'));
-  verifySeen(looking, links);
-  verifyMemory(looking, journal.value);
+  verifySeen(verification, links);
+  verifyMemory(verification, journal.value);
   const records = recordsFound(place);
-  const { state, statesAt } = walk(looking, links, new Set(records.flatMap(({ head }) => head ?? [])));
-  verifyFiles(looking, state, links);
-  verifyRecords(looking, state, records, statesAt);
+  const { state, statesAt } = walk(verification, links, new Set(records.flatMap(({ head }) => head ?? [])));
+  verifyFiles(verification, state, links);
+  verifyRecords(verification, state, records, statesAt);
   if (links.length > 0) observations.push(...followers(state), ...notProved);
-  tellContradictions(looking, state);
-  tellJobs(looking, state);
+  reportContradictions(verification, state);
+  reportJobs(verification, state);
   return { observations, scripted: state.scripted };
 };

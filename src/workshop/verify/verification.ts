@@ -4,9 +4,9 @@ import type { TextLibrary } from '../journal/library.ts';
 import type { Workplace } from '../place.ts';
 
 /** What `verify` of a state works with, and what it has found so far. */
-export interface Looking {
+export interface Verification {
   readonly place: Workplace;
-  readonly shelf: TextLibrary;
+  readonly library: TextLibrary;
   readonly read: PublicKeyReader;
   readonly observations: Observation[];
 }

@@ -2,6 +2,7 @@ import type { BuildState } from '../../aircraft/state.ts';
 import { wrong, type Fault } from '../../fault/fault.ts';
 import type { JournalLine } from '../../proof/line.ts';
 import { signerOf } from '../../proof/signers.ts';
+import { linePlace } from '../../store/layout.ts';
 import { asAnswer, isAnswerKind, readAnswer } from '../answers.ts';
 import type { PublicKeyReader } from './public-keys.ts';
 import { signersOf } from './signers-text.ts';
@@ -23,7 +24,7 @@ const isTheirs = (state: BuildState, line: JournalLine, person: string, read: Pu
  * An answer to a hold that one person enters for a second person is believed only with the second person's own signature.
  * Otherwise whoever performed the work could write that it was inspected. Code `answer-false`.
  */
-export const lookFault = (state: BuildState, line: JournalLine, read: PublicKeyReader): Fault | undefined => {
+export const unsignedAnswerFault = (state: BuildState, line: JournalLine, read: PublicKeyReader): Fault | undefined => {
   const { person } = line.data;
   if (!isAnswerKind(line.type) || typeof person !== 'string' || person === line.by) return undefined;
   if (isTheirs(state, line, person, read)) return undefined;
@@ -31,6 +32,6 @@ export const lookFault = (state: BuildState, line: JournalLine, read: PublicKeyR
     'answer-false',
     `${line.by} wrote a ${line.type} in the name of ${person}, who did not sign that`,
     'Look at who wrote this line; a second person signs what they say of a hold',
-    `journal/${line.writer}.jsonl:${line.seq}`,
+    linePlace(line),
   );
 };
