@@ -78,7 +78,7 @@ const run = async (): Promise<void> => {
   await bundle(fixture('open.ts'), join(folder, 'open.js'));
   await bundle(fixture('frames.tsx'), join(folder, 'frames.js'));
   await bundle(fixture('verify-loop.ts'), join(folder, 'verify-loop.js'));
-  await bundle(join(root, 'src/workshop/opening/signature-worker.ts'), join(folder, 'signature-worker.js'));
+  await bundle(join(root, 'src/workshop/journal/signature-worker.ts'), join(folder, 'signature-worker.js'));
   await bundleUnpatched(fixture('stock.tsx'), join(folder, 'stock.mjs'));
   const built = existsSync(places.program);
   if (built) await rehearse().catch((error: unknown) => print(`The state is empty: ${String(error)}`));
