@@ -74,7 +74,7 @@ describe('a line that claims to be canonical', () => {
     expect(canonical(JSON.parse(`{"${key}":1}`) as Json).ok).toBe(false);
   });
 
-  it('takes keys that look like numbers in the order of their text', () => {
+  it('accepts keys that look like numbers in the order of their text', () => {
     expect(parseCanonicalLine('{"1":1,"10":2,"9":3,"a":4}').ok).toBe(true);
   });
 
@@ -91,7 +91,7 @@ const json = fc.jsonValue({ maxDepth: 4 }) as fc.Arbitrary<Json>;
 const isTame = (value: Json): boolean => canonical(value).ok;
 
 describe('laws', () => {
-  it('what is written is read back as the same value, and is canonical', () => {
+  it('a value that was written reads back as the same value, and is canonical', () => {
     fc.assert(
       fc.property(json, (value) => {
         fc.pre(isTame(value));
@@ -101,7 +101,7 @@ describe('laws', () => {
     );
   });
 
-  it('the order in which keys were set does not show', () => {
+  it('the order in which keys were set makes no difference', () => {
     fc.assert(
       fc.property(fc.dictionary(fc.string({ unit: 'binary' }), fc.integer()), (members) => {
         const turned = Object.fromEntries(Object.entries(members).toReversed());
@@ -111,7 +111,7 @@ describe('laws', () => {
     );
   });
 
-  it('no changed character leaves both the text canonical and the value the same', () => {
+  it('no single changed character leaves a text canonical with the same value', () => {
     fc.assert(
       fc.property(json, fc.nat(), fc.string({ minLength: 1, maxLength: 1 }), (value, at, other) => {
         fc.pre(isTame(value));

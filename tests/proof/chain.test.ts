@@ -17,7 +17,7 @@ describe('an unbroken chain', () => {
     expect(chain.links.map(({ hash }) => hash)).toEqual(texts.map(lineHash));
   });
 
-  it('may be gone on with from a line that is known', () => {
+  it('may be continued from a known line', () => {
     const after = look(texts.slice(0, 5)).links.at(-1);
     const reader = chainReader(writer, file, after);
     expect(texts.slice(5).every((text) => reader.take(text))).toBe(true);
@@ -28,7 +28,7 @@ describe('an unbroken chain', () => {
   it('may be empty', () => expect(look([])).toEqual({ writer, links: [] }));
 });
 
-describe('a broken one is found at its first wrong line', () => {
+describe('a broken chain ends at its first wrong line', () => {
   const placeOf = (lines: readonly string[]): string => {
     const { fault, links } = look(lines);
     return fault === undefined
@@ -56,7 +56,7 @@ describe('a broken one is found at its first wrong line', () => {
     );
   });
 
-  it('inserted: a line of the same place that says something else', () => {
+  it('inserted: another line in the same place', () => {
     const other = chainOf(12, { by: 'other' });
     for (let at = 1; at < texts.length; at += 1)
       expect(placeOf(texts.with(at, other[at] ?? ''))).toBe(`chain-prev :${at + 1} after ${at}`);
@@ -77,7 +77,7 @@ describe('a broken one is found at its first wrong line', () => {
         const text = texts[line] ?? '';
         const changed = text.slice(0, at % text.length) + other + text.slice((at % text.length) + 1);
         fc.pre(changed !== text);
-        // a line that still reads no longer is the one that the next names
+        // a changed line that is still well formed is not the line that the next one names
         expect(placeOf(texts.with(line, changed))).toMatch(new RegExp(`:(${line + 1}|${line + 2}) after`));
       }),
     );
@@ -90,13 +90,13 @@ describe('the build of several writers', () => {
   const joiner = (of: string) =>
     readChain('zzzzzzzz', 'journal/zzzzzzzz.jsonl', chainOf(3, { writer: 'zzzzzzzz', build: of }));
 
-  it('is the hash of the line that founds it', () => {
+  it('is the hash of its first line', () => {
     expect(valueOf(commonBuild([founder, joiner(build)]))).toBe(build);
     expect(valueOf(commonBuild([joiner(build), founder]))).toBe(build);
     expect(valueOf(commonBuild([]))).toBeUndefined();
   });
 
-  it('is refused where lines are of another build, or the founding file is missing', () => {
+  it('is refused where lines belong to another build, or the first file is missing', () => {
     expect(codeOf(commonBuild([founder, joiner('cd'.repeat(32))]))).toBe('build-two');
     expect(codeOf(commonBuild([founder, joiner('')]))).toBe('build-two');
     expect(codeOf(commonBuild([joiner(build)]))).toBe('build-unfounded');

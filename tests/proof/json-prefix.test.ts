@@ -6,8 +6,8 @@ import { sealed } from './lines.ts';
 
 const object = fc.dictionary(fc.string({ unit: 'binary' }), fc.jsonValue({ maxDepth: 3 }));
 
-describe('a line that was cut', () => {
-  it('is known at every length', () => {
+describe('a line that was cut off', () => {
+  it('is recognised at every length', () => {
     const text = lineText(sealed({ data: { 'a"\\': ['\u0001', -1, true, null, { b: false }], n: 10, text: '°\\' } }));
     for (let length = 1; length < text.length; length += 1)
       expect(isCutObject(text.slice(0, length)), text.slice(0, length)).toBe(true);
@@ -15,7 +15,7 @@ describe('a line that was cut', () => {
     expect(isCutObject('')).toBe(false);
   });
 
-  it('is known for any object, at any length, with spaces or without', () => {
+  it('is recognised for any object, at any length, with or without spaces', () => {
     fc.assert(
       fc.property(object, fc.nat(), fc.constantFrom(0, 1), (value, at, spaces) => {
         const text = JSON.stringify(value, undefined, spaces);

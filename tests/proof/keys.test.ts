@@ -12,11 +12,11 @@ describe('a public key', () => {
     expect(isFingerprint(openssh.fingerprint)).toBe(true);
   });
 
-  it('is read with or without a comment, and written without', () => {
+  it('reads with or without a comment, and is written without', () => {
     expect(valueOf(readKeyLine(`${line} someone at the bench\n`)).text).toBe(line);
   });
 
-  it('goes through its blob and its bytes unchanged', () => {
+  it('is unchanged after encoding to a blob or bytes and back', () => {
     const key = valueOf(readKeyLine(line));
     expect(valueOf(keyFromBlob(blobOf(key))).text).toBe(line);
     expect(valueOf(keyFromRaw(key.raw)).text).toBe(line);
@@ -49,7 +49,7 @@ describe('a public key', () => {
   });
 
   it.each(['SHA256:abc', 'MD5:aa', openssh.fingerprint.replace(/.$/, 'N'), `${openssh.fingerprint}=`])(
-    '%j is no fingerprint',
+    '%j is not a fingerprint',
     (text) => expect(isFingerprint(text)).toBe(false),
   );
 });

@@ -41,7 +41,7 @@ const full = (): JournalLine => {
 };
 
 describe('the texts of a line', () => {
-  it('are canonical JSON of the line, and of the line without what is not signed', () => {
+  it('are canonical JSON of the line and of its signed parts', () => {
     for (const line of [sealed(), full()]) {
       const { sig: _sig, ...withoutSig } = line;
       const { also: _also, ...withoutBoth } = withoutSig;
@@ -51,18 +51,18 @@ describe('the texts of a line', () => {
     }
   });
 
-  it('are read back as they were', () => {
+  it('read back as they were written', () => {
     for (const line of [sealed(), full()]) expect(valueOf(readLine(lineText(line)))).toEqual(line);
   });
 
-  it('are sealed only as they read', () => {
+  it('are sealed only if they read back', () => {
     const text = lineText(full());
     expect(valueOf(sealLine(text))).toEqual({ line: full(), text, hash: lineHash(text) });
     expect(codeOf(sealLine(`${text} `))).toBe('line-malformed');
     expect(codeOf(sealLine('{}'))).toBe('line-malformed');
   });
 
-  it('go both ways for any data', () => {
+  it('read back as they were written, for any data', () => {
     const data = fc.dictionary(fc.string(), fc.oneof(fc.string({ unit: 'binary' }), fc.maxSafeInteger(), fc.boolean()));
     fc.assert(
       fc.property(data, (value) => {
@@ -76,7 +76,7 @@ describe('the texts of a line', () => {
   });
 });
 
-describe('a line out of shape is refused', () => {
+describe('a malformed line is refused', () => {
   const change = (fields: Record<string, unknown>): string => canonicalJson(asJson({ ...sealed(), ...fields }));
   const without = (field: string): string =>
     canonicalJson(asJson(Object.fromEntries(Object.entries(sealed()).filter(([name]) => name !== field))));
@@ -131,7 +131,7 @@ describe('a line out of shape is refused', () => {
     expect(whatOf(change({ [field]: value }))).toContain(says);
   });
 
-  it.each(['__proto__', 'constructor', 'prototype'])('with the key %s, at the top or within', (key) => {
+  it.each(['__proto__', 'constructor', 'prototype'])('with the key %s, at the top or nested', (key) => {
     const text = lineText(sealed());
     expect(whatOf(text.replace('"data":{', `"${key}":1,"data":{`))).toContain('line-malformed');
     expect(whatOf(text.replace('"data":{', `"data":{"${key}":{"by":"x"},`))).toContain(key);
@@ -156,7 +156,7 @@ describe('a line out of shape is refused', () => {
 describe('the text of a signature', () => {
   const isTaken = (sig: string): boolean => readLine(lineText({ ...sealed(), sig })).ok;
 
-  it('is the one spelling of 64 bytes in base64, whatever stands at any place of it', () => {
+  it('is the one spelling of 64 bytes in base64, whichever character is at any place', () => {
     const bytes = fc.uint8Array({ minLength: 64, maxLength: 64 });
     const others = fc.constantFrom('A', 'B', 'Q', 'g', 'w', '+', '/', '-', '_', '=', ' ', 'é', '\u0100', '9');
     fc.assert(
@@ -198,7 +198,7 @@ describe('the signatures of a line', () => {
     expect(readable).toBeGreaterThan(300);
   });
 
-  it('of a co-signer stays good when another co-signer is added, and the own one does not', () => {
+  it("of a co-signer stay good when another co-signer is added, and the line's own does not", () => {
     if (also === undefined) throw new Error('no co-signature');
     const more: JournalLine = { ...line, also: [also, { ...also, by: 'third' }] };
     expect(codeOf(checkAlso(more, also, second.key))).toBe('taken');

@@ -5,7 +5,7 @@ import { signedData } from '../../src/proof/sshsig.ts';
 import rfc8032 from '../vectors/rfc8032/ed25519.json' with { type: 'json' };
 import { valueOf } from './outcomes.ts';
 
-/* Lines for tests, signed with the published keys of RFC 8032 and node:crypto alone: not with the code that dryfit signs with. */
+/* Lines for tests, signed with the published keys of RFC 8032 and node:crypto, not with the code with which dryfit signs. */
 
 const pair = (index: number) => {
   const vector = rfc8032.vectors[index];

@@ -9,20 +9,20 @@ const people = [
 ];
 
 describe('allowed_signers', () => {
-  it('has one line a key, with every namespace and no end date', () => {
+  it('has one line for each key, with every namespace and no end date', () => {
     expect(signerLine('first', first.key)).toBe(
       `first namespaces="dryfit-record,dryfit-entry,dryfit-hold" ${first.key.text}`,
     );
   });
 
-  it('is read as it was written', () => {
+  it('reads back as it was written', () => {
     const { signers, passed } = valueOf(readSigners(writeSigners(people)));
     expect(signers.map(({ person, key }) => [person, key.text])).toEqual(people.map((p) => [p.person, p.key.text]));
     expect(signers[0]?.namespaces).toEqual(['dryfit-record', 'dryfit-entry', 'dryfit-hold']);
     expect(passed).toEqual([]);
   });
 
-  it('may hold comments, empty lines, CRLF, several people for a key, no options', () => {
+  it('may hold comments, empty lines, CRLF, several people for one key, and lines without options', () => {
     const text = `# who\r\n\r\nfirst,second ${first.key.text} at the bench\r\n`;
     expect(valueOf(readSigners(text)).signers.map(({ person }) => person)).toEqual(['first', 'second']);
   });
@@ -47,7 +47,7 @@ describe('allowed_signers', () => {
     expect(codeOf(readSigners('x'.repeat(maxSigners + 1)))).toBe('signers-long');
   });
 
-  it('gives a key only for what it may sign', () => {
+  it('gives a key only for the purposes it may sign for', () => {
     const { signers } = valueOf(
       readSigners(`first namespaces="dryfit-hold" ${first.key.text}\nsecond ${second.key.text}\n`),
     );

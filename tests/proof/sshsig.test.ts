@@ -25,7 +25,7 @@ describe("OpenSSH's own vector", () => {
     expect(check(openssh.signature)).toBe('taken');
   });
 
-  it('is taken apart into key, namespace, hash, and 64 bytes, and put together again', () => {
+  it('splits into key, namespace, hash and 64 bytes, which make the same signature again', () => {
     const blob = valueOf(readArmor(openssh.signature));
     const signature = valueOf(readSignature(blob));
     expect(blob).toHaveLength(178);
@@ -35,7 +35,7 @@ describe("OpenSSH's own vector", () => {
     expect(codeOf(verifyRaw(signature.raw, key, 'unittest', openssh.message))).toBe('taken');
   });
 
-  it('is refused by name for another message, namespace or key', () => {
+  it('is refused for another message, namespace or key, each with its own code', () => {
     const other = valueOf(keyFromRaw(Buffer.from(rfc8032.vectors[0]?.public ?? '', 'hex')));
     expect(check(openssh.signature, `${openssh.message}\n`)).toBe('signature-false');
     expect(check(openssh.signature, openssh.message, 'file')).toBe('signature-namespace');
@@ -45,7 +45,7 @@ describe("OpenSSH's own vector", () => {
 });
 
 describe('RFC 8032', () => {
-  it.each(rfc8032.vectors)('$name: a key read here verifies it, and the private key makes it', (vector) => {
+  it.each(rfc8032.vectors)('$name: verifies with a key read here, and is what the private key makes', (vector) => {
     const message = Buffer.from(vector.message, 'hex');
     const publicKey = valueOf(keyFromRaw(Buffer.from(vector.public, 'hex')));
     const secret = secretOf(vector.secret);
@@ -77,13 +77,13 @@ describe('the armour', () => {
     expect(check(text)).toBe('signature-armour');
   });
 
-  it('may come with CRLF, with lines of any width, without its last line feed', () => {
+  it('may have CRLF, lines of any width, and no last line feed', () => {
     expect(check(openssh.signature.replaceAll('\n', '\r\n'))).toBe('taken');
     expect(check(openssh.signature.trimEnd())).toBe('taken');
     expect(check(`-----BEGIN SSH SIGNATURE-----\n${inside}\n-----END SSH SIGNATURE-----\n`)).toBe('taken');
   });
 
-  it('goes both ways for any bytes', () => {
+  it('decodes to the bytes that were encoded', () => {
     fc.assert(
       fc.property(fc.uint8Array({ maxLength: 400 }), (bytes) => {
         expect(Buffer.from(valueOf(readArmor(writeArmor(bytes))))).toEqual(Buffer.from(bytes));
@@ -92,7 +92,7 @@ describe('the armour', () => {
   });
 });
 
-describe('a malformed signature is refused by name', () => {
+describe('each malformed signature is refused with its own code', () => {
   const raw = valueOf(readSignature(valueOf(readArmor(openssh.signature)))).raw;
   const make = (change: Partial<Record<'magic' | 'version' | 'key' | 'namespace' | 'hash' | 'signature', Buffer>>) =>
     writeArmor(
@@ -108,7 +108,7 @@ describe('a malformed signature is refused by name', () => {
     );
   const blob = Buffer.from(signatureBlob(raw, key, 'unittest'));
 
-  it('(the unchanged one is taken)', () => expect(check(make({}))).toBe('taken'));
+  it('(the unchanged one is accepted)', () => expect(check(make({}))).toBe('taken'));
 
   it.each([
     ['magic', make({ magic: Buffer.from('SSHSIK') }), 'signature-malformed'],
@@ -145,7 +145,7 @@ describe('a malformed signature is refused by name', () => {
       expect(check(writeArmor(blob.subarray(0, length))), `${length} bytes`).not.toBe('taken');
   });
 
-  it('with any single bit turned', () => {
+  it('with any single bit flipped', () => {
     for (let bit = 0; bit < blob.length * 8; bit += 1) {
       const turned = Buffer.from(blob);
       turned[bit >> 3] = (turned[bit >> 3] ?? 0) ^ (1 << (bit & 7));
@@ -154,8 +154,8 @@ describe('a malformed signature is refused by name', () => {
   });
 });
 
-describe('what is signed', () => {
-  it('is the text of PROTOCOL.sshsig, byte by byte', () => {
+describe('the signed text', () => {
+  it('is that of PROTOCOL.sshsig, byte by byte', () => {
     expect(signedData('ab', 'x').toString('hex')).toMatch(
       /^535348534947000000026162000000000000000673686135313200000040[0-9a-f]{128}$/,
     );

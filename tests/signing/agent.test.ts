@@ -10,7 +10,7 @@ import { codeOf, valueOf } from '../proof/outcomes.ts';
 import { startAgent, type Agent } from '../support/agent.ts';
 import { sshKeygen } from './openssh.ts';
 
-/* A key that lies in a real ssh-agent, which is started here and ended here. */
+/* Keys in a real ssh-agent, which the test starts and stops. */
 
 let agent: Agent;
 let folder: string;
@@ -32,11 +32,11 @@ afterAll(async () => {
 
 describe('a key in the ssh-agent', () => {
   it.each(['{"an":"entry"}', 'lines\nwithout end', '', 'ü'.repeat(5000)])(
-    'signs as a key in a file does: %#',
+    'signs like a key in a file: %#',
     (message) => {
       const { path, key } = newKey(`own-${message.length}`);
       expect(agent.add(path)).toBe(0);
-      rmSync(path); // the agent alone has it now
+      rmSync(path); // now only the agent has it
       const signer = agentSigner(key, agent.variables);
       expect(signer.fingerprint).toBe(key.fingerprint);
       const raw = valueOf(signer.signRaw('dryfit-entry', message));
@@ -53,7 +53,7 @@ describe('a key in the ssh-agent', () => {
     },
   );
 
-  it('that it does not hold, or holds no more, is refused by name', () => {
+  it('is refused where the agent does not have it, or no longer has it', () => {
     const { path, key } = newKey('not-there');
     expect(codeOf(agentSigner(key, agent.variables).signRaw('dryfit-entry', 'x'))).toBe('agent-key');
     expect(agent.add(path)).toBe(0);
@@ -62,9 +62,9 @@ describe('a key in the ssh-agent', () => {
     expect(codeOf(agentSigner(key, agent.variables).signRaw('dryfit-entry', 'x'))).toBe('agent-key');
   });
 
-  it('whose person says no is refused by name', () => {
+  it('is refused where its person says no', () => {
     const { path, key } = newKey('asks-first');
-    expect(agent.add('-c', path)).toBe(0); // nobody can be asked here, which is a no
+    expect(agent.add('-c', path)).toBe(0); // nobody can be asked here, which counts as a refusal
     expect(codeOf(agentSigner(key, agent.variables).signRaw('dryfit-entry', 'x'))).toBe('agent-refused');
   });
 
@@ -87,7 +87,7 @@ describe('a key in the ssh-agent', () => {
   });
 });
 
-describe('an ssh-keygen that answers something else is not believed', () => {
+describe('an unexpected answer of ssh-keygen is not accepted', () => {
   const answering = (script: string) => {
     const bin = mkdtempSync(join(folder, 'bin-'));
     mkdirSync(bin, { recursive: true });

@@ -45,7 +45,7 @@ const opens = ({ text, line }: Made, passphrase: string): void => {
 };
 
 describe('a key file that ssh-keygen put under a passphrase', () => {
-  it.each([1, 2, 16, 24])('opens with it, made with %i rounds', (rounds) => {
+  it.each([1, 2, 16, 24])('opens with its passphrase after %i rounds', (rounds) => {
     opens(make('keel and strut', '-a', String(rounds)), 'keel and strut');
   });
 
@@ -63,18 +63,18 @@ describe('a key file that ssh-keygen put under a passphrase', () => {
   });
 
   it.each(['Müller', 'x'.repeat(200), 'five', ' spaces at both ends '])(
-    'opens with any passphrase: %s',
+    'opens with its passphrase, whatever that is: %s',
     (passphrase) => {
       opens(make(passphrase, '-a', '1'), passphrase);
     },
   );
 
-  it('is refused by name where it is encrypted in a way that is not read here', () => {
+  it('is refused where dryfit does not know the cipher', () => {
     const { text } = make('keel and strut', '-a', '1', '-Z', 'chacha20-poly1305@openssh.com');
     expect(codeOf(readKeyFile(text))).toBe('key-file-locked');
   });
 
-  it('is refused once it is cut, at every length', () => {
+  it('is refused where it is cut at any length', () => {
     const { text } = make('keel and strut', '-a', '1');
     const blob = blobIn(text);
     for (let length = 0; length < blob.length; length += 1)
@@ -83,7 +83,7 @@ describe('a key file that ssh-keygen put under a passphrase', () => {
     expect(codeOf(readKeyFile(text.slice(0, text.length / 2)))).toBe('key-file');
   });
 
-  it.each(['aes256-ctr', 'aes256-gcm@openssh.com'])('opens no more once a byte is changed, %s', (cipher) => {
+  it.each(['aes256-ctr', 'aes256-gcm@openssh.com'])('no longer opens once a byte is changed, %s', (cipher) => {
     const made = make('keel and strut', '-a', '1', '-Z', cipher);
     const blob = blobIn(made.text);
     const comment = 4 + 'mine'.length + 16;
@@ -138,7 +138,7 @@ describe('a key file that dryfit put under a passphrase', () => {
     },
   );
 
-  it('opens with ssh-keygen at the work that a real key takes, as many rounds as ssh-keygen makes', () => {
+  it('opens with ssh-keygen at its full cost, the default rounds of ssh-keygen', () => {
     const text = writeKeyFile(secret, 'ines', { passphrase: 'keel and strut', random });
     const blob = blobIn(text);
     expect(blob.readUInt32BE(blob.indexOf('bcrypt') + 'bcrypt'.length + 4 + 4 + 16)).toBe(defaultRounds);
@@ -151,7 +151,7 @@ describe('a key file that dryfit put under a passphrase', () => {
     });
   });
 
-  it('has the form of the file that ssh-keygen makes of the same key', () => {
+  it('has the form of the file that ssh-keygen makes from the same key', () => {
     withFolder((_, write) => {
       const path = write('key', writeKeyFile(secret, 'ines'));
       const locking = ['-q', '-p', '-a', '1', '-P', '', '-N', 'keel and strut', '-f', path];

@@ -30,7 +30,7 @@ describe('a key pair', () => {
 });
 
 describe('a private key file', () => {
-  it('goes both ways for any seed and comment', () => {
+  it('reads back as it was written, for any seed and comment', () => {
     fc.assert(
       fc.property(fc.uint8Array({ minLength: 32, maxLength: 32 }), fc.string({ maxLength: 40 }), (seed, comment) => {
         const text = writeKeyFile(secretFromSeed(seed), comment);
@@ -40,7 +40,7 @@ describe('a private key file', () => {
     );
   });
 
-  it('is one that ssh-keygen reads: same public key, fingerprint and comment', () => {
+  it('reads in ssh-keygen with the same public key, fingerprint and comment', () => {
     withFolder((_, write) => {
       const path = write('key', writeKeyFile(secret, 'first at the bench'));
       expect(sshKeygen(['-y', '-f', path]).out.trim()).toBe(`${secret.publicKey.text} first at the bench`);
@@ -48,7 +48,7 @@ describe('a private key file', () => {
     });
   });
 
-  it('made by ssh-keygen is read', () => {
+  it('reads where ssh-keygen made it', () => {
     withFolder((folder) => {
       const path = join(folder, 'own');
       expect(sshKeygen(['-q', '-t', 'ed25519', '-N', '', '-C', 'mine', '-f', path]).status).toBe(0);
@@ -57,7 +57,7 @@ describe('a private key file', () => {
     });
   });
 
-  it('of another type is refused by name, locked or not', () => {
+  it('of another type is refused, locked or not', () => {
     withFolder((folder) => {
       const locked = join(folder, 'locked');
       const other = join(folder, 'other');
@@ -69,7 +69,7 @@ describe('a private key file', () => {
     });
   });
 
-  it('is refused once any byte of it is changed, save in the comment and the two check numbers', () => {
+  it('is refused once any byte is changed, except in the comment and the two check numbers', () => {
     const comment = 'comment';
     const lines = writeKeyFile(secret, comment).split('\n');
     const blob = Buffer.from(lines.slice(1, -2).join(''), 'base64');
@@ -87,11 +87,11 @@ describe('a private key file', () => {
   });
 });
 
-describe('signatures, both ways', () => {
+describe('signatures in dryfit and in OpenSSH', () => {
   const message = '{"record":"as a text"}';
   const allowed = writeSigners([{ person: 'first', key: secret.publicKey }]);
 
-  it('ssh-keygen calls ours good, and only for that message, person and purpose', () => {
+  it('ssh-keygen verifies ours, and only for that message, person and purpose', () => {
     withFolder((_, write) => {
       const signers = write('allowed_signers', allowed);
       const sig = write('record.json.sig', valueOf(signer.signArmored('dryfit-record', message)));
@@ -114,7 +114,7 @@ describe('signatures, both ways', () => {
     });
   });
 
-  it('ours is, byte for byte, what ssh-keygen makes with the same key', () => {
+  it('ours equals, byte for byte, the one that ssh-keygen makes with the same key', () => {
     withFolder((_, write) => {
       const key = write('key', writeKeyFile(secret, ''));
       const path = write('answer.json', message);
@@ -126,7 +126,7 @@ describe('signatures, both ways', () => {
     });
   });
 
-  it('made with sha256, as a person may ask of ssh-keygen, are read', () => {
+  it('those that ssh-keygen makes with sha256 are read', () => {
     withFolder((_, write) => {
       const key = write('key', writeKeyFile(secret, ''));
       const path = write('answer.json', message);

@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-/* The outside check: OpenSSH's own program, on files in a folder that is thrown away. */
+/* Runs OpenSSH's own program as the outside check, on files in a temporary folder. */
 
 export interface Ran {
   readonly status: number | null;
@@ -19,7 +19,7 @@ export const run = (program: string, args: readonly string[], input = ''): Ran =
 
 export const sshKeygen = (args: readonly string[], input = ''): Ran => run('ssh-keygen', args, input);
 
-/** A folder for one test; `write` gives the path of a file that nobody else may read. */
+/** A folder for one test. `write` gives the path of a file that nobody else may read. */
 export const withFolder = <T>(work: (folder: string, write: (name: string, text: string) => string) => T): T => {
   const folder = mkdtempSync(join(tmpdir(), 'dryfit-test-'));
   const write = (name: string, text: string): string => {
@@ -34,7 +34,7 @@ export const withFolder = <T>(work: (folder: string, write: (name: string, text:
   }
 };
 
-/** A source of bytes that gives the same ones each time: for tests alone. */
+/** A source of bytes that always gives the same ones. For tests only. */
 export const fixedRandom = (start = 1): ((length: number) => Uint8Array) => {
   let next = start;
   return (length) => Uint8Array.from({ length }, () => (next = (next * 73 + 41) % 251));

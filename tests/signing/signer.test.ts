@@ -25,7 +25,7 @@ const draft: Omit<UnsignedLine, 'key'> = {
 };
 
 describe('a signed line', () => {
-  it('is good for the one who signed', () => {
+  it('verifies with the key of its signer', () => {
     const { line, text } = valueOf(signLine(draft, first));
     expect(line.key).toBe(first.fingerprint);
     expect(line).not.toHaveProperty('also');
@@ -34,7 +34,7 @@ describe('a signed line', () => {
     expect(codeOf(checkLine(line, second.publicKey))).toBe('signature-false');
   });
 
-  it('carries the signature of the second person where one must sign', () => {
+  it('has the signature of the second person where one must sign', () => {
     const { line } = valueOf(signLine(draft, first, [{ by: 'second', signer: second }]));
     const [also] = line.also ?? [];
     expect(also?.by).toBe('second');
@@ -55,7 +55,7 @@ describe('a signed line', () => {
     expect(codeOf(signLine({ ...draft, ...change }, first))).toBe('line-malformed');
   });
 
-  it('is called good by ssh-keygen, its 64 bytes put into their armour', () => {
+  it('verifies with ssh-keygen, its 64 bytes put into their armour', () => {
     const { line } = valueOf(signLine(draft, first, [{ by: 'second', signer: second }]));
     const [also] = line.also ?? [];
     withFolder((_, write) => {

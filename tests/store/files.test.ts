@@ -39,17 +39,17 @@ afterEach(() => rmSync(folder, { recursive: true, force: true }));
 const at = (name: string): string => join(folder, name);
 const modeOf = (path: string): string => (statSync(path).mode & 0o777).toString(8);
 
-describe('reading a file that may be anything', () => {
+describe('reading a file of any kind', () => {
   const look = (path: string, limit = 100, links?: 'follow'): string =>
     codeOf(readFile(realDisk, path, { where: 'it', limit, ...(links === undefined ? {} : { links }) }));
 
-  it('takes a regular file up to its bound', () => {
+  it('accepts a regular file up to its limit', () => {
     writeFileSync(at('a'), 'x'.repeat(100));
     expect(valueOf(readFile(realDisk, at('a'), { where: 'it', limit: 100 }))).toHaveLength(100);
     expect(look(at('a'), 99)).toBe('file-long');
   });
 
-  it('refuses a folder, a pipe, a device, a link, nothing: at once', () => {
+  it('refuses a folder, a pipe, a device, a link or a missing file at once', () => {
     run('mkfifo', [at('pipe')]);
     writeFileSync(at('a'), 'x');
     symlinkSync(at('a'), at('link'));
@@ -63,14 +63,14 @@ describe('reading a file that may be anything', () => {
     expect(look(at('a/b'))).toBe('file-kind');
   });
 
-  it('refuses what is no text where text is wanted', () => {
+  it('refuses bytes that are not text', () => {
     writeFileSync(at('a'), Buffer.from([0xff, 0xfe]));
     expect(codeOf(readText(realDisk, at('a'), { where: 'it', limit: 100 }))).toBe('file-text');
   });
 });
 
 describe('writing a file', () => {
-  it('replaces what was there, leaves no other file, and has the mode it is given whatever the umask', () => {
+  it('replaces the old content, leaves no other file, and sets the given mode regardless of the umask', () => {
     const umask = process.umask(0o077);
     try {
       valueOf(writeFile(realDisk, at('in/a'), 'one', { where: 'a' }));
@@ -84,7 +84,7 @@ describe('writing a file', () => {
     expect([modeOf(at('in/a')), modeOf(at('k/b')), modeOf(at('k'))]).toEqual(['644', '600', '700']);
   });
 
-  it('keeps the old content or has the new, whenever the power goes or the disk fails', () => {
+  it('leaves the whole old content or the whole new content, whenever the power goes or the disk fails', () => {
     const outcomes = new Set<string>();
     for (let call = 0; call < 12; call += 1)
       for (const trouble of ['cut', 'ENOSPC'])
@@ -107,7 +107,7 @@ describe('writing a file', () => {
     expect([...outcomes].toSorted()).toEqual(['false new', 'false old content', 'true new']);
   });
 
-  it('clears away its temporary file when the disk is full', () => {
+  it('removes its temporary file when the disk is full', () => {
     const disk = memoryDisk();
     disk.put('/state/a', 'old');
     disk.trouble = (call) => (call === 'write' ? 'ENOSPC' : undefined);
@@ -116,11 +116,11 @@ describe('writing a file', () => {
   });
 });
 
-describe('files by their hash', () => {
+describe('files named by their hash', () => {
   const bytes = Buffer.from('procedure: x\n');
   const hash = sha256Hex(bytes);
 
-  it('are kept once and proved when they are read', () => {
+  it('are kept once and checked when they are read', () => {
     expect(valueOf(keepHashed(realDisk, folder, 'procedures', bytes, 'yaml'))).toBe(hash);
     expect(valueOf(keepHashed(realDisk, folder, 'procedures', bytes, 'yaml'))).toBe(hash);
     expect(Buffer.from(valueOf(readHashed(realDisk, folder, 'procedures', hash, 'yaml')))).toEqual(bytes);
@@ -149,7 +149,7 @@ describe('a record', () => {
     ['holds/1.json', Buffer.from('answer')],
   ]);
 
-  it('appears with all its files, to be read by others', () => {
+  it('appears with all its files, which others may read', () => {
     const umask = process.umask(0o077);
     try {
       valueOf(publishFolder(realDisk, folder, 'records/job-1/1', files));
@@ -166,7 +166,7 @@ describe('a record', () => {
     expect(codeOf(publishFolder(realDisk, folder, 'records/job-1/2', files))).toBe('taken');
   });
 
-  it('is there whole or not at all, whenever the power goes, and is written on the next try', () => {
+  it('is whole or absent, whenever the power goes, and is written on the next try', () => {
     let whole = 0;
     for (let call = 0; call < 40; call += 1)
       for (const names of [true, false])
@@ -192,7 +192,7 @@ describe('a record', () => {
     expect(whole).toBeGreaterThan(10);
   });
 
-  it('takes no name that leads out of its folder', () => {
+  it('accepts no name that leads out of its folder', () => {
     for (const name of ['../x', '/x', 'a/../x', '.hidden', 'a/b/c', '', 'a//b', 'a\\b', 'a\u0000'])
       expect(codeOf(publishFolder(realDisk, folder, 'records/j/1', new Map([[name, Buffer.from('')]])))).toBe(
         'record-name',
@@ -206,7 +206,7 @@ describe('a record', () => {
 });
 
 describe('private keys', () => {
-  it('lie where nobody else may read them, one a person', () => {
+  it('are kept where nobody else may read them, one for each person', () => {
     const keys = at('keys');
     expect(valueOf(peopleWithKeys(realDisk, keys))).toEqual([]);
     expect(codeOf(readKeyFileOf(realDisk, keys, 'first'))).toBe('file-missing');
@@ -220,13 +220,13 @@ describe('private keys', () => {
       expect(codeOf(writeKeyFileOf(realDisk, keys, person, 'x'))).toBe('person-name');
   });
 
-  it('may be a link where a person names the file', () => {
+  it('may be links where a person names the file', () => {
     writeFileSync(at('id'), 'secret');
     symlinkSync(at('id'), at('link'));
     expect(valueOf(readKeyFileAt(realDisk, at('link'))).text).toBe('secret');
   });
 
-  it('are rewritten where they are, behind a link, unless somebody has changed them meanwhile', () => {
+  it('are rewritten behind a link, unless somebody has changed them meanwhile', () => {
     writeFileSync(at('id'), 'secret');
     symlinkSync(at('id'), at('link'));
     const file = valueOf(readKeyFileAt(realDisk, at('link')));
@@ -237,7 +237,7 @@ describe('private keys', () => {
     expect(readFileSync(at('id'), 'utf8')).toBe('other');
   });
 
-  it('hold their old text or their new one, whole, whenever the power goes while they are rewritten', () => {
+  it('hold their whole old text or their whole new one, whenever the power goes while they are rewritten', () => {
     const before = { path: '/keys/first.key', text: 'old '.repeat(100) };
     const after = 'new '.repeat(200);
     const rewrite = (cut = Infinity) => {
@@ -263,7 +263,7 @@ describe('private keys', () => {
 });
 
 describe('a new state', () => {
-  it('tells git to leave its bytes alone, and keeps what a person wrote there', () => {
+  it('tells git to leave its bytes alone, and keeps a file that a person wrote for git', () => {
     const state = at('new/state');
     valueOf(beginState(realDisk, state));
     expect(readFileSync(join(state, '.gitattributes'), 'utf8')).toBe('* -text\n');
@@ -272,10 +272,10 @@ describe('a new state', () => {
     expect(readFileSync(join(state, '.gitattributes'), 'utf8')).toBe('mine');
   });
 
-  it('in a place that cannot be written is a fault, not a throw', () => {
+  it('gives a fault where it cannot be written, and throws nothing', () => {
     writeFileSync(at('file'), '');
     expect(codeOf(beginState(realDisk, at('file/state')))).toBe('file-kind');
-    if (process.getuid?.() === 0) return; // nothing is closed to root
+    if (process.getuid?.() === 0) return; // root may write everywhere
     chmodSync(folder, 0o500);
     expect(codeOf(beginState(realDisk, at('state')))).toBe('disk-read-only');
     chmodSync(folder, 0o700);

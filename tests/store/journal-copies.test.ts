@@ -8,7 +8,7 @@ import { memoryDisk, type MemoryDisk } from './memory-disk.ts';
 const signer = makeSigner(secretFromSeed(new Uint8Array(32).fill(9)));
 const writer = 'imxr6kf2';
 
-/** So many lines of one writer; from line `fork` on they say something else. */
+/** A number of lines of one writer. From line `fork` on they differ. */
 const linesOf = (count: number, fork = Infinity): readonly string[] => {
   const lines: string[] = [];
   let [prev, build] = ['', ''];
@@ -42,7 +42,7 @@ const strayOf = (own: readonly string[], copyName: string, copy: readonly string
   return journalStrays(disk, '/state', names.value.unread)[0];
 };
 
-describe('a conflict copy in journal/, as file services name it', () => {
+describe('a conflict copy in journal/, named as file services do', () => {
   it.each([
     `${writer} (conflicted copy 2026-03-02).jsonl`,
     `${writer} (Somebody's conflicted copy).jsonl`,
@@ -61,22 +61,22 @@ describe('a conflict copy in journal/, as file services name it', () => {
 
   const name = `${writer} 2.jsonl`;
 
-  it('that holds nothing more may go', () => {
+  it('may be deleted where it holds nothing more', () => {
     for (const count of [1, 3])
       expect(strayOf(linesOf(3), name, linesOf(count))?.what).toContain('holds all of it already');
   });
 
-  it('that goes on tells how many entries are in it alone, and how to take them back', () => {
+  it('that continues the file is reported with the number of its own entries, and how to take them back', () => {
     const stray = strayOf(linesOf(3), name, linesOf(5));
     expect(stray?.what).toContain(`goes on where that ends: 2 entries`);
     expect(stray?.todo).toContain(`rename it to journal/${writer}.jsonl`);
   });
 
-  it('that went another way tells from which line on', () => {
+  it('that differs from the file is reported with the first line that differs', () => {
     expect(strayOf(linesOf(4), name, linesOf(6, 3))?.what).toContain('another way from line 3 on: 4 entries');
   });
 
-  it('that is no journal at all, or begins to be none, is only named, or counted as far as it is one', () => {
+  it('that is not a journal is only listed; one that stops being a journal counts up to there', () => {
     expect(strayOf(linesOf(3), name, 'x')?.what).toBe('this is no journal file, and is not read');
     expect(strayOf(linesOf(3), 'notes.txt', linesOf(3))?.what).toBe('this is no journal file, and is not read');
     expect(strayOf(linesOf(3), name, [...linesOf(4), '{"a":'])?.what).toContain('goes on where that ends: one entry');

@@ -74,7 +74,7 @@ describe.each(['in memory', 'on a real disk'])('a journal %s', (kind) => {
     expect(only(whole).links).toHaveLength(6);
   });
 
-  it('takes only the line that follows', () => {
+  it('accepts only the line that follows', () => {
     const appender = openAppender(make(), folder, writer);
     expect(codeOf(appender.append(sealedLine(1)))).toBe('chain-seq');
     expect(codeOf(appender.append(sealedLine(0)))).toBe('taken');
@@ -86,8 +86,8 @@ describe.each(['in memory', 'on a real disk'])('a journal %s', (kind) => {
   });
 });
 
-describe('the tail', () => {
-  it('torn at any length is known, set aside, told, and writing goes on', () => {
+describe('the end of a journal file', () => {
+  it('torn at any length is recognised, set aside and reported, and writing continues', () => {
     const whole = Buffer.from(textOf(3));
     const start = Buffer.byteLength(textOf(2));
     let torn = 0;
@@ -119,7 +119,7 @@ describe('the tail', () => {
     }
   });
 
-  it('is left where it is while another file is damaged', () => {
+  it('stays where it is while another file is damaged', () => {
     const disk = diskWith(textOf(3).slice(0, -40));
     disk.put(`${state}/journal/zzzzzzzz.jsonl`, 'x\n');
     const before = disk.bytes(path);
@@ -130,7 +130,7 @@ describe('the tail', () => {
     expect(disk.paths().some((name) => name.includes('/torn/'))).toBe(false);
   });
 
-  it('whole without its line feed is kept, and gets it with the next line', () => {
+  it('without its line feed is kept, and gets the line feed with the next line', () => {
     const disk = diskWith(textOf(3).trimEnd());
     const found = read(disk);
     expect(only(found)).toMatchObject({ ending: 'bare', length: Buffer.byteLength(textOf(3)) - 1 });
@@ -160,8 +160,8 @@ describe('the tail', () => {
   });
 });
 
-describe('what lies in the folder', () => {
-  it('conflict copies and other files are named and not read', () => {
+describe('in the folder of journals', () => {
+  it('conflict copies and other files are listed and not read', () => {
     const disk = diskWith(textOf(2));
     disk.put(`${state}/journal/${writer} (conflicted copy).jsonl`, 'x');
     disk.put(`${state}/journal/${writer}-2.jsonl`, 'x');
@@ -172,7 +172,7 @@ describe('what lies in the folder', () => {
     expect(count(disk)).toBe(2);
   });
 
-  it('an empty file is no line yet; a folder under a writer’s name is refused', () => {
+  it('an empty file has no line yet, and a folder under a writer’s name is refused', () => {
     const empty = diskWith('');
     expect(only(read(empty))).toMatchObject({ links: [], length: 0 });
     expect(codeOf(openAppender(empty, state, writer, only(read(empty))).append(sealedLine(0)))).toBe('taken');
@@ -189,8 +189,8 @@ describe('what lies in the folder', () => {
   });
 });
 
-describe('any single bit turned in a journal', () => {
-  it('is damage, or a false signature in the last line', () => {
+describe('any single flipped bit in a journal', () => {
+  it('shows as damage, or as a false signature in the last line', () => {
     const whole = Buffer.from(textOf(2));
     let seen = 0;
     for (let bit = 0; bit < whole.length * 8; bit += 1) {
@@ -206,14 +206,14 @@ describe('any single bit turned in a journal', () => {
   });
 });
 
-describe('a disk that fails', () => {
+describe('a failing disk', () => {
   const ready = (before: number) => {
     const disk = diskWith(textOf(before));
     return { disk, appender: openAppender(disk, state, writer, only(read(disk))) };
   };
   const size = Buffer.byteLength(line(2)) + 1;
 
-  it('full at any byte of a line: nothing is kept of it, and it can be entered again once there is room', () => {
+  it('full at any byte of a line: nothing of it is kept, and it can be entered again once there is room', () => {
     for (let room = 0; room < size; room += 1) {
       const { disk, appender } = ready(2);
       let left = room;
@@ -232,14 +232,14 @@ describe('a disk that fails', () => {
     }
   });
 
-  it('taking a few bytes at a time is no fault', () => {
+  it('that takes a few bytes at a time gives no fault', () => {
     const { disk, appender } = ready(2);
     disk.trouble = (call) => (call === 'write' ? 7 : undefined);
     expect(codeOf(appender.append(sealedLine(2)))).toBe('taken');
     expect(disk.bytes(path).toString()).toBe(textOf(3));
   });
 
-  it('that cannot even take the piece back: writing stops, and the next opening sets it aside', () => {
+  it('that cannot even remove the piece: writing stops, and the next opening sets the piece aside', () => {
     for (let room = 1; room < size; room += 1) {
       const { disk, appender } = ready(2);
       let left = room;
@@ -260,7 +260,7 @@ describe('a disk that fails', () => {
     }
   });
 
-  it('whose sync fails: the line is taken back, and nothing more is written before a fresh look', () => {
+  it('whose sync fails: the line is removed, and nothing more is written until the file is read again', () => {
     const { disk, appender } = ready(2);
     let syncs = 0;
     disk.trouble = (call) => {
@@ -273,13 +273,13 @@ describe('a disk that fails', () => {
     expect(codeOf(appender.append(sealedLine(2)))).toBe('journal-stopped');
   });
 
-  it.each(['EROFS', 'EACCES'])('that can only be read (%s) says so', (code) => {
+  it.each(['EROFS', 'EACCES'])('that is read-only (%s) gives that fault', (code) => {
     const { disk, appender } = ready(2);
     disk.trouble = (call) => (call === 'open' ? code : undefined);
     expect(codeOf(appender.append(sealedLine(2)))).toBe('disk-read-only');
   });
 
-  it('a bug is no fault of the disk: it is thrown', () => {
+  it('is not blamed for a bug, which is thrown', () => {
     const { disk, appender } = ready(2);
     disk.open = () => {
       throw new TypeError('a bug');
@@ -289,7 +289,7 @@ describe('a disk that fails', () => {
 });
 
 describe('the power goes', () => {
-  /** Appends the lines until the power goes; the number that was told to be on the disk. */
+  /** Appends the lines until the power goes. Gives how many were reported as being on the disk. */
   const appendAll = (disk: MemoryDisk): number => {
     let told = 0;
     try {
@@ -311,7 +311,7 @@ describe('the power goes', () => {
     return told;
   };
 
-  it('before any call of the disk: no line that was shown is lost, nothing is damage, and work goes on', () => {
+  it('before any call of the disk: no line that was shown is lost, nothing is damaged, and work continues', () => {
     let cuts = 0;
     for (let at = 0; ; at += 1) {
       const disk = memoryDisk();
@@ -332,7 +332,7 @@ describe('the power goes', () => {
     expect(cuts).toBeGreaterThan(150);
   });
 
-  it('while a torn tail is set aside: the piece is in one place or the other', () => {
+  it('while a torn tail is set aside: the piece is in one of the two places', () => {
     for (let at = 0; at < 40; at += 1) {
       const disk = diskWith(textOf(3).slice(0, -40));
       const found = read(disk);
@@ -351,7 +351,7 @@ describe('the power goes', () => {
   });
 });
 
-describe('a file that something else writes to while it is open', () => {
+describe('a file that another program changes while it is open', () => {
   let folder = '';
   const real = () => join(folder, file);
   beforeEach(() => {
@@ -384,7 +384,7 @@ describe('a file that something else writes to while it is open', () => {
     appender.close();
   });
 
-  it('in its bytes, its length kept: the next line is written, and that is told', () => {
+  it('in its bytes, at the same length: the next line is written, and the change is reported', () => {
     const appender = open();
     valueOf(appender.append(sealedLine(2)));
     expect(appender.wasTouched()).toBe(false);

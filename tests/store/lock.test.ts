@@ -9,7 +9,7 @@ import { realProcesses, type Processes } from '../../src/store/processes.ts';
 import { codeOf, valueOf } from '../proof/outcomes.ts';
 import { memoryDisk } from './memory-disk.ts';
 
-/** Processes that live and die as the test says. */
+/** Processes that are alive or dead as the test says. */
 const actors =
   (living: Set<string>) =>
   (name: string): Processes => ({
@@ -35,7 +35,7 @@ describe('the lock of a state', () => {
     disk.remove('/cache');
   });
 
-  it('is held by one, who is named to the next, and given back', () => {
+  it('is held by one process, which is named to the next, and released', () => {
     const first = valueOf(takeLock(place('100-a')));
     const second = takeLock(place('200-b'));
     expect(codeOf(second)).toBe('read-only');
@@ -45,7 +45,7 @@ describe('the lock of a state', () => {
     expect(codeOf(takeLock(place('200-b')))).toBe('taken');
   });
 
-  it('goes by the state', () => {
+  it('belongs to the state', () => {
     valueOf(takeLock(place('100-a')));
     expect(codeOf(takeLock(place('200-b', '/other')))).toBe('taken');
   });
@@ -55,7 +55,7 @@ describe('the lock of a state', () => {
     expect(codeOf(takeLock(place('100-a')))).toBe('read-only');
   });
 
-  it('is not held by the dead, also when their number lives on in another', () => {
+  it('is not held by a dead process, even when another process has its number', () => {
     valueOf(takeLock(place('100-a')));
     living.delete('100-a');
     living.add('100-z');
@@ -65,7 +65,7 @@ describe('the lock of a state', () => {
     expect(codeOf(takeLock(place('100-z')))).toBe('read-only');
   });
 
-  it('is asked for again where another only asks, and had once that one steps back', () => {
+  it('is tried again where another process is also trying, and taken once that one withdraws', () => {
     let asked = 0;
     disk.makeFolder('/cache');
     const folderOf = () =>
@@ -89,7 +89,7 @@ describe('the lock of a state', () => {
     expect(asked).toBe(3);
   });
 
-  it('is never held by two, in whatever order the calls of two come', () => {
+  it('is never held by two, in whatever order their calls come', () => {
     // one process runs to its end at each possible moment of the other
     for (let moment = 0; moment < 20; moment += 1) {
       disk.remove('/cache');
@@ -134,7 +134,7 @@ describe('the lock between real processes', () => {
       ? Promise.resolve()
       : new Promise((resolve) => child.once('exit', resolve));
 
-  it('this process lives, under a name that no other has', () => {
+  it('this process is alive, under a name that no other has', () => {
     expect(realProcesses.isAlive(realProcesses.me())).toBe(true);
     expect(realProcesses.me()).toMatch(new RegExp(`^${process.pid}-`));
     expect(realProcesses.isAlive(`${process.pid}-1-00000000`)).toBe(false);
@@ -143,10 +143,10 @@ describe('the lock between real processes', () => {
     expect(realProcesses.isAlive('999999999-x')).toBe(false);
   });
 
-  it('a living holder keeps it, a killed one does not', async () => {
+  it('a living holder keeps it, and a killed one loses it', async () => {
     const child = await other();
     valueOf(takeLock(place())).release();
-    // the claim of the other process, as that process would put it
+    // the claim of the other process, as that process would create it
     const folderOfLock = join(folder, 'locks', realDisk.list(join(folder, 'locks'))[0] ?? '');
     const name = nameOfChild(child);
     writeFileSync(join(folderOfLock, `${name}.claim`), '');
@@ -163,7 +163,7 @@ describe('the lock between real processes', () => {
   });
 });
 
-/** What `me()` gives in that process: asked of the code itself, running there. */
+/** The result of `me()` in that process, by running the code there. */
 const nameOfChild = ({ pid = 0 }: ChildProcess): string => {
   const real = process.pid;
   Object.defineProperty(process, 'pid', { value: pid, configurable: true });

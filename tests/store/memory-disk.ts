@@ -2,20 +2,20 @@ import { createHash } from 'node:crypto';
 import { dirname } from 'node:path';
 import type { Disk, Facts } from '../../src/store/disk.ts';
 
-/* A disk in memory that keeps apart what was written and what would survive a power cut, and fails when it is told to. */
+/* A disk in memory that distinguishes what was written from what would survive a power cut, and fails where a test tells it to. */
 
 interface Node {
   readonly id: number;
   /** How often the content was changed. */
   version: number;
   data: Buffer;
-  /** What the platter holds. */
+  /** The content that would survive a power cut. */
   synced: Buffer;
 }
 
 type Call = Exclude<keyof Disk, 'look' | 'facts' | 'real'>;
 
-/** Looked at before each call that could fail: an error code lets it fail, a number lets a write take so many bytes only. */
+/** Asked before each call that could fail. An error code makes the call fail; a number is how many bytes a write accepts. */
 type Trouble = (call: Call, path: string, bytes: number) => string | number | undefined;
 
 const failure = (code: string, syscall: string): Error =>
@@ -25,16 +25,22 @@ export class PowerCut extends Error {}
 
 export interface MemoryDisk extends Disk {
   trouble: Trouble;
-  /** Calls so far. */
+  /** How many calls there were so far. */
   readonly calls: number;
-  /** The power goes before call number `at`; nothing works from then on. */
+  /** Cuts the power before call number `at`. No call works after that. */
   cutAt(at: number): void;
-  /** The disk after the power comes back; `kept` of the unsynced bytes of each file, 0 to 1, and of the unsynced names. */
+  /**
+   * The disk after the power is back. `kept` gives how much survives: the share of each file's unsynced bytes, 0 to 1, and
+   * whether unsynced names do.
+   */
   after(kept: { readonly bytes: number | (() => number); readonly names: boolean | (() => boolean) }): MemoryDisk;
   put(path: string, content: Uint8Array | string): void;
   bytes(path: string): Buffer;
   paths(): readonly string[];
-  /** All that a process could see of the disk from here on, and a power cut leave of it; of some files no more than that they are there. */
+  /**
+   * Everything that a process could see of the disk from now on, and that a power cut would leave of it. Of files for which
+   * `nameAlone` is true only the name counts.
+   */
   picture(nameAlone: (path: string) => boolean): string;
 }
 
@@ -172,7 +178,7 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       for (const [name, content] of moved) {
         names.delete(name);
         names.set(to + name.slice(from.length), content);
-        // the content of a folder moves with it on the platter too
+        // the content of a folder moves with the folder, also in what would survive
         const inside = settled.get(name);
         if (name !== from && inside !== undefined) settled.set(to + name.slice(from.length), inside);
       }
@@ -194,7 +200,7 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       const keeps = typeof keepNames === 'boolean' ? (): boolean => keepNames : keepNames;
       const source = new Map<string, Node | 'folder'>();
       for (const name of new Set([...settled.keys(), ...names.keys()])) {
-        // of each name by itself: whether what was done to it reached the platter
+        // for each name separately: whether its last change survives
         const node = (keeps() ? names : settled).get(name);
         if (node !== undefined) source.set(name, node);
       }

@@ -16,7 +16,7 @@ const settings = () => valueOf(readSettings(realDisk, config));
 describe('settings', () => {
   it('are none where there is no file', () => expect(settings()).toEqual({}));
 
-  it('are kept one by one, forgotten, and read again', async () => {
+  it('are kept one at a time, removed, and read again', async () => {
     valueOf(await keepSetting(realDisk, config, 'person', 'first'));
     valueOf(await keepSetting(realDisk, config, 'theme', 'dark'));
     expect(settings()).toEqual({ person: 'first', theme: 'dark' });
@@ -25,7 +25,7 @@ describe('settings', () => {
     expect((statSync(settingsPath(config)).mode & 0o777).toString(8)).toBe('600');
   });
 
-  it('of another version stay where they are', async () => {
+  it('of another version are left in the file', async () => {
     valueOf(await keepSetting(realDisk, config, 'view', 'bench'));
     writeFileSync(settingsPath(config), '{"later":{"a":1},"view":"desk"}');
     expect(settings()).toEqual({ view: 'desk' });
@@ -37,15 +37,18 @@ describe('settings', () => {
     });
   });
 
-  it.each(['{', '[]', 'null', '{"theme":1}', '{"state":null}'])('%s is told, and never overwritten', async (text) => {
-    valueOf(await keepSetting(realDisk, config, 'view', 'bench'));
-    writeFileSync(settingsPath(config), text);
-    expect(codeOf(readSettings(realDisk, config))).toBe('settings-malformed');
-    expect(codeOf(await keepSetting(realDisk, config, 'view', 'desk'))).toBe('settings-malformed');
-    expect(readFileSync(settingsPath(config), 'utf8')).toBe(text);
-  });
+  it.each(['{', '[]', 'null', '{"theme":1}', '{"state":null}'])(
+    '%s is reported, and never overwritten',
+    async (text) => {
+      valueOf(await keepSetting(realDisk, config, 'view', 'bench'));
+      writeFileSync(settingsPath(config), text);
+      expect(codeOf(readSettings(realDisk, config))).toBe('settings-malformed');
+      expect(codeOf(await keepSetting(realDisk, config, 'view', 'desk'))).toBe('settings-malformed');
+      expect(readFileSync(settingsPath(config), 'utf8')).toBe(text);
+    },
+  );
 
-  it('that cannot be written are a fault, not a throw', async () => {
+  it('give a fault where they cannot be written, and throw nothing', async () => {
     writeFileSync(config, 'a file where the folder belongs');
     expect((await keepSetting(realDisk, config, 'view', 'bench')).ok).toBe(false);
   });

@@ -12,7 +12,7 @@ import { memoryDisk, type MemoryDisk } from './memory-disk.ts';
 
 const random = fixedRandom(3);
 
-/** A session on the state: so many lines, then closed or killed. */
+/** A session on the state that writes some lines, then is closed or killed. */
 const session = (disk: MemoryDisk, lines: number, end: 'closed' | 'killed', state = '/state') => {
   disk.makeFolder(state);
   const read = valueOf(readJournal(disk, state));
@@ -44,14 +44,14 @@ const dropLines = (disk: MemoryDisk, writer: string, keep: number): void =>
   disk.put(file(writer), `${disk.bytes(file(writer)).toString().split('\n').slice(0, keep).join('\n')}\n`);
 
 describe('the name of a writer', () => {
-  it('is a writer’s name, whatever chance gives', () => {
+  it('has the right form for any random bytes', () => {
     for (let byte = 0; byte < 256; byte += 1)
       expect(isWriter(newWriter((length) => new Uint8Array(length).fill(byte)))).toBe(true);
     expect(newWriter(random)).not.toBe(newWriter(random));
   });
 });
 
-describe('a writer goes on', () => {
+describe('a writer continues', () => {
   it('from session to session, closed or killed', () => {
     const disk = memoryDisk();
     const { writer } = session(disk, 2, 'closed');
@@ -70,7 +70,7 @@ describe('a writer goes on', () => {
   });
 });
 
-describe('a new writer takes over, and says why', () => {
+describe('a new writer takes over and says why', () => {
   it('where the file ends before the remembered line', () => {
     const disk = memoryDisk();
     const { writer } = session(disk, 3, 'closed');
@@ -81,7 +81,7 @@ describe('a new writer takes over, and says why', () => {
     expect(session(disk, 1, 'closed')).toEqual({ writer: next.writer, because: undefined });
   });
 
-  it('where the file is gone', () => {
+  it('where the file is missing', () => {
     const disk = memoryDisk();
     disk.makeFolder('/state');
     const first = session(disk, 1, 'closed').writer;
@@ -94,7 +94,7 @@ describe('a new writer takes over, and says why', () => {
     expect(session(disk, 1, 'closed').writer).not.toBe(first);
   });
 
-  it('where another line stands in the place of the remembered one', () => {
+  it('where another line is in the place of the remembered one', () => {
     const disk = memoryDisk();
     const { writer } = session(disk, 2, 'closed');
     const [founding = ''] = disk.bytes(file(writer)).toString().split('\n');
@@ -105,7 +105,7 @@ describe('a new writer takes over, and says why', () => {
     expect(session(disk, 1, 'closed').because).toContain(`line 2 of ${writer} is not the one written here`);
   });
 
-  it('where a session was killed and all of its lines are missing: a copy may have been put back', () => {
+  it('where a session was killed and all its lines are missing, because a copy may have been restored', () => {
     const disk = memoryDisk();
     const { writer } = session(disk, 2, 'closed');
     session(disk, 3, 'killed');
@@ -113,7 +113,7 @@ describe('a new writer takes over, and says why', () => {
     expect(session(disk, 1, 'closed').because).toContain('none of its lines are there');
   });
 
-  it('in a copy of the state, so that both can go on and be merged', () => {
+  it('in a copy of the state, so that both can continue and be merged', () => {
     const disk = memoryDisk();
     const { writer } = session(disk, 2, 'closed');
     disk.put(`/copy/journal/${writer}.jsonl`, disk.bytes(file(writer)));
@@ -126,7 +126,7 @@ describe('a new writer takes over, and says why', () => {
     expect(merged.files).toHaveLength(2);
   });
 
-  it('where the memory cannot be read, and nobody is kept from writing where it cannot be written', () => {
+  it('where the memory cannot be read; and where it cannot be written, people can still enter things', () => {
     const disk = memoryDisk();
     const { writer } = session(disk, 1, 'closed');
     const memory = disk.paths().find((name) => name.startsWith('/config/writers/')) ?? '';
@@ -137,8 +137,8 @@ describe('a new writer takes over, and says why', () => {
   });
 });
 
-describe('what a session costs', () => {
-  it('two small files, however many lines', () => {
+describe('a session writes', () => {
+  it('two small files, however many lines it has', () => {
     const disk = memoryDisk();
     session(disk, 1, 'closed');
     let renames = 0;

@@ -34,7 +34,7 @@ const cacheOf = async (): Promise<string> => {
 };
 
 describe('the built program', () => {
-  it('runs with its code cache, whatever alphabet is in it', async () => {
+  it('runs with its code cache, whatever alphabet it contains', async () => {
     const cache = await cacheOf();
     const ask = `
       const { readFileSync } = require('node:fs');
@@ -47,7 +47,7 @@ describe('the built program', () => {
     expect(run()).toBe(expected);
   });
 
-  it('runs without it, or with one of another node', async () => {
+  it('runs without a code cache, or with that of another node', async () => {
     const cache = await cacheOf();
     await writeFile(cache, 'not a cache');
     expect(run()).toBe(expected);
@@ -55,7 +55,7 @@ describe('the built program', () => {
     expect(run()).toBe(expected);
   });
 
-  it('leaves nothing of an older build behind', async () => {
+  it('leaves no files of an older build', async () => {
     await writeFile(join(folder, 'entry.ts'), `${entry}\nexport {};void 'newer';`);
     await buildProgram(join(folder, 'entry.ts'), join(folder, 'dist'));
     expect((await readdir(join(folder, 'dist'))).toSorted()).toEqual([

@@ -11,7 +11,7 @@ describe('the environment', () => {
     expect(isInteractive(tty, { isTTY: false }, {})).toBe(false);
   });
 
-  it('takes colour away where NO_COLOR is there and not empty', () => {
+  it('has no colour where NO_COLOR is set and not empty', () => {
     expect(forcedColour({ NO_COLOR: '1', FORCE_COLOR: '3' })).toBe('0');
     expect(forcedColour({ NO_COLOR: '' })).toBeUndefined();
     expect(forcedColour({})).toBeUndefined();

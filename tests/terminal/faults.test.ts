@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { openTerminal } from '../../src/terminal/session.ts';
 import { handTimers } from '../support/hand-timers.ts';
 
-/** A terminal without a terminal: what is written is kept, and everything can be made to go wrong. */
+/** A terminal in memory: it keeps what is written, and every part of it can be made to fail. */
 const begin = (options: { columns?: number; raw?: () => void } = {}) => {
   const writes: string[] = [];
   const stdin = Object.assign(new EventEmitter(), {
@@ -27,7 +27,7 @@ const begin = (options: { columns?: number; raw?: () => void } = {}) => {
 };
 
 describe('when something goes wrong with the terminal', () => {
-  it('an output that fails is a hang-up, once, and further failures are nothing', () => {
+  it('a failing output is a hang-up, once, and further failures are ignored', () => {
     const { terminal, stdout, killed } = begin();
     let left = 0;
     terminal.onLeave(() => left++);
@@ -46,18 +46,18 @@ describe('when something goes wrong with the terminal', () => {
     expect(killed).toEqual(['7 SIGHUP']);
   });
 
-  it('a mode that cannot be set is no failure', () => {
+  it('a mode that cannot be set is ignored', () => {
     const raw = (): void => {
       throw Object.assign(new Error('setRawMode EIO'), { code: 'EIO' });
     };
     expect(() => begin({ raw }).terminal.leave()).not.toThrow();
   });
 
-  it('a terminal that does not know its size is 80 by 24', () => {
+  it('a terminal that does not know its size counts as 80 by 24', () => {
     expect(begin({ columns: 0 }).terminal.size()).toEqual({ columns: 80, rows: 24 });
   });
 
-  it('after leaving, nothing listens, nothing is written and nothing waits', () => {
+  it('after leaving, nothing listens, writes or waits', () => {
     const { terminal, stdin, stdout, life, timers, writes } = begin();
     const heard: unknown[] = [];
     terminal.onKey((key) => heard.push(key));
@@ -79,7 +79,7 @@ describe('when something goes wrong with the terminal', () => {
     expect(stdout.eventNames()).toEqual(['error']);
   });
 
-  it('what comes in one piece with the key that leaves is told to nobody', () => {
+  it('input that arrives together with the key that leaves is passed to nobody', () => {
     const { terminal, stdin } = begin();
     const heard: string[] = [];
     terminal.onKey((key) => {
@@ -90,7 +90,7 @@ describe('when something goes wrong with the terminal', () => {
     expect(heard).toEqual(['q']);
   });
 
-  it('one who listens may stop listening while it is told', () => {
+  it('a listener may be removed while it is called', () => {
     const { terminal, stdin } = begin();
     const heard: string[] = [];
     const off = terminal.onKey(() => {

@@ -8,7 +8,7 @@ const char = (text: string): Key => ({ kind: 'char', text });
 const named = (name: string, modifiers: object = {}): Key => ({ kind: 'named', name, ...modifiers }) as Key;
 const keysOf = (text: string): readonly Key[] => read(nothingUnread, text).keys;
 
-/** What each kind of key looks like on the wire, from xterm's control sequences and the terminfo entries of the named terminals. */
+/** The bytes of each kind of key, from xterm's control sequences and the terminfo entries of the named terminals. */
 const wire: readonly (readonly [bytes: string, ...keys: Key[]])[] = [
   ['a', char('a')],
   [' ', char(' ')],
@@ -53,12 +53,12 @@ const wire: readonly (readonly [bytes: string, ...keys: Key[]])[] = [
   ['\u001b[27;5;99~', named('ctrl-c')],
   ['\u001b[200~12,5 mm\r\nnext\rlast\u001b[201~', { kind: 'paste', text: '12,5 mm\nnext\nlast' }],
   ['\u001b[200~\u001b[A\u0003\u001b[201~', { kind: 'paste', text: '\u001b[A\u0003' }],
-  // No keys: focus, mouse (three forms), cursor position, attributes, a C1 control.
+  // Not keys: focus, mouse (three forms), cursor position, attributes, a C1 control.
   ...['\u001b[I', '\u001b[O', '\u001b[<0;10;5M', '\u001b[<0;10;5m', '\u001b[32;10;5M'].map((bytes) => [bytes] as const),
   ...['\u001b[M !!', '\u001b[12;40R', '\u001b[?62;4c', '\u0085'].map((bytes) => [bytes] as const),
 ];
 
-describe('what a key looks like on the wire', () => {
+describe('the bytes of a key', () => {
   it.each(wire.map(([bytes, ...keys]) => ({ bytes: JSON.stringify(bytes), sent: bytes, keys })))(
     '$bytes',
     ({ sent, keys }) => {
@@ -66,11 +66,11 @@ describe('what a key looks like on the wire', () => {
     },
   );
 
-  it('a scanner sends a burst: every character, then enter', () => {
+  it('a scanner sends every character, then enter', () => {
     expect(keysOf('SN12\r')).toEqual([char('S'), char('N'), char('1'), char('2'), named('enter')]);
   });
 
-  it('a scanner that ends in CR LF presses enter once, two line feeds twice', () => {
+  it('a scanner that ends in CR LF presses enter once, and two line feeds press it twice', () => {
     expect(keysOf('7\r\n8\n\n\r')).toEqual([
       char('7'),
       named('enter'),
@@ -85,18 +85,18 @@ describe('what a key looks like on the wire', () => {
     expect(keysOf('e\u0301a\u{1f1e9}\u{1f1ea}')).toEqual([char('e\u0301'), char('a'), char('\u{1f1e9}\u{1f1ea}')]);
   });
 
-  it('three backspaces at once are three', () => {
+  it('three backspaces together are three', () => {
     expect(keysOf('\u007f\u007f\u007f')).toEqual([named('backspace'), named('backspace'), named('backspace')]);
   });
 
-  it('escape before another key is escape, and then that key', () => {
+  it('escape before another key is escape, then that key', () => {
     expect(keysOf('\u001bj')).toEqual([named('escape'), char('j')]);
     expect(keysOf('\u001b\r')).toEqual([named('escape'), named('enter')]);
     expect(keysOf('\u001b\u001b[A')).toEqual([named('escape'), named('up')]);
     expect(keysOf('\u001b[1\r')).toEqual([named('escape'), char('['), char('1'), named('enter')]);
   });
 
-  it('a sequence that is never finished is shown as it came', () => {
+  it('a sequence that is never finished is read as it came', () => {
     const { unread } = read(nothingUnread, '\u001b[1;');
     expect(readAsItStands(unread).keys).toEqual([named('escape'), char('['), char('1'), char(';')]);
   });
@@ -109,7 +109,7 @@ describe('the reader', () => {
     return { keys, timers, reader: keypressReader((key) => keys.push(key), timers) };
   };
 
-  it('knows escape after 40 ms, and waits for the rest of a sequence until then', () => {
+  it('recognises escape after 40 ms, and waits for the rest of a sequence until then', () => {
     const { keys, timers, reader } = begin();
     reader.push('\u001b');
     timers.pass(39);
@@ -121,7 +121,7 @@ describe('the reader', () => {
     expect(keys).toEqual([named('up'), named('escape')]);
   });
 
-  it('takes what lay in the input behind a long frame before it decides on escape', () => {
+  it('reads input that arrived during a long frame before it decides on escape', () => {
     const { keys, timers, reader } = begin();
     reader.push('\u001b');
     timers.pass(40, { turns: 1 });
@@ -130,7 +130,7 @@ describe('the reader', () => {
     expect(keys).toEqual([named('down')]);
   });
 
-  it('takes a paste without an end as it stands, and later the keys again', () => {
+  it('reads a paste without an end as it is, and keys after it again', () => {
     const { keys, timers, reader } = begin();
     reader.push('\u001b[200~half');
     timers.pass(500);
@@ -140,7 +140,7 @@ describe('the reader', () => {
     expect(keys).toEqual([{ kind: 'paste', text: 'half a paste' }, char('x')]);
   });
 
-  it('after stop says nothing of what it held', () => {
+  it('passes on nothing after stop', () => {
     const { keys, timers, reader } = begin();
     reader.push('\u001b');
     reader.stop();
@@ -150,7 +150,7 @@ describe('the reader', () => {
 
   const pieces = fc.array(fc.constantFrom(...wire), { minLength: 1, maxLength: 12 });
 
-  it('says the same wherever the bytes are cut', () => {
+  it('reads the same keys wherever the bytes are cut', () => {
     fc.assert(
       fc.property(pieces, fc.array(fc.nat(200)), (sent, cuts) => {
         const bytes = Buffer.from(sent.map(([text]) => text).join(''));
@@ -167,7 +167,7 @@ describe('the reader', () => {
     );
   });
 
-  it('says the same byte by byte', () => {
+  it('reads the same keys byte by byte', () => {
     fc.assert(
       fc.property(pieces, (sent) => {
         const bytes = Buffer.from(sent.map(([text]) => text).join(''));
@@ -178,7 +178,7 @@ describe('the reader', () => {
     );
   });
 
-  it('loses no printable character, whatever stands around it and however it is cut', () => {
+  it('loses no printable character, whatever is around it and however it is cut', () => {
     const anything = fc.array(
       fc.constantFrom('a', '7', '[', 'O', '~', ';', 'é', '漢', '\u001b', '\r', '\u007f', '\u0001'),
       { maxLength: 30 },
@@ -200,7 +200,7 @@ describe('the reader', () => {
     );
   });
 
-  /** How often `letter` is there, plus one, leaving out what may belong to an escape sequence. */
+  /** How often `letter` occurs, plus one, leaving out what may belong to an escape sequence. */
   const countOutside = (parts: readonly string[], letter: string): number =>
     parts
       .join('')

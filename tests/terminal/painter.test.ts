@@ -10,7 +10,7 @@ const begin = (columns = 20, rows = 5) => {
   const writes: string[] = [];
   let size: TerminalSize = { columns, rows };
   const screen = painter({ write: (text) => writes.push(text), size: () => size, timers });
-  /** The screen, as a terminal shows it that got every write so far. */
+  /** The screen of a terminal that received every write so far. */
   const shown = async (): Promise<string[]> => {
     await new Promise<void>((resolve) => terminal.write(writes.join(''), resolve));
     writes.length = 0;
@@ -30,13 +30,13 @@ const rowsOf = (frame: string, rows: number): string[] =>
   Array.from({ length: rows }, (_, y) => (frame.split('\n')[y] ?? '').trimEnd());
 
 describe('the painter', () => {
-  it('shows a frame as it is, whole height and whole width', async () => {
+  it('shows a frame at its whole height and width', async () => {
     const { screen, shown } = begin(6, 3);
     screen.paint('abcdef\n  b\n123456');
     expect(await shown()).toEqual(['abcdef', '  b', '123456']);
   });
 
-  it('writes the rows that changed, and nothing when none did', async () => {
+  it('writes only the rows that changed', async () => {
     const { screen, writes, timers, shown } = begin();
     screen.paint('one\ntwo\nthree');
     await shown();
@@ -69,7 +69,7 @@ describe('the painter', () => {
     expect(await shown()).toEqual(['1', '2', '3']);
   });
 
-  it('leaves nothing of a wider row, a taller frame, or a colour behind', async () => {
+  it('leaves no part of a wider row, a taller frame or a colour', async () => {
     const { screen, shown, timers, terminal } = begin(10, 3);
     screen.paint('\u001b[41mwide row..\n漢字\nlast');
     await shown();
@@ -79,7 +79,7 @@ describe('the painter', () => {
     for (const y of [0, 1, 2]) expect(terminal.buffer.active.getLine(y)?.getCell(9)?.isBgDefault()).toBe(true);
   });
 
-  it('draws everything again after a resize, soon, even when no new frame comes', async () => {
+  it('draws everything again soon after a resize, even when no new frame comes', async () => {
     const { screen, shown, timers, resize, terminal } = begin(10, 4);
     screen.paint('0123456789\nb\nc\nd');
     await shown();
@@ -93,7 +93,7 @@ describe('the painter', () => {
     expect(await shown()).toEqual(['01234', 'B', 'c']);
   });
 
-  it('writes nothing once stopped, and everything when started again', async () => {
+  it('writes nothing once stopped, and the whole frame when started again', async () => {
     const { screen, shown, timers, writes, terminal } = begin(10, 2);
     screen.paint('a\nb');
     screen.paint('a\nc');
@@ -121,7 +121,7 @@ describe('the painter', () => {
     { minLength: 1, maxLength: 8 },
   );
 
-  it('always shows the last frame, whatever came before and whenever', async () => {
+  it('always shows the last frame, whatever came before and at any time', async () => {
     const plain = (frame: string): string => frame.replaceAll(/\u001b\[\d*m/g, '');
     await fc.assert(
       fc.asyncProperty(frames, fc.array(fc.constantFrom(0, 5, 16, 40)), async (all, waits) => {

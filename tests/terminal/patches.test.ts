@@ -16,8 +16,8 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true }));
 
-describe('what the build changes in its packages', () => {
-  it('changes nothing that is drawn', async () => {
+describe("the build's changes to its packages", () => {
+  it('change nothing that is drawn', async () => {
     const entry = fileURLToPath(new URL('fixtures/frames.tsx', import.meta.url));
     const patched = join(folder, 'patched.cjs');
     const unpatched = join(folder, 'unpatched.mjs');
@@ -48,7 +48,7 @@ describe('what the build changes in its packages', () => {
     await expect(build({ ...options, plugins: [patchPackages] })).rejects.toThrow(message);
   });
 
-  it('takes for one column wide only what is, alone and beside each other', () => {
+  it('take only characters of one column for one column wide, alone and beside each other', () => {
     const characters = Array.from({ length: 0x10000 }, (_, code) => String.fromCharCode(code)).filter((character) =>
       new RegExp(`^[${plain}]$`).test(character),
     );

@@ -20,7 +20,7 @@ afterEach(async () => {
 });
 afterAll(() => rm(folder, { recursive: true }));
 
-/** Through a shell, so that the test sees what the terminal is like afterwards. */
+/** Runs through a shell, so that the test sees the terminal afterwards. */
 const open = (options: { cols?: number; rows?: number; argument?: string } = {}): Screen => {
   const script = `node '${program}' ${options.argument ?? ''}; echo "ended $?"; stty -a; echo over`;
   const screen = openScreen({ command: 'bash', args: ['--norc', '-c', script], ...options });
@@ -54,7 +54,7 @@ describe('the terminal is given back', () => {
   });
 
   it.each(['SIGINT', 'SIGTERM', 'SIGHUP', 'SIGQUIT'] as const)(
-    'after %s, of which the program dies',
+    'after %s, with which the program ends',
     async (signal) => {
       const screen = open();
       await ready(screen);
@@ -77,7 +77,7 @@ describe('the terminal is given back', () => {
     expect(screen.text()).toContain(`ended ${code}`);
   });
 
-  it('before a program tells of what was thrown', async () => {
+  it('before an uncaught error is printed', async () => {
     const screen = open({ argument: 'tells' });
     await ready(screen);
     screen.send('t');
@@ -97,7 +97,7 @@ describe('a program that is stopped', () => {
     return screen;
   };
 
-  it('by Ctrl-Z gives the terminal back, and takes it again with everything on it', async () => {
+  it('by Ctrl-Z gives the terminal back, and later takes it again with the whole screen', async () => {
     const screen = await underShell();
     screen.send('xyz');
     await screen.see('char:z');
@@ -111,7 +111,7 @@ describe('a program that is stopped', () => {
     await screen.see('char:z up');
   });
 
-  it('stops what started it as well, so that the shell comes back', async () => {
+  it('stops the program that started it as well, so that the shell comes back', async () => {
     const start = `require("node:child_process").spawnSync(process.execPath, ["${program}"], { stdio: "inherit" })`;
     const screen = await underShell(`node -e '${start}'`);
     screen.send('\u001a');
@@ -120,7 +120,7 @@ describe('a program that is stopped', () => {
     await screen.waitFor(() => screen.full() && /process \d+ end/.test(screen.text()));
   });
 
-  it('from outside does the same', async () => {
+  it('by another program does the same', async () => {
     const screen = await underShell();
     const pid = processOf(screen);
     process.kill(pid, 'SIGTSTP');
@@ -138,7 +138,7 @@ describe('a program that is stopped', () => {
     await screen.see('Stopped');
   });
 
-  it('where nobody could continue it just goes on', async () => {
+  it('continues at once where nobody could continue it', async () => {
     const screen = openScreen({ command: process.execPath, args: [program] });
     opened.push(screen);
     await ready(screen);
@@ -150,7 +150,7 @@ describe('a program that is stopped', () => {
   });
 });
 
-describe('the screen', () => {
+describe('the terminal', () => {
   it('follows the size', async () => {
     const screen = open();
     await ready(screen);
@@ -169,7 +169,7 @@ describe('the screen', () => {
     }
   });
 
-  it('has the bell, and only when it is rung', async () => {
+  it('sounds the bell, and only when it is rung', async () => {
     const screen = open();
     await ready(screen);
     expect(screen.bytes()).not.toContain('\u0007');
@@ -177,7 +177,7 @@ describe('the screen', () => {
     await screen.waitFor(() => screen.bytes().includes('\u0007'));
   });
 
-  it('is read key by key, a scanner as well as a paste', async () => {
+  it('is read key by key, from a scanner and a paste alike', async () => {
     const screen = open();
     await ready(screen);
     screen.send('S1\r');
@@ -188,7 +188,7 @@ describe('the screen', () => {
     await screen.see('paste:a b escape');
   });
 
-  it('that goes away takes the program with it, and it says farewell to nobody', async () => {
+  it('that goes away ends the program, which prints no farewell', async () => {
     const log = join(folder, 'stderr');
     const screen = openScreen({ command: 'bash', args: ['-c', `exec node '${program}' 2>'${log}'`] });
     opened.push(screen);

@@ -12,7 +12,10 @@ import { changedStories, recordIn } from '../../src/workshop/records/records.ts'
 import { sameData } from '../../src/proof/canonical.ts';
 import { machine, projectFolder } from '../support/command.ts';
 
-/* Which completed jobs are looked at after a temperature or a start is a matter of time alone: what is found is what looking at all of them finds. */
+/*
+ * Only some completed jobs are compared after a temperature or a start, to save time. The test shows that comparing all of them
+ * finds the same.
+ */
 
 const scripts = ['tests/scripts', 'tests/fixtures/scripts'].flatMap((folder) =>
   readdirSync(join(projectFolder, folder))
@@ -22,7 +25,7 @@ const scripts = ['tests/scripts', 'tests/fixtures/scripts'].flatMap((folder) =>
 
 const head = { writer: '', seq: 1, hash: '' };
 
-/** Every completed job whose record an entry has changed, found the long way. */
+/** Every completed job whose record an entry has changed, found by comparing all of them. */
 const byLooking = (before: BuildState, after: BuildState): readonly string[] => {
   const was = { ...before, lastAt: after.lastAt };
   return jobsOf(after).flatMap((job) => {
@@ -35,13 +38,14 @@ const byLooking = (before: BuildState, after: BuildState): readonly string[] => 
   });
 };
 
-describe('the stories that a temperature or a start changes', () => {
+describe('the records that a temperature or a start changes', () => {
   it('are those that differ, in every script', async () => {
     const found = { temperature: 0, others: 0, looked: 0 };
     for (const script of scripts) {
       const own = machine();
       await own.run(['rehearse', script, '--state', own.state]);
-      // more, behind all that the script completed: in the midst of its cures, and of another place; whoever the script knows enters them
+      // further temperatures after everything that the script completed: during its cures, and at another place; anybody the
+      // script knows enters them
       for (const by of ['first', 'ines']) {
         const late = ['--as', by, '--now', '2027-06-01T09:00:00+02:00', '--state', own.state];
         await own.run(['do', '-', 'temperature', '3 °C', '--when', '2026-03-02T15:00:00+01:00', ...late]);

@@ -10,7 +10,7 @@ const clocks = () => {
 };
 
 describe('the clock of a session', () => {
-  it('stamps whole seconds, at the offset of the place', () => {
+  it('gives whole seconds at the offset of the place', () => {
     expect(clocks().clock.at()).toBe('2026-03-02T09:00:00+01:00');
   });
 
@@ -20,14 +20,14 @@ describe('the clock of a session', () => {
     [60_001, true],
     [-60_001, true],
     [-60_000, false],
-  ])('%i ms apart within a run: in doubt %s', (apart, doubt) => {
+  ])('%i ms apart within a run: in doubt is %s', (apart, doubt) => {
     const { now, clock } = clocks();
     now.monotonic += 10_000_000;
     now.wall += 10_000_000 + apart;
     expect(clock.trouble() !== undefined).toBe(doubt);
   });
 
-  it('is believed again once the true time was entered', () => {
+  it('is believed again once the true time is entered', () => {
     const { now, clock } = clocks();
     now.wall += 3_600_000;
     expect(clock.trouble()).toBeDefined();

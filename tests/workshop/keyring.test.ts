@@ -17,7 +17,7 @@ import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 import { fixture } from '../support/command.ts';
 import { handTimers, type HandTimers } from '../support/hand-timers.ts';
 
-/* An opened key is locked again when nobody signs for ten minutes: by a clock that the test turns. */
+/* An opened key is locked again when nobody signs for ten minutes, by a clock that the test sets. */
 
 const minute = 60_000;
 const begins = Date.parse('2026-03-02T08:00:00Z');
@@ -54,7 +54,7 @@ afterEach(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-describe('a key that was opened', () => {
+describe('an opened key', () => {
   const scene = () => {
     const ines = must(beginBuild(workshop, { person: 'ines', passphrase: 'one' }));
     must(introduce(workshop, { person: 'tobias', passphrase: 'two' }, { by: 'ines', signer: ines }));
@@ -67,7 +67,7 @@ describe('a key that was opened', () => {
     const sign = scene();
     expect(sign('ines')).toBe('passphrase-wanted');
     expect(sign('ines', 'wrong')).toBe('passphrase');
-    expect(sign('ines')).toBe('passphrase-wanted'); // a wrong one opens nothing
+    expect(sign('ines')).toBe('passphrase-wanted'); // a wrong passphrase opens nothing
     expect(sign('ines', 'one')).toBe('taken');
     for (let times = 0; times < 6; times += 1) {
       timers.pass(10 * minute);
@@ -79,7 +79,7 @@ describe('a key that was opened', () => {
     expect(sign('ines', 'one')).toBe('taken');
   });
 
-  it('of anybody else is asked for at each act', () => {
+  it('of another person must be opened for each act', () => {
     const sign = scene();
     expect(sign('tobias', 'two')).toBe('taken');
     expect(sign('tobias')).toBe('passphrase-wanted');
@@ -102,7 +102,7 @@ const openAt = (port: BenchPort, by?: string, job?: string): Bench =>
     leave: () => undefined,
   });
 
-describe('at the bench', () => {
+describe('the bench', () => {
   let bench: Bench;
   const type = (...texts: readonly string[]): void => {
     for (const text of texts) {
@@ -113,12 +113,12 @@ describe('at the bench', () => {
   const page = () => topPage(bench.session())?.page;
   const screen = () => frameText(bench.frame(), ascii).join('\n');
 
-  it('the passphrase is asked for again after ten idle minutes, and nothing that was typed is lost', () => {
+  it('asks for the passphrase again after ten idle minutes, and loses nothing that was typed', () => {
     const port = workshopPort({ workshop, keep: () => undefined });
     bench = openAt(port);
     type('Ines', 'enter', 'enter', 'keel and strut', 'enter', 'keel and strut', 'enter', 'enter');
     expect(Object.keys(workshop.state().keys)).toEqual(['ines']);
-    // the passphrase that was typed twice just now serves the first act, and no more than opens the key
+    // the passphrase that was just typed twice serves the first act, which opens the key
     const { submit } = port;
     const act = { verb: 'temperature', job: '', by: 'ines', data: { temperature: '19 °C' } } as const;
     expect(submit(act, {}, 'ines').kind).toBe('done');

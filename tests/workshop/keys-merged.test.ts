@@ -15,8 +15,8 @@ import { publicKeyReader } from '../../src/workshop/journal/public-keys.ts';
 import { valueOf } from '../proof/outcomes.ts';
 
 /*
- * One person, two machines that see each other's lines now and then, keys replaced and spent on either of them. The law: a line that could be
- * believed where it was written is believed wherever it comes, in whatever order; at worst it is a contradiction to be settled.
+ * One person on two machines that see each other's lines now and then; keys are replaced and used up on either. The law: a line
+ * that could be believed where it was written is believed everywhere, in any order. At worst it is a contradiction to be settled.
  */
 
 const file = { ...emptyFile, people: [{ person: 'ines', powers: ['builder'] as const }] };
@@ -29,11 +29,11 @@ const options: FoldOptions = {
 interface Machine {
   readonly writer: string;
   readonly links: Link[];
-  /** How many lines of the other it has seen. */
+  /** How many lines of the other machine it has seen. */
   seen: number;
-  /** Private keys that lie on it, the newest last. */
+  /** The private keys on this machine, the newest last. */
   readonly keys: Signer[];
-  /** Recovery keys are kept elsewhere: both can be brought one. */
+  /** Recovery keys are kept elsewhere, so either machine can use them. */
   readonly kept: Signer[];
 }
 
@@ -87,9 +87,9 @@ const walk = (story: readonly (readonly [number, Step])[]) => {
       ),
     );
     machine.links.push({ line: sealed.line, hash: sealed.hash });
-    stateOf(known(machine)); // believed where it was written
+    stateOf(known(machine)); // the line is believed where it was written
   };
-  /** What the person does there, if they can with the keys that they have there. */
+  /** What the person does on a machine, if the keys there allow it. */
   const act = (machine: Machine, step: Step): void => {
     if (step === 'look') machine.seen = otherOf(machine).links.length;
     const state = stateOf(known(machine));
@@ -140,7 +140,7 @@ const walk = (story: readonly (readonly [number, Step])[]) => {
 };
 
 describe('keys of one person on two machines', () => {
-  it('no honest line is ever taken for damage, and both see the same', () => {
+  it('never make an honest line look like damage, and both machines see the same', () => {
     const story = fc.array(fc.tuple(fc.integer({ min: 0, max: 1 }), fc.constantFrom(...steps)), { maxLength: 30 });
     fc.assert(
       fc.property(story, (acts) => {
@@ -150,7 +150,7 @@ describe('keys of one person on two machines', () => {
     );
   });
 
-  it('settled one way here and the other way there, what was signed on either is kept', () => {
+  it('settled one way here and the other way there keep what was signed on either', () => {
     for (const [first, second] of [
       [0, 1],
       [1, 0],
@@ -170,7 +170,7 @@ describe('keys of one person on two machines', () => {
     }
   });
 
-  it('once both have looked and one has settled, work goes on', () => {
+  it("let work continue once both have read the other's lines and one has settled", () => {
     const state = walk([
       [0, 'replace'],
       [1, 'replace'],

@@ -56,7 +56,7 @@ describe('an older key file', () => {
     const rewritten = disk.bytes(path).toString();
     expect(openOn(disk, `${passphrase}s`)).toBe('passphrase');
     expect(openOn(disk, passphrase)).toBe('taken');
-    expect(disk.bytes(path).toString()).toBe(rewritten); // once is enough
+    expect(disk.bytes(path).toString()).toBe(rewritten); // it is rewritten only once
   });
 
   it('stays as it is after a wrong passphrase or none', () => {

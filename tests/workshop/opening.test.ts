@@ -18,7 +18,10 @@ import type { Workplace } from '../../src/workshop/place.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 import { fixture, machine, projectFolder, type Machine } from '../support/command.ts';
 
-/* Opening from where the last session left it: the same build, without reading the journal; or the journal, as soon as anything was touched. */
+/*
+ * Opening where the last session ended gives the same build without reading the journal. As soon as anything was touched, the
+ * journal is read.
+ */
 
 let own: Machine;
 let journal = '';
@@ -60,7 +63,7 @@ const remark = (workshop: Workshop, text: string): void => {
   if (!done.ok) throw new Error(done.fault.what);
 };
 
-/** All that a state holds, its jobs and their stories read. */
+/** Everything in a build state, with its jobs and their entries read. */
 const whole = (state: BuildState): unknown => {
   const { jobs: _jobs, ...rest } = state;
   return { rest, jobs: jobsOf(state).map((job) => ({ ...job })) };
@@ -105,10 +108,10 @@ describe('opening where the last session ended', () => {
     expect(hasReadJournal()).toBe(false);
   });
 
-  it('goes on writing where it stood, session after session; verify agrees', async () => {
+  it('continues writing, session after session, and verify agrees', async () => {
     for (let count = 1; count <= 40; count += 1) {
       const state = session('write', `session ${count}`);
-      // the first session finds nothing, and takes a writer of its own
+      // the first session finds nothing, and gets a writer of its own
       if (count > 1) expect(reads.filter((path) => path.startsWith(join(own.state, 'journal'))).length).toBeLessThan(2);
       if (count % 13 === 0) {
         rmSync(join(own.folder, 'cache'), { recursive: true });
@@ -121,7 +124,7 @@ describe('opening where the last session ended', () => {
     expect(verified).toMatchObject({ code: 0, err: '' });
   });
 
-  it('has the rows of an imported log without its file, and looks at everything again once that was touched', () => {
+  it('has the rows of an imported log without its file, and reads everything again once the file was touched', () => {
     const rows = (workshop: Workshop): readonly number[] =>
       Object.values(workshop.state().logs)
         .flat()
@@ -151,7 +154,7 @@ describe('opening where the last session ended', () => {
     touched.close();
   });
 
-  it('knows which records are owed without reading any, until a job has none any more', () => {
+  it('knows which records are owed without reading any, until a record disappears', () => {
     const warm = (): readonly string[] => {
       const workshop = open('write');
       const signers = keyring(workshop.place, workshop.state, () => undefined)({});
@@ -173,7 +176,7 @@ describe('opening where the last session ended', () => {
     expect(hasReadRecords()).toBe(false);
   });
 
-  it('of another program, or of none, is no opening', () => {
+  it('is not possible with another program, or with one that was not built', () => {
     const first = session('read');
     const other = open('read', 'another program');
     expect(hasReadJournal()).toBe(true);
@@ -181,7 +184,7 @@ describe('opening where the last session ended', () => {
   });
 });
 
-describe('whatever was touched since', () => {
+describe('anything touched since', () => {
   const flip = (path: string): void => {
     const bytes = readFileSync(path);
     const middle = bytes.length >> 1;
@@ -189,7 +192,7 @@ describe('whatever was touched since', () => {
     writeFileSync(path, bytes);
   };
 
-  it('is looked at: one bit of the journal, its moment of change put back', () => {
+  it('is read again: one bit of the journal, its time put back', () => {
     session('read');
     const { atime, mtime } = statSync(journal);
     flip(journal);
@@ -199,14 +202,14 @@ describe('whatever was touched since', () => {
     workshop.close();
   });
 
-  it('is looked at: one bit of a text that a job follows', () => {
+  it('is read again: one bit of a text that a job follows', () => {
     session('read');
     const [name = ''] = readdirSync(join(own.state, 'procedures'));
     flip(join(own.state, 'procedures', name));
     expect(open('write').closed()?.where).toContain(name);
   });
 
-  it('is looked at: a line of another writer, a line that is torn, a file that came or went', () => {
+  it('is read again: a line of another writer, a torn line, a new or missing file', () => {
     session('write', 'two writers now');
     const torn = readFileSync(journal).subarray(0, 40);
     appendFileSync(journal, torn);
@@ -218,7 +221,7 @@ describe('whatever was touched since', () => {
     expect(open('read').closed()?.code).toBe('build-unfounded');
   });
 
-  it('counts where it happened within the session, too', () => {
+  it('is read again, where it was touched within the session too', () => {
     session('read');
     const workshop = open('write');
     flip(journal);
@@ -228,7 +231,7 @@ describe('whatever was touched since', () => {
   });
 });
 
-describe('what lies in the cache folder', () => {
+describe('damage in the cache folder', () => {
   const damages: readonly (readonly [string, (text: Buffer) => Buffer | string])[] = [
     ['cut short', (text) => text.subarray(0, text.length >> 1)],
     ['emptied', () => ''],
@@ -239,7 +242,7 @@ describe('what lies in the cache folder', () => {
       (text) => text.fill((text[text.length >> 1] ?? 0) ^ 1, text.length >> 1, (text.length >> 1) + 1),
     ],
   ];
-  it.each(damages)('costs time and never an opening: %s', (_what, damage) => {
+  it.each(damages)('costs time but never prevents an opening: %s', (_what, damage) => {
     const first = session('read');
     for (const kind of ['seen', 'snapshot']) {
       const [name = ''] = readdirSync(join(own.folder, 'cache', kind));
@@ -247,7 +250,7 @@ describe('what lies in the cache folder', () => {
       writeFileSync(path, damage(readFileSync(path)));
       expect(session('read')).toEqual(first);
       expect(hasReadJournal()).toBe(true);
-      // and what it left in its place is good again
+      // and what the opening has written in its place is good again
       expect(session('read')).toEqual(first);
       expect(hasReadJournal()).toBe(false);
     }

@@ -20,7 +20,7 @@ const faultOf = (text: string) => {
 const withEntry = (entry: string): string => `script: a title\nentries:\n  - ${entry}\n`;
 
 describe('a script', () => {
-  it('is read as the page of the command line has it', () => {
+  it('reads as the page on scripts shows it', () => {
     const found = entries(`
 script: keel-scarf
 build: { people: [{ person: first, powers: [builder] }], gates: [hull-close] }
@@ -51,7 +51,7 @@ entries:
     expect(found[6]).toMatchObject({ expect: 'refused', code: 'cure-not-reached' });
   });
 
-  it('takes the first key that is not around the verb as the verb, so that depart may carry a code', () => {
+  it('takes the first key that is not beside the verb as the verb, so that depart may have a code', () => {
     const [entry] = entries(
       withEntry('{ depart: proof-missing, says: a, did: b, because: c, expect: refused, code: strict }'),
     );
@@ -78,7 +78,7 @@ entries:
     ['script: a\n', 's.yaml:1:1 entries-missing'],
     ['script: a\nentries: none\n', 's.yaml:2:10 entries-missing'],
     ['script: a\nbuild-file: b\nentries: [a]\n', 's.yaml:2:1 field-unknown'],
-  ])('%j is no script', (text, fault) => {
+  ])('%j is not a script', (text, fault) => {
     expect(faultOf(text)).toBe(fault);
   });
 });

@@ -10,7 +10,7 @@ import type { Workplace } from '../../src/workshop/place.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import { fixture, machine, projectFolder } from '../support/command.ts';
 
-/* The built program as its own process: what only a process can show. */
+/* The built program as a process of its own, for what only a process can show. */
 
 const folder = mkdtempSync(join(tmpdir(), 'dryfit-built-'));
 const program = join(folder, 'dist/dryfit.js');
@@ -25,7 +25,7 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('the built program', () => {
-  it('does not mind a reader that goes away, and finishes what it writes', () => {
+  it('finishes writing even when its reader goes away', () => {
     const state = join(folder, 'epipe');
     const line = `"${process.execPath}" "${program}" rehearse "${fixture('scripts/keel-scarf.yaml')}" --state "${state}" | head -1`;
     const ran = spawnSync('sh', ['-c', line], { env, encoding: 'utf8', cwd: folder });
@@ -35,7 +35,7 @@ describe('the built program', () => {
     expect(run('verify', '--state', state)).toMatchObject({ status: 0, stderr: '' });
   });
 
-  it('killed at any moment, has on the disk whatever it had shown', async () => {
+  it('has on the disk everything that it had shown, when it is killed at any moment', async () => {
     for (const pause of [0, 5, 20, 60]) {
       const state = join(folder, `killed-${pause}`);
       const argv = [program, 'rehearse', fixture('scripts/keel-scarf.yaml'), '--state', state, '--json'];
@@ -69,7 +69,7 @@ describe('the built program', () => {
     }
   }, 60_000);
 
-  it('tells the status again from what it kept, and anew once something was entered', () => {
+  it('repeats the status that it kept, and makes it anew once something was entered', () => {
     const state = join(folder, 'kept');
     run('rehearse', fixture('scripts/keel-scarf.yaml'), '--state', state);
     const first = run('status', '--json', '--state', state);
@@ -82,10 +82,10 @@ describe('the built program', () => {
 });
 
 describe('one writer at a time', () => {
-  it('a second process is told who writes, and that it may only look', async () => {
+  it('a second process learns who writes, and may only read', async () => {
     const state = join(folder, 'locked');
     run('person', 'add', 'ines', '--state', state);
-    // It waits for a passphrase that never comes, and holds the state open meanwhile.
+    // It waits for a passphrase that never comes, and meanwhile has the state open.
     const waiting = [program, 'person', 'add', 'tobias', '--power', 'inspector', '--state', state];
     const holder = spawn(process.execPath, waiting, { env, cwd: folder });
     const claims = join(folder, 'home/.cache/dryfit/locks');
@@ -105,7 +105,7 @@ describe('one writer at a time', () => {
 });
 
 describe('a wall clock that is set while the state is open', () => {
-  it('puts rules on time into doubt until the true time is entered; what was done is still written down', async () => {
+  it('puts rules on time in doubt until the true time is entered, and what was done can still be entered', async () => {
     const own = machine();
     const text = readFileSync(fixture('scripts/keel-scarf.yaml'), 'utf8').replace(
       '../../../procedures',
@@ -142,7 +142,7 @@ describe('a wall clock that is set while the state is open', () => {
     const enter = (verb: 'temperature' | 'clock', data: Readonly<Record<string, string>>): boolean =>
       workshop.submit({ verb, job: '', by: 'first', data }, signers).ok;
     expect(finish()).toBe('cure-not-reached');
-    // thirty days that never were: the reading is kept, says of itself that its time is in doubt, and counts nothing
+    // thirty days that never passed: the reading is kept, says itself that its time is in doubt, and does not count
     now.wall += 30 * 86_400_000;
     expect(enter('temperature', { temperature: '20 °C', lowest: '19 °C' })).toBe(true);
     expect(workshop.openState.last?.line).toMatchObject({ type: 'temperature', data: { 'clock-doubt': true } });
@@ -150,7 +150,7 @@ describe('a wall clock that is set while the state is open', () => {
     expect(
       workshop.tryAct({ verb: 'temperatures', job: '', by: 'first', data: { file: own.file('l.csv', log) } }),
     ).toMatchObject({ fault: { code: 'clock' } });
-    // the program is closed and opened: the clock on the wall is all that the next run has, and the journal knows better
+    // the program is closed and opened again: the next run has only the wall clock, but the journal shows that it is wrong
     workshop.close();
     const again = openWorkshop(place, 'write');
     if (!again.ok) throw new Error(again.fault.what);
@@ -160,7 +160,7 @@ describe('a wall clock that is set while the state is open', () => {
     now.wall -= 30 * 86_400_000;
     expect(enter('clock', { time: '2026-03-05T10:01:00+01:00' })).toBe(true);
     expect(workshop.state().clockTrouble).toBeUndefined();
-    // from here on hours count again, between stamps of one run of the clock
+    // from here on hours count again, between times of one run
     const hours = async (count: number): Promise<void> => {
       now.wall += count * 3_600_000;
       now.monotonic += count * 3_600_000;
@@ -178,7 +178,7 @@ describe('a wall clock that is set while the state is open', () => {
 });
 
 describe('two machines', () => {
-  it('each writes its own file; put together they are one story', async () => {
+  it('each write a file of their own, and together these are one story', async () => {
     const one = machine();
     const two = machine();
     await one.run(['rehearse', fixture('scripts/keel-scarf.yaml'), '--state', one.state]);
@@ -198,7 +198,7 @@ describe('two machines', () => {
     expect(await one.run(['verify', '--state', one.state])).toMatchObject({ code: 0, err: '' });
   });
 
-  it('a state put back from an older copy goes on with a new writer, and says so', async () => {
+  it('a state restored from an older copy gets a new writer, and says so', async () => {
     const own = machine();
     const enter = (text: string) => own.run(['do', '-', 'temperature', text, '--state', own.state]);
     await own.run(['person', 'add', 'ines', '--state', own.state]);

@@ -116,7 +116,7 @@ const saidOf = (place: Workplace): unknown => {
 describe('a journal of many lines', () => {
   const whole = journalOf({});
 
-  it.each(threadings)('is found good, every line of it: %s', (_, threads) => {
+  it.each(threadings)('has every line verified: %s', (_, threads) => {
     const { links } = readChain(writer, `journal/${writer}.jsonl`, whole);
     expect(links).toHaveLength(lines);
     const good = goodAhead(links, publicKeyReader(), threads);
@@ -126,7 +126,7 @@ describe('a journal of many lines', () => {
     expect(saidOf(placeOf(stateOf(whole), threads))).toMatchObject({ closed: undefined, entries: lines });
   });
 
-  it('of which few lines are there is looked at on this thread', () => {
+  it('is verified on this thread where it has few lines', () => {
     const { links } = readChain(writer, `journal/${writer}.jsonl`, whole.slice(0, 499));
     expect(goodAhead(links, publicKeyReader(), { script, count: 4, least })).toBeUndefined();
   });
@@ -139,15 +139,12 @@ describe('a journal of many lines', () => {
     ['beside the line', { 500: 'forged beside', 501: 'forged' }, 500],
     ['in the very first line', { 1: 'forged', 2: 'forged' }, 1],
     ['in the very last line', { 700: 'forged' }, 700],
-  ])(
-    'broken: the first wrong line is named, and nothing else is said, on any number of threads: %s',
-    (_, harm, line) => {
-      const state = stateOf(journalOf(harm));
-      // waiting for a thread that ended takes its time, and was tried above
-      const [alone, ...others] = threadings.slice(0, -1).map(([, threads]) => saidOf(placeOf(state, threads)));
-      expect(alone).toMatchObject({ closed: { kind: 'wrong' }, entries: line - 1 });
-      expect(JSON.stringify(alone)).toMatch(new RegExp(`${writer}(?:[.]jsonl)?:${line}"`));
-      for (const other of others) expect(other).toEqual(alone);
-    },
-  );
+  ])('reports the first wrong line and nothing else, on any number of threads: %s', (_, harm, line) => {
+    const state = stateOf(journalOf(harm));
+    // waiting for a thread that ended takes its time, and was tried above
+    const [alone, ...others] = threadings.slice(0, -1).map(([, threads]) => saidOf(placeOf(state, threads)));
+    expect(alone).toMatchObject({ closed: { kind: 'wrong' }, entries: line - 1 });
+    expect(JSON.stringify(alone)).toMatch(new RegExp(`${writer}(?:[.]jsonl)?:${line}"`));
+    for (const other of others) expect(other).toEqual(alone);
+  });
 });

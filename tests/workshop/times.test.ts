@@ -26,13 +26,13 @@ describe('a time in a script', () => {
   });
 
   it.each(['+', '+20', '+2 parsecs', 'tomorrow', '2026-02-30T09:00:00Z', '2026-03-02T09:00:00'])(
-    '%j is none',
+    '%j is not a time',
     (written) => {
       expect(text(written)).toMatch(/unreadable/);
     },
   );
 
-  it('cannot be relative to nothing', () => {
+  it('cannot be relative without an earlier time', () => {
     const read = timeFrom('+1h', undefined);
     expect(!read.ok && read.fault).toMatchObject({ kind: 'usage', code: 'instant-unreadable' });
   });

@@ -10,7 +10,7 @@ const taken = (
 };
 
 describe('the words after a verb', () => {
-  it('takes the bare object, then fields', () => {
+  it('give the bare object, then fields', () => {
     expect(taken('read', 'gap', 'value=0.15 mm', 'position=root')).toEqual({
       reading: 'gap',
       value: '0.15 mm',
@@ -18,7 +18,7 @@ describe('the words after a verb', () => {
     });
   });
 
-  it('takes a map by dots, as the page of the command line has it', () => {
+  it('give a map with dots, as the page on the command line shows', () => {
     expect(taken('mix', 'mix', 'weights.resin=100 g', 'weights.hardener=44 g', 'sample=S-1')).toEqual({
       step: 'mix',
       weights: { resin: '100 g', hardener: '44 g' },
@@ -26,7 +26,7 @@ describe('the words after a verb', () => {
     });
   });
 
-  it('takes a list by repeating its key, and one value as a list of one', () => {
+  it('give a list by repeating its key, and one value as a list of one', () => {
     expect(taken('begin', 'dry-fit', 'with=marit', 'with=juno')).toEqual({ step: 'dry-fit', with: ['marit', 'juno'] });
     expect(taken('refuse', 'inspect', 'findings=gap at bay 3')).toEqual({
       step: 'inspect',
@@ -34,7 +34,7 @@ describe('the words after a verb', () => {
     });
   });
 
-  it('takes a value that holds the sign of equality, and a comma', () => {
+  it('may hold an equals sign or a comma in a value', () => {
     expect(taken('read', 'gap', 'value=0,15', 'reason=a = b')).toEqual({
       reading: 'gap',
       value: '0,15',
@@ -42,18 +42,18 @@ describe('the words after a verb', () => {
     });
   });
 
-  it('takes an object that holds the sign of equality', () => {
+  it('may hold an equals sign in an object', () => {
     expect(taken('remark', 'x=y was tried')).toEqual({ text: 'x=y was tried' });
   });
 
-  it('takes a corrected weight by its part, and a corrected value as it is', () => {
+  it('give a corrected weight by its part, and a corrected value as it is', () => {
     expect(taken('correct', 'abc:4', 'value.resin=100 g', 'reason=typed wrong')).toMatchObject({
       value: { resin: '100 g' },
     });
     expect(taken('correct', 'gap', 'value=0.2 mm', 'reason=typed wrong')).toMatchObject({ value: '0.2 mm' });
   });
 
-  it('leaves a missing object to the engine, which names it', () => {
+  it('may lack the object, which the rules then name', () => {
     expect(taken('read', 'value=0.15 mm')).toEqual({ value: '0.15 mm' });
   });
 
@@ -67,14 +67,14 @@ describe('the words after a verb', () => {
     expect(taken(...(words as unknown as Parameters<typeof taken>))).toBe(code);
   });
 
-  it('tells the field that was meant', () => {
+  it('with a misspelt field give the nearest one', () => {
     const read = readWords('read', ['gap', 'postion=root']);
     expect(!read.ok && read.fault.todo).toBe('did you mean position=?');
   });
 });
 
 describe('the verbs', () => {
-  it('are named, or the nearest is told', () => {
+  it('are found by name, or the nearest is suggested', () => {
     expect(readVerb('finish')).toEqual({ ok: true, value: 'finish' });
     const read = readVerb('finsh');
     expect(!read.ok && read.fault).toMatchObject({ kind: 'usage', code: 'verb-unknown', todo: 'did you mean finish?' });
