@@ -13,7 +13,7 @@ import { verifyState } from '../../src/workshop/verify/verify-state.ts';
 import { openWorkshop } from '../../src/workshop/workshop.ts';
 import { first, second, signRaw, unsigned } from '../proof/lines.ts';
 
-/* Whatever a long journal says of itself, it says on one core as on many. */
+/* A long journal gives the same result on one core and on many. */
 
 const folder = mkdtempSync(join(tmpdir(), 'dryfit-threads-'));
 const project = join(import.meta.dirname, '../..');
@@ -24,7 +24,7 @@ const takes = join(folder, 'takes.js');
 beforeAll(async () => {
   await bundle(join(project, 'src/workshop/journal/signature-worker.ts'), script);
   writeFileSync(throws, 'throw new Error("it does not start");');
-  // takes a share with it
+  // dies with a share of the work
   writeFileSync(takes, "Atomics.add(require('node:worker_threads').workerData.progress, 1, 1);");
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -43,10 +43,10 @@ const threadings: readonly (readonly [string, Threads | undefined])[] = [
 const writer = 'abcdefg2';
 const lines = 700;
 
-/** The line that introduces the second person; they sign every fifth line behind it. */
+/** The line that introduces the second person, who signs every fifth line after it. */
 const newcomer = 100;
 
-/** What is done to a line, by its number. Every line behind it names it as it then is: only signatures are wrong. */
+/** Changes to lines, by number. Every later line names the changed one, so that only signatures are wrong. */
 type Harm = Readonly<Record<number, 'forged' | 'unknown key' | 'forged beside' | 'key too early'>>;
 
 const draftOf = (seq: number, harm: Harm): Partial<UnsignedLine> => {
@@ -103,7 +103,7 @@ const placeOf = (state: string, threads: Threads | undefined): Workplace => ({
   ...(threads === undefined ? {} : { threads }),
 });
 
-/** What opening and verifying say. */
+/** The result of opening and of verifying. */
 const saidOf = (place: Workplace): unknown => {
   const opened = openWorkshop(place, 'read');
   if (!opened.ok) throw new Error(opened.fault.what);
@@ -121,7 +121,7 @@ describe('a journal of many lines', () => {
     expect(links).toHaveLength(lines);
     const good = goodAhead(links, publicKeyReader(), threads);
     if (threads === undefined || threads.count === 1) expect(good).toBeUndefined();
-    // of what a thread took with it nothing is known, and it is looked at where it stands
+    // the signatures that a dead thread had taken are unknown, so this thread verifies them
     else expect(good?.size).toBeGreaterThanOrEqual(threads.script === takes ? lines - 64 : lines);
     expect(saidOf(placeOf(stateOf(whole), threads))).toMatchObject({ closed: undefined, entries: lines });
   });
@@ -141,7 +141,7 @@ describe('a journal of many lines', () => {
     ['in the very last line', { 700: 'forged' }, 700],
   ])('reports the first wrong line and nothing else, on any number of threads: %s', (_, harm, line) => {
     const state = stateOf(journalOf(harm));
-    // waiting for a thread that ended takes its time, and was tried above
+    // a dead thread costs waiting time, and was tested above
     const [alone, ...others] = threadings.slice(0, -1).map(([, threads]) => saidOf(placeOf(state, threads)));
     expect(alone).toMatchObject({ closed: { kind: 'wrong' }, entries: line - 1 });
     expect(JSON.stringify(alone)).toMatch(new RegExp(`${writer}(?:[.]jsonl)?:${line}"`));
