@@ -36,7 +36,7 @@ export const wrongPassphrase = err(
  */
 export const composedPassphrase = (passphrase: string): string => passphrase.normalize('NFC');
 
-/** Gives so many bytes that nobody can guess. It is handed down from where the program begins. */
+/** Gives `length` bytes that nobody can guess. It is handed down from where the program begins. */
 export type Random = (length: number) => Uint8Array;
 
 // RFC 8410: the fixed head of a PKCS #8 private key of type Ed25519, before the seed

@@ -27,6 +27,7 @@ export interface Disk {
   read(fd: number, into: Uint8Array, at?: number): number;
   /** Gives the number of bytes written, which may be fewer than there are. */
   write(fd: number, bytes: Uint8Array): number;
+  /** Cuts the file to `length` bytes. */
   truncate(fd: number, length: number): void;
   /** Returns once the content and the length would survive a power cut. */
   syncData(fd: number): void;

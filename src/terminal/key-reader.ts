@@ -36,6 +36,7 @@ const graphemes = (text: string): string[] =>
   /^[ -~]*$/.test(text) ? text.split('') : Array.from(new Intl.Segmenter().segment(text), ({ segment }) => segment);
 
 interface Taken {
+  /** How much of the text it is, in UTF-16 code units. */
   readonly length: number;
   readonly keys: readonly Key[];
 }

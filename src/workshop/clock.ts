@@ -8,6 +8,7 @@ const mostDrift = 60_000;
 export interface RunClock {
   /** The time now, in RFC 3339 to the second. */
   readonly at: () => string;
+  /** The time now to the second, in ms since 1970. */
   readonly ms: () => number;
   /** Why the wall clock cannot be believed, or `undefined`. */
   readonly trouble: () => string | undefined;

@@ -31,6 +31,7 @@ export interface SnapshotRead {
 
 const pathOf = ({ cache, disk, state }: Workplace): string => keptPath(cache, disk.real(state), 'snapshot');
 
+/** @param from in bytes, as is `length`. */
 const textAt = (disk: Disk, fd: number, path: string, from: number, length: number): string => {
   const bytes = readAt(disk, fd, from, length);
   if (bytes !== undefined) return bytes.toString('utf8');
