@@ -60,7 +60,7 @@ const takeFirst = (text: string): Taken | undefined => {
 const pasted = (text: string): Key => ({ kind: 'paste', text: text.replaceAll(/\r\n?/g, '\n') });
 
 /** The keys in `text`, together with what was left over before it. */
-export const read = (before: Unread, text: string): ReadKeys => {
+export const readKeys = (before: Unread, text: string): ReadKeys => {
   const keys: Key[] = [];
   let { paste, returned } = before;
   let rest = before.pending + text;
@@ -127,7 +127,7 @@ export const keypressReader = (onKey: (key: Key) => void, timers: Timers): Keypr
   return {
     push: (chunk) => {
       cancel();
-      take(read(unread, typeof chunk === 'string' ? chunk : decoder.write(Buffer.from(chunk))));
+      take(readKeys(unread, typeof chunk === 'string' ? chunk : decoder.write(Buffer.from(chunk))));
       wait();
     },
     stop: () => {

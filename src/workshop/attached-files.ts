@@ -27,7 +27,9 @@ export interface Brought {
 
 /** The fields of a verb that name a file, its bare object among them. */
 export const fileFields = (verb: Verb): readonly string[] => {
-  return givenFields(verb).filter(({ kind }) => kind === 'file').map(({ name }) => name);
+  return givenFields(verb)
+    .filter(({ kind }) => kind === 'file')
+    .map(({ name }) => name);
 };
 
 /** Completes the relative paths that a person typed, from the folder in which they are working. */

@@ -1,12 +1,12 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { keypressReader, nothingUnread, read, readAsItStands } from '../../src/terminal/key-reader.ts';
+import { keypressReader, nothingUnread, readKeys, readAsItStands } from '../../src/terminal/key-reader.ts';
 import type { Key } from '../../src/terminal/keys.ts';
 import { handTimers } from '../support/hand-timers.ts';
 
 const char = (text: string): Key => ({ kind: 'char', text });
 const named = (name: string, modifiers: object = {}): Key => ({ kind: 'named', name, ...modifiers }) as Key;
-const keysOf = (text: string): readonly Key[] => read(nothingUnread, text).keys;
+const keysOf = (text: string): readonly Key[] => readKeys(nothingUnread, text).keys;
 
 /** The bytes of each kind of key, from xterm's control sequences and the terminfo entries of the named terminals. */
 const wire: readonly (readonly [bytes: string, ...keys: Key[]])[] = [
@@ -97,7 +97,7 @@ describe('the bytes of a key', () => {
   });
 
   it('a sequence that is never finished is read as it came', () => {
-    const { unread } = read(nothingUnread, '\u001b[1;');
+    const { unread } = readKeys(nothingUnread, '\u001b[1;');
     expect(readAsItStands(unread).keys).toEqual([named('escape'), char('['), char('1'), char(';')]);
   });
 });

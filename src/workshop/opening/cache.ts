@@ -103,7 +103,7 @@ const caughtUp = (state: BuildState, links: readonly Link[], options: FoldOption
 const owedStill = (place: Workplace, { records }: Seen): Pick<Opening, 'owed'> =>
   records !== undefined && recordedJobs(place).join() === records.there.join() ? { owed: records.owed } : {};
 
-const takeAgain = (place: Workplace, seen: Seen, options: FoldOptions): Opening | undefined => {
+const takeSnapshot = (place: Workplace, seen: Seen, options: FoldOptions): Opening | undefined => {
   const watched = new Map(seen.files);
   if (seen.program !== place.program || !isStill(place.disk, place.state, watched)) return undefined;
   const last = seen.heads.find(({ line }) => line.writer === seen.last);
@@ -124,11 +124,11 @@ const takeAgain = (place: Workplace, seen: Seen, options: FoldOptions): Opening 
 };
 
 /** The build as an earlier run left it, if nothing was touched since; else `undefined`, and the journal must be read. */
-export const openAgain = (place: Workplace, options: FoldOptions): Opening | undefined => {
+export const openFromSnapshot = (place: Workplace, options: FoldOptions): Opening | undefined => {
   if (place.program === undefined || place.disk.look(place.state) === undefined) return undefined;
   try {
     const kept = readKept(place.disk, keptPath(place.cache, place.disk.real(place.state), 'seen'));
-    return kept === undefined ? undefined : takeAgain(place, parse(kept) as Seen, options);
+    return kept === undefined ? undefined : takeSnapshot(place, parse(kept) as Seen, options);
   } catch {
     return undefined; // a damaged cache may cost time but must never prevent an opening
   }

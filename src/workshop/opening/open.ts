@@ -21,7 +21,7 @@ import { foldOptions, type OpenState } from '../open-state.ts';
 import { fold } from '../journal/fold.ts';
 import { publicKeyReader } from '../journal/public-keys.ts';
 import { textLibrary } from '../journal/library.ts';
-import { openAgain } from './cache.ts';
+import { openFromSnapshot } from './cache.ts';
 import type { Workplace } from '../place.ts';
 import { goodAhead } from '../journal/signature-threads.ts';
 import { signersText } from '../journal/signers-text.ts';
@@ -75,8 +75,8 @@ const reportUnread = (openState: OpenState, names: readonly string[]): void => {
 };
 
 /** Takes the build as an earlier run left it. Gives what is known of the journal without reading it, or `undefined`. */
-const takeAgain = (openState: OpenState): JournalRead | undefined => {
-  const opening = openAgain(openState.place, foldOptions(openState));
+const takeSnapshot = (openState: OpenState): JournalRead | undefined => {
+  const opening = openFromSnapshot(openState.place, foldOptions(openState));
   if (opening === undefined) return undefined;
   const { state, read, heads, last, watched, snapshot, owed, release } = opening;
   openState.state = state;
@@ -93,7 +93,7 @@ const takeAgain = (openState: OpenState): JournalRead | undefined => {
 
 const readOnly = (place: Workplace): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
-  if (takeAgain(openState) !== undefined) return ok(openState);
+  if (takeSnapshot(openState) !== undefined) return ok(openState);
   const isThere = place.disk.look(place.state) !== undefined;
   const read = isThere ? readJournal(place.disk, place.state) : ok(emptyRead);
   if (!read.ok) return read;
@@ -137,7 +137,7 @@ const openWhole = (place: Workplace): Outcome<OpenState> => {
 /** Continues where the last session ended. Where this machine's writer cannot continue, the whole journal is read. */
 const openToWrite = (place: Workplace): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
-  const read = takeAgain(openState);
+  const read = takeSnapshot(openState);
   if (read === undefined) return openWhole(place);
   const begun = beginWriting(openState, read);
   const isSure = begun.ok && !openState.notices.some(({ code }) => code === 'writer-new');
