@@ -146,7 +146,7 @@ const resultsFrom = (job: JobState, readings: readonly string[]): readonly { ste
   const ids = new Set(readings);
   return job.plan.steps.flatMap((step) =>
     step.results.flatMap((result) => {
-      if (!Object.values(result.with).some((input) => input.kind === 'id' && ids.has(input.id))) return [];
+      if (!Object.values(result.from).some((input) => input.kind === 'id' && ids.has(input.id))) return [];
       ids.add(result.result);
       return [{ step, result }];
     }),

@@ -99,7 +99,7 @@ const takesSeveral = (calculation: string, name: string): boolean =>
  */
 const inputsOf = (job: JobState, result: Result): Readonly<Record<string, Quantity | string>> | string => {
   const inputs: Record<string, Quantity | string> = {};
-  for (const [name, input] of Object.entries(result.with)) {
+  for (const [name, input] of Object.entries(result.from)) {
     const values = inputValues(job, input);
     if (values.length === 0) return `${name} has no value yet`;
     if (values.length > 1 && !takesSeveral(result.calculation, name))

@@ -98,8 +98,8 @@ const tradeCodes = {
   'pot-life-tight': 'The work fits into the pot life on a cool day and not on a warm one.',
   'helper-late':
     'With the glue already mixed a step needs more people than were called for before. Ask for them at the mix, or in the head.',
-  'not-in-needs':
-    'A tool or material is used that the head does not list under needs, so nobody fetches it before the start.',
+  'not-in-gather':
+    'A tool or material is used that the head does not list under gather, so nobody fetches it before the start.',
   'loose-open': 'Something is left loose before a gate, and the gate is passed with nothing closing it.',
   'after-loop': 'A procedure comes after itself, directly or by way of others, so it can never begin.',
   'unknown-procedure': 'The procedure comes after one that the folder does not have.',

@@ -16,7 +16,7 @@ const isPlain = (value: unknown): value is Plain =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
 /** How deep into a part a fault is cut out, so that the rest of the part can still be looked at; else the whole part goes. */
-const depths: Readonly<Record<string, number>> = { readings: 3, results: 3, mix: 2, tighten: 2, needs: 2, manual: 2 };
+const depths: Readonly<Record<string, number>> = { readings: 3, results: 3, mix: 2, tighten: 2, gather: 2, manual: 2 };
 
 const cutOut = (plain: unknown, path: Path): unknown => {
   const [key, ...rest] = path;

@@ -27,7 +27,7 @@ const resultWith = (result: Result, change: IdChange): Result =>
   given({
     ...result,
     result: change.own.value(result.result),
-    with: Object.fromEntries(Object.entries(result.with).map(([name, input]) => [name, inputWith(input, change)])),
+    from: Object.fromEntries(Object.entries(result.from).map(([name, input]) => [name, inputWith(input, change)])),
     limits: limitsWith(result.limits, change),
   });
 

@@ -95,8 +95,8 @@ export const resolveResult = (resolving: Resolving, draft: ResultDraft, index: n
   const own = names.values.named.get(draft.result)?.rank ?? Infinity;
   const isAbove: IsAbove = (found) => found.rank < own;
   const calculation = calculationOf(resolving, draft.calculation, [...path, 'calculation']);
-  const inputs = Object.entries(draft.with).map(([name, typed]): [string, ResultInput] => {
-    const at = [...path, 'with', name];
+  const inputs = Object.entries(draft.from).map(([name, typed]): [string, ResultInput] => {
+    const at = [...path, 'from', name];
     if (calculation === undefined) return [name, { kind: 'text', text: typed }];
     const spec = specOf(calculation, name);
     if (spec === undefined) {
@@ -108,14 +108,14 @@ export const resolveResult = (resolving: Resolving, draft: ResultDraft, index: n
     if (spec.dimension === 'text') return [name, textOf(resolving, typed, at, spec)];
     return [name, inputOf(resolving, typed, at, isAbove, dimensionsOf(spec), spec)];
   });
-  if (calculation !== undefined) checkInputs(resolving, calculation, Object.keys(draft.with), [...path, 'with']);
+  if (calculation !== undefined) checkInputs(resolving, calculation, Object.keys(draft.from), [...path, 'from']);
   const { limits: typed, ...rest } = draft;
   const understood = Object.fromEntries(inputs);
   const unit =
     calculation && resultUnitOf(calculation, understood, (id) => unitOf(resolving, names.values.named.get(id)));
   if (unit !== undefined) resolving.resultUnits.set(draft.result, unit);
-  if (typed === undefined) return { ...rest, with: understood };
-  return given({ ...rest, with: understood, limits: limitsOf(resolving, typed, [...path, 'limits'], isAbove, unit) });
+  if (typed === undefined) return { ...rest, from: understood };
+  return given({ ...rest, from: understood, limits: limitsOf(resolving, typed, [...path, 'limits'], isAbove, unit) });
 };
 
 /** Limits on what a calculation gives, in its own kind of unit where that is known. */

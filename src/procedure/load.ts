@@ -1,5 +1,6 @@
 import { checks } from './check.ts';
 import { readProcedureDraft } from './draft.ts';
+import { withPresentKeys } from './former-keys.ts';
 import { bounded, hasErrors, type Message, messageAt, shown, sortMessages } from './message.ts';
 import type { Procedure } from './model.ts';
 import { gatherNames } from './names.ts';
@@ -17,6 +18,11 @@ export interface LoadOptions {
    * be opened again, whatever a later dryfit has learned to find fault with.
    */
   readonly checks?: boolean;
+  /**
+   * True: keys may have the names that they had while the format was being drawn (`needs`, and `with` in a result). For texts that lie in a
+   * state, since a job that was begun with one must open again; to be taken out when edition 1 of the format is laid down.
+   */
+  readonly formerKeys?: boolean;
 }
 
 export interface LoadedProcedure {
@@ -48,7 +54,8 @@ const fromTree = (tree: Tree, file: string, before: readonly Message[], options:
 /** A procedure from its text, or everything that stands in its way, each at its place. Never throws. */
 export const readProcedure = (text: string, file: string, options: LoadOptions = {}): LoadedProcedure => {
   const { tree, messages } = readYaml(text, file);
-  return tree === undefined ? { messages } : fromTree(tree, file, messages, options);
+  if (tree === undefined) return { messages };
+  return fromTree(options.formerKeys === true ? withPresentKeys(tree) : tree, file, messages, options);
 };
 
 /** The same from the bytes of a file: strict UTF-8, bounded size. */

@@ -41,34 +41,34 @@ export interface After {
 }
 
 export interface Gather {
-  readonly tools: readonly ToolNeed[];
-  readonly materials: readonly MaterialNeed[];
-  readonly parts: readonly PartNeed[];
-  readonly shop?: ShopNeed;
+  readonly tools: readonly GatheredTool[];
+  readonly materials: readonly GatheredMaterial[];
+  readonly parts: readonly GatheredPart[];
+  readonly shop?: ShopLimits;
 }
 
-export interface ToolNeed {
+export interface GatheredTool {
   /** The kind; the build names the individual. */
   readonly tool: string;
   readonly title?: string;
   readonly inDate: boolean;
 }
 
-export interface MaterialNeed {
+export interface GatheredMaterial {
   readonly material: string;
   readonly title?: string;
   readonly lot: boolean;
   readonly inDate: boolean;
 }
 
-export interface PartNeed {
+export interface GatheredPart {
   readonly part: string;
   readonly title?: string;
   readonly quantity?: number;
   readonly serial: boolean;
 }
 
-export interface ShopNeed {
+export interface ShopLimits {
   readonly temperature?: Limits;
   readonly humidity?: Limits;
   /** The least difference between the surface and the dew point. */
@@ -182,7 +182,7 @@ export interface Result {
   readonly result: string;
   readonly calculation: string;
   /** Each input: a quantity or plain text, or the id of a reading or result above. */
-  readonly with: Readonly<Record<string, ResultInput>>;
+  readonly from: Readonly<Record<string, ResultInput>>;
   readonly limits?: Limits;
   readonly source?: string;
 }

@@ -3,7 +3,8 @@ import { suggest } from '../fault/nearest.ts';
 import type { MessageCode } from './codes.ts';
 import { listed, type Message, messageAt, mostMessages, shown } from './message.ts';
 import type { SchemaIssue } from './schema/leaves.ts';
-import { mapEntryAt, kindOf, nodeAt, type Path, placeAt, type Tree, unknownKey } from './tree.ts';
+import { keyMeant } from './former-keys.ts';
+import { mapEntryAt, kindOf, type MapEntry, nodeAt, type Path, placeAt, type Tree } from './tree.ts';
 import { own } from '../fault/own.ts';
 
 type Issue = z.core.$ZodIssue;
@@ -96,6 +97,14 @@ const missing = (file: string, tree: Tree, path: Path): Message => {
   return messageAt(file, placeAt(tree, path), 'missing-key', `${name} is missing`, `add ${name}:`);
 };
 
+/** One message for a key that is not known here, with the one that was most likely meant. */
+const unknownKey = (file: string, { key, at }: Pick<MapEntry, 'key' | 'at'>, known: readonly string[]): Message => {
+  const meant = keyMeant(key, known);
+  const todo =
+    meant === undefined ? `use one of the keys known here: ${listed(known)}` : `write ${meant} instead, or take it out`;
+  return messageAt(file, at, 'unknown-key', `the key ${shown(key)} is not known here`, todo);
+};
+
 const say = (file: string, tree: Tree, found: Found, schema: unknown, root: string): Message[] => {
   const { issue, path } = found;
   const node = nodeAt(tree, path);
@@ -124,7 +133,7 @@ const isMisspelt = ({ issue, path }: Found, all: readonly Found[], tree: Tree, s
     (other) =>
       other.issue.code === 'unrecognized_keys' &&
       other.path.join('\0') === above.join('\0') &&
-      other.issue.keys.slice(0, mostKeys).some((typed) => suggest(typed, keysAt(schema, above)) === key),
+      other.issue.keys.slice(0, mostKeys).some((typed) => keyMeant(typed, keysAt(schema, above)) === key),
   );
 };
 

@@ -1,5 +1,5 @@
-import { suggest } from '../fault/nearest.ts';
-import { listed, type Message, messageAt, type SourcePlace, shown } from './message.ts';
+import { memoised } from '../fault/memo.ts';
+import type { SourcePlace } from './message.ts';
 
 /** A YAML document as plain data in which everything knows its place. Every scalar is the text that was typed. */
 export type Tree = TextNode | ListNode | MapNode | HoleNode;
@@ -38,15 +38,12 @@ const kinds: Readonly<Record<Tree['kind'], string>> = { text: 'text', list: 'a l
 /** What stands here, in words: `text`, `a list`, `keys`. */
 export const kindOf = (tree: Tree): string => kinds[tree.kind];
 
+/** A map of more keys than this is looked through by an index. */
 const large = 32;
-const indexes = new WeakMap<MapNode, ReadonlyMap<string, MapEntry>>();
 
-/** Keys of a large map by name, made once. */
-const indexOf = (map: MapNode): ReadonlyMap<string, MapEntry> => {
-  const known = indexes.get(map) ?? new Map(map.entries.map((entry) => [entry.key, entry]));
-  indexes.set(map, known);
-  return known;
-};
+const indexOf = memoised(
+  ({ entries }: MapNode): ReadonlyMap<string, MapEntry> => new Map(entries.map((entry) => [entry.key, entry])),
+);
 
 export const mapEntryAt = (tree: Tree | undefined, key: string): MapEntry | undefined => {
   if (tree?.kind !== 'map') return undefined;
@@ -108,12 +105,4 @@ export const toPlain = (tree: Tree): unknown => {
     case 'hole':
       return undefined;
   }
-};
-
-/** One message for a key that is not known here, with the nearest that is. */
-export const unknownKey = (file: string, entry: Pick<MapEntry, 'key' | 'at'>, known: readonly string[]): Message => {
-  const near = suggest(entry.key, known);
-  const todo =
-    near === undefined ? `use one of the keys known here: ${listed(known)}` : `write ${near} instead, or take it out`;
-  return messageAt(file, entry.at, 'unknown-key', `the key ${shown(entry.key)} is not known here`, todo);
 };

@@ -82,7 +82,7 @@ export const resultRecorded = (job: JobState, result: Result): RecordResult => {
   return present({
     result: result.result,
     calculation: result.calculation,
-    with: Object.entries(result.with).map(([input, given]) => ({ input, is: inputText(given) })),
+    with: Object.entries(result.from).map(([input, given]) => ({ input, is: inputText(given) })),
     limits: result.limits?.text,
     'limits-now': limitsFilled(job, result),
     source: result.source,

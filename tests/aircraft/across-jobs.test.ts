@@ -181,7 +181,7 @@ describe('tools', () => {
 procedure: bolts
 title: Bolts
 revision: A
-needs: { tools: [{ tool: torque-wrench, in-date: true }] }
+gather: { tools: [{ tool: torque-wrench, in-date: true }] }
 steps:
   - step: pull
     title: Pull

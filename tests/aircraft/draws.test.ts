@@ -11,7 +11,7 @@ const glue = small(
     title: Mix
     mix: { material: adhesive, ratio: { resin: 100, hardener: 44 }, by: weight, tolerance: 2 % }
 `,
-  'needs: { materials: [{ material: adhesive }] }\n',
+  'gather: { materials: [{ material: adhesive }] }\n',
 );
 
 const withStock = (...stock: readonly { readonly number: string; readonly quantity?: string }[]): Engine => {

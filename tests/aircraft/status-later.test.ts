@@ -6,7 +6,7 @@ import { engineWith } from '../support/engine.ts';
 const glue = `procedure: glue
 title: Glue
 revision: A
-needs: { materials: [{ material: adhesive }] }
+gather: { materials: [{ material: adhesive }] }
 steps:
   - step: mix
     title: Mix

@@ -7,7 +7,7 @@ const bond = `
 procedure: bond
 title: Bond
 revision: A
-needs: { tools: [{ tool: gauge }], materials: [{ material: glue, lot: true }] }
+gather: { tools: [{ tool: gauge }], materials: [{ material: glue, lot: true }] }
 steps:
   - step: dry
     title: Dry fit

@@ -29,7 +29,7 @@ const revised = (steps: readonly string[]): readonly string[] => {
 };
 
 const fileOf = (steps: readonly string[]): string =>
-  `procedure: long\ntitle: Long\nrevision: A\nneeds: { tools: [{ tool: feeler-gauge }] }\nsteps:\n${steps.join('')}`;
+  `procedure: long\ntitle: Long\nrevision: A\ngather: { tools: [{ tool: feeler-gauge }] }\nsteps:\n${steps.join('')}`;
 
 const load = (text: string): Procedure => {
   const { procedure, messages } = readProcedure(text, 'long.yaml', { checks: false });

@@ -17,7 +17,7 @@ const stepsOf = (number: number): readonly string[] => [
       - { reading: gap-${index}, ask: Largest gap under the flange, unit: mm, limits: at most 0.2 mm, tool: feeler-gauge, source: manual 5.${index} }
       - { reading: stack-${index}, ask: Thickness of the stack, unit: mm, limits: 3.2 ± 0.1 mm, tool: caliper, source: manual 5.${index} }
     results:
-      - { result: rivet-${index}, calculation: rivet-length, with: { grip: stack-${index}, diameter: 1/8 in }, limits: 5 to 12 mm, source: manual 5.${index} }
+      - { result: rivet-${index}, calculation: rivet-length, from: { grip: stack-${index}, diameter: 1/8 in }, limits: 5 to 12 mm, source: manual 5.${index} }
     back-to: look`,
   ),
   `  - step: dry-fit
@@ -65,7 +65,7 @@ title: Build bay ${number}
 revision: A
 manual: { document: A1-BM, section: 05-${number}, revision: 3.2, date: 2026-03-01 }
 ${number === 0 ? '' : `after: [bay-${number - 1}]\n`}takes: 6 h
-needs:
+gather:
   tools:
     - { tool: feeler-gauge, title: Feeler gauge }
     - { tool: caliper, title: Caliper }

@@ -9,7 +9,7 @@ const procedure = `
 procedure: constructor
 title: Everything is called constructor
 revision: A
-needs:
+gather:
   tools: [{ tool: constructor }]
   materials: [{ material: constructor, lot: true }]
 steps:

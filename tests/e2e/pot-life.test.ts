@@ -29,7 +29,7 @@ afterAll(() => {
 const procedure = `procedure: pot
 title: Bond the block
 revision: A
-needs: { materials: [{ material: adhesive }] }
+gather: { materials: [{ material: adhesive }] }
 steps:
   - step: mix
     title: Mix the adhesive

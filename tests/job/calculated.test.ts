@@ -12,7 +12,7 @@ const yaml = small(`
       - { reading: holes, count: true, limits: at least 3 }
       - { reading: seen, text: true }
     results:
-      - { result: left-over, calculation: difference, with: { first: width, second: shank }, source: x }
+      - { result: left-over, calculation: difference, from: { first: width, second: shank }, source: x }
 `);
 
 const started = () => {

@@ -5,7 +5,7 @@ export const bond = `
 procedure: bond
 title: Bond a block
 revision: A
-needs:
+gather:
   tools: [{ tool: scale, in-date: true }]
   materials: [{ material: adhesive, lot: true, in-date: true }]
   shop: { temperature: 18 to 28 °C }

@@ -260,7 +260,7 @@ describe('an exact small cure', () => {
     title: Cure
     cure: { of: mix, stages: { handle: [24 h at 25 °C, 48 h at 18 °C] }, floor: 10 °C }
 `,
-      'needs: { materials: [{ material: glue }] }\n',
+      'gather: { materials: [{ material: glue }] }\n',
     );
     const engine = engineWith([yaml]);
     engine.says('start', 'small').taken();

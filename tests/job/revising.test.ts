@@ -171,7 +171,7 @@ describe('moving a job to a new revision', () => {
     const glue = (revision: string, hardener: string): string => `procedure: small
 title: Small
 revision: ${revision}
-needs: { materials: [{ material: adhesive }] }
+gather: { materials: [{ material: adhesive }] }
 steps:
   - { step: mix, title: Mix, mix: { material: adhesive, ratio: { resin: 100, hardener: ${hardener} }, tolerance: 2 %, pot-life: 35 min at 20 °C, source: invented } }
   - { step: close, title: Close, in-pot-life-of: mix }

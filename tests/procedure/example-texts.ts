@@ -27,10 +27,10 @@ export const reading = (rest: string): string => `readings:\n  - { reading: gap,
 export const told = (rest: string): string => `readings:\n>  - { reading: gap, ${rest}, source: manual }`;
 export const inHead = (line: string): string => `${head}${line}\nsteps: [{ step: a, title: A }]\n`;
 
-export const glueNeeds = 'needs: { materials: [{ material: glue }] }\n';
+export const gatherGlue = 'gather: { materials: [{ material: glue }] }\n';
 export const mixed = (rest: string): string =>
   `mix: { material: glue, ratio: { resin: 100, hardener: 44 }, tolerance: 2 %, ${rest}, source: sheet }`;
 export const glued = (...bodies: readonly string[]): string =>
-  steps(...bodies).replace('steps:\n', `${glueNeeds}steps:\n`);
+  steps(...bodies).replace('steps:\n', `${gatherGlue}steps:\n`);
 export const mix = mixed('pot-life: 35 min at 20 °C');
 export const cured = (stages: string, rest = ''): string => `cure: { of: a, stages: ${stages}${rest}, source: sheet }`;

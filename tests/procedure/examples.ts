@@ -124,8 +124,8 @@ const references: readonly Example[] = [
   },
   {
     code: 'unknown-calculation',
-    bad: steps('results:\n>  - { result: r, calculation: rivet-lenght, with: { grip: 2 mm, diameter: 3 mm } }'),
-    good: steps('results:\n  - { result: r, calculation: rivet-length, with: { grip: 2 mm, diameter: 3 mm } }'),
+    bad: steps('results:\n>  - { result: r, calculation: rivet-lenght, from: { grip: 2 mm, diameter: 3 mm } }'),
+    good: steps('results:\n  - { result: r, calculation: rivet-length, from: { grip: 2 mm, diameter: 3 mm } }'),
   },
   {
     code: 'each-missing',
@@ -196,7 +196,7 @@ const trade: readonly Example[] = [
     bad: glued(mix, '>people: 2\nin-pot-life-of: a'),
     good: glued(`people: 2\n${mix}`, 'people: 2\nin-pot-life-of: a'),
   },
-  { code: 'not-in-needs', bad: glued(told('unit: mm, tool: caliper')), good: glued(reading('unit: mm')) },
+  { code: 'not-in-gather', bad: glued(told('unit: mm, tool: caliper')), good: glued(reading('unit: mm')) },
   {
     code: 'loose-open',
     bad: steps('loose:\n>  - { item: plug, left: in, because: test, before: launch }', 'gate: launch'),

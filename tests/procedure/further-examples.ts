@@ -3,7 +3,7 @@ import { type Example, steps, reading, told, mixed, glued, mix, cured } from './
 const calculated = (rest: string): string =>
   `results:\n  - { result: r, calculation: rivet-length, ${rest}, source: m }`;
 const toldOf = (rest: string): string => calculated(rest).replace('\n', '\n>');
-const typed = 'with: { grip: 2 mm, diameter: 3 mm }';
+const typed = 'from: { grip: 2 mm, diameter: 3 mm }';
 const measured = (unit: string): string => reading(`unit: ${unit}`);
 const tightened = (rest: string): string => `tighten: { fasteners: 1, ${rest}, source: manual }`;
 
@@ -21,8 +21,8 @@ export const further: readonly Example[] = [
   },
   {
     code: 'unit-dimension',
-    bad: steps(measured('N'), toldOf('with: { grip: gap, diameter: 3 mm }')),
-    good: steps(measured('mm'), calculated('with: { grip: gap, diameter: 3 mm }')),
+    bad: steps(measured('N'), toldOf('from: { grip: gap, diameter: 3 mm }')),
+    good: steps(measured('mm'), calculated('from: { grip: gap, diameter: 3 mm }')),
   },
   {
     code: 'unit-dimension',
@@ -41,8 +41,8 @@ export const further: readonly Example[] = [
   },
   {
     code: 'reference-many',
-    bad: steps(reading('unit: mm, positions: [root, tip]'), toldOf('with: { grip: gap, diameter: 3 mm }')),
-    good: steps(reading('unit: mm, positions: [root]'), calculated('with: { grip: gap, diameter: 3 mm }')),
+    bad: steps(reading('unit: mm, positions: [root, tip]'), toldOf('from: { grip: gap, diameter: 3 mm }')),
+    good: steps(reading('unit: mm, positions: [root]'), calculated('from: { grip: gap, diameter: 3 mm }')),
   },
   {
     code: 'reference-many',
@@ -51,7 +51,7 @@ export const further: readonly Example[] = [
       'readings:\n>  - { reading: length, unit: mm, limits: at least gap, source: m }',
     ),
     good: steps(
-      `${reading('unit: mm, times: 3')}\nresults:\n  - { result: middle, calculation: mean, with: { value: gap } }`,
+      `${reading('unit: mm, times: 3')}\nresults:\n  - { result: middle, calculation: mean, from: { value: gap } }`,
       'readings:\n  - { reading: length, unit: mm, limits: at least middle, source: m }',
     ),
   },

@@ -67,7 +67,7 @@ describe('a file with every key', () => {
       { reading: 'film', kind: 'choice', accept: ['even'] },
     ]);
     expect(dryFit?.results).toMatchObject([
-      { calculation: 'rivet-length', with: { grip: { kind: 'id', id: 'gap' }, diameter: { kind: 'quantity' } } },
+      { calculation: 'rivet-length', from: { grip: { kind: 'id', id: 'gap' }, diameter: { kind: 'quantity' } } },
     ]);
   });
 
@@ -205,9 +205,9 @@ test('a chart is handed to its calculation as its points', () => {
   const { steps } = read(
     `${head}charts: [{ chart: tension, of: [0 °C, 140 N, 10 °C, 160 N] }]\nsteps:\n  - step: a\n    title: A\n` +
       '    readings: [{ reading: shop, unit: °C }]\n' +
-      '    results: [{ result: target, calculation: chart, with: { at: shop, chart: tension } }]\n',
+      '    results: [{ result: target, calculation: chart, from: { at: shop, chart: tension } }]\n',
   );
-  expect(steps[0]?.results[0]?.with.chart).toEqual({ kind: 'text', text: '0 °C; 140 N; 10 °C; 160 N' });
+  expect(steps[0]?.results[0]?.from.chart).toEqual({ kind: 'text', text: '0 °C; 140 N; 10 °C; 160 N' });
 });
 
 test('a file with more faults than anybody mends at once is told the first of them', () => {

@@ -25,7 +25,7 @@ steps:
     readings:
       - { reading: gap, unit: mm, limits: at most 1 mm }
       - { reading: second, unit: mm, limits: at most gap }
-    results: [{ result: length, calculation: rivet-length, with: { grip: gap, diameter: 3 mm }, limits: at least gap }]
+    results: [{ result: length, calculation: rivet-length, from: { grip: gap, diameter: 3 mm }, limits: at least gap }]
     loose: [{ item: pin-<each>, left: in, because: later, before: close-<each> }]
     photo: [{ photo: rib, show: the <each> rib }]
   - step: mix
@@ -104,7 +104,7 @@ describe('a step for several', () => {
     const second = readingOf(plan, 'second/bay-2')?.reading;
     expect(second !== undefined && 'limits' in second && limitRefs(second.limits!)).toEqual(['gap/bay-2']);
     const length = resultOf(plan, 'length/bay-2')?.result;
-    expect(length?.with.grip).toEqual({ kind: 'id', id: 'gap/bay-2' });
+    expect(length?.from.grip).toEqual({ kind: 'id', id: 'gap/bay-2' });
     expect(limitRefs(length!.limits!)).toEqual(['gap/bay-2']);
   });
 

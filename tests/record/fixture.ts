@@ -11,7 +11,7 @@ title: Bond the keel scarf
 revision: B
 manual: { document: A1-BM, section: 5.3, revision: 3.2, date: 2026-03-01 }
 purpose: Joins the two halves of the keel.
-needs:
+gather:
   tools: [{ tool: torque-wrench, in-date: true }, { tool: feeler-gauge }]
   materials: [{ material: adhesive, lot: true }]
 warnings: [Invented for tests; no limit in it may be used on a real aircraft.]

@@ -170,7 +170,7 @@ describe('a guarded reading', () => {
     title: Fit
     readings:
       - { reading: width, unit: mm, limits: 12.5 ± 0.1 mm, tool: caliper, decide: guarded, source: invented }`,
-      'needs: { tools: [{ tool: caliper }] }\n',
+      'gather: { tools: [{ tool: caliper }] }\n',
       [{ tool: 'CA-1', kind: 'caliper', uncertainty: '0.04 mm' }],
     );
     engine.says('read', 'width', { value: '12.59 mm', tool: 'CA-1' }).taken();
@@ -189,7 +189,7 @@ describe('a result', () => {
     readings:
       - { reading: stack, unit: mm, source: invented }
     results:
-      - { result: length, calculation: rivet-length, with: { grip: stack, diameter: 3.2 mm }, limits: at least stack, source: invented }`);
+      - { result: length, calculation: rivet-length, from: { grip: stack, diameter: 3.2 mm }, limits: at least stack, source: invented }`);
     engine.says('read', 'stack', { value: '4 mm' }).taken();
     const result = recordFrom(engine).steps[0]?.results?.[0];
     expect(result).toMatchObject({

@@ -23,7 +23,7 @@ export const procedureOfHarm = `
 procedure: harm
 title: Bond it
 revision: A
-needs: { tools: [{ tool: gauge }], materials: [{ material: adhesive }] }
+gather: { tools: [{ tool: gauge }], materials: [{ material: adhesive }] }
 steps:
   - step: measure
     title: Measure

@@ -3,7 +3,7 @@ import type { ToolNow } from '../../job/surroundings.ts';
 import type { JobState } from '../../job/state.ts';
 import { currentTries, limitsNow, type Slot } from '../../job/values.ts';
 import type { Limits } from '../../quantity/limits.ts';
-import type { MaterialNeed, Mix, Reading, Step, ToolNeed } from '../../procedure/model.ts';
+import type { GatheredMaterial, Mix, Reading, Step, GatheredTool } from '../../procedure/model.ts';
 import type { Form, Question } from './form.ts';
 import { own } from '../../fault/own.ts';
 
@@ -110,7 +110,7 @@ export const mixForm = (job: JobState, step: Step, mix: Mix): Form => {
   };
 };
 
-export const lotForm = (job: JobState, material: string, need: MaterialNeed | undefined): Form => ({
+export const lotForm = (job: JobState, material: string, need: GatheredMaterial | undefined): Form => ({
   key: `lot ${job.id} ${material} ${job.lots.length}`,
   title: `Lot of ${need?.title ?? material}`,
   about: ['As the label has it.'],
@@ -131,7 +131,7 @@ export const lotForm = (job: JobState, material: string, need: MaterialNeed | un
 export const whichToolForm = (
   job: JobState,
   kind: string,
-  need: ToolNeed | undefined,
+  need: GatheredTool | undefined,
   tools: readonly ToolNow[],
 ): Form => ({
   key: `use ${job.id} ${kind}`,

@@ -23,7 +23,7 @@ export interface PlainChange {
   /** The reading or result, where it is one's. */
   readonly reading?: string;
   readonly kind: ChangeKind;
-  /** What of it, by its keys in the file: `limits`, `hold look-for`, `needs tools torque-wrench in-date`. */
+  /** What of it, by its keys in the file: `limits`, `hold look-for`, `gather tools torque-wrench in-date`. */
   readonly what: string;
   /** As the old file has it; absent where there was nothing. */
   readonly old?: string;

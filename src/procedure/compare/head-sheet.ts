@@ -12,7 +12,7 @@ import {
   words,
 } from './sheet.ts';
 
-const needsSheet = ({ tools, materials, parts, shop }: Gather): Group =>
+const gatherSheet = ({ tools, materials, parts, shop }: Gather): Group =>
   groupField({
     tools: listItems(
       'ids',
@@ -70,7 +70,7 @@ export const headSheet = (head: Head): Group => {
     strict: plain(head.strict),
     takes: timeLeaf(head.takes),
     people: plain(head.people),
-    needs: needsSheet(head.gather),
+    gather: gatherSheet(head.gather),
     charts: listItems(
       'ids',
       head.charts.map(({ chart, of }) => ({

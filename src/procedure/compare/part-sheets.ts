@@ -68,9 +68,9 @@ const inputLeaf = (input: ResultInput): Leaf => {
 export const resultSheet = (result: Result): Group =>
   groupField({
     calculation: plain(result.calculation),
-    with: listItems(
+    from: listItems(
       'ids',
-      Object.entries(result.with).map(([id, input]) => ({ id, node: inputLeaf(input) })),
+      Object.entries(result.from).map(([id, input]) => ({ id, node: inputLeaf(input) })),
     ),
     limits: limitsLeaf(result.limits),
     source: words(result.source),

@@ -1,7 +1,16 @@
 import * as z from 'zod/mini';
 import { compareQuantities, parseQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { shown } from '../message.ts';
-import type { After, Chart, MaterialNeed, Gather, PartNeed, Procedure, ShopNeed, ToolNeed } from '../model.ts';
+import type {
+  After,
+  Chart,
+  GatheredMaterial,
+  Gather,
+  GatheredPart,
+  Procedure,
+  ShopLimits,
+  GatheredTool,
+} from '../model.ts';
 import {
   complain,
   type Context,
@@ -23,12 +32,12 @@ import {
 
 const tool = z.pipe(
   z.strictObject({ tool: word, title: z.optional(textSchema), 'in-date': z.optional(flag) }),
-  z.transform((raw): ToolNeed => given({ tool: raw.tool, title: raw.title, inDate: raw['in-date'] ?? false })),
+  z.transform((raw): GatheredTool => given({ tool: raw.tool, title: raw.title, inDate: raw['in-date'] ?? false })),
 );
 
 const material = z.pipe(
   z.strictObject({ material: word, title: z.optional(textSchema), lot: z.optional(flag), 'in-date': z.optional(flag) }),
-  z.transform((raw): MaterialNeed =>
+  z.transform((raw): GatheredMaterial =>
     given({ material: raw.material, title: raw.title, lot: raw.lot ?? false, inDate: raw['in-date'] ?? false }),
   ),
 );
@@ -40,7 +49,7 @@ const part = z.pipe(
     quantity: z.optional(wholeSchema),
     serial: z.optional(flag),
   }),
-  z.transform((raw): PartNeed =>
+  z.transform((raw): GatheredPart =>
     given({ part: raw.part, title: raw.title, quantity: raw.quantity, serial: raw.serial ?? false }),
   ),
 );
@@ -51,12 +60,12 @@ const shop = z.pipe(
     humidity: z.optional(limitsIn('%')),
     'above-dew-point': z.optional(limitsIn('°C', 'temperature-difference')),
   }),
-  z.transform((raw): ShopNeed =>
+  z.transform((raw): ShopLimits =>
     given({ temperature: raw.temperature, humidity: raw.humidity, aboveDewPoint: raw['above-dew-point'] }),
   ),
 );
 
-const needs = z.strictObject({
+const gather = z.strictObject({
   tools: z.optional(listSchema(tool)),
   materials: z.optional(listSchema(material)),
   parts: z.optional(listSchema(part)),
@@ -134,7 +143,7 @@ export const headShape = {
   strict: z.optional(flag),
   takes: z.optional(duration),
   people: z.optional(wholeSchema),
-  needs: z.optional(needs),
+  gather: z.optional(gather),
   charts: z.optional(listSchema(chart)),
   warnings: z.optional(textOrList),
 };
@@ -143,7 +152,7 @@ const file = z.strictObject({ ...headShape, steps: listSchema(z.unknown()) });
 
 const none: readonly never[] = Object.freeze([]);
 
-const toNeeds = (raw: z.output<typeof needs> | undefined): Gather =>
+const toGather = (raw: z.output<typeof gather> | undefined): Gather =>
   given({ tools: raw?.tools ?? none, materials: raw?.materials ?? none, parts: raw?.parts ?? none, shop: raw?.shop });
 
 /** The head; its steps are read one by one, so that a faulty one does not hide the others. */
@@ -162,7 +171,7 @@ export const head = z.pipe(
       strict: raw.strict ?? false,
       takes: raw.takes,
       people: raw.people ?? 1,
-      gather: toNeeds(raw.needs),
+      gather: toGather(raw.gather),
       charts: raw.charts ?? none,
       warnings: raw.warnings ?? none,
     }),

@@ -154,7 +154,7 @@ export const reading = z.pipe(file, z.transform(toReading));
 const resultFile = z.strictObject({
   result: id,
   calculation: textSchema,
-  with: z.record(z.string(), textSchema),
+  from: z.record(z.string(), textSchema),
   limits: z.optional(textSchema),
   source: z.optional(textSchema),
 });

@@ -49,8 +49,8 @@ const file = z.strictObject({
 
 type FileStep = z.output<typeof file>;
 
-export type ResultDraft = Omit<Result, 'with' | 'limits'> & {
-  readonly with: Readonly<Record<string, string>>;
+export type ResultDraft = Omit<Result, 'from' | 'limits'> & {
+  readonly from: Readonly<Record<string, string>>;
   readonly limits?: string;
 };
 

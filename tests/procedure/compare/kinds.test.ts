@@ -201,7 +201,7 @@ describe('the kinds of change', () => {
     });
   });
 
-  it('holds, cures, mixes, features, areas, loose items and needs, each by its own keys', () => {
+  it('holds, cures, mixes, features, areas, loose items and what is gathered, each by its own keys', () => {
     const every = (
       ratio: string,
       floor: string,
@@ -210,7 +210,7 @@ describe('the kinds of change', () => {
       count: number,
       inDate: boolean,
     ): string =>
-      `${head}needs: { tools: [{ tool: torque-wrench, in-date: ${inDate} }], shop: { temperature: ${floor} to 28 °C } }
+      `${head}gather: { tools: [{ tool: torque-wrench, in-date: ${inDate} }], shop: { temperature: ${floor} to 28 °C } }
 steps:
   - { step: mix, title: Mix, mix: { material: adhesive, ratio: { resin: 100, hardener: ${ratio} }, tolerance: 2 %, pot-life: 35 min at 20 °C } }
   - { step: close, title: Close, in-pot-life-of: mix, covers: [${covers}] }
@@ -223,8 +223,8 @@ steps:
       every('45', '16 °C', 'squeeze-out, cracks', 'bay-1, bay-2', 2, true),
     );
     expect(changes.map(({ step: id, what, kind }) => `${id}: ${what} ${kind}`)).toEqual([
-      ': needs tools torque-wrench in-date changed',
-      ': needs shop temperature looser',
+      ': gather tools torque-wrench in-date changed',
+      ': gather shop temperature looser',
       'mix: mix ratio hardener changed',
       'close: covers added',
       'wait: cure floor looser',

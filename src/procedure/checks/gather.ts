@@ -1,0 +1,39 @@
+import { suggest } from '../../fault/nearest.ts';
+import { gatherOf } from '../former-keys.ts';
+import { shown } from '../message.ts';
+import { report } from '../subject.ts';
+import { type Path, textAt, type Tree, valueOf } from '../tree.ts';
+import { type Check, stepPath } from './checking.ts';
+
+type Kind = 'tool' | 'material';
+
+/** What `gather` names, as it stands in the file; undefined where that cannot be told. */
+const named = (gather: Tree | undefined, kind: Kind): ReadonlySet<string> | undefined => {
+  const list = valueOf(gather, `${kind}s`);
+  if (gather !== undefined && gather.kind !== 'map') return undefined;
+  if (list !== undefined && list.kind !== 'list') return undefined;
+  return new Set(list?.items.flatMap((item) => textAt(item, kind) ?? []));
+};
+
+/**
+ * A tool or material is used that `gather` does not name, so nobody fetches it. A procedure without any `gather` is only
+ * warned: it lists nothing, so it lists nothing wrongly.
+ */
+export const checkGather: Check = ({ subject, steps }) => {
+  const gather = gatherOf(subject.tree);
+  const known = { tool: named(gather, 'tool'), material: named(gather, 'material') };
+  const level = gather === undefined ? 'warning' : 'error';
+  const check = (kind: Kind, used: string | undefined, path: Path): void => {
+    const names = known[kind];
+    if (used === undefined || names === undefined || names.has(used)) return;
+    const near = used.length > 64 ? undefined : suggest(used, names);
+    const todo = near === undefined ? `add { ${kind}: ${used} } to gather: ${kind}s:` : `write ${near}`;
+    report(subject, path, 'not-in-gather', `gather names no ${kind} ${shown(used)}`, todo, level);
+  };
+  for (const [index, step] of steps.entries()) {
+    for (const [number, reading] of step.readings.entries())
+      check('tool', reading.tool, stepPath(index, 'readings', number, 'tool'));
+    check('tool', step.tighten?.tool, stepPath(index, 'tighten', 'tool'));
+    check('material', step.mix?.material, stepPath(index, 'mix', 'material'));
+  }
+};
