@@ -1,11 +1,10 @@
+import { memoisedBy } from '../fault/memo.ts';
 import type { Procedure } from './model.ts';
 
 /** The order that `after` gives the procedures of a folder. */
 export interface Order {
   /** Who names each procedure in its `after`. */
   readonly followers: ReadonlyMap<string, readonly string[]>;
-  /** Worked out when first asked for: most procedures are never asked about. */
-  readonly later: Map<string, ReadonlySet<string>>;
 }
 
 export const orderOf = (procedures: readonly Procedure[]): Order => {
@@ -16,13 +15,11 @@ export const orderOf = (procedures: readonly Procedure[]): Order => {
       if (list === undefined) followers.set(earlier, [procedure]);
       else list.push(procedure);
     }
-  return { followers, later: new Map() };
+  return { followers };
 };
 
 /** Everything that comes after a procedure, directly or by way of others; in a loop, the procedure itself too. */
-export const laterThan = ({ followers, later }: Order, id: string): ReadonlySet<string> => {
-  const known = later.get(id);
-  if (known !== undefined) return known;
+export const laterThan = memoisedBy(({ followers }: Order, id: string): ReadonlySet<string> => {
   const found = new Set<string>();
   const open = [id];
   for (let next = open.pop(); next !== undefined; next = open.pop())
@@ -31,9 +28,8 @@ export const laterThan = ({ followers, later }: Order, id: string): ReadonlySet<
         found.add(follower);
         open.push(follower);
       }
-  later.set(id, found);
   return found;
-};
+});
 
 export const comesAfter = (order: Order, later: string, earlier: string): boolean =>
   laterThan(order, earlier).has(later);

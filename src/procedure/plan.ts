@@ -2,6 +2,7 @@ import { renameRefs } from '../quantity/limits.ts';
 import { withIds } from './ids.ts';
 import type { Procedure, Reading, Result, Step } from './model.ts';
 import { given } from './schema/leaves.ts';
+import { memoised } from '../fault/memo.ts';
 import { put } from '../fault/own.ts';
 
 /** A procedure for one side: `<each>` replaced, every step that is there once for each of several named by itself. */
@@ -98,20 +99,11 @@ interface Index {
   readonly results: ReadonlyMap<string, { readonly step: Step; readonly result: Result }>;
 }
 
-const indexes = new WeakMap<Plan, Index>();
-
-const indexOf = (plan: Plan): Index => {
-  const known = indexes.get(plan);
-  if (known !== undefined) return known;
-  const { steps } = plan;
-  const index: Index = {
-    steps: new Map(steps.map((step) => [step.step, step])),
-    readings: new Map(steps.flatMap((step) => step.readings.map((reading) => [reading.reading, { step, reading }]))),
-    results: new Map(steps.flatMap((step) => step.results.map((result) => [result.result, { step, result }]))),
-  };
-  indexes.set(plan, index);
-  return index;
-};
+const indexOf = memoised(({ steps }: Plan): Index => ({
+  steps: new Map(steps.map((step) => [step.step, step])),
+  readings: new Map(steps.flatMap((step) => step.readings.map((reading) => [reading.reading, { step, reading }]))),
+  results: new Map(steps.flatMap((step) => step.results.map((result) => [result.result, { step, result }]))),
+}));
 
 /** The step of a plan by its expanded id. The three look-ups take the same time however long the plan is. */
 export const stepOf = (plan: Plan, id: string): Step | undefined => indexOf(plan).steps.get(id);

@@ -1,4 +1,5 @@
 import Fraction from 'fraction.js';
+import { once } from '../fault/memo.ts';
 import { suggest } from '../fault/nearest.ts';
 import { ambiguousUnits, dimensions, unitTable, type Dimension, type UnitRow } from './unit-table.ts';
 
@@ -25,12 +26,12 @@ const product = (text: string): Fraction =>
 
 /** The factor is worked out when it is first wanted: most units of the table are never used in one run. */
 const makeUnit = (dimension: Dimension, row: UnitRow): Unit => {
-  let factor: Fraction | undefined;
+  const factor = once(() => product(row.factor));
   return Object.freeze({
     name: row.name,
     dimension,
     get factor() {
-      return (factor ??= product(row.factor));
+      return factor();
     },
     ...(row.offset === undefined ? {} : { offset: product(row.offset) }),
   });
@@ -52,42 +53,47 @@ const keyOf = (text: string): string =>
     .replace(/°·/g, '°')
     .replace(/^·|·$/g, '');
 
-/** The listed spellings as they stand: the usual ones are found without working out any key. */
-const bySpelling = new Map<string, Unit[]>();
-const others = new Map<Unit, Unit>();
-
 const enter = (map: Map<string, Unit[]>, key: string, unit: Unit): void => {
   const known = map.get(key);
   if (known === undefined) map.set(key, [unit]);
   else if (!known.some((one) => one.dimension === unit.dimension)) known.push(unit);
 };
 
-for (const dimension of dimensions) {
-  const made = new Map(unitTable[dimension].map((row) => [row.name, { row, unit: makeUnit(dimension, row) }]));
-  for (const { row, unit } of made.values()) {
-    enter(bySpelling, row.name, unit);
-    for (const spelling of row.also?.split(' ') ?? []) enter(bySpelling, spelling, unit);
-    const other = row.other === undefined ? undefined : made.get(row.other)?.unit;
-    if (other !== undefined) others.set(unit, other);
-  }
+interface AllUnits {
+  /** The listed spellings as they stand: the usual ones are found without working out any key. */
+  readonly bySpelling: ReadonlyMap<string, readonly Unit[]>;
+  /** Each unit's counterpart in the other system. */
+  readonly others: ReadonlyMap<Unit, Unit>;
 }
+
+/** Every unit of the table, made once, so that one unit is one object. */
+const makeUnits = (): AllUnits => {
+  const [bySpelling, others] = [new Map<string, Unit[]>(), new Map<Unit, Unit>()];
+  for (const dimension of dimensions) {
+    const made = new Map(unitTable[dimension].map((row) => [row.name, { row, unit: makeUnit(dimension, row) }]));
+    for (const { row, unit } of made.values()) {
+      for (const spelling of [row.name, ...(row.also?.split(' ') ?? [])]) enter(bySpelling, spelling, unit);
+      const other = row.other === undefined ? undefined : made.get(row.other)?.unit;
+      if (other !== undefined) others.set(unit, other);
+    }
+  }
+  return { bySpelling, others };
+};
+
+const { bySpelling, others } = makeUnits();
 
 interface Keys {
   readonly exact: ReadonlyMap<string, readonly Unit[]>;
   readonly lower: ReadonlyMap<string, readonly Unit[]>;
 }
 
-let known: Keys | undefined;
-
 /** Worked out at the first spelling that is not listed as it stands. */
-const keys = (): Keys => {
-  if (known !== undefined) return known;
+const keys = once((): Keys => {
   const [exact, lower] = [new Map<string, Unit[]>(), new Map<string, Unit[]>()];
   for (const [spelling, units] of bySpelling) for (const unit of units) enter(exact, keyOf(spelling), unit);
   for (const [key, units] of exact) for (const unit of units) enter(lower, key.toLowerCase(), unit);
-  known = { exact, lower };
-  return known;
-};
+  return { exact, lower };
+});
 
 /** Without a dimension asked for, `lb` and `oz` are masses, `'` is a foot, `"` an inch, `°C` a temperature, `m` a metre. */
 const preferred: readonly Dimension[] = ['length', 'mass', 'torque', 'temperature'];

@@ -1,8 +1,7 @@
+import { memoised } from '../fault/memo.ts';
 import type { Dimension } from '../quantity/units.ts';
 import type { Calculation } from './calculation.ts';
 import { calculate, calculations } from './calculations.ts';
-
-const known = new Map<Calculation, ReadonlySet<Dimension>>();
 
 const exampleKinds = ({ name, example }: Calculation): readonly Dimension[] => {
   const done = calculate(name, example);
@@ -10,15 +9,12 @@ const exampleKinds = ({ name, example }: Calculation): readonly Dimension[] => {
 };
 
 /** The kinds of quantity that a calculation says it gives, or gives for its example. */
-const givenKinds = (calculation: Calculation): ReadonlySet<Dimension> => {
-  const before = known.get(calculation);
-  if (before) return before;
-  const kinds = new Set(typeof calculation.gives === 'object' ? calculation.gives : exampleKinds(calculation));
-  known.set(calculation, kinds);
-  return kinds;
-};
+const givenKinds = memoised(
+  (calculation: Calculation): ReadonlySet<Dimension> =>
+    new Set(typeof calculation.gives === 'object' ? calculation.gives : exampleKinds(calculation)),
+);
 
-/** 0: it gives this kind; 1: it gives whatever kind goes in; 2: it gives another. */
+/** How well a calculation fits a kind of quantity. 0: it gives this kind; 1: it gives whatever kind goes in; 2: it gives another. */
 export const fits = (calculation: Calculation, dimension: Dimension): 0 | 1 | 2 =>
   calculation.gives === 'any' ? 1 : givenKinds(calculation).has(dimension) ? 0 : 2;
 
