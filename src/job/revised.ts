@@ -1,6 +1,6 @@
 import type { Change } from '../procedure/compare/change.ts';
 import { compareProcedures } from '../procedure/compare/compare.ts';
-import { renameSteps } from '../procedure/compare/renames.ts';
+import { renameSteps } from '../procedure/compare/rename-steps.ts';
 import type { Mix, Step } from '../procedure/model.ts';
 import { stepOf, type Plan } from '../procedure/plan.ts';
 import { given } from '../procedure/schema/leaves.ts';
@@ -22,7 +22,7 @@ export const changeName = ({ step, reading, what }: Pick<Change, 'step' | 'readi
 
 /** What a plan changes for a job. Only names that a person confirmed are the same: records hang on ids. */
 export const changesFor = (before: Plan, plan: Plan, names: NewNames): readonly Change[] => {
-  const { changes } = compareProcedures(before, plan, { renamed: names, likeness: false });
+  const { changes } = compareProcedures(before, plan, { renamed: names, propose: false });
   return changes;
 };
 

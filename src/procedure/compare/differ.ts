@@ -1,7 +1,7 @@
 import { brief } from './brief.ts';
 import type { Change, ChangeKind, Edit } from './change.ts';
 import { leafChange } from './leaves.ts';
-import { alike, likelyPairs, tokensOf } from './likeness.ts';
+import { rewordedIn } from './reworded.ts';
 import { movedBetween } from './sequence.ts';
 import type { Fields, Group, SheetItem, Leaf, List, Node } from './sheet.ts';
 
@@ -83,19 +83,6 @@ const keysOf = (before: Fields, after: Fields): readonly string[] => [
 export const diffGroups = (spot: Spot, before: Group, after: Group): readonly Change[] =>
   keysOf(before.fields, after.fields).flatMap((key) => diffUnder(spot, key, before.fields[key], after.fields[key]));
 
-const alikeEnough = 0.4;
-
-/** Texts that were changed rather than replaced: what is new in one list beside what is gone from the other. */
-const reworded = (before: List, after: List): ReadonlyMap<string, string> => {
-  if (after.of !== 'words') return new Map();
-  const [oldIds, newIds] = [new Set(before.items.map(({ id }) => id)), new Set(after.items.map(({ id }) => id))];
-  const gone = before.items.filter(({ id }) => !newIds.has(id));
-  const come = after.items.filter(({ id }) => !oldIds.has(id));
-  const [old, now] = [gone.map(({ id }) => tokensOf(id)), come.map(({ id }) => tokensOf(id))];
-  const pairs = likelyPairs(old, now, (one, other) => alike(old[one]!, now[other]!), alikeEnough);
-  return new Map(pairs.map((pair) => [gone[pair.old]!.id, come[pair.new]!.id]));
-};
-
 /** What a change within an item is told as: a reading by its id, anything else by its key and id. */
 export type SpotOfItem = (list: Spot, id: string) => Spot;
 
@@ -122,7 +109,7 @@ const spotFor = (list: Spot, item: SheetItem, spotOf: SpotOfItem): Spot =>
 /** Items by id: what went, what came, what stands elsewhere by the fewest moves, and what changed within. */
 export const diffLists = (spot: Spot, before: List, after: List, spotOf: SpotOfItem = itemSpot): readonly Change[] => {
   if (before.items.length === 0 && after.items.length === 0) return [];
-  const pairs = reworded(before, after);
+  const pairs = rewordedIn(before, after);
   const oldItems = before.items.map((item) => ({ ...item, id: pairs.get(item.id) ?? item.id }));
   const [oldById, newById] = [byId(oldItems), byId(after.items)];
   const moved = movedBetween(

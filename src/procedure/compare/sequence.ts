@@ -1,5 +1,8 @@
-/** A longest run of rising numbers, as their places in `numbers` (all different). O(n log n). */
-export const longestRising = (numbers: readonly number[]): readonly number[] => {
+/**
+ * A longest run of rising numbers, as their places in `numbers` (all different). It takes n log n steps. A diff of the two orders, as it is
+ * made of words, finds the same run in n² steps where everything has moved: seconds for 4,000 steps in reverse.
+ */
+const longestRising = (numbers: readonly number[]): readonly number[] => {
   const tails: number[] = [];
   const before: number[] = [];
   numbers.forEach((number, place) => {

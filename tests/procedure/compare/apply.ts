@@ -2,7 +2,7 @@ import type { Change, Edit } from '../../../src/procedure/compare/change.ts';
 import { headSheet } from '../../../src/procedure/compare/head-sheet.ts';
 import type { Fields, Group, SheetItem, List, Node } from '../../../src/procedure/compare/sheet.ts';
 import { stepSheet } from '../../../src/procedure/compare/step-sheet.ts';
-import { renameSteps } from '../../../src/procedure/compare/renames.ts';
+import { renameSteps } from '../../../src/procedure/compare/rename-steps.ts';
 import type { Procedure } from '../../../src/procedure/model.ts';
 
 /** A procedure as one sheet: the head, and the steps as a list. */

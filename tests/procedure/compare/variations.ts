@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { readFileSync, readdirSync } from 'node:fs';
-import { renameSteps } from '../../../src/procedure/compare/renames.ts';
+import { renameSteps } from '../../../src/procedure/compare/rename-steps.ts';
 import { readProcedure } from '../../../src/procedure/load.ts';
 import type { Procedure, Reading, Step } from '../../../src/procedure/model.ts';
 import { parseLimits } from '../../../src/quantity/limits.ts';

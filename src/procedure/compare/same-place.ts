@@ -1,0 +1,45 @@
+import type { Step } from '../model.ts';
+import { alike, tokensOf } from './likeness.ts';
+
+const muchAlike = 0.5;
+
+/** The step beside a neighbour in the new order, on the side on which the old one stood. */
+const besides = (
+  before: readonly Step[],
+  after: readonly Step[],
+  index: number,
+  placeOf: (step: Step | undefined) => number | undefined,
+): readonly Step[] => {
+  const [above, below] = [placeOf(before[index - 1]), placeOf(before[index + 1])];
+  return [
+    ...(above === undefined ? [] : after.slice(above + 1, above + 2)),
+    ...(below === undefined || below === 0 ? [] : after.slice(below - 1, below)),
+  ];
+};
+
+/**
+ * Steps that have another id and another title, but the same neighbour as before and most words of the title: one that was reworded.
+ * @param known the new names that are known so far, old id to new
+ * @returns these and those that were found
+ */
+export const samePlace = (
+  before: readonly Step[],
+  after: readonly Step[],
+  known: ReadonlyMap<string, string>,
+): ReadonlyMap<string, string> => {
+  const names = new Map(known);
+  const [isOld, isTaken] = [new Set(before.map(({ step }) => step)), new Set(known.values())];
+  const places = new Map(after.map(({ step }, index) => [step, index]));
+  const placeOf = (step: Step | undefined): number | undefined => step && places.get(names.get(step.step) ?? step.step);
+  for (const [index, old] of before.entries()) {
+    if (places.has(old.step) || names.has(old.step)) continue;
+    const title = tokensOf(old.title);
+    const found = besides(before, after, index, placeOf).find(
+      (now) => !isOld.has(now.step) && !isTaken.has(now.step) && alike(title, tokensOf(now.title)) >= muchAlike,
+    );
+    if (found === undefined) continue;
+    names.set(old.step, found.step);
+    isTaken.add(found.step);
+  }
+  return names;
+};
