@@ -3,8 +3,10 @@ import type { MessageCode } from './codes.ts';
 import type { Message } from './message.ts';
 import type { Procedure } from './model.ts';
 import { head as headSchema } from './schema/head.ts';
-import { step as stepSchema, type StepDraft } from './schema/step.ts';
+import { writtenParts } from './parts/parts.ts';
+import { step as stepSchema } from './schema/step.ts';
 import { fitSchema } from './shape.ts';
+import type { StepDraft } from './step-draft.ts';
 import type { Subject } from './subject.ts';
 import { itemsOf, type Path, toPlain, type Tree } from './tree.ts';
 import { own } from '../fault/own.ts';
@@ -15,8 +17,12 @@ type Head = Omit<Procedure, 'steps'>;
 const isPlain = (value: unknown): value is Plain =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** How deep into a part a fault is cut out, so that the rest of the part can still be looked at; else the whole part goes. */
-const depths: Readonly<Record<string, number>> = { readings: 3, results: 3, mix: 2, tighten: 2, gather: 2, manual: 2 };
+/** How many keys deep a fault is cut out, so that the rest of what stands under the first key can still be looked at; else all of that goes. */
+const depths: Readonly<Record<string, number>> = {
+  gather: 2,
+  manual: 2,
+  ...Object.fromEntries(Object.values(writtenParts).map(({ key, faultDepth }) => [key, faultDepth])),
+};
 
 const cutOut = (plain: unknown, path: Path): unknown => {
   const [key, ...rest] = path;

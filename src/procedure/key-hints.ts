@@ -1,3 +1,5 @@
+import { writtenParts } from './parts/parts.ts';
+
 /**
  * What an editor shows beside a key of a procedure file. Keys are paths; lists do not count, and `*` stands for any owner.
  */
@@ -54,7 +56,6 @@ const step = {
   'steps.note': 'What helps.',
   'steps.say': 'Spoken aloud while pointing; shown large.',
   'steps.takes': 'Hands-on time: 15 min.',
-  'steps.wait': 'A plain wait by the clock before the step may be finished: 30 min.',
   'steps.people': 'How many people it needs, the performer included.',
   'steps.place': 'Where it is done; temperatures belong to a place.',
   'steps.critical': 'true: wants a typed value or its own key, never the common one.',
@@ -78,75 +79,10 @@ const step = {
   'steps.again.at': 'When: [1 h, 10 h].',
   'steps.again.every': 'How often: 50 h.',
   'steps.again.count': 'What counts the hours: engine hours.',
-  'steps.readings': 'Values taken at the bench.',
-  'steps.results': 'Values that a trade formula gives.',
-  'steps.tighten': 'The part’s own method of tightening.',
-  'steps.mix': 'What is mixed together, and how well it must be weighed.',
-  'steps.cure': 'The wait for a mix to set, by logged temperature.',
-  'steps.break': 'The sample of a batch is broken here.',
-  'steps.hold': 'The job stops here for a second person’s look.',
-  'steps.loose': 'Things left unfinished on purpose.',
   'steps.closes': 'Loose items that this step closes.',
-  'steps.photo': 'Photos to be taken.',
 } as const;
 
-const parts = {
-  'steps.readings.reading': 'The id; limits, calculations and conditions name it.',
-  'steps.readings.ask': 'What is asked at the bench.',
-  'steps.readings.unit': 'The unit in which it is entered: mm, °, N, in·lb, °C.',
-  'steps.readings.count': 'true: a whole number of things.',
-  'steps.readings.text': 'true: text, such as a serial number.',
-  'steps.readings.choices': 'One of these words.',
-  'steps.readings.accept': 'Those of the choices that are within.',
-  'steps.readings.positions': 'A value at each of these: [root, mid, tip].',
-  'steps.readings.times': 'How many times it is taken; each value is checked.',
-  'steps.readings.decide': 'guarded: the tool’s uncertainty is kept off the limits.',
-  'steps.readings.tries': 'at most 2: how often it may be tried.',
-  'steps.readings.blind': 'true: the limits are shown after the entry.',
-  'steps.readings.twin': 'The largest difference between the sides: at most 1 °.',
-  'steps.results.result': 'The id; later limits and calculations may name it.',
-  'steps.results.calculation': 'The formula; dryfit calc NAME explains it.',
-  'steps.results.from': 'Its inputs: each a quantity, or the id of a reading or result above.',
-  'steps.tighten.fasteners': 'How many; each has a value and a mark of its own.',
-  'steps.tighten.order': 'The order of tightening: each number once.',
-  'steps.tighten.torque': 'Limits at the fastener: 160 to 190 in·lb.',
-  'steps.tighten.drag': 'measured, a torque, or the id of a reading above.',
-  'steps.tighten.adapter': 'The length that an adapter adds along the wrench.',
-  'steps.tighten.wrench': 'The length of the wrench, square to its grip.',
-  'steps.tighten.finger-tight': 'Turns by hand: 3.5 to 5 turns.',
-  'steps.tighten.past': 'Turns past finger-tight: 1.5 to 2.5 turns.',
-  'steps.tighten.tries': 'at most 2: how often it may be tried.',
-  'steps.tighten.never': 'What must never be done: back off to line up.',
-  'steps.tighten.mark': 'true: each is marked when it is tight.',
-  'steps.mix.material': 'The material, as gather names it.',
-  'steps.mix.ratio': 'Shares, the base first: { resin: 100, hardener: 44 }.',
-  'steps.mix.by': 'weight, or volume.',
-  'steps.mix.tolerance': 'Of each part’s own target: 2 %.',
-  'steps.mix.batch': 'Limits on the sum of the parts: 30 to 150 g.',
-  'steps.mix.pot-life': 'How long it may be applied: [35 min at 20 °C, 20 min at 28 °C].',
-  'steps.mix.sample': 'true: a piece of each batch is kept, and broken, to prove that it set.',
-  'steps.cure.of': 'The mix step that cures.',
-  'steps.cure.stages': 'Shortest first: { handle: [24 h at 25 °C, 48 h at 18 °C], full: 7 d at 20 °C }.',
-  'steps.cure.until': 'The stage that the step waits for; the first where nothing is said.',
-  'steps.cure.floor': 'The temperature below which nothing counts.',
-  'steps.cure.reading-every': 'How far apart two logged temperatures may be: 12 h.',
-  'steps.cure.between': 'stated: the colder point’s rate between two points; arrhenius: along the curve.',
-  'steps.break.of': 'The mix step whose sample is broken.',
-  'steps.break.not-before': 'The stage that must be reached before.',
-  'steps.hold.kind': 'hold, or witness: the second person is invited and the job may go on.',
-  'steps.hold.by': 'The power that releases it.',
-  'steps.hold.look-for': 'What the second person looks for.',
-  'steps.hold.remote': 'false: it cannot be answered from afar.',
-  'steps.hold.of': 'The steps it inspects; everything since the last hold point where nothing is said.',
-  'steps.hold.self': 'after 24 h: the performer may look again themselves, and the record says so.',
-  'steps.loose.item': 'The id of the item.',
-  'steps.loose.count': 'How many.',
-  'steps.loose.left': 'As what it is left: finger tight.',
-  'steps.loose.because': 'Why.',
-  'steps.loose.before': 'The gate before which it is closed.',
-  'steps.photo.photo': 'The id of the photo.',
-  'steps.photo.show': 'What it must show.',
-  'steps.photo.from': 'From where.',
+const anywhere = {
   '*.title': 'What it is called.',
   '*.in-date': 'true: refused when its date has passed, or is not known.',
   '*.limits': 'What it must lie within: 12.5 ± 0.1 mm, at most 0.2 mm, 35 to 40 in·lb.',
@@ -154,7 +90,12 @@ const parts = {
   '*.source': 'Where the limits come from: manual 5.3.',
 } as const;
 
-const hints: ReadonlyMap<string, string> = new Map(Object.entries({ ...head, ...step, ...parts }));
+const parts = Object.values(writtenParts).flatMap(({ key, about, hints: below }) => [
+  [`steps.${key}`, about] as const,
+  ...Object.entries(below).map(([inner, hint]) => [`steps.${key}.${inner}`, hint] as const),
+]);
+
+const hints: ReadonlyMap<string, string> = new Map([...Object.entries({ ...head, ...step, ...anywhere }), ...parts]);
 
 /** What is said of the key at a path, such as `['steps', 'readings', 'limits']`. */
 export const hintFor = (path: readonly string[]): string | undefined =>

@@ -131,6 +131,25 @@ export interface Step {
   readonly photos: readonly PhotoPart[];
 }
 
+/** The parts of work that a step may have, and where a step holds each. A room that knows them has a file of each name. */
+export interface PartSlots {
+  readonly reading: 'readings';
+  readonly result: 'results';
+  readonly tighten: 'tighten';
+  readonly mix: 'mix';
+  readonly cure: 'cure';
+  readonly break: 'break';
+  readonly hold: 'hold';
+  readonly loose: 'loose';
+  readonly photo: 'photos';
+  readonly wait: 'wait';
+}
+
+export type PartName = keyof PartSlots;
+
+/** What a step holds of one part; undefined or an empty list where it has none. */
+export type PartIn<P extends PartName> = Step[PartSlots[P]];
+
 export interface Again {
   readonly at: readonly string[];
   readonly every?: string;

@@ -1,7 +1,7 @@
 import type { MessageCode } from './codes.ts';
 import { type Level, type Message, messageAt } from './message.ts';
 import type { Procedure } from './model.ts';
-import type { StepDraft } from './schema/step.ts';
+import type { StepDraft } from './step-draft.ts';
 import { type Path, placeAt, type Tree } from './tree.ts';
 
 /** A procedure file while it is being looked at: what could be read of it, and a way to tell what is wrong where. */

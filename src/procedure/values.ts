@@ -3,11 +3,9 @@ import type { Dimension, Unit } from '../quantity/units.ts';
 import { shown } from './message.ts';
 import { lookUp, type Named } from './names.ts';
 import { countUnit } from './schema/leaves.ts';
-import type { Resolving } from './step-names.ts';
+import type { IsAbove, Resolving } from './resolving.ts';
 import { report } from './subject.ts';
 import type { Path } from './tree.ts';
-
-type IsAbove = (found: Named) => boolean;
 
 /** Named from outside the steps that have it once for each: no one number is meant. */
 export const isMany = ({ subject, draft }: Resolving, found: Named, id: string, path: Path): boolean => {

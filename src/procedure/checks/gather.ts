@@ -1,11 +1,13 @@
 import { suggest } from '../../fault/nearest.ts';
 import { gatherOf } from '../former-keys.ts';
 import { shown } from '../message.ts';
+import type { Used } from '../parts/part.ts';
+import { usesOf } from '../parts/parts.ts';
 import { report } from '../subject.ts';
 import { type Path, textAt, type Tree, valueOf } from '../tree.ts';
 import { type Check, stepPath } from './checking.ts';
 
-type Kind = 'tool' | 'material';
+type Kind = Used['kind'];
 
 /** What `gather` names, as it stands in the file; undefined where that cannot be told. */
 const named = (gather: Tree | undefined, kind: Kind): ReadonlySet<string> | undefined => {
@@ -30,10 +32,6 @@ export const checkGather: Check = ({ subject, steps }) => {
     const todo = near === undefined ? `add { ${kind}: ${used} } to gather: ${kind}s:` : `write ${near}`;
     report(subject, path, 'not-in-gather', `gather names no ${kind} ${shown(used)}`, todo, level);
   };
-  for (const [index, step] of steps.entries()) {
-    for (const [number, reading] of step.readings.entries())
-      check('tool', reading.tool, stepPath(index, 'readings', number, 'tool'));
-    check('tool', step.tighten?.tool, stepPath(index, 'tighten', 'tool'));
-    check('material', step.mix?.material, stepPath(index, 'mix', 'material'));
-  }
+  for (const [index, step] of steps.entries())
+    for (const { kind, name, path } of usesOf(step)) check(kind, name, stepPath(index, ...path));
 };

@@ -1,14 +1,8 @@
 import { shown } from '../message.ts';
-import type { Step } from '../model.ts';
+import { hasWork } from '../parts/parts.ts';
 import { report } from '../subject.ts';
 import { itemsOf, textAt, valueOf } from '../tree.ts';
 import { type Check, inspectedBy, placesOf, rawLists, stepPath } from './checking.ts';
-
-/** What a hold may look at in its own step. */
-const hasWork = (step: Step): boolean =>
-  step.readings.length > 0 ||
-  step.photos.length > 0 ||
-  [step.tighten, step.mix, step.cure, step.break].some((part) => part !== undefined);
 
 /** A hold point with nothing to inspect. */
 export const checkHolds: Check = (checking) => {

@@ -2,8 +2,8 @@ import { fixLimits, type FixedLimits, type Limits } from '../../quantity/limits.
 import { compareQuantities, toBase } from '../../quantity/quantity.ts';
 import type { Reading, Step } from '../model.ts';
 import { shown } from '../message.ts';
+import { neverNegativeOf } from '../parts/parts.ts';
 import { type Subject, report } from '../subject.ts';
-import type { Path } from '../tree.ts';
 import { type Check, type Checking, stepPath } from './checking.ts';
 
 /** Limits whose ends are quantities; undefined where an id stands for one. */
@@ -33,34 +33,17 @@ const hasRoom = ({ low, high }: FixedLimits): boolean =>
 const isPossible = (reading: Reading, limits: FixedLimits): boolean =>
   reading.kind === 'count' ? hasCount(limits) : reading.kind !== 'quantity' || !reading.guarded || hasRoom(limits);
 
-/** Whether anything lies within that is not below zero; `open`: zero itself is none either. */
-const reachesUp = ({ high }: FixedLimits, open: boolean): boolean => {
+/** Whether any value from zero lies within; with `aboveZero`, any above it. */
+const reachesUp = ({ high }: FixedLimits, aboveZero: boolean): boolean => {
   if (high === undefined) return true;
   const compared = toBase(high.at).compare(0);
-  return compared > 0 || (compared === 0 && high.included && !open);
+  return compared > 0 || (compared === 0 && high.included && !aboveZero);
 };
 
-/** What is never below zero: differences between the sides, torques, turns, and what is mixed. */
-const neverNegative = (step: Step): readonly (readonly [Limits | undefined, Path, string, boolean])[] => [
-  ...step.readings.map(
-    (reading, number) =>
-      [
-        reading.kind === 'quantity' ? reading.twin : undefined,
-        ['readings', number, 'twin'],
-        'a difference between the sides',
-        false,
-      ] as const,
-  ),
-  [step.tighten?.torque, ['tighten', 'torque'], 'a torque that tightens', true],
-  [step.tighten?.fingerTight, ['tighten', 'finger-tight'], 'turns', false],
-  [step.tighten?.past, ['tighten', 'past'], 'turns', false],
-  [step.mix?.batch, ['mix', 'batch'], 'a batch', true],
-];
-
 const tellNegative = (subject: Subject, step: Step, index: number): void => {
-  for (const [limits, path, name, open] of neverNegative(step)) {
+  for (const { limits, path, what: name, aboveZero } of neverNegativeOf(step)) {
     const is = fixed(limits);
-    if (is === undefined || reachesUp(is, open)) continue;
+    if (is === undefined || reachesUp(is, aboveZero)) continue;
     const what = `${name} is never ${shown(is.text)}`;
     report(subject, stepPath(index, ...path), 'never-accepted', what, 'check the limits against the source');
   }

@@ -1,5 +1,5 @@
 import { shown } from '../message.ts';
-import type { Step } from '../model.ts';
+import { sourcedOf } from '../parts/parts.ts';
 import { report } from '../subject.ts';
 import { type Check, stepPath } from './checking.ts';
 
@@ -45,33 +45,12 @@ export const checkStyle: Check = ({ subject, steps }) => {
   }
 };
 
-/** Limits of a step that come from nowhere, each with its place in the step. */
-const unsourced = (step: Step): readonly (readonly [string, readonly PropertyKey[]])[] => [
-  ...step.readings.flatMap((reading, index) =>
-    'limits' in reading && reading.limits !== undefined && reading.source === undefined
-      ? [[reading.reading, ['readings', index, 'limits']] as const]
-      : [],
-  ),
-  ...step.results.flatMap((result, index) =>
-    result.limits !== undefined && result.source === undefined
-      ? [[result.result, ['results', index, 'limits']] as const]
-      : [],
-  ),
-  ...(['tighten', 'mix', 'cure'] as const).flatMap((part) =>
-    step[part] !== undefined && step[part].source === undefined ? [[part, [part]] as const] : [],
-  ),
-];
-
 /** Every limit names where it comes from. */
 export const checkSources: Check = ({ subject, steps }) => {
   for (const [index, step] of steps.entries())
-    for (const [name, path] of unsourced(step))
-      report(
-        subject,
-        stepPath(index, ...path),
-        'source-missing',
-        `nothing says where the limits of ${name} come from`,
-        'add source:',
-        'warning',
-      );
+    for (const { name, source, path } of sourcedOf(step)) {
+      if (source !== undefined) continue;
+      const what = `nothing says where the limits of ${name} come from`;
+      report(subject, stepPath(index, ...path), 'source-missing', what, 'add source:', 'warning');
+    }
 };

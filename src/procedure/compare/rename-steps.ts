@@ -1,5 +1,6 @@
 import { limitRefs, type Limits, renameRefs } from '../../quantity/limits.ts';
-import { type IdChange, withIds } from '../ids.ts';
+import type { IdChange } from '../id-change.ts';
+import { withIds } from '../ids.ts';
 import type { Step } from '../model.ts';
 import type { Renames } from './renames.ts';
 

@@ -70,10 +70,20 @@ const readingFound = (reading: Reading): Found => {
 
 const resultFound = ({ result, calculation }: Result): Found => ({ id: result, text: `result ${calculation}` });
 
-const valuesOf = ({ readings, results }: Step): readonly Found[] => [
-  ...readings.map(readingFound),
-  ...results.map(resultFound),
+/** The readings and results of a step whose ids the other procedure does not have. */
+const valuesOnlyIn = ({ readings, results }: Step, isElsewhere: (id: string) => boolean): readonly Found[] => [
+  ...readings.filter(({ reading }) => !isElsewhere(reading)).map(readingFound),
+  ...results.filter(({ result }) => !isElsewhere(result)).map(resultFound),
 ];
+
+const valueIds = (steps: readonly Step[]): ReadonlySet<string> => {
+  const ids = new Set<string>();
+  for (const { readings, results } of steps) {
+    for (const { reading } of readings) ids.add(reading);
+    for (const { result } of results) ids.add(result);
+  }
+  return ids;
+};
 
 const valueRenames = (
   before: readonly Step[],
@@ -82,21 +92,20 @@ const valueRenames = (
   confirmed: Confirmed,
   propose: boolean,
 ): ReadonlyMap<string, string> => {
-  const [oldIds, newIds] = [before, after].map(
-    (all) => new Set(all.flatMap((step) => valuesOf(step).map(({ id }) => id))),
-  );
-  const said = confirmedIn(confirmed, oldIds!, newIds!);
+  const [oldIds, newIds] = [valueIds(before), valueIds(after)];
+  const said = confirmedIn(confirmed, oldIds, newIds);
   if (!propose) return said;
   const told = new Set(said.values());
   const there = new Map(after.map((step) => [step.step, step]));
   const found = before.flatMap((step): readonly Rename[] => {
-    const now = there.get(steps.get(step.step) ?? step.step);
-    if (now === undefined) return [];
-    const gone = valuesOf(step).filter(({ id }) => !newIds!.has(id) && !said.has(id));
-    return sameText(
-      gone,
-      valuesOf(now).filter(({ id }) => !oldIds!.has(id) && !told.has(id)),
-    );
+    const gone = valuesOnlyIn(step, (id) => newIds.has(id) || said.has(id));
+    const now = gone.length === 0 ? undefined : there.get(steps.get(step.step) ?? step.step);
+    return now === undefined
+      ? []
+      : sameText(
+          gone,
+          valuesOnlyIn(now, (id) => oldIds.has(id) || told.has(id)),
+        );
   });
   return new Map([...said, ...found]);
 };

@@ -1,11 +1,10 @@
 import type { Step } from '../model.ts';
-import { cureSheet, holdSheet, looseSheet, mixSheet, readingSheet, resultSheet, tightenSheet } from './part-sheets.ts';
+import { partSheet } from '../parts/parts.ts';
 import {
   type Fields,
   groupField,
   type Group,
   conditionLeaf,
-  listItems,
   names,
   plain,
   textItems,
@@ -26,7 +25,7 @@ const wordsOf = (step: Step): Fields => ({
 
 const circumstancesOf = (step: Step): Fields => ({
   takes: timeLeaf(step.takes),
-  wait: timeLeaf(step.wait),
+  wait: partSheet('wait', step),
   people: plain(step.people),
   place: plain(step.place),
   critical: plain(step.critical),
@@ -52,31 +51,16 @@ const featuresOf = (step: Step): Fields => ({
 });
 
 const partsOf = (step: Step): Fields => ({
-  readings: listItems(
-    'ids',
-    step.readings.map((reading) => ({ id: reading.reading, node: readingSheet(reading) })),
-  ),
-  results: listItems(
-    'ids',
-    step.results.map((result) => ({ id: result.result, node: resultSheet(result) })),
-  ),
-  tighten: step.tighten && tightenSheet(step.tighten),
-  mix: step.mix && mixSheet(step.mix),
-  cure: step.cure && cureSheet(step.cure),
-  break: step.break && groupField({ of: names(step.break.of), 'not-before': plain(step.break.notBefore) }),
-  hold: step.hold && holdSheet(step.hold),
-  loose: listItems(
-    'ids',
-    step.loose.map((loose) => ({ id: loose.item, node: looseSheet(loose) })),
-  ),
+  readings: partSheet('reading', step),
+  results: partSheet('result', step),
+  tighten: partSheet('tighten', step),
+  mix: partSheet('mix', step),
+  cure: partSheet('cure', step),
+  break: partSheet('break', step),
+  hold: partSheet('hold', step),
+  loose: partSheet('loose', step),
   closes: names(step.closes),
-  photo: listItems(
-    'ids',
-    step.photos.map((photo) => ({
-      id: photo.photo,
-      node: groupField({ show: words(photo.show), from: words(photo.from) }),
-    })),
-  ),
+  photo: partSheet('photo', step),
 });
 
 /** A step but for its id. */

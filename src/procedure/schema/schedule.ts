@@ -1,8 +1,29 @@
-import { compareQuantities, type Quantity } from '../../quantity/quantity.ts';
-import type { Duration } from '../../quantity/time.ts';
+import * as z from 'zod/mini';
+import { err, ok, type Outcome, wrong } from '../../fault/fault.ts';
+import { compareQuantities, parseQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { type Duration, parseDuration } from '../../quantity/time.ts';
 import { shown } from '../message.ts';
 import type { PotLifePoint } from '../model.ts';
-import { complain, type Context } from './leaves.ts';
+import { complain, type Context, listSchema, readWith } from './leaves.ts';
+
+/** `35 min at 20 °C`, or a time alone. */
+const parseTimeAt = (typed: string): Outcome<{ readonly time: Duration; readonly at?: Quantity }> => {
+  const [, timeText, atText] = /^(.*?)(?:\s+at\s+(.*))?$/s.exec(typed) ?? [];
+  const time = parseDuration(timeText ?? typed);
+  if (!time.ok) return time;
+  if (time.value.ms === 0) return err(wrong('value-impossible', `${shown(typed)} is no time at all`, 'write how long'));
+  if (atText === undefined) return ok({ time: time.value });
+  const at = parseQuantity(atText, { dimension: 'temperature' });
+  return at.ok ? ok({ time: time.value, at: at.value }) : at;
+};
+
+const timeAt = readWith(parseTimeAt);
+
+/** One point, or a list of them. */
+export const timesAt = z.pipe(
+  z.union([timeAt, listSchema(timeAt)]),
+  z.transform((points): readonly PotLifePoint[] => (Array.isArray(points) ? points : [points])),
+);
 
 export interface Point {
   readonly time: Duration;
@@ -43,4 +64,13 @@ export const tellBare = (name: string, typed: readonly PotLifePoint[], context: 
   if (typed.every(isPoint)) return;
   const what = `${name} has a time without a temperature`;
   complain(context, typed, { code: 'unit-missing', what, todo: 'write it as in 24 h at 20 °C' }, path);
+};
+
+/** Their order counts, and data keeps the order of names alone: one that looks like a number would change its place. */
+export const tellPartNames = (names: readonly string[], context: Context, key: string): void => {
+  for (const name of names)
+    if (!/^\p{L}/u.test(name)) {
+      const what = `${shown(name)} cannot be a name here: it begins with a letter`;
+      complain(context, name, { code: 'id-unreadable', what, todo: 'name it as the data sheet does' }, [key, name]);
+    }
 };

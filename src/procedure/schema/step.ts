@@ -1,11 +1,8 @@
 import * as z from 'zod/mini';
-import type { Result, Step } from '../model.ts';
-import { again, holdSchema, looseSchema, photo } from './around.ts';
-import { breaking, cure } from './cure.ts';
+import { writtenParts } from '../parts/parts.ts';
+import type { StepDraft } from '../step-draft.ts';
+import { again } from './again.ts';
 import { duration, flag, given, id, listSchema, ones, textSchema, textOrList, wholeSchema, word } from './leaves.ts';
-import { mixSchema } from './mix.ts';
-import { reading, resultSchema } from './reading.ts';
-import { tighten, type TightenDraft } from './tighten.ts';
 
 const file = z.strictObject({
   step: id,
@@ -18,7 +15,7 @@ const file = z.strictObject({
   note: z.optional(textOrList),
   say: z.optional(textSchema),
   takes: z.optional(duration),
-  wait: z.optional(duration),
+  wait: z.optional(writtenParts.wait.schema),
   people: z.optional(wholeSchema),
   place: z.optional(textSchema),
   critical: z.optional(flag),
@@ -35,31 +32,19 @@ const file = z.strictObject({
   'after-stage': z.optional(z.strictObject({ cure: textOrList, stage: textSchema })),
   'back-to': z.optional(textSchema),
   again: z.optional(again),
-  readings: z.optional(listSchema(reading)),
-  results: z.optional(listSchema(resultSchema)),
-  tighten: z.optional(tighten),
-  mix: z.optional(mixSchema),
-  cure: z.optional(cure),
-  break: z.optional(breaking),
-  hold: z.optional(holdSchema),
-  loose: z.optional(listSchema(looseSchema)),
+  readings: z.optional(writtenParts.reading.schema),
+  results: z.optional(writtenParts.result.schema),
+  tighten: z.optional(writtenParts.tighten.schema),
+  mix: z.optional(writtenParts.mix.schema),
+  cure: z.optional(writtenParts.cure.schema),
+  break: z.optional(writtenParts.break.schema),
+  hold: z.optional(writtenParts.hold.schema),
+  loose: z.optional(writtenParts.loose.schema),
   closes: z.optional(listSchema(word)),
-  photo: z.optional(listSchema(photo)),
+  photo: z.optional(writtenParts.photo.schema),
 });
 
 type FileStep = z.output<typeof file>;
-
-export type ResultDraft = Omit<Result, 'from' | 'limits'> & {
-  readonly from: Readonly<Record<string, string>>;
-  readonly limits?: string;
-};
-
-/** A step in which what names a reading is still text. */
-export type StepDraft = Omit<Step, 'onlyIf' | 'results' | 'tighten'> & {
-  readonly onlyIf?: { readonly reading: string; readonly is: string };
-  readonly results: readonly ResultDraft[];
-  readonly tighten?: TightenDraft;
-};
 
 const none: readonly never[] = Object.freeze([]);
 

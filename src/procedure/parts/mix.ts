@@ -1,31 +1,15 @@
 import * as z from 'zod/mini';
-import { err, ok, type Outcome, wrong } from '../../fault/fault.ts';
 import { parseLimits } from '../../quantity/limits.ts';
 import { parseQuantity, type Quantity } from '../../quantity/quantity.ts';
-import { type Duration, parseDuration } from '../../quantity/time.ts';
+import { atMost, pointsLeaf } from '../compare/leaf-values.ts';
+import { type Group, groupField, limitsLeaf, listItems, plain, words } from '../compare/sheet.ts';
 import { shown } from '../message.ts';
 import type { Mix, PotLifePoint } from '../model.ts';
-import { complain, type Context, flag, given, listSchema, readWith, textSchema } from './leaves.ts';
-import { scheduleOf, tellBare } from './schedule.ts';
-
-/** `35 min at 20 °C`, or a time alone. */
-const parseTimeAt = (typed: string): Outcome<{ readonly time: Duration; readonly at?: Quantity }> => {
-  const [, timeText, atText] = /^(.*?)(?:\s+at\s+(.*))?$/s.exec(typed) ?? [];
-  const time = parseDuration(timeText ?? typed);
-  if (!time.ok) return time;
-  if (time.value.ms === 0) return err(wrong('value-impossible', `${shown(typed)} is no time at all`, 'write how long'));
-  if (atText === undefined) return ok({ time: time.value });
-  const at = parseQuantity(atText, { dimension: 'temperature' });
-  return at.ok ? ok({ time: time.value, at: at.value }) : at;
-};
-
-const timeAt = readWith(parseTimeAt);
-
-/** One point, or a list of them. */
-export const timesAt = z.pipe(
-  z.union([timeAt, listSchema(timeAt)]),
-  z.transform((points): readonly PotLifePoint[] => (Array.isArray(points) ? points : [points])),
-);
+import { isEarlierOrHere } from '../resolving.ts';
+import { complain, type Context, flag, given, readWith, textSchema } from '../schema/leaves.ts';
+import { scheduleOf, tellBare, tellPartNames, timesAt } from '../schema/schedule.ts';
+import { checkLimits } from '../values.ts';
+import type { WrittenPart } from './part.ts';
 
 const share = z.pipe(
   textSchema,
@@ -50,15 +34,6 @@ const file = z.strictObject({
 });
 
 type FileMix = z.output<typeof file>;
-
-/** Their order counts, and data keeps the order of names alone: one that looks like a number would change its place. */
-export const tellPartNames = (names: readonly string[], context: Context, key: string): void => {
-  for (const name of names)
-    if (!/^\p{L}/u.test(name)) {
-      const what = `${shown(name)} cannot be a name here: it begins with a letter`;
-      complain(context, name, { code: 'id-unreadable', what, todo: 'name it as the data sheet does' }, [key, name]);
-    }
-};
 
 const ratioOf = (raw: FileMix, context: Context): Mix['ratio'] => {
   tellPartNames(Object.keys(raw.ratio), context, 'ratio');
@@ -110,4 +85,44 @@ const toMix = (raw: FileMix, context: Context): Mix => {
   });
 };
 
-export const mixSchema = z.pipe(file, z.transform(toMix));
+const sheet = (mix: Mix): Group =>
+  groupField({
+    material: plain(mix.material),
+    ratio: listItems(
+      'ids',
+      mix.ratio.map(({ part, share }) => ({ id: part, node: { is: 'leaf', text: share, value: { as: 'plain' } } })),
+    ),
+    by: plain(mix.by),
+    tolerance: limitsLeaf(atMost(mix.tolerance)),
+    batch: limitsLeaf(mix.batch),
+    'pot-life': mix.potLife.length === 0 ? undefined : pointsLeaf(mix.potLife),
+    sample: plain(mix.sample),
+    source: words(mix.source),
+  });
+
+export const writtenMix: WrittenPart<'mix'> = {
+  slot: 'mix',
+  key: 'mix',
+  about: 'What is mixed together, and how well it must be weighed.',
+  hints: {
+    material: 'The material, as gather names it.',
+    ratio: 'Shares, the base first: { resin: 100, hardener: 44 }.',
+    by: 'weight, or volume.',
+    tolerance: 'Of each part’s own target: 2 %.',
+    batch: 'Limits on the sum of the parts: 30 to 150 g.',
+    'pot-life': 'How long it may be applied: [35 min at 20 °C, 20 min at 28 °C].',
+    sample: 'true: a piece of each batch is kept, and broken, to prove that it set.',
+  },
+  schema: z.pipe(file, z.transform(toMix)),
+  faultDepth: 2,
+  resolve: (mix, resolving) => {
+    const { index, path } = resolving;
+    checkLimits(resolving, mix.batch, [...path, 'mix', 'batch'], isEarlierOrHere(index), undefined);
+    return mix;
+  },
+  sheet,
+  uses: ({ material }) => [{ kind: 'material', name: material, path: ['mix', 'material'] }],
+  sourced: ({ source }) => [{ name: 'mix', source, path: ['mix'] }],
+  neverNegative: ({ batch }) => [{ limits: batch, path: ['mix', 'batch'], what: 'a batch', aboveZero: true }],
+  isWork: true,
+};

@@ -1,11 +1,15 @@
 import * as z from 'zod/mini';
 import { suggest } from '../../fault/nearest.ts';
 import { compareQuantities, type Quantity } from '../../quantity/quantity.ts';
+import { atLeast, pointsLeaf } from '../compare/leaf-values.ts';
+import { type Group, groupField, limitsLeaf, listItems, names, plain, timeLeaf, words } from '../compare/sheet.ts';
 import { listed, shown } from '../message.ts';
-import type { Break, Cure, CureStage, PotLifePoint } from '../model.ts';
-import { complain, type Context, duration, given, quantitySchema, textSchema, textOrList } from './leaves.ts';
-import { tellPartNames, timesAt } from './mix.ts';
-import { scheduleOf, tellBare } from './schedule.ts';
+import type { Cure, CureStage, PotLifePoint } from '../model.ts';
+import { isEarlierOrHere } from '../resolving.ts';
+import { complain, type Context, duration, given, quantitySchema, textSchema, textOrList } from '../schema/leaves.ts';
+import { scheduleOf, tellBare, tellPartNames, timesAt } from '../schema/schedule.ts';
+import { checkStepsWith } from '../step-names.ts';
+import type { WrittenPart } from './part.ts';
 
 const file = z.strictObject({
   of: textOrList,
@@ -94,9 +98,40 @@ const toCure = (raw: FileCure, context: Context): Cure => {
   return given({ of, stages, until, floor, readingEvery: raw['reading-every'], between: between ?? 'stated', source });
 };
 
-export const cure = z.pipe(file, z.transform(toCure));
+const sheet = (cure: Cure): Group =>
+  groupField({
+    of: names(cure.of),
+    stages: listItems(
+      'ids',
+      cure.stages.map(({ stage, points }) => ({ id: stage, node: pointsLeaf(points) })),
+    ),
+    until: plain(cure.until),
+    floor: limitsLeaf(atLeast(cure.floor)),
+    'reading-every': timeLeaf(cure.readingEvery),
+    between: plain(cure.between),
+    source: words(cure.source),
+  });
 
-export const breaking = z.pipe(
-  z.strictObject({ of: textOrList, 'not-before': z.optional(textSchema) }),
-  z.transform((raw): Break => given({ of: raw.of, notBefore: raw['not-before'] })),
-);
+export const writtenCure: WrittenPart<'cure'> = {
+  slot: 'cure',
+  key: 'cure',
+  about: 'The wait for a mix to set, by logged temperature.',
+  hints: {
+    of: 'The mix step that cures.',
+    stages: 'Shortest first: { handle: [24 h at 25 °C, 48 h at 18 °C], full: 7 d at 20 °C }.',
+    until: 'The stage that the step waits for; the first where nothing is said.',
+    floor: 'The temperature below which nothing counts.',
+    'reading-every': 'How far apart two logged temperatures may be: 12 h.',
+    between: 'stated: the colder point’s rate between two points; arrhenius: along the curve.',
+  },
+  schema: z.pipe(file, z.transform(toCure)),
+  faultDepth: 1,
+  resolve: (cure, resolving) => {
+    checkStepsWith(resolving, 'mix', cure.of, ['cure', 'of'], isEarlierOrHere(resolving.index));
+    return cure;
+  },
+  sheet,
+  rekey: (cure, change) => ({ ...cure, of: change.steps(cure.of) }),
+  sourced: ({ source }) => [{ name: 'cure', source, path: ['cure'] }],
+  isWork: true,
+};

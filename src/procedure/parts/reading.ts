@@ -2,8 +2,12 @@ import * as z from 'zod/mini';
 import { suggest } from '../../fault/nearest.ts';
 import { parseLimits } from '../../quantity/limits.ts';
 import { differenceUnit, findUnit, nearestUnit, type Unit } from '../../quantity/units.ts';
+import { triesLeaf } from '../compare/leaf-values.ts';
+import { type Group, groupField, limitsLeaf, listItems, names, plain, words } from '../compare/sheet.ts';
+import type { IdChange } from '../id-change.ts';
 import { listed, shown } from '../message.ts';
 import type { Reading } from '../model.ts';
+import type { IsAbove, Resolving } from '../resolving.ts';
 import {
   complain,
   type Context,
@@ -17,7 +21,9 @@ import {
   tries,
   wholeSchema,
   word,
-} from './leaves.ts';
+} from '../schema/leaves.ts';
+import { checkLimits } from '../values.ts';
+import type { WrittenPart } from './part.ts';
 
 const file = z.strictObject({
   reading: id,
@@ -149,18 +155,107 @@ const toReading = (raw: FileReading, context: Context): Reading => {
   });
 };
 
-export const reading = z.pipe(file, z.transform(toReading));
+const schema = z.pipe(file, z.transform(toReading));
 
-const resultFile = z.strictObject({
-  result: id,
-  calculation: textSchema,
-  from: z.record(z.string(), textSchema),
-  limits: z.optional(textSchema),
-  source: z.optional(textSchema),
+const kindFields = (reading: Reading): Group['fields'] => {
+  switch (reading.kind) {
+    case 'quantity':
+      return {
+        unit: { is: 'leaf', text: reading.unit.name, value: { as: 'unit', unit: reading.unit } },
+        limits: limitsLeaf(reading.limits),
+        decide: plain(reading.guarded ? 'guarded' : 'plain'),
+        twin: limitsLeaf(reading.twin),
+      };
+    case 'count':
+      return { limits: limitsLeaf(reading.limits) };
+    case 'choice':
+      return { choices: names(reading.choices), accept: names(reading.accept) };
+    case 'text':
+      return {};
+  }
+};
+
+const readingSheet = (reading: Reading): Group =>
+  groupField({
+    ask: words(reading.ask),
+    kind: plain(reading.kind),
+    ...kindFields(reading),
+    tool: plain(reading.tool),
+    source: words(reading.source),
+    positions: names(reading.positions),
+    times: plain(reading.times),
+    tries: triesLeaf(reading.tries),
+    blind: plain(reading.blind),
+  });
+
+/** A reading may be limited by what stands above it, and by results of its own step. */
+const checkReading = (reading: Reading, number: number, resolving: Resolving): void => {
+  if (!('limits' in reading)) return;
+  const { names: known, index, path } = resolving;
+  const own = known.values.named.get(reading.reading)?.rank ?? Infinity;
+  const isAbove: IsAbove = (found) =>
+    found.step < index || (found.step === index && (found.kind === 'result' || found.rank < own));
+  const unit = reading.kind === 'quantity' ? reading.unit : countUnit;
+  checkLimits(resolving, reading.limits, [...path, 'readings', number, 'limits'], isAbove, unit);
+};
+
+const rekeyed = (reading: Reading, change: IdChange): Reading => ({
+  ...reading,
+  reading: change.own.value(reading.reading),
+  ...('limits' in reading && reading.limits !== undefined ? { limits: change.limits(reading.limits) } : {}),
 });
 
-/** A result whose inputs and limits are still text: what they name, and of what kind it is, shows only in the whole file. */
-export const resultSchema = z.pipe(
-  resultFile,
-  z.transform((raw) => given(raw)),
-);
+export const writtenReading: WrittenPart<'reading'> = {
+  slot: 'readings',
+  key: 'readings',
+  about: 'Values taken at the bench.',
+  hints: {
+    reading: 'The id; limits, calculations and conditions name it.',
+    ask: 'What is asked at the bench.',
+    unit: 'The unit in which it is entered: mm, °, N, in·lb, °C.',
+    count: 'true: a whole number of things.',
+    text: 'true: text, such as a serial number.',
+    choices: 'One of these words.',
+    accept: 'Those of the choices that are within.',
+    positions: 'A value at each of these: [root, mid, tip].',
+    times: 'How many times it is taken; each value is checked.',
+    decide: 'guarded: the tool’s uncertainty is kept off the limits.',
+    tries: 'at most 2: how often it may be tried.',
+    blind: 'true: the limits are shown after the entry.',
+    twin: 'The largest difference between the sides: at most 1 °.',
+  },
+  schema: listSchema(schema),
+  faultDepth: 3,
+  resolve: (readings, resolving) => {
+    for (const [number, reading] of readings.entries()) checkReading(reading, number, resolving);
+    return readings;
+  },
+  sheet: (readings) =>
+    listItems(
+      'ids',
+      readings.map((reading) => ({ id: reading.reading, node: readingSheet(reading) })),
+    ),
+  rekey: (readings, change) => readings.map((reading) => rekeyed(reading, change)),
+  uses: (readings) =>
+    readings.map(({ tool }, number) => ({ kind: 'tool', name: tool, path: ['readings', number, 'tool'] })),
+  sourced: (readings) =>
+    readings.flatMap((reading, number) =>
+      'limits' in reading && reading.limits !== undefined
+        ? [{ name: reading.reading, source: reading.source, path: ['readings', number, 'limits'] }]
+        : [],
+    ),
+  neverNegative: (readings) =>
+    readings.flatMap((reading, number) =>
+      reading.kind === 'quantity'
+        ? [
+            {
+              limits: reading.twin,
+              path: ['readings', number, 'twin'],
+              what: 'a difference between the sides',
+              aboveZero: false,
+            },
+          ]
+        : [],
+    ),
+  isWork: true,
+};
