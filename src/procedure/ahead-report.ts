@@ -5,7 +5,7 @@ import type { Procedure, Step } from './model.ts';
 import { comesAfter, type Order, orderOf } from './order.ts';
 import { type Plan, planFor } from './plan.ts';
 
-/** A step that is named in a report, and when it is carried out as seen from the one that is asked about. */
+/** A step named in a report, and when it is carried out relative to the step asked about. */
 export interface StepNamed {
   readonly procedure: string;
   readonly side?: string;
@@ -17,12 +17,12 @@ export interface StepNamed {
 
 /** What one step commits everybody to, across the procedures of a folder. */
 export interface StepAhead {
-  /** Where it is not the same for every side. */
+  /** Present only where the sides differ. */
   readonly side?: string;
   readonly step: string;
   readonly title: string;
   readonly permanent: boolean;
-  /** The mix with which it is committed to, where that is the step asked about. */
+  /** The mix that commits the builder to this step; present where the mix is the step asked about. */
   readonly with?: string;
   readonly people: number;
   readonly gate?: string;
@@ -85,13 +85,13 @@ const aheadOfStep = (look: AheadQuery, step: Step, asked: Step): StepAhead => {
   };
 };
 
-/** The step asked about, and with a mix every permanent step that the glue will bind. */
+/** The step asked about and, for a mix, every permanent step that its glue will bind. */
 const stepsOf = (plan: Plan, asked: Step): readonly Step[] => [
   asked,
   ...commitsOf(plan, asked).filter((step) => step !== asked),
 ];
 
-/** Sides that have nothing of their own are told once. */
+/** Where all sides say the same, it is reported once, without a side. */
 const withoutSides = (all: readonly (readonly StepAhead[])[]): readonly StepAhead[] => {
   const [first = []] = all;
   const bare = (steps: readonly StepAhead[]): readonly Omit<StepAhead, 'side'>[] =>
@@ -102,8 +102,8 @@ const withoutSides = (all: readonly (readonly StepAhead[])[]): readonly StepAhea
 
 /**
  * What a step of a procedure makes permanent, what relies on that, what it covers and who must still reach it, across a folder.
- * @param id of the step; one that is there `for` several is meant for all of them, unless it says which (`dry-fit/bay-1`)
- * @param side the one that is asked about; all where nothing is said
+ * @param id of the step. For a step with `for` it means every instance, unless it names one (`dry-fit/bay-1`).
+ * @param side the side asked about; absent: every side
  */
 export const reportAhead = (
   procedure: Procedure,

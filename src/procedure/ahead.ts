@@ -3,13 +3,13 @@ import type { Step } from './model.ts';
 import type { Order } from './order.ts';
 import type { Plan } from './plan.ts';
 
-/** A step of a plan, met while looking for who needs what another one makes permanent. */
+/** A step of a plan that relies on, proves or must reach what another step makes permanent or covers. */
 export interface Met {
   readonly plan: Plan;
   readonly step: Step;
 }
 
-/** What one permanent step commits everybody to, as far as the procedures say it; what a job has done of it is for the job to say. */
+/** What one permanent step commits everybody to, by the procedures alone; how far a job has come is the job's to say. */
 export interface Ahead {
   readonly features: readonly {
     readonly feature: string;
@@ -25,15 +25,18 @@ export interface Ahead {
   }[];
 }
 
-/** The permanent steps that one commits to when it opens: with a mix all that the glue will bind, else itself, unless its mix did. */
+/**
+ * The permanent steps that the builder is committed to when `step` begins: for a mix, all that its glue will bind; else the step itself, unless
+ * its mix has committed the builder already.
+ */
 export const commitsOf = ({ steps }: Pick<Plan, 'steps'>, step: Step): readonly Step[] => {
   if (step.mix) return steps.filter((one) => one.permanent && (one === step || one.inPotLifeOf.includes(step.step)));
   return step.permanent && step.inPotLifeOf.length === 0 ? [step] : [];
 };
 
 /**
- * Steps of other plans that must reach an area which `plan` covers and leaves covered. Those of one in a fixed order with a plan that
- * opens it between them find it open.
+ * Steps of other plans that must reach an area which `plan` leaves covered. A plan does not count where another one, in a fixed order between
+ * the two, uncovers the area.
  */
 export const reachersElsewhere = (plan: Plan, others: readonly Plan[], order: Order, area: string): readonly Met[] => {
   const openers = others.filter((other) => areasLeftOpen(other).has(area)).map(({ procedure }) => procedure);

@@ -8,7 +8,7 @@ export const reachersFrom = (steps: readonly Step[], from: number, area: string)
   return (opened === -1 ? rest : rest.slice(0, opened)).filter(({ reaches }) => reaches.includes(area));
 };
 
-/** All areas that a procedure must reach before it uncovers them itself: `reachersFrom` its first step, for every area at once. */
+/** The areas that a procedure must reach before it uncovers them itself. The same as `reachersFrom` its first step, for every area at once. */
 export const reachedFirst = (procedure: Procedure): ReadonlySet<string> => {
   const opened = new Set<string>();
   const reached = new Set<string>();
@@ -30,6 +30,6 @@ export const areasLeftOpen = (procedure: Pick<Procedure, 'each' | 'steps'>): Rea
   return open;
 };
 
-/** One of the procedures that leave an area open comes between the two, so that the later finds it open. */
+/** Whether one of the procedures that leave an area open comes between the two, so that the later one can reach it. */
 export const isOpenedBetween = (openers: readonly string[], order: Order, first: string, last: string): boolean =>
   openers.some((opener) => comesAfter(order, opener, first) && comesAfter(order, last, opener));

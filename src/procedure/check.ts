@@ -7,7 +7,7 @@ import { checkAcceptance, checkReach } from './checks/reach.ts';
 import { checkSides } from './checks/sides.ts';
 import { checkSources, checkStyle } from './checks/style.ts';
 
-/** What the trade asks of a procedure that reads well: everything that can be told from one file alone. */
+/** What the trade asks of a procedure whose text can be read: every check that needs one file alone. */
 export const checks: readonly Check[] = [
   checkSides,
   checkTwins,

@@ -1,4 +1,4 @@
-/** Everything that `check` can say, with a paragraph on each for `check --about CODE`. */
+/** Every code of a message of `check`, with the paragraph that `check --about CODE` prints. Codes keep their meaning. */
 const yamlCodes = {
   unreadable:
     'The file or folder cannot be read: who may read it, a link that leads nowhere or round in a circle, a disk that fails.',

@@ -17,7 +17,7 @@ type Head = Omit<Procedure, 'steps'>;
 const isPlain = (value: unknown): value is Plain =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** How many keys deep a fault is cut out, so that the rest of what stands under the first key can still be looked at; else all of that goes. */
+/** How many keys deep a fault is cut out, so that the rest of what stands under the first key can still be checked. For other keys it is 1. */
 const depths: Readonly<Record<string, number>> = {
   gather: 2,
   manual: 2,
@@ -33,13 +33,13 @@ const cutOut = (plain: unknown, path: Path): unknown => {
   }
   if (!isPlain(plain)) return undefined;
   const { [String(key)]: value, ...others } = plain;
-  // Something missing cannot be cut out: what lacks it is.
+  // What is missing cannot be cut out, so the map that lacks it is.
   if (rest.length === 0) return String(key) in plain ? others : undefined;
   const inner = cutOut(value, rest);
   return inner === undefined ? others : { ...others, [String(key)]: inner };
 };
 
-/** So many faults are cut out one by one; of a file with more, whole parts go. */
+/** The most faults that are cut out one by one; in a file with more, everything under their first keys goes. */
 const mostCuts = 100;
 
 const withoutFaults = (plain: Plain, faults: readonly Path[]): Plain => {
@@ -54,18 +54,18 @@ const withoutFaults = (plain: Plain, faults: readonly Path[]): Plain => {
     }, left);
 };
 
-/** What may follow from something that has been cut out, and so is not told of what is left. */
+/** Messages that may follow from what has been cut out; they are left out for the rest. */
 const consequences: ReadonlySet<MessageCode> = new Set(['missing-key', 'key-elsewhere', 'reading-kind']);
 
 interface Reader<T> {
   readonly schema: z.ZodMiniType<T>;
-  /** What is read, in messages. */
+  /** What is read, as messages name it. */
   readonly name: string;
-  /** Stands in for what must be there and cannot be read. */
+  /** Stands in for required keys that are missing or cannot be read. */
   readonly need: Plain;
 }
 
-/** Reads what it can: first all of it, then what is sound, which may show further faults. */
+/** Reads all of it or, where that has faults, what is left without them, which may show further faults. */
 const salvage = <T>(reader: Reader<T>, tree: Tree, plain: unknown, file: string, messages: Message[]): T => {
   const { schema, name, need } = reader;
   const first = fitSchema(schema, plain, tree, file, name);
@@ -81,7 +81,7 @@ const salvage = <T>(reader: Reader<T>, tree: Tree, plain: unknown, file: string,
   return fitSchema(schema, need, tree, file, name).value!;
 };
 
-/** The head alone; the steps are read one by one, and only once. */
+/** The head as plain data. Of the steps it has the first alone, since they are read one by one later. */
 const headPlain = (tree: Tree): unknown => {
   if (tree.kind !== 'map') return toPlain(tree);
   const entries = tree.entries.map(({ key, value }) =>
@@ -102,7 +102,7 @@ const readStep = (tree: Tree, index: number, file: string, messages: Message[]):
   return salvage({ schema: stepSchema, name: 'a step', need }, tree, toPlain(tree), file, messages);
 };
 
-/** A file's head and steps as far as each can be read. */
+/** A file's head and steps, as far as each can be read. */
 export const readProcedureDraft = (tree: Tree, file: string): Subject => {
   const messages: Message[] = [];
   const head = readHead(tree, file, messages);

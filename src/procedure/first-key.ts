@@ -1,4 +1,4 @@
-/** Blank lines, comments and a `---` may stand before the first key; a mark or a bracket may open it. */
+/** What may stand before the first key: a byte order mark, blank lines, comments, a `---`, an opening brace. */
 const beforeFirst = /^\ufeff?(?:[ \t]*(?:#[^\n]*|---[ \t]*)?\r?\n)*[ \t]*\{?[ \t]*/;
 
 const key = /^(?:"([^"\n]{1,200})"|'([^'\n]{1,200})'|(?![-?]\s)([^\s"'#:{}[\],][^\n:#{}[\],]{0,200}?))[ \t]*:(?=\s|$)/;
@@ -10,5 +10,5 @@ export const firstKey = (text: string): string | undefined => {
   return found?.[1] ?? found?.[2] ?? found?.[3];
 };
 
-/** Scripts of sessions lie among procedures and are none: their first key is `script`. */
+/** Whether a file is a script of a session, which may lie in a folder of procedures: its first key is `script`. */
 export const looksLikeScript = (text: string): boolean => firstKey(text) === 'script';

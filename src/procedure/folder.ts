@@ -9,16 +9,16 @@ import { orderOf } from './order.ts';
 export interface FolderOptions {
   /** The build's gates in order, where they are known. */
   readonly gates?: readonly string[];
-  /** Ids of procedures in the folder that cannot be read: nothing that may lie in them is missed. */
+  /** Ids of procedures in the folder that cannot be read. What another one lacks may be in there, so no message says that it is missing. */
   readonly unreadable?: readonly string[];
 }
 
 /**
- * What can only be told from all procedures of a folder together: what comes after what, who covers what another must reach,
- * what is left loose and never closed, gates. Each procedure has been checked for itself before.
+ * The checks that need all procedures of a folder: what comes after what, who covers what another must reach, what is left loose and never
+ * closed, gates. Each procedure has been checked by itself before.
  */
 export const checkFolder = (given: readonly Member[], options: FolderOptions = {}): Message[] => {
-  // In one order, so that of several that fit the same one is named whatever order the disk gave.
+  // Sorted, so that messages name the same procedure whatever the order in which the disk lists them.
   const members = given.toSorted((a, b) => Number(a.file > b.file) - Number(a.file < b.file));
   const folder: Folder = {
     members,

@@ -1,6 +1,6 @@
 import type { Limits } from '../quantity/limits.ts';
 
-/** Other ids for a step's own things, and for what it refers to. One id may come to mean several steps or loose items. */
+/** How ids change: those of a step's own things, and those that it refers to. One id of a step or loose item may become several. */
 export interface IdChange {
   readonly own: Readonly<Record<'step' | 'value' | 'item' | 'photo', (id: string) => string>>;
   readonly steps: (ids: readonly string[]) => readonly string[];

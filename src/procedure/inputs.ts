@@ -7,14 +7,14 @@ import type { ResultInput } from './model.ts';
 import type { IsAbove, Resolving } from './resolving.ts';
 import { report } from './subject.ts';
 import type { Path } from './tree.ts';
-import { checkKind, tellSeveral, valueAt } from './values.ts';
+import { checkKind, requireOneValue, valueAt } from './values.ts';
 
 const idPattern = /^[a-z](?:[a-z0-9-]|<each>)*$/;
 
 /** Whether a text is written as an id is, so that it may name a value. */
 export const mayBeId = (typed: string): boolean => idPattern.test(typed);
 
-/** A quantity of one of these kinds, or the id of such a value above; told where it is neither. */
+/** A quantity of one of these kinds, or the id of such a value above; anything else stays text and is reported. */
 export const inputOf = (
   resolving: Resolving,
   typed: string,
@@ -30,7 +30,7 @@ export const inputOf = (
   if (quantity?.ok === true) return { kind: 'quantity', quantity: quantity.value };
   if (mayBeId(typed)) {
     const named = valueAt(resolving, typed, path, isAbove);
-    if (many !== true) tellSeveral(resolving, named, path);
+    if (many !== true) requireOneValue(resolving, named, path);
     checkKind(resolving, named, path, wanted);
     return { kind: 'id', id: typed };
   }

@@ -8,8 +8,8 @@ import { step } from './schema/step.ts';
 type Json = Record<string, unknown>;
 
 /**
- * How an editor's YAML reads what we read as text: `revision: 3.2` is a number to it, `strict: true` a boolean. What we take in quotes
- * too is text to it, with the same pattern.
+ * The types that a YAML editor gives to what dryfit reads as text: `revision: 3.2` is a number to it, `strict: true` a boolean. Where dryfit
+ * also takes the value in quotes, text of the same pattern is allowed.
  */
 const asEditorsRead = {
   scalar: { type: ['string', 'number', 'boolean'] },
@@ -18,14 +18,14 @@ const asEditorsRead = {
   whole: { type: ['integer', 'string'], minimum: 1, maximum: 999_999, pattern: '^[1-9]\\d{0,5}$' },
 } as const;
 
-/** Words of which only some are known, although the schema reads them as text and leaves it to a check to say so. */
+/** Keys whose values the schema reads as any text, although a check later takes only these. */
 const known: Readonly<Record<string, readonly string[]>> = {
   'steps.results.calculation': Object.keys(calculations),
 };
 
 const isJson = (value: unknown): value is Json => typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** Everything below a node that is a schema itself, with the path of keys that leads to it. */
+/** The schemas directly below a node, each with the path of keys that leads to it. */
 const below = (node: Json, path: readonly string[]): readonly (readonly [Json, readonly string[]])[] => [
   ...Object.entries(isJson(node.properties) ? node.properties : {}).map(
     ([key, inner]) => [inner as Json, [...path, key]] as const,
@@ -35,7 +35,7 @@ const below = (node: Json, path: readonly string[]): readonly (readonly [Json, r
     .map((inner) => [inner, path] as const),
 ];
 
-/** With a description at every key, for an editor to show. */
+/** A schema with a description at every key, for an editor to show. Changes the node in place. */
 const describe = (node: Json, path: readonly string[]): Json => {
   for (const [inner, at] of below(node, path)) {
     if (at.length > path.length) Object.assign(inner, { description: hintFor(at) });
@@ -47,8 +47,8 @@ const describe = (node: Json, path: readonly string[]): Json => {
 };
 
 /**
- * The JSON Schema (draft 2020-12) of procedure files, for editors: the shape alone. Quantities, limits and references are told by `check`.
- * It takes whatever `check` takes, but for text that YAML programs read as nothing or infinity (`null`, `~`, `.inf`).
+ * The JSON Schema (draft 2020-12) of procedure files, for editors. It knows the shape alone; quantities, limits and references are checked by
+ * `check`. It takes whatever `check` takes, but for text that YAML programs read as nothing or infinity (`null`, `~`, `.inf`).
  */
 export const procedureJsonSchema = (): Readonly<Record<string, unknown>> => {
   const { $schema, ...schema } = z.toJSONSchema(z.strictObject({ ...headShape, steps: listSchema(step) }), {

@@ -1,7 +1,8 @@
 import { writtenParts } from './parts/parts.ts';
 
 /**
- * What an editor shows beside a key of a procedure file. Keys are paths; lists do not count, and `*` stands for any owner.
+ * What an editor shows beside a key of a procedure file, by the path of keys that leads to it, lists left out. `*` stands for any path. The
+ * keys of a step part stand with the part.
  */
 const head = {
   procedure: 'The id: lower-case letters, digits and hyphens; the same as the file’s name.',
@@ -97,6 +98,6 @@ const parts = Object.values(writtenParts).flatMap(({ key, about, hints: below })
 
 const hints: ReadonlyMap<string, string> = new Map([...Object.entries({ ...head, ...step, ...anywhere }), ...parts]);
 
-/** What is said of the key at a path, such as `['steps', 'readings', 'limits']`. */
+/** What an editor shows beside the key at a path, such as `['steps', 'readings', 'limits']`. */
 export const hintFor = (path: readonly string[]): string | undefined =>
   hints.get(path.join('.')) ?? hints.get(`*.${path.at(-1)}`);

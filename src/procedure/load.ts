@@ -11,22 +11,22 @@ import { decodeBytes } from './yaml/bytes.ts';
 import { readYaml } from './yaml.ts';
 
 export interface LoadOptions {
-  /** The id that the file's name asks for, in a folder of procedures. */
+  /** The id that the file's name asks for, where the file lies in a folder of procedures. */
   readonly name?: string;
   /**
-   * The checks of the trade (`check.ts`) too; true where nothing is said. Without them a procedure is read, so that a job under way can always
-   * be opened again, whatever a later dryfit has learned to find fault with.
+   * Whether the checks of the trade (`check.ts`) are made; true where nothing is said. A job under way is opened without them, so that a check
+   * which a later dryfit adds never keeps its procedure from being read.
    */
   readonly checks?: boolean;
   /**
-   * True: keys may have the names that they had while the format was being drawn (`needs`, and `with` in a result). For texts that lie in a
-   * state, since a job that was begun with one must open again; to be taken out when edition 1 of the format is laid down.
+   * Whether keys may have their former names (`needs`, and `with` in a result). For texts in a state alone, so that a job that was started
+   * with one can be opened again. It goes when edition 1 of the format is laid down.
    */
   readonly formerKeys?: boolean;
 }
 
 export interface LoadedProcedure {
-  /** There is one where no message is an error. */
+  /** Absent where a message is an error. */
   readonly procedure?: Procedure;
   /** What it was read from, for checks across a folder. */
   readonly tree?: Tree;
@@ -51,7 +51,7 @@ const fromTree = (tree: Tree, file: string, before: readonly Message[], options:
   return hasErrors(messages) ? { messages } : { procedure: given({ ...subject.head, steps }), tree, messages };
 };
 
-/** A procedure from its text, or everything that stands in its way, each at its place. Never throws. */
+/** A procedure from its text, or a message for everything that is wrong with it, each at its place. Never throws. */
 export const readProcedure = (text: string, file: string, options: LoadOptions = {}): LoadedProcedure => {
   const { tree, messages } = readYaml(text, file);
   if (tree === undefined) return { messages };

@@ -1,7 +1,7 @@
 import { escapeText } from '../fault/escape.ts';
 import type { MessageCode } from './codes.ts';
 
-/** What `check` says of a file. `what` and `todo` are one line each and already fit for a terminal. */
+/** What `check` says of a file. `what` and `todo` are one line each, with control characters escaped. */
 export interface Message {
   readonly file: string;
   /** From 1. */
@@ -47,10 +47,10 @@ const order = (a: Message, b: Message): number =>
   Number(a.code > b.code) - Number(a.code < b.code) ||
   Number(a.what > b.what) - Number(a.what < b.what);
 
-/** No person mends more faults of one file at once; it also bounds the work on hostile files. */
+/** The most messages for one file. Nobody mends more faults at once, and it bounds the work on hostile files. */
 export const mostMessages = 1000;
 
-/** By file, then place; what is said twice is said once. */
+/** By file, then place, each message once. */
 export const sortMessages = (messages: readonly Message[]): Message[] =>
   messages.toSorted(order).filter((message, index, all) => index === 0 || order(all[index - 1]!, message) !== 0);
 
@@ -61,7 +61,7 @@ export const hasErrors = (messages: readonly Message[]): boolean =>
 export const printMessage = ({ file, line, column, level, code, what, todo }: Message): string =>
   `${escapeText(file)}:${line}:${column}: ${level} ${code}: ${what}; ${todo}`;
 
-/** The first messages of a file, and one more that says so where there were too many. */
+/** The first messages of a file and, where there were more, one that says so. */
 export const bounded = (messages: readonly Message[]): readonly Message[] => {
   const last = messages[mostMessages - 1];
   if (messages.length <= mostMessages || last === undefined) return messages;

@@ -4,7 +4,7 @@ import type { CalendarDuration, Duration } from '../quantity/time.ts';
 import type { Unit } from '../quantity/units.ts';
 
 /**
- * A procedure as the engine uses it: read from one file, checked, quantities and limits already understood.
+ * A procedure as the engine uses it: read from one file and checked, with its quantities and limits parsed.
  * Names follow the file's keys, in camel case. Everything here is plain, frozen data.
  */
 export interface Procedure {
@@ -19,7 +19,7 @@ export interface Procedure {
   readonly answers?: { readonly bulletin: string; readonly of: string };
   readonly strict: boolean;
   readonly takes?: Duration;
-  /** People needed, the performer included; 1 where the file is silent. */
+  /** People needed, the performer included; 1 where the file does not say. */
   readonly people: number;
   readonly gather: Gather;
   readonly charts: readonly Chart[];
@@ -75,7 +75,7 @@ export interface ShopLimits {
   readonly aboveDewPoint?: Limits;
 }
 
-/** Straight lines between the points; nothing outside them. */
+/** Straight lines between the points; no value outside them. */
 export interface Chart {
   readonly chart: string;
   readonly of: readonly { readonly x: Quantity; readonly y: Quantity }[];
@@ -86,7 +86,7 @@ export interface Step {
   readonly step: string;
   /** The id as the file has it: `dry-fit`. */
   readonly base: string;
-  /** As the file has it: the step once for each of these. In a plan each is a step of its own and this is empty. */
+  /** As the file has it: the step is there once for each of these. In a plan each is a step of its own, and this is empty. */
   readonly for: readonly string[];
   /** In a plan: which of the step's `for` this one is. */
   readonly instance?: string;
@@ -163,7 +163,7 @@ interface ReadingBase {
   readonly tool?: string;
   readonly source?: string;
   readonly positions: readonly string[];
-  /** How many times the value is taken at each position; 1 where the file is silent. */
+  /** How many times the value is taken at each position; 1 where the file does not say. */
   readonly times: number;
   readonly tries?: number;
   readonly blind: boolean;
@@ -191,7 +191,7 @@ export interface TextReading extends ReadingBase {
 export interface ChoiceReading extends ReadingBase {
   readonly kind: 'choice';
   readonly choices: readonly string[];
-  /** The choices that are within; all of them where the file is silent. */
+  /** The choices that are within; all of them where the file does not say. */
   readonly accept: readonly string[];
 }
 
@@ -231,7 +231,7 @@ export interface Tighten {
 
 export interface Mix {
   readonly material: string;
-  /** In the file's order; the first part is the base. Shares are exact decimals as text. */
+  /** In the file's order; the first part is the base. Shares are decimals as text, so that they stay exact. */
   readonly ratio: readonly { readonly part: string; readonly share: string }[];
   readonly by: 'weight' | 'volume';
   /** Relative, of each part's own target; unit `%`. */
@@ -264,7 +264,7 @@ export interface Cure {
 
 export interface CureStage {
   readonly stage: string;
-  /** Rising temperature, falling time. */
+  /** Rising in temperature, falling in time. */
   readonly points: readonly { readonly time: Duration; readonly at: Quantity }[];
 }
 

@@ -5,24 +5,24 @@ import { type Subject, report } from './subject.ts';
 import { isId, kebab } from './schema/leaves.ts';
 import { itemsOf, nodeAt, type Path, type Tree, valueOf } from './tree.ts';
 
-/** What an id names: in which step, and where among all that the file names. */
+/** What an id names, in which step, and where among everything that the file names. */
 export interface Named {
   readonly id: string;
-  /** Index of the step. */
+  /** Index of the step, from 0. */
   readonly step: number;
-  /** Rises through the file; a step's readings stand before its results. */
+  /** Its place in its namespace, from 0, in the order of the file; a step's readings come before its results. */
   readonly rank: number;
   readonly kind: 'step' | 'reading' | 'result' | 'loose item' | 'photo' | 'chart';
-  /** Where the reading itself can be read. */
+  /** The reading itself, where it is one and is sound. */
   readonly reading?: Reading;
 }
 
 /** One namespace of a file. */
 export interface Namespace {
   readonly named: ReadonlyMap<string, Named>;
-  /** What faulty ids should be: who names them so makes no second fault. */
+  /** Faulty ids as they should have been written. Whoever names a thing by one of these makes no second fault. */
   readonly meant: ReadonlySet<string>;
-  /** An id in it cannot be read: what is not found may be that one, and is not told. */
+  /** Whether an id in it cannot be read. Then an id that is not found may be that one, and there is no message. */
   readonly unsure: boolean;
 }
 
@@ -77,7 +77,7 @@ const gather = (subject: Subject, places: readonly Found[], readings: ReadonlyMa
   return { named, meant, unsure };
 };
 
-/** A list that cannot be read hides ids. */
+/** Whether a list cannot be read, so that ids may be hidden in it. */
 const hidden = (subject: Subject, lists: readonly string[]): boolean =>
   itemsOf(subject.tree, 'steps').some(
     (step) =>
@@ -91,7 +91,7 @@ const hidden = (subject: Subject, lists: readonly string[]): boolean =>
 const sure = (namespace: Namespace, isHidden: boolean): Namespace =>
   isHidden ? { ...namespace, unsure: true } : namespace;
 
-/** Everything a file names, gathered from its text so that a fault beside an id does not hide it. Tells what is named twice. */
+/** Everything a file names, taken from its tree, so that a fault beside an id does not hide the id. Reports ids that are there twice. */
 export const gatherNames = (subject: Subject): Names => {
   const readings = new Map(subject.steps.flatMap((step) => step.readings.map((reading) => [reading.reading, reading])));
   const none: ReadonlyMap<string, Reading> = new Map();
@@ -119,12 +119,13 @@ export const gatherNames = (subject: Subject): Names => {
   };
 };
 
-/** Guessing what was meant compares with everything named: it stops where a hostile file would make that slow. */
+/** Whether the nearest id is looked for. That compares with every id, so it stops where a hostile file would make it slow. */
 const isCheap = ({ messages }: Subject, named: ReadonlyMap<string, Named>, id: string): boolean =>
   id.length <= 64 && messages.length * named.size < 200_000;
 
 /**
- * What an id names, if it stands above step `step` (or in it, with `sameStep`); otherwise tells that it is unknown or further down.
+ * What an id names, if that is there and may be used here (`isAbove`); otherwise reports that it is unknown or further down.
+ * @param what the kind of thing wanted, in messages
  */
 export const lookUp = (
   subject: Subject,
@@ -152,7 +153,7 @@ export const lookUp = (
   return undefined;
 };
 
-/** Names a few; of a long file there is no use in naming all. */
+/** What to do about an unknown id: name one of the first few that there are. */
 const known = (named: ReadonlyMap<string, Named>, what: string): string => {
   const ids: string[] = [];
   for (const id of named.keys()) if (ids.push(id) === 8) break;

@@ -18,7 +18,7 @@ export const orderOf = (procedures: readonly Procedure[]): Order => {
   return { followers };
 };
 
-/** Everything that comes after a procedure, directly or by way of others; in a loop, the procedure itself too. */
+/** Every procedure that comes after one, directly or by way of others; in a loop, the procedure itself too. */
 export const laterThan = memoisedBy(({ followers }: Order, id: string): ReadonlySet<string> => {
   const found = new Set<string>();
   const open = [id];
@@ -34,7 +34,7 @@ export const laterThan = memoisedBy(({ followers }: Order, id: string): Readonly
 export const comesAfter = (order: Order, later: string, earlier: string): boolean =>
   laterThan(order, earlier).has(later);
 
-/** Procedures that may lie in a loop: what is left when those that wait for nobody are done, again and again. */
+/** Procedures in a loop, or after one: what is left when those that wait for none are taken out, again and again. */
 export const neverReady = ({ followers }: Order, procedures: readonly Procedure[]): ReadonlySet<string> => {
   const known = new Set(procedures.map(({ procedure }) => procedure));
   const waits = new Map(

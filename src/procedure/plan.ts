@@ -5,7 +5,7 @@ import { given } from './schema/leaves.ts';
 import { memoised } from '../fault/memo.ts';
 import { put } from '../fault/own.ts';
 
-/** A procedure for one side: `<each>` replaced, every step that is there once for each of several named by itself. */
+/** A procedure for one side: `<each>` is replaced, and a step with `for` has become one step for each instance. */
 export interface Plan extends Omit<Procedure, 'steps'> {
   /** The side; absent where the procedure has none. */
   readonly side?: string;
@@ -14,7 +14,7 @@ export interface Plan extends Omit<Procedure, 'steps'> {
 
 const sideSign = '<each>';
 
-/** `<each>` replaced in every text of plain data. What holds none is kept as it is, not copied. */
+/** Plain data with `<each>` replaced in every text. What holds no `<each>` is kept, not copied. */
 const withSide = <T>(value: T, side: string): T => {
   if (typeof value === 'string') return value.replaceAll(sideSign, side) as T;
   if (typeof value !== 'object' || value === null) return value;
@@ -35,7 +35,7 @@ const withSide = <T>(value: T, side: string): T => {
   return (changed ? Object.freeze(copy) : value) as T;
 };
 
-/** Where an id leads: the step that holds it in the file, by the id's namespace. */
+/** By namespace: the step of the file that holds an id. */
 interface Owners {
   readonly steps: ReadonlyMap<string, Step>;
   readonly values: ReadonlyMap<string, Step>;
@@ -52,7 +52,7 @@ const ownersOf = (steps: readonly Step[]): Owners => {
   };
 };
 
-/** The expanded ids that one id means, seen from an instance: the same instance where there is one, else all. */
+/** The expanded ids that one id means, named from an instance: that of the same instance where there is one, else all. */
 const meantBy = (owner: Step | undefined, id: string, instance: string | undefined): readonly string[] => {
   if (owner === undefined || owner.for.length === 0) return [id];
   if (instance !== undefined && owner.for.includes(instance)) return [`${id}/${instance}`];
@@ -75,7 +75,7 @@ const instantiate = (step: Step, instance: string | undefined, owners: Owners): 
   return given({ ...named, for: [], instance });
 };
 
-/** Where a procedure has no step `for` several, its steps are the plan's. */
+/** A procedure's steps, with one step for each instance of those that have `for`. */
 const expand = (steps: readonly Step[]): readonly Step[] => {
   if (steps.every((step) => step.for.length === 0)) return steps;
   const owners = ownersOf(steps);

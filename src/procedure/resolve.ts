@@ -11,7 +11,7 @@ import { checkStepNames } from './step-names.ts';
 import { type Subject, report } from './subject.ts';
 import { checkLimits, isMany, readingUnit } from './values.ts';
 
-/** Limits in the terms of the reading that decides; undefined and told where they are none. */
+/** The step's condition, its limits read in the unit of the reading that decides; undefined, with a message, where it makes no sense. */
 const onlyIfOf = (resolving: Resolving): Step['onlyIf'] => {
   const { subject, names, index, draft, path } = resolving;
   if (draft.onlyIf === undefined) return undefined;
@@ -36,7 +36,7 @@ const onlyIfOf = (resolving: Resolving): Step['onlyIf'] => {
   return undefined;
 };
 
-/** The steps of a file with everything they name looked up; tells what leads nowhere. */
+/** The steps of a file with everything that they name looked up. Reports what leads nowhere. */
 export const resolveSteps = (subject: Subject, names: Names): readonly Step[] => {
   const resultUnits = new Map<string, Unit>();
   return subject.steps.map((draft, index) => {

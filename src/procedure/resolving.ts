@@ -17,7 +17,7 @@ export interface Resolving {
   readonly resultUnits: Map<string, Unit>;
 }
 
-/** Whether what a name stands for may be used where it is named. */
+/** Whether something stands far enough up in the file to be used where it is named. */
 export type IsAbove = (found: Named) => boolean;
 
 export const isEarlier =

@@ -6,14 +6,14 @@ import { calculate } from '../trade/calculations.ts';
 import type { ResultInput } from './model.ts';
 import { own, put } from '../fault/own.ts';
 
-/** A value of the unit that a reading is entered in: the calculation's own example where it is of that kind, else one. */
+/** A value in place of a reading that is not there yet: the calculation's own example where it is of that kind, else 1 of the unit. */
 const standIn = (calculation: Calculation, name: string, unit: Unit): Quantity => {
   const example = own(calculation.example, name);
   const read = example === undefined ? undefined : parseQuantity(example, { dimension: unit.dimension });
   return read?.ok === true ? read.value : makeQuantity(new Fraction(1), unit);
 };
 
-/** What is tried for each input; undefined where nothing is known of one. */
+/** A value for each input; undefined where the unit of one is not known. */
 const trial = (
   calculation: Calculation,
   inputs: Readonly<Record<string, ResultInput>>,
@@ -35,8 +35,8 @@ const trial = (
 };
 
 /**
- * The unit in which a calculation gives its result from these inputs, found by trying it: where the value comes from a reading, with one that
- * stands in for it. Undefined where the trial comes to nothing.
+ * The unit in which a calculation gives its result from these inputs. It is found by calculating once, with stand-ins for readings. Undefined
+ * where that fails.
  */
 export const resultUnitOf = (
   calculation: Calculation,

@@ -9,7 +9,7 @@ import { own } from '../fault/own.ts';
 
 type Issue = z.core.$ZodIssue;
 
-/** A complaint of a schema with its path in the tree. */
+/** An issue that a schema found, with its whole path in the tree. */
 interface Found {
   readonly issue: Issue;
   readonly path: Path;
@@ -35,7 +35,7 @@ const keysAt = (schema: unknown, path: Path): readonly string[] => {
   return next === undefined ? [] : keysAt(next, path.slice(1));
 };
 
-/** Of the ways in which a value may be written, the one that was meant: the one whose kind it has. */
+/** Of the ways in which a value may be written, the one that was meant: that of the value's own kind (text, list, keys). */
 const meant = (branches: readonly (readonly Issue[])[]): readonly Issue[] | undefined =>
   branches.find((issues) => !issues.some(({ code, path }) => code === 'invalid_type' && path.length === 0));
 
@@ -97,7 +97,7 @@ const missing = (file: string, tree: Tree, path: Path): Message => {
   return messageAt(file, placeAt(tree, path), 'missing-key', `${name} is missing`, `add ${name}:`);
 };
 
-/** One message for a key that is not known here, with the one that was most likely meant. */
+/** The message for an unknown key, with the key that was most likely meant. */
 const unknownKey = (file: string, { key, at }: Pick<MapEntry, 'key' | 'at'>, known: readonly string[]): Message => {
   const meant = keyMeant(key, known);
   const todo =
@@ -122,10 +122,10 @@ const say = (file: string, tree: Tree, found: Found, schema: unknown, root: stri
   return [missing(file, tree, path)];
 };
 
-/** So many keys of one map are looked at for the one that was meant. */
+/** The most unknown keys of one map that are compared with a missing one. */
 const mostKeys = 50;
 
-/** A key that is missing because it is misspelt, which is told already. */
+/** Whether a key is missing because it is misspelt: then the unknown key has its message already. */
 const isMisspelt = ({ issue, path }: Found, all: readonly Found[], tree: Tree, schema: unknown): boolean => {
   if (issue.code === 'custom' || issue.code === 'unrecognized_keys' || nodeAt(tree, path) !== undefined) return false;
   const [above, key] = [path.slice(0, -1), String(path.at(-1))];
@@ -138,17 +138,17 @@ const isMisspelt = ({ issue, path }: Found, all: readonly Found[], tree: Tree, s
 };
 
 export interface Fitted<T> {
-  /** Absent where the schema complains. */
+  /** Absent where the schema found an issue. */
   readonly value?: T;
   readonly messages: readonly Message[];
-  /** Where the complaints are, told or not: what follows from a hole is not told. */
+  /** Where the issues are. What follows from a hole is among them, although it has no message. */
   readonly faults: readonly Path[];
 }
 
 /**
- * A plain value of a tree read by a schema, every complaint at its place in the file.
+ * A plain value of a tree read by a schema, with a message for every issue at its place in the file.
  * @param name what is read, in messages
- * @param isAgain the plain value has had faults cut out: only what the transforms say of the rest is new
+ * @param isAgain whether faults have been cut out of the plain value: then only what the transforms find in the rest is new
  */
 export const fitSchema = <T>(
   schema: z.ZodMiniType<T>,

@@ -1,15 +1,15 @@
 import type { PartName, PartSlots, Result, Step, Tighten } from './model.ts';
 
-/** A result whose inputs and limits are still text: what they name, and of what kind it is, shows only in the whole file. */
+/** A result whose inputs and limits are still text: what they name is known only once the whole file is read. */
 export type ResultDraft = Omit<Result, 'from' | 'limits'> & {
   readonly from: Readonly<Record<string, string>>;
   readonly limits?: string;
 };
 
-/** `drag` is still text: whether it names a reading shows only in the whole file. */
+/** `drag` is still text, since it may name a reading. */
 export type TightenDraft = Omit<Tighten, 'drag'> & { readonly drag?: string };
 
-/** A step as it is read by itself, in which what names a reading is still text. */
+/** A step as it is read by itself: where it may name a reading, it still holds text. */
 export type StepDraft = Omit<Step, 'onlyIf' | 'results' | 'tighten'> & {
   readonly onlyIf?: { readonly reading: string; readonly is: string };
   readonly results: readonly ResultDraft[];

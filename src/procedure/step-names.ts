@@ -5,17 +5,17 @@ import type { StepDraft } from './step-draft.ts';
 import { type Subject, report } from './subject.ts';
 import { itemsOf, type Path, valueOf } from './tree.ts';
 
-/** Parts for which a step may be named: `in-pot-life-of`, `cure.of` a mix; `after-stage` a cure. */
+/** The parts for which a step may be named: a mix in `in-pot-life-of` and `cure.of`, a cure in `after-stage`. */
 type NamedPart = 'mix' | 'cure';
 
 /**
- * Whether a step of the file has the part. The part itself may be faulty and missing from the draft; then it is there all the same.
+ * Whether a step of the file has a part, be it one with faults, which the draft leaves out.
  * @param step its index, from 0
  */
 export const hasPart = (subject: Subject, step: number, part: NamedPart): boolean =>
   subject.steps[step]?.[part] !== undefined || valueOf(itemsOf(subject.tree, 'steps')[step], part) !== undefined;
 
-/** Looks up steps that are named for a part that they have; `at` leads from the step to their list. */
+/** Looks up steps that are named for a part, and reports those that are not there or do not have it; `at` leads from the step to the list. */
 export const checkStepsWith = (
   { subject, names, path }: Resolving,
   part: NamedPart,
@@ -33,7 +33,7 @@ export const checkStepsWith = (
   }
 };
 
-/** Tells of a stage that not every one of these cures has. */
+/** Reports a stage that one of these cures does not have. */
 export const checkStage = ({ subject }: Resolving, cures: readonly StepDraft[], stage: string, at: Path): void => {
   if (cures.length === 0) return;
   const stages = cures.flatMap(({ cure }) => cure?.stages.map((one) => one.stage) ?? []);
@@ -50,7 +50,7 @@ export const checkStage = ({ subject }: Resolving, cures: readonly StepDraft[], 
 const stepsNamed = (subject: Subject, names: Names, ids: readonly string[]): readonly StepDraft[] =>
   ids.flatMap((id) => subject.steps[names.steps.named.get(id)?.step ?? -1] ?? []);
 
-/** The steps and loose items that a step itself names; those that its parts name are theirs to look up. */
+/** Looks up the steps and loose items that a step itself names. Its parts look up what they name. */
 export const checkStepNames = (resolving: Resolving): void => {
   const { subject, names, index, draft, path } = resolving;
   checkStepsWith(resolving, 'mix', draft.inPotLifeOf, ['in-pot-life-of'], isEarlier(index));
@@ -62,7 +62,7 @@ export const checkStepNames = (resolving: Resolving): void => {
   }
   const isAbove = isEarlierOrHere(index);
   if (backTo !== undefined) lookUp(subject, names.steps, backTo, [...path, 'back-to'], 'step', isAbove);
-  // Another procedure may have left the item; only one of this file's own can stand too far down.
+  // An item that this file does not leave may have been left by another procedure.
   for (const [number, id] of draft.closes.entries())
     if (names.loose.named.has(id)) lookUp(subject, names.loose, id, [...path, 'closes', number], 'loose item', isAbove);
 };

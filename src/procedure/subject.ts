@@ -4,12 +4,12 @@ import type { Procedure } from './model.ts';
 import type { StepDraft } from './step-draft.ts';
 import { type Path, placeAt, type Tree } from './tree.ts';
 
-/** A procedure file while it is being looked at: what could be read of it, and a way to tell what is wrong where. */
+/** A procedure file while it is checked: what could be read of it, and the messages so far. */
 export interface Subject {
   readonly file: string;
   readonly tree: Tree;
   readonly head: Omit<Procedure, 'steps'>;
-  /** One for every step of the file, in its order; of a faulty step, the parts that are sound. */
+  /** One for every step of the file, in its order; where a step has faults, what is left without them. */
   readonly steps: readonly StepDraft[];
   readonly messages: Message[];
 }

@@ -1,7 +1,7 @@
 import { memoised } from '../fault/memo.ts';
 import type { SourcePlace } from './message.ts';
 
-/** A YAML document as plain data in which everything knows its place. Every scalar is the text that was typed. */
+/** A YAML document as plain data, each node with its place in the file. Every scalar is the text that was typed. */
 export type Tree = TextNode | ListNode | MapNode | HoleNode;
 
 export interface TextNode extends SourcePlace {
@@ -20,7 +20,7 @@ export interface MapNode extends SourcePlace {
   readonly entries: readonly MapEntry[];
 }
 
-/** Something faulty stands here and has been told: nothing that follows from it is told again. */
+/** Stands for something faulty that has its message already, so that nothing that follows from it gets another. */
 export interface HoleNode extends SourcePlace {
   readonly kind: 'hole';
 }
@@ -35,10 +35,10 @@ export type Path = readonly PropertyKey[];
 
 const kinds: Readonly<Record<Tree['kind'], string>> = { text: 'text', list: 'a list', map: 'keys', hole: 'nothing' };
 
-/** What stands here, in words: `text`, `a list`, `keys`. */
+/** What stands here, in the words of a message: `text`, `a list`, `keys`. */
 export const kindOf = (tree: Tree): string => kinds[tree.kind];
 
-/** A map of more keys than this is looked through by an index. */
+/** A map with more keys than this is searched by an index. */
 const large = 32;
 
 const indexOf = memoised(
@@ -72,7 +72,7 @@ export const textsOf = (tree: Tree | undefined, key: string): readonly TextNode[
 const child = (tree: Tree, key: PropertyKey): Tree | undefined =>
   tree.kind === 'list' ? tree.items[Number(key)] : valueOf(tree, String(key));
 
-/** The node at a path; where the path ends early, `undefined`. A hole on the way is what is found. */
+/** The node at a path; `undefined` where there is none. Where the path meets a hole, the hole. */
 export const nodeAt = (tree: Tree, path: Path): Tree | undefined => {
   let node: Tree | undefined = tree;
   for (const key of path) {

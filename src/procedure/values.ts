@@ -7,7 +7,7 @@ import type { IsAbove, Resolving } from './resolving.ts';
 import { report } from './subject.ts';
 import type { Path } from './tree.ts';
 
-/** Named from outside the steps that have it once for each: no one number is meant. */
+/** Whether an id means several values here, one for each instance of its step, and one number is wanted. Reports it. */
 export const isMany = ({ subject, draft }: Resolving, found: Named, id: string, path: Path): boolean => {
   const instances = subject.steps[found.step]?.for ?? [];
   const isOurs = draft.for.length > 0 && draft.for.every((instance) => instances.includes(instance));
@@ -17,7 +17,7 @@ export const isMany = ({ subject, draft }: Resolving, found: Named, id: string, 
   return true;
 };
 
-/** A reading or result that stands for one number, seen from this step. Undefined where it is none, and told. */
+/** The reading or result that an id names, if it is one number as seen from this step; undefined, with a message, if not. */
 export const valueAt = (resolving: Resolving, id: string, path: Path, isAbove: IsAbove): Named | undefined => {
   const { subject, names } = resolving;
   const found = lookUp(subject, names.values, id, path, 'reading or result', isAbove);
@@ -34,12 +34,12 @@ export const valueAt = (resolving: Resolving, id: string, path: Path, isAbove: I
 export const readingUnit = (named: Named | undefined): Unit | undefined =>
   named?.reading?.kind === 'quantity' ? named.reading.unit : named?.reading?.kind === 'count' ? countUnit : undefined;
 
-/** The unit of a value: as a reading is entered, or as a result is calculated, where that is known. */
+/** The unit in which a reading is entered or a result is calculated, where it is known. */
 export const unitOf = ({ resultUnits }: Resolving, named: Named | undefined): Unit | undefined =>
   named?.kind === 'result' ? resultUnits.get(named.id) : readingUnit(named);
 
-/** Tells of a reading that has several values, where one is wanted. */
-export const tellSeveral = ({ subject }: Resolving, named: Named | undefined, path: Path): void => {
+/** Reports a reading that has several values where one is wanted. */
+export const requireOneValue = ({ subject }: Resolving, named: Named | undefined, path: Path): void => {
   const { positions = [], times = 1 } = named?.reading ?? {};
   if (named === undefined || (positions.length < 2 && times < 2)) return;
   const several = positions.length > 1 ? `one for each of ${positions.join(', ')}` : `${times} of them`;
@@ -47,7 +47,7 @@ export const tellSeveral = ({ subject }: Resolving, named: Named | undefined, pa
   report(subject, path, 'reference-many', what, 'make a result of it first, such as their mean or sum, and name that');
 };
 
-/** Tells where a value named by its id is of none of these kinds of quantity. */
+/** Reports a value, named by its id, that is not of one of these kinds of quantity. */
 export const checkKind = (
   resolving: Resolving,
   named: Named | undefined,
@@ -63,7 +63,7 @@ export const checkKind = (
 const baseUnit = (bound: Bound | undefined): Unit | undefined =>
   bound !== undefined && !('ref' in bound.base) ? bound.base.unit : undefined;
 
-/** Ids in limits: each stands above, and is of the kind of quantity that is limited. */
+/** Checks the ids in limits: each stands above, and is of the kind of quantity that is limited. */
 export const checkLimits = (
   resolving: Resolving,
   limits: Limits | undefined,
@@ -75,7 +75,7 @@ export const checkLimits = (
   const own = unit ?? baseUnit(limits.low) ?? baseUnit(limits.high);
   for (const ref of limitRefs(limits)) {
     const named = valueAt(resolving, ref, path, isAbove);
-    tellSeveral(resolving, named, path);
+    requireOneValue(resolving, named, path);
     checkKind(resolving, named, path, own === undefined ? [] : [own.dimension]);
   }
 };

@@ -4,12 +4,12 @@ import type { Tree } from './tree.ts';
 import { decodeBytes, largestFile, tooLarge } from './yaml/bytes.ts';
 import { characterMessages } from './yaml/characters.ts';
 import { compose, type Composed, deepest, isWhole, type Forbidden } from './yaml/compose.ts';
-import { grow } from './yaml/to-tree.ts';
+import { toTree } from './yaml/to-tree.ts';
 import { makeSource, messageFor, sourcePlaceAt, type Source } from './yaml/source.ts';
 import { syntaxMessage } from './yaml/syntax.ts';
 
 export interface ReadTree {
-  /** Absent where the file's structure cannot be trusted. Faulty values in it are holes. */
+  /** Absent where the file's structure is broken. Faulty values in it are holes. */
   readonly tree?: Tree;
   /** In order of place. */
   readonly messages: readonly Message[];
@@ -28,7 +28,7 @@ const forbiddenMessage = (source: Source, { code, offset, text }: Forbidden): Me
   return messageFor(source, offset, code, text === '' ? what : `${what}: ${shown(text)}`, todo);
 };
 
-/** Faults that leave the structure whole, and follow from something forbidden that has been told. */
+/** Errors of YAML that leave the structure whole: each follows from something forbidden, which has its own message. */
 const harmless: ReadonlySet<YAMLError['code']> = new Set([
   'ALIAS_PROPS',
   'BAD_ALIAS',
@@ -39,12 +39,12 @@ const harmless: ReadonlySet<YAMLError['code']> = new Set([
   'TAG_RESOLVE_FAILED',
 ]);
 
-/** Something already told that may be why YAML stumbles at `message`: on the line, or losing a text's end anywhere above. */
+/** Whether `cause` may be why YAML fails at `message`: it is on the same line, or is a kind of fault that reaches further down. */
 const explains = (cause: Message, message: Message): boolean =>
   cause.line === message.line ||
   (cause.line < message.line && (cause.code === 'text-cut' || cause.code === 'tab' || cause.code === 'directive'));
 
-/** The first fault of the YAML itself: those behind it may follow from it. */
+/** The first error of the YAML itself; later ones may follow from it. */
 const firstSyntax = (source: Source, { errors, lastQuote }: Composed): Message | undefined => {
   const [first] = errors.filter(({ code }) => !harmless.has(code)).toSorted((a, b) => a.pos[0] - b.pos[0]);
   return first === undefined ? undefined : syntaxMessage(source, first, lastQuote);
@@ -79,16 +79,16 @@ const readSource = (source: Source): ReadTree => {
     );
     return { messages: sortMessages(hasErrors(told) ? told : [empty]) };
   }
-  const grown = grow(source, document);
+  const made = toTree(source, document);
   const syntax = firstSyntax(source, composed);
   if (syntax !== undefined)
     return broken(
       syntax,
-      [...told, ...grown.messages.filter(({ code }) => code === 'text-cut')].filter(isBefore(syntax)),
+      [...told, ...made.messages.filter(({ code }) => code === 'text-cut')].filter(isBefore(syntax)),
     );
   const marked = new Set(composed.forbidden.map(({ offset }) => sourcePlaceAt(source, offset).line));
-  const own = grown.messages.filter(({ code, line }) => code !== 'empty-value' || !marked.has(line));
-  return { tree: grown.tree, messages: sortMessages([...told, ...own]) };
+  const own = made.messages.filter(({ code, line }) => code !== 'empty-value' || !marked.has(line));
+  return { tree: made.tree, messages: sortMessages([...told, ...own]) };
 };
 
 /** Comments alone, or a bare `---`. */
@@ -101,8 +101,8 @@ const isBefore =
     code !== 'text-cut' || line <= syntax.line;
 
 /**
- * A YAML file as a tree in which everything knows its place: one document, every scalar its source text, and none of
- * what the format forbids. Never throws; says everything in one pass.
+ * A YAML file as a tree, each node with its place: one document, every scalar its source text, nothing that the format forbids. Never throws;
+ * all messages come in one pass.
  */
 export const readYaml = (text: string, file: string): ReadTree => {
   if (text.length > largestFile) return { messages: [tooLarge(file, text.length)] };

@@ -1,4 +1,4 @@
-/** Civil dates by whole-number arithmetic (proleptic Gregorian), so that no clock and no time zone of a machine comes in. */
+/** Dates of the proleptic Gregorian calendar by whole-number arithmetic, so that no clock or time zone of the machine has any part in it. */
 export interface CivilDate {
   readonly year: number;
   /** 1 to 12. */

@@ -24,7 +24,7 @@ const errorOf = (value: Quantity): Fraction => {
   return size.gt(1) ? calculatedError.mul(size) : calculatedError;
 };
 
-/** Whether a number stands for a calculated one: no further from it than the error that the calculated one carries. */
+/** Whether a number may be the calculated one, as rounded when it was entered: no further from it than the calculated one's error. */
 export const agreesWithCalculated = (value: Quantity, calculated: Quantity): boolean => {
   const there = convert(calculated, value.unit);
   return compareFractions(value.amount.sub(there.amount).abs(), errorOf(there)) <= 0;

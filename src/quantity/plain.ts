@@ -3,8 +3,8 @@ import { unitNamed, type Dimension, type Unit } from './units.ts';
 
 /*
  * Exact values as plain JSON and back, for what a program keeps for itself between two runs. `JSON.stringify(value, toPlain)`
- * and `JSON.parse(text, fromPlain)`: a fraction and a unit come back as what they were, everything else as JSON has it. A table whose
- * keys somebody chose may hold the very key that marks these: it is laid out as a list.
+ * and `JSON.parse(text, fromPlain)`: a fraction and a unit come back as they were, everything else as JSON has it. An object whose keys a person
+ * chose may hold the very key that marks a fraction or a unit, so it must be laid out as a list first.
  */
 
 const mark = '$';

@@ -73,7 +73,7 @@ const parsePlain = (text: string, unit: Unit | undefined, dimension: Dimension |
     const code = text.charCodeAt(at);
     if (code === 44 || code === 45 || code === 46 || code === 47) return undefined;
     const from = code === 32 ? at + 1 : at;
-    // Mostly it is the unit that was asked for, and needs no looking up.
+    // Mostly it is the unit that was asked for, and no look-up is needed.
     const own = unit !== undefined && text.length - from === unit.name.length && text.endsWith(unit.name);
     if (!own) found = findUnit(text.slice(from), dimension);
   }

@@ -13,7 +13,7 @@ import {
 
 /**
  * L / (L + E): what the wrench shows for each unit of torque at the fastener. E is positive where the adapter lengthens the wrench,
- * negative where it shortens it. Exact; refused where the adapter reaches back to the wrench's own axis.
+ * negative where it shortens it. Exact. Refused where the adapter reaches back as far as the wrench is long.
  */
 const adapterShare = (wrench: Quantity, adapter: Quantity): Outcome<Fraction> => {
   const [length, added] = [toBase(wrench), toBase(adapter)];

@@ -8,23 +8,23 @@ import type { Plot } from './plot.ts';
 /** What one input takes. */
 export interface InputSpec {
   readonly name: string;
-  /** `any`: whatever is measured, but all inputs of that kind alike; `text`: no quantity. */
+  /** `any`: a quantity of any dimension, the same for all inputs that say `any`; `text`: not a quantity. */
   readonly dimension: Dimension | readonly Dimension[] | 'any' | 'text';
   readonly required: boolean;
   readonly about: string;
   /** A bare number is taken in this unit: only where no other could be meant. */
   readonly bare?: string;
-  /** Read off a rule: a fraction of an inch is then one that rules are divided in. */
+  /** Whether the value is read off a rule, so that a fraction of an inch must be one that rules are divided in. */
   readonly rule?: boolean;
   /** For text: the only values it takes. */
   readonly choices?: readonly string[];
   /** Several of them: `value1= value2= …`, or one list `value="…; …"`. */
   readonly many?: boolean;
-  /** A text that is a list, parted by semicolons. */
+  /** Whether the text is a list, separated by semicolons. */
   readonly list?: boolean;
-  /** Of the inputs with one name here exactly one is given. */
+  /** A name for alternatives: of the inputs with the same name here, exactly one is given. */
   readonly oneOf?: string;
-  /** Another way to give this input; whoever is asked one thing after another is asked for that one alone. */
+  /** Another input that says the same. Where inputs are asked for one after the other, only that one is asked for. */
   readonly insteadOf?: string;
 }
 
@@ -35,7 +35,7 @@ export interface CalculationInputs {
   readonly maybe: (name: string) => Quantity | undefined;
   readonly text: (name: string) => string;
   readonly maybeText: (name: string) => string | undefined;
-  /** The several values of one name, each with what follows the name in its key: `1`, `2-1`. */
+  /** The values of an input that takes several, each with what follows the name in its key: `1`, `2-1`. */
   readonly list: (name: string) => readonly { readonly key: string; readonly quantity: Quantity }[];
 }
 
@@ -52,7 +52,7 @@ export interface CalculationAnswer {
   /** The arithmetic in one line. */
   readonly working: string;
   readonly warnings?: readonly string[];
-  /** Quantities that stood inside text inputs: results follow their units too. */
+  /** Quantities inside text inputs, whose units results follow too. */
   readonly typed?: readonly Quantity[];
   readonly plot?: Plot;
 }
@@ -65,9 +65,9 @@ export interface Calculation {
   readonly source: string;
   readonly range: string;
   readonly caution: string;
-  /** What its results are: of whatever kind its inputs are, or of one of these; absent: of the kinds that its example gives. */
+  /** The dimensions of its results: `any`, that of its inputs; absent, those that its example gives. */
   readonly gives?: 'any' | readonly Dimension[];
-  /** Inputs that work, as typed. */
+  /** Inputs of a worked example, as typed. */
   readonly example: Readonly<Record<string, string>>;
   readonly compute: (given: CalculationInputs) => Outcome<CalculationAnswer>;
 }
@@ -95,7 +95,7 @@ export const exactly = (name: string, amount: Fraction, unit: Unit): NamedResult
   exact: true,
 });
 
-/** A result that went through irrational functions: its double, to 15 digits. */
+/** A result of irrational functions: a double, to 15 digits. */
 export const computed = (name: string, amount: number, unit: Unit): NamedResult => ({
   name,
   quantity: makeQuantity(fromFloat(amount), unit),

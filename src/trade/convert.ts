@@ -3,7 +3,7 @@ import { convert, parseQuantity, printQuantity, readUnit, type Quantity } from '
 import { findUnit } from '../quantity/units.ts';
 import { exactly, type Calculation } from './calculation.ts';
 
-/** `lb` to `N`: where the first reading of the value does not fit the unit, the unit decides what the value is. */
+/** The value in the dimension of the unit asked for: of `lb` to `N`, `lb` is a force. */
 const inUnit = (value: string, to: string): Outcome<Quantity> => {
   const read = parseQuantity(value);
   if (!read.ok) return err({ ...read.fault, where: 'value' });

@@ -1,7 +1,7 @@
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { readCurePoint, type CurePoint } from './arrhenius.ts';
 
-/** `4 h at 90 °F; 10 h at 60 °F`: how long it was how warm. */
+/** How long it was at each temperature: `4 h at 90 °F; 10 h at 60 °F`. */
 export const readHistory = (text: string): Outcome<readonly CurePoint[]> => {
   const spells: CurePoint[] = [];
   for (const part of text.split(/;|,\s/)) {

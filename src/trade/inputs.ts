@@ -47,7 +47,7 @@ const readText = (text: string, spec: InputSpec, key: string): Outcome<Quantity>
   return read.ok ? read : err(atInput(read.fault, key));
 };
 
-/** A quantity that came ready-made must have the dimension too; a temperature serves where a difference is asked for, if it was meant so. */
+/** A quantity that another part of the program gives must have the dimension too; a temperature is taken for a difference where one is asked for. */
 const checked = (q: Quantity, spec: InputSpec, key: string): Outcome<Quantity> => {
   const wanted = dimensionsOf(spec);
   if (wanted.length === 0 || wanted.includes(q.unit.dimension)) return ok(q);
@@ -95,7 +95,7 @@ const spread = (calculation: Calculation, inputs: Inputs): Outcome<readonly Inpu
 };
 
 const textOf = ({ spec, key, value }: InputEntry): Outcome<string> => {
-  // what reads it further may try every way in which a run of spaces could be parted
+  // Runs of spaces become one, since a later pattern may try every way to split a run.
   const text = (typeof value === 'string' ? value : value.text).trim().replace(/\s+/g, ' ');
   if (text === '' || text.length > 5 * longestText)
     return err(wrongInput(key, `${key} is ${text === '' ? 'empty' : 'too long'}`, `give ${spec.about}`));
@@ -110,7 +110,7 @@ const textOf = ({ spec, key, value }: InputEntry): Outcome<string> => {
   return ok(text);
 };
 
-/** `any` inputs are of one kind; a second temperature scale or inch is fine, a newton among millimetres is not. */
+/** Requires all `any` inputs to have one dimension: inches among millimetres are fine, a newton is not. */
 const alike = (entries: readonly (readonly [string, Quantity])[]): Fault | undefined => {
   const [first, ...rest] = entries;
   const odd = rest.find(([, q]) => q.unit.dimension !== first?.[1].unit.dimension);
@@ -142,7 +142,7 @@ const missingInput = (calculation: Calculation, names: ReadonlySet<string>): Fau
       );
 };
 
-/** Reads every input against its spec: unknown, missing, unreadable and of the wrong kind are told by name. */
+/** Reads every input against its spec. The fault names the first that is unknown, missing, unreadable or of the wrong kind. */
 export const readInputs = (calculation: Calculation, inputs: Inputs): Outcome<ReadInputs> => {
   const entries = spread(calculation, inputs);
   if (!entries.ok) return entries;
@@ -170,7 +170,7 @@ export const readInputs = (calculation: Calculation, inputs: Inputs): Outcome<Re
   return fault === undefined ? ok({ given: givenFrom(texts, lists), quantities }) : err(fault);
 };
 
-/** What is wrong with one input by itself, where it is typed before the others. */
+/** What is wrong with one input by itself, where inputs are typed one by one. */
 export const inputFault = (calculation: Calculation, name: string, text: string): Fault | undefined => {
   const inputs = calculation.inputs.map((spec) => ({ ...spec, required: false }));
   const read = readInputs({ ...calculation, inputs }, { [name]: text });

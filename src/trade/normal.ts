@@ -1,4 +1,4 @@
-/** Terms until they no longer change the sum: erf by its power series, for |x| below 3. */
+/** erf by its power series, for |x| below 3, until a term no longer changes the sum. */
 const series = (x: number): number => {
   let [sum, term] = [x, x];
   for (let n = 1; Math.abs(term) > 1e-17 * Math.abs(sum); n += 1) {
@@ -8,7 +8,7 @@ const series = (x: number): number => {
   return (2 / Math.sqrt(Math.PI)) * sum;
 };
 
-/** erfc by its continued fraction, from the far end inwards, for x of 2 and more. */
+/** erfc by its continued fraction, worked out from the innermost term, for x of 2 and more. */
 const tail = (x: number): number => {
   let fraction = 0;
   for (let n = 120; n >= 1; n -= 1) fraction = n / 2 / (x + fraction);

@@ -49,7 +49,7 @@ const sizeOf = (text: string): string =>
 const tolerance =
   'The standard allows one turn large or small on each part: hand-tight engagement may differ by as much as two turns from these figures.';
 
-/** What must be said aloud: the standard's own tolerance always; effective threads used up; more turns than L3. */
+/** The cautions of a result: the standard's tolerance always; and where so, effective threads used up, or more turns than L3. */
 const warningsFor = (effectiveLeft: Fraction, turnsLeft: Fraction): readonly string[] => [
   tolerance,
   ...(effectiveLeft.s < 0n ? ['The effective thread is used up: what engages now is the vanish threads.'] : []),

@@ -3,7 +3,7 @@ import { fixLimits, limitRefs, parseLimits, type FixedLimits } from '../quantity
 import type { Unit } from '../quantity/units.ts';
 import { wrongInput } from './calculation.ts';
 
-/** Limits given to a calculation: quantities at both ends, since an id stands for nothing here. */
+/** Limits given to a calculation. Their ends are quantities: an id has no meaning here. */
 export const readLimits = (text: string, unit: Unit): Outcome<FixedLimits> => {
   const limits = parseLimits(text, { unit });
   if (!limits.ok) return err({ ...limits.fault, kind: 'usage', where: 'limits' });

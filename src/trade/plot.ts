@@ -1,4 +1,4 @@
-/** What a result looks like on two axes: plain numbers in the units named. Nothing here draws. */
+/** A result on two axes, as plain numbers in the units named. Drawing is done elsewhere. */
 export interface Plot {
   readonly x: Axis;
   readonly y: Axis;
@@ -7,7 +7,7 @@ export interface Plot {
   readonly points: readonly PlotPoint[];
   /** The result itself. */
   readonly here: PlotPoint;
-  /** What the result is to lie within, where it was given. */
+  /** The limits that the result must lie within, where they were given. */
   readonly limits?: { readonly low?: number; readonly high?: number; readonly top?: number };
 }
 

@@ -8,7 +8,7 @@ const finest = new Fraction(64);
 
 const isFraction = (text: string): boolean => /[/⁄∕¼-¾⅐-⅞]/.test(text);
 
-/** What is wrong with a fraction of an inch that no rule shows, such as 1/3 in: it was misread, or never read off a rule. */
+/** The fault of a fraction of an inch that no rule shows, such as 1/3 in: it was misread, or not read off a rule. */
 export const ruledFault = (q: Quantity, key: string): Fault | undefined => {
   if (q.unit.name !== 'in' || !isFraction(q.text) || finest.mod(new Fraction(q.amount.d)).equals(0)) return undefined;
   const nearest = q.amount.mul(finest).round().div(finest);

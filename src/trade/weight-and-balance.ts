@@ -48,7 +48,7 @@ const fromText = (text: string): Outcome<readonly Item[]> => {
   return ok(items);
 };
 
-/** `weight1= arm1= weight2= arm2=`: paired by what follows the name. */
+/** Pairs weights and arms by what follows the name: `weight1= arm1= weight2= arm2=`. */
 const fromPairs = (given: CalculationInputs): Outcome<readonly Item[]> => {
   const [weights, arms] = [given.list('weight'), given.list('arm')];
   const items: Item[] = [];
@@ -90,7 +90,7 @@ const chordPercent = (given: CalculationInputs, centre: Quantity): Outcome<Fract
   return percentOfChord(centre, lemac, mac);
 };
 
-/** What the designer allows, where it was given. */
+/** What the designer allows, where that was given. */
 interface Envelope {
   readonly limits?: FixedLimits;
   readonly most?: Quantity;
@@ -103,7 +103,7 @@ const envelopeOf = (given: CalculationInputs, arm: Unit): Outcome<Envelope> => {
   return ok({ ...(limits ? { limits: limits.value } : {}), ...(most ? { most } : {}) });
 };
 
-/** What lies outside the envelope, in words: it informs, and no step is decided by it. */
+/** What lies outside the envelope, in words, for information: it decides no step. */
 const outsideOf = ({ limits, most }: Envelope, centre: Quantity, weight: Quantity): readonly string[] => [
   ...(limits && decide(centre, limits) === 'outside'
     ? [`the centre ${printQuantity(centre)} lies outside ${limits.text}`]

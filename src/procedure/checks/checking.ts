@@ -3,11 +3,11 @@ import type { Names } from '../names.ts';
 import type { Subject } from '../subject.ts';
 import { itemsOf, type Path, textsOf } from '../tree.ts';
 
-/** A file whose steps have been read, while the checks of the trade go over it. */
+/** A file whose steps have been read, while the checks of the trade are made. */
 export interface Checking {
   readonly subject: Subject;
   readonly names: Names;
-  /** One for each step of the file; of a faulty step, the parts that are sound. */
+  /** One for every step of the file; where a step has faults, what is left without them. */
   readonly steps: readonly Step[];
 }
 
@@ -16,15 +16,15 @@ export type Check = (checking: Checking) => void;
 export type StepList = 'sets' | 'proves' | 'relies-on' | 'covers' | 'uncovers' | 'reaches' | 'closes';
 
 /**
- * The texts under a key of every step, as they stand in the file: what a faulty step says counts here too, so that
- * nothing is missed for a fault that has been told.
+ * The texts under a key of every step, as they stand in the file. A step with faults counts too, so that a fault with its own message never
+ * brings a second one about what the step says.
  */
 export const rawLists = ({ subject }: Checking, key: StepList): readonly (readonly string[])[] =>
   itemsOf(subject.tree, 'steps').map((step) => textsOf(step, key).map(({ text }) => text));
 
 export const stepPath = (index: number, ...rest: Path): Path => ['steps', index, ...rest];
 
-/** Steps that a hold inspects: those it names, else everything since the last hold point. Indexes, ascending. */
+/** Indexes of the steps that a hold inspects, ascending: those that it names, else all since the last hold point. */
 export const inspectedBy = ({ steps, names }: Checking, index: number): readonly number[] => {
   const hold = steps[index]?.hold;
   if (hold === undefined) return [];
@@ -34,7 +34,7 @@ export const inspectedBy = ({ steps, names }: Checking, index: number): readonly
   return Array.from({ length: index - first }, (_, offset) => first + offset);
 };
 
-/** Where each word stands in lists of the steps: indexes of steps, ascending. */
+/** For each word in lists of the steps, the indexes of the steps whose list has it, ascending. */
 export const placesOf = (lists: readonly (readonly string[])[]): ReadonlyMap<string, readonly number[]> => {
   const found = new Map<string, number[]>();
   for (const [index, words] of lists.entries())

@@ -4,8 +4,8 @@ import { valueOf } from '../tree.ts';
 import { type Check, type Checking, inspectedBy, placesOf, rawLists, stepPath } from './checking.ts';
 
 /**
- * A permanent step fixes what a later step relies on, and nothing before it has shown that to be right. Where other procedures come before,
- * the proof may lie in one of them: that is told of the whole folder.
+ * Reports a permanent step that fixes a feature which a later step relies on, without a proof before it. Where other procedures come before this
+ * one, the proof may be in one of them, so that the check of the folder reports it.
  */
 export const checkProofs: Check = (checking) => {
   const { subject, steps } = checking;
@@ -31,7 +31,7 @@ export const checkProofs: Check = (checking) => {
     }
 };
 
-/** What is told of a feature that is relied on and not set by then; `later` is the title of the step that sets it further down. */
+/** The message about a feature that is relied on before it is set; `later` is the title of the step that sets it further down. */
 export const unset = (feature: string, later: string | undefined): { readonly what: string; readonly todo: string } =>
   later === undefined
     ? {
@@ -43,7 +43,7 @@ export const unset = (feature: string, later: string | undefined): { readonly wh
         todo: 'put the step that relies on it below that one',
       };
 
-/** A feature relied on that nothing sets, or only a step further down: here, or in a procedure that this one comes after. */
+/** Reports a feature that a step relies on and no step before it sets, here or in a procedure that this one comes after. */
 export const checkReliances: Check = (checking) => {
   const { subject, steps } = checking;
   if (valueOf(subject.tree, 'after') !== undefined) return;
@@ -57,7 +57,7 @@ export const checkReliances: Check = (checking) => {
     }
 };
 
-/** What is set is permanent; the step should say so itself, since people read it. */
+/** Reports a step that sets a feature and is not marked permanent, since people read the mark. */
 export const checkPermanence: Check = ({ subject, steps }) => {
   for (const [index, step] of steps.entries())
     if (step.sets.length > 0 && !step.permanent)
@@ -97,7 +97,7 @@ const inspections = (checking: Checking): ReadonlyMap<string, readonly Inspectio
   return found;
 };
 
-/** An area is covered before a step that must get at it, or before a hold that inspects what was done there. */
+/** Reports an area that is covered before a step that must reach it, or before a hold that inspects what was done there. */
 export const checkCovers: Check = (checking) => {
   const { subject, steps } = checking;
   const reaches = placesOf(rawLists(checking, 'reaches'));

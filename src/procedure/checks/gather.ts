@@ -9,7 +9,7 @@ import { type Check, stepPath } from './checking.ts';
 
 type Kind = Used['kind'];
 
-/** What `gather` names, as it stands in the file; undefined where that cannot be told. */
+/** What `gather` names, as it stands in the file; undefined where it cannot be read. */
 const named = (gather: Tree | undefined, kind: Kind): ReadonlySet<string> | undefined => {
   const list = valueOf(gather, `${kind}s`);
   if (gather !== undefined && gather.kind !== 'map') return undefined;
@@ -18,8 +18,8 @@ const named = (gather: Tree | undefined, kind: Kind): ReadonlySet<string> | unde
 };
 
 /**
- * A tool or material is used that `gather` does not name, so nobody fetches it. A procedure without any `gather` is only
- * warned: it lists nothing, so it lists nothing wrongly.
+ * Reports a tool or material that is used and that `gather` does not name, so that nobody fetches it. Without any `gather` it is a warning: no
+ * list is better than a wrong one.
  */
 export const checkGather: Check = ({ subject, steps }) => {
   const gather = gatherOf(subject.tree);

@@ -5,11 +5,11 @@ import type { Step } from '../model.ts';
 import { report } from '../subject.ts';
 import { type Check, type Checking, stepPath } from './checking.ts';
 
-/** The steps as they are carried out, each once for each of its `for`. */
+/** The steps as they are carried out: one for each instance of those that have `for`. */
 const carriedOut = ({ subject, steps }: Checking): readonly Step[] =>
   steps.some((step) => step.for.length > 0) ? planFor({ ...subject.head, steps }).steps : steps;
 
-/** From each mix to the last step that must be finished inside its pot life. */
+/** From each mix to the last step in its pot life: indexes of steps. */
 const stretches = (steps: readonly Step[]): readonly { readonly mix: number; readonly last: number }[] => {
   const last = new Map<string, number>();
   for (const [index, step] of steps.entries()) for (const id of step.inPotLifeOf) last.set(id, index);
@@ -21,13 +21,13 @@ const stretches = (steps: readonly Step[]): readonly { readonly mix: number; rea
 
 const timeOf = (step: Step): number => (step.takes?.ms ?? 0) + (step.wait?.ms ?? 0);
 
-/** Each value with all before it, by `join`. */
+/** For each value, it and all before it joined by `join`. */
 const running = (values: readonly number[], join: (so: number, value: number) => number): readonly number[] => {
   let so = 0;
   return values.map((value) => (so = join(so, value)));
 };
 
-/** The work from mixing to the last step in the pot life takes longer than the pot life. */
+/** Reports work, from mixing to the last step in the pot life, that takes longer than the pot life. */
 export const checkPotLife: Check = (checking) => {
   const { subject } = checking;
   const steps = carriedOut(checking);
@@ -52,7 +52,7 @@ export const checkPotLife: Check = (checking) => {
   }
 };
 
-/** Someone is needed with the glue already mixed, and nobody was called before. */
+/** Reports a step that needs more people, with the glue already mixed, than any step before called for. */
 export const checkHelpers: Check = (checking) => {
   const { subject, steps } = checking;
   const most = running(

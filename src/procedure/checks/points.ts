@@ -4,7 +4,7 @@ import { report } from '../subject.ts';
 import { itemsOf, textAt, valueOf } from '../tree.ts';
 import { type Check, inspectedBy, placesOf, rawLists, stepPath } from './checking.ts';
 
-/** A hold point with nothing to inspect. */
+/** Reports a hold point with nothing to inspect. */
 export const checkHolds: Check = (checking) => {
   const { subject, steps, names } = checking;
   for (const [index, step] of steps.entries()) {
@@ -21,7 +21,7 @@ export const checkHolds: Check = (checking) => {
   }
 };
 
-/** A loose item that is still open where its gate is passed. */
+/** Reports a loose item that is still open where its gate is passed. */
 export const checkLoose: Check = (checking) => {
   const { subject, steps } = checking;
   const closes = placesOf(rawLists(checking, 'closes'));
@@ -35,7 +35,7 @@ export const checkLoose: Check = (checking) => {
     }
 };
 
-/** A procedure cannot come after itself. */
+/** Reports a procedure that comes after itself. */
 export const checkAfter: Check = ({ subject }) => {
   const own = textAt(subject.tree, 'procedure');
   for (const [index, item] of itemsOf(subject.tree, 'after').entries()) {
@@ -45,7 +45,7 @@ export const checkAfter: Check = ({ subject }) => {
   }
 };
 
-/** `twin` compares the sides of a procedure that has sides. */
+/** Reports `twin`, which compares the sides, in a procedure without sides. */
 export const checkTwins: Check = ({ subject, steps }) => {
   if (valueOf(subject.tree, 'each') !== undefined) return;
   for (const [index, step] of steps.entries())

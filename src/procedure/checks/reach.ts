@@ -6,7 +6,7 @@ import { neverNegativeOf } from '../parts/parts.ts';
 import { type Subject, report } from '../subject.ts';
 import { type Check, type Checking, stepPath } from './checking.ts';
 
-/** Limits whose ends are quantities; undefined where an id stands for one. */
+/** Limits whose ends are quantities; undefined where an id stands for an end. */
 const fixed = (limits: Limits | undefined): FixedLimits | undefined =>
   limits === undefined ? undefined : fixLimits(limits, () => undefined);
 
@@ -40,7 +40,7 @@ const reachesUp = ({ high }: FixedLimits, aboveZero: boolean): boolean => {
   return compared > 0 || (compared === 0 && high.included && !aboveZero);
 };
 
-const tellNegative = (subject: Subject, step: Step, index: number): void => {
+const checkNegative = (subject: Subject, step: Step, index: number): void => {
   for (const { limits, path, what: name, aboveZero } of neverNegativeOf(step)) {
     const is = fixed(limits);
     if (is === undefined || reachesUp(is, aboveZero)) continue;
@@ -49,9 +49,9 @@ const tellNegative = (subject: Subject, step: Step, index: number): void => {
   }
 };
 
-/** A reading whose limits no value can meet. */
+/** Reports limits that no value can meet. */
 export const checkAcceptance: Check = ({ subject, steps }) => {
-  for (const [index, step] of steps.entries()) tellNegative(subject, step, index);
+  for (const [index, step] of steps.entries()) checkNegative(subject, step, index);
   for (const [index, step] of steps.entries())
     for (const [number, reading] of step.readings.entries()) {
       const limits = 'limits' in reading ? fixed(reading.limits) : undefined;
@@ -70,7 +70,7 @@ const readingNamed = ({ names }: Checking, id: string): { reading?: Reading; ste
   return found === undefined ? undefined : { step: found.step, ...(found.reading && { reading: found.reading }) };
 };
 
-/** A step whose condition no value can meet, or whose deciding reading lies in such a step. */
+/** Reports a condition that no value can meet, or whose reading is taken in a step that is never reached. */
 export const checkReach: Check = (checking) => {
   const { subject, steps } = checking;
   const unreached = new Set<number>();

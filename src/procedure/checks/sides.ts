@@ -9,7 +9,7 @@ const texts = function* (tree: Tree): Generator<Extract<Tree, { kind: 'text' }>>
   if (tree.kind === 'map') for (const { value } of tree.entries) yield* texts(value);
 };
 
-/** `<each>` stands for a side in a procedure that has none. */
+/** Reports `<each>`, which stands for a side, in a procedure without sides. */
 export const checkSides: Check = ({ subject }) => {
   if (valueOf(subject.tree, 'each') !== undefined) return;
   for (const node of texts(subject.tree))

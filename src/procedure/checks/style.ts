@@ -3,7 +3,7 @@ import { sourcedOf } from '../parts/parts.ts';
 import { report } from '../subject.ts';
 import { type Check, stepPath } from './checking.ts';
 
-/** Verbs that change the work. Two of them in one step are two steps, of which one is forgotten. */
+/** Verbs that change the work. Where one step has two of them, one is easily forgotten. */
 const works =
   'apply|assemble|attach|bolt|bond|clamp|clean|close|coat|connect|cut|deburr|disconnect|drain|drill|fasten|file|fill|fit|glue|grind|heat|install|join|lock|mix|open|paint|pin|plane|press|ream|remove|replace|rivet|rout|sand|saw|seal|sew|shrink|spread|staple|swage|tighten|torque|trim|turn|varnish|weld|wire';
 
@@ -29,7 +29,7 @@ const wordCount = (text: string): number => text.split(/\s+/).filter((word) => w
 
 const longestDo = 60;
 
-/** How a step reads at the bench: one action, short, and no instruction hidden in a warning. */
+/** Reports a step that is hard to follow at the bench: two actions, too many words, an instruction in a warning. */
 export const checkStyle: Check = ({ subject, steps }) => {
   for (const [index, step] of steps.entries()) {
     const warn = (key: string, code: 'two-actions' | 'do-long' | 'warning-instruction', what: string, todo: string) =>
@@ -45,7 +45,7 @@ export const checkStyle: Check = ({ subject, steps }) => {
   }
 };
 
-/** Every limit names where it comes from. */
+/** Reports limits that do not say where they come from. */
 export const checkSources: Check = ({ subject, steps }) => {
   for (const [index, step] of steps.entries())
     for (const { name, source, path } of sourcedOf(step)) {

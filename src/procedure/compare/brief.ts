@@ -2,7 +2,7 @@ import type { Node } from './sheet.ts';
 
 const longest = 160;
 
-/** Said of most things, and worth a word only where it is otherwise. */
+/** Values that most things have, left out of the summary. */
 const usual: ReadonlySet<string> = new Set(['false', 'plain', 'stated', 'quantity', '1']);
 
 const partsOf = (node: Node, key: string): readonly string[] => {
@@ -19,7 +19,7 @@ const partsOf = (node: Node, key: string): readonly string[] => {
 
 const cut = (text: string): string => (text.length > longest ? `${text.slice(0, longest - 1)}…` : text);
 
-/** What was added or taken away, in few words: a step by its title, anything else by what it says. */
+/** A few words about something that was added or taken away: the title of a step, the values of anything else. */
 export const brief = (node: Node): string => {
   const title = node.is === 'group' ? node.fields['title'] : undefined;
   return cut(title?.is === 'leaf' ? title.text : partsOf(node, '').join('; '));

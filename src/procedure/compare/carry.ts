@@ -16,7 +16,7 @@ const idsIn = (step: Step, list: CarriedValue['list']): readonly string[] =>
 const ownersOf = (steps: readonly Step[], list: CarriedValue['list']): ReadonlyMap<string, string> =>
   new Map(steps.flatMap((step) => idsIn(step, list).map((id) => [id, step.step] as const)));
 
-/** What both have, each in a step that both have, and not in the same. In the order of the new one. */
+/** Readings (or results) that both procedures have, in different steps that both have. In the new procedure's order. */
 const carriedIn = (
   before: readonly Step[],
   after: readonly Step[],
@@ -30,7 +30,7 @@ const carriedIn = (
     return ids.flatMap((id, index) => {
       const from = owners.get(id);
       if (from === undefined || from === step.step || !newSteps.has(from)) return [];
-      // Only what is there when the change is carried out can be stood behind.
+      // It can be put behind a value only if that is there when the change is carried out.
       const behind = ids.slice(0, index).findLast((other) => owners.has(other) && newSteps.has(owners.get(other)!));
       return [{ list, id, from, to: step.step, ...(behind === undefined ? {} : { after: behind }) }];
     });

@@ -20,17 +20,17 @@ export type ChangeKind = (typeof changeKinds)[number];
 export interface PlainChange {
   /** The step's id in the new procedure, of a removed one in the old; `""` for the head. */
   readonly step: string;
-  /** The reading or result, where it is one's. */
+  /** The id of the reading or result, where the change is about one. */
   readonly reading?: string;
   readonly kind: ChangeKind;
-  /** What of it, by its keys in the file: `limits`, `hold look-for`, `gather tools torque-wrench in-date`. */
+  /** What has changed, by its keys in the file: `limits`, `hold look-for`, `gather tools torque-wrench in-date`. */
   readonly what: string;
   /** As the old file has it; absent where there was nothing. */
   readonly old?: string;
   readonly new?: string;
 }
 
-/** A change with what it takes to carry it out: `path` leads, key by key, to the node or list that `edit` is about. */
+/** A change that can be carried out: `path` leads, key by key, to the node or list that `edit` changes. */
 export interface Change extends PlainChange {
   readonly path: readonly string[];
   readonly edit: Edit;
@@ -39,7 +39,7 @@ export interface Change extends PlainChange {
 /**
  * What makes the new sheet out of the old one. `after` is the item of the new list before it; absent: it is the first.
  * - `set`: the nodes under the keys; `undefined` takes one away.
- * - `replace`: an item that is another one now, in the same place.
+ * - `replace`: an item gives way to another one, in the same place.
  * - `carry`: a reading or result goes from one step to another.
  */
 export type Edit =
@@ -51,7 +51,7 @@ export type Edit =
   | { readonly do: 'rename'; readonly space: 'steps' | 'values'; readonly from: string; readonly to: string }
   | { readonly do: 'carry'; readonly id: string; readonly from: string; readonly to: string; readonly after?: string };
 
-/** Without what only carrying out needs. */
+/** The change without what is needed only to carry it out. */
 export const plainChange = ({ step, reading, kind, what, old, new: now }: Change): PlainChange => ({
   step,
   ...(reading === undefined ? {} : { reading }),

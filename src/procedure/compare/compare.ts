@@ -9,7 +9,7 @@ import { renameSteps } from './rename-steps.ts';
 import { type Confirmed, findRenames, type Renames } from './renames.ts';
 
 export interface Comparison {
-  /** Of the head, then step by step in the order of the new one; a step that is gone stands where it stood. */
+  /** First of the head, then step by step in the new procedure's order; a step that is gone follows the step that it stood behind. */
   readonly changes: readonly Change[];
   /** Confirmed or proposed; the changes are listed under the new ids. */
   readonly renames: Renames;
@@ -25,8 +25,8 @@ export interface CompareOptions {
 }
 
 /**
- * What the new one changes, place by place: two procedures, or two plans of one side. The same twice gives no change; the
- * changes, carried out on the old one, give the new one. Work grows about as the number of steps does.
+ * The changes from one procedure to another, or between two plans of one side. The same procedure twice gives none; carried out on the old one,
+ * they give the new one. The time taken grows about as the number of steps does.
  */
 export const compareProcedures = (
   before: Procedure | Plan,

@@ -70,7 +70,7 @@ const place = (ids: readonly string[], index: number): string => (index === 0 ? 
 const after = (ids: readonly string[], index: number): { readonly after?: string } =>
   index === 0 ? {} : { after: ids[index - 1]! };
 
-/** Everything that is told of the steps, under the new ids; `from` are the old steps under them. */
+/** The changes of all steps, under the new ids. `from` are the old steps with their ids changed to the new ones. */
 export const diffAllSteps = (
   from: readonly Step[],
   to: readonly Step[],
@@ -126,7 +126,7 @@ export const diffAllSteps = (
   ];
 };
 
-/** Steps that are gone, by the last step before them that is still there. */
+/** Steps that are gone, by the step before them that is still there (undefined: none). */
 const removedAfter = (
   from: readonly Step[],
   isNew: ReadonlySet<string>,

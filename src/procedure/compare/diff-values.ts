@@ -7,7 +7,7 @@ export const listKeys = { readings: 'reading', results: 'result' } as const;
 
 type ValueList = keyof typeof listKeys;
 
-/** A reading or result is told by its own id, beside its step's. */
+/** The place of a reading or result: its own id beside its step's. */
 const valueSpot = (spot: Spot, id: string): Spot => ({
   step: spot.step,
   reading: id,
@@ -15,7 +15,7 @@ const valueSpot = (spot: Spot, id: string): Spot => ({
   named: [],
 });
 
-/** What came, went or moved as a whole is told as `reading` or `result`. */
+/** A reading or result that came, went or moved as a whole is called `reading` or `result`. */
 const asValue =
   (list: ValueList) =>
   (change: Change): Change =>
@@ -24,7 +24,7 @@ const asValue =
 const inUnits = (change: Change): boolean =>
   change.kind === 'same-in-other-unit' && ['unit', 'limits', 'twin'].includes(change.what);
 
-/** A reading in another unit, with limits that are equal, has changed in one thing, not in three. */
+/** Where a reading has another unit and equal limits, the changes of unit, limits and twin become one. */
 const withOneUnit = (changes: readonly Change[]): readonly Change[] => {
   const unit = changes.find((change) => change.what === 'unit' && inUnits(change));
   if (unit === undefined) return changes;
@@ -46,7 +46,7 @@ const byReading = (changes: readonly Change[]): readonly Change[] => {
 
 const asList = (node: Node | undefined): List => (node?.is === 'list' ? node : { is: 'list', of: 'ids', items: [] });
 
-/** What became of a step's readings, or of its results. */
+/** The changes of a step's readings, or of its results. */
 export const diffValues = (spot: Spot, list: ValueList, before: Group, after: Group): readonly Change[] => {
   const found = diffLists(
     { ...spot, path: [...spot.path, list] },
@@ -57,7 +57,7 @@ export const diffValues = (spot: Spot, list: ValueList, before: Group, after: Gr
   return byReading(found);
 };
 
-/** A step's sheet but for its readings and results. */
+/** A step's sheet without its readings and results. */
 export const withoutValues = (sheet: Group): Group => ({
   is: 'group',
   fields: { ...sheet.fields, readings: undefined, results: undefined },

@@ -9,9 +9,9 @@ import type { Fields, Group, SheetItem, Leaf, List, Node } from './sheet.ts';
 export interface Spot {
   readonly step: string;
   readonly reading?: string;
-  /** From the procedure's sheet to the node. */
+  /** The keys that lead from the procedure's sheet to the node. */
   readonly path: readonly string[];
-  /** The keys that name it to a person. */
+  /** The keys by which the change names the node. */
   readonly named: readonly string[];
 }
 
@@ -40,7 +40,7 @@ const tell = (
 const textOf = (node: Node | undefined): string | undefined =>
   node === undefined ? undefined : node.is === 'leaf' ? node.text : brief(node);
 
-/** A change of what stands under one key. The edit is made above it. */
+/** A change of what stands under one key; the edit sets it in the group above. */
 const setUnder = (
   spot: Spot,
   key: string,
@@ -70,7 +70,7 @@ const diffUnder = (spot: Spot, key: string, before: Node | undefined, after: Nod
   if (before?.is !== 'group' && before?.is !== 'list' && after?.is !== 'group' && after?.is !== 'list')
     return diffLeaves(spot, key, before, after);
   const there = before ?? after;
-  // A list that means nothing for the other kind of thing goes and comes without a word while it is empty.
+  // An empty list that the other kind of thing (such as a reading of text) does not have is not a change.
   const kind = before === undefined ? 'added' : after === undefined ? 'removed' : 'changed';
   if (there !== undefined && isEmptyList(there) && (before === undefined || after === undefined)) return [];
   return [setUnder(spot, key, kind, before, after)];
@@ -83,7 +83,7 @@ const keysOf = (before: Fields, after: Fields): readonly string[] => [
 export const diffGroups = (spot: Spot, before: Group, after: Group): readonly Change[] =>
   keysOf(before.fields, after.fields).flatMap((key) => diffUnder(spot, key, before.fields[key], after.fields[key]));
 
-/** What a change within an item is told as: a reading by its id, anything else by its key and id. */
+/** The place of a change within an item of a list. */
 export type SpotOfItem = (list: Spot, id: string) => Spot;
 
 const itemSpot: SpotOfItem = (list, id) => under(list, id);
@@ -99,14 +99,14 @@ const placeText = (items: readonly SheetItem[], id: string): string => {
   return before === undefined ? 'first' : `after ${before}`;
 };
 
-/** A name or a text stands for itself; anything else is told by its id. */
+/** Whether an item is a bare name or text, which its change shows anyway, so that its id is not named too. */
 const isBare = ({ id, node }: SheetItem): boolean =>
   node.is === 'leaf' && (node.text === id || id.startsWith(`${node.text} (`));
 
 const spotFor = (list: Spot, item: SheetItem, spotOf: SpotOfItem): Spot =>
   isBare(item) ? list : spotOf(list, item.id);
 
-/** Items by id: what went, what came, what stands elsewhere by the fewest moves, and what changed within. */
+/** The changes of a list: items that went, came, moved (as few as possible), and changed within. */
 export const diffLists = (spot: Spot, before: List, after: List, spotOf: SpotOfItem = itemSpot): readonly Change[] => {
   if (before.items.length === 0 && after.items.length === 0) return [];
   const pairs = rewordedIn(before, after);
@@ -156,7 +156,7 @@ export const diffLists = (spot: Spot, before: List, after: List, spotOf: SpotOfI
   return [...removed, ...changed, ...standing];
 };
 
-/** An item's change is told at the item, and carried out in its list. */
+/** A change that is named by the item and carried out in its list. */
 const at = (
   told: Spot,
   list: Spot,

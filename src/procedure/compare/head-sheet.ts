@@ -44,7 +44,7 @@ const gatherSheet = ({ tools, materials, parts, shop }: Gather): Group =>
 
 type Head = Omit<Procedure, 'steps'>;
 
-/** Everything of a procedure but its steps. */
+/** The sheet of everything in a procedure but its steps. */
 export const headSheet = (head: Head): Group => {
   const { manual, answers } = head;
   return groupField({

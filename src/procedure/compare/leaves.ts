@@ -8,7 +8,7 @@ const sameAmount = (a: Amount, b: Amount): boolean => {
   return a.unit.dimension === b.unit.dimension && compareQuantities(a, b) === 0;
 };
 
-/** What is left of `60 min` and `12.5 mm` without the numbers. */
+/** The unit of an amount: `min` of `60 min`, `mm` of `12.5 mm`. */
 const unitOf = (amount: Amount): string =>
   'ms' in amount ? amount.text.replaceAll(/[\d.,\s/]+/g, ' ') : amount.unit.name;
 
@@ -25,7 +25,7 @@ const limitsChange = (a: LimitsValue, b: LimitsValue): ChangeKind => {
   return b.as === 'condition' ? 'changed' : change;
 };
 
-/** How a leaf differs from the one before; `undefined`: it says the very same. */
+/** How a leaf differs from the old one; `undefined` where it does not. */
 export const leafChange = (before: Leaf | undefined, after: Leaf | undefined): ChangeKind | undefined => {
   if (before === undefined || after === undefined) {
     const there = before ?? after;
@@ -44,7 +44,7 @@ export const leafChange = (before: Leaf | undefined, after: Leaf | undefined): C
   return 'changed';
 };
 
-/** The same words may mean other limits: a bare number is in the reading's unit. */
+/** The same text may be other limits, since a bare number is in the reading's unit. */
 const sameTextChange = (a: LimitsValue, b: LimitsValue): ChangeKind | undefined => {
   const change = compareLimits(a.limits, b.limits);
   return change === 'same' ? undefined : change;

@@ -12,7 +12,7 @@ const zero = new Fraction(0);
 
 const offsetOf = (bound: Bound): Fraction => (bound.offset === undefined ? zero : toBase(bound.offset));
 
-/** Two ends that hang on the same id are as far apart as their tolerances. */
+/** The order of two ends that name the same id: that of their tolerances. */
 const orderOfRefs = (a: Bound, b: Bound): Order | undefined => {
   if (!('ref' in a.base) || !('ref' in b.base) || a.base.ref !== b.base.ref) return undefined;
   const [one, other] = [a.offset?.unit.dimension, b.offset?.unit.dimension];
@@ -24,7 +24,7 @@ const orderOfRefs = (a: Bound, b: Bound): Order | undefined => {
 const fixedEnd = (bound: Bound): Quantity | undefined =>
   fixLimits({ text: '', high: bound }, () => undefined)?.high?.at;
 
-/** How two ends lie to each other, exactly; `undefined` where that hangs on values that are not there yet. */
+/** The order of two ends, exactly; `undefined` where it depends on values that are not known yet. */
 const orderOf = (a: Bound, b: Bound): Order | undefined => {
   if ('ref' in a.base || 'ref' in b.base) return orderOfRefs(a, b);
   const [one, other] = [fixedEnd(a), fixedEnd(b)];
@@ -33,7 +33,7 @@ const orderOf = (a: Bound, b: Bound): Order | undefined => {
     : compareQuantities(one, other);
 };
 
-/** -1: the new end lets less through, 1: more, 0: the same. */
+/** -1: the new end lets fewer values through, 1: more, 0: the same. */
 const widened = (a: Bound | undefined, b: Bound | undefined, side: 'low' | 'high'): Order | undefined => {
   if (a === undefined || b === undefined) return a === b ? 0 : a === undefined ? -1 : 1;
   const order = orderOf(a, b);
@@ -42,7 +42,7 @@ const widened = (a: Bound | undefined, b: Bound | undefined, side: 'low' | 'high
   return a.included === b.included ? 0 : b.included ? 1 : -1;
 };
 
-/** What becomes of the values that were within. Exact, and blind to units; ends that hang on different ids are `changed`. */
+/** What became of limits, compared exactly and whatever their units. Where the ends name different ids, they are `changed`. */
 export const compareLimits = (before: Limits | undefined, after: Limits | undefined): LimitsChange => {
   const [low, high] = [widened(before?.low, after?.low, 'low'), widened(before?.high, after?.high, 'high')];
   if (low === undefined || high === undefined) return 'changed';

@@ -3,12 +3,12 @@ import type { List } from './sheet.ts';
 
 const alikeEnough = 0.4;
 
-/** Texts of longer lists are not held against each other: every one of the old would be, with every one of the new. */
+/** In longer lists no pairs are looked for, since every text that went is compared with every text that came. */
 const longestList = 200;
 
 /**
- * The texts of a list that were changed rather than replaced, old text to new: of what is gone from the one list and new in the other, the
- * most alike first, each in one pair at most.
+ * The texts of a list that were reworded, old text to new. Texts that went are paired with texts that came, the most alike first, each in one
+ * pair at most.
  */
 export const rewordedIn = (before: List, after: List): ReadonlyMap<string, string> => {
   if (after.of !== 'words') return new Map();

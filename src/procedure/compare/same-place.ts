@@ -3,7 +3,7 @@ import { alike, tokensOf } from './likeness.ts';
 
 const muchAlike = 0.5;
 
-/** The step beside a neighbour in the new order, on the side on which the old one stood. */
+/** The steps that stand in the new order where an old one stood: below the step that was above it, above the step that was below it. */
 const besides = (
   before: readonly Step[],
   after: readonly Step[],
@@ -18,9 +18,9 @@ const besides = (
 };
 
 /**
- * Steps that have another id and another title, but the same neighbour as before and most words of the title: one that was reworded.
- * @param known the new names that are known so far, old id to new
- * @returns these and those that were found
+ * Finds steps that were reworded and have another id: they stand beside the same step as before, and share most words of the title.
+ * @param known the new ids that are known so far, by old id
+ * @returns those and the ones found
  */
 export const samePlace = (
   before: readonly Step[],

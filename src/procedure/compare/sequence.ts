@@ -1,6 +1,6 @@
 /**
- * A longest run of rising numbers, as their places in `numbers` (all different). It takes n log n steps. A diff of the two orders, as it is
- * made of words, finds the same run in n² steps where everything has moved: seconds for 4,000 steps in reverse.
+ * A longest run of rising numbers, as their places in `numbers`, which are all different. It takes n log n steps; the diff that is used for words
+ * takes n² where everything has moved, which is seconds for 4,000 steps in reverse order.
  */
 const longestRising = (numbers: readonly number[]): readonly number[] => {
   const tails: number[] = [];
@@ -20,7 +20,7 @@ const longestRising = (numbers: readonly number[]): readonly number[] => {
   return run.toReversed();
 };
 
-/** Of the ids that both orders hold, the fewest that must be taken out and put in elsewhere to make one order of the other. */
+/** Of the ids that both orders have, the fewest that must be moved to turn one order into the other. */
 export const movedBetween = (before: readonly string[], after: readonly string[]): ReadonlySet<string> => {
   const places = new Map(before.map((id, place) => [id, place]));
   const common = after.filter((id) => places.has(id));

@@ -3,22 +3,22 @@ import type { Quantity } from '../../quantity/quantity.ts';
 import type { Unit } from '../../quantity/units.ts';
 
 /**
- * A procedure laid out for comparison: everything under its file key, defaults filled in, so that two procedures that mean
- * the same have the same sheet, and each difference has one place.
+ * A procedure laid out for comparison: everything under its key in the file, with defaults filled in. Two procedures that mean the same have the
+ * same sheet, and each difference has one place.
  */
 export type Node = Leaf | Group | List;
 
-/** How a leaf is compared: words in words, limits end by end, amounts exactly and whatever their unit, the rest as it stands. */
+/** How a leaf is compared: `words` word by word, `limits` end by end, `amounts` exactly and whatever their units, the rest by its text. */
 export type LeafValue =
   | { readonly as: 'words' }
   | { readonly as: 'plain' }
   | { readonly as: 'limits'; readonly limits: Limits }
-  /** Limits that decide whether something is done at all: neither end is the tighter one. */
+  /** Limits that decide whether something is done at all, so that neither tighter nor looser means anything. */
   | { readonly as: 'condition'; readonly limits: Limits }
   | { readonly as: 'unit'; readonly unit: Unit }
   | { readonly as: 'amounts'; readonly amounts: readonly Amount[] };
 
-/** Milliseconds (with months, where it is a span of the calendar), or a quantity. */
+/** A time in milliseconds (with months, where it is a span of the calendar), or a quantity. */
 export type Amount = { readonly ms: number; readonly months: number; readonly text: string } | Quantity;
 
 export interface Leaf {
@@ -33,12 +33,12 @@ export interface Group {
   readonly fields: Fields;
 }
 
-/** Of what stands there. A key that means nothing for this one is `undefined`, and the same as absent. */
+/** By key in the file. `undefined` is the same as absent: the key means nothing here, or is not there. */
 export type Fields = Readonly<Record<string, Node | undefined>>;
 
 export interface List {
   readonly is: 'list';
-  /** `words`: the items are texts, and one that is changed a little is the same one. */
+  /** `words`: the items are texts, and a reworded one counts as the same. */
   readonly of: 'ids' | 'words';
   readonly items: readonly SheetItem[];
 }
@@ -86,7 +86,7 @@ export const timeLeaf = (timed: Timed | undefined): Leaf | undefined =>
 export const quantityLeaf = (quantity: Quantity | undefined): Leaf | undefined =>
   quantity === undefined ? undefined : amountsLeaf(quantity.text, [quantity]);
 
-/** A second of the same id is told apart by its number. */
+/** A second item with the same id gets a number behind it. */
 export const listItems = (of: List['of'], items: readonly SheetItem[]): List => {
   if (items.length < 2) return { is: 'list', of, items };
   const seen = new Map<string, number>();
@@ -103,14 +103,14 @@ export const listItems = (of: List['of'], items: readonly SheetItem[]): List => 
 
 const leafOf = (text: string): Leaf => ({ is: 'leaf', text, value: { as: 'plain' } });
 
-/** Names, each of which is there or not. */
+/** A list of names. */
 export const names = (ids: readonly string[]): List =>
   listItems(
     'ids',
     ids.map((id) => ({ id, node: leafOf(id) })),
   );
 
-/** Texts in their order. */
+/** A list of texts. */
 export const textItems = (lines: readonly string[]): List =>
   listItems(
     'words',

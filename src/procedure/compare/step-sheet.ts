@@ -63,6 +63,6 @@ const partsOf = (step: Step): Fields => ({
   photo: partSheet('photo', step),
 });
 
-/** A step but for its id. */
+/** The sheet of a step, without its id. */
 export const stepSheet = (step: Step): Group =>
   groupField({ ...wordsOf(step), ...circumstancesOf(step), ...featuresOf(step), ...partsOf(step) });

@@ -8,12 +8,12 @@ export interface WordRun {
 
 const split = (text: string): string[] => text.match(/\S+/g) ?? [];
 
-/** Two texts that differ by more words are shown one after the other: the time to find the least difference grows with its square. */
+/** Texts that differ by more words than this are shown whole, one after the other: the time to compare them grows with the square of it. */
 const mostChangedWords = 2000;
 
 /**
- * Which words went and which came; what went stands before what came in its place. The runs in `both` and `new`, with spaces between, are the
- * new text's words; spaces do not count.
+ * The words of two texts as runs, what went before what came in its place. The runs in `both` and `new`, joined by spaces, are the new text;
+ * those in `both` and `old` the old one. How many spaces stand between words does not count.
  */
 export const compareWords = (before: string, after: string): readonly WordRun[] => {
   const [old, now] = [split(before), split(after)];

@@ -15,7 +15,7 @@ const byArea = ({ members }: Folder, areas: (member: Member) => ReadonlySet<stri
   return found;
 };
 
-/** An area covered to the end of a procedure, with another that comes after it and must reach it before anything uncovers it. */
+/** Reports an area that a procedure leaves covered, where a procedure that comes after must reach it before anything uncovers it. */
 export const checkCoversAcross = (folder: Folder): void => {
   const reached = byArea(folder, ({ procedure }) => reachedFirst(procedure));
   const opened = byArea(folder, ({ procedure }) => areasLeftOpen(procedure));

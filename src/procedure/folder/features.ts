@@ -2,7 +2,7 @@ import { unset } from '../checks/features.ts';
 import { shown } from '../message.ts';
 import { type FolderCheck, foundFor, isAfter, reportIn } from './looking.ts';
 
-/** A feature relied on that nothing sets by then. A procedure that comes after none has been told so by itself. */
+/** Reports a feature that is relied on before anything sets it. A procedure that comes after none has this message from its own check. */
 export const checkReliancesAcross: FolderCheck = (folder, member) => {
   if (member.procedure.after.length === 0 || folder.unreadable.size > 0) return;
   const { steps } = member.procedure;
@@ -17,8 +17,8 @@ export const checkReliancesAcross: FolderCheck = (folder, member) => {
 };
 
 /**
- * A feature made permanent on which something later relies, with no proof before: neither above nor in a procedure that comes before.
- * Where the whole of it lies in one file that comes after none, the file has been told so by itself.
+ * Reports a feature that is made permanent without a proof before, above or in a procedure that comes before, although something later relies on
+ * it. Where all of that is in one file that comes after none, the file has this message from its own check.
  */
 export const checkProofsAcross: FolderCheck = (folder, member) => {
   if (folder.unreadable.size > 0) return;

@@ -2,30 +2,30 @@ import type { MessageCode } from '../codes.ts';
 import type { Level, Message } from '../message.ts';
 import type { Procedure, Step } from '../model.ts';
 import { comesAfter, forEach, type Order } from '../order.ts';
-import { report as tellOf } from '../subject.ts';
+import { report } from '../subject.ts';
 import type { Path, Tree } from '../tree.ts';
 
-/** A procedure of a folder with the tree it was read from, so that what is told of it has a place. */
+/** A procedure of a folder with the tree that it was read from, which gives messages their place. */
 export interface Member {
   readonly file: string;
   readonly procedure: Procedure;
   readonly tree: Tree;
 }
 
-/** Something in a step of a folder: where it stands. */
+/** A step of a folder in which something was found. */
 export interface Found {
   readonly member: Member;
-  /** Of the step. */
+  /** Index of the step, from 0. */
   readonly index: number;
 }
 
-/** Where each word stands under a list of all steps, with `<each>` written out; in the order of the files and steps. */
+/** For each word in a list of the steps, with `<each>` written out, the steps whose list has it; in the order of the files and steps. */
 export type Index = ReadonlyMap<string, readonly Found[]>;
 
 export interface Folder {
   readonly members: readonly Member[];
   readonly byId: ReadonlyMap<string, Member>;
-  /** Ids of procedures that cannot be read: nothing that may lie in them is missed. */
+  /** Ids of procedures that cannot be read. What another procedure lacks may stand in one of them. */
   readonly unreadable: ReadonlySet<string>;
   /** The build's gates in order, where they are known. */
   readonly gates?: readonly string[];
@@ -50,7 +50,7 @@ export const reportIn = (
   todo: string,
   level: Level = 'error',
 ): void => {
-  tellOf({ file, tree, messages: folder.messages }, path, code, what, todo, level);
+  report({ file, tree, messages: folder.messages }, path, code, what, todo, level);
 };
 
 export const isAfter = ({ order }: Folder, later: Member, earlier: Member): boolean =>

@@ -4,11 +4,11 @@ import type { Step } from '../model.ts';
 import type { Path } from '../tree.ts';
 import { type Folder, type FolderCheck, type Found, foundFor, isAfter, type Member, reportIn } from './looking.ts';
 
-/** Closed only when the gate has been passed: in a procedure that comes after the one that passes it, or further down in it. */
+/** Whether an item is closed only after the gate is passed: in a procedure that comes after, or further down in the same one. */
 const isLate = (folder: Folder, closing: Found, passing: Found): boolean =>
   closing.member === passing.member ? closing.index > passing.index : isAfter(folder, closing.member, passing.member);
 
-/** Something left loose before a gate that nothing in the folder closes, or nothing before the gate is passed. */
+/** Reports an item left loose that nothing in the folder closes, or that is closed only after its gate is passed. */
 export const checkLooseAcross: FolderCheck = (folder, member) => {
   if (folder.unreadable.size > 0) return;
   for (const [index, step] of member.procedure.steps.entries())
@@ -34,7 +34,7 @@ export const checkLooseAcross: FolderCheck = (folder, member) => {
     }
 };
 
-/** Something is closed that nothing in the folder leaves open: a slip of the pen, unless somebody leaves it by hand. */
+/** Warns of an item that is closed and that nothing in the folder leaves loose: a misspelling, unless a person leaves it loose at the bench. */
 export const checkCloses: FolderCheck = (folder, member) => {
   if (folder.unreadable.size > 0) return;
   for (const [index, step] of member.procedure.steps.entries())
@@ -61,7 +61,7 @@ const checkGateNames: FolderCheck = (folder, member) => {
   }
 };
 
-/** A gate is passed here although one that the build has before it is passed in a procedure that comes after. */
+/** Reports a gate that is passed before one that the build has earlier in its order. */
 const checkGateOrder: FolderCheck = (folder, member) => {
   const { gates } = folder;
   if (gates === undefined) return;
@@ -81,10 +81,10 @@ const checkGateOrder: FolderCheck = (folder, member) => {
   }
 };
 
-/** A build has a dozen gates; every two of them are compared. */
+/** Every two passings are compared, so a folder with more is not checked. A build has a dozen gates. */
 const mostPassings = 1000;
 
-/** Where the build's order is not known: the procedures themselves pass two gates in either order. */
+/** Where the build's order of gates is not known: reports two gates that the procedures pass in both orders. */
 export const checkGatePairs = (folder: Folder): void => {
   if (folder.gates !== undefined) return;
   const passings = [...folder.passes].flatMap(([gate, found]) => found.map((at) => ({ gate, ...at })));

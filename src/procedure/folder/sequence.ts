@@ -4,7 +4,7 @@ import { comesAfter, neverReady } from '../order.ts';
 import type { Path } from '../tree.ts';
 import { type Folder, type Member, reportIn } from './looking.ts';
 
-/** Procedures that are named and not there, and loops. */
+/** Reports procedures that are named and are not in the folder, and loops. */
 export const checkSequence = (folder: Folder): void => {
   const waiting = neverReady(
     folder.order,
@@ -17,7 +17,7 @@ export const checkSequence = (folder: Folder): void => {
   }
 };
 
-/** Whether the folder has a procedure; told where it has not. */
+/** Whether the folder has a procedure. Reports it where not. */
 const checkThere = (folder: Folder, member: Member, id: string, path: Path): boolean => {
   if (folder.byId.has(id) || folder.unreadable.has(id)) return true;
   const near = suggest(id, folder.byId.keys());

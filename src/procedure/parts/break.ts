@@ -8,7 +8,7 @@ import { checkStage, checkStepsWith, hasPart } from '../step-names.ts';
 import { report } from '../subject.ts';
 import type { WrittenPart } from './part.ts';
 
-/** The stage stands in a cure of the same mixes. One that cannot be read may be the one that is meant. */
+/** Requires a cure of the same mixes with the stage. Where a cure cannot be read, it may be the one that is meant. */
 const checkNotBefore = ({ of, notBefore }: Break, resolving: Resolving): void => {
   if (notBefore === undefined) return;
   const { subject, path } = resolving;

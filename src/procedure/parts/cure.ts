@@ -7,7 +7,7 @@ import { listed, shown } from '../message.ts';
 import type { Cure, CureStage, PotLifePoint } from '../model.ts';
 import { isEarlierOrHere } from '../resolving.ts';
 import { complain, type Context, duration, given, quantitySchema, textSchema, textOrList } from '../schema/leaves.ts';
-import { scheduleOf, tellBare, tellPartNames, timesAt } from '../schema/schedule.ts';
+import { scheduleOf, requireTemperatures, requirePartNames, timesAt } from '../schema/schedule.ts';
 import { checkStepsWith } from '../step-names.ts';
 import type { WrittenPart } from './part.ts';
 
@@ -23,10 +23,10 @@ const file = z.strictObject({
 
 type FileCure = z.output<typeof file>;
 
-/** Rising temperature, falling time; anything else is no cure schedule. */
+/** A stage, with an issue where its times do not fall as the temperature rises. */
 const stageOf = (stage: string, typed: readonly PotLifePoint[], context: Context): CureStage => {
   const [name, path] = [`the stage ${stage}`, ['stages', stage]];
-  tellBare(name, typed, context, path);
+  requireTemperatures(name, typed, context, path);
   return { stage, points: scheduleOf(name, typed, context, path) };
 };
 
@@ -36,8 +36,8 @@ const ends = (stages: readonly CureStage[], which: 'coldest' | 'hottest'): Quant
     .toSorted(compareQuantities)
     .at(which === 'coldest' ? 0 : -1);
 
-/** Shortest first, as far as two stages can be compared: every time of one above every time of the next is the wrong way round. */
-const tellStageOrder = (stages: readonly CureStage[], context: Context): void => {
+/** Requires the shortest stage first. Two stages are the wrong way round where every time of the first is longer than every time of the next. */
+const requireStageOrder = (stages: readonly CureStage[], context: Context): void => {
   for (const [index, { stage, points }] of stages.entries()) {
     const before = stages[index - 1];
     if (before === undefined || points.length === 0 || before.points.length === 0) continue;
@@ -73,8 +73,8 @@ const floorOf = (raw: FileCure, stages: readonly CureStage[], context: Context):
   return floor ?? coldest;
 };
 
-/** No interval is that short, so that nothing would ever count. */
-const tellZero = (raw: FileCure, context: Context): void => {
+/** Requires an interval above zero: with zero, no temperature would ever count. */
+const requireInterval = (raw: FileCure, context: Context): void => {
   const every = raw['reading-every'];
   if (every === undefined || every.ms > 0) return;
   const what = `${shown(every.text)} is no time at all, so nothing would count`;
@@ -87,11 +87,11 @@ const toCure = (raw: FileCure, context: Context): Cure => {
     const what = 'a cure needs a stage';
     complain(context, raw, { code: 'missing-key', what, todo: 'write it as in { handle: 24 h at 20 °C }' }, ['stages']);
   }
-  tellPartNames(Object.keys(raw.stages), context, 'stages');
-  tellZero(raw, context);
-  tellStageOrder(stages, context);
+  requirePartNames(Object.keys(raw.stages), context, 'stages');
+  requireInterval(raw, context);
+  requireStageOrder(stages, context);
   const until = untilOf(raw, stages, context);
-  // Colder than the coldest point nothing counts anyway, so that is the floor where none is written.
+  // Below the coldest point nothing counts anyway, so it is the floor where none is written.
   const floor = floorOf(raw, stages, context);
   if (floor === undefined) return z.NEVER;
   const { of, between, source } = raw;

@@ -7,7 +7,7 @@ import { shown } from '../message.ts';
 import type { Mix, PotLifePoint } from '../model.ts';
 import { isEarlierOrHere } from '../resolving.ts';
 import { complain, type Context, flag, given, readWith, textSchema } from '../schema/leaves.ts';
-import { scheduleOf, tellBare, tellPartNames, timesAt } from '../schema/schedule.ts';
+import { scheduleOf, requireTemperatures, requirePartNames, timesAt } from '../schema/schedule.ts';
 import { checkLimits } from '../values.ts';
 import type { WrittenPart } from './part.ts';
 
@@ -36,7 +36,7 @@ const file = z.strictObject({
 type FileMix = z.output<typeof file>;
 
 const ratioOf = (raw: FileMix, context: Context): Mix['ratio'] => {
-  tellPartNames(Object.keys(raw.ratio), context, 'ratio');
+  requirePartNames(Object.keys(raw.ratio), context, 'ratio');
   const ratio = Object.entries(raw.ratio).map(([part, share]) => ({ part, share }));
   if (ratio.length < 2) {
     const what = 'a ratio needs two parts';
@@ -47,8 +47,8 @@ const ratioOf = (raw: FileMix, context: Context): Mix['ratio'] => {
   return ratio;
 };
 
-/** A batch is limited in what its parts are measured in. */
-const tellBatch = ({ batch, by = 'weight' }: FileMix, context: Context): void => {
+/** Requires the batch's limits to be of the quantity (mass, volume) in which the parts are measured. */
+const checkBatch = ({ batch, by = 'weight' }: FileMix, context: Context): void => {
   const bound = batch?.low?.base ?? batch?.high?.base;
   const wanted = by === 'weight' ? 'mass' : 'volume';
   if (bound === undefined || 'ref' in bound || bound.unit.dimension === wanted) return;
@@ -56,22 +56,22 @@ const tellBatch = ({ batch, by = 'weight' }: FileMix, context: Context): void =>
   complain(context, batch, { code: 'unit-dimension', what, todo: `write it in a unit of ${wanted}` }, ['batch']);
 };
 
-const tellTolerance = (tolerance: Quantity, context: Context): void => {
+const checkTolerance = (tolerance: Quantity, context: Context): void => {
   if (tolerance.amount.compare(0) >= 0 && tolerance.amount.compare(100) < 0) return;
   const what = `a tolerance of ${tolerance.text} is none`;
   complain(context, tolerance, { code: 'value-impossible', what, todo: 'write it as in 2 %' }, ['tolerance']);
 };
 
-const tellPotLife = (points: readonly PotLifePoint[], context: Context): void => {
-  if (points.length > 1) tellBare('the pot life', points, context, ['pot-life']);
+const checkPotLifePoints = (points: readonly PotLifePoint[], context: Context): void => {
+  if (points.length > 1) requireTemperatures('the pot life', points, context, ['pot-life']);
   scheduleOf('the pot life', points, context, ['pot-life']);
 };
 
 const toMix = (raw: FileMix, context: Context): Mix => {
-  tellTolerance(raw.tolerance, context);
+  checkTolerance(raw.tolerance, context);
   const by = raw.by ?? 'weight';
-  tellBatch(raw, context);
-  tellPotLife(raw['pot-life'] ?? [], context);
+  checkBatch(raw, context);
+  checkPotLifePoints(raw['pot-life'] ?? [], context);
   const { material, tolerance, batch, sample, source } = raw;
   return given({
     material,

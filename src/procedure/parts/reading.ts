@@ -49,7 +49,7 @@ type FileReading = z.output<typeof file>;
 const kinds = ['unit', 'count', 'text', 'choices'] as const;
 type Kind = (typeof kinds)[number];
 
-/** Keys that mean something for one kind of reading alone. */
+/** Keys that only some kinds of reading may have. */
 const ownKeys: Partial<Record<keyof FileReading, readonly Kind[]>> = {
   limits: ['unit', 'count'],
   decide: ['unit'],
@@ -73,7 +73,7 @@ const kindOf = (raw: FileReading, context: Context): Kind | undefined => {
   return undefined;
 };
 
-const tellStrangers = (raw: FileReading, kind: Kind, context: Context): void => {
+const checkOwnKeys = (raw: FileReading, kind: Kind, context: Context): void => {
   for (const [key, owners] of Object.entries(ownKeys) as [keyof FileReading, readonly Kind[]][])
     if (raw[key] !== undefined && !owners.includes(kind))
       complain(
@@ -110,7 +110,7 @@ const acceptedOf = (raw: FileReading, choices: readonly string[], context: Conte
   return raw.accept ?? choices;
 };
 
-const tellDoubles = (names: readonly string[] | undefined, context: Context, key: string): void => {
+const checkDoubles = (names: readonly string[] | undefined, context: Context, key: string): void => {
   const seen = new Set<string>();
   for (const [index, name] of (names ?? []).entries()) {
     if (seen.has(name)) {
@@ -123,8 +123,8 @@ const tellDoubles = (names: readonly string[] | undefined, context: Context, key
 
 const toReading = (raw: FileReading, context: Context): Reading => {
   const kind = kindOf(raw, context);
-  tellDoubles(raw.positions, context, 'positions');
-  tellDoubles(raw.choices, context, 'choices');
+  checkDoubles(raw.positions, context, 'positions');
+  checkDoubles(raw.choices, context, 'choices');
   const base = {
     reading: raw.reading,
     ask: raw.ask,
@@ -136,7 +136,7 @@ const toReading = (raw: FileReading, context: Context): Reading => {
     blind: raw.blind ?? false,
   };
   if (kind === undefined) return z.NEVER;
-  tellStrangers(raw, kind, context);
+  checkOwnKeys(raw, kind, context);
   if (kind === 'text') return given({ kind, ...base });
   if (kind === 'count') return given({ kind, ...base, limits: limitsOf(raw.limits, countUnit, context, 'limits') });
   if (kind === 'choices') {
@@ -188,7 +188,7 @@ const readingSheet = (reading: Reading): Group =>
     blind: plain(reading.blind),
   });
 
-/** A reading may be limited by what stands above it, and by results of its own step. */
+/** A reading's limits may name what stands above it, and the results of its own step. */
 const checkReading = (reading: Reading, number: number, resolving: Resolving): void => {
   if (!('limits' in reading)) return;
   const { names: known, index, path } = resolving;

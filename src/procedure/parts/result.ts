@@ -32,7 +32,7 @@ const schema = z.pipe(
   z.transform((raw): ResultDraft => given(raw)),
 );
 
-/** A chart of the procedure, by name, as the points that the calculation reads. */
+/** A chart of the procedure, named by its id, as the list of points that the calculation reads; any other text as it stands. */
 const chartOf = ({ subject, names }: Resolving, typed: string, path: Path): ResultInput => {
   const chart = subject.head.charts.find((one) => one.chart === typed);
   if (chart !== undefined) return { kind: 'text', text: chart.of.map(({ x, y }) => `${x.text}; ${y.text}`).join('; ') };
@@ -75,7 +75,7 @@ const checkInputs = ({ subject }: Resolving, calculation: Calculation, given: re
   }
 };
 
-/** A result with its inputs understood: what its calculation takes, from values that stand above it. */
+/** A result with its inputs looked up among the values that stand above it, and checked against what its calculation takes. */
 const resolved = (resolving: Resolving, draft: ResultDraft, index: number): Result => {
   const { subject, names } = resolving;
   const path = [...resolving.path, 'results', index];
@@ -105,7 +105,7 @@ const resolved = (resolving: Resolving, draft: ResultDraft, index: number): Resu
   return given({ ...rest, from: understood, limits: limitsOf(resolving, typed, [...path, 'limits'], isAbove, unit) });
 };
 
-/** Limits on what a calculation gives, in its own kind of unit where that is known. */
+/** Limits on a result, read in the unit that its calculation gives, where that is known. */
 const limitsOf = (
   resolving: Resolving,
   typed: string,

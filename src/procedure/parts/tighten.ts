@@ -24,7 +24,7 @@ import type { TightenDraft } from '../step-draft.ts';
 import { checkLimits } from '../values.ts';
 import type { WrittenPart } from './part.ts';
 
-/** More in one step is a slip of the finger, and each is entered by hand. */
+/** The most fasteners of one step. Each is entered by hand, so more are a mistake. */
 const mostFasteners = 500;
 
 const fasteners = z.pipe(
@@ -70,8 +70,8 @@ const orderOf = (raw: FileTighten, context: Context): readonly number[] => {
   return order;
 };
 
-/** What the part's own method needs to be a method. */
-const tellMissing = (raw: FileTighten, context: Context): void => {
+/** Requires what makes a method of tightening whole. */
+const requireMethod = (raw: FileTighten, context: Context): void => {
   const { 'finger-tight': fingerTight, past, torque, adapter, wrench } = raw;
   if (torque === undefined && fingerTight === undefined && past === undefined)
     return complain(context, raw, {
@@ -108,7 +108,7 @@ const tellMissing = (raw: FileTighten, context: Context): void => {
 
 const toTighten = (raw: FileTighten, context: Context): TightenDraft => {
   const { 'finger-tight': fingerTight, past, torque, adapter, wrench, drag } = raw;
-  tellMissing(raw, context);
+  requireMethod(raw, context);
   const { fasteners, tries: most, never, tool, mark, source } = raw;
   const order = orderOf(raw, context);
   const rest = { tries: most, never, tool, mark: mark ?? false, source };

@@ -3,7 +3,7 @@ import { shown } from '../message.ts';
 import type { Again } from '../model.ts';
 import { complain, given, listSchema, textSchema } from './leaves.ts';
 
-/** Hours of an engine, flights, months: whatever `count` counts, so they stay text. */
+/** Engine hours, flights, months: a number of whatever `count` counts, kept as text. */
 const amount = z.pipe(
   textSchema,
   z.transform((typed, context) => {

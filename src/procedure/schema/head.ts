@@ -84,7 +84,7 @@ const after = z.pipe(
   ),
 );
 
-const tellFall = (points: Chart['of'], context: Context): void => {
+const requireRise = (points: Chart['of'], context: Context): void => {
   for (const [index, { x }] of points.entries()) {
     const before = points[index - 1];
     if (before === undefined || compareQuantities(before.x, x) < 0) continue;
@@ -114,7 +114,7 @@ const toChart = (raw: { chart: string; of: string[] }, context: Context): Chart 
     const y = read[index + 1];
     return index % 2 === 0 && x !== undefined && y !== undefined ? [{ x, y }] : [];
   });
-  tellFall(of, context);
+  requireRise(of, context);
   return { chart: raw.chart, of };
 };
 
@@ -155,7 +155,7 @@ const none: readonly never[] = Object.freeze([]);
 const toGather = (raw: z.output<typeof gather> | undefined): Gather =>
   given({ tools: raw?.tools ?? none, materials: raw?.materials ?? none, parts: raw?.parts ?? none, shop: raw?.shop });
 
-/** The head; its steps are read one by one, so that a faulty one does not hide the others. */
+/** The head. The steps are read one by one by another schema, so that a faulty one does not hide the others. */
 export const head = z.pipe(
   file,
   z.transform((raw): Omit<Procedure, 'steps'> =>

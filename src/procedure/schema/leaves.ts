@@ -7,24 +7,24 @@ import { type Dimension, type Unit, unitNamed } from '../../quantity/units.ts';
 import type { MessageCode } from '../codes.ts';
 import { shown } from '../message.ts';
 
-/** What is wrong with a value, as a schema says it; the place comes from the value's path. */
+/** What a schema finds wrong with a value. The place of the message comes from the value's path. */
 export interface SchemaIssue {
   readonly code: MessageCode;
   readonly what: string;
   readonly todo: string;
 }
 
-/** What a transform of a schema is given, as far as we use it. */
+/** What zod gives a transform, as far as it is used here. */
 export interface Context {
   readonly issues: unknown[];
 }
 
-/** Refuses the value at `path`, below the one that the schema reads. */
+/** Adds an issue about the value at `path`, from the value that the schema reads. */
 export const complain = (context: Context, input: unknown, complaint: SchemaIssue, path: PropertyKey[] = []): void => {
   context.issues.push({ code: 'custom', input, path, params: complaint, message: complaint.what });
 };
 
-/** The value of an outcome; a fault becomes a complaint at `path`. */
+/** The value of an outcome; a fault becomes an issue at `path`. */
 export const take = <T>(context: Context, outcome: Outcome<T>, input: unknown, path?: PropertyKey[]): T | undefined => {
   if (outcome.ok) return outcome.value;
   const { code, what, todo } = outcome.fault;
@@ -32,16 +32,16 @@ export const take = <T>(context: Context, outcome: Outcome<T>, input: unknown, p
   return undefined;
 };
 
-/** How an editor's YAML reads a value that we read as text; for the JSON Schema alone. */
+/** For the JSON Schema alone: the type that a YAML editor gives to a value that dryfit reads as text. */
 export const editorHints = z.registry<{ readonly as: 'scalar' | 'words' | 'flag' | 'whole' }>();
 
-/** Text as typed. An editor may take `3.2` for a number and `yes` for text: both are text to us. */
+/** Text as typed. A YAML editor may take it for a number (`3.2`) or a boolean (`true`). */
 export const textSchema = z.string().register(editorHints, { as: 'scalar' });
 
-/** Text that no YAML program takes for anything else: a number stands there with its unit, a day with its hyphens. */
+/** Text that every YAML program takes for text: a number with its unit, a day with its hyphens. */
 const words = z.string().register(editorHints, { as: 'words' });
 
-/** Text that a function of another room reads; its fault is told at the text. */
+/** Text that a function of another room reads; its fault becomes an issue at the text. */
 export const readWith = <T>(read: (typed: string) => Outcome<T>) =>
   z.pipe(
     words,
@@ -70,7 +70,7 @@ const idPattern = /^(?=[a-z])(?:[a-z0-9]|-(?=[a-z0-9<])|<each>)+$/;
 
 export const isId = (typed: string): boolean => typed.length <= 100 && idPattern.test(typed);
 
-/** Records and comparisons hang on ids, limits name them, so they are plain: `keel-scarf-bond`. */
+/** An id, such as `keel-scarf-bond`. Records and comparisons depend on ids, and limits name them, so they are plain. */
 export const id = matching(isId, (typed) => ({
   code: 'id-unreadable',
   what: `${shown(typed)} cannot be an id: lower-case letters, digits and single hyphens, a letter first`,
@@ -79,7 +79,7 @@ export const id = matching(isId, (typed) => ({
 
 const wordPattern = /^(?:[\p{L}\p{N}]|<each>)(?:[\p{L}\p{N}._-]|<each>)*$/u;
 
-/** A name that ids may be made with, or that another file gives: one word. */
+/** A name that becomes part of ids, or that another file gives: one word. */
 export const word = matching(
   (typed) => typed.length <= 100 && wordPattern.test(typed),
   (typed) => ({
@@ -126,10 +126,10 @@ export const limitsIn = (unit: string, dimension?: Dimension) =>
 /** A list with something in it. */
 export const listSchema = <T extends z.core.SomeType>(item: T) => z.array(item).check(z.minLength(1));
 
-/** More sides or repeats than this are a slip; each multiplies the work. */
+/** The most names in such a list. More are a mistake, and each multiplies the work. */
 const mostOnes = 100;
 
-/** Names that a thing is there once for each of: sides, bays. */
+/** The names under `each` and `for`: sides, bays. */
 export const ones = z.pipe(
   listSchema(word),
   z.transform((names, context) => {
@@ -170,6 +170,6 @@ type GivenKeys<T> = { readonly [K in keyof T as undefined extends T[K] ? never :
   readonly [K in keyof T as undefined extends T[K] ? K : never]?: Exclude<T[K], undefined>;
 };
 
-/** The same, frozen, without the keys that have no value. */
+/** A frozen copy without the keys whose value is undefined. */
 export const given = <T extends object>(fields: T): GivenKeys<T> =>
   Object.freeze(Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined))) as GivenKeys<T>;

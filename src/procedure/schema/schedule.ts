@@ -33,7 +33,7 @@ export interface Point {
 const isPoint = (point: PotLifePoint): point is Point => point.at !== undefined;
 
 /**
- * Times at temperatures, coldest first; complains where the time does not fall as the temperature rises.
+ * Times at temperatures, coldest first, with an issue where the time does not fall as the temperature rises.
  * @param name of what takes the time, in messages: `the stage full`
  */
 export const scheduleOf = (
@@ -59,15 +59,20 @@ export const scheduleOf = (
   return points;
 };
 
-/** A time without its temperature, where there must be one. */
-export const tellBare = (name: string, typed: readonly PotLifePoint[], context: Context, path: PropertyKey[]): void => {
+/** Requires a temperature with every time. */
+export const requireTemperatures = (
+  name: string,
+  typed: readonly PotLifePoint[],
+  context: Context,
+  path: PropertyKey[],
+): void => {
   if (typed.every(isPoint)) return;
   const what = `${name} has a time without a temperature`;
   complain(context, typed, { code: 'unit-missing', what, todo: 'write it as in 24 h at 20 °C' }, path);
 };
 
-/** Their order counts, and data keeps the order of names alone: one that looks like a number would change its place. */
-export const tellPartNames = (names: readonly string[], context: Context, key: string): void => {
+/** Requires names that begin with a letter. Their order counts, and a JavaScript object would put a name like a number first. */
+export const requirePartNames = (names: readonly string[], context: Context, key: string): void => {
   for (const name of names)
     if (!/^\p{L}/u.test(name)) {
       const what = `${shown(name)} cannot be a name here: it begins with a letter`;

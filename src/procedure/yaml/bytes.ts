@@ -1,7 +1,7 @@
 import { type Message, messageAt } from '../message.ts';
 import { makeSource, messageFor } from './source.ts';
 
-/** Some forty thousand steps; a larger file is refused by its size, before it is read. */
+/** Bytes, enough for some 40,000 steps. A larger file is refused before it is read. */
 export const largestFile = 8 * 1024 * 1024;
 
 export type Decoded = { readonly text: string } | { readonly message: Message };
@@ -27,7 +27,7 @@ export const folderTooLarge = (file: string, size: number): Message =>
     'put some of them into a folder of their own',
   );
 
-/** A NUL in every second byte, or a mark that says so. */
+/** Whether the bytes look like UTF-16: a NUL in every second byte, or UTF-16's own mark. */
 const isUtf16 = (bytes: Uint8Array): boolean => {
   const [a, b, c, d] = bytes;
   const marked = (a === 0xff && b === 0xfe) || (a === 0xfe && b === 0xff);
@@ -36,7 +36,7 @@ const isUtf16 = (bytes: Uint8Array): boolean => {
 
 const decodes = (bytes: Uint8Array): boolean => {
   try {
-    // `stream`: a character cut off by the end of the piece is no fault.
+    // With `stream`, a character that the end of the piece cuts in two is not an error.
     new TextDecoder('utf-8', { fatal: true }).decode(bytes, { stream: true });
     return true;
   } catch {
@@ -62,7 +62,7 @@ const notUtf8 = (file: string, bytes: Uint8Array): Message => {
   return messageFor(makeSource(file, before), before.length, 'not-utf8', what, 'save it as UTF-8');
 };
 
-/** Strict UTF-8. A byte order mark stays in the text, where it is told. */
+/** Strict UTF-8. A byte order mark stays in the text, which gives it a message and a place. */
 export const decodeBytes = (bytes: Uint8Array, file: string): Decoded => {
   if (bytes.length > largestFile) return { message: tooLarge(file, bytes.length) };
   if (isUtf16(bytes))

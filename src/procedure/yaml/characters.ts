@@ -4,13 +4,13 @@ import { lineOf, messageFor, type Source } from './source.ts';
 
 /**
  * Characters that steer a terminal, reorder or hide text, or break lines in a way YAML does not.
- * Line feed and CR LF are how lines end; the tab is told apart, since people type it.
+ * Line feed and CR LF end lines and are allowed; the tab has its own message, since people type it.
  */
 const steering =
   // eslint-disable-next-line no-control-regex -- finding control characters is this file's purpose
   /\r(?!\n)|[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]|\p{Cs}/gu;
 
-/** The same in text that a quoted scalar spells with escapes (`"\e[2J"`); there a line feed is text. */
+/** The same for text that a quoted scalar writes with escapes (`"\e[2J"`), where a line feed is text. */
 export const firstSteering = (text: string): string | undefined => {
   steering.lastIndex = 0;
   const found = steering.exec(text)?.[0] ?? (text.includes('\t') ? '\t' : undefined);
@@ -47,5 +47,5 @@ const mark = (source: Source): Message[] =>
     ? [messageFor(source, 0, 'byte-order-mark', 'the file begins with a byte order mark', 'save it as plain UTF-8')]
     : [];
 
-/** What is wrong with the characters of a file, whatever they spell. At most one message of each kind a line. */
+/** The characters of a file that are not allowed. At most one message of each kind a line. */
 export const characterMessages = (source: Source): Message[] => [...mark(source), ...controls(source), ...tabs(source)];

@@ -1,15 +1,18 @@
 import { Composer, type Document, Lexer, Parser, type YAMLError } from 'yaml';
 import { mostMessages } from '../message.ts';
 
-/** YAML's own machinery, driven by hand so that what we forbid is seen where it stands and nesting is bounded. */
+/**
+ * What the yaml package's lexer, parser and composer give. They are run one after the other, so that nesting is bounded and each thing that
+ * dryfit forbids has its place.
+ */
 export interface Composed {
   readonly document: Document.Parsed | undefined;
   readonly errors: readonly YAMLError[];
-  /** What YAML has and we do not, with its offset. */
+  /** What YAML allows and dryfit forbids. Offsets here are in UTF-16 code units, from 0. */
   readonly forbidden: readonly Forbidden[];
-  /** Where the last quote was opened: YAML itself names only the end of the file. */
+  /** Offset of the last quote that opens: for one that is never closed, YAML itself names only the end of the file. */
   readonly lastQuote: number;
-  /** Where the nesting became too deep. Then, and where too much was forbidden, nothing further was read. */
+  /** Offset at which the nesting became too deep. Then, or where too much was forbidden, reading stopped. */
   readonly tooDeep?: number;
 }
 
@@ -22,7 +25,7 @@ export interface Forbidden {
   readonly text: string;
 }
 
-/** Levels of nesting; a procedure needs nine. Both YAML's composer and our own walk recurse. */
+/** Levels of nesting; a procedure needs nine. It is bounded because YAML's composer and the walk over its nodes both recurse. */
 export const deepest = 64;
 
 const scalarFollows = '\u001f';
@@ -59,7 +62,7 @@ function* tokens(text: string, watch: Watch) {
 
 const options = { schema: 'failsafe', uniqueKeys: false, prettyErrors: false } as const;
 
-/** Reads one document; a second one is told, not read. */
+/** Reads one document. A second one is reported and not read. */
 export const compose = (text: string): Composed => {
   const watch: Watch = { parser: new Parser(), forbidden: [], lastQuote: 0 };
   let document: Document.Parsed | undefined;

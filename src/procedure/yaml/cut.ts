@@ -1,7 +1,7 @@
 import type { Scalar } from 'yaml';
 import { lineOf, type Source } from './source.ts';
 
-/** A comment has a space after its #; what has none was meant as text: `bolt #10-32`. */
+/** A comment has a space after its #. Without the space, text was meant: `bolt #10-32`. */
 const isCut = (text: string, hash: number): boolean => {
   const next = text[hash + 1];
   return text[hash] === '#' && next !== undefined && !/[\s#]/.test(next);
@@ -13,7 +13,7 @@ const skipSpaces = (text: string, offset: number): number => {
   return at;
 };
 
-/** The column, from 0, of what an offset's line begins with, dashes of lists passed over. */
+/** The column of an offset, from 0. */
 const columnOf = (source: Source, offset: number): number => offset - source.lines[lineOf(source, offset)]!;
 
 /**
@@ -33,7 +33,7 @@ export const cutAfter = (source: Source, node: Scalar, from: number, inFlow: boo
   return deeper && isCut(text, next) ? next : undefined;
 };
 
-/** Where the next # stands; kept, since a long line may hold many values and no #. */
+/** The offset of the next #, kept between calls, since a long line may hold many values and no #. */
 export interface Hashes {
   next: number;
 }
@@ -46,10 +46,10 @@ const nextHash = (text: string, hashes: Hashes, from: number): number => {
   return hashes.next;
 };
 
-/** A key is at most so long, and the spaces after it. */
+/** The most characters of a key and the spaces after it that are looked at. */
 const longestKey = 1100;
 
-/** The same where nothing is left of the text: `title: #10-32`. */
+/** The same where the # leaves nothing of the text: `title: #10-32`. */
 export const cutWhole = ({ text }: Source, hashes: Hashes, from: number): number | undefined => {
   const hash = nextHash(text, hashes, from);
   if (hash - from > longestKey || !isCut(text, hash)) return undefined;

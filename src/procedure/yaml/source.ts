@@ -1,7 +1,7 @@
 import { type Level, type Message, messageAt, type SourcePlace } from '../message.ts';
 import type { MessageCode } from '../codes.ts';
 
-/** A file's text, and where each offset of it lies. */
+/** A file's text, and what turns an offset into a line and a column. */
 export interface Source {
   readonly file: string;
   readonly text: string;

@@ -38,7 +38,7 @@ const byCode: Partial<Record<Code, Words>> = {
   },
 };
 
-/** YAML gives one code to many faults; its wording tells them apart. */
+/** The yaml package gives several faults the same code; its wording distinguishes them. */
 const byWording: readonly (readonly [RegExp, Words])[] = [
   [/^Missing closing/, quotes],
   [/must end with/, { what: 'a { or [ is not closed before here', todo: 'close it' }],
@@ -72,13 +72,13 @@ const deeper: Words = {
   todo: 'line the two keys up, or put text that holds a colon and a space in quotes',
 };
 
-/** YAML tells a key that is indented too deep at the text above it; people look for it where it stands. */
+/** For a key that is indented too deep, YAML names the text above; the message names the key's own line, where people look. */
 const isDeeper = (source: Source, { code, pos: [offset] }: YAMLError): boolean => {
   const line = source.text.slice(offset, source.lines[lineOf(source, offset) + 1]);
   return code === 'BLOCK_AS_IMPLICIT_KEY' && !/:(?:\s|$)/.test(line);
 };
 
-/** A fault of the YAML itself, in our words. */
+/** The message for an error of the YAML itself. */
 export const syntaxMessage = (source: Source, error: YAMLError, lastQuote: number): Message => {
   if (isDeeper(source, error))
     return messageFor(source, nextLine(source.text, error.pos[0]), 'not-yaml', deeper.what, deeper.todo);
