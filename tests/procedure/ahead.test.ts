@@ -17,7 +17,7 @@ const procedure = (id: string, head: string, ...steps: readonly string[]): Proce
 
 const permanent = 'permanent: true';
 
-/** `feature < proofs > reliers`, `area: reachers`, each step with when it comes. */
+/** A report in short: `feature < proofs > reliers`, `area: reachers`, each step with when it is carried out. */
 const told = (folder: readonly Procedure[], step = 's1', side?: string): readonly string[] => {
   const found = reportAhead(folder[0]!, step, folder, side);
   if (!found.ok) return [found.fault.code];
@@ -33,13 +33,13 @@ const told = (folder: readonly Procedure[], step = 's1', side?: string): readonl
 describe('a feature', () => {
   const bond = procedure('bond', '', 'proves: [line]', `${permanent}, sets: [line]`, 'relies-on: [line]');
 
-  test('its dry trials, and who relies on it: further down, after, in no order', () => {
+  test('names its dry trials and the steps that rely on it: further down, in a procedure after, in no order', () => {
     const after = procedure('rig', 'after: [bond]', 'relies-on: [line]');
     const open = procedure('trim', '', 'relies-on: [line]');
     expect(told([bond, after, open])).toEqual(['line < before bond 0 > below bond 2, after rig 0, open trim 0']);
   });
 
-  test('a procedure that comes before proves it, and relies on nothing that is ahead', () => {
+  test('is proved by a procedure that comes before, and that procedure does not rely on it', () => {
     const later = procedure('bond', 'after: [trial]', '', `${permanent}, sets: [line]`);
     const trial = procedure('trial', '', 'proves: [line], relies-on: [line]');
     expect(told([later, trial])).toEqual(['line < before trial 0 > ']);
@@ -49,12 +49,12 @@ describe('a feature', () => {
 describe('an area', () => {
   const close = procedure('close', '', '', 'covers: [bay]', '', 'reaches: [bay]');
 
-  test('everybody who must still reach it', () => {
+  test('names every step that must still reach it', () => {
     const cable = procedure('cable', 'after: [close]', 'reaches: [bay]', 'uncovers: [bay]', 'reaches: [bay]');
     expect(told([close, cable])).toEqual(['bay: below close 3, after cable 0']);
   });
 
-  test('nobody where it is opened first: in the same procedure, or in one between', () => {
+  test('names none where it is uncovered first, in the same procedure or in one between', () => {
     const opens = procedure('close', '', '', 'covers: [bay]', 'uncovers: [bay]', 'reaches: [bay]');
     const cable = procedure('cable', 'after: [open]', 'reaches: [bay]');
     expect(told([opens, cable])).toEqual(['bay: ']);
@@ -67,32 +67,32 @@ describe('sides and instances', () => {
   const close = procedure('close', 'each: [left, right]', '', 'covers: [bay-<each>]');
   const cable = procedure('cable', '', 'reaches: [bay-left]');
 
-  test('each side has its own; one side alone when it is asked for', () => {
+  test('reports each side, or one side where that is asked for', () => {
     expect(told([close, cable])).toEqual(['left', 'bay-left: open cable 0', 'right', 'bay-right: ']);
     expect(told([close, cable], 's1', 'right')).toEqual(['bay-right: ']);
   });
 
-  test('what is the same for all sides is told once', () => {
+  test('reports once what is the same for all sides', () => {
     const same = procedure('close', 'each: [left, right]', '', 'covers: [hull]');
     expect(told([same, procedure('cable', 'each: [fore, aft]', 'reaches: [hull]')])).toEqual([
       'hull: open cable 0 fore, open cable 0 aft',
     ]);
   });
 
-  test('a step that is there for several, all of it or one', () => {
+  test('reports every instance of a step with for, or the one that is named', () => {
     const bays = procedure('close', '', '', 'for: [one, two], covers: [bay]');
     expect(told([bays])).toHaveLength(2);
     expect(told([bays], 's1/two')).toHaveLength(1);
   });
 
-  test('a step or a side that is not there', () => {
+  test('refuses a step or a side that is not there', () => {
     expect(told([close], 's9')).toEqual(['unknown-id']);
     expect(told([close], 's1', 'top')).toEqual(['side-unknown']);
     expect(told([cable], 's0', 'left')).toEqual(['side-unknown']);
   });
 });
 
-test('a mix commits to every permanent step that the glue will bind, and those steps to nothing more', () => {
+test('a mix commits to every permanent step that its glue will bind, and those steps commit to nothing more', () => {
   const mix = 'mix: { material: glue, ratio: { a: 1, b: 1 }, tolerance: 2 % }';
   const glue = procedure('glue', '', mix, `${permanent}, in-pot-life-of: s0`, permanent, 'in-pot-life-of: s0');
   const plan = planFor(glue);

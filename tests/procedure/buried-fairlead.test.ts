@@ -11,7 +11,7 @@ const filesOf = (folder: URL): readonly Text[] =>
     .filter((name) => name.endsWith('.yaml'))
     .map((name) => [name, readFileSync(new URL(name, folder), 'utf8')] as const);
 
-/** What `check` says of a folder: of each file, then of all together. */
+/** The messages of `check` about a folder: of each file, then of all together. */
 const told = (files: readonly Text[]): readonly Message[] => {
   const read = files.map(([name, text]) => ({ name, ...readProcedure(text, name) }));
   const members = read.flatMap(({ name, procedure, tree }) =>
@@ -28,7 +28,7 @@ const swapped = ([name, text]: Text): Text =>
     ? [name, text.replace('after: [keel-scarf-bond]', 'after: [keel-scarf-bond, close-hull-bottom]')]
     : [name, name === 'close-hull-bottom.yaml' ? text.replace('  - elevator-cable\n', '') : text];
 
-test('a hull that is closed over a fairlead which the next page moves: told where it is covered, once', () => {
+test('closing the hull over a fairlead that the next page moves is reported once, where it is covered', () => {
   const files = filesOf(new URL('buried-fairlead/', import.meta.url));
   const [, closing] = files.find(([name]) => name === 'close-hull-bottom.yaml')!;
   expect(told(files)).toEqual([
@@ -44,7 +44,7 @@ test('a hull that is closed over a fairlead which the next page moves: told wher
   ]);
 });
 
-test('the demo’s own procedures say nothing in their order, and exactly this with the two exchanged', () => {
+test('the demo’s procedures have no message in their order, and exactly this one with the two exchanged', () => {
   const shipped = filesOf(new URL('../../procedures/', import.meta.url));
   expect(told(shipped)).toEqual([]);
   const broken = shipped.map(swapped);

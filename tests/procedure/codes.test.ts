@@ -4,7 +4,7 @@ import { readProcedure } from '../../src/procedure/load.ts';
 import { elsewhere, examples, unmark } from './examples.ts';
 
 describe.each(examples)('$code', ({ code, bad, good, level = 'error' }) => {
-  test('a broken file is told by this code alone, at its line', () => {
+  test('is the only code for the broken file, at its line', () => {
     const { text, lines } = unmark(bad);
     const { procedure, messages } = readProcedure(text, 'demo.yaml');
     expect(messages.map((message) => [message.code, message.level, message.line])).toEqual(
@@ -13,7 +13,7 @@ describe.each(examples)('$code', ({ code, bad, good, level = 'error' }) => {
     expect(procedure === undefined).toBe(level === 'error');
   });
 
-  test('the mended file is told nothing', () => {
+  test('goes away once the file is mended', () => {
     const { procedure, messages } = readProcedure(good, 'demo.yaml');
     expect(messages).toEqual([]);
     expect(procedure).toBeDefined();

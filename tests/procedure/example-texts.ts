@@ -1,6 +1,6 @@
 import type { MessageCode } from '../../src/procedure/codes.ts';
 
-/** A broken file for a code and the same file mended. The line that must be told begins with `>`. */
+/** A broken file for a code and the same file mended. The line that must have the message begins with `>`. */
 export interface Example {
   readonly code: MessageCode;
   readonly bad: string;

@@ -18,7 +18,7 @@ const told = (members: readonly Member[], options?: FolderOptions): string[] =>
 const plain = 'do: Look.';
 
 describe('what comes after what', () => {
-  test('a procedure that is not there', () => {
+  test('reports a procedure that is not there', () => {
     const [a, b] = [member('aa', 'after: [bb]', plain), member('bb', '', plain)];
     expect(told([a])).toEqual(['aa.yaml:4 unknown-procedure']);
     expect(told([a], { unreadable: ['bb'] })).toEqual([]);
@@ -28,7 +28,7 @@ describe('what comes after what', () => {
     expect(told([a, b])).toEqual([]);
   });
 
-  test('a loop, told at each procedure that makes it', () => {
+  test('reports a loop at each procedure in it', () => {
     const a = member('aa', 'after: [bb]', plain);
     const b = member('bb', 'after: [cc]', plain);
     expect(told([a, b, member('cc', 'after: [aa]', plain)])).toEqual([
@@ -44,18 +44,18 @@ describe('areas that another procedure must reach', () => {
   const close = (head: string) => member('close', head, 'covers: [bay]');
   const cable = (head: string, ...steps: string[]) => member('cable', head, ...steps);
 
-  test('are not covered before it', () => {
+  test('may not be covered before it', () => {
     expect(told([close(''), cable('after: [close]', 'reaches: [bay]')])).toEqual(['close.yaml:5 covered-early']);
     expect(
       told([close(''), member('between', 'after: [close]', plain), cable('after: [between]', 'reaches: [bay]')]),
     ).toEqual(['close.yaml:5 covered-early']);
   });
 
-  test('the order mended', () => {
+  test('may be covered after it', () => {
     expect(told([close('after: [cable]'), cable('', 'reaches: [bay]')])).toEqual([]);
   });
 
-  test('opened again first', () => {
+  test('may be covered before it and uncovered between', () => {
     expect(told([close(''), cable('after: [close]', 'uncovers: [bay]', 'reaches: [bay]')])).toEqual([]);
     expect(told([close(''), cable('after: [close]', 'reaches: [bay]', 'uncovers: [bay]')])).toEqual([
       'close.yaml:5 covered-early',
@@ -67,12 +67,12 @@ describe('areas of the sides, and what lies between', () => {
   const close = member('close', '', 'covers: [bay-left]');
   const cable = (head: string) => member('cable', head, 'reaches: [bay-<each>]');
 
-  test('an area that another names for each of its sides', () => {
+  test('reports an area that another procedure names with <each>', () => {
     expect(told([close, cable('each: [left, right]\nafter: [close]')])).toEqual(['close.yaml:5 covered-early']);
     expect(told([close, cable('each: [fore, aft]\nafter: [close]')])).toEqual([]);
   });
 
-  test('opened by a third procedure between the two', () => {
+  test('reports nothing where a third procedure uncovers the area between the two', () => {
     const late = member('cable', 'after: [open]', 'reaches: [bay-left]');
     expect(told([close, late, member('open', 'after: [close]', 'uncovers: [bay-left]')])).toEqual([]);
     expect(told([close, late, member('open', '', 'uncovers: [bay-left]')])).toEqual([]);
@@ -87,14 +87,14 @@ describe('proofs across procedures', () => {
   const trial = member('trial', '', 'proves: [line]');
   const rig = member('rig', 'after: [bond]', 'relies-on: [line]');
 
-  test('a feature that a procedure after it relies on', () => {
+  test('reports an unproved feature that a later procedure relies on', () => {
     expect(told([bond(''), rig])).toEqual(['bond.yaml:5 proof-missing']);
     expect(told([bond(''), rig, trial])).toEqual(['bond.yaml:5 proof-missing']);
     expect(told([bond('after: [trial]'), rig, trial])).toEqual([]);
     expect(told([bond(''), rig], { unreadable: ['other'] })).toEqual([]);
   });
 
-  test('a feature that its own file relies on, proved before it or not', () => {
+  test('reports an unproved feature that the same file relies on', () => {
     const own = bond('after: [trial]', 'relies-on: [line]');
     expect(told([own, trial])).toEqual([]);
     expect(told([own, member('trial', '', plain)])).toEqual(['bond.yaml:6 proof-missing']);
@@ -104,13 +104,13 @@ describe('proofs across procedures', () => {
 describe('features, loose items, gates', () => {
   const loose = 'loose: [{ item: plug, left: in, because: test, before: launch }]';
 
-  test('a feature that nothing in the folder sets', () => {
+  test('reports a feature that nothing in the folder sets', () => {
     const rigging = member('rigging', 'after: [spar]', 'relies-on: [wash]');
     expect(told([rigging, member('spar', '', plain)])).toEqual(['rigging.yaml:6 feature-unset']);
     expect(told([rigging, member('spar', '', 'proves: [wash]', 'permanent: true, sets: [wash]')])).toEqual([]);
   });
 
-  test('a feature that is set only further down, and by nothing that comes before', () => {
+  test('reports a feature that is set only further down', () => {
     const rigging = member(
       'rigging',
       'after: [spar]',
@@ -123,13 +123,13 @@ describe('features, loose items, gates', () => {
     expect(told([rigging, spar])).toEqual([]);
   });
 
-  test('a loose item that nothing in the folder closes', () => {
+  test('reports a loose item that nothing in the folder closes', () => {
     expect(told([member('test', '', loose)])).toEqual(['test.yaml:5 loose-open']);
     expect(told([member('test', '', loose)], { unreadable: ['other'] })).toEqual([]);
     expect(told([member('test', '', loose), member('launch', 'after: [test]', 'closes: [plug]')])).toEqual([]);
   });
 
-  test('a loose item that is closed only when its gate has been passed', () => {
+  test('reports a loose item that is closed only after its gate is passed', () => {
     const [test, start] = [member('test', '', loose), member('start', 'after: [test]', 'gate: launch')];
     const closing = (head: string) => member('close', head, 'closes: [plug]');
     expect(told([test, start, closing('after: [start]')])).toEqual(['test.yaml:5 loose-open']);
@@ -140,12 +140,12 @@ describe('features, loose items, gates', () => {
     expect(told([test, member('start', 'after: [test]', 'closes: [plug]', 'gate: launch')])).toEqual([]);
   });
 
-  test('an item closed that nothing leaves', () => {
+  test('warns of a closed item that nothing leaves loose', () => {
     const messages = checkFolder([member('test', '', loose), member('launch', '', 'closes: [plug, plugg]')]);
     expect(messages).toMatchObject([{ code: 'unknown-reference', level: 'warning', line: 5, todo: 'write plug' }]);
   });
 
-  test('gates passed in either order where no build is known', () => {
+  test('reports gates passed in both orders where no build is known', () => {
     const cover = member('cover', '', 'gate: cover');
     const close = member('close', 'after: [cover]', 'gate: close');
     expect(told([cover, close])).toEqual([]);
@@ -155,14 +155,14 @@ describe('features, loose items, gates', () => {
     ]);
   });
 
-  test('a gate that the build does not have', () => {
+  test('reports a gate that the build does not have', () => {
     const closed = member('launch', '', 'closes: [plug]');
     expect(told([member('test', '', loose), closed], { gates: ['cover'] })).toEqual(['test.yaml:5 unknown-gate']);
     expect(told([member('test', '', loose), closed], { gates: ['cover', 'launch'] })).toEqual([]);
     expect(told([member('gate', '', 'gate: lanch')], { gates: ['launch'] })).toEqual(['gate.yaml:5 unknown-gate']);
   });
 
-  test('gates passed in another order than the build has them', () => {
+  test('reports gates passed in another order than the build’s', () => {
     const cover = member('cover', '', 'gate: cover');
     const close = member('close', 'after: [cover]', 'gate: close');
     expect(told([cover, close], { gates: ['close', 'cover'] })).toEqual(['cover.yaml:5 gate-order']);

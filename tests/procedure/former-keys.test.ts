@@ -12,13 +12,13 @@ describe.each(files)('%s, written with the former keys', (name) => {
   const text = readFileSync(new URL(name, folder), 'utf8');
   const before = asBefore(text);
 
-  test('is read to the same procedure where former keys are let in', () => {
+  test('is read as the same procedure where former keys are allowed', () => {
     const { procedure, messages } = readProcedure(before, name, { checks: false, formerKeys: true });
     expect(messages).toEqual([]);
     expect(procedure).toEqual(readProcedure(text, name).procedure);
   });
 
-  test('is told the present name of each, and nothing that follows from it', () => {
+  test('has one message for each, which names the present key', () => {
     const places = [...before.matchAll(/^needs:|\bwith: \{/gm)];
     expect(places.length).toBeGreaterThan(0);
     const { procedure, messages } = readProcedure(before, name);
@@ -33,13 +33,13 @@ describe.each(files)('%s, written with the former keys', (name) => {
   });
 });
 
-test('where both names stand, the former one is not known, whoever reads', () => {
+test('where both names are there, the former one is an unknown key, allowed or not', () => {
   const text = 'procedure: a\ntitle: A\nrevision: A\nneeds: {}\ngather: {}\nsteps: [{ step: b, title: B }]\n';
   for (const formerKeys of [true, false])
     expect(readProcedure(text, 'a.yaml', { formerKeys }).messages.map(({ code }) => code)).toEqual(['unknown-key']);
 });
 
-test('a key named like a former one elsewhere is told the nearest that is known there', () => {
+test('a former key in another place has the message of any unknown key', () => {
   const photo =
     'procedure: a\ntitle: A\nrevision: A\nsteps: [{ step: b, title: B, photo: [{ photo: c, show: C, with: D }] }]\n';
   expect(readProcedure(photo, 'a.yaml').messages.map(({ todo }) => todo)).toEqual([

@@ -7,7 +7,7 @@ const typed = 'from: { grip: 2 mm, diameter: 3 mm }';
 const measured = (unit: string): string => reading(`unit: ${unit}`);
 const tightened = (rest: string): string => `tighten: { fasteners: 1, ${rest}, source: manual }`;
 
-/** A second case of a code: another way to come to it. */
+/** Further cases of codes, each in another way. */
 export const further: readonly Example[] = [
   {
     code: 'feature-unset',

@@ -30,7 +30,7 @@ const check = ({ procedure, messages }: LoadedProcedure, text: string): void => 
   if (procedure !== undefined) for (const side of [undefined, ...procedure.each]) planFor(procedure, side);
 };
 
-test('whatever is done to a file, it is read or told where it is wrong', { timeout: 600_000 + runs * 20 }, () => {
+test('any damaged file is read, or has messages at places in it', { timeout: 600_000 + runs * 20 }, () => {
   const slowest = { ms: 0, length: 0 };
   fc.assert(
     fc.property(mutated, (text) => {
@@ -46,7 +46,7 @@ test('whatever is done to a file, it is read or told where it is wrong', { timeo
     process.stdout.write(`${runs} mutants, the slowest ${slowest.ms.toFixed(1)} ms (${slowest.length} characters)\n`);
 });
 
-test('any bytes are read or told where they are wrong', () => {
+test('any bytes are read, or have messages at places in them', () => {
   fc.assert(
     fc.property(fc.uint8Array({ maxLength: 200 }), (bytes) => {
       const { messages } = readBytes(bytes, 'f');

@@ -13,7 +13,7 @@ type Json = Readonly<Record<string, unknown>>;
 const schema = procedureJsonSchema();
 const at = (...path: readonly string[]): Json => path.reduce<Json>((node, key) => node[key] as Json, schema);
 
-/** A validator that is not ours, over the file as an editor's YAML reads it. */
+/** An independent validator, for files as a YAML editor reads them. */
 const isValid = new Ajv2020({ strict: true, allowUnionTypes: true, allErrors: true }).compile(schema);
 const faults = (text: string): readonly string[] =>
   isValid(parse(text)) ? [] : (isValid.errors ?? []).map(({ instancePath, message }) => `${instancePath} ${message}`);
@@ -27,14 +27,14 @@ test('knows the keys of the head and of a step, and no others', () => {
   expect(Object.keys(step.properties as Json)).toEqual(expect.arrayContaining(['in-pot-life-of', 'tighten', 'photo']));
 });
 
-test('takes values as an editor’s YAML reads them', () => {
+test('allows the types that a YAML editor gives to values', () => {
   expect(at('properties', 'revision')).toMatchObject({ type: ['string', 'number', 'boolean'] });
   expect(at('properties', 'takes')).toMatchObject({ type: 'string' });
   expect(at('properties', 'people')).toMatchObject({ type: ['integer', 'string'], minimum: 1 });
   expect(at('properties', 'strict')).not.toHaveProperty('enum');
 });
 
-test('is plain JSON, and every key has its words', () => {
+test('is plain JSON, with a description at every key', () => {
   expect(JSON.parse(JSON.stringify(schema))).toEqual(schema);
   const wordless = (node: Json, path: string): string[] => [
     ...Object.entries((node.properties ?? {}) as Json).flatMap(([key, inner]) => [
@@ -51,7 +51,7 @@ test('is plain JSON, and every key has its words', () => {
 const folder = new URL('../../procedures/', import.meta.url);
 
 describe.each(readdirSync(folder).filter((name) => name.endsWith('.yaml')))('%s', (name) => {
-  test('is what the schema says', () => {
+  test('is valid', () => {
     expect(faults(readFileSync(new URL(name, folder), 'utf8'))).toEqual([]);
   });
 
@@ -61,24 +61,27 @@ describe.each(readdirSync(folder).filter((name) => name.endsWith('.yaml')))('%s'
   });
 });
 
-test('the schema that lies beside the procedures is the one that dryfit prints', () => {
+test('the schema beside the procedures is the one that dryfit prints', () => {
   const file = readFileSync(new URL('schema/procedure.schema.json', folder), 'utf8');
   expect(file, 'npm run schema writes it').toBe(`${JSON.stringify(schema, undefined, 2)}\n`);
 });
 
-test('every key that there is', () => {
+test('the file with every key is valid', () => {
   expect(faults(readFileSync(new URL('every-key.yaml', import.meta.url), 'utf8'))).toEqual([]);
 });
 
-test.each(examples)('$code, mended', ({ good }) => {
+test.each(examples)('the mended example of $code is valid', ({ good }) => {
   expect(faults(good)).toEqual([]);
 });
 
 const shapes = ['unknown-key', 'missing-key', 'wrong-kind', 'unknown-calculation', 'empty-value'];
 
-test.each(examples.filter(({ code }) => shapes.includes(code)))('$code is no procedure to it either', ({ bad }) => {
-  expect(faults(unmark(bad).text)).not.toEqual([]);
-});
+test.each(examples.filter(({ code }) => shapes.includes(code)))(
+  'the broken example of $code is not valid',
+  ({ bad }) => {
+    expect(faults(unmark(bad).text)).not.toEqual([]);
+  },
+);
 
 test('a bare number is never a quantity', () => {
   const text = (takes: string): string =>
@@ -117,7 +120,7 @@ const revalued = fc
     return text.slice(0, index) + value + text.slice(index + old.length);
   });
 
-test('whatever check takes it takes, but for text that YAML reads as nothing or infinity', () => {
+test('whatever check takes is valid, but for text that YAML reads as nothing or infinity', () => {
   let taken = 0;
   fc.assert(
     fc.property(revalued, (text) => {

@@ -20,7 +20,7 @@ describe('a file with every key', () => {
   const procedure = read(everyKey);
   const [dryFit, glue, close, bondCure, snap, bolts, elbow, look] = procedure.steps;
 
-  test('the head', () => {
+  test('has a head', () => {
     expect(procedure).toMatchObject({
       procedure: 'keel-scarf-bond',
       manual: { document: 'A1-BM', section: '5.3', revision: '3.2', date: '2026-03-01' },
@@ -48,7 +48,7 @@ describe('a file with every key', () => {
     ]);
   });
 
-  test('a step and its readings', () => {
+  test('has a step with readings and results', () => {
     expect(dryFit).toMatchObject({
       step: 'dry-fit',
       for: ['bay-1', 'bay-2'],
@@ -71,7 +71,7 @@ describe('a file with every key', () => {
     ]);
   });
 
-  test('the glue', () => {
+  test('has a mix, a cure and what depends on them', () => {
     expect(glue?.mix).toMatchObject({
       ratio: [
         { part: 'resin', share: '100' },
@@ -92,7 +92,7 @@ describe('a file with every key', () => {
     });
   });
 
-  test('the fasteners, the hold and what is left loose', () => {
+  test('has fasteners, a hold and a loose item', () => {
     expect(bolts?.tighten).toMatchObject({
       fasteners: 8,
       order: [1, 5, 3, 7, 2, 6, 4, 8],
@@ -109,15 +109,15 @@ describe('a file with every key', () => {
   });
 });
 
-describe('what a file leaves unsaid', () => {
+describe('what a file does not say', () => {
   const step = (body: string) => read(`${head}steps:\n  - step: m\n    title: M\n${body}`).steps;
 
-  test('a hold looks at everything since the last, may be remote, and is the inspector’s', () => {
+  test('a hold inspects everything since the last one, may be remote, and is released by an inspector', () => {
     const [, hold] = step('  - { step: h, title: H, hold: { look-for: [glue] } }\n');
     expect(hold?.hold).toEqual({ kind: 'hold', by: 'inspector', lookFor: ['glue'], remote: true });
   });
 
-  test('a witness point is a witness’s', () => {
+  test('a witness point is for a witness', () => {
     const [, hold] = step('  - { step: h, title: H, hold: { kind: witness } }\n');
     expect(hold?.hold).toMatchObject({ kind: 'witness', by: 'witness' });
   });
@@ -136,8 +136,8 @@ describe('what a file leaves unsaid', () => {
   });
 });
 
-describe('everything is told in one pass, and nothing that only follows', () => {
-  test('faults of several steps', () => {
+describe('all messages come in one pass, and none that only follows from another', () => {
+  test('of several steps', () => {
     const text = `${head}people: two
 steps:
   - step: Dry Fit
@@ -168,14 +168,14 @@ steps:
     ]);
   });
 
-  test('a hole in the file is told as a hole alone', () => {
+  test('an empty value has one message', () => {
     expect(told(`${head}steps:\n  - step: a\n    title:\n    readings:\n      - reading: x #1\n`)).toEqual([
       '6:5 empty-value',
       '8:20 text-cut',
     ]);
   });
 
-  test('a reading whose id cannot be read hides what names it', () => {
+  test('nothing is unknown that may be a reading whose id cannot be read', () => {
     expect(
       told(
         `${head}steps:\n  - step: a\n    title: A\n    readings: [{ reading: , unit: mm }, { reading: y, unit: mm, limits: at most x }]\n`,
@@ -187,7 +187,7 @@ steps:
 describe('the name of the file', () => {
   const text = `${head}steps: [{ step: a, title: A }]\n`;
 
-  test('in a folder it is the id', () => {
+  test('must be the id in a folder', () => {
     expect(readProcedure(text, 'other.yaml', { name: 'other' }).messages).toMatchObject([
       { code: 'name-differs', line: 1, column: 12 },
     ]);
@@ -195,13 +195,13 @@ describe('the name of the file', () => {
   });
 });
 
-test('bytes are read as text is', () => {
+test('bytes are read as text', () => {
   const bytes = new TextEncoder().encode(everyKey);
   expect(readBytes(bytes, 'f', { checks: false }).procedure).toEqual(read(everyKey));
   expect(readBytes(new Uint8Array([0xff]), 'f').messages).toMatchObject([{ code: 'not-utf8' }]);
 });
 
-test('a chart is handed to its calculation as its points', () => {
+test('a calculation gets the points of the chart that it names', () => {
   const { steps } = read(
     `${head}charts: [{ chart: tension, of: [0 °C, 140 N, 10 °C, 160 N] }]\nsteps:\n  - step: a\n    title: A\n` +
       '    readings: [{ reading: shop, unit: °C }]\n' +
@@ -210,7 +210,7 @@ test('a chart is handed to its calculation as its points', () => {
   expect(steps[0]?.results[0]?.from.chart).toEqual({ kind: 'text', text: '0 °C; 140 N; 10 °C; 160 N' });
 });
 
-test('a file with more faults than anybody mends at once is told the first of them', () => {
+test('a file with very many faults has the messages of the first', () => {
   const { messages } = readProcedure(`${head}${'x: &a y\n'.repeat(3000)}steps: [{ step: a, title: A }]\n`, 'f');
   expect(messages.length).toBe(1001);
   expect(messages.at(-1)).toMatchObject({ code: 'too-many', line: messages.at(-2)?.line });
@@ -219,7 +219,7 @@ test('a file with more faults than anybody mends at once is told the first of th
 test.each([
   ['sides', `each: [${Array.from({ length: 101 }, (_, n) => `s${n}`).join(', ')}]\nsteps: [{ step: a, title: A }]\n`],
   ['fasteners', 'steps: [{ step: a, title: A, tighten: { fasteners: 501, torque: 1 to 2 N·m } }]\n'],
-])('more %s than a person means', (_, rest) => {
+])('more %s than there may be are reported', (_, rest) => {
   expect(readProcedure(`${head}${rest}`, 'f', { checks: false }).messages).toMatchObject([
     { code: 'value-impossible' },
   ]);

@@ -2,13 +2,13 @@ import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { examples, unmark } from './examples.ts';
 
-/** Files to begin with: one with every key, and the small ones that have each one thing wrong. */
+/** Files to damage: one with every key, and small ones with one fault each. */
 export const seeds: readonly string[] = [
   readFileSync(new URL('every-key.yaml', import.meta.url), 'utf8'),
   ...examples.flatMap(({ bad, good }) => [unmark(bad).text, good]).filter((text) => text.length < 2000),
 ];
 
-/** What is put in: signs of YAML, of our own grammars, and of hostile people. */
+/** What is put in: signs of YAML and of dryfit's own grammars, and what an attacker might write. */
 const pieces = [
   ...'{}[],:#&*!|>%@`?-\'"\\ \n\t\r\0\u001b\u202e\ufeff\ud800é±°·½',
   ': ',
@@ -76,7 +76,7 @@ const mutation = fc.tuple(
   fc.oneof(fc.constantFrom(...pieces), fc.string({ maxLength: 6 })),
 );
 
-/** A file that somebody, or something, has been at. */
+/** A damaged file. */
 export const mutated: fc.Arbitrary<string> = fc
   .tuple(fc.constantFrom(...seeds), fc.array(mutation, { minLength: 1, maxLength: 5 }))
   .map(([seed, mutations]) => mutations.reduce(mutate, seed));

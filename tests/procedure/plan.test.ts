@@ -56,7 +56,7 @@ steps:
 describe('a side', () => {
   const plan = planOf(bays, 'left');
 
-  test('stands in every text and id list', () => {
+  test('takes the place of <each> in every text and id list', () => {
     expect(plan).toMatchObject({ side: 'left', title: 'The left bays', each: ['left', 'right'] });
     expect(plan.after).toEqual([{ procedure: 'spar-left', sameLot: false }]);
     expect(stepOf(plan, 'fit/bay-1')).toMatchObject({
@@ -73,16 +73,16 @@ describe('a side', () => {
     );
   });
 
-  test('that is not named leaves the texts as they are written', () => {
+  test('that is not given leaves the texts as they are written', () => {
     expect(planOf(bays).title).toBe('The <each> bays');
     expect('side' in planOf(bays)).toBe(false);
   });
 });
 
-describe('a step for several', () => {
+describe('a step with for', () => {
   const plan = planOf(bays, 'right');
 
-  test('is there once for each, in the order of the file', () => {
+  test('becomes one step for each, in the order of the file', () => {
     expect(plan.steps.map(({ step, base, instance }) => [step, base, instance])).toEqual([
       ['fit/bay-1', 'fit', 'bay-1'],
       ['fit/bay-2', 'fit', 'bay-2'],
@@ -97,7 +97,7 @@ describe('a step for several', () => {
     ]);
   });
 
-  test('means its own instance from inside', () => {
+  test('named by itself, means its own instance', () => {
     const fit = stepOf(plan, 'fit/bay-2');
     expect(fit?.backTo).toBe('fit/bay-2');
     expect(fit?.readings.map((reading) => reading.reading)).toEqual(['gap/bay-2', 'second/bay-2']);
@@ -108,14 +108,14 @@ describe('a step for several', () => {
     expect(limitRefs(length!.limits!)).toEqual(['gap/bay-2']);
   });
 
-  test('means the same instance from a step with it', () => {
+  test('named by a step with the same instance, means that instance', () => {
     const spread = stepOf(plan, 'spread/bay-1');
     expect(spread).toMatchObject({ inPotLifeOf: ['mix/bay-1'], backTo: 'fit/bay-1', onlyIf: { reading: 'gap/bay-1' } });
     expect(limitRefs(spread!.onlyIf!.is)).toEqual(['second/bay-1']);
     expect(stepOf(plan, 'cure-each/bay-1')?.cure?.of).toEqual(['mix/bay-1']);
   });
 
-  test('means all of them from elsewhere', () => {
+  test('named from elsewhere, means all instances', () => {
     expect(stepOf(plan, 'cure')?.cure?.of).toEqual(['mix/bay-1', 'mix/bay-2']);
     expect(stepOf(plan, 'cure-each/bay-3')?.cure?.of).toEqual(['mix/bay-1', 'mix/bay-2']);
     expect(stepOf(plan, 'look')).toMatchObject({
@@ -125,7 +125,7 @@ describe('a step for several', () => {
     });
   });
 
-  test('is found by its expanded id alone', () => {
+  test('is found only by its expanded id', () => {
     expect(stepOf(plan, 'fit')).toBeUndefined();
     expect(readingOf(plan, 'gap')).toBeUndefined();
     expect(readingOf(plan, 'gap/bay-1')?.step.step).toBe('fit/bay-1');

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { readProcedure } from '../../src/procedure/load.ts';
 import { printMessage } from '../../src/procedure/message.ts';
 
-test('the draft in the README is told what the README says, and mended as it says it is told nothing', () => {
+test('the draft in the README has the messages that the README prints, and none once it is mended as described', () => {
   const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
   const draft = /```yaml\n(procedure: strut-bracket\n.*?)```/s.exec(readme)?.[1] ?? '';
   const { messages } = readProcedure(draft, 'procedures/strut-bracket.yaml');

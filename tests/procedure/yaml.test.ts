@@ -31,7 +31,7 @@ describe('a scalar is its source text', () => {
   });
 });
 
-describe('everything knows its place', () => {
+describe('every node has its place', () => {
   const text = 'a: b\nlist:\n  - { c: d }\n  - [e, f]\n';
   const tree = readYaml(text, 'f').tree!;
 
@@ -45,7 +45,7 @@ describe('everything knows its place', () => {
     expect(placeAt(tree, path)).toEqual({ line, column });
   });
 
-  test('a path that leads nowhere', () => {
+  test('a path to nothing leads to no node', () => {
     expect(nodeAt(tree, ['a', 'b'])).toBeUndefined();
     expect(nodeAt(tree, ['list', 7])).toBeUndefined();
   });
@@ -63,7 +63,7 @@ describe('comments', () => {
     'a: b\n#commented: out\nc: d\n',
     'a:\n  - b\n  #- c\nd: e\n',
     'a: [b, # one\n  c]\n',
-  ])('%j are no cut text', (text) => {
+  ])('%j cuts no text', (text) => {
     expect(told(text)).toEqual([]);
   });
 
@@ -95,12 +95,12 @@ describe('commas', () => {
     expect(told(text)).toEqual(messages);
   });
 
-  test('half a text is no value', () => {
+  test('half a text is not kept as a value', () => {
     expect(toPlain(readYaml('a: { b: c, d, e: f }', 'f').tree!)).toEqual({ a: { b: undefined, e: 'f' } });
   });
 });
 
-describe('one fault is told once', () => {
+describe('one fault has one message', () => {
   test.each([
     ['a:\n\tb: c\n', ['2:1 tab']],
     ['a: b\tc\nd: e\tf\n', ['1:5 tab']],
@@ -128,7 +128,7 @@ describe('one fault is told once', () => {
     expect(told(text)).toEqual(messages);
   });
 
-  test('what is independent is told together, in order', () => {
+  test('independent faults have their messages together, in order', () => {
     expect(told('a: &x b\na: c\nd:\ne: f #g\nh: { i: j, k }\n')).toEqual([
       '1:4 anchor',
       '2:1 duplicate-key',
@@ -151,7 +151,7 @@ describe('hostile files', () => {
     expect(readYaml(text, 'f').messages.map(({ code }) => code)).toEqual(['too-deep']);
   });
 
-  test('aliases that would grow without bound', () => {
+  test('aliases are never expanded', () => {
     const bomb = `a: &a [x, x]\n${Array.from({ length: 20 }, (_, n) => `b${n}: &b${n} [*a, *a]`).join('\n')}\n`;
     const { messages } = readYaml(bomb, 'f');
     expect(new Set(messages.map(({ code }) => code))).toEqual(new Set(['anchor', 'alias']));
@@ -189,7 +189,7 @@ describe('bytes', () => {
     expect(codesOf(Uint8Array.from(bytes))).toEqual([message]);
   });
 
-  test('20 MB are refused by their size', () => {
+  test('a file of 20 MB is refused unread', () => {
     expect(codesOf(new Uint8Array(20 * 1024 * 1024))).toEqual(['1:1 too-large']);
     expect(told('#'.repeat(largestFile + 1))).toEqual(['1:1 too-large']);
   });

@@ -20,11 +20,11 @@ export const sheetOf = (procedure: Procedure): Group => ({
 
 const emptyList: List = { is: 'list', of: 'ids', items: [] };
 
-/** Nothing under a key, and an empty list there, say the same. */
+/** Whether a node says nothing: absent, or an empty list. */
 const isNothing = (node: Node | undefined): boolean =>
   node === undefined || (node.is === 'list' && node.items.length === 0);
 
-/** Without what says nothing, and only what is compared: texts and their order. */
+/** Only what is compared: texts and their order. */
 export const plainSheet = (node: Node): unknown => {
   if (node.is === 'leaf') return `${node.value.as}: ${node.text}`;
   if (node.is === 'list') return node.items.map(({ id, node: item }) => [id, plainSheet(item)]);
@@ -105,11 +105,11 @@ const carry = (sheet: Node, { path, edit }: Change): Node => {
   });
 };
 
-/** First what is renamed and carried over, then every other change within, what goes, and last what comes or moves. */
+/** The order of carrying out: values carried to other steps, changes within, removals, and last what comes or moves. */
 const rank = ({ edit }: Change): number =>
   edit.do === 'carry' ? 0 : edit.do === 'remove' ? 2 : edit.do === 'insert' || edit.do === 'move' ? 3 : 1;
 
-/** What the changes make of a procedure. */
+/** The sheet of a procedure after the changes. */
 export const applyChanges = (procedure: Procedure, changes: readonly Change[]): Node => {
   const from = sheetOf({ ...procedure, steps: renameSteps(procedure.steps, renamesOf(changes)) });
   return changes

@@ -9,7 +9,7 @@ import type { Procedure } from '../../../src/procedure/model.ts';
 
 const head = 'procedure: demo\ntitle: Demo\nrevision: A\n';
 
-/** Read, but not judged: a comparison takes files that `check` finds fault with. */
+/** Read without the checks of the trade, which a comparison does not ask for. */
 const procedureOf = (text: string): Procedure => {
   const { procedure, messages } = readProcedure(text, 'demo.yaml', { checks: false });
   if (!procedure) throw new Error(JSON.stringify(messages));
@@ -88,7 +88,7 @@ describe('the kinds of change', () => {
     expect(tighter.map(({ kind, what }) => `${what} ${kind}`)).toContain('limits tighter');
   });
 
-  it('ends that hang on a reading are compared by their tolerances', () => {
+  it('ends that name the same reading are compared by their tolerances', () => {
     const of = (limits: string): string =>
       file(
         step('readings: [{ reading: target, unit: N, source: manual }, { reading: other, unit: N, source: manual }]'),
@@ -116,7 +116,7 @@ describe('the kinds of change', () => {
     });
   });
 
-  it('a warning that says more is text; another one is added', () => {
+  it('a reworded warning is text, a new one is added', () => {
     const [a, b] = [
       'warning: Resin sensitises the skin',
       'warning: [Resin sensitises the skin for good, Mind the fumes]',
@@ -149,7 +149,7 @@ describe('the kinds of change', () => {
     ]);
   });
 
-  it('a step that is moved and changed is told both, apart', () => {
+  it('a step that moved and changed has two changes', () => {
     const [a, b] = [step('', 'a', 'Drill'), step('', 'b', 'Deburr')];
     const changes = changesOf(file(a, b, step('people: 2', 'c', 'Rivet')), file(step('people: 3', 'c', 'Rivet'), a, b));
     expect(changes.map(({ step: id, kind, what }) => [id, kind, what])).toEqual([
@@ -158,7 +158,7 @@ describe('the kinds of change', () => {
     ]);
   });
 
-  it('another id for a step much like it is proposed as a new name, and what refers to it has not changed', () => {
+  it('a step with its old title under another id, or reworded in its old place, is renamed, and what refers to it has not changed', () => {
     const of = (id: string, extra = ''): string =>
       file(
         step('readings: [{ reading: gap, unit: mm, source: manual }]', id, `Fit the bracket dry${extra}`),
@@ -170,7 +170,7 @@ describe('the kinds of change', () => {
     expect(changesOf(of('dry-fit'), of('trial-fit', ' once')).map(({ kind }) => kind)).toEqual(['renamed', 'text']);
   });
 
-  it('what is not alike went and came, until a person says that it is the same', () => {
+  it('steps that are not alike are removed and added, until a person says that they are the same', () => {
     const [before, after] = [
       file(step('', 'weigh', 'Weigh the resin'), step('', 'b', 'Deburr'), step('', 'c', 'Rivet')),
       file(step('', 'c', 'Rivet'), step('', 'b', 'Deburr'), step('', 'paint', 'Cover all of it')),
@@ -179,7 +179,7 @@ describe('the kinds of change', () => {
     expect(changesOf(before, after, { renamed: { weigh: 'paint' } }).map(({ kind }) => kind)).toContain('renamed');
   });
 
-  it('a reading under another name, and one that stands in another step now', () => {
+  it('a reading with its old question under another id is renamed, and one in another step is moved', () => {
     const value = (id: string): string =>
       `readings: [{ reading: ${id}, ask: Largest gap under the flange, unit: mm, source: manual }]`;
     expect(one(file(step(value('gap'))), file(step(value('flange-gap'))))).toEqual({
@@ -233,7 +233,7 @@ steps:
     ]);
   });
 
-  it('an added part is one change, and so is one that is gone', () => {
+  it('an added part is one change, and so is a removed one', () => {
     const held = file(step('hold: { by: inspector, look-for: [cracks] }'));
     expect(one(file(step('')), held)).toMatchObject({
       kind: 'added',
@@ -252,7 +252,7 @@ steps:
   });
 });
 
-describe('limits are compared blind to units', () => {
+describe('limits are compared whatever their units', () => {
   const parse = (text: string) => {
     const read = parseLimits(text);
     if (!read.ok) throw new Error(read.fault.what);
@@ -269,7 +269,7 @@ describe('limits are compared blind to units', () => {
           : `${form} than ${a}`;
     });
 
-  it('told alike in inches and in millimetres, and the other way round when read backwards', () => {
+  it('the same in inches as in millimetres, and reversed when old and new are exchanged', () => {
     const backwards = { same: 'same', tighter: 'looser', looser: 'tighter', shifted: 'shifted', changed: 'changed' };
     fc.assert(
       fc.property(range, range, (one, other) => {

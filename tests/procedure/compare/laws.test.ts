@@ -8,7 +8,7 @@ import { originals, revised } from './variations.ts';
 
 describe('laws of comparing', () => {
   it.each(originals.map((procedure) => [procedure.procedure, procedure] as const))(
-    'nothing has changed in %s since itself',
+    '%s compared with itself has no change',
     (_, procedure) => {
       expect(compareProcedures(procedure, procedure).changes).toEqual([]);
       expect(compareProcedures(procedure, structuredCopy(procedure)).changes).toEqual([]);
@@ -29,7 +29,7 @@ describe('laws of comparing', () => {
     );
   });
 
-  it('there are changes only where the two differ, and none is for nothing', () => {
+  it('there are changes only where the two differ, and each says how', () => {
     fc.assert(
       fc.property(revised, ([before, now]) => {
         const { changes } = compareProcedures(before, now);
@@ -41,7 +41,7 @@ describe('laws of comparing', () => {
     );
   });
 
-  it('steps are moved by the fewest moves: no smaller set of them would do', () => {
+  it('as few steps move as can: no smaller set would do', () => {
     const fewest = (from: readonly string[], to: readonly string[]): number => {
       for (let size = 0; size <= from.length; size += 1)
         for (let mask = 0; mask < 1 << from.length; mask += 1) {
@@ -64,7 +64,7 @@ describe('laws of comparing', () => {
     );
   });
 
-  it('words: what stayed and what came is the new text, what stayed and what went the old', () => {
+  it('the words that stayed and came are the new text, those that stayed and went the old', () => {
     const text = fc.array(fc.constantFrom('glue', 'the', 'flange', 'twice,', 'and', 'clamp'), { maxLength: 12 });
     fc.assert(
       fc.property(text, text, (a, b) => {
@@ -82,7 +82,7 @@ describe('laws of comparing', () => {
   });
 });
 
-/** The same again, sharing nothing but units and numbers. */
+/** A deep copy that shares only units and numbers. */
 const structuredCopy = <T>(value: T): T => {
   if (typeof value !== 'object' || value === null) return value;
   if (Array.isArray(value)) return value.map(structuredCopy) as T;

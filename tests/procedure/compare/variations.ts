@@ -143,7 +143,7 @@ const revision = fc
     },
   }));
 
-/** A head that somebody has been at. */
+/** Ways in which a head may be revised. */
 const heads: readonly ((procedure: Procedure) => Procedure)[] = [
   (procedure) => procedure,
   (procedure) => ({ ...procedure, revision: 'Z', title: `${procedure.title} again` }),
@@ -162,7 +162,7 @@ const heads: readonly ((procedure: Procedure) => Procedure)[] = [
   }),
 ];
 
-/** A procedure and what somebody made of it; told by what was done, not by its whole text. */
+/** A procedure and a revision of it; fast-check prints the revisions made, not the whole text. */
 export const revised: fc.Arbitrary<readonly [Procedure, Procedure]> = fc
   .tuple(fc.constantFrom(...originals), fc.nat(heads.length - 1), fc.array(revision, { maxLength: 8 }))
   .map(([procedure, head, changes]) => {
