@@ -22,11 +22,11 @@ export type Event =
     };
 
 /** The first screen: who are you, or the job that was asked for, or the list of jobs. */
-export const openSession = (session: Session, world: BenchFacts, job?: string): Session => {
-  if (Object.keys(world.build.keys).length === 0) return { ...session, pages: [firstPage()] };
+export const openSession = (session: Session, facts: BenchFacts, job?: string): Session => {
+  if (Object.keys(facts.build.keys).length === 0) return { ...session, pages: [firstPage()] };
   const jobs: Session = { ...session, pages: [{ page: 'jobs', selected: 0, scroll: 0 }] };
   if (session.by === undefined) return push(jobs, { page: 'menu', group: 'people', selected: 0, scroll: 0 });
-  return job === undefined ? jobs : openJob(jobs, world, job);
+  return job === undefined ? jobs : openJob(jobs, facts, job);
 };
 
 const menuFor = (session: Session, page: Page): Turn => {
@@ -50,7 +50,7 @@ const pressAnywhere = (session: Session, page: Page, key: Pressed): Turn => {
   return nothing(moved ? replaceTop(session, moved) : session);
 };
 
-const onKey = (session: Session, key: Key, world: BenchFacts, ms: number): Turn => {
+const onKey = (session: Session, key: Key, facts: BenchFacts, ms: number): Turn => {
   const meant = pressed(key);
   const page = topPage(session);
   if (!meant || !page) return nothing(session);
@@ -59,8 +59,8 @@ const onKey = (session: Session, key: Key, world: BenchFacts, ms: number): Turn 
     page.page === 'first'
       ? pressFirst(session, page, meant, ms)
       : page.page === 'walk'
-        ? pressWalk(session, page, meant, world, ms, openItem)
-        : pressPage(session, page, meant, world, ms);
+        ? pressWalk(session, page, meant, facts, ms, openItem)
+        : pressPage(session, page, meant, facts, ms);
   return taken ?? pressAnywhere(session, page, meant);
 };
 
@@ -72,11 +72,11 @@ const isDue = (ends: number, last: number | undefined, now: number): boolean =>
   last === undefined || now < last || now - last >= (now - ends <= minute ? tenSeconds : minute);
 
 /** The end of a pot life is the one thing that comes by itself, heard and seen. The screen says the rest. */
-const onTick = (session: Session, world: BenchFacts): Turn => {
-  const now = world.now.ms;
-  const due = world.build.jobOrder.flatMap((id) => {
-    const job = jobShown(world, id);
-    const life = job && glueOver(job, aroundJob(world, job), now);
+const onTick = (session: Session, facts: BenchFacts): Turn => {
+  const now = facts.now.ms;
+  const due = facts.build.jobOrder.flatMap((id) => {
+    const job = jobShown(facts, id);
+    const life = job && glueOver(job, aroundJob(facts, job), now);
     return life && isDue(life.ends, own(session.rung, life.batch), now) ? [[life.batch, now] as const] : [];
   });
   return due.length === 0
@@ -85,9 +85,9 @@ const onTick = (session: Session, world: BenchFacts): Turn => {
 };
 
 /** The whole bench: what was, and what happened, give what is and what is to be done about it. Nothing here reads a clock or a disk. */
-export const reduce = (session: Session, event: Event, world: BenchFacts): Turn => {
-  if (event.kind === 'key') return onKey(session, event.key, world, event.ms);
+export const reduce = (session: Session, event: Event, facts: BenchFacts): Turn => {
+  if (event.kind === 'key') return onKey(session, event.key, facts, event.ms);
   if (event.kind === 'introduced') return onIntroduced(session, event.answer, event.ms);
-  if (event.kind === 'answer') return onAnswer(session, event.act, event.answer, world, event.ms);
-  return onTick(session, world);
+  if (event.kind === 'answer') return onAnswer(session, event.act, event.answer, facts, event.ms);
+  return onTick(session, facts);
 };

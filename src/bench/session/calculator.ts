@@ -53,23 +53,23 @@ const target = (at: number, form: Form, filled: Filled, reading: Reading | undef
   measured(reading) ? { at, form, filled, reading, unit: unitOf(reading) } : undefined;
 
 const onWalk = (
-  world: BenchFacts,
+  facts: BenchFacts,
   job: JobState | undefined,
   page: Pages['walk'],
   at: number,
 ): ReturnTarget | undefined => {
-  const ask = job && askFor(world, job);
+  const ask = job && askFor(facts, job);
   if (ask?.kind !== 'question' || ask.part.part !== 'reading') return undefined;
   return target(at, ask.form, filledFor(ask.form, page.filled), ask.part.reading);
 };
 
 /** What is asked for where the calculators were opened; nothing where no number is. */
-export const targetOf = (session: Session, world: BenchFacts): ReturnTarget | undefined => {
+export const targetOf = (session: Session, facts: BenchFacts): ReturnTarget | undefined => {
   const at = session.pages.findLastIndex(({ page }) => page === 'walk' || page === 'form');
   const page = session.pages[at];
-  if (page?.page === 'walk') return onWalk(world, jobShown(world, page.job), page, at);
+  if (page?.page === 'walk') return onWalk(facts, jobShown(facts, page.job), page, at);
   if (page?.page !== 'form' || !asksValue(page.form, page.filled)) return undefined;
-  const job = jobShown(world, page.form.job);
+  const job = jobShown(facts, page.form.job);
   const found = job && readingOf(job.plan, typedText(page.form.fixed, 'reading') ?? '');
   return target(at, page.form, page.filled, found?.reading);
 };
@@ -180,9 +180,9 @@ export const pressCalculators = (
   session: Session,
   page: Pages['calculators'],
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
 ): Turn | undefined => {
-  const list = calculationsFor(targetOf(session, world)?.unit.dimension);
+  const list = calculationsFor(targetOf(session, facts)?.unit.dimension);
   const chosen = pressList(page, list.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
   const found = chosen && list[chosen.open];
@@ -264,12 +264,12 @@ export const pressCalculator = (
   session: Session,
   page: Pages['calculator'],
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
   const found = findCalculation(page.calculation);
   if (!found.ok) return nothing(pop(session));
-  const to = targetOf(session, world);
+  const to = targetOf(session, facts);
   const done = pageResult(page);
   const step = done?.ok
     ? pressResult(session, page, done.value, to, key, ms)

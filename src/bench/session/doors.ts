@@ -13,14 +13,14 @@ import { own } from '../../fault/own.ts';
 
 export const reason: Question = { name: 'reason', ask: 'Reason', kind: 'text', required: true };
 
-const designers = (world: BenchFacts): readonly Choice[] =>
-  peopleOf(world.build)
-    .filter((person) => powersOf(world.build, person).includes('designer'))
-    .map((person) => ({ value: person, label: nameOf(world.build, person) ?? person, aside: 'signs here' }));
+const designers = (facts: BenchFacts): readonly Choice[] =>
+  peopleOf(facts.build)
+    .filter((person) => powersOf(facts.build, person).includes('designer'))
+    .map((person) => ({ value: person, label: nameOf(facts.build, person) ?? person, aside: 'signs here' }));
 
 /** Who accepts what stays outside: a designer who signs here, or their letter, kept by its hash. */
-export const acceptance = (world: BenchFacts): readonly Question[] => {
-  const here = designers(world);
+export const acceptance = (facts: BenchFacts): readonly Question[] => {
+  const here = designers(facts);
   const letter: Question = {
     name: 'letter',
     ask: 'Their letter: the file, its path',
@@ -75,7 +75,7 @@ const againForm = (job: JobState, step: Step, trouble: Trouble): Form | undefine
 const titleOf = (job: JobState, step: string): string => job.plan.steps.find((one) => one.step === step)?.title ?? step;
 
 /** The doors for a value outside its limits, in the order in which one would try them. */
-export const doors = (world: BenchFacts, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
+export const doors = (facts: BenchFacts, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
   const again = againForm(job, step, trouble);
   const back = reworkStart(job, trouble.step, 'rework');
   const scrapped = reworkStart(job, trouble.step, 'scrap');
@@ -98,8 +98,8 @@ export const doors = (world: BenchFacts, job: JobState, step: Step, trouble: Tro
         ]
       : []),
     door('rework', `make it right: back to ${back ? titleOf(job, back.step) : 'this step'}`, 'rework', [reason]),
-    door('repair', 'fit for use, not to the drawing', 'repair', [reason, ...acceptance(world)]),
-    door('use as is', 'accepted as it stands', 'use-as-is', [reason, ...acceptance(world)]),
+    door('repair', 'fit for use, not to the drawing', 'repair', [reason, ...acceptance(facts)]),
+    door('use as is', 'accepted as it stands', 'use-as-is', [reason, ...acceptance(facts)]),
     door('scrap', `a new part: back to ${scrapped ? titleOf(job, scrapped.step) : 'the first step'}`, 'scrap', [
       reason,
     ]),

@@ -10,27 +10,27 @@ const holdersOf = (hold: Hold): readonly string[] =>
   hold.kind === 'witness' ? ['witness', hold.by, 'inspector'] : [hold.by];
 
 /** Who may answer here: people with the power; those who performed what is inspected only where the procedure lets them look again. */
-const lookers = (world: BenchFacts, job: JobState, step: Step): readonly Choice[] => {
+const lookers = (facts: BenchFacts, job: JobState, step: Step): readonly Choice[] => {
   const hold = step.hold;
   if (!hold) return [];
   const performers = performersOf(job, inspectedSteps(job.plan, step));
-  const ids = Object.entries(world.build.following).map(([person, { person: follows }]) => ({ person, follows }));
+  const ids = Object.entries(facts.build.following).map(([person, { person: follows }]) => ({ person, follows }));
   const performed = (person: string): boolean => performers.some((one) => areOne(ids, one, person));
   const may = (person: string): boolean =>
     performed(person)
       ? hold.self !== undefined
-      : powersOf(world.build, person).some((power) => holdersOf(hold).includes(power));
-  return peopleOf(world.build)
+      : powersOf(facts.build, person).some((power) => holdersOf(hold).includes(power));
+  return peopleOf(facts.build)
     .filter(may)
     .map((person) => ({
       value: person,
-      label: nameOf(world.build, person) ?? person,
+      label: nameOf(facts.build, person) ?? person,
       ...(performed(person) ? { aside: 're-inspection by the performer' } : {}),
     }));
 };
 
-const by = (world: BenchFacts, job: JobState, step: Step): Question => {
-  const choices = lookers(world, job, step);
+const by = (facts: BenchFacts, job: JobState, step: Step): Question => {
+  const choices = lookers(facts, job, step);
   return choices.length > 0
     ? { name: 'by', ask: 'Who are you?', kind: 'choice', required: true, choices }
     : { name: 'by', ask: 'Who are you? Your id in the build', kind: 'text', required: true };
@@ -59,8 +59,8 @@ const formOf = (
 const remark = (required: boolean): Question => ({ name: 'remark', ask: 'What was seen', kind: 'text', required });
 
 /** What the second person can answer. While a finding has no answer, the first thing is to write one. */
-export const holdItems = (world: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => {
-  const who = by(world, job, step);
+export const holdItems = (facts: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => {
+  const who = by(facts, job, step);
   const open = openFindings(job, step.step);
   const again =
     open.length > 0
@@ -125,11 +125,11 @@ export const answerForm = (job: JobState, step: Step): Form | undefined => {
 };
 
 /** At a witness point, once they were invited: they came, or they did not. */
-export const witnessItems = (world: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => [
+export const witnessItems = (facts: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => [
   {
     label: 'they came, and saw it',
     aside: 'they sign',
-    opens: formOf(job, step, 'release', 'Witnessed', {}, [by(world, job, step), remark(false)]),
+    opens: formOf(job, step, 'release', 'Witnessed', {}, [by(facts, job, step), remark(false)]),
   },
   {
     label: 'nobody came: go on',

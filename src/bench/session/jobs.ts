@@ -8,9 +8,9 @@ const rank = (job: JobStatus): number =>
   job.potLife ? 0 : job.state === 'open' || job.state === 'opened again' ? 1 : job.state === 'parked' ? 2 : 3;
 
 /** The list of jobs: glue that is wet first, then what is open, parked, complete; the newest first among equals. */
-const jobLines = (world: BenchFacts): readonly JobStatus[] => {
-  const started = new Map(world.build.jobOrder.map((id, index) => [id, index]));
-  return statusNow(world.build, world.now.ms).jobs.toSorted(
+const jobLines = (facts: BenchFacts): readonly JobStatus[] => {
+  const started = new Map(facts.build.jobOrder.map((id, index) => [id, index]));
+  return statusNow(facts.build, facts.now.ms).jobs.toSorted(
     (one, other) => rank(one) - rank(other) || (started.get(other.id) ?? 0) - (started.get(one.id) ?? 0),
   );
 };
@@ -22,13 +22,13 @@ export type JobsRow =
   | { readonly kind: 'start' };
 
 /** What stops work comes first; a bulletin, which stops nothing, after the jobs that are under way. */
-export const jobsRows = (world: BenchFacts): readonly JobsRow[] => {
-  const jobs = jobLines(world);
+export const jobsRows = (facts: BenchFacts): readonly JobsRow[] => {
+  const jobs = jobLines(facts);
   const asJob = (job: JobStatus): JobsRow => ({ kind: 'job', job });
   return [
-    ...contradictionItems(world).map((item): JobsRow => ({ kind: 'contradiction', item })),
+    ...contradictionItems(facts).map((item): JobsRow => ({ kind: 'contradiction', item })),
     ...jobs.filter(({ state }) => state !== 'complete').map(asJob),
-    ...bulletinItems(world).map((item): JobsRow => ({ kind: 'bulletin', item })),
+    ...bulletinItems(facts).map((item): JobsRow => ({ kind: 'bulletin', item })),
     ...jobs.filter(({ state }) => state === 'complete').map(asJob),
     { kind: 'start' },
   ];

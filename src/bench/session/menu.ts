@@ -36,10 +36,10 @@ const trueTime = item(
 
 const doubtItems = ({ build }: BenchFacts): readonly MenuItem[] => (build.clockTrouble ? [trueTime] : []);
 
-const allItems = (world: BenchFacts, job: JobState | undefined): readonly MenuItem[] => {
+const allItems = (facts: BenchFacts, job: JobState | undefined): readonly MenuItem[] => {
   if (!job)
     return [
-      ...doubtItems(world),
+      ...doubtItems(facts),
       temperatureItem(undefined),
       group('people', 'people', 'who is at the bench'),
       group('tools and materials', 'stock', ''),
@@ -49,7 +49,7 @@ const allItems = (world: BenchFacts, job: JobState | undefined): readonly MenuIt
     ];
   const parked = isParked(job);
   return [
-    ...doubtItems(world),
+    ...doubtItems(facts),
     item('remark', formOf('remark', job.id, { title: 'Remark', questions: [askText('text', 'Remark')] })),
     parked
       ? item(
@@ -72,21 +72,21 @@ const allItems = (world: BenchFacts, job: JobState | undefined): readonly MenuIt
 };
 
 /** What helps against a refusal, by its code; a departure last, and only where the rules let it overrule. */
-export const waysOut = (world: BenchFacts, job: JobState, code: string): readonly MenuItem[] => {
+export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonly MenuItem[] => {
   const helps: Partial<Record<RefusalCode, () => readonly MenuItem[]>> = {
     'lot-missing': () => lotItems(job),
     'lot-expired': () => lotItems(job),
-    'tool-out-of-date': () => [...toolItems(world, job), ...foundItems(world)],
-    uncertainty: () => toolItems(world, job),
+    'tool-out-of-date': () => [...toolItems(facts, job), ...foundItems(facts)],
+    uncertainty: () => toolItems(facts, job),
     'shop-outside': () => [shopItem(job), temperatureItem(job)],
     'cure-not-reached': () => [temperatureItem(job), logItem(job)],
     'helper-missing': () => helperItems(job),
     'finding-open': () => answerItems(job),
     'batch-size': () => thrownCupItems(job),
     'pot-life-over': () => batchItems(job).filter(({ label }) => label.startsWith('discard')),
-    'nonconformance-open': () => nonconformanceItems(world, job),
+    'nonconformance-open': () => nonconformanceItems(facts, job),
     'gate-open': () => [look('loose items by gate', 'loose')],
-    contradiction: () => contradictionItems(world, job.id),
+    contradiction: () => contradictionItems(facts, job.id),
     clock: () => [trueTime],
   };
   const departs = !job.plan.strict && (overrulable as readonly string[]).includes(code);
@@ -97,15 +97,15 @@ export const waysOut = (world: BenchFacts, job: JobState, code: string): readonl
 };
 
 /** The items of a group of the menu. A closed job keeps what only looks, corrects or notes. */
-export const menuItems = (world: BenchFacts, menu: MenuGroup, job: JobState | undefined): readonly MenuItem[] => {
+export const menuItems = (facts: BenchFacts, menu: MenuGroup, job: JobState | undefined): readonly MenuItem[] => {
   if (menu === 'screen') return screenItems(job);
-  if (menu === 'people') return peopleItems(world, job);
-  if (menu === 'stock') return stockItems(world, job);
-  if (!job) return allItems(world, undefined);
+  if (menu === 'people') return peopleItems(facts, job);
+  if (menu === 'stock') return stockItems(facts, job);
+  if (!job) return allItems(facts, undefined);
   if (menu === 'value') return valueItems();
-  if (menu === 'correct') return correctItems(world, job);
+  if (menu === 'correct') return correctItems(facts, job);
   if (menu === 'again') return isClosed(job) ? [] : againItems(job);
-  if (menu === 'work') return workItems(world, job);
-  if (menu === 'loose') return looseItems(world, job);
-  return allItems(world, job);
+  if (menu === 'work') return workItems(facts, job);
+  if (menu === 'loose') return looseItems(facts, job);
+  return allItems(facts, job);
 };

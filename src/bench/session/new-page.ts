@@ -10,8 +10,8 @@ export interface NewPage {
   readonly sha256: string;
 }
 
-export const newPageFor = (world: BenchFacts, job: JobState): NewPage | undefined => {
-  const found = world.procedures.find(({ procedure }) => procedure?.procedure === job.procedure);
+export const newPageFor = (facts: BenchFacts, job: JobState): NewPage | undefined => {
+  const found = facts.procedures.find(({ procedure }) => procedure?.procedure === job.procedure);
   return found?.procedure === undefined || found.sha256 === undefined || found.sha256 === job.sha256
     ? undefined
     : { procedure: found.procedure, sha256: found.sha256 };

@@ -40,9 +40,9 @@ const backToBase = (session: Session): Session => {
 
 const toJobs = (session: Session): Session => popTo(session, (page) => page.page === 'jobs');
 
-const afterDone = (session: Session, act: Act, done: Done, world: BenchFacts): Session => {
+const afterDone = (session: Session, act: Act, done: Done, facts: BenchFacts): Session => {
   if (act.verb === 'start')
-    return openJob({ ...toJobs(session), opened: [...session.opened, done.job] }, world, done.job);
+    return openJob({ ...toJobs(session), opened: [...session.opened, done.job] }, facts, done.job);
   if (act.verb === 'interrupt') return { ...toJobs(session), opened: session.opened.filter((job) => job !== act.job) };
   if (act.verb === 'resume') return backToBase(session);
   const base = backToBase(session);
@@ -91,11 +91,11 @@ const locked = (session: Session, act: Act, person: string, wrong: boolean): Ses
 };
 
 /** What the other side answered to an act. Only here does anything become "taken". */
-export const onAnswer = (session: Session, act: Act, answer: Reply, world: BenchFacts, ms: number): Turn => {
+export const onAnswer = (session: Session, act: Act, answer: Reply, facts: BenchFacts, ms: number): Turn => {
   const { waiting: _waiting, ...rest } = session;
   if (answer.kind === 'done') {
-    const said = told(answer.done, act, jobIn(world.build.jobs, answer.done.job));
-    return nothing({ ...afterDone(rest, act, answer.done, world), told: said });
+    const said = told(answer.done, act, jobIn(facts.build.jobs, answer.done.job));
+    return nothing({ ...afterDone(rest, act, answer.done, facts), told: said });
   }
   // Nothing was committed: the next key is no second one.
   const free: Session = { ...rest, committed: -Infinity, told: { kind: 'not', lines: [] } };

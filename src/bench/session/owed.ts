@@ -22,8 +22,8 @@ const settleItem = (one: Contradiction): MenuItem =>
   );
 
 /** Entries that contradict what was done elsewhere, of one job or of all: how to settle each. */
-export const contradictionItems = (world: BenchFacts, job?: string): readonly MenuItem[] =>
-  openContradictions(world.build, job).map(settleItem);
+export const contradictionItems = (facts: BenchFacts, job?: string): readonly MenuItem[] =>
+  openContradictions(facts.build, job).map(settleItem);
 
 const decisions = (procedure: string) => [
   { value: 'comply', label: 'comply', aside: `then carry out ${procedure}` },
@@ -51,7 +51,7 @@ const unbegunItem = ({ bulletin, of, procedure }: BulletinStatus): MenuItem =>
   item(`bulletin ${bulletin}: ${of}, not begun`, { kind: 'start', procedure }, `${procedure} answers it`);
 
 /** Bulletins that nobody has decided about yet: job by job, how to. */
-export const bulletinItems = (world: BenchFacts): readonly MenuItem[] =>
-  bulletinsOf(world.build, world.answering).flatMap((one) =>
+export const bulletinItems = (facts: BenchFacts): readonly MenuItem[] =>
+  bulletinsOf(facts.build, facts.answering).flatMap((one) =>
     one.jobs.length === 0 ? [unbegunItem(one)] : one.jobs.map((job) => decideItem(one, job)),
   );

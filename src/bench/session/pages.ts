@@ -33,7 +33,7 @@ import {
 type Of<P extends Page['page']> = Pages[P];
 
 /** What an item of a menu does, wherever it stands. */
-export const openItem = (session: Session, world: BenchFacts, opens: Opens, ms: number): Turn => {
+export const openItem = (session: Session, facts: BenchFacts, opens: Opens, ms: number): Turn => {
   if (opens.kind === 'form') return nothing(openForm(session, opens.form));
   if (opens.kind === 'act') return commit(session, { ...opens.act, by: session.by ?? '' }, ms);
   if (opens.kind === 'leave') return { session, effects: [{ kind: 'leave' }] };
@@ -61,54 +61,54 @@ const choose = (
   page: Of<'menu'>,
   items: readonly MenuItem[],
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
   const chosen = pressList(page, items.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
   const item = chosen && items[chosen.open];
-  return item && openItem(session, world, item.opens, ms);
+  return item && openItem(session, facts, item.opens, ms);
 };
 
-const pressMenu = (session: Session, page: Of<'menu'>, key: Pressed, world: BenchFacts, ms: number): Turn | undefined =>
-  choose(session, page, menuItems(world, page.group, jobShown(world, page.job)), key, world, ms);
+const pressMenu = (session: Session, page: Of<'menu'>, key: Pressed, facts: BenchFacts, ms: number): Turn | undefined =>
+  choose(session, page, menuItems(facts, page.group, jobShown(facts, page.job)), key, facts, ms);
 
 /** The ways out of a refusal, of the job it was about. */
-export const refusedItems = (world: BenchFacts, page: Of<'refused'>): readonly MenuItem[] => {
-  const job = jobShown(world, page.act?.job);
-  return job && page.fault.kind === 'refused' ? waysOut(world, job, page.fault.code) : [];
+export const refusedItems = (facts: BenchFacts, page: Of<'refused'>): readonly MenuItem[] => {
+  const job = jobShown(facts, page.act?.job);
+  return job && page.fault.kind === 'refused' ? waysOut(facts, job, page.fault.code) : [];
 };
 
 const pressRefused = (
   session: Session,
   page: Of<'refused'>,
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
   if (bouncesOn(session, ms) && key.kind === 'act' && key.act === 'take') return nothing(session);
-  const items = refusedItems(world, page);
+  const items = refusedItems(facts, page);
   if (items.length === 0 && key.kind === 'act' && key.act === 'take') return nothing(pop(session));
   const item = items[pressedDigit(key, items.length) ?? -1];
-  return item && openItem(session, world, item.opens, ms);
+  return item && openItem(session, facts, item.opens, ms);
 };
 
 const pressJobs = (
   session: Session,
   page: Of<'jobs'>,
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
-  const rows = jobsRows(world);
+  const rows = jobsRows(facts);
   const chosen = pressList(page, rows.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
   if (!chosen) return undefined;
   // The enter that ended the last act must not open what happens to stand under the pointer.
   if (bounces(session, ms)) return nothing(session);
   const row = rows[chosen.open];
-  if (row?.kind === 'job') return nothing(openJob(session, world, row.job.id));
-  if (row !== undefined && row.kind !== 'start') return openItem(untold(session), world, row.item.opens, ms);
+  if (row?.kind === 'job') return nothing(openJob(session, facts, row.job.id));
+  if (row !== undefined && row.kind !== 'start') return openItem(untold(session), facts, row.item.opens, ms);
   return nothing(push(untold(session), { page: 'procedures', selected: 0, scroll: 0 }));
 };
 
@@ -116,11 +116,11 @@ const pressProcedures = (
   session: Session,
   page: Of<'procedures'>,
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
 ): Turn | undefined => {
-  const chosen = pressList(page, world.procedures.length, key);
+  const chosen = pressList(page, facts.procedures.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
-  const found = chosen && world.procedures[chosen.open];
+  const found = chosen && facts.procedures[chosen.open];
   if (!found) return undefined;
   return nothing(
     found.procedure || !found.fault
@@ -137,10 +137,10 @@ const pressStart = (
   session: Session,
   page: Of<'start'>,
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
-  const sides = sidesOf(world.procedures.find((one) => one.id === page.procedure));
+  const sides = sidesOf(facts.procedures.find((one) => one.id === page.procedure));
   const sideless = sides.length === 1 && sides[0] === undefined;
   const chosen =
     sideless && key.kind === 'act' && key.act === 'take' ? 0 : sideless ? undefined : pressedDigit(key, sides.length);
@@ -155,10 +155,10 @@ const pressBack = (
   session: Session,
   page: Of<'back'>,
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
-  const job = jobShown(world, page.job);
+  const job = jobShown(facts, page.job);
   if (!job) return nothing(pop(session));
   const steps = lastSteps(job);
   if (key.kind === 'act' && key.act === 'take') {
@@ -180,14 +180,14 @@ const pressFormPage = (
   session: Session,
   page: Of<'form'>,
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
   const put = (filled: Of<'form'>['filled']): Session => replaceTop(session, { ...page, filled });
   const step = pressForm(session, page.form, page.filled, key, ms, put);
   if (step === 'back') return nothing(pop(session));
   if (step) return step;
-  if (key.kind === 'typed' && key.text === ' ' && targetOf(session, world))
+  if (key.kind === 'typed' && key.text === ' ' && targetOf(session, facts))
     return nothing(push(session, { page: 'calculators', selected: 0, scroll: 0 }));
   const moved = scrolled(page, key);
   return moved && nothing(replaceTop(session, moved));
@@ -226,7 +226,7 @@ const presses: {
     session: Session,
     page: Of<P>,
     key: Pressed,
-    world: BenchFacts,
+    facts: BenchFacts,
     ms: number,
   ) => Turn | undefined;
 } = {
@@ -250,9 +250,9 @@ export const pressPage = <P extends Pressable['page']>(
   session: Session,
   page: Of<P>,
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
   const press: (typeof presses)[P] = presses[page.page as P];
-  return press(session, page, key, world, ms);
+  return press(session, page, key, facts, ms);
 };

@@ -31,35 +31,35 @@ import { own } from '../../fault/own.ts';
 
 type WalkPage = Extract<Page, { page: 'walk' }>;
 
-export const jobShown = (world: BenchFacts, id: string | undefined): JobState | undefined =>
-  id === undefined ? undefined : jobIn(world.build.jobs, id);
+export const jobShown = (facts: BenchFacts, id: string | undefined): JobState | undefined =>
+  id === undefined ? undefined : jobIn(facts.build.jobs, id);
 
-/** What a job knows of its build, worked out once for each look at the world. */
-export const aroundJob = (world: BenchFacts, job: JobState): Surroundings => {
-  const known = arounds.get(world) ?? new Map<string, Surroundings>();
-  arounds.set(world, known);
-  const around = known.get(job.id) ?? aroundOf(world.build, job, world.now.ms);
+/** What a job knows of its build, worked out once for each look at the build. */
+export const aroundJob = (facts: BenchFacts, job: JobState): Surroundings => {
+  const known = arounds.get(facts) ?? new Map<string, Surroundings>();
+  arounds.set(facts, known);
+  const around = known.get(job.id) ?? aroundOf(facts.build, job, facts.now.ms);
   known.set(job.id, around);
   return around;
 };
 
 const arounds = new WeakMap<BenchFacts, Map<string, Surroundings>>();
 
-export const askFor = (world: BenchFacts, job: JobState): Prompt => promptNow(job, aroundJob(world, job), world.now.ms);
+export const askFor = (facts: BenchFacts, job: JobState): Prompt => promptNow(job, aroundJob(facts, job), facts.now.ms);
 
 /** What is typed for this form; where the page holds another form's, nothing yet. */
 export const filledFor = (form: Form, filled: Filled | undefined): Filled =>
   filled?.key === form.key ? filled : emptyFilled(form.key);
 
 /** The items that the open ask offers to choose from. */
-export const askItems = (world: BenchFacts, job: JobState, ask: Prompt): readonly MenuItem[] => {
+export const askItems = (facts: BenchFacts, job: JobState, ask: Prompt): readonly MenuItem[] => {
   if (ask.kind === 'doors') {
     const trouble = ask.troubles[0];
-    return trouble ? doors(world, job, ask.step, trouble) : [];
+    return trouble ? doors(facts, job, ask.step, trouble) : [];
   }
-  if (ask.kind === 'hold') return holdItems(world, job, ask.step);
+  if (ask.kind === 'hold') return holdItems(facts, job, ask.step);
   if (ask.kind === 'over') return overItems(job, ask.step);
-  return ask.kind === 'witness' ? witnessItems(world, job, ask.step) : [];
+  return ask.kind === 'witness' ? witnessItems(facts, job, ask.step) : [];
 };
 
 const textIn = (answers: Answers, name: string): string | undefined => {
@@ -167,20 +167,20 @@ export const pressList = <T extends { readonly selected: number }>(
   return key.act === 'take' && count > 0 ? { open: Math.min(page.selected, count - 1) } : undefined;
 };
 
-type OpenItem = (session: Session, world: BenchFacts, opens: Opens, ms: number) => Turn;
+type OpenItem = (session: Session, facts: BenchFacts, opens: Opens, ms: number) => Turn;
 
 /** One key while a job is walked; what is left over goes to the keys that every page has. */
 export const pressWalk = (
   session: Session,
   page: WalkPage,
   key: Pressed,
-  world: BenchFacts,
+  facts: BenchFacts,
   ms: number,
   open: OpenItem,
 ): Turn | undefined => {
-  const job = jobShown(world, page.job);
+  const job = jobShown(facts, page.job);
   if (!job) return nothing(pop(session));
-  const ask = askFor(world, job);
+  const ask = askFor(facts, job);
   if (ask.kind === 'question') {
     const put = (filled: Filled): Session => replaceTop(session, { ...page, filled });
     const step = pressForm(session, ask.form, filledFor(ask.form, page.filled), key, ms, put);
@@ -189,9 +189,9 @@ export const pressWalk = (
   }
   const done = pressOwn(session, job, ask, key, ms);
   if (done) return done;
-  const items = askItems(world, job, ask);
+  const items = askItems(facts, job, ask);
   const item = items[pressedDigit(key, items.length) ?? -1];
-  if (item) return bounces(session, ms) ? nothing(session) : open(session, world, item.opens, ms);
+  if (item) return bounces(session, ms) ? nothing(session) : open(session, facts, item.opens, ms);
   const moved = scrolled(page, key);
   return moved && nothing(replaceTop(session, moved));
 };
@@ -209,18 +209,18 @@ export const isInterrupted = (job: JobState): boolean => {
 };
 
 /** Coming back is asked once, where there is something to look at again, and never while a pot life runs. */
-const asksBack = (session: Session, world: BenchFacts, job: JobState): boolean =>
+const asksBack = (session: Session, facts: BenchFacts, job: JobState): boolean =>
   !session.opened.includes(job.id) &&
   !isClosed(job) &&
   currentStep(job) !== undefined &&
   !isParked(job) &&
   (lastSteps(job).length > 0 || isInterrupted(job)) &&
-  potLifeFor(job, aroundJob(world, job), world.now.ms) === undefined;
+  potLifeFor(job, aroundJob(facts, job), facts.now.ms) === undefined;
 
-export const openJob = (session: Session, world: BenchFacts, id: string): Session => {
-  const job = jobShown(world, id);
+export const openJob = (session: Session, facts: BenchFacts, id: string): Session => {
+  const job = jobShown(facts, id);
   if (!job) return session;
   const walk = push(untold(session), { page: 'walk', job: id, scroll: 0 });
   const opened = { ...walk, opened: [...new Set([...session.opened, id])] };
-  return asksBack(session, world, job) ? push(opened, { page: 'back', job: id, ticked: [], scroll: 0 }) : opened;
+  return asksBack(session, facts, job) ? push(opened, { page: 'back', job: id, ticked: [], scroll: 0 }) : opened;
 };

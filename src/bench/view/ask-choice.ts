@@ -46,15 +46,15 @@ export const middleOfDoors = (
       ...triesText(here, ask),
       ...(asked ? [[mark('The designer is asked; the job waits.', 'person')] as Row] : []),
     ],
-    list: asList(askItems(here.world, here.job, ask)),
+    list: asList(askItems(here.facts, here.job, ask)),
     work: [],
     said: toldRows(
       session.told?.verdict === undefined ? session.told : undefined,
       canvas.marks,
       canvas.width,
-      here.world.now,
+      here.facts.now,
     ),
-    hints: [hint(digits(askItems(here.world, here.job, ask).length), 'choose'), menuHint, notYetHint],
+    hints: [hint(digits(askItems(here.facts, here.job, ask).length), 'choose'), menuHint, notYetHint],
   };
 };
 
@@ -67,12 +67,12 @@ export const middleOfHold = (
 ): Middle => ({
   right: [mark(ask.kind === 'hold' ? 'HOLD POINT' : 'witness point', 'person')],
   text: holdText(here, ask.step, canvas),
-  list: asList(askItems(here.world, here.job, ask)),
+  list: asList(askItems(here.facts, here.job, ask)),
   work: [],
-  said: toldRows(session.told, canvas.marks, canvas.width, here.world.now),
+  said: toldRows(session.told, canvas.marks, canvas.width, here.facts.now),
   hints: [
     hint(
-      digits(askItems(here.world, here.job, ask).length),
+      digits(askItems(here.facts, here.job, ask).length),
       ask.kind === 'hold' ? `${ask.step.hold?.by ?? 'inspector'} answers` : 'choose',
     ),
     menuHint,
@@ -86,9 +86,9 @@ export const middleOfOver = (
   ask: Extract<Prompt, { kind: 'over' }>,
   canvas: Canvas,
 ): Middle => {
-  const { now } = here.world;
+  const { now } = here.facts;
   const ended = `pot life of ${ask.life.batch} ended ${spokenTime(ask.life.ends, now.ms, now.offset)}`;
-  const items = askItems(here.world, here.job, ask);
+  const items = askItems(here.facts, here.job, ask);
   return {
     text: [
       ...title(ask.step.title, canvas.width),

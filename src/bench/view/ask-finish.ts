@@ -24,23 +24,23 @@ const runningClock = (
   step: Step,
   canvas: Canvas,
 ): { readonly rows: readonly Row[]; readonly seconds: boolean } => {
-  const { job, around, world } = here;
-  const life = step.inPotLifeOf.length > 0 ? potLifeNow(job, wetMixes(job), around, world.now.ms) : undefined;
+  const { job, around, facts } = here;
+  const life = step.inPotLifeOf.length > 0 ? potLifeNow(job, wetMixes(job), around, facts.now.ms) : undefined;
   if (life) {
-    const left = life.ends - world.now.ms;
+    const left = life.ends - facts.now.ms;
     const rows = [
       ...largeClock(countdown(left), canvas.marks, left < 10 * 60_000 ? 'outside' : 'strong'),
-      [span(`pot life of ${life.batch}, to ${spokenTime(life.ends, world.now.ms, world.now.offset)}`, 'quiet')] as Row,
+      [span(`pot life of ${life.batch}, to ${spokenTime(life.ends, facts.now.ms, facts.now.offset)}`, 'quiet')] as Row,
     ];
     return { rows, seconds: left > 0 };
   }
   const until = step.wait ? waitFrom(job, step, around) + step.wait.ms : undefined;
-  if (until === undefined || until === Infinity || until <= world.now.ms) return { rows: [], seconds: false };
-  const left = until - world.now.ms;
+  if (until === undefined || until === Infinity || until <= facts.now.ms) return { rows: [], seconds: false };
+  const left = until - facts.now.ms;
   return {
     rows: [
       ...largeClock(countdown(left), canvas.marks, 'strong'),
-      [span(`wait, until ${spokenTime(until, world.now.ms, world.now.offset)}`, 'quiet')],
+      [span(`wait, until ${spokenTime(until, facts.now.ms, facts.now.offset)}`, 'quiet')],
     ],
     seconds: left < 60 * 60_000,
   };
@@ -57,12 +57,12 @@ export const middleOfFinish = (
   const values = valuesOfStep(here, step, canvas);
   const refused = wouldRefuse(here, session.by ?? '', 'finish', { step: step.step });
   const clock = runningClock(here, step, canvas);
-  const told = toldRows(session.told, canvas.marks, canvas.width, here.world.now);
+  const told = toldRows(session.told, canvas.marks, canvas.width, here.facts.now);
   const cure = step.cure ? cureWork(here, step, canvas) : [];
   return {
     text: [...stepText(step, canvas), ...values],
     work: [...cure, ...(clock.rows.length > 0 ? clock.rows : mapRows(here, step, undefined, canvas))],
-    said: refused ? faultRows(refused, canvas.marks, canvas.width, here.world.now) : told,
+    said: refused ? faultRows(refused, canvas.marks, canvas.width, here.facts.now) : told,
     hints: [ask.own ? hint(separateKeys[ask.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
     seconds: clock.seconds,
   };
@@ -80,8 +80,8 @@ export const middleOfCard = (
     text: cardText(here, ask.step, ask.commits, ask.helpers, canvas),
     work: [],
     said: refused
-      ? faultRows(refused, canvas.marks, canvas.width, here.world.now)
-      : toldRows(session.told, canvas.marks, canvas.width, here.world.now),
+      ? faultRows(refused, canvas.marks, canvas.width, here.facts.now)
+      : toldRows(session.told, canvas.marks, canvas.width, here.facts.now),
     hints: [hint(separateKeys.begin.key, 'begin'), menuHint, notYetHint],
   };
 };
@@ -98,7 +98,7 @@ export const middleOfMark = (
     ...mapRows(here, ask.step, ask.fastener, canvas),
     [span(`Put the torque mark on fastener ${ask.fastener}`, 'strong')],
   ],
-  said: toldRows(session.told, canvas.marks, canvas.width, here.world.now),
+  said: toldRows(session.told, canvas.marks, canvas.width, here.facts.now),
   hints: [hint(separateKeys.mark.key, 'the mark is on'), menuHint, notYetHint],
 });
 
@@ -118,8 +118,8 @@ export const middleOfComplete = (
     ],
     work: [],
     said: refused
-      ? faultRows(refused, marks, width, here.world.now)
-      : toldRows(session.told, marks, width, here.world.now),
+      ? faultRows(refused, marks, width, here.facts.now)
+      : toldRows(session.told, marks, width, here.facts.now),
     hints: [hint('enter', 'complete the job'), menuHint, notYetHint],
   };
 };

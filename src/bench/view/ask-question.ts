@@ -31,13 +31,13 @@ const formHints = (form: Form, filled: Filled): readonly Hint[] => {
 /** A verdict while something is typed, the fault of what was typed, or what was taken last. */
 const saidOf = (
   session: Session,
-  world: BenchFacts,
+  facts: BenchFacts,
   filled: Filled | undefined,
   live: readonly Row[],
   canvas: Canvas,
 ): readonly Row[] => {
-  if (filled?.fault) return faultRows(filled.fault, canvas.marks, canvas.width, world.now);
-  return live.length > 0 ? live : toldRows(session.told, canvas.marks, canvas.width, world.now);
+  if (filled?.fault) return faultRows(filled.fault, canvas.marks, canvas.width, facts.now);
+  return live.length > 0 ? live : toldRows(session.told, canvas.marks, canvas.width, facts.now);
 };
 
 const questionText = (here: Placed, ask: Extract<Prompt, { kind: 'question' }>, canvas: Canvas): readonly Row[] => {
@@ -59,7 +59,7 @@ export const middleOfQuestion = (
   return {
     text: questionText(here, ask, canvas),
     work: formWork(here, ask.step, ask.part, ask.form, filled, canvas),
-    said: saidOf(session, here.world, filled, formSaid(here, ask.step, ask.part, ask.form, filled, canvas), canvas),
+    said: saidOf(session, here.facts, filled, formSaid(here, ask.step, ask.part, ask.form, filled, canvas), canvas),
     hints: formHints(ask.form, filled),
   };
 };

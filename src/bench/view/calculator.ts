@@ -21,10 +21,10 @@ const askedFor = (to: ReturnTarget | undefined): string =>
 export const calculatorsView = (
   session: Session,
   page: Pages['calculators'],
-  world: BenchFacts,
+  facts: BenchFacts,
   canvas: Canvas,
 ): Middle => {
-  const to = targetOf(session, world);
+  const to = targetOf(session, facts);
   const kind = to?.unit.dimension;
   const list = calculationsFor(kind);
   return {
@@ -53,7 +53,7 @@ const inputsView = (
   page: Pages['calculator'],
   calculation: Calculation,
   to: ReturnTarget | undefined,
-  world: BenchFacts,
+  facts: BenchFacts,
   canvas: Canvas,
 ): Middle => {
   const form = questionsOf(calculation, to?.unit, page.filled.answers);
@@ -66,7 +66,7 @@ const inputsView = (
       ...answersRow(form.questions, page.filled, canvas.width),
       ...(question ? questionRows(question, page.filled, canvas) : []),
     ],
-    said: fault ? faultRows(fault, canvas.marks, canvas.width, world.now) : [],
+    said: fault ? faultRows(fault, canvas.marks, canvas.width, facts.now) : [],
     hints: questionHints(question, page.filled),
   };
 };
@@ -128,12 +128,12 @@ const resultView = (
 export const calculatorView = (
   session: Session,
   page: Pages['calculator'],
-  world: BenchFacts,
+  facts: BenchFacts,
   canvas: Canvas,
 ): Middle => {
   const found = findCalculation(page.calculation);
-  const to = targetOf(session, world);
+  const to = targetOf(session, facts);
   const done = pageResult(page);
   if (!found.ok) return { left, text: [], work: [], said: [], hints: [backHint] };
-  return done?.ok ? resultView(found.value, done.value, to, canvas) : inputsView(page, found.value, to, world, canvas);
+  return done?.ok ? resultView(found.value, done.value, to, canvas) : inputsView(page, found.value, to, facts, canvas);
 };

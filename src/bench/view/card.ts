@@ -9,19 +9,19 @@ import { mark, span, type Row } from '../drawing/rows.ts';
 import type { Placed } from './job.ts';
 import { labelled, type Canvas } from './page.ts';
 
-const provedWords = ({ job, world }: Placed, by: string | undefined): string => {
+const provedWords = ({ job, facts }: Placed, by: string | undefined): string => {
   if (by === undefined) return 'not proved';
   const step = stepOf(job.plan, by);
   const when = step && stepStateOf(job, by).finished?.when;
   const at = when === undefined ? undefined : parseInstant(when);
-  return `${step?.title ?? by}${at?.ok ? `, ${wallTime(at.value.ms, world.now.offset)}` : ''}`;
+  return `${step?.title ?? by}${at?.ok ? `, ${wallTime(at.value.ms, facts.now.offset)}` : ''}`;
 };
 
 const list = (items: readonly string[]): string => (items.length === 0 ? 'nothing' : items.join(', '));
 
 /** One permanent step, as it is read before it: what it makes fast, what proved it, who still needs it, what it covers. */
 const cardRows = (here: Placed, step: Step, { width, marks }: Canvas): readonly Row[] => {
-  const { build, procedures } = here.world;
+  const { build, procedures } = here.facts;
   const card = permanentCard(here.job, step, here.around, toCome(build, procedures));
   return [
     [mark('PERMANENT ', 'strong'), span(step.title, 'strong')],

@@ -19,10 +19,10 @@ export interface Timer {
 /** Below this a pot life is told in seconds. */
 const lastMinutes = 10 * 60_000;
 
-const potLifeClock = ({ world, job, around }: Placed): Timer | undefined => {
-  const life = isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, world.now.ms);
+const potLifeClock = ({ facts, job, around }: Placed): Timer | undefined => {
+  const life = isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, facts.now.ms);
   if (!life) return undefined;
-  const left = life.ends - world.now.ms;
+  const left = life.ends - facts.now.ms;
   // The bell goes every ten seconds for the first minute: the seconds are still looked at.
   if (left < 0) return { words: `pot life of ${life.batch} over`, style: 'outside', seconds: left > -60_000 };
   const short = left < lastMinutes;
@@ -48,14 +48,14 @@ const cureClocks = ({ cures }: Placed): readonly Timer[] =>
   });
 
 /** All that runs in the build, of the job in view first. */
-export const clocksOf = (world: BenchFacts, job: JobState | undefined): readonly Timer[] => {
-  const others = world.build.jobOrder
-    .flatMap((id) => jobIn(world.build.jobs, id) ?? [])
+export const clocksOf = (facts: BenchFacts, job: JobState | undefined): readonly Timer[] => {
+  const others = facts.build.jobOrder
+    .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
     .filter((one) => one !== job && !isClosed(one));
-  const all = [...(job ? [job] : []), ...others].map((one) => placed(world, one));
+  const all = [...(job ? [job] : []), ...others].map((one) => placed(facts, one));
   const doubt: Timer = { words: 'the clock is in doubt: enter the true time', style: 'outside', seconds: false };
   return [
-    ...(world.build.clockTrouble ? [doubt] : []),
+    ...(facts.build.clockTrouble ? [doubt] : []),
     ...all.flatMap((one) => potLifeClock(one) ?? []),
     ...all.flatMap((one) =>
       cureClocks(one).map((clock) =>
@@ -69,12 +69,12 @@ export const clockRow = (clocks: readonly Timer[]): Row =>
   clocks.flatMap((clock, index) => [...(index > 0 ? [mark('   ')] : []), span(clock.words, clock.style)]);
 
 /** The end of a pot life, where there is glue that is still to be used. */
-export const alarmOf = (world: BenchFacts): Row | undefined => {
-  for (const id of world.build.jobOrder) {
-    const job = jobIn(world.build.jobs, id);
+export const alarmOf = (facts: BenchFacts): Row | undefined => {
+  for (const id of facts.build.jobOrder) {
+    const job = jobIn(facts.build.jobs, id);
     if (!job || isClosed(job)) continue;
-    const { around } = placed(world, job);
-    const life = glueOver(job, around, world.now.ms);
+    const { around } = placed(facts, job);
+    const life = glueOver(job, around, facts.now.ms);
     if (life) return [mark('STOP', 'outside'), span(` pot life of ${life.batch} is over: discard it`, 'outside')];
   }
   return undefined;

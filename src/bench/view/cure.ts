@@ -21,7 +21,7 @@ const hoursRows = (now: CureNow, stage: StageNow, width: number): readonly Row[]
   return rowWidth(one) <= width ? [one] : [counted, clock];
 };
 
-const forecastRow = ({ world }: Placed, stage: StageNow, now: CureNow): Row => {
+const forecastRow = ({ facts }: Placed, stage: StageNow, now: CureNow): Row => {
   if (stage.reached) return [mark(`${stage.stage} is reached`, 'order')];
   const at = stage.forecast;
   const last = now.last?.temperature;
@@ -34,15 +34,15 @@ const forecastRow = ({ world }: Placed, stage: StageNow, now: CureNow): Row => {
         'quiet',
       ),
     ];
-  const when = spokenTime(at, world.now.ms, world.now.offset);
+  const when = spokenTime(at, facts.now.ms, facts.now.offset);
   return [span(`ready about ${when}, if it stays ${last ?? ''}`, 'quiet')];
 };
 
 /** What did not count, and why: the last such stretch. */
-const lostRow = ({ world }: Placed, now: CureNow): readonly Row[] => {
+const lostRow = ({ facts }: Placed, now: CureNow): readonly Row[] => {
   const lost = now.intervals.findLast((interval) => !interval.counted);
   if (!lost) return [];
-  const time = (ms: number): string => spokenTime(ms, world.now.ms, world.now.offset);
+  const time = (ms: number): string => spokenTime(ms, facts.now.ms, facts.now.offset);
   return [[span(`not counted: ${time(lost.from)} to ${time(lost.to)}, ${lost.why ?? ''}`, 'quiet')]];
 };
 
@@ -52,7 +52,7 @@ const widest = 72;
 const [others, tallest] = [11, 14];
 
 /** The temperature over the floor: to scale in the desk view, else as two rows. */
-const curveRows = ({ world }: Placed, cure: Cure, now: CureNow, canvas: Canvas): readonly Row[] => {
+const curveRows = ({ facts }: Placed, cure: Cure, now: CureNow, canvas: Canvas): readonly Row[] => {
   const [floor, scale] = [toBase(cure.floor).valueOf(), cure.floor.unit];
   const height = canvas.desk ? Math.min(tallest, Math.floor((canvas.rows - others) / 2)) : 0;
   const inScale = (count: number): CurveCells =>
@@ -65,7 +65,7 @@ const curveRows = ({ world }: Placed, cure: Cure, now: CureNow, canvas: Canvas):
   const words: CurveWords = {
     floor: printQuantity(cure.floor),
     degrees: (fromFloor) => (cure.floor.amount.valueOf() + fromFloor / perDegree).toFixed(1),
-    from: spokenTime(now.begun, world.now.ms, world.now.offset),
+    from: spokenTime(now.begun, facts.now.ms, facts.now.offset),
     to: 'now',
   };
   const width = Math.min(widest, canvas.width - words.floor.length - 2);
@@ -75,7 +75,7 @@ const curveRows = ({ world }: Placed, cure: Cure, now: CureNow, canvas: Canvas):
 /** Clock hours and counted hours side by side, the temperature over the floor, and when it would be there. */
 export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row[] => {
   const cure = step.cure;
-  const now = cureNow(here.job, step, here.around, here.world.now.ms);
+  const now = cureNow(here.job, step, here.around, here.facts.now.ms);
   const stage = now?.stages.find((one) => one.stage === now.until);
   if (!cure || !now || !stage) return [];
   if (now.begun === undefined) return [[mark('the cure has not begun', 'person')]];
@@ -88,8 +88,8 @@ export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row
 };
 
 /** The stages, what each needs, and where the floor lies: to be read, not entered. */
-export const cureText = ({ job, around, world }: Placed, step: Step): readonly Row[] => {
-  const now = cureNow(job, step, around, world.now.ms);
+export const cureText = ({ job, around, facts }: Placed, step: Step): readonly Row[] => {
+  const now = cureNow(job, step, around, facts.now.ms);
   if (!step.cure || !now) return [];
   const stages = step.cure.stages.map((stage) => {
     const points = stage.points.map(({ time, at }) => `${time.text} at ${at.text}`).join(', ');

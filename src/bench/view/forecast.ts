@@ -16,8 +16,8 @@ import type { Placed } from './job.ts';
  * What the engine would answer to an act now: asked beforehand, so that nobody mixes glue or walks to the inspector for a refusal. The
  * engine's decision is pure; asking it changes nothing.
  */
-export const wouldRefuse = ({ job, around, world }: Placed, by: string, verb: Verb, data: Data): Fault | undefined => {
-  const at = printInstant(world.now.ms, world.now.offset);
+export const wouldRefuse = ({ job, around, facts }: Placed, by: string, verb: Verb, data: Data): Fault | undefined => {
+  const at = printInstant(facts.now.ms, facts.now.offset);
   const read = readCommand({ verb, job: job.id, by, at, data });
   if (!read.ok || !isJobCommand(read.value)) return undefined;
   const decided = decideJob(job, read.value, around);

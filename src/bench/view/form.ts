@@ -69,10 +69,10 @@ export const formSaid = (
 };
 
 export const placedForm = (
-  world: BenchFacts,
+  facts: BenchFacts,
   job: JobState | undefined,
   form: Form,
 ): { readonly here: Placed; readonly step: Step; readonly part: Part } | undefined => {
   const about = job && partOf(job, form);
-  return job && about && { here: placed(world, job), ...about };
+  return job && about && { here: placed(facts, job), ...about };
 };

@@ -10,12 +10,12 @@ const numbered = (texts: readonly string[], width: number): readonly Row[] =>
     paragraphRows(`${index + 1} ${text}`, width - 2, 'plain', 2).map((line): Row => [mark('  '), ...line]),
   );
 
-const findingRows = ({ job, world }: Placed, step: Step, width: number): readonly Row[] => {
+const findingRows = ({ job, facts }: Placed, step: Step, width: number): readonly Row[] => {
   const findings = job.findings.filter((finding) => finding.step === step.step);
   return findings.flatMap((finding) => [
     ...paragraphRows(`Finding ${finding.number}: ${finding.text}`, width, finding.closed ? 'quiet' : 'person', 2),
     ...finding.answers.flatMap((answer) =>
-      paragraphRows(`  answered by ${personName(world, answer.by)}: ${answer.remark}`, width, 'plain', 4),
+      paragraphRows(`  answered by ${personName(facts, answer.by)}: ${answer.remark}`, width, 'plain', 4),
     ),
     ...(finding.closed ? [[mark('  closed', 'order')] as Row] : []),
   ]);
@@ -51,7 +51,7 @@ export const holdText = (here: Placed, step: Step, canvas: Canvas): readonly Row
     ...departureRows(here, width),
     [mark(`Photos: ${photos.length === 0 ? 'none' : photos.map((photo) => photo.photo).join(', ')}`)],
     ...earlier.flatMap((look) =>
-      labelled('looked', `${personName(here.world, look.person)}: ${look.remark ?? look.kind}`, width, 'quiet'),
+      labelled('looked', `${personName(here.facts, look.person)}: ${look.remark ?? look.kind}`, width, 'quiet'),
     ),
     ...(hold?.remote === false ? [[span('Not from elsewhere: the inspector is here in person.', 'quiet')] as Row] : []),
   ];

@@ -15,7 +15,7 @@ import type { Session } from '../session/state.ts';
 import { aroundJob } from '../session/walk.ts';
 
 export interface Placed {
-  readonly world: BenchFacts;
+  readonly facts: BenchFacts;
   readonly job: JobState;
   readonly around: Surroundings;
   /** Cures that run, worked out when first asked for: several parts of one screen show them. */
@@ -24,27 +24,27 @@ export interface Placed {
 
 const looks = new WeakMap<BenchFacts, Map<string, Placed>>();
 
-/** A job as one screen looks at it: worked out once for each look at the world. */
-export const placed = (world: BenchFacts, job: JobState): Placed => {
-  const known = looks.get(world) ?? new Map<string, Placed>();
-  looks.set(world, known);
+/** A job as one screen looks at it: worked out once for each look at the build. */
+export const placed = (facts: BenchFacts, job: JobState): Placed => {
+  const known = looks.get(facts) ?? new Map<string, Placed>();
+  looks.set(facts, known);
   const before = known.get(job.id);
   if (before) return before;
-  const around = aroundJob(world, job);
+  const around = aroundJob(facts, job);
   let cures: ReturnType<typeof runningCures> | undefined;
-  const here: Placed = { world, job, around, cures: () => (cures ??= runningCures(job, around, world.now.ms)) };
+  const here: Placed = { facts, job, around, cures: () => (cures ??= runningCures(job, around, facts.now.ms)) };
   known.set(job.id, here);
   return here;
 };
 
-export const personName = (world: BenchFacts, person: string | undefined): string =>
-  person === undefined ? '' : (nameOf(world.build, person) ?? person);
+export const personName = (facts: BenchFacts, person: string | undefined): string =>
+  person === undefined ? '' : (nameOf(facts.build, person) ?? person);
 
 export const jobName = (job: JobState): string =>
   job.side === undefined ? job.procedure : `${job.procedure} ${job.side}`;
 
 /** Who is signed on, at the right of the first row of every page. */
-export const signedOn = (world: BenchFacts, session: Session): Row => [span(personName(world, session.by), 'quiet')];
+export const signedOn = (facts: BenchFacts, session: Session): Row => [span(personName(facts, session.by), 'quiet')];
 
 const openRivet = (step: Step, cures: readonly string[]): Rivet => {
   if (step.hold) return 'holdShut';

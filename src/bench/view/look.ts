@@ -38,8 +38,8 @@ const stepsText = (job: JobState, { width, marks }: Canvas): readonly Row[] =>
     return paragraphRows(`${sign} ${index + 1} ${step.title}${word === '' ? '' : `: ${word}`}`, width, style, 4);
   });
 
-const looseText = (world: BenchFacts, width: number): readonly Row[] => {
-  const loose = looseStatus(world.build);
+const looseText = (facts: BenchFacts, width: number): readonly Row[] => {
+  const loose = looseStatus(facts.build);
   if (loose.length === 0) return none('nothing is left loose');
   return [...new Set(loose.map((one) => one.before))].flatMap((gate) => [
     [span(`before ${gate}`, 'strong')] as Row,
@@ -51,7 +51,7 @@ const looseText = (world: BenchFacts, width: number): readonly Row[] => {
   ]);
 };
 
-const departuresText = (job: JobState, world: BenchFacts, width: number): readonly Row[] =>
+const departuresText = (job: JobState, facts: BenchFacts, width: number): readonly Row[] =>
   job.departures.length === 0
     ? none('none')
     : job.departures.flatMap((one, index) => [
@@ -60,19 +60,19 @@ const departuresText = (job: JobState, world: BenchFacts, width: number): readon
         ...labelled('  because', one.because, width, 'plain', 15),
         ...labelled(
           '  by',
-          `${personName(world, one.by)}${one.agreed === undefined ? '' : `, agreed: ${one.agreed}`}`,
+          `${personName(facts, one.by)}${one.agreed === undefined ? '' : `, agreed: ${one.agreed}`}`,
           width,
           'quiet',
           15,
         ),
       ]);
 
-const findingsText = (job: JobState, world: BenchFacts, width: number): readonly Row[] =>
+const findingsText = (job: JobState, facts: BenchFacts, width: number): readonly Row[] =>
   job.findings.length === 0
     ? none('none')
     : job.findings.flatMap((finding) => [
         ...paragraphRows(
-          `${finding.number} ${finding.text} (${personName(world, finding.person)})`,
+          `${finding.number} ${finding.text} (${personName(facts, finding.person)})`,
           width,
           finding.closed ? 'plain' : 'person',
           2,
@@ -81,8 +81,8 @@ const findingsText = (job: JobState, world: BenchFacts, width: number): readonly
         ...(finding.closed ? none('  closed') : []),
       ]);
 
-const valuesText = (job: JobState, world: BenchFacts, canvas: Canvas): readonly Row[] => {
-  const here = placed(world, job);
+const valuesText = (job: JobState, facts: BenchFacts, canvas: Canvas): readonly Row[] => {
+  const here = placed(facts, job);
   const rows = job.plan.steps.flatMap((step) => {
     const values = valuesOfStep(here, step, canvas);
     return values.length === 0 ? [] : [[span(step.title, 'quiet')] as Row, ...values];
@@ -100,9 +100,9 @@ const valuesText = (job: JobState, world: BenchFacts, canvas: Canvas): readonly 
   return rows.length === 0 ? none('nothing entered yet') : [...rows, ...struck];
 };
 
-const clocksText = (world: BenchFacts, job: JobState | undefined): readonly Row[] => {
-  const clocks = clocksOf(world, job);
-  const out = runsOut(world.build);
+const clocksText = (facts: BenchFacts, job: JobState | undefined): readonly Row[] => {
+  const clocks = clocksOf(facts, job);
+  const out = runsOut(facts.build);
   return [
     ...(clocks.length === 0
       ? none('no pot life and no cure runs')
@@ -128,7 +128,7 @@ const titles: Readonly<Record<LookPage, string>> = {
 /** A list to be read. */
 export const lookText = (
   look: LookPage,
-  world: BenchFacts,
+  facts: BenchFacts,
   job: JobState | undefined,
   canvas: Canvas,
 ): readonly Row[] => {
@@ -136,12 +136,12 @@ export const lookText = (
   const { width } = canvas;
   const rows: Partial<Record<LookPage, () => readonly Row[]>> = {
     steps: () => ofJob((one) => stepsText(one, canvas)),
-    values: () => ofJob((one) => valuesText(one, world, canvas)),
-    loose: () => looseText(world, width),
-    departures: () => ofJob((one) => departuresText(one, world, width)),
-    findings: () => ofJob((one) => findingsText(one, world, width)),
-    clocks: () => clocksText(world, job),
-    revision: () => ofJob((one) => revisionText(world, one, canvas)),
+    values: () => ofJob((one) => valuesText(one, facts, canvas)),
+    loose: () => looseText(facts, width),
+    departures: () => ofJob((one) => departuresText(one, facts, width)),
+    findings: () => ofJob((one) => findingsText(one, facts, width)),
+    clocks: () => clocksText(facts, job),
+    revision: () => ofJob((one) => revisionText(facts, one, canvas)),
   };
   return [...title(titles[look], width), ...(rows[look]?.() ?? [])];
 };

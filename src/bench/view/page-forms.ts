@@ -17,18 +17,18 @@ import { faultRows, toldRows } from './told.ts';
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 
 /** While the second person answers, the builder's name is nowhere near. */
-const lookRight = (world: BenchFacts, verb: Verb, job: string, id: Datum | undefined): Pick<Middle, 'right'> => {
+const lookRight = (facts: BenchFacts, verb: Verb, job: string, id: Datum | undefined): Pick<Middle, 'right'> => {
   if (verb !== 'release' && verb !== 'refuse' && verb !== 'reinspect') return {};
-  const step = jobShown(world, job)?.plan.steps.find((one) => one.step === id);
+  const step = jobShown(facts, job)?.plan.steps.find((one) => one.step === id);
   return { right: [mark(step?.hold?.kind === 'witness' ? 'witness point' : 'HOLD POINT', 'person')] };
 };
 
-const saidIn = (filled: Filled, session: Session, world: BenchFacts, { marks, width }: Canvas): readonly Row[] =>
+const saidIn = (filled: Filled, session: Session, facts: BenchFacts, { marks, width }: Canvas): readonly Row[] =>
   filled.fault
-    ? faultRows(filled.fault, marks, width, world.now)
-    : toldRows(session.told?.kind === 'not' ? session.told : undefined, marks, width, world.now);
+    ? faultRows(filled.fault, marks, width, facts.now)
+    : toldRows(session.told?.kind === 'not' ? session.told : undefined, marks, width, facts.now);
 
-export const firstView = (session: Session, page: Of<'first'>, world: BenchFacts, canvas: Canvas): Middle => {
+export const firstView = (session: Session, page: Of<'first'>, facts: BenchFacts, canvas: Canvas): Middle => {
   const form = firstQuestions(page.filled.answers);
   const question = questionAt(form, page.filled);
   return {
@@ -44,14 +44,14 @@ export const firstView = (session: Session, page: Of<'first'>, world: BenchFacts
       ...answersRow(form.questions, page.filled, canvas.width),
       ...(question ? questionRows(question, page.filled, canvas) : []),
     ],
-    said: saidIn(page.filled, session, world, canvas),
+    said: saidIn(page.filled, session, facts, canvas),
     hints: questionHints(question, page.filled),
   };
 };
 
-export const formView = (session: Session, page: Of<'form'>, world: BenchFacts, canvas: Canvas): Middle => {
+export const formView = (session: Session, page: Of<'form'>, facts: BenchFacts, canvas: Canvas): Middle => {
   const question = questionAt(page.form, page.filled);
-  const about = placedForm(world, jobShown(world, page.form.job), page.form);
+  const about = placedForm(facts, jobShown(facts, page.form.job), page.form);
   const live = about ? formSaid(about.here, about.step, about.part, page.form, page.filled, canvas) : [];
   return {
     text: [
@@ -61,19 +61,19 @@ export const formView = (session: Session, page: Of<'form'>, world: BenchFacts, 
     work: about
       ? formWork(about.here, about.step, about.part, page.form, page.filled, canvas)
       : plainWork(page.form, page.filled, canvas),
-    ...lookRight(world, page.form.verb, page.form.job, page.form.fixed['step']),
-    said: page.filled.fault || live.length === 0 ? saidIn(page.filled, session, world, canvas) : live,
+    ...lookRight(facts, page.form.verb, page.form.job, page.form.fixed['step']),
+    said: page.filled.fault || live.length === 0 ? saidIn(page.filled, session, facts, canvas) : live,
     hints: [
       ...questionHints(question, page.filled),
-      ...(isEmpty(page.filled.field) && targetOf(session, world) ? [hint('space', 'calculate')] : []),
+      ...(isEmpty(page.filled.field) && targetOf(session, facts) ? [hint('space', 'calculate')] : []),
     ],
   };
 };
 
-export const passphraseView = (session: Session, page: Of<'passphrase'>, world: BenchFacts, canvas: Canvas): Middle => {
+export const passphraseView = (session: Session, page: Of<'passphrase'>, facts: BenchFacts, canvas: Canvas): Middle => {
   const question: Question = {
     name: 'passphrase',
-    ask: `${personName(world, page.person)}: your passphrase`,
+    ask: `${personName(facts, page.person)}: your passphrase`,
     kind: 'secret',
     required: true,
   };
@@ -88,7 +88,7 @@ export const passphraseView = (session: Session, page: Of<'passphrase'>, world: 
       ),
     ],
     work: questionRows(question, { key: '', at: 0, answers: {}, field: page.field, selected: 0 }, canvas),
-    ...lookRight(world, page.act.verb, page.act.job, page.act.data['step']),
+    ...lookRight(facts, page.act.verb, page.act.job, page.act.data['step']),
     said: page.wrong
       ? marked(canvas.marks.attention, 'the passphrase is not right; nothing was entered', canvas.width, 'person')
       : [],

@@ -39,15 +39,15 @@ const cureWords = (cure: Cure, { now }: BenchFacts): string => {
 };
 
 /** The job under the pointer, in full: what is open in it, and what it waits for. */
-const pointedAt = (line: JobStatus, world: BenchFacts, width: number): readonly Row[] => {
-  const step = jobIn(world.build.jobs, line.id)?.plan.steps.find((one) => one.step === line.step);
+const pointedAt = (line: JobStatus, facts: BenchFacts, width: number): readonly Row[] => {
+  const step = jobIn(facts.build.jobs, line.id)?.plan.steps.find((one) => one.step === line.step);
   const owed = [
     ...(line.samplesOwed.length > 0
       ? labelled('to break', `sample ${line.samplesOwed.join(', ')}`, width, 'plain', 11)
       : []),
     ...line.nonconformances.flatMap((what) => labelled('in doubt', what, width, 'outside', 11)),
   ];
-  const cures = line.cures.flatMap((cure) => labelled('cure', cureWords(cure, world), width, 'person', 11));
+  const cures = line.cures.flatMap((cure) => labelled('cure', cureWords(cure, facts), width, 'person', 11));
   if (line.state === 'complete' && line.contradictions.length === 0) return [...cures, ...owed].slice(0, mostUnder);
   // the cure says more of itself than that it is waited for
   const waits = line.waitsFor.filter((what) => line.cures.length === 0 || !what.startsWith('cure: '));
@@ -97,34 +97,34 @@ const itemOf = (one: JobsRow, marks: Marks): ListItem => {
 };
 
 /** What stands in full under the list, of the row under the pointer. */
-const underList = (one: JobsRow | undefined, world: BenchFacts, width: number): readonly Row[] => {
-  if (one?.kind === 'job') return pointedAt(one.job, world, width);
+const underList = (one: JobsRow | undefined, facts: BenchFacts, width: number): readonly Row[] => {
+  if (one?.kind === 'job') return pointedAt(one.job, facts, width);
   if (one === undefined || one.kind === 'start' || one.item.opens.kind !== 'form') return [];
   return one.item.opens.form.about.flatMap((line) => paragraphRows(line, width, 'quiet')).slice(0, 3);
 };
 
-export const jobsView = (session: Session, page: Of<'jobs'>, world: BenchFacts, canvas: Canvas): Middle => {
-  const rows = jobsRows(world);
-  const isEmpty = world.build.jobOrder.length === 0;
-  const loose = looseStatus(world.build);
+export const jobsView = (session: Session, page: Of<'jobs'>, facts: BenchFacts, canvas: Canvas): Middle => {
+  const rows = jobsRows(facts);
+  const isEmpty = facts.build.jobOrder.length === 0;
+  const loose = looseStatus(facts.build);
   const gates = [...new Set(loose.map((one) => one.before))].map(
     (gate) => `${gate} ${loose.filter((one) => one.before === gate).reduce((sum, one) => sum + one.open, 0)}`,
   );
   return {
     left: [
       mark('dryfit', 'strong'),
-      span(world.build.file.aircraft['name'] === undefined ? '' : `  ${world.build.file.aircraft['name']}`, 'quiet'),
+      span(facts.build.file.aircraft['name'] === undefined ? '' : `  ${facts.build.file.aircraft['name']}`, 'quiet'),
     ],
     text: [
       ...title(isEmpty ? 'No job yet' : 'Jobs', canvas.width),
       ...(gates.length > 0 ? paragraphRows(`Loose, by gate: ${gates.join(', ')}`, canvas.width, 'person', 2) : []),
-      ...(world.build.scripted
+      ...(facts.build.scripted
         ? paragraphRows('This state is scripted: nothing in it was done.', canvas.width, 'person')
         : []),
     ],
     list: { items: rows.map((one) => itemOf(one, canvas.marks)), selected: Math.min(page.selected, rows.length - 1) },
-    work: underList(rows[page.selected], world, canvas.width),
-    said: toldRows(session.told, canvas.marks, canvas.width, world.now),
+    work: underList(rows[page.selected], facts, canvas.width),
+    said: toldRows(session.told, canvas.marks, canvas.width, facts.now),
     hints: [hint('enter', 'open'), hint('1 to 9', 'open'), menuHint],
   };
 };
@@ -136,16 +136,16 @@ const sided = ({ procedure }: Startable, text: string): string =>
 export const proceduresView = (
   _session: Session,
   page: Of<'procedures'>,
-  world: BenchFacts,
+  facts: BenchFacts,
   canvas: Canvas,
 ): Middle => ({
   left: [mark('Start a job', 'strong')],
   text:
-    world.procedures.length === 0
+    facts.procedures.length === 0
       ? paragraphRows('There is no procedure in the folder. `dryfit --procedures DIR` names another.', canvas.width)
       : [],
   list: {
-    items: world.procedures.map((found) => ({
+    items: facts.procedures.map((found) => ({
       row: [span(sided(found, found.title), found.fault ? 'quiet' : 'plain')],
       aside: found.fault ? 'has errors' : found.procedure ? `revision ${found.procedure.revision}` : '',
     })),
@@ -156,8 +156,8 @@ export const proceduresView = (
   hints: [hint('enter', 'look at it'), backHint],
 });
 
-const needsRows = (page: Of<'start'>, world: BenchFacts, { width, marks }: Canvas): readonly Row[] => {
-  const found = world.procedures.find((one) => one.id === page.procedure);
+const needsRows = (page: Of<'start'>, facts: BenchFacts, { width, marks }: Canvas): readonly Row[] => {
+  const found = facts.procedures.find((one) => one.id === page.procedure);
   const procedure = found?.procedure;
   if (!procedure) return [];
   const { gather: needs } = procedure;
@@ -180,18 +180,18 @@ const needsRows = (page: Of<'start'>, world: BenchFacts, { width, marks }: Canva
   ];
 };
 
-export const startView = (_session: Session, page: Of<'start'>, world: BenchFacts, canvas: Canvas): Middle => {
-  const found = world.procedures.find((one) => one.id === page.procedure);
+export const startView = (_session: Session, page: Of<'start'>, facts: BenchFacts, canvas: Canvas): Middle => {
+  const found = facts.procedures.find((one) => one.id === page.procedure);
   const sides = sidesOf(found);
-  const open = world.build.jobOrder
-    .flatMap((id) => jobIn(world.build.jobs, id) ?? [])
+  const open = facts.build.jobOrder
+    .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
     .filter((job) => job.procedure === page.procedure && !job.completed);
   const one = sides.length === 1 && sides[0] === undefined;
   return {
     left: [mark('Start a job', 'strong')],
     text: [
       ...title(found ? sided(found, found.title) : page.procedure, canvas.width),
-      ...needsRows(page, world, canvas),
+      ...needsRows(page, facts, canvas),
     ],
     ...(one
       ? {}
@@ -209,18 +209,18 @@ export const startView = (_session: Session, page: Of<'start'>, world: BenchFact
   };
 };
 
-export const backView = (session: Session, page: Of<'back'>, world: BenchFacts, canvas: Canvas): Middle => {
-  const job = jobShown(world, page.job);
+export const backView = (session: Session, page: Of<'back'>, facts: BenchFacts, canvas: Canvas): Middle => {
+  const job = jobShown(facts, page.job);
   if (!job) return { text: [], work: [], said: [], hints: [backHint] };
   const last = job.log.at(-1);
-  const away = last ? world.now.ms - msOf(last.at) : 0;
+  const away = last ? facts.now.ms - msOf(last.at) : 0;
   const long = away > 10 * 60_000;
   return {
     text: [
       ...title(isInterrupted(job) ? 'Coming back after an interruption' : 'Coming back', canvas.width),
       ...paragraphRows(
         last
-          ? `Last entry ${spokenTime(msOf(last.at), world.now.ms, world.now.offset)}, ${spanWords(away)} ago. All that was taken is kept.`
+          ? `Last entry ${spokenTime(msOf(last.at), facts.now.ms, facts.now.offset)}, ${spanWords(away)} ago. All that was taken is kept.`
           : '',
         canvas.width,
       ),
@@ -240,7 +240,7 @@ export const backView = (session: Session, page: Of<'back'>, world: BenchFacts, 
       }),
     },
     work: [],
-    said: toldRows(session.told, canvas.marks, canvas.width, world.now),
+    said: toldRows(session.told, canvas.marks, canvas.width, facts.now),
     hints: [hint(digits(lastSteps(job).length), 'looked at again'), hint('enter', 'go on'), backHint],
   };
 };
@@ -258,8 +258,8 @@ const menuTitles: Readonly<Record<MenuGroup, string>> = {
   refused: '',
 };
 
-export const menuView = (_session: Session, page: Of<'menu'>, world: BenchFacts): Middle => {
-  const items = menuItems(world, page.group, jobShown(world, page.job));
+export const menuView = (_session: Session, page: Of<'menu'>, facts: BenchFacts): Middle => {
+  const items = menuItems(facts, page.group, jobShown(facts, page.job));
   return {
     text: [
       [mark(menuTitles[page.group], 'strong')],

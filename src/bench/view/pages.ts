@@ -14,13 +14,13 @@ import { faultRows } from './told.ts';
 
 type Of<P extends Page['page']> = Pages[P];
 
-const refusedView = (_session: Session, page: Of<'refused'>, world: BenchFacts, canvas: Canvas): Middle => {
-  const items = refusedItems(world, page);
+const refusedView = (_session: Session, page: Of<'refused'>, facts: BenchFacts, canvas: Canvas): Middle => {
+  const items = refusedItems(facts, page);
   const refused = page.fault.kind === 'refused';
   return {
     text: [
       ...title(refused ? 'Not yet: refused' : 'That did not work', canvas.width),
-      ...faultRows(page.fault, canvas.marks, canvas.width, world.now),
+      ...faultRows(page.fault, canvas.marks, canvas.width, facts.now),
       ...(page.fault.where === undefined ? [] : paragraphRows(page.fault.where, canvas.width, 'quiet')),
       blank,
       ...paragraphRows(`nothing was entered (${page.fault.code})`, canvas.width, 'quiet'),
@@ -34,7 +34,7 @@ const refusedView = (_session: Session, page: Of<'refused'>, world: BenchFacts, 
   };
 };
 
-const doneView = (_session: Session, page: Of<'done'>, world: BenchFacts, canvas: Canvas): Middle => {
+const doneView = (_session: Session, page: Of<'done'>, facts: BenchFacts, canvas: Canvas): Middle => {
   const { width } = canvas;
   const record = page.record;
   return {
@@ -63,13 +63,13 @@ const keysText = ({ width }: Canvas): readonly Row[] => [
   ...Object.values(separateKeys).flatMap(({ key, does }) => labelled(key, does, width)),
 ];
 
-const lookView = (_session: Session, page: Of<'look'>, world: BenchFacts, canvas: Canvas): Middle => ({
+const lookView = (_session: Session, page: Of<'look'>, facts: BenchFacts, canvas: Canvas): Middle => ({
   text:
     page.look === 'keys'
       ? keysText(canvas)
       : page.look === 'cautions'
         ? cautions(canvas.width)
-        : lookText(page.look, world, jobShown(world, page.job), canvas),
+        : lookText(page.look, facts, jobShown(facts, page.job), canvas),
   work: [],
   said: [],
   hints: [hint('enter', 'back')],
@@ -85,7 +85,7 @@ const cautionsView = (_session: Session, _page: Of<'cautions'>, _world: BenchFac
 type Shown = Exclude<Page, Of<'walk'>>;
 
 const views: {
-  readonly [P in Shown['page']]: (session: Session, page: Of<P>, world: BenchFacts, canvas: Canvas) => Middle;
+  readonly [P in Shown['page']]: (session: Session, page: Of<P>, facts: BenchFacts, canvas: Canvas) => Middle;
 } = {
   first: firstView,
   cautions: cautionsView,
@@ -107,9 +107,9 @@ const views: {
 export const pageView = <P extends Shown['page']>(
   session: Session,
   page: Of<P>,
-  world: BenchFacts,
+  facts: BenchFacts,
   canvas: Canvas,
 ): Middle => {
   const view: (typeof views)[P] = views[page.page as P];
-  return view(session, page, world, canvas);
+  return view(session, page, facts, canvas);
 };

@@ -66,12 +66,12 @@ const otherLine = ({ job, procedure, side, state, changes }: JobImpact, width: n
 };
 
 /** What the page that lies among the procedures changes, against the one that the job follows, and what that means here. */
-export const revisionText = (world: BenchFacts, job: JobState, canvas: Canvas): readonly Row[] => {
-  const page = newPageFor(world, job);
+export const revisionText = (facts: BenchFacts, job: JobState, canvas: Canvas): readonly Row[] => {
+  const page = newPageFor(facts, job);
   if (page === undefined)
     return paragraphRows('the page among the procedures is the one that this job follows', canvas.width, 'quiet');
   const { width } = canvas;
-  const impacts = impactsOf(world, page);
+  const impacts = impactsOf(facts, page);
   const own = impacts.find((one) => one.job === job.id);
   const plan = planFor(page.procedure, job.side);
   const reopens = own?.reopens ?? [];

@@ -17,10 +17,10 @@ const jobUnder = (session: Session, page: Page): string | undefined =>
     ? undefined
     : session.pages.findLast((one) => one.page === 'walk' || one.page === 'back' || one.page === 'done')?.job;
 
-const middleOf = (session: Session, page: Page, world: BenchFacts, canvas: Canvas): Middle => {
-  if (page.page !== 'walk') return pageView(session, page, world, canvas);
-  const job = jobShown(world, page.job);
-  return job ? walkView(session, page, world, job, canvas) : { text: [], work: [], said: [], hints: [backHint] };
+const middleOf = (session: Session, page: Page, facts: BenchFacts, canvas: Canvas): Middle => {
+  if (page.page !== 'walk') return pageView(session, page, facts, canvas);
+  const job = jobShown(facts, page.job);
+  return job ? walkView(session, page, facts, job, canvas) : { text: [], work: [], said: [], hints: [backHint] };
 };
 
 interface Layout {
@@ -33,28 +33,28 @@ const isWide = (page: Page): boolean =>
   page.page === 'first' || page.page === 'cautions' || (page.page === 'look' && page.look === 'revision');
 
 /** The desk view, where it has something to put in its column; else the page has the whole width. */
-const layoutOf = (session: Session, page: Page | undefined, world: BenchFacts, size: Size, marks: Marks): Layout => {
+const layoutOf = (session: Session, page: Page | undefined, facts: BenchFacts, size: Size, marks: Marks): Layout => {
   const held = isSmall(size) ? { columns: 40, rows: 12 } : size;
   if (page && isDesk(size, session.view) && !isWide(page)) {
     const { main, side: columns } = widths(held, true);
     const canvas: Canvas = { width: main, rows: mainRows(held), desk: true, side: columns, marks };
-    const side = sideOf(world, jobShown(world, jobUnder(session, page)), canvas);
+    const side = sideOf(facts, jobShown(facts, jobUnder(session, page)), canvas);
     if (side.some((block) => block.rows.length > 0)) return { canvas, side };
   }
   const { main } = widths(held, false);
   return { canvas: { width: main, rows: mainRows(held), desk: false, side: 0, marks }, side: [] };
 };
 
-const viewOf = (session: Session, page: Page, world: BenchFacts, size: Size, { canvas, side }: Layout): PageView => {
-  const middle = middleOf(session, page, world, canvas);
-  const job = jobShown(world, jobUnder(session, page));
-  const alarm = alarmOf(world);
-  const clocks = clocksOf(world, job);
+const viewOf = (session: Session, page: Page, facts: BenchFacts, size: Size, { canvas, side }: Layout): PageView => {
+  const middle = middleOf(session, page, facts, canvas);
+  const job = jobShown(facts, jobUnder(session, page));
+  const alarm = alarmOf(facts);
+  const clocks = clocksOf(facts, job);
   return {
     ...emptyPage,
     left: job ? [span(jobName(job), 'quiet')] : [],
-    right: signedOn(world, session),
-    ...(job ? rivetsOf(placed(world, job), canvas.marks, wholeWidth(size)) : {}),
+    right: signedOn(facts, session),
+    ...(job ? rivetsOf(placed(facts, job), canvas.marks, wholeWidth(size)) : {}),
     ...middle,
     clocks: clockRow(clocks),
     side,
@@ -64,9 +64,9 @@ const viewOf = (session: Session, page: Page, world: BenchFacts, size: Size, { c
 };
 
 /** What stands on the screen: the session, the build, the time and the size in, plain rows out. */
-export const screenOf = (session: Session, world: BenchFacts, size: Size, marks: Marks): Frame => {
+export const screenOf = (session: Session, facts: BenchFacts, size: Size, marks: Marks): Frame => {
   const page = topPage(session);
-  const layout = layoutOf(session, page, world, size, marks);
-  const view = page ? viewOf(session, page, world, size, layout) : { ...emptyPage, left: [], right: [] };
+  const layout = layoutOf(session, page, facts, size, marks);
+  const view = page ? viewOf(session, page, facts, size, layout) : { ...emptyPage, left: [], right: [] };
   return frameOf(view, size, layout.canvas.desk, page?.scroll ?? 0, marks);
 };

@@ -32,11 +32,11 @@ const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
   });
 };
 
-const cureRows = (world: BenchFacts, marks: Marks, width: number): readonly Row[] =>
-  world.build.jobOrder
-    .flatMap((id) => jobIn(world.build.jobs, id) ?? [])
+const cureRows = (facts: BenchFacts, marks: Marks, width: number): readonly Row[] =>
+  facts.build.jobOrder
+    .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
     .flatMap((job) =>
-      placed(world, job)
+      placed(facts, job)
         .cures()
         .flatMap(({ now }) => {
           const stage = now.stages.find((one) => !one.reached);
@@ -47,23 +47,23 @@ const cureRows = (world: BenchFacts, marks: Marks, width: number): readonly Row[
             [mark(`counted ${spanWords(stage.countedMs)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
             ...(stage.forecast === undefined
               ? []
-              : [[mark(`about ${spokenTime(stage.forecast, world.now.ms, world.now.offset)}`, 'quiet')] as Row]),
+              : [[mark(`about ${spokenTime(stage.forecast, facts.now.ms, facts.now.offset)}`, 'quiet')] as Row]),
           ];
         }),
     );
 
 /** The desk view's column: what comes next, what was entered, what runs. */
-export const sideOf = (world: BenchFacts, job: JobState | undefined, canvas: Canvas): readonly PageBlock[] => {
+export const sideOf = (facts: BenchFacts, job: JobState | undefined, canvas: Canvas): readonly PageBlock[] => {
   if (!canvas.desk) return [];
-  const here = job && placed(world, job);
-  const clocks = clocksOf(world, job).filter(({ words }) => words.startsWith('pot life'));
+  const here = job && placed(facts, job);
+  const clocks = clocksOf(facts, job).filter(({ words }) => words.startsWith('pot life'));
   return [
     ...(here ? [{ title: 'Steps', rows: nextSteps(here, canvas.marks) }] : []),
     {
       title: 'What runs',
       rows: [
         ...clocks.map((clock): Row => [span(clock.words, clock.style)]),
-        ...cureRows(world, canvas.marks, canvas.side),
+        ...cureRows(facts, canvas.marks, canvas.side),
       ],
     },
     ...(here

@@ -29,7 +29,7 @@ const parkText = (job: JobState, width: number): readonly Row[] => {
 type Kind<K extends Prompt['kind']> = Extract<Prompt, { kind: K }>;
 
 const toldHere = (here: Placed, session: Session, { marks, width }: Canvas): readonly Row[] =>
-  toldRows(session.told, marks, width, here.world.now);
+  toldRows(session.told, marks, width, here.facts.now);
 
 const middleOfStuck = (here: Placed, session: Session, ask: Kind<'stuck'>, canvas: Canvas): Middle => ({
   text: [
@@ -97,5 +97,5 @@ const middleOf = <K extends Prompt['kind']>(
 };
 
 /** What the screen of a job that is walked says: the one thing that the job wants now. */
-export const walkView = (session: Session, page: WalkPage, world: BenchFacts, job: JobState, canvas: Canvas): Middle =>
-  middleOf(placed(world, job), session, askFor(world, job), canvas, page);
+export const walkView = (session: Session, page: WalkPage, facts: BenchFacts, job: JobState, canvas: Canvas): Middle =>
+  middleOf(placed(facts, job), session, askFor(facts, job), canvas, page);

@@ -37,8 +37,8 @@ export const choice = (name: string, ask: string, choices: readonly Choice[]): Q
 
 export const because = askText('because', 'Because');
 
-export const gateChoices = (world: BenchFacts): readonly Choice[] =>
-  world.build.file.gates.map((gate) => ({ value: gate, label: gate }));
+export const gateChoices = (facts: BenchFacts): readonly Choice[] =>
+  facts.build.file.gates.map((gate) => ({ value: gate, label: gate }));
 
 interface FormSpec {
   readonly title: string;

@@ -17,7 +17,7 @@ const accepted = [
 ];
 
 /** A value outside has its doors where it stands; what is in doubt for another reason is decided from here. */
-const decided = (world: BenchFacts, job: JobState, one: Nonconformance): readonly MenuItem[] => {
+const decided = (facts: BenchFacts, job: JobState, one: Nonconformance): readonly MenuItem[] => {
   const form = (choices: typeof ways, label: string, more: ReturnType<typeof acceptance>): MenuItem =>
     item(
       `${label}: ${one.on}`,
@@ -29,15 +29,15 @@ const decided = (world: BenchFacts, job: JobState, one: Nonconformance): readonl
       }),
       one.what,
     );
-  return [form(ways, 'do it anew, or ask', []), form(accepted, 'let it stand', acceptance(world))];
+  return [form(ways, 'do it anew, or ask', []), form(accepted, 'let it stand', acceptance(facts))];
 };
 
 /** Each thing in doubt once, by the name under which it is decided. */
-export const nonconformanceItems = (world: BenchFacts, job: JobState): readonly MenuItem[] => {
-  const open = nonconformances(job, aroundOf(world.build, job, world.now.ms)).filter((one) => one.open);
+export const nonconformanceItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => {
+  const open = nonconformances(job, aroundOf(facts.build, job, facts.now.ms)).filter((one) => one.open);
   const names = [...new Set(open.map(({ on }) => on))];
   return names.flatMap((name) => {
     const first = open.find(({ on }) => on === name);
-    return first ? decided(world, job, first) : [];
+    return first ? decided(facts, job, first) : [];
   });
 };

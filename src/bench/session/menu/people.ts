@@ -36,12 +36,12 @@ export const helperItems = (job: JobState): readonly MenuItem[] => {
     : [];
 };
 
-const signOnItems = (world: BenchFacts): readonly MenuItem[] =>
-  world.keys
-    .filter((person) => peopleOf(world.build).includes(person))
-    .map((person) => item(`at the bench: ${nameOf(world.build, person) ?? person}`, { kind: 'sign-on', person }));
+const signOnItems = (facts: BenchFacts): readonly MenuItem[] =>
+  facts.keys
+    .filter((person) => peopleOf(facts.build).includes(person))
+    .map((person) => item(`at the bench: ${nameOf(facts.build, person) ?? person}`, { kind: 'sign-on', person }));
 
-export const peopleItems = (world: BenchFacts, job: JobState | undefined): readonly MenuItem[] => [
+export const peopleItems = (facts: BenchFacts, job: JobState | undefined): readonly MenuItem[] => [
   ...(job
     ? [
         ...answerItems(job),
@@ -57,5 +57,5 @@ export const peopleItems = (world: BenchFacts, job: JobState | undefined): reado
         look('findings', 'findings'),
       ]
     : []),
-  ...signOnItems(world),
+  ...signOnItems(facts),
 ];

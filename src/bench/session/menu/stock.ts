@@ -36,13 +36,13 @@ export const logItem = (job: JobState | undefined): MenuItem => {
   );
 };
 
-const toolChoices = (world: BenchFacts, kind?: string): readonly Choice[] =>
-  world.build.file.tools
+const toolChoices = (facts: BenchFacts, kind?: string): readonly Choice[] =>
+  facts.build.file.tools
     .filter((tool) => kind === undefined || tool.kind === kind)
     .map((tool) => ({ value: tool.tool, label: tool.tool, aside: tool.kind }));
 
-export const foundItems = (world: BenchFacts): readonly MenuItem[] =>
-  toolChoices(world).length === 0
+export const foundItems = (facts: BenchFacts): readonly MenuItem[] =>
+  toolChoices(facts).length === 0
     ? []
     : [
         item(
@@ -51,7 +51,7 @@ export const foundItems = (world: BenchFacts): readonly MenuItem[] =>
             title: 'What became of a tool',
             about: ['Dropped or wrong: it is not used again until it was checked.'],
             questions: [
-              choice('tool', 'Which tool', toolChoices(world)),
+              choice('tool', 'Which tool', toolChoices(facts)),
               choice('found', 'What', [
                 { value: 'dropped', label: 'dropped' },
                 { value: 'wrong', label: 'found wrong' },
@@ -62,16 +62,16 @@ export const foundItems = (world: BenchFacts): readonly MenuItem[] =>
         ),
       ];
 
-export const toolItems = (world: BenchFacts, job: JobState): readonly MenuItem[] =>
+export const toolItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] =>
   job.plan.gather.tools
-    .filter((need) => toolChoices(world, need.tool).length > 0)
+    .filter((need) => toolChoices(facts, need.tool).length > 0)
     .map((need) =>
       item(
         `use: ${need.title ?? need.tool}`,
         formOf('use', job.id, {
           title: `Which ${need.title ?? need.tool}`,
           fixed: { kind: need.tool },
-          questions: [choice('tool', 'In use from here on', toolChoices(world, need.tool))],
+          questions: [choice('tool', 'In use from here on', toolChoices(facts, need.tool))],
         }),
         own(job.tools, need.tool),
       ),
@@ -115,11 +115,11 @@ const photoItem = (job: JobState): MenuItem =>
     }),
   );
 
-export const stockItems = (world: BenchFacts, job: JobState | undefined): readonly MenuItem[] =>
+export const stockItems = (facts: BenchFacts, job: JobState | undefined): readonly MenuItem[] =>
   job
     ? [
-        ...toolItems(world, job),
-        ...foundItems(world),
+        ...toolItems(facts, job),
+        ...foundItems(facts),
         ...lotItems(job),
         shopItem(job),
         ...anotherCupItems(job),
@@ -127,4 +127,4 @@ export const stockItems = (world: BenchFacts, job: JobState | undefined): readon
         photoItem(job),
         logItem(job),
       ]
-    : [...foundItems(world), logItem(undefined)];
+    : [...foundItems(facts), logItem(undefined)];

@@ -84,15 +84,15 @@ const correctBatches = (job: JobState): readonly MenuItem[] =>
 /** How many of the latest temperatures of each place are offered. */
 const latest = 9;
 
-const correctTemperatures = (world: BenchFacts, job: JobState): readonly MenuItem[] =>
-  Object.entries(world.build.temperatures).flatMap(([place, marks]) =>
+const correctTemperatures = (facts: BenchFacts, job: JobState): readonly MenuItem[] =>
+  Object.entries(facts.build.temperatures).flatMap(([place, marks]) =>
     marks
       .slice(-latest)
       .map((mark) =>
         correctItem(
           job,
           mark.entry,
-          `temperature${place === '' ? '' : ` ${place}`}, ${spokenTime(mark.ms, world.now.ms, world.now.offset)}`,
+          `temperature${place === '' ? '' : ` ${place}`}, ${spokenTime(mark.ms, facts.now.ms, facts.now.offset)}`,
           mark.temperature,
           '°C',
         ),
@@ -100,8 +100,8 @@ const correctTemperatures = (world: BenchFacts, job: JobState): readonly MenuIte
   );
 
 /** An import is struck whole: its file may be imported again for another place, or in another way. */
-const strikeLogs = (world: BenchFacts, job: JobState): readonly MenuItem[] =>
-  Object.entries(world.build.logs).flatMap(([place, marks]) =>
+const strikeLogs = (facts: BenchFacts, job: JobState): readonly MenuItem[] =>
+  Object.entries(facts.build.logs).flatMap(([place, marks]) =>
     marks
       .filter((mark) => mark.struck === undefined)
       .slice(-latest)
@@ -120,13 +120,13 @@ const strikeLogs = (world: BenchFacts, job: JobState): readonly MenuItem[] =>
   );
 
 /** Newest first: a slip is mostly noticed at once. */
-export const correctItems = (world: BenchFacts, job: JobState): readonly MenuItem[] =>
+export const correctItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] =>
   [
-    ...correctTemperatures(world, job),
+    ...correctTemperatures(facts, job),
     ...correctReadings(job),
     ...correctFasteners(job),
     ...correctBatches(job),
-    ...strikeLogs(world, job),
+    ...strikeLogs(facts, job),
   ].toReversed();
 
 /** Another try of a value of the open step, also of one that is within: with its reason. */

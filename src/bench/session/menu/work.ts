@@ -40,11 +40,11 @@ const changeChoice = (one: ChangeImpact): Choice => {
 };
 
 /** Where another revision of the procedure lies in its folder: what it changes, what the builder decides, and going over to it. */
-const newPageItems = (world: BenchFacts, job: JobState): readonly MenuItem[] => {
-  const page = newPageFor(world, job);
+const newPageItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => {
+  const page = newPageFor(facts, job);
   if (page === undefined) return [];
   const { revision } = page.procedure;
-  const own = impactsOf(world, page).find((one) => one.job === job.id);
+  const own = impactsOf(facts, page).find((one) => one.job === job.id);
   const asking = (own?.changes ?? []).filter((one) => asksSomething(one) && one.what !== 'inspected work');
   return [
     look('what the new page changes', 'revision'),
@@ -69,7 +69,7 @@ const newPageItems = (world: BenchFacts, job: JobState): readonly MenuItem[] => 
   ];
 };
 
-export const workItems = (world: BenchFacts, job: JobState): readonly MenuItem[] => {
+export const workItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
   const done = job.plan.steps.filter((one) => stepStateOf(job, one.step).state === 'done').toReversed();
   return [
@@ -82,7 +82,7 @@ export const workItems = (world: BenchFacts, job: JobState): readonly MenuItem[]
               title: `Leave for later: ${step.title}`,
               about: ['It becomes a loose item with a tag.'],
               fixed: { step: step.step },
-              questions: [because, choice('before', 'To be done before', gateChoices(world))],
+              questions: [because, choice('before', 'To be done before', gateChoices(facts))],
             }),
           ),
         ]
@@ -114,8 +114,8 @@ export const workItems = (world: BenchFacts, job: JobState): readonly MenuItem[]
         ],
       }),
     ),
-    ...nonconformanceItems(world, job),
-    ...newPageItems(world, job),
+    ...nonconformanceItems(facts, job),
+    ...newPageItems(facts, job),
     look('steps of this job', 'steps'),
     look('departures', 'departures'),
   ];
@@ -132,7 +132,7 @@ const closeItem = (job: JobState, tag: string, label: string, open: number): Men
     `${open} open`,
   );
 
-export const looseItems = (world: BenchFacts, job: JobState): readonly MenuItem[] => [
+export const looseItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => [
   item(
     'leave something loose',
     formOf('loose', job.id, {
@@ -143,7 +143,7 @@ export const looseItems = (world: BenchFacts, job: JobState): readonly MenuItem[
         askWhole('count', 'How many'),
         askText('left', 'The state it is left in: finger tight'),
         because,
-        choice('before', 'To be closed before', gateChoices(world)),
+        choice('before', 'To be closed before', gateChoices(facts)),
       ],
     }),
   ),
