@@ -1,12 +1,15 @@
 import type { Key } from '../terminal/keys.ts';
 import { pressed, type Pressed } from './keys.ts';
 import type { Act, Reply, BenchFacts } from './ports.ts';
-import { glueOver } from './session/ask.ts';
+import { jobShown, placed } from './placed.ts';
 import { firstPage, pressFirst } from './session/first.ts';
 import { onAnswer, onIntroduced } from './session/outcome.ts';
-import { openItem, pressPage } from './session/pages.ts';
+import { openJob } from './session/open-job.ts';
+import { pressPage } from './session/pages.ts';
+import { scrolled } from './session/press-list.ts';
+import { glueOver } from './session/prompt-now.ts';
 import { nothing, pop, push, replaceTop, topPage, type Page, type Session, type Turn } from './session/state.ts';
-import { aroundJob, jobShown, openJob, pressWalk, scrolled } from './session/walk.ts';
+import { pressWalk } from './session/walk.ts';
 import { own } from '../fault/own.ts';
 
 /** Everything that can happen to the bench. `ms` is a clock that never goes back. */
@@ -59,7 +62,7 @@ const onKey = (session: Session, key: Key, facts: BenchFacts, ms: number): Turn 
     page.page === 'first'
       ? pressFirst(session, page, meant, ms)
       : page.page === 'walk'
-        ? pressWalk(session, page, meant, facts, ms, openItem)
+        ? pressWalk(session, page, meant, facts, ms)
         : pressPage(session, page, meant, facts, ms);
   return taken ?? pressAnywhere(session, page, meant);
 };
@@ -76,7 +79,7 @@ const onTick = (session: Session, facts: BenchFacts): Turn => {
   const now = facts.now.ms;
   const due = facts.build.jobOrder.flatMap((id) => {
     const job = jobShown(facts, id);
-    const life = job && glueOver(job, aroundJob(facts, job), now);
+    const life = job && glueOver(placed(facts, job));
     return life && isDue(life.ends, own(session.rung, life.batch), now) ? [[life.batch, now] as const] : [];
   });
   return due.length === 0

@@ -20,15 +20,20 @@ export const memoised = <Whole extends object, T>(make: (whole: Whole) => T): ((
   };
 };
 
-/** `make`, which works out its answer once for each object and key; keys are compared as a Map compares them. */
+/**
+ * `make`, which works out its answer once for each object and key. Keys are compared as a Map compares them; `nameOf` gives what is
+ * compared, where the keys themselves are made anew each time.
+ */
 export const memoisedBy = <Whole extends object, Key, T>(
   make: (whole: Whole, key: Key) => T,
+  nameOf: (key: Key) => unknown = (key) => key,
 ): ((whole: Whole, key: Key) => T) => {
-  const byKey = memoised((_whole: Whole) => new Map<Key, { readonly value: T }>());
+  const byName = memoised((_whole: Whole) => new Map<unknown, { readonly value: T }>());
   return (whole, key) => {
-    const made = byKey(whole);
-    const known = made.get(key) ?? { value: make(whole, key) };
-    made.set(key, known);
+    const made = byName(whole);
+    const name = nameOf(key);
+    const known = made.get(name) ?? { value: make(whole, key) };
+    made.set(name, known);
     return known.value;
   };
 };

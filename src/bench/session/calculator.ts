@@ -1,8 +1,5 @@
 import type { Outcome } from '../../fault/fault.ts';
-import { typedText } from '../../job/parse.ts';
-import type { JobState } from '../../job/state.ts';
 import type { CountReading, QuantityReading, Reading } from '../../procedure/model.ts';
-import { readingOf } from '../../procedure/plan.ts';
 import { convert, printCalculated } from '../../quantity/quantity.ts';
 import { unitNamed, type Unit } from '../../quantity/units.ts';
 import type { Calculation, InputSpec, NamedResult } from '../../trade/calculation.ts';
@@ -11,10 +8,12 @@ import { calculationsFor } from '../../trade/gives.ts';
 import { inputFault } from '../../trade/inputs.ts';
 import type { Pressed } from '../keys.ts';
 import { fieldOf, isEmpty } from '../drawing/field.ts';
+import { jobShown, placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
 import { bouncesOn } from './commit.ts';
 import {
   emptyFilled,
+  filledFor,
   pressInForm,
   questionAt,
   toQuestion,
@@ -26,7 +25,8 @@ import {
   type Questions,
 } from './form.ts';
 import { nothing, pop, push, replaceTop, type Page, type Pages, type Session, type Turn } from './state.ts';
-import { askFor, filledFor, jobShown, pressedDigit, pressList, scrolled } from './walk.ts';
+import { pressedDigit, pressList, scrolled } from './press-list.ts';
+import { promptNow } from './prompt-now.ts';
 import { own } from '../../fault/own.ts';
 
 /** The value that is asked for beneath the calculators, which their result is handed back to. */
@@ -45,33 +45,29 @@ const measured = (reading: Reading | undefined): reading is QuantityReading | Co
 const unitOf = (reading: QuantityReading | CountReading): Unit =>
   reading.kind === 'quantity' ? reading.unit : unitNamed('count');
 
-/** A form that stands by itself and asks for a value just now. */
-const asksValue = (form: Form, filled: Filled): boolean =>
-  form.verb === 'read' && questionAt(form, filled)?.name === 'value';
-
-const target = (at: number, form: Form, filled: Filled, reading: Reading | undefined): ReturnTarget | undefined =>
-  measured(reading) ? { at, form, filled, reading, unit: unitOf(reading) } : undefined;
-
-const onWalk = (
+/** The form that is filled in on a page, and what is typed in it. */
+const formOn = (
   facts: BenchFacts,
-  job: JobState | undefined,
-  page: Pages['walk'],
-  at: number,
-): ReturnTarget | undefined => {
-  const ask = job && askFor(facts, job);
-  if (ask?.kind !== 'question' || ask.part.part !== 'reading') return undefined;
-  return target(at, ask.form, filledFor(ask.form, page.filled), ask.part.reading);
+  page: Page | undefined,
+): { readonly form: Form; readonly filled: Filled } | undefined => {
+  if (page?.page === 'form') return page;
+  const job = page?.page === 'walk' ? jobShown(facts, page.job) : undefined;
+  const prompt = job && promptNow(placed(facts, job));
+  if (page?.page !== 'walk' || prompt?.kind !== 'question') return undefined;
+  return { form: prompt.form, filled: filledFor(prompt.form, page.filled) };
 };
 
-/** What is asked for where the calculators were opened; nothing where no number is. */
+/** The value that is asked for where the calculators were opened; nothing where no number is. */
 export const targetOf = (session: Session, facts: BenchFacts): ReturnTarget | undefined => {
   const at = session.pages.findLastIndex(({ page }) => page === 'walk' || page === 'form');
   const page = session.pages[at];
-  if (page?.page === 'walk') return onWalk(facts, jobShown(facts, page.job), page, at);
-  if (page?.page !== 'form' || !asksValue(page.form, page.filled)) return undefined;
-  const job = jobShown(facts, page.form.job);
-  const found = job && readingOf(job.plan, typedText(page.form.fixed, 'reading') ?? '');
-  return target(at, page.form, page.filled, found?.reading);
+  const open = formOn(facts, page);
+  if (open?.form.subject?.part !== 'reading') return undefined;
+  const { form, filled } = open;
+  const { reading } = open.form.subject;
+  // Where a form has a page of its own, the reason may be asked for just now.
+  if (page?.page === 'form' && questionAt(form, filled)?.name !== 'value') return undefined;
+  return measured(reading) ? { at, form, filled, reading, unit: unitOf(reading) } : undefined;
 };
 
 /** The unit of a bare number: where none else could be meant, and that of the value asked for where it is of its kind. */

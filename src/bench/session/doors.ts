@@ -1,15 +1,12 @@
 import { nameOf, peopleOf, powersOf } from '../../aircraft/state.ts';
 import type { JobState } from '../../job/state.ts';
-import { currentTries, type Slot } from '../../job/values.ts';
-import { readingOf } from '../../procedure/plan.ts';
 import type { Trouble } from '../../job/verdicts.ts';
 import type { Step } from '../../procedure/model.ts';
 import { reworkStart } from '../../job/rework.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { Choice, Form, Question } from './form.ts';
 import type { MenuItem } from './menu/item.ts';
-import { readingForm, tightenForm } from './part-forms.ts';
-import { own } from '../../fault/own.ts';
+import { anotherTry } from '../parts/parts.ts';
 
 export const reason: Question = { name: 'reason', ask: 'Reason', kind: 'text', required: true };
 
@@ -57,26 +54,11 @@ const disposeForm = (
   questions,
 });
 
-/** The taking that a trouble is about: its key begins with the entry of the try. */
-const slotOf = (job: JobState, trouble: Trouble): Slot | undefined =>
-  (own(job.tries, trouble.on) ?? []).find((taken) => trouble.key.startsWith(`${taken.entry}=`));
-
-const againForm = (job: JobState, step: Step, trouble: Trouble): Form | undefined => {
-  const reading = readingOf(job.plan, trouble.on)?.reading;
-  const slot = reading && slotOf(job, trouble);
-  if (reading && slot) {
-    const used = currentTries(job, reading.reading, slot).length;
-    return reading.tries !== undefined && used >= reading.tries ? undefined : readingForm(job, reading, slot);
-  }
-  const act = (own(job.fasteners, step.step) ?? []).find((one) => trouble.key.startsWith(`${one.entry}=`));
-  return act && tightenForm(job, step, act.fastener);
-};
-
 const titleOf = (job: JobState, step: string): string => job.plan.steps.find((one) => one.step === step)?.title ?? step;
 
 /** The doors for a value outside its limits, in the order in which one would try them. */
 export const doors = (facts: BenchFacts, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
-  const again = againForm(job, step, trouble);
+  const again = anotherTry(job, step, trouble);
   const back = reworkStart(job, trouble.step, 'rework');
   const scrapped = reworkStart(job, trouble.step, 'scrap');
   const door = (label: string, aside: string, as: string, questions: readonly Question[]): MenuItem => ({

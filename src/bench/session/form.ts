@@ -8,6 +8,7 @@ import { findUnit, type Dimension } from '../../quantity/units.ts';
 import type { Pressed } from '../keys.ts';
 import { editField, emptyField, fieldOf, fieldText, isEmpty, typeInto, type TextField } from '../drawing/field.ts';
 import { own } from '../../fault/own.ts';
+import type { FormSubject } from './form-subject.ts';
 
 export interface Choice {
   readonly value: string;
@@ -46,6 +47,8 @@ export interface Form extends Questions {
   /** Who enters it; absent: who is signed on, or the answer `by`. */
   readonly by?: string;
   readonly fixed: Data;
+  /** The part of a step that is entered, where its screen draws more than the question. */
+  readonly subject?: FormSubject;
 }
 
 export type Answers = Readonly<Record<string, string | readonly string[]>>;
@@ -64,6 +67,10 @@ export interface Filled {
 
 /** Nothing is typed and nothing is chosen: enter alone never answers a question. */
 export const emptyFilled = (key: string): Filled => ({ key, at: 0, answers: {}, field: emptyField, selected: -1 });
+
+/** What is typed for these questions; where the page holds what was typed for others, nothing yet. */
+export const filledFor = ({ key }: Questions, filled: Filled | undefined): Filled =>
+  filled?.key === key ? filled : emptyFilled(key);
 
 export const questionAt = (form: Questions, filled: Filled): Question | undefined => form.questions[filled.at];
 

@@ -3,7 +3,7 @@ import { overrulable } from '../../job/departure.ts';
 import type { JobState } from '../../job/state.ts';
 import { isClosed } from '../../job/where.ts';
 import type { BenchFacts } from '../ports.ts';
-import { isParked } from './ask.ts';
+import { isParked } from './prompt-now.ts';
 import { thrownCupItems } from './menu/glue.ts';
 import { calculators, formOf, group, item, look, askText, type MenuItem } from './menu/item.ts';
 import { nonconformanceItems } from './menu/nonconformance.ts';

@@ -1,5 +1,6 @@
 import { impactOf, type JobImpact } from '../../aircraft/impact.ts';
 import type { BuildState } from '../../aircraft/state.ts';
+import { memoisedBy } from '../../fault/memo.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Procedure } from '../../procedure/model.ts';
 import type { BenchFacts } from '../ports.ts';
@@ -17,15 +18,10 @@ export const newPageFor = (facts: BenchFacts, job: JobState): NewPage | undefine
     : { procedure: found.procedure, sha256: found.sha256 };
 };
 
-const known = new WeakMap<BuildState, Map<string, readonly JobImpact[]>>();
+/** What a new text means for every job; a screen is drawn at every key, so it is worked out once for each state of the build and text. */
+const impactsIn = memoisedBy(
+  (build: BuildState, page: NewPage) => impactOf(build, page.procedure, page.sha256),
+  ({ sha256 }) => sha256,
+);
 
-/** What it means for every job, worked out once for each state of the build: a screen is drawn at every key. */
-export const impactsOf = ({ build }: BenchFacts, page: NewPage): readonly JobImpact[] => {
-  const found = known.get(build) ?? new Map<string, readonly JobImpact[]>();
-  known.set(build, found);
-  const before = found.get(page.sha256);
-  if (before !== undefined) return before;
-  const impacts = impactOf(build, page.procedure, page.sha256);
-  found.set(page.sha256, impacts);
-  return impacts;
-};
+export const impactsOf = ({ build }: BenchFacts, page: NewPage): readonly JobImpact[] => impactsIn(build, page);

@@ -14,7 +14,7 @@ import {
   type Turn,
   type Told,
 } from './state.ts';
-import { openJob } from './walk.ts';
+import { openJob } from './open-job.ts';
 import { takenWords } from './words.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 

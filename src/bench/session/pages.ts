@@ -1,11 +1,16 @@
 import type { Pressed } from '../keys.ts';
 import { editField, emptyField, fieldText, isEmpty, typeInto } from '../drawing/field.ts';
+import { jobShown } from '../placed.ts';
 import type { Startable, BenchFacts } from '../ports.ts';
 import { pressCalculator, pressCalculators, targetOf } from './calculator.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { jobsRows } from './jobs.ts';
 import { menuItems, waysOut } from './menu.ts';
-import type { MenuItem, Opens } from './menu/item.ts';
+import type { MenuItem } from './menu/item.ts';
+import { isInterrupted, lastSteps, openJob } from './open-job.ts';
+import { openItem } from './open-item.ts';
+import { pressForm } from './press-form.ts';
+import { pressedDigit, pressList, scrolled } from './press-list.ts';
 import {
   nothing,
   pop,
@@ -18,43 +23,8 @@ import {
   type Session,
   type Turn,
 } from './state.ts';
-import {
-  isInterrupted,
-  jobShown,
-  lastSteps,
-  openForm,
-  openJob,
-  pressedDigit,
-  pressForm,
-  pressList,
-  scrolled,
-} from './walk.ts';
 
 type Of<P extends Page['page']> = Pages[P];
-
-/** What an item of a menu does, wherever it stands. */
-export const openItem = (session: Session, facts: BenchFacts, opens: Opens, ms: number): Turn => {
-  if (opens.kind === 'form') return nothing(openForm(session, opens.form));
-  if (opens.kind === 'act') return commit(session, { ...opens.act, by: session.by ?? '' }, ms);
-  if (opens.kind === 'leave') return { session, effects: [{ kind: 'leave' }] };
-  const job = session.pages.findLast((page) => page.page === 'walk')?.job;
-  const ofJob = job === undefined ? {} : { job };
-  if (opens.kind === 'group')
-    return nothing(push(session, { page: 'menu', group: opens.menuGroup, selected: 0, scroll: 0, ...ofJob }));
-  if (opens.kind === 'start') return nothing(push(session, { page: 'start', procedure: opens.procedure, scroll: 0 }));
-  if (opens.kind === 'calculators') return nothing(push(session, { page: 'calculators', selected: 0, scroll: 0 }));
-  if (opens.kind === 'look') return nothing(push(session, { page: 'look', look: opens.look, scroll: 0, ...ofJob }));
-  const home = popTo(session, (page) => page.page === 'jobs');
-  if (opens.kind === 'jobs') return nothing(untold(home));
-  const back = popTo(session, (page) => page.page === 'walk' || page.page === 'jobs');
-  if (opens.kind === 'sign-on') return nothing({ ...back, by: opens.person, told: { kind: 'taken', lines: [] } });
-  if (opens.kind === 'view')
-    return { session: { ...back, view: opens.view }, effects: [{ kind: 'keep', setting: 'view', value: opens.view }] };
-  return {
-    session: { ...back, theme: opens.theme },
-    effects: [{ kind: 'keep', setting: 'theme', value: opens.theme }],
-  };
-};
 
 const choose = (
   session: Session,

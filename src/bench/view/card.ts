@@ -6,7 +6,7 @@ import { stepOf } from '../../procedure/plan.ts';
 import { parseInstant } from '../../quantity/time.ts';
 import { wallTime } from '../drawing/clock.ts';
 import { mark, span, type Row } from '../drawing/rows.ts';
-import type { Placed } from './job.ts';
+import type { Placed } from '../placed.ts';
 import { labelled, type Canvas } from './page.ts';
 
 const provedWords = ({ job, facts }: Placed, by: string | undefined): string => {

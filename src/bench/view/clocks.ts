@@ -1,12 +1,11 @@
-import { wetMixes } from '../../aircraft/status.ts';
-import { potLifeNow } from '../../job/potlife.ts';
 import type { JobState } from '../../job/state.ts';
 import { isClosed } from '../../job/where.ts';
 import { countdown, spanWords } from '../drawing/clock.ts';
 import { mark, span, type Row, type Style } from '../drawing/rows.ts';
+import { placed, type Placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
-import { glueOver } from '../session/ask.ts';
-import { jobName, placed, type Placed } from './job.ts';
+import { glueOver, potLifeFor } from '../session/prompt-now.ts';
+import { jobName } from './job.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
 /** One clock that runs, in words. */
@@ -19,8 +18,9 @@ export interface Timer {
 /** Below this a pot life is told in seconds. */
 const lastMinutes = 10 * 60_000;
 
-const potLifeClock = ({ facts, job, around }: Placed): Timer | undefined => {
-  const life = isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, facts.now.ms);
+const potLifeClock = (here: Placed): Timer | undefined => {
+  const { facts } = here;
+  const life = potLifeFor(here);
   if (!life) return undefined;
   const left = life.ends - facts.now.ms;
   // The bell goes every ten seconds for the first minute: the seconds are still looked at.
@@ -72,9 +72,7 @@ export const clockRow = (clocks: readonly Timer[]): Row =>
 export const alarmOf = (facts: BenchFacts): Row | undefined => {
   for (const id of facts.build.jobOrder) {
     const job = jobIn(facts.build.jobs, id);
-    if (!job || isClosed(job)) continue;
-    const { around } = placed(facts, job);
-    const life = glueOver(job, around, facts.now.ms);
+    const life = job && glueOver(placed(facts, job));
     if (life) return [mark('STOP', 'outside'), span(` pot life of ${life.batch} is over: discard it`, 'outside')];
   }
   return undefined;

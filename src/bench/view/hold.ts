@@ -1,9 +1,10 @@
 import type { Step } from '../../procedure/model.ts';
 import { inspectedSteps, looksAt } from '../../job/hold.ts';
 import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
-import { personName, type Placed } from './job.ts';
+import { personName } from './job.ts';
+import { valuesOfStep } from '../parts/parts.ts';
+import type { Placed } from '../placed.ts';
 import { labelled, type Canvas } from './page.ts';
-import { valuesOfStep } from './values.ts';
 
 const numbered = (texts: readonly string[], width: number): readonly Row[] =>
   texts.flatMap((text, index) =>

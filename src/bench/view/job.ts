@@ -1,6 +1,4 @@
 import { nameOf } from '../../aircraft/state.ts';
-import { runningCures } from '../../aircraft/status.ts';
-import type { Surroundings } from '../../job/surroundings.ts';
 import { nonconformances } from '../../job/nonconformances.ts';
 import type { JobState } from '../../job/state.ts';
 import { troublesOf } from '../../job/verdicts.ts';
@@ -10,32 +8,9 @@ import type { Step } from '../../procedure/model.ts';
 import type { Marks } from '../drawing/marks.ts';
 import { rivetLine, type Rivet } from '../drawing/rivets.ts';
 import { mark, span, type Row } from '../drawing/rows.ts';
+import type { Placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { Session } from '../session/state.ts';
-import { aroundJob } from '../session/walk.ts';
-
-export interface Placed {
-  readonly facts: BenchFacts;
-  readonly job: JobState;
-  readonly around: Surroundings;
-  /** Cures that run, worked out when first asked for: several parts of one screen show them. */
-  readonly cures: () => ReturnType<typeof runningCures>;
-}
-
-const looks = new WeakMap<BenchFacts, Map<string, Placed>>();
-
-/** A job as one screen looks at it: worked out once for each look at the build. */
-export const placed = (facts: BenchFacts, job: JobState): Placed => {
-  const known = looks.get(facts) ?? new Map<string, Placed>();
-  looks.set(facts, known);
-  const before = known.get(job.id);
-  if (before) return before;
-  const around = aroundJob(facts, job);
-  let cures: ReturnType<typeof runningCures> | undefined;
-  const here: Placed = { facts, job, around, cures: () => (cures ??= runningCures(job, around, facts.now.ms)) };
-  known.set(job.id, here);
-  return here;
-};
 
 export const personName = (facts: BenchFacts, person: string | undefined): string =>
   person === undefined ? '' : (nameOf(facts.build, person) ?? person);

@@ -3,13 +3,14 @@ import type { JobState } from '../../job/state.ts';
 import { isSkipped, stepStateOf, walkedSteps } from '../../job/step-state.ts';
 import { currentStep, isDone } from '../../job/where.ts';
 import { mark, paragraphRows, span, type Row, type Style } from '../drawing/rows.ts';
+import { valuesOfStep } from '../parts/parts.ts';
+import { placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { LookPage } from '../session/state.ts';
 import { clocksOf } from './clocks.ts';
-import { personName, placed } from './job.ts';
+import { personName } from './job.ts';
 import { labelled, title, type Canvas } from './page.ts';
 import { revisionText } from './revision.ts';
-import { valuesOfStep } from './values.ts';
 import { own } from '../../fault/own.ts';
 
 const none = (words: string): readonly Row[] => [[mark(words, 'quiet')]];

@@ -2,16 +2,18 @@ import type { Datum } from '../../job/entry.ts';
 import type { Verb } from '../../job/verbs.ts';
 import { isEmpty } from '../drawing/field.ts';
 import { mark, paragraphRows, type Row } from '../drawing/rows.ts';
+import type { OpenForm } from '../parts/part.ts';
 import type { BenchFacts } from '../ports.ts';
 import { targetOf } from '../session/calculator.ts';
 import { firstQuestions } from '../session/first.ts';
 import { questionAt, type Filled, type Question } from '../session/form.ts';
 import type { Page, Session } from '../session/state.ts';
-import { jobShown } from '../session/walk.ts';
-import { formSaid, formWork, placedForm, plainWork } from './form.ts';
+import type { FormSubject } from '../session/form-subject.ts';
+import { formSaid, formWork } from '../parts/parts.ts';
+import { jobShown, placed } from '../placed.ts';
 import { personName } from './job.ts';
 import { backHint, hint, marked, title, type Canvas, type Middle } from './page.ts';
-import { answersRow, questionHints, questionRows } from './question.ts';
+import { answersRow, plainWork, questionHints, questionRows } from './question.ts';
 import { faultRows, toldRows } from './told.ts';
 
 type Of<P extends Page['page']> = Extract<Page, { page: P }>;
@@ -49,18 +51,22 @@ export const firstView = (session: Session, page: Of<'first'>, facts: BenchFacts
   };
 };
 
+/** The part of a step that a form enters, where it has one: another try, from a door or the menu. */
+const openForm = (facts: BenchFacts, { form, filled }: Of<'form'>): OpenForm<FormSubject['part']> | undefined => {
+  const job = jobShown(facts, form.job);
+  return job && form.subject && { here: placed(facts, job), subject: form.subject, form, filled };
+};
+
 export const formView = (session: Session, page: Of<'form'>, facts: BenchFacts, canvas: Canvas): Middle => {
   const question = questionAt(page.form, page.filled);
-  const about = placedForm(facts, jobShown(facts, page.form.job), page.form);
-  const live = about ? formSaid(about.here, about.step, about.part, page.form, page.filled, canvas) : [];
+  const open = openForm(facts, page);
+  const live = open ? formSaid(open, canvas) : [];
   return {
     text: [
       ...(page.form.title === question?.ask ? [] : title(page.form.title, canvas.width)),
       ...page.form.about.flatMap((text) => paragraphRows(text, canvas.width)),
     ],
-    work: about
-      ? formWork(about.here, about.step, about.part, page.form, page.filled, canvas)
-      : plainWork(page.form, page.filled, canvas),
+    work: open ? formWork(open, canvas) : plainWork(page.form, page.filled, canvas),
     ...lookRight(facts, page.form.verb, page.form.job, page.form.fixed['step']),
     said: page.filled.fault || live.length === 0 ? saidIn(page.filled, session, facts, canvas) : live,
     hints: [

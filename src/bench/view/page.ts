@@ -68,6 +68,9 @@ export interface Canvas {
   readonly marks: Marks;
 }
 
+/** Marks, and how wide a row may be in columns. */
+export type Sized = Pick<Canvas, 'marks' | 'width'>;
+
 export const emptyPage: Omit<PageView, 'left' | 'right'> = {
   text: [],
   work: [],

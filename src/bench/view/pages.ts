@@ -1,9 +1,9 @@
 import { keyTable, separateKeys } from '../keys.ts';
 import { blank, paragraphRows, row, type Row } from '../drawing/rows.ts';
+import { jobShown } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
 import { refusedItems } from '../session/pages.ts';
 import type { Page, Pages, Session } from '../session/state.ts';
-import { jobShown } from '../session/walk.ts';
 import { calculatorsView, calculatorView } from './calculator.ts';
 import { cautions } from './cautions.ts';
 import { lookText } from './look.ts';

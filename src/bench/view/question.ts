@@ -6,7 +6,7 @@ import { fieldText, isEmpty } from '../drawing/field.ts';
 import { gauge } from '../drawing/gauge.ts';
 import { listRows } from '../drawing/list.ts';
 import { fit, graphemes, mark, paragraphRows, row, span, tail, widthOf, type Row } from '../drawing/rows.ts';
-import { choicesOf, isChoice, type Filled, type Question } from '../session/form.ts';
+import { choicesOf, isChoice, questionAt, type Filled, type Question, type Questions } from '../session/form.ts';
 import { backHint, hint, type Canvas, type Hint } from './page.ts';
 import { own } from '../../fault/own.ts';
 
@@ -101,4 +101,13 @@ export const questionHints = (question: Question | undefined, filled: Filled): r
     return [hint('enter', typed ? 'add it' : 'no more'), typed ? hint('esc', 'clear') : backHint];
   if (typed) return [hint('enter', 'take it'), hint('esc', 'clear')];
   return [hint('enter', question?.required === false ? 'leave it out' : 'take it'), backHint];
+};
+
+/** A question with nothing drawn around it. */
+export const plainWork = (form: Questions, filled: Filled, canvas: Canvas): readonly Row[] => {
+  const question = questionAt(form, filled);
+  return [
+    ...answersRow(form.questions, filled, canvas.width),
+    ...(question ? questionRows(question, filled, canvas) : []),
+  ];
 };

@@ -1,11 +1,11 @@
 import type { Marks } from '../drawing/marks.ts';
 import { span } from '../drawing/rows.ts';
+import { jobShown, placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
 import { topPage, type Page, type Session } from '../session/state.ts';
-import { jobShown } from '../session/walk.ts';
 import { frameOf, isDesk, isSmall, mainRows, wholeWidth, widths, type Frame, type Size } from './frame.ts';
 import { alarmOf, clockRow, clocksOf } from './clocks.ts';
-import { jobName, placed, rivetsOf, signedOn } from './job.ts';
+import { jobName, rivetsOf, signedOn } from './job.ts';
 import { backHint, emptyPage, type PageBlock, type Canvas, type Middle, type PageView } from './page.ts';
 import { pageView } from './pages.ts';
 import { sideOf } from './side.ts';

@@ -5,11 +5,12 @@ import { spanWords, spokenTime } from '../drawing/clock.ts';
 import { bar } from '../drawing/curve.ts';
 import type { Marks } from '../drawing/marks.ts';
 import { mark, span, type Row, type Style } from '../drawing/rows.ts';
+import { allValues } from '../parts/parts.ts';
+import { placed, type Placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
 import { clocksOf } from './clocks.ts';
-import { jobName, placed, type Placed } from './job.ts';
+import { jobName } from './job.ts';
 import type { PageBlock, Canvas } from './page.ts';
-import { allValues } from './values.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
 /** The step before, the open one, and what comes next, in words. */

@@ -1,13 +1,13 @@
 import type { JobState } from '../../job/state.ts';
 import { paragraphRows, type Row } from '../drawing/rows.ts';
+import { placed, type Placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
-import type { Prompt } from '../session/ask.ts';
+import { promptNow } from '../session/prompt-now.ts';
+import type { Prompt, PromptOf } from '../session/prompt.ts';
 import type { Page, Session } from '../session/state.ts';
-import { askFor } from '../session/walk.ts';
-import { middleOfDoors, middleOfHold, middleOfOver } from './ask-choice.ts';
-import { middleOfCard, middleOfComplete, middleOfFinish, middleOfMark } from './ask-finish.ts';
-import { middleOfQuestion } from './ask-question.ts';
-import { placed, type Placed } from './job.ts';
+import { middleOfDoors, middleOfHold, middleOfOver } from './prompt-choice.ts';
+import { middleOfCard, middleOfComplete, middleOfFinish, middleOfMark } from './prompt-finish.ts';
+import { middleOfQuestion } from './prompt-question.ts';
 import { hint, labelled, marked, menuHint, notYetHint, title, type Canvas, type Middle } from './page.ts';
 import { stepText } from './step.ts';
 import { toldRows } from './told.ts';
@@ -26,29 +26,27 @@ const parkText = (job: JobState, width: number): readonly Row[] => {
   ];
 };
 
-type Kind<K extends Prompt['kind']> = Extract<Prompt, { kind: K }>;
-
 const toldHere = (here: Placed, session: Session, { marks, width }: Canvas): readonly Row[] =>
   toldRows(session.told, marks, width, here.facts.now);
 
-const middleOfStuck = (here: Placed, session: Session, ask: Kind<'stuck'>, canvas: Canvas): Middle => ({
+const middleOfStuck = (here: Placed, session: Session, prompt: PromptOf<'stuck'>, canvas: Canvas): Middle => ({
   text: [
-    ...stepText(ask.step, canvas),
-    ...marked(canvas.marks.attention, `still wanted: ${ask.missing.what}`, canvas.width, 'person'),
+    ...stepText(prompt.step, canvas),
+    ...marked(canvas.marks.attention, `still wanted: ${prompt.what}`, canvas.width, 'person'),
   ],
   work: [],
   said: toldHere(here, session, canvas),
   hints: [menuHint, notYetHint],
 });
 
-const middleOfParked = (here: Placed, session: Session, _ask: Kind<'parked'>, canvas: Canvas): Middle => ({
+const middleOfParked = (here: Placed, session: Session, _prompt: PromptOf<'parked'>, canvas: Canvas): Middle => ({
   text: parkText(here.job, canvas.width),
   work: [],
   said: toldHere(here, session, canvas),
   hints: [hint('enter', 'take it up again'), menuHint, notYetHint],
 });
 
-const middleOfClosed = (here: Placed, session: Session, _ask: Kind<'closed'>, canvas: Canvas): Middle => ({
+const middleOfClosed = (here: Placed, session: Session, _prompt: PromptOf<'closed'>, canvas: Canvas): Middle => ({
   text: [
     ...title('This job is complete.', canvas.width),
     ...paragraphRows(
@@ -66,7 +64,7 @@ const middles: {
   readonly [K in Prompt['kind']]: (
     here: Placed,
     session: Session,
-    ask: Kind<K>,
+    prompt: PromptOf<K>,
     canvas: Canvas,
     page: WalkPage,
   ) => Middle;
@@ -88,14 +86,22 @@ const middles: {
 const middleOf = <K extends Prompt['kind']>(
   here: Placed,
   session: Session,
-  ask: Kind<K>,
+  prompt: PromptOf<K>,
   canvas: Canvas,
   page: WalkPage,
 ): Middle => {
-  const middle: (typeof middles)[K] = middles[ask.kind as K];
-  return middle(here, session, ask, canvas, page);
+  const middle: (typeof middles)[K] = middles[prompt.kind as K];
+  return middle(here, session, prompt, canvas, page);
 };
 
-/** What the screen of a job that is walked says: the one thing that the job wants now. */
-export const walkView = (session: Session, page: WalkPage, facts: BenchFacts, job: JobState, canvas: Canvas): Middle =>
-  middleOf(placed(facts, job), session, askFor(facts, job), canvas, page);
+/** What the screen of a job that is walked shows: the one thing that the job wants now. */
+export const walkView = (
+  session: Session,
+  page: WalkPage,
+  facts: BenchFacts,
+  job: JobState,
+  canvas: Canvas,
+): Middle => {
+  const here = placed(facts, job);
+  return middleOf(here, session, promptNow(here), canvas, page);
+};

@@ -2,8 +2,8 @@ import { goodBatches } from '../../../job/potlife.ts';
 import type { Batch, JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
 import type { Step } from '../../../procedure/model.ts';
-import { mixForm } from '../part-forms.ts';
-import { because, formOf, item, type MenuItem } from './item.ts';
+import { mixForm } from '../../parts/mix.ts';
+import { because, formItem, formOf, item, type MenuItem } from './item.ts';
 import { departItem } from './work.ts';
 
 export const discardItem = (job: JobState, { batch }: Batch): MenuItem =>
@@ -32,8 +32,7 @@ export const overItems = (job: JobState, step: Step): readonly MenuItem[] => [
 export const anotherCupItems = (job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
   if (!step?.mix || goodBatches(job, [step.step]).length === 0) return [];
-  const form = mixForm(job, step, step.mix);
-  return [item('mix another cup', { kind: 'form', form: { ...form, key: `menu ${form.key}` } })];
+  return [formItem('mix another cup', mixForm(job, step, step.mix))];
 };
 
 /** A cup that was mixed and may not be used is still written down. */
@@ -41,14 +40,6 @@ export const thrownCupItems = (job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
   if (!step?.mix) return [];
   const form = mixForm(job, step, { ...step.mix, sample: false });
-  return [
-    item(
-      'write the cup down as discarded',
-      {
-        kind: 'form',
-        form: { ...form, key: `thrown ${form.key}`, fixed: { ...form.fixed, discarded: true } },
-      },
-      'it was mixed all the same',
-    ),
-  ];
+  const thrown = { ...form, fixed: { ...form.fixed, discarded: true } };
+  return [formItem('write the cup down as discarded', thrown, 'it was mixed all the same')];
 };

@@ -1,3 +1,4 @@
+import type { JobState } from '../../../job/state.ts';
 import type { Verb } from '../../../job/verbs.ts';
 import type { Act, BenchFacts } from '../../ports.ts';
 import type { ThemeName } from '../../theme.ts';
@@ -76,3 +77,42 @@ export const calculators: MenuItem = {
 };
 
 export const look = (label: string, to: LookPage): MenuItem => item(label, { kind: 'look', look: to });
+
+/** A form that a step asks for too, opened from the menu. */
+export const formItem = (label: string, form: Form, aside?: string): MenuItem =>
+  item(label, { kind: 'form', form: { ...form, key: `menu ${form.key}` } }, aside);
+
+/** Why an entry is corrected. */
+export const correctReason = askText('reason', 'Why: what was wrong with it');
+
+/**
+ * Corrects one value of an entry. `unit` is that of a bare number, where the value is a quantity with one. `field` names the value, where
+ * the entry has several.
+ */
+export const correctItem = (
+  job: JobState,
+  entry: string,
+  label: string,
+  value: string,
+  unit?: string,
+  field?: string,
+): MenuItem =>
+  item(
+    label,
+    formOf('correct', job.id, {
+      title: `Correct ${label}`,
+      about: [`Entered: ${value}. It stays readable, struck.`],
+      fixed: { entry },
+      questions: [
+        {
+          name: field === undefined ? 'value' : `value.${field}`,
+          ask: 'What should have been entered',
+          kind: unit === undefined ? 'text' : 'quantity',
+          required: true,
+          ...(unit === undefined ? {} : { unit }),
+        },
+        correctReason,
+      ],
+    }),
+    value,
+  );

@@ -3,9 +3,9 @@ import { unanswered } from '../../../job/hold.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
 import type { BenchFacts } from '../../ports.ts';
-import { helpersFor } from '../ask.ts';
-import { helpersForm } from '../part-forms.ts';
-import { formOf, item, look, askText, type MenuItem } from './item.ts';
+import { helpersForm } from '../gather-forms.ts';
+import { helpersFor } from '../prompt-now.ts';
+import { formItem, formOf, item, look, askText, type MenuItem } from './item.ts';
 
 export const answerItems = (job: JobState): readonly MenuItem[] =>
   job.plan.steps
@@ -26,13 +26,7 @@ export const answerItems = (job: JobState): readonly MenuItem[] =>
 export const helperItems = (job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
   return step
-    ? [
-        item(
-          'who lends a hand',
-          { kind: 'form', form: { ...helpersForm(job, step, helpersFor(job, step), 'begin'), key: 'menu helpers' } },
-          job.helpers.join(', '),
-        ),
-      ]
+    ? [formItem('who lends a hand', helpersForm(job, step, helpersFor(job, step), 'begin'), job.helpers.join(', '))]
     : [];
 };
 

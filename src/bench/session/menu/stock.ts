@@ -1,18 +1,18 @@
+import { goodBatches } from '../../../job/potlife.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
+import { breakForm } from '../../parts/break.ts';
+import { temperatureForm } from '../../parts/cure.ts';
 import type { BenchFacts } from '../../ports.ts';
 import type { Choice } from '../form.ts';
-import { breakForm, lotForm, samplesToBreak, shopForm, temperatureForm } from '../part-forms.ts';
+import { lotForm, shopForm } from '../gather-forms.ts';
 import { anotherCupItems, discardItem } from './glue.ts';
-import { choice, formOf, item, askText, type MenuItem } from './item.ts';
+import { choice, formItem, formOf, item, askText, type MenuItem } from './item.ts';
 import { own } from '../../../fault/own.ts';
 
 export const temperatureItem = (job: JobState | undefined): MenuItem => {
   const place = job && currentStep(job)?.place;
-  return item('temperature', {
-    kind: 'form',
-    form: { ...temperatureForm(job?.id ?? '', place), key: 'menu temperature' },
-  });
+  return formItem('temperature', temperatureForm(job?.id ?? '', place));
 };
 
 /** A logger's file; a question that the file does not answer is asked in the words of the refusal, and answered here. */
@@ -79,25 +79,20 @@ export const toolItems = (facts: BenchFacts, job: JobState): readonly MenuItem[]
 
 export const lotItems = (job: JobState): readonly MenuItem[] =>
   job.plan.gather.materials.map((need) => {
-    const form = lotForm(job, need.material, need);
     const now = job.lots.findLast((lot) => lot.material === need.material)?.number;
-    return item(
-      `lot: ${need.title ?? need.material}`,
-      { kind: 'form', form: { ...form, key: `menu ${form.key}` } },
-      now,
-    );
+    return formItem(`lot: ${need.title ?? need.material}`, lotForm(job, need.material, need), now);
   });
 
-export const shopItem = (job: JobState): MenuItem =>
-  item('the shop now', { kind: 'form', form: { ...shopForm(job), key: `menu shop ${job.id}` } });
+export const shopItem = (job: JobState): MenuItem => formItem('the shop now', shopForm(job));
+
+/** The samples that can be broken now: those of every batch in use. */
+const sampleItems = (job: JobState): readonly MenuItem[] =>
+  goodBatches(job, [...new Set(job.batches.map((batch) => batch.step))]).flatMap(({ batch, sample }) =>
+    sample && !sample.broken ? [formItem(`break the sample of ${batch}`, breakForm(job, batch, sample.id))] : [],
+  );
 
 export const batchItems = (job: JobState): readonly MenuItem[] => [
-  ...samplesToBreak(job).flatMap((batch) => {
-    const form = breakForm(job, batch);
-    return form
-      ? [item(`break the sample of ${batch}`, { kind: 'form', form: { ...form, key: `menu ${form.key}` } })]
-      : [];
-  }),
+  ...sampleItems(job),
   ...job.batches
     .filter((batch) => batch.discarded === undefined && batch.superseded === undefined)
     .map((batch) => discardItem(job, batch)),

@@ -2,39 +2,35 @@ import { currentTries } from '../../job/values.ts';
 import { countdown, spokenTime } from '../drawing/clock.ts';
 import { largeClock } from '../drawing/digits.ts';
 import { mark, paragraphRows, row, span, type Row } from '../drawing/rows.ts';
-import type { Prompt } from '../session/ask.ts';
+import type { PromptOf } from '../session/prompt.ts';
+import type { MenuItem } from '../session/menu/item.ts';
+import { promptItems } from '../session/prompt-items.ts';
 import type { Session } from '../session/state.ts';
-import { askItems } from '../session/walk.ts';
 import { holdText } from './hold.ts';
-import type { Placed } from './job.ts';
+import type { Placed } from '../placed.ts';
 import { digits, hint, marked, menuHint, notYetHint, title, type Canvas, type ListView, type Middle } from './page.ts';
 import { toldRows } from './told.ts';
 
-const asList = (items: ReturnType<typeof askItems>): ListView => ({
+const asList = (items: readonly MenuItem[]): ListView => ({
   items: items.map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) })),
 });
 
-const triesText = (here: Placed, ask: Extract<Prompt, { kind: 'doors' }>): readonly Row[] => {
-  const trouble = ask.troubles[0];
+const triesText = (here: Placed, prompt: PromptOf<'doors'>): readonly Row[] => {
+  const trouble = prompt.troubles[0];
   if (!trouble) return [];
   const tries = currentTries(here.job, trouble.on);
   return tries.length > 1 ? [[span(`tries: ${tries.map((taken) => taken.value).join(', ')}`, 'quiet')]] : [];
 };
 
 /** A value outside its limits, or undecided: the doors. */
-export const middleOfDoors = (
-  here: Placed,
-  session: Session,
-  ask: Extract<Prompt, { kind: 'doors' }>,
-  canvas: Canvas,
-): Middle => {
-  const trouble = ask.troubles[0];
+export const middleOfDoors = (here: Placed, session: Session, prompt: PromptOf<'doors'>, canvas: Canvas): Middle => {
+  const trouble = prompt.troubles[0];
   const asked = here.job.dispositions.some(
     (one) => one.kind === 'ask' && trouble !== undefined && one.covers.includes(trouble.key),
   );
   return {
     text: [
-      ...title(ask.step.title, canvas.width),
+      ...title(prompt.step.title, canvas.width),
       ...(trouble
         ? marked(
             trouble.verdict === 'outside' ? canvas.marks.not : canvas.marks.undecided,
@@ -43,10 +39,10 @@ export const middleOfDoors = (
             trouble.verdict === 'outside' ? 'outside' : 'person',
           )
         : []),
-      ...triesText(here, ask),
+      ...triesText(here, prompt),
       ...(asked ? [[mark('The designer is asked; the job waits.', 'person')] as Row] : []),
     ],
-    list: asList(askItems(here.facts, here.job, ask)),
+    list: asList(promptItems(here, prompt)),
     work: [],
     said: toldRows(
       session.told?.verdict === undefined ? session.told : undefined,
@@ -54,7 +50,7 @@ export const middleOfDoors = (
       canvas.width,
       here.facts.now,
     ),
-    hints: [hint(digits(askItems(here.facts, here.job, ask).length), 'choose'), menuHint, notYetHint],
+    hints: [hint(digits(promptItems(here, prompt).length), 'choose'), menuHint, notYetHint],
   };
 };
 
@@ -62,36 +58,31 @@ export const middleOfDoors = (
 export const middleOfHold = (
   here: Placed,
   session: Session,
-  ask: Extract<Prompt, { kind: 'hold' | 'witness' }>,
+  prompt: PromptOf<'hold' | 'witness'>,
   canvas: Canvas,
 ): Middle => ({
-  right: [mark(ask.kind === 'hold' ? 'HOLD POINT' : 'witness point', 'person')],
-  text: holdText(here, ask.step, canvas),
-  list: asList(askItems(here.facts, here.job, ask)),
+  right: [mark(prompt.kind === 'hold' ? 'HOLD POINT' : 'witness point', 'person')],
+  text: holdText(here, prompt.step, canvas),
+  list: asList(promptItems(here, prompt)),
   work: [],
   said: toldRows(session.told, canvas.marks, canvas.width, here.facts.now),
   hints: [
     hint(
-      digits(askItems(here.facts, here.job, ask).length),
-      ask.kind === 'hold' ? `${ask.step.hold?.by ?? 'inspector'} answers` : 'choose',
+      digits(promptItems(here, prompt).length),
+      prompt.kind === 'hold' ? `${prompt.step.hold?.by ?? 'inspector'} answers` : 'choose',
     ),
     menuHint,
   ],
 });
 
 /** The glue is over its pot life: the clock at nought, and the two ways on. */
-export const middleOfOver = (
-  here: Placed,
-  session: Session,
-  ask: Extract<Prompt, { kind: 'over' }>,
-  canvas: Canvas,
-): Middle => {
+export const middleOfOver = (here: Placed, session: Session, prompt: PromptOf<'over'>, canvas: Canvas): Middle => {
   const { now } = here.facts;
-  const ended = `pot life of ${ask.life.batch} ended ${spokenTime(ask.life.ends, now.ms, now.offset)}`;
-  const items = askItems(here.facts, here.job, ask);
+  const ended = `pot life of ${prompt.life.batch} ended ${spokenTime(prompt.life.ends, now.ms, now.offset)}`;
+  const items = promptItems(here, prompt);
   return {
     text: [
-      ...title(ask.step.title, canvas.width),
+      ...title(prompt.step.title, canvas.width),
       ...largeClock(countdown(0), canvas.marks, 'outside'),
       ...paragraphRows(ended, canvas.width, 'outside'),
     ],

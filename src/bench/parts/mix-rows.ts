@@ -8,10 +8,10 @@ import { findUnit } from '../../quantity/units.ts';
 import { fieldText } from '../drawing/field.ts';
 import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
-import { answersRow, gaugeRow, questionRows, rangeWords } from './question.ts';
-import type { Placed } from './job.ts';
-import type { Canvas } from './page.ts';
-import { verdictRow } from './told.ts';
+import type { Canvas } from '../view/page.ts';
+import { answersRow, gaugeRow, questionRows, rangeWords } from '../view/question.ts';
+import { verdictRow } from '../view/told.ts';
+import type { OpenForm } from './part.ts';
 
 const amount = (text: string, question: Question): Quantity | undefined => {
   const unit = question.unit === undefined ? undefined : findUnit(question.unit);
@@ -51,7 +51,7 @@ const askedPart = (mix: Mix, form: Form, filled: Filled): Asked | undefined => {
 const ratioWords = (mix: Mix): string =>
   `${mix.ratio.map(({ part }) => part).join(' : ')} = ${mix.ratio.map(({ share }) => share).join(' : ')} by ${mix.by}`;
 
-export const mixWork = (here: Placed, mix: Mix, form: Form, filled: Filled, canvas: Canvas): readonly Row[] => {
+export const mixWork = ({ here, subject: { mix }, form, filled }: OpenForm<'mix'>, canvas: Canvas): readonly Row[] => {
   const question = questionAt(form, filled);
   if (!question) return [];
   const asked = askedPart(mix, form, filled);
@@ -76,7 +76,7 @@ export const mixWork = (here: Placed, mix: Mix, form: Form, filled: Filled, canv
   ];
 };
 
-export const mixSaid = (mix: Mix, form: Form, filled: Filled, canvas: Canvas): readonly Row[] => {
+export const mixSaid = ({ subject: { mix }, form, filled }: OpenForm<'mix'>, canvas: Canvas): readonly Row[] => {
   const asked = askedPart(mix, form, filled);
   const value = asked && amount(fieldText(filled.field), asked.question);
   if (!asked?.band || !value) return [];

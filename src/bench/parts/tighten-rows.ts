@@ -8,11 +8,12 @@ import { parseQuantity, printQuantity } from '../../quantity/quantity.ts';
 import { fieldText } from '../drawing/field.ts';
 import { tighteningMap, type Fastened } from '../drawing/map.ts';
 import type { Row } from '../drawing/rows.ts';
-import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
-import { gaugeRow, questionRows, rangeWords } from './question.ts';
-import type { Placed } from './job.ts';
-import type { Canvas } from './page.ts';
-import { verdictRow } from './told.ts';
+import { questionAt, type Filled, type Question } from '../session/form.ts';
+import type { Placed } from '../placed.ts';
+import type { Canvas } from '../view/page.ts';
+import { gaugeRow, questionRows, rangeWords } from '../view/question.ts';
+import { verdictRow } from '../view/told.ts';
+import type { OpenForm } from './part.ts';
 
 const stateOf = ({ job }: Placed, step: Step, tighten: Tighten, fastener: number): Fastened => {
   const act = fastenerNow(job, step.step, fastener);
@@ -64,17 +65,10 @@ const live = (here: Placed, tighten: Tighten, question: Question, filled: Filled
   return { limits, value, verdict: fits && limits ? decide(value.value, limits) : undefined };
 };
 
-export const tightenWork = (
-  here: Placed,
-  step: Step,
-  form: Form,
-  filled: Filled,
-  fastener: number,
-  canvas: Canvas,
-): readonly Row[] => {
+export const tightenWork = ({ here, subject, form, filled }: OpenForm<'tighten'>, canvas: Canvas): readonly Row[] => {
+  const { step, tighten, fastener } = subject;
   const question = questionAt(form, filled);
-  const tighten = step.tighten;
-  if (!question || !tighten) return [];
+  if (!question) return [];
   const { limits, value, verdict } = live(here, tighten, question, filled);
   const named = tighten.fasteners > 1 ? { ...question, ask: `${fastener}: ${question.ask}` } : question;
   return [
@@ -93,9 +87,10 @@ export const tightenWork = (
   ];
 };
 
-export const tightenSaid = (here: Placed, step: Step, form: Form, filled: Filled, canvas: Canvas): readonly Row[] => {
+/** The verdict that the value would get, while it is typed. */
+export const tightenSaid = ({ here, subject, form, filled }: OpenForm<'tighten'>, canvas: Canvas): readonly Row[] => {
   const question = questionAt(form, filled);
-  if (!question || !step.tighten) return [];
-  const { verdict } = live(here, step.tighten, question, filled);
+  if (!question) return [];
+  const { verdict } = live(here, subject.tighten, question, filled);
   return verdict === undefined ? [] : [verdictRow(verdict, canvas.marks)];
 };

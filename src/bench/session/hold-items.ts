@@ -1,13 +1,10 @@
 import { nameOf, peopleOf, powersOf } from '../../aircraft/state.ts';
-import { areOne, performersOf, inspectedSteps, openFindings, unanswered } from '../../job/hold.ts';
+import { areOne, performersOf, inspectedSteps, openFindings, powersToLook } from '../../job/hold.ts';
 import type { JobState } from '../../job/state.ts';
-import type { Hold, Step } from '../../procedure/model.ts';
+import type { Step } from '../../procedure/model.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { Choice, Form, Question } from './form.ts';
 import type { MenuItem } from './menu/item.ts';
-
-const holdersOf = (hold: Hold): readonly string[] =>
-  hold.kind === 'witness' ? ['witness', hold.by, 'inspector'] : [hold.by];
 
 /** Who may answer here: people with the power; those who performed what is inspected only where the procedure lets them look again. */
 const lookers = (facts: BenchFacts, job: JobState, step: Step): readonly Choice[] => {
@@ -19,7 +16,7 @@ const lookers = (facts: BenchFacts, job: JobState, step: Step): readonly Choice[
   const may = (person: string): boolean =>
     performed(person)
       ? hold.self !== undefined
-      : powersOf(facts.build, person).some((power) => holdersOf(hold).includes(power));
+      : powersOf(facts.build, person).some((power) => powersToLook(hold).includes(power));
   return peopleOf(facts.build)
     .filter(may)
     .map((person) => ({
@@ -106,22 +103,6 @@ export const holdItems = (facts: BenchFacts, job: JobState, step: Step): readonl
     ...again,
     { label: 'hand back', aside: 'no answer yet', opens: { kind: 'jobs' } },
   ];
-};
-
-/** The first finding that nobody has answered: the builder's to do, before the inspector looks again. */
-export const answerForm = (job: JobState, step: Step): Form | undefined => {
-  const finding = unanswered(job, step.step)[0];
-  return (
-    finding && {
-      key: `answer ${job.id} ${finding.number}`,
-      title: `Finding ${finding.number}, to be answered`,
-      about: [finding.text],
-      verb: 'answer',
-      job: job.id,
-      fixed: { finding: finding.number },
-      questions: [{ name: 'remark', ask: 'What was done about it', kind: 'text', required: true }],
-    }
-  );
 };
 
 /** At a witness point, once they were invited: they came, or they did not. */

@@ -5,11 +5,12 @@ import { ownVerdict, twinNow } from '../../job/verdicts.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
 import { fieldText } from '../drawing/field.ts';
 import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
-import { calculatedIn, questionAt, type Filled, type Form } from '../session/form.ts';
-import { answersRow, gaugeRow, questionRows } from './question.ts';
-import type { Placed } from './job.ts';
-import type { Canvas } from './page.ts';
-import { verdictRow } from './told.ts';
+import { calculatedIn, questionAt, type Filled } from '../session/form.ts';
+import type { Placed } from '../placed.ts';
+import type { Canvas } from '../view/page.ts';
+import { answersRow, gaugeRow, questionRows } from '../view/question.ts';
+import { verdictRow } from '../view/told.ts';
+import type { OpenForm } from './part.ts';
 
 /** Tries before this one, struck out or not: they are never hidden. */
 const triesRow = ({ job }: Placed, reading: Reading, slot: Slot): readonly Row[] => {
@@ -26,14 +27,8 @@ const twinRow = ({ job, around }: Placed, reading: Reading, slot: Slot): readonl
 };
 
 /** The value being typed, its gauge, and what was tried before. Blind limits show nothing until the value is in. */
-export const readingWork = (
-  here: Placed,
-  form: Form,
-  filled: Filled,
-  reading: Reading,
-  slot: Slot,
-  canvas: Canvas,
-): readonly Row[] => {
+export const readingWork = ({ here, subject, form, filled }: OpenForm<'reading'>, canvas: Canvas): readonly Row[] => {
+  const { reading, slot } = subject;
   const question = questionAt(form, filled);
   if (!question) return [];
   const asked = questionRows(question, filled, canvas);
@@ -69,7 +64,11 @@ const calculatedRow = (filled: Filled, { width }: Canvas): readonly Row[] => {
 const guarded = (reading: Reading): boolean => reading.kind === 'quantity' && reading.guarded;
 
 /** The verdict that the value would get, while it is typed; what counts is the one that comes once it is taken. */
-export const readingSaid = (here: Placed, filled: Filled, reading: Reading, canvas: Canvas): readonly Row[] => {
+export const readingSaid = (
+  { here, subject: { reading }, form, filled }: OpenForm<'reading'>,
+  canvas: Canvas,
+): readonly Row[] => {
+  if (questionAt(form, filled)?.name !== 'value') return [];
   const typed = fieldText(filled.field);
   if (typed === '' || reading.blind || reading.kind === 'text' || reading.kind === 'choice') return [];
   if (guarded(reading)) return [[mark("decided with the tool's uncertainty, once it is taken", 'quiet')]];

@@ -1,14 +1,13 @@
 import { paragraphRows, type Row } from '../drawing/rows.ts';
 import { isEmpty } from '../drawing/field.ts';
 import type { BenchFacts } from '../ports.ts';
-import type { Prompt } from '../session/ask.ts';
-import { isChoice, questionAt, type Filled, type Form } from '../session/form.ts';
+import type { PromptOf } from '../session/prompt.ts';
+import { filledFor, isChoice, questionAt, type Filled, type Form } from '../session/form.ts';
 import type { Page, Session } from '../session/state.ts';
-import { filledFor } from '../session/walk.ts';
-import { cureText } from './cure.ts';
-import { formSaid, formWork } from './form.ts';
-import type { Placed } from './job.ts';
+import { formSaid, formWork, partText } from '../parts/parts.ts';
+import type { Placed } from '../placed.ts';
 import { hint, menuHint, notYetHint, title, type Canvas, type Hint, type Middle } from './page.ts';
+import { plainWork } from './question.ts';
 import { stepText, stepWarnings } from './step.ts';
 import { faultRows, toldRows } from './told.ts';
 
@@ -40,26 +39,28 @@ const saidOf = (
   return live.length > 0 ? live : toldRows(session.told, canvas.marks, canvas.width, facts.now);
 };
 
-const questionText = (here: Placed, ask: Extract<Prompt, { kind: 'question' }>, canvas: Canvas): readonly Row[] => {
-  const own = ['reading', 'tighten', 'mix', 'cure', 'helpers'].includes(ask.part.part);
-  const about = ask.form.about.flatMap((text) => paragraphRows(text, canvas.width));
-  if (!own) return [...title(ask.form.title, canvas.width), ...stepWarnings(ask.step, canvas), ...about];
-  return [...stepText(ask.step, canvas), ...about, ...(ask.part.part === 'cure' ? cureText(here, ask.step) : [])];
+const questionText = (here: Placed, { step, form, beneath }: PromptOf<'question'>, canvas: Canvas): readonly Row[] => {
+  const about = form.about.flatMap((text) => paragraphRows(text, canvas.width));
+  return beneath === 'title'
+    ? [...title(form.title, canvas.width), ...stepWarnings(step, canvas), ...about]
+    : [...stepText(step, canvas), ...about, ...partText(here, step, form.subject)];
 };
 
 /** Something is to be entered: a value, a cup, a fastener, a temperature, a name. */
 export const middleOfQuestion = (
   here: Placed,
   session: Session,
-  ask: Extract<Prompt, { kind: 'question' }>,
+  prompt: PromptOf<'question'>,
   canvas: Canvas,
   page: WalkPage,
 ): Middle => {
-  const filled = filledFor(ask.form, page.filled);
+  const { form } = prompt;
+  const filled = filledFor(form, page.filled);
+  const open = form.subject && { here, subject: form.subject, form, filled };
   return {
-    text: questionText(here, ask, canvas),
-    work: formWork(here, ask.step, ask.part, ask.form, filled, canvas),
-    said: saidOf(session, here.facts, filled, formSaid(here, ask.step, ask.part, ask.form, filled, canvas), canvas),
-    hints: formHints(ask.form, filled),
+    text: questionText(here, prompt, canvas),
+    work: open ? formWork(open, canvas) : plainWork(form, filled, canvas),
+    said: saidOf(session, here.facts, filled, open ? formSaid(open, canvas) : [], canvas),
+    hints: formHints(form, filled),
   };
 };

@@ -6,8 +6,8 @@ import { kelvinOf } from '../../quantity/ticks.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import { cureCurve, cureStrip, type CurveCells, type CurveWords } from '../drawing/curve.ts';
 import { mark, rowWidth, span, type Row } from '../drawing/rows.ts';
-import type { Placed } from './job.ts';
-import type { Canvas } from './page.ts';
+import type { Placed } from '../placed.ts';
+import type { Canvas } from '../view/page.ts';
 
 /** Counted hours and clock hours on one row, or on two where they are too long for one. */
 const hoursRows = (now: CureNow, stage: StageNow, width: number): readonly Row[] => {
@@ -84,26 +84,5 @@ export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row
     ...curveRows(here, cure, now, canvas),
     forecastRow(here, stage, now),
     ...(canvas.desk ? lostRow(here, now) : []),
-  ];
-};
-
-/** The stages, what each needs, and where the floor lies: to be read, not entered. */
-export const cureText = ({ job, around, facts }: Placed, step: Step): readonly Row[] => {
-  const now = cureNow(job, step, around, facts.now.ms);
-  if (!step.cure || !now) return [];
-  const stages = step.cure.stages.map((stage) => {
-    const points = stage.points.map(({ time, at }) => `${time.text} at ${at.text}`).join(', ');
-    const reached = now.stages.find((one) => one.stage === stage.stage)?.reached === true;
-    return [span(`${stage.stage}: ${points}`), ...(reached ? [mark(' reached', 'order')] : [])] as Row;
-  });
-  const every = step.cure.readingEvery;
-  return [
-    ...stages,
-    [
-      span(
-        `nothing counts below ${step.cure.floor.text}${every ? `, or over ${every.text} without a temperature` : ''}`,
-        'quiet',
-      ),
-    ],
   ];
 };

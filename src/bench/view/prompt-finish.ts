@@ -1,22 +1,21 @@
-import { wetMixes } from '../../aircraft/status.ts';
-import { waitFrom } from '../../job/refusals/cure-and-wait.ts';
-import { potLifeNow } from '../../job/potlife.ts';
 import type { Step } from '../../procedure/model.ts';
 import { separateKeys } from '../keys.ts';
 import { countdown, spokenTime } from '../drawing/clock.ts';
 import { largeClock } from '../drawing/digits.ts';
 import { paragraphRows, span, type Row } from '../drawing/rows.ts';
-import type { Prompt } from '../session/ask.ts';
+import type { PromptOf } from '../session/prompt.ts';
+import { potLifeFor } from '../session/prompt-now.ts';
 import type { Session } from '../session/state.ts';
 import { cardText } from './card.ts';
-import { cureWork } from './cure.ts';
 import { openingRefused, wouldRefuse } from './forecast.ts';
-import type { Placed } from './job.ts';
+import { cureWork } from '../parts/cure-rows.ts';
+import { valuesOfStep } from '../parts/parts.ts';
+import { mapRows } from '../parts/tighten-rows.ts';
+import { waitEnds } from '../parts/wait.ts';
+import type { Placed } from '../placed.ts';
 import { hint, menuHint, notYetHint, title, type Canvas, type Middle } from './page.ts';
 import { stepText } from './step.ts';
-import { mapRows } from './tighten.ts';
 import { faultRows, toldRows } from './told.ts';
-import { valuesOfStep } from './values.ts';
 
 /** A clock that runs down, as large as it can be: the pot life of the open step, or the wait that is left. */
 const runningClock = (
@@ -24,8 +23,8 @@ const runningClock = (
   step: Step,
   canvas: Canvas,
 ): { readonly rows: readonly Row[]; readonly seconds: boolean } => {
-  const { job, around, facts } = here;
-  const life = step.inPotLifeOf.length > 0 ? potLifeNow(job, wetMixes(job), around, facts.now.ms) : undefined;
+  const { facts } = here;
+  const life = step.inPotLifeOf.length > 0 ? potLifeFor(here) : undefined;
   if (life) {
     const left = life.ends - facts.now.ms;
     const rows = [
@@ -34,8 +33,8 @@ const runningClock = (
     ];
     return { rows, seconds: left > 0 };
   }
-  const until = step.wait ? waitFrom(job, step, around) + step.wait.ms : undefined;
-  if (until === undefined || until === Infinity || until <= facts.now.ms) return { rows: [], seconds: false };
+  const until = waitEnds(here, step);
+  if (until === undefined) return { rows: [], seconds: false };
   const left = until - facts.now.ms;
   return {
     rows: [
@@ -47,13 +46,8 @@ const runningClock = (
 };
 
 /** Everything is entered: the person's own act ends the step, and what would refuse it is told before. */
-export const middleOfFinish = (
-  here: Placed,
-  session: Session,
-  ask: Extract<Prompt, { kind: 'finish' }>,
-  canvas: Canvas,
-): Middle => {
-  const { step } = ask;
+export const middleOfFinish = (here: Placed, session: Session, prompt: PromptOf<'finish'>, canvas: Canvas): Middle => {
+  const { step } = prompt;
   const values = valuesOfStep(here, step, canvas);
   const refused = wouldRefuse(here, session.by ?? '', 'finish', { step: step.step });
   const clock = runningClock(here, step, canvas);
@@ -63,21 +57,16 @@ export const middleOfFinish = (
     text: [...stepText(step, canvas), ...values],
     work: [...cure, ...(clock.rows.length > 0 ? clock.rows : mapRows(here, step, undefined, canvas))],
     said: refused ? faultRows(refused, canvas.marks, canvas.width, here.facts.now) : told,
-    hints: [ask.own ? hint(separateKeys[ask.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
+    hints: [prompt.own ? hint(separateKeys[prompt.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
     seconds: clock.seconds,
   };
 };
 
 /** Before a permanent step: the card, read before the glue is on. */
-export const middleOfCard = (
-  here: Placed,
-  session: Session,
-  ask: Extract<Prompt, { kind: 'card' }>,
-  canvas: Canvas,
-): Middle => {
-  const refused = openingRefused(here, session.by ?? '', ask.step);
+export const middleOfCard = (here: Placed, session: Session, prompt: PromptOf<'card'>, canvas: Canvas): Middle => {
+  const refused = openingRefused(here, session.by ?? '', prompt.step);
   return {
-    text: cardText(here, ask.step, ask.commits, ask.helpers, canvas),
+    text: cardText(here, prompt.step, prompt.commits, prompt.helpers, canvas),
     work: [],
     said: refused
       ? faultRows(refused, canvas.marks, canvas.width, here.facts.now)
@@ -87,16 +76,11 @@ export const middleOfCard = (
 };
 
 /** The torque mark is an act of its own. */
-export const middleOfMark = (
-  here: Placed,
-  session: Session,
-  ask: Extract<Prompt, { kind: 'mark' }>,
-  canvas: Canvas,
-): Middle => ({
-  text: stepText(ask.step, canvas),
+export const middleOfMark = (here: Placed, session: Session, prompt: PromptOf<'mark'>, canvas: Canvas): Middle => ({
+  text: stepText(prompt.step, canvas),
   work: [
-    ...mapRows(here, ask.step, ask.fastener, canvas),
-    [span(`Put the torque mark on fastener ${ask.fastener}`, 'strong')],
+    ...mapRows(here, prompt.step, prompt.fastener, canvas),
+    [span(`Put the torque mark on fastener ${prompt.fastener}`, 'strong')],
   ],
   said: toldRows(session.told, canvas.marks, canvas.width, here.facts.now),
   hints: [hint(separateKeys.mark.key, 'the mark is on'), menuHint, notYetHint],
@@ -106,7 +90,7 @@ export const middleOfMark = (
 export const middleOfComplete = (
   here: Placed,
   session: Session,
-  _ask: Extract<Prompt, { kind: 'complete' }>,
+  _prompt: PromptOf<'complete'>,
   canvas: Canvas,
 ): Middle => {
   const refused = wouldRefuse(here, session.by ?? '', 'complete', {});

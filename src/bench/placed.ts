@@ -1,0 +1,26 @@
+import { jobIn } from '../aircraft/jobs.ts';
+import { runningCures } from '../aircraft/status.ts';
+import { aroundOf } from '../aircraft/surroundings.ts';
+import { memoisedBy, once } from '../fault/memo.ts';
+import type { JobState } from '../job/state.ts';
+import type { Surroundings } from '../job/surroundings.ts';
+import type { BenchFacts } from './ports.ts';
+
+/** A job as the bench sees it at one moment. */
+export interface Placed {
+  readonly facts: BenchFacts;
+  readonly job: JobState;
+  readonly around: Surroundings;
+  /** The cures that run; worked out when first asked for, since several parts of one screen show them. */
+  readonly cures: () => ReturnType<typeof runningCures>;
+}
+
+/** One screen and one key ask for the same job many times: it is worked out once for each set of facts. */
+export const placed = memoisedBy((facts: BenchFacts, job: JobState): Placed => {
+  const around = aroundOf(facts.build, job, facts.now.ms);
+  return { facts, job, around, cures: once(() => runningCures(job, around, facts.now.ms)) };
+});
+
+/** The job with this id, where there is one. */
+export const jobShown = (facts: BenchFacts, id: string | undefined): JobState | undefined =>
+  id === undefined ? undefined : jobIn(facts.build.jobs, id);

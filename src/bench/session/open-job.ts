@@ -1,0 +1,37 @@
+import type { JobState } from '../../job/state.ts';
+import { stepStateOf } from '../../job/step-state.ts';
+import { currentStep, isClosed } from '../../job/where.ts';
+import type { Step } from '../../procedure/model.ts';
+import { jobShown, placed } from '../placed.ts';
+import type { BenchFacts } from '../ports.ts';
+import { isParked, potLifeFor } from './prompt-now.ts';
+import { push, untold, type Session } from './state.ts';
+
+/** The last three steps that were finished, newest first: what is looked at again after an interruption. */
+export const lastSteps = (job: JobState): readonly Step[] =>
+  job.plan.steps
+    .filter((step) => stepStateOf(job, step.step).finished !== undefined)
+    .slice(-3)
+    .toReversed();
+
+export const isInterrupted = (job: JobState): boolean => {
+  const last = job.interruptions.at(-1);
+  return last !== undefined && last.resumed === undefined;
+};
+
+/** Coming back is asked once, where there is something to look at again, and never while a pot life runs. */
+const asksBack = (session: Session, facts: BenchFacts, job: JobState): boolean =>
+  !session.opened.includes(job.id) &&
+  !isClosed(job) &&
+  currentStep(job) !== undefined &&
+  !isParked(job) &&
+  (lastSteps(job).length > 0 || isInterrupted(job)) &&
+  potLifeFor(placed(facts, job)) === undefined;
+
+export const openJob = (session: Session, facts: BenchFacts, id: string): Session => {
+  const job = jobShown(facts, id);
+  if (!job) return session;
+  const walk = push(untold(session), { page: 'walk', job: id, scroll: 0 });
+  const opened = { ...walk, opened: [...new Set([...session.opened, id])] };
+  return asksBack(session, facts, job) ? push(opened, { page: 'back', job: id, ticked: [], scroll: 0 }) : opened;
+};

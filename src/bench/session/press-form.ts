@@ -1,0 +1,64 @@
+import { own } from '../../fault/own.ts';
+import { isEmpty } from '../drawing/field.ts';
+import type { Pressed } from '../keys.ts';
+import type { Act } from '../ports.ts';
+import { bounces, bouncesOn, commit } from './commit.ts';
+import {
+  calculatedIn,
+  emptyFilled,
+  formData,
+  isChoice,
+  pressInForm,
+  questionAt,
+  type Answers,
+  type Filled,
+  type Form,
+} from './form.ts';
+import { nothing, push, untold, type Session, type Turn } from './state.ts';
+
+const textIn = (answers: Answers, name: string): string | undefined => {
+  const answer = own(answers, name);
+  return typeof answer === 'string' ? answer : undefined;
+};
+
+const signer = (session: Session, form: Form, answers: Answers): string => {
+  return form.by ?? textIn(answers, 'by') ?? session.by ?? '';
+};
+
+const actOfForm = (session: Session, form: Form, filled: Filled, answers: Answers): Act => ({
+  verb: form.verb,
+  job: form.job,
+  by: signer(session, form, answers),
+  data: formData(form, answers, calculatedIn(filled, textIn(answers, 'value'))),
+});
+
+/** One key in a form that stands on a page; `put` puts what is filled in back on that page. `undefined`: the form has no use for the key. */
+export const pressForm = (
+  session: Session,
+  form: Form,
+  filled: Filled,
+  key: Pressed,
+  ms: number,
+  put: (filled: Filled) => Session,
+): Turn | 'back' | undefined => {
+  const question = questionAt(form, filled);
+  const bare = question !== undefined && (isChoice(question) || isEmpty(filled.field));
+  if (bare && key.kind === 'typed' && key.text === ' ') return undefined;
+  if (key.kind === 'act' && key.act === 'take') {
+    const last = filled.at === form.questions.length - 1 && question?.kind !== 'lines';
+    if (bare && bouncesOn(session, ms)) return nothing(session);
+    if (last && (bounces(session, ms) || session.waiting)) return nothing(session);
+  }
+  const step = pressInForm(form, filled, key);
+  if (step.kind === 'other') return undefined;
+  if (step.kind === 'back') return 'back';
+  if (step.kind === 'filled') {
+    const next = put(step.filled);
+    return nothing(step.advanced ? { ...untold(next), advanced: ms } : next);
+  }
+  return commit(put(step.filled), actOfForm(session, form, step.filled, step.answers), ms);
+};
+
+/** The form on a page of its own, over what is shown. */
+export const openForm = (session: Session, form: Form): Session =>
+  push(untold(session), { page: 'form', form, filled: emptyFilled(form.key), scroll: 0 });
