@@ -1,34 +1,35 @@
-import stringWidth from 'string-width';
+import { fittingHead, graphemes, widthOf } from './width.ts';
 
-const cut = (word: string, width: number): readonly string[] => {
-  const pieces: string[] = [];
-  let piece = '';
-  for (const character of word) {
-    if (piece !== '' && stringWidth(piece + character) > width) {
-      pieces.push(piece);
-      piece = '';
-    }
-    piece += character;
-  }
-  return piece === '' ? pieces : [...pieces, piece];
-};
-
-/** Text in lines of at most `width` columns, broken at spaces, and inside a word only where the word alone is too wide. */
-export const wrap = (text: string, width: number): readonly string[] => {
+/**
+ * Text in lines of at most `width` columns, broken at spaces, and inside a word only where the word alone is too wide. `hanging` columns
+ * indent all lines but the first. The library `wrap-ansi` has no such indent, begins a word that is too wide in the middle of a line, and
+ * replaces characters by their composed form, so that a name would not be shown as it was entered.
+ */
+export const wrap = (text: string, width: number, hanging = 0): readonly string[] => {
   const lines: string[] = [];
-  let line = '';
-  const words = text.split(' ').flatMap((word) => (stringWidth(word) > width ? cut(word, width) : [word]));
-  for (const [index, word] of words.entries()) {
-    const longer = index === 0 ? word : `${line} ${word}`;
-    if (index > 0 && stringWidth(longer) > width) {
-      lines.push(line);
-      line = word;
-    } else line = longer;
+  let line: string | undefined;
+  const room = (): number => Math.max(1, width - (lines.length > 0 ? hanging : 0));
+  const end = (whole: string): number => lines.push(lines.length > 0 ? ' '.repeat(hanging) + whole : whole);
+  for (const word of text.split(' ')) {
+    if (line !== undefined && widthOf(line) + 1 + widthOf(word) <= room()) {
+      line += ` ${word}`;
+      continue;
+    }
+    if (line !== undefined) end(line);
+    let rest = word;
+    while (widthOf(rest) > room()) {
+      const piece = fittingHead(rest, room()) || (graphemes(rest)[0] ?? '');
+      rest = rest.slice(piece.length);
+      end(piece);
+    }
+    line = rest === '' && word !== '' ? undefined : rest;
   }
-  return [...lines, line];
+  if (line !== undefined || lines.length === 0) end(line ?? '');
+  return lines;
 };
 
-export const padTo = (text: string, width: number): string => text + ' '.repeat(Math.max(0, width - stringWidth(text)));
+/** The text with spaces after it, up to so many columns. */
+export const padTo = (text: string, width: number): string => text + ' '.repeat(Math.max(0, width - widthOf(text)));
 
 const gap = 2;
 

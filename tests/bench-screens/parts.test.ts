@@ -8,7 +8,8 @@ import { listRows, windowOf } from '../../src/bench/drawing/list.ts';
 import { tighteningMap } from '../../src/bench/drawing/map.ts';
 import { ascii, drawn, marksFor } from '../../src/bench/drawing/marks.ts';
 import { rivetLine, type Rivet } from '../../src/bench/drawing/rivets.ts';
-import { cut, fit, rowText, rowWidth, span, spreadApart, widthOf, wrapText } from '../../src/bench/drawing/rows.ts';
+import { cut, fit, paragraphRows, rowText, rowWidth, span, spreadApart } from '../../src/bench/drawing/rows.ts';
+import { widthOf } from '../../src/report/width.ts';
 import { decide } from '../../src/quantity/decision.ts';
 import { fixLimits, parseLimits } from '../../src/quantity/limits.ts';
 import { parseQuantity } from '../../src/quantity/quantity.ts';
@@ -45,7 +46,7 @@ describe('rows', () => {
         fc.array(fc.stringMatching(/^[a-z]{1,10}$/), { minLength: 1 }),
         fc.integer({ min: 12, max: 60 }),
         (list, width) => {
-          const lines = wrapText(list.join(' '), width, 2);
+          const lines = paragraphRows(list.join(' '), width, 'plain', 2).map(rowText);
           for (const line of lines) expect(widthOf(line)).toBeLessThanOrEqual(width);
           expect(lines.map((line) => line.trim()).join(' ')).toBe(list.join(' '));
         },
@@ -54,7 +55,7 @@ describe('rows', () => {
   });
 
   test('a word longer than the line is broken, not lost', () => {
-    expect(wrapText('abcdefgh', 3)).toEqual(['abc', 'def', 'gh']);
+    expect(paragraphRows('abcdefgh', 3).map(rowText)).toEqual(['abc', 'def', 'gh']);
   });
 
   test('what steers a terminal is spelled out', () => {

@@ -1,5 +1,6 @@
 import type { Marks } from './marks.ts';
-import { mark, spreadApart, widthOf, type Row, type Span, type Style } from './rows.ts';
+import { widthOf } from '../../report/width.ts';
+import { mark, spreadApart, type Row, type Span, type Style } from './rows.ts';
 
 /** One column of a cure's time: how warm, and whether it counts; nothing where nothing is known. */
 export interface Cell {

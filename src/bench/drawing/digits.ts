@@ -1,5 +1,6 @@
 import type { Marks } from './marks.ts';
-import { graphemes, mark, type Row, type Style } from './rows.ts';
+import { graphemes } from '../../report/width.ts';
+import { mark, type Row, type Style } from './rows.ts';
 
 /**
  * A value as large as one row allows: a space between its digits, `0 . 1 2  mm`. Letters stay together, so that a unit is read as a word.

@@ -1,5 +1,5 @@
 import type { KeyAct } from '../keys.ts';
-import { graphemes } from './rows.ts';
+import { graphemes } from '../../report/width.ts';
 
 /** What is being typed: the text on either side of the cursor. */
 export interface TextField {

@@ -1,7 +1,8 @@
 import type { FixedLimits } from '../../quantity/limits.ts';
 import { toBase, type Quantity } from '../../quantity/quantity.ts';
 import type { Marks } from './marks.ts';
-import { mark, span, widthOf, type Row } from './rows.ts';
+import { widthOf } from '../../report/width.ts';
+import { mark, span, type Row } from './rows.ts';
 
 interface Scale {
   readonly from: number;

@@ -1,5 +1,6 @@
 import type { Marks } from './marks.ts';
-import { mark, rowWidth, widthOf, type Row, type Span, type Style } from './rows.ts';
+import { widthOf } from '../../report/width.ts';
+import { mark, rowWidth, type Row, type Span, type Style } from './rows.ts';
 
 /** The place of one step on the rivet line. */
 export type Rivet =

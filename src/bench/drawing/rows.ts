@@ -1,5 +1,6 @@
-import stringWidth from 'string-width';
 import { escapeText } from '../../fault/escape.ts';
+import { fittingHead, graphemes, widthOf } from '../../report/width.ts';
+import { wrap } from '../../report/wrap.ts';
 
 /**
  * What a piece of a screen says, never how it looks: `theme.ts` turns it into colour. Three hues besides the plain text:
@@ -25,37 +26,9 @@ export const span = (text: string, style: Style = 'plain'): Span => ({ text: esc
 
 export const row = (text: string, style: Style = 'plain'): Row => [span(text, style)];
 
-/** Characters that are one column wide everywhere and never join their neighbours: nearly all that the bench ever measures. */
-const plain =
-  /^[ -~\u00a1-\u00a8\u00aa-\u00ac\u00af-\u02ff\u2010-\u2027\u2190-\u2193\u2200-\u22ff\u2500-\u25a9\u25c6\u25c7\u25c9\u25cb\u25cc\u25cf\u2713]*$/;
-
-/** Columns that a text takes. */
-export const widthOf = (text: string): number => (plain.test(text) ? text.length : stringWidth(text));
-
 export const rowWidth = (spans: Row): number => spans.reduce((sum, { text }) => sum + widthOf(text), 0);
 
 export const rowText = (spans: Row): string => spans.map(({ text }) => text).join('');
-
-let segmenter: Intl.Segmenter | undefined;
-
-/** The characters as a person counts them. */
-export const graphemes = (text: string): readonly string[] =>
-  // A segmenter takes milliseconds to make: most text never needs it.
-  plain.test(text)
-    ? Array.from(text)
-    : Array.from((segmenter ??= new Intl.Segmenter()).segment(text), ({ segment }) => segment);
-
-/** As much of the text as fits into `width` columns, from its beginning. */
-const head = (text: string, width: number): string => {
-  let taken = '';
-  let used = 0;
-  for (const piece of graphemes(text)) {
-    used += widthOf(piece);
-    if (used > width) break;
-    taken += piece;
-  }
-  return taken;
-};
 
 /** As much of the text as fits into `width` columns, up to its end. */
 export const tail = (text: string, width: number): string => {
@@ -72,7 +45,7 @@ export const tail = (text: string, width: number): string => {
 /** The text where it fits, else its beginning and two dots, which every terminal can draw. */
 export const cut = (text: string, width: number): string => {
   if (widthOf(text) <= width) return text;
-  return width <= 2 ? head(text, width) : `${head(text, width - 2)}..`;
+  return width <= 2 ? fittingHead(text, width) : `${fittingHead(text, width - 2)}..`;
 };
 
 /** The row where it fits, else as much of it as does. */
@@ -104,33 +77,9 @@ export const pad = (spans: Row, width: number): Row => {
   return gap > 0 ? [...fitted, mark(' '.repeat(gap))] : fitted;
 };
 
-/** Breaks text into lines of at most `width` columns, at spaces where it can. `hanging` indents all but the first. */
-export const wrapText = (text: string, width: number, hanging = 0): readonly string[] => {
-  const lines: string[] = [];
-  let line = '';
-  const room = (): number => Math.max(1, width - (lines.length > 0 ? hanging : 0));
-  const push = (): void => {
-    lines.push(lines.length > 0 ? ' '.repeat(hanging) + line : line);
-    line = '';
-  };
-  for (const word of text.trim().split(/\s+/)) {
-    let rest = word;
-    if (line !== '' && widthOf(line) + 1 + widthOf(rest) <= room()) {
-      line += ` ${rest}`;
-      continue;
-    }
-    if (line !== '') push();
-    while (widthOf(rest) > room()) {
-      line = head(rest, room()) || (graphemes(rest)[0] ?? '');
-      rest = rest.slice(line.length);
-      push();
-    }
-    line = rest;
-  }
-  if (line !== '' || lines.length === 0) push();
-  return lines;
-};
+/** Line ends, tabs and runs of spaces are one space each: files break their lines where they like. */
+const oneSpaced = (text: string): string => text.trim().split(/\s+/).join(' ');
 
-/** Text from a file or a person as rows of one style. */
+/** Text from a file or a person as rows of one style; `hanging` columns indent all but the first. */
 export const paragraphRows = (text: string, width: number, style: Style = 'plain', hanging = 0): readonly Row[] =>
-  wrapText(escapeText(text), width, hanging).map((line) => [mark(line, style)]);
+  wrap(oneSpaced(escapeText(text)), width, hanging).map((line) => [mark(line, style)]);

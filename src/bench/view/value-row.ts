@@ -1,4 +1,5 @@
-import { cut, mark, rowWidth, span, widthOf, type Row, type Style } from '../drawing/rows.ts';
+import { widthOf } from '../../report/width.ts';
+import { cut, mark, rowWidth, span, type Row, type Style } from '../drawing/rows.ts';
 import type { Sized } from './page.ts';
 
 /** A name that gives way keeps its last word, which says where: `thick.. forward`. `room` is in columns. */
