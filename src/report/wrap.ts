@@ -6,6 +6,7 @@ import { fittingHead, graphemes, widthOf } from './width.ts';
  * replaces characters by their composed form, so that a name would not be shown as it was entered.
  */
 export const wrap = (text: string, width: number, hanging = 0): readonly string[] => {
+  if (widthOf(text) <= width) return [text];
   const lines: string[] = [];
   let line: string | undefined;
   const room = (): number => Math.max(1, width - (lines.length > 0 ? hanging : 0));

@@ -78,7 +78,7 @@ export const pad = (spans: Row, width: number): Row => {
 };
 
 /** Line ends, tabs and runs of spaces are one space each: files break their lines where they like. */
-const oneSpaced = (text: string): string => text.trim().split(/\s+/).join(' ');
+const oneSpaced = (text: string): string => text.trim().replace(/\s+/g, ' ');
 
 /** Text from a file or a person as rows of one style; `hanging` columns indent all but the first. */
 export const paragraphRows = (text: string, width: number, style: Style = 'plain', hanging = 0): readonly Row[] =>

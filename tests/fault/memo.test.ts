@@ -1,0 +1,36 @@
+import { describe, expect, it } from 'vitest';
+import { memoised, memoisedBy, once } from '../../src/fault/memo.ts';
+
+describe('what is remembered', () => {
+  it('is made once, when it is first asked for', () => {
+    let made = 0;
+    const value = once(() => (made += 1));
+    expect(made).toBe(0);
+    expect([value(), value()]).toEqual([1, 1]);
+  });
+
+  it('is made once for each object, also where it is undefined', () => {
+    let made = 0;
+    const nothing = memoised((_whole: object): undefined => void (made += 1));
+    const [one, other] = [{}, {}];
+    expect([nothing(one), nothing(one), nothing(other)]).toEqual([undefined, undefined, undefined]);
+    expect(made).toBe(2);
+  });
+
+  it('is made once for each object and key', () => {
+    let made = 0;
+    const count = memoisedBy((_whole: object, _key: string) => (made += 1));
+    const [one, other] = [{}, {}];
+    expect([count(one, 'a'), count(one, 'a'), count(one, 'b'), count(other, 'a')]).toEqual([1, 1, 2, 3]);
+  });
+
+  it('is found by the name of a key, where keys are made anew', () => {
+    let made = 0;
+    const count = memoisedBy(
+      (_whole: object, _key: { readonly id: string }) => (made += 1),
+      ({ id }) => id,
+    );
+    const whole = {};
+    expect([count(whole, { id: 'a' }), count(whole, { id: 'a' }), count(whole, { id: 'b' })]).toEqual([1, 1, 2]);
+  });
+});
