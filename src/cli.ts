@@ -3,7 +3,7 @@ import { availableParallelism, homedir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { dispatch } from './commands/dispatch.ts';
-import type { Clock, Streams, Environment } from './commands/world.ts';
+import type { Clock, Streams, Environment } from './commands/host.ts';
 
 /** dryfit as a function: its arguments and all that it may touch, to its exit code. */
 export const main = (argv: readonly string[], streams: Streams, clock: Clock, env: Environment): Promise<number> =>

@@ -36,6 +36,10 @@ export const endOf = (state: BuildState, person: string, fingerprint: string): s
   return known.every(({ ended }) => ended !== undefined) ? known.at(-1)?.ended : undefined;
 };
 
+/** The key with which a person signs now; nothing where none of theirs is in force. */
+export const currentKeyOf = (state: BuildState, person: string): KnownKey | undefined =>
+  keysOf(state, person).findLast(({ ended }) => ended === undefined);
+
 /** The recovery key that a person may use now. */
 export const recoveryOf = (state: BuildState, person: string): KnownKey | undefined =>
   own(state.recovery, person)?.find(({ ended }) => ended === undefined);

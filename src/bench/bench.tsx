@@ -1,4 +1,5 @@
 import { render } from 'ink';
+import { noticeLine } from '../store/disk-fault.ts';
 import type { Key } from '../terminal/keys.ts';
 import { openTerminal, type Terminal, type TerminalParts } from '../terminal/session.ts';
 import type { Timers } from '../terminal/timers.ts';
@@ -91,10 +92,7 @@ export const openBench = (options: BenchOptions): Promise<void> => {
     return { ms, offset: clock.offset(ms) };
   };
   const closed = workshop.closed();
-  const notices = [
-    ...workshop.notices().map(({ what, where }) => (where === undefined ? what : `${where}: ${what}`)),
-    ...(closed ? [`${closed.what}; ${closed.todo}`] : []),
-  ];
+  const notices = [...workshop.notices().map(noticeLine), ...(closed ? [`${closed.what}; ${closed.todo}`] : [])];
   const marks = marksFor(env);
   const { timers } = options.terminal;
   const terminal = openTerminal(options.terminal);

@@ -1,17 +1,19 @@
 import { usage, type Outcome, err, ok } from '../fault/fault.ts';
 import { reportAhead, type StepAhead, type StepNamed } from '../procedure/ahead-report.ts';
 import type { Procedure } from '../procedure/model.ts';
-import { padTo, wrap } from '../report/wrap.ts';
+import { wrap } from '../report/wrap.ts';
 import { procedureNamed } from '../workshop/procedures/procedures.ts';
 import { siblingsIn, type Siblings } from '../workshop/procedures/siblings.ts';
-import { failed } from './fail.ts';
-import { settingOf } from './setting.ts';
+import { labelledLines, lineWidth } from './columns.ts';
+import { failed, notePassedOver } from './fail.ts';
+import { configurationOf } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
+/** Columns of the labels in front of what is printed. */
 const labelWidth = 16;
 
-const labelled = (label: string, text: string, width: number): readonly string[] =>
-  wrap(text, Math.max(20, width - labelWidth)).map((line, index) => padTo(index === 0 ? label : '', labelWidth) + line);
+const label = (name: string, text: string, width: number): readonly string[] =>
+  labelledLines(name, text, width, labelWidth);
 
 const order: Readonly<Record<StepNamed['when'], string>> = {
   before: '',
@@ -29,35 +31,35 @@ const nameOf = (named: StepNamed, own: string): string => {
 
 /** Each on a line of its own; where there is none, the words for that. */
 const list = (
-  label: string,
+  name: string,
   items: readonly StepNamed[],
   own: string,
   none: string,
   width: number,
 ): readonly string[] =>
   items.length === 0
-    ? labelled(label, none, width)
-    : items.flatMap((item, index) => labelled(index === 0 ? label : '', nameOf(item, own), width));
+    ? label(name, none, width)
+    : items.flatMap((item, index) => label(index === 0 ? name : '', nameOf(item, own), width));
 
 const lines = (own: string, step: StepAhead, width: number): readonly string[] => {
   const side = step.side === undefined ? '' : ` ${step.side}`;
   const mark = step.permanent ? 'PERMANENT' : 'not marked permanent';
   return [
     ...wrap(`${own}${side}, ${step.step}: ${step.title} (${mark})`, width),
-    ...(step.with === undefined ? [] : labelled('  begins with', `${step.with}: the glue will bind it`, width)),
-    ...(step.features.length === 0 ? labelled('  makes fast', 'no feature', width) : []),
+    ...(step.with === undefined ? [] : label('  begins with', `${step.with}: the glue will bind it`, width)),
+    ...(step.features.length === 0 ? label('  makes fast', 'no feature', width) : []),
     ...step.features.flatMap(({ feature, provedBy, reliedOnBy }) => [
-      ...labelled('  makes fast', feature, width),
+      ...label('  makes fast', feature, width),
       ...list('    proved by', provedBy, own, 'nothing before it', width),
       ...list('    needed by', reliedOnBy, own, 'nothing', width),
     ]),
-    ...(step.covers.length === 0 ? labelled('  covers', 'nothing', width) : []),
+    ...(step.covers.length === 0 ? label('  covers', 'nothing', width) : []),
     ...step.covers.flatMap(({ area, reachedBy }) => [
-      ...labelled('  covers', area, width),
+      ...label('  covers', area, width),
       ...list('    to reach it', reachedBy, own, 'nobody any more', width),
     ]),
-    ...(step.gate === undefined ? [] : labelled('  gate', step.gate, width)),
-    ...(step.people > 1 ? labelled('  people', String(step.people), width) : []),
+    ...(step.gate === undefined ? [] : label('  gate', step.gate, width)),
+    ...(step.people > 1 ? label('  people', String(step.people), width) : []),
   ];
 };
 
@@ -75,9 +77,9 @@ const read = (call: Call): Outcome<{ readonly steps: readonly StepAhead[]; reado
     return err(usage('word-missing', 'no step of a procedure is named', 'write: dryfit ahead PROCEDURE STEP'));
   if (more.length > 0)
     return err(usage('word-extra', 'one step is looked at at a time', 'write: dryfit ahead PROCEDURE STEP'));
-  const setting = settingOf(call);
-  if (!setting.ok) return setting;
-  const folder = setting.value.place.procedures;
+  const configuration = configurationOf(call);
+  if (!configuration.ok) return configuration;
+  const folder = configuration.value.place.procedures;
   const siblings = siblingsIn(folder);
   // A folder that is not there is told by the one way in which a procedure is looked up.
   const found = siblings.ok ? siblings.value : { procedures: [], passedOver: [] };
@@ -92,10 +94,13 @@ const run = (call: Call): number => {
   if (!found.ok) return failed(call, found.fault);
   const { steps, siblings } = found.value;
   const [procedure = ''] = call.words;
-  for (const { what } of siblings.passedOver) call.print.note(`note: passed over: ${what}`);
+  notePassedOver(
+    call,
+    siblings.passedOver.map(({ what }) => what),
+  );
   if (call.flag('json')) call.print.json({ procedure, steps, passedOver: siblings.passedOver });
   else {
-    const width = call.world.streams.stdout.columns ?? Number.POSITIVE_INFINITY;
+    const width = lineWidth(call);
     call.print.lines(
       ...steps.flatMap((step, index) => [...(index === 0 ? [] : ['']), ...lines(procedure, step, width)]),
     );

@@ -1,5 +1,5 @@
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
-import type { Streams } from './world.ts';
+import type { Streams } from './host.ts';
 
 interface RawTerminal {
   setRawMode(on: boolean): unknown;

@@ -19,12 +19,12 @@ const jobIn = (call: Call, opened: OpenedWorkshop): { readonly id?: string; read
 };
 
 /** Whether there is a terminal to draw on, and nobody asked for lines or data. */
-export const isAtBench = ({ world, flag }: Call): boolean =>
-  !flag('json') && !flag('plain') && isInteractive(world.streams.stdin, world.streams.stdout, world.env.variables);
+export const isAtBench = ({ host, flag }: Call): boolean =>
+  !flag('json') && !flag('plain') && isInteractive(host.streams.stdin, host.streams.stdout, host.env.variables);
 
 /** Real streams have what the terminal needs; only they say that they are one (`isAtBench`). */
 const terminalOf = (call: Call): TerminalParts => {
-  const { streams, env, clock } = call.world;
+  const { streams, env, clock } = call.host;
   return {
     stdin: streams.stdin as unknown as TerminalParts['stdin'],
     stdout: streams.stdout as unknown as TerminalParts['stdout'],
@@ -35,7 +35,7 @@ const terminalOf = (call: Call): TerminalParts => {
 
 /** Opens the bench on a state that is open, and comes back when it was left. */
 export const openAt = async (call: Call, opened: OpenedWorkshop, job: string | undefined): Promise<number> => {
-  const { env, clock } = call.world;
+  const { env, clock } = call.host;
   const forced = forcedColour(env.variables);
   if (forced !== undefined) env.setVariable('FORCE_COLOR', forced);
   const { openBench } = await import('../bench/bench.tsx');

@@ -7,19 +7,15 @@ import { columnWidths, padTo, rowLines, wrap } from '../report/wrap.ts';
 import { drawsUnicode } from '../terminal/environment.ts';
 import type { Calculation, InputSpec, NamedResult } from '../trade/calculation.ts';
 import { calculate, calculations, findCalculation, type CalculationResult } from '../trade/calculations.ts';
+import { labelledLines, lineWidth } from './columns.ts';
 import { failed } from './fail.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-/** How wide the lines may be: a terminal's own width; a pipe or a file takes them whole. */
-const widthOf = (call: Call): number => call.world.streams.stdout.columns ?? Number.POSITIVE_INFINITY;
-
+/** Columns of the labels in front of what is printed. */
 const labelWidth = 9;
 
-/** `source   …`, what does not fit going on below itself. */
-const labelled = (label: string, text: string, width: number): readonly string[] =>
-  wrap(text, Math.max(20, width - labelWidth)).map(
-    (line, index) => `${padTo(index === 0 ? label : '', labelWidth - 1)} ${line}`,
-  );
+const label = (name: string, text: string, width: number): readonly string[] =>
+  labelledLines(name, text, width, labelWidth);
 
 const table = (rows: readonly (readonly string[])[], width: number): readonly string[] => {
   const wanted = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
@@ -34,10 +30,10 @@ const printList = (call: Call): number => {
     call.print.lines(
       ...table(
         all.map(({ name, title }) => [name, title]),
-        widthOf(call),
+        lineWidth(call),
       ),
       '',
-      ...wrap('dryfit calc NAME tells what it takes, where it comes from and how far it reaches.', widthOf(call)),
+      ...wrap('dryfit calc NAME tells what it takes, where it comes from and how far it reaches.', lineWidth(call)),
     );
   return 0;
 };
@@ -78,16 +74,16 @@ const explain = (call: Call, calculation: Calculation): number => {
     call.print.json({ calculation: name, title, inputs, source, range, caution, example });
     return 0;
   }
-  const width = widthOf(call);
+  const width = lineWidth(call);
   call.print.lines(
     ...wrap(`${name}: ${title}`, width),
     '',
     ...inputLines(inputs, width),
     '',
-    ...labelled('source', source, width),
-    ...labelled('range', range, width),
-    ...labelled('caution', caution, width),
-    ...labelled('example', exampleLine(calculation), width),
+    ...label('source', source, width),
+    ...label('range', range, width),
+    ...label('caution', caution, width),
+    ...label('example', exampleLine(calculation), width),
   );
   return 0;
 };
@@ -154,9 +150,9 @@ const plotHeight = 8;
 /** Where a result is better looked at than read; in words for whoever reads line by line. */
 const plotOf = (call: Call, { plot }: CalculationResult, width: number): readonly string[] => {
   if (plot === undefined) return [];
-  if (call.flag('plain')) return labelled('plot', plotWords(plot), width);
+  if (call.flag('plain')) return label('plot', plotWords(plot), width);
   const size = { width: Math.min(width, widestPlot), height: plotHeight };
-  const lines = plotLines(plot, size, drawsUnicode(call.world.env.variables));
+  const lines = plotLines(plot, size, drawsUnicode(call.host.env.variables));
   return lines.length === 0 ? [] : ['', ...lines, ''];
 };
 
@@ -171,14 +167,14 @@ const printResult = (call: Call, { source, caution }: Calculation, done: Calcula
     call.print.json({ calculation: done.calculation, results, source, caution });
     return 0;
   }
-  const width = widthOf(call);
+  const width = lineWidth(call);
   call.print.lines(
     ...resultLines(done.results, width),
     ...plotOf(call, done, width),
-    ...labelled('working', done.working, width),
-    ...done.warnings.flatMap((warning) => labelled('warning', warning, width)),
-    ...labelled('source', source, width),
-    ...labelled('caution', caution, width),
+    ...label('working', done.working, width),
+    ...done.warnings.flatMap((warning) => label('warning', warning, width)),
+    ...label('source', source, width),
+    ...label('caution', caution, width),
   );
   return 0;
 };

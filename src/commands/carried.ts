@@ -1,5 +1,5 @@
 import type { CarriedKind } from '../aircraft/carried.ts';
-import { err, ok, refusalNamed, type Outcome } from '../fault/fault.ts';
+import { asUsage, err, ok, refusalNamed, type Outcome } from '../fault/fault.ts';
 import { readText } from '../store/read-file.ts';
 import { fromHere } from './folders.ts';
 import type { OpenedWorkshop } from './open.ts';
@@ -22,9 +22,8 @@ export const readCarried = (
   { what, namespace }: CarriedKind,
 ): Outcome<CarriedFile> => {
   const read = (name: string): Outcome<string> => {
-    const path = fromHere(call.world.env, name);
-    const text = readText(opened.place.disk, path, { where: name, limit: largest, links: 'follow' });
-    return text.ok ? text : err({ ...text.fault, kind: 'usage' });
+    const path = fromHere(call.host.env, name);
+    return asUsage(readText(opened.place.disk, path, { where: name, limit: largest, links: 'follow' }));
   };
   const text = read(typed);
   if (!text.ok) return text;

@@ -13,8 +13,8 @@ import {
 } from '../workshop/procedures/procedures.ts';
 import { readBuildDraft } from '../workshop/draft.ts';
 import { failed } from './fail.ts';
-import { fromHere } from './folders.ts';
-import { settingOf } from './setting.ts';
+import { fromHere, withoutLastSlash } from './folders.ts';
+import { configurationOf } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
 
@@ -39,7 +39,7 @@ const atPath = (file: string, code: string, what: string, todo: string): Looked 
 
 /** A folder is read whole, a file for itself alone. Paths stay as they were typed. */
 const look = (call: Call, typed: string): Looked | Fault => {
-  const path = fromHere(call.world.env, typed);
+  const path = fromHere(call.host.env, typed);
   const found = onDisk(typed, () => statSync(path, { throwIfNoEntry: false }));
   if (!found.ok) return { files: [], told: [unreadableMessage(typed, found.fault)] };
   if (found.value === undefined)
@@ -47,7 +47,7 @@ const look = (call: Call, typed: string): Looked | Fault => {
   const asTyped = (messages: readonly Message[]): readonly Message[] =>
     messages.map((message) => ({
       ...message,
-      file: typed.replace(/(?<=.)\/+$/, '') + message.file.slice(path.length),
+      file: withoutLastSlash(typed) + message.file.slice(path.length),
     }));
   if (found.value.isDirectory()) return lookIn(call, path, typed, asTyped);
   if (!found.value.isFile()) return atPath(typed, 'not-a-file', 'this is no regular file', 'name a file or a folder');
@@ -57,8 +57,8 @@ const look = (call: Call, typed: string): Looked | Fault => {
 
 /** The gates of the build, where there is one and it has any. */
 const gatesOf = (call: Call): readonly string[] | undefined => {
-  const setting = settingOf(call);
-  const draft = setting.ok ? readBuildDraft(setting.value) : setting;
+  const configuration = configurationOf(call);
+  const draft = configuration.ok ? readBuildDraft(configuration.value) : configuration;
   const gates = draft.ok ? draft.value?.file?.gates : undefined;
   return gates === undefined || gates.length === 0 ? undefined : gates;
 };

@@ -13,15 +13,15 @@ import {
   revisionsInState,
   type Revision,
 } from '../workshop/procedures/revisions.ts';
-import { failed } from './fail.ts';
-import { fromHere } from './folders.ts';
-import { settingOf, type Setting } from './setting.ts';
+import { failed, notePassedOver } from './fail.ts';
+import { fromHere, withoutLastSlash } from './folders.ts';
+import { configurationOf, type Configuration } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 type Side = { readonly one: Revision } | { readonly folder: readonly Revision[] };
 
 const atPath = (call: Call, typed: string): Outcome<Side> | undefined => {
-  const path = fromHere(call.world.env, typed);
+  const path = fromHere(call.host.env, typed);
   const kind = kindAt(path);
   if (kind === undefined) return undefined;
   if (kind === 'other') return err(usage('not-a-file', `${typed} is no regular file`, 'name a file or a folder'));
@@ -29,15 +29,19 @@ const atPath = (call: Call, typed: string): Outcome<Side> | undefined => {
     const one = revisionInFile(path, typed);
     return one.ok ? ok({ one: one.value }) : one;
   }
-  const { revisions, passedOver } = revisionsInFolder(path, typed.replace(/(?<=.)\/+$/, ''));
-  for (const what of passedOver) call.print.note(`note: passed over: ${what}`);
+  const { revisions, passedOver } = revisionsInFolder(path, withoutLastSlash(typed));
+  notePassedOver(call, passedOver);
   return revisions.length > 0
     ? ok({ folder: revisions })
     : err(usage('no-procedures', `${typed} holds no procedure`, 'name a folder with files *.yaml in it'));
 };
 
 /** Both words: paths first; what is none is a revision that the state knows, of the other side's procedure where it may be any. */
-const sidesOf = (call: Call, { place }: Setting, words: readonly [string, string]): Outcome<readonly [Side, Side]> => {
+const sidesOf = (
+  call: Call,
+  { place }: Configuration,
+  words: readonly [string, string],
+): Outcome<readonly [Side, Side]> => {
   const paths = words.map((word) => atPath(call, word));
   const wrong = paths.find((side) => side?.ok === false);
   if (wrong?.ok === false) return wrong;
@@ -82,11 +86,11 @@ const pairLines = ({ before, now, comparison }: Pair): readonly TonedLine[] => [
 
 /** What the newer one means for the jobs of this build; nothing where there is no state, or none of its jobs follows the procedure. */
 const impactHere = async (call: Call, { now, comparison }: Pair, renamed: Confirmed): Promise<readonly JobImpact[]> => {
-  const setting = settingOf(call);
-  if (!setting.ok || kindAt(setting.value.place.state) !== 'folder' || !comparison.sameProcedure) return [];
+  const configuration = configurationOf(call);
+  if (!configuration.ok || kindAt(configuration.value.place.state) !== 'folder' || !comparison.sameProcedure) return [];
   const { openWorkshop } = await import('../workshop/workshop.ts');
   const { impactOf } = await import('../aircraft/impact.ts');
-  const workshop = openWorkshop(setting.value.place, 'read');
+  const workshop = openWorkshop(configuration.value.place, 'read');
   if (!workshop.ok) {
     call.print.note(`note: the state is left out: ${workshop.fault.what}`);
     return [];
@@ -183,11 +187,11 @@ const run = (call: Call): number | Promise<number> => {
   if (old === undefined || now === undefined) return failed(call, tooFew);
   if (extra !== undefined)
     return failed(call, usage('word-extra', `'${extra}' has no place`, 'write: dryfit compare OLD NEW'));
-  const setting = settingOf(call);
-  if (!setting.ok) return failed(call, setting.fault);
+  const configuration = configurationOf(call);
+  if (!configuration.ok) return failed(call, configuration.fault);
   const confirmed = confirmedOf(call);
   if (!confirmed.ok) return failed(call, confirmed.fault);
-  const sides = sidesOf(call, setting.value, [old, now]);
+  const sides = sidesOf(call, configuration.value, [old, now]);
   if (!sides.ok) return failed(call, sides.fault);
   const [a, b] = sides.value;
   if ('one' in a && 'one' in b) return printPair(call, pairOf(a.one, b.one, confirmed.value), confirmed.value);

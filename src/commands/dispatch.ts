@@ -8,7 +8,7 @@ import { makePrinter, type Printer } from './print.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { loadBench, loaderOf } from './table.ts';
 import { unknownCommand } from './unknown.ts';
-import type { Clock, World } from './world.ts';
+import type { Clock, Host } from './host.ts';
 
 declare const __VERSION__: string | undefined;
 
@@ -28,11 +28,11 @@ const clockAt = (text: string, clock: Clock): Outcome<Clock> => {
   });
 };
 
-const callOf = (parsed: Parsed, world: World, print: Printer): Call => {
+const callOf = (parsed: Parsed, host: Host, print: Printer): Call => {
   const value = (name: string) => parsed.values[name];
   return {
     words: parsed.words,
-    world,
+    host,
     print,
     flag: (name) => value(name) === true,
     text: (name) => {
@@ -56,9 +56,9 @@ const diskFault = (error: unknown): Fault | undefined => {
   return told.ok ? undefined : told.fault;
 };
 
-const runCommand = async (command: CommandSpec, argv: readonly string[], world: World): Promise<number> => {
+const runCommand = async (command: CommandSpec, argv: readonly string[], host: Host): Promise<number> => {
   const asJson = argv.includes('--json');
-  const print = makePrinter(world, asJson, argv.includes('--plain'));
+  const print = makePrinter(host, asJson, argv.includes('--plain'));
   const parsed = parseOptions(argv, command.options);
   if (!parsed.ok) return failWith(print, parsed.fault);
   if (parsed.value.values['help'] === true) {
@@ -66,10 +66,10 @@ const runCommand = async (command: CommandSpec, argv: readonly string[], world: 
     return 0;
   }
   const now = parsed.value.values['now'];
-  const clock = typeof now === 'string' ? clockAt(now, world.clock) : ok(world.clock);
+  const clock = typeof now === 'string' ? clockAt(now, host.clock) : ok(host.clock);
   if (!clock.ok) return failWith(print, clock.fault);
   try {
-    return await command.run(callOf(parsed.value, { ...world, clock: clock.value }, print));
+    return await command.run(callOf(parsed.value, { ...host, clock: clock.value }, print));
   } catch (error) {
     const fault = diskFault(error);
     if (fault === undefined) throw error;
@@ -78,8 +78,8 @@ const runCommand = async (command: CommandSpec, argv: readonly string[], world: 
 };
 
 /** Finds the command, reads it, and runs it; a bug ends in one line as well, and in the exit code of a broken tool. */
-export const dispatch = async (argv: readonly string[], world: World): Promise<number> => {
-  const print = makePrinter(world, false);
+export const dispatch = async (argv: readonly string[], host: Host): Promise<number> => {
+  const print = makePrinter(host, false);
   try {
     const { name, rest } = splitCommand(argv);
     if (name === undefined && (argv.includes('--help') || argv.includes('-h'))) {
@@ -90,13 +90,13 @@ export const dispatch = async (argv: readonly string[], world: World): Promise<n
       print.lines(versionText());
       return 0;
     }
-    if (name === 'help') return await helpOf(rest, world, print);
+    if (name === 'help') return await helpOf(rest, host, print);
     const load = loaderOf(name);
-    if (load !== undefined) return await runCommand(await load(), rest, world);
-    return await runCommand(await loadBench(), argv, world);
+    if (load !== undefined) return await runCommand(await load(), rest, host);
+    return await runCommand(await loadBench(), argv, host);
   } catch (error) {
     const told = error instanceof Error ? error.message : String(error);
-    const trace = world.env.variables['DRYFIT_TRACE'] !== undefined && error instanceof Error ? ` ${error.stack}` : '';
+    const trace = host.env.variables['DRYFIT_TRACE'] !== undefined && error instanceof Error ? ` ${error.stack}` : '';
     print.note(
       `dryfit: bug: ${told}${trace}; What was shown as taken is on the disk. Set DRYFIT_TRACE=1 to see where it was`,
     );
@@ -104,11 +104,11 @@ export const dispatch = async (argv: readonly string[], world: World): Promise<n
   }
 };
 
-const helpOf = async ([name]: readonly string[], world: World, print: Printer): Promise<number> => {
+const helpOf = async ([name]: readonly string[], host: Host, print: Printer): Promise<number> => {
   if (name === undefined) {
     print.lines(...overview());
     return 0;
   }
   const load = loaderOf(name);
-  return load === undefined ? failWith(print, unknownCommand(name)) : runCommand(await load(), ['--help'], world);
+  return load === undefined ? failWith(print, unknownCommand(name)) : runCommand(await load(), ['--help'], host);
 };

@@ -44,7 +44,7 @@ const actOf = (call: Call, opened: OpenedWorkshop): Outcome<Intent> => {
     verb: verb.value,
     job: forBuild ? '' : job.value.id,
     by: by.value,
-    data: withPaths(verb.value, data.value, call.world.env.cwd),
+    data: withPaths(verb.value, data.value, call.host.env.cwd),
     ...(when.value === undefined ? {} : { when: when.value }),
   });
 };

@@ -1,5 +1,5 @@
 import { join, resolve } from 'node:path';
-import type { Environment } from './world.ts';
+import type { Environment } from './host.ts';
 
 /** A person's own folders on this machine; the state is never in them, nor they in the state. */
 export interface OwnFolders {
@@ -20,3 +20,6 @@ export const ownFolders = ({ variables, home }: Environment): OwnFolders => {
 
 /** A path as the person typed it, from where they are. */
 export const fromHere = ({ cwd }: Environment, path: string): string => resolve(cwd, path);
+
+/** A folder as the person typed it, without the slashes at its end. */
+export const withoutLastSlash = (path: string): string => path.replace(/(?<=.)\/+$/, '');

@@ -1,6 +1,5 @@
-import { recoveryOf } from '../aircraft/keys.ts';
+import { currentKeyOf, recoveryOf } from '../aircraft/keys.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
-import type { Power } from '../job/surroundings.ts';
 import type { Signer } from '../signing/signer.ts';
 import { changePassphrase, keyLiesHere } from '../workshop/keys/own-keys.ts';
 import { introduce, keepRecovery } from '../workshop/keys/people.ts';
@@ -8,17 +7,9 @@ import { askSecret } from './ask.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import { signing, whoEnters, type OpenedWorkshop } from './open.ts';
+import { printKey } from './print-key.ts';
 import { keyFromFile, newPassphrase, withOpenKey } from './secrets.ts';
 import type { Call } from './spec.ts';
-import { own } from '../fault/own.ts';
-
-/** What came of it: the key, or the powers signed for. */
-export const told = (call: Call, person: string, fingerprint: string, powers: readonly Power[] = []): number => {
-  if (call.flag('json')) call.print.json({ person, key: fingerprint, ...(powers.length === 0 ? {} : { powers }) });
-  else if (powers.length === 0) call.print.lines(`${person} signs with ${fingerprint}`);
-  else call.print.lines(`${person} has signed for: ${powers.join(', ')}`);
-  return 0;
-};
 
 /** Who signs for the new key of a person: their recovery key, or whoever enters it. */
 const voucher = async (call: Call, opened: OpenedWorkshop, person: string): Promise<Outcome<Voucher>> => {
@@ -55,8 +46,7 @@ const isOwn = (opened: OpenedWorkshop, person: string): boolean => (opened.perso
 /** A new key in the place of an old one, signed for with the old one, with a recovery key, or by whoever enters it. */
 export const replace = async (call: Call, opened: OpenedWorkshop, person: string | undefined): Promise<number> => {
   const { workshop } = opened;
-  const known =
-    person === undefined ? undefined : own(workshop.state().keys, person)?.findLast(({ ended }) => ended === undefined);
+  const known = person === undefined ? undefined : currentKeyOf(workshop.state(), person);
   if (person === undefined || known === undefined)
     return failed(call, usage('key-missing', `${person ?? 'nobody'} has no key to replace`, 'see: dryfit key'));
   const vouched = await voucher(call, opened, person);
@@ -70,7 +60,7 @@ export const replace = async (call: Call, opened: OpenedWorkshop, person: string
     if (!signer.ok) return signer;
     return introduce(workshop, { ...next.value, ...spends, replaces: known.fingerprint }, { by, signer: signer.value });
   });
-  return done.ok ? told(call, person, done.value.fingerprint) : failed(call, done.fault);
+  return done.ok ? printKey(call, person, done.value.fingerprint) : failed(call, done.fault);
 };
 
 /** The same key under another passphrase: nothing of it stands in the journal. */
@@ -81,14 +71,14 @@ export const passphrase = async (call: Call, opened: OpenedWorkshop, named: stri
   const locked = changePassphrase(workshop, by.value, undefined, undefined);
   const isLocked = !locked.ok && locked.fault.code === 'passphrase-wanted';
   if (!locked.ok && !isLocked) return failed(call, locked.fault);
-  const before = isLocked ? await askSecret(call.world.streams, `passphrase of ${by.value}: `) : ok(undefined);
+  const before = isLocked ? await askSecret(call.host.streams, `passphrase of ${by.value}: `) : ok(undefined);
   if (!before.ok) return failed(call, before.fault);
   const opens = changePassphrase(workshop, by.value, before.value, undefined);
   if (!opens.ok) return failed(call, opens.fault);
   const after = await newPassphrase(call, by.value);
   if (!after.ok) return failed(call, after.fault);
   const done = changePassphrase(workshop, by.value, before.value, after.value);
-  return done.ok ? told(call, by.value, done.value.publicKey.fingerprint) : failed(call, done.fault);
+  return done.ok ? printKey(call, by.value, done.value.publicKey.fingerprint) : failed(call, done.fault);
 };
 
 /** A key is kept in a file, to be laid away from this machine, for the day on which the person's own is lost. */
@@ -100,7 +90,7 @@ export const recovery = async (call: Call, opened: OpenedWorkshop, file: string 
   const passphrase = await newPassphrase(call, by.value, 'the recovery key of ');
   if (!passphrase.ok) return failed(call, passphrase.fault);
   const owner = { person: by.value, passphrase: passphrase.value };
-  const path = fromHere(call.world.env, file);
+  const path = fromHere(call.host.env, file);
   const done = await signing(call, opened, (signerOf) => keepRecovery(opened.workshop, owner, path, signerOf));
   if (!done.ok) return failed(call, done.fault);
   const { fingerprint } = done.value;
@@ -121,5 +111,5 @@ export const here = async (call: Call, opened: OpenedWorkshop): Promise<number> 
   if (brought.value === undefined)
     return failed(call, usage('value-missing', 'no key is named', 'say where it lies: --key FILE'));
   const done = keyLiesHere(opened.workshop, by.value, brought.value);
-  return done.ok ? told(call, by.value, done.value.fingerprint) : failed(call, done.fault);
+  return done.ok ? printKey(call, by.value, done.value.fingerprint) : failed(call, done.fault);
 };

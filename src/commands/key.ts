@@ -1,11 +1,12 @@
-import { keysOf, recoveryOf } from '../aircraft/keys.ts';
+import { currentKeyOf, recoveryOf } from '../aircraft/keys.ts';
 import { peopleOf } from '../aircraft/state.ts';
 import { usage } from '../fault/fault.ts';
 import { keyFolder, keyPlace } from '../workshop/keys/own-keys.ts';
 import { signFor } from '../workshop/keys/people.ts';
 import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type OpenedWorkshop } from './open.ts';
-import { here, passphrase, recovery, replace, told } from './key-change.ts';
+import { here, passphrase, recovery, replace } from './key-change.ts';
+import { printKey } from './print-key.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 const list = (call: Call, opened: OpenedWorkshop): number => {
@@ -45,8 +46,8 @@ const accept = async (call: Call, opened: OpenedWorkshop): Promise<number> => {
   if (!by.ok) return failed(call, by.fault);
   const done = await signing(call, opened, (signerOf) => signFor(opened.workshop, by.value, signerOf));
   if (!done.ok) return failed(call, done.fault);
-  const key = keysOf(opened.workshop.state(), by.value).findLast(({ ended }) => ended === undefined);
-  return told(call, by.value, key?.fingerprint ?? '', done.value);
+  const key = currentKeyOf(opened.workshop.state(), by.value);
+  return printKey(call, by.value, key?.fingerprint ?? '', done.value);
 };
 
 export const key: CommandSpec = {

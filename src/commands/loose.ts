@@ -1,6 +1,5 @@
 import { looseStatus } from '../aircraft/status.ts';
-import { usage } from '../fault/fault.ts';
-import { failed } from './fail.ts';
+import { failed, wordsGiven } from './fail.ts';
 import { withState } from './open.ts';
 import type { CommandSpec } from './spec.ts';
 
@@ -14,7 +13,8 @@ export const loose: CommandSpec = {
   ],
   run: (call) =>
     withState(call, 'read', ({ workshop }) => {
-      if (call.words.length > 0) return failed(call, usage('word-extra', 'loose takes no word', 'write: dryfit loose'));
+      const extra = wordsGiven(call, 'loose');
+      if (extra) return failed(call, extra);
       const items = looseStatus(workshop.state());
       if (call.flag('json')) call.print.json({ loose: items });
       else if (items.length === 0) call.print.lines('nothing is left loose');

@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { powersOf, type BuildState } from '../aircraft/state.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { noticeLine } from '../store/disk-fault.ts';
 import { peopleWithKeys, ownKeysFolder, scriptedKeys } from '../store/key-files.ts';
 import type { Intent, Done } from '../workshop/intent.ts';
 import { keyring, type GivenSecrets } from '../workshop/keys/keyring.ts';
@@ -9,12 +10,12 @@ import { openWorkshop, type Workshop } from '../workshop/workshop.ts';
 import { askSecret } from './ask.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
-import { settingOf, type Setting } from './setting.ts';
+import { configurationOf, type Configuration } from './configuration.ts';
 import type { Call } from './spec.ts';
 import { own } from '../fault/own.ts';
 
 /** An open state, and the keys that can sign in it. */
-export interface OpenedWorkshop extends Setting {
+export interface OpenedWorkshop extends Configuration {
   readonly workshop: Workshop;
   /** Who is signed on, where that is known. */
   readonly person: () => string | undefined;
@@ -24,7 +25,7 @@ export interface OpenedWorkshop extends Setting {
 const onlyOne = (people: readonly string[]): string | undefined => (people.length === 1 ? people[0] : undefined);
 
 /** Who is meant where nobody is named: the setting, else the only person with a key here, in a rehearsal the only builder. */
-const personOf = (call: Call, { place, settings }: Setting, state: BuildState): string | undefined => {
+const personOf = (call: Call, { place, settings }: Configuration, state: BuildState): string | undefined => {
   const named = call.text('as');
   if (named !== undefined) return named;
   if (settings.person !== undefined && own(state.keys, settings.person)) return settings.person;
@@ -34,17 +35,17 @@ const personOf = (call: Call, { place, settings }: Setting, state: BuildState): 
 };
 
 export const openForCommand = (call: Call, mode: 'read' | 'write'): Outcome<OpenedWorkshop> => {
-  const setting = settingOf(call);
-  if (!setting.ok) return setting;
-  const workshop = openWorkshop(setting.value.place, mode);
+  const configuration = configurationOf(call);
+  if (!configuration.ok) return configuration;
+  const workshop = openWorkshop(configuration.value.place, mode);
   if (!workshop.ok) return workshop;
   const state = workshop.value.state;
-  const person = (): string | undefined => personOf(call, setting.value, state());
+  const person = (): string | undefined => personOf(call, configuration.value, state());
   const keyFile = call.text('key');
-  const ring = keyring(setting.value.place, state, person);
-  const brought = keyFile === undefined ? {} : { keyFile: fromHere(call.world.env, keyFile) };
+  const ring = keyring(configuration.value.place, state, person);
+  const brought = keyFile === undefined ? {} : { keyFile: fromHere(call.host.env, keyFile) };
   return ok({
-    ...setting.value,
+    ...configuration.value,
     workshop: workshop.value,
     person,
     signers: (given) => ring({ ...brought, ...given }),
@@ -54,8 +55,7 @@ export const openForCommand = (call: Call, mode: 'read' | 'write'): Outcome<Open
 /** What the workshop found or mended, from the notice that was told last on. */
 export const tellNotices = (call: Call, workshop: Workshop, from = 0): number => {
   const notices = workshop.notices();
-  for (const { what, where } of notices.slice(from))
-    call.print.note(`note: ${where === undefined ? '' : `${where}: `}${what}`);
+  for (const notice of notices.slice(from)) call.print.note(`note: ${noticeLine(notice)}`);
   return notices.length;
 };
 
@@ -100,7 +100,7 @@ export const signing = async <T>(
     const done = work(opened.signers({ passphrases }));
     if (done.ok || done.fault.code !== 'passphrase-wanted' || done.fault.where === undefined) return done;
     const person = done.fault.where;
-    const secret = await askSecret(call.world.streams, `passphrase of ${person}: `);
+    const secret = await askSecret(call.host.streams, `passphrase of ${person}: `);
     if (!secret.ok) return secret;
     passphrases[person] = secret.value;
   }

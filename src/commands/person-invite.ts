@@ -1,7 +1,7 @@
 import { asInvitation, carriedData, invitationText, readSigned, type Invitation } from '../aircraft/invitation.ts';
-import { keysOf } from '../aircraft/keys.ts';
+import { currentKeyOf } from '../aircraft/keys.ts';
 import { nameOf, powersOwed } from '../aircraft/state.ts';
-import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { asUsage, err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { signingPowers, type Power } from '../job/surroundings.ts';
 import type { PublicKey } from '../proof/keys.ts';
 import { enterCarried } from '../workshop/keys/key-lines.ts';
@@ -12,6 +12,7 @@ import { readCarried } from './carried.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import { signing, whoEnters, type OpenedWorkshop } from './open.ts';
+import { printKey } from './print-key.ts';
 import type { Call } from './spec.ts';
 
 /** The public key out of the `.pub` file that the person has sent. */
@@ -19,9 +20,9 @@ const publicKeyOf = (call: Call, opened: OpenedWorkshop): Outcome<PublicKey> => 
   const typed = call.text('key');
   if (typed === undefined)
     return err(usage('value-missing', 'no key is named', 'name the .pub file that they sent: --key FILE.pub'));
-  const file = readKeyFileAt(opened.place.disk, fromHere(call.world.env, typed));
-  if (!file.ok) return err({ ...file.fault, kind: 'usage' });
-  const key = findKey(opened.place, file.value);
+  const text = asUsage(readKeyFileAt(opened.place.disk, fromHere(call.host.env, typed)));
+  if (!text.ok) return text;
+  const key = findKey(opened.place, text.value);
   if (!key.ok) return key;
   return key.value.kind === 'agent'
     ? ok(key.value.publicKey)
@@ -38,7 +39,7 @@ const invitationFor = (
   const state = opened.workshop.state();
   const key = publicKeyOf(call, opened);
   if (!key.ok) return key;
-  const replaced = keysOf(state, person).findLast(({ ended }) => ended === undefined);
+  const replaced = currentKeyOf(state, person);
   if (replaced === undefined && powers.length === 0)
     return err(usage('power-missing', 'no power is given', 'say which: --power POWER'));
   const named = powers.find((power) => !signingPowers.includes(power));
@@ -91,7 +92,5 @@ export const addSigned = async (call: Call, opened: OpenedWorkshop, typed: strin
     return listed.ok ? entered : listed;
   });
   if (!done.ok) return failed(call, done.fault);
-  if (call.flag('json')) call.print.json({ person: invitation.person, key: key.fingerprint });
-  else call.print.lines(`${invitation.person} signs with ${key.fingerprint}`);
-  return 0;
+  return printKey(call, invitation.person, key.fingerprint);
 };

@@ -10,6 +10,7 @@ import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import { addFollower } from './person-follows.ts';
 import { addSigned, invite } from './person-invite.ts';
+import { printKey } from './print-key.ts';
 import { withOpenKey } from './secrets.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
@@ -53,9 +54,11 @@ const list = (call: Call, opened: OpenedWorkshop): number => {
   return 0;
 };
 
-const added = (call: Call, person: string, fingerprint: string | undefined): number => {
-  if (call.flag('json')) call.print.json({ person, ...(fingerprint === undefined ? {} : { key: fingerprint }) });
-  else call.print.lines(fingerprint === undefined ? `${person} is listed` : `${person} signs with ${fingerprint}`);
+/** Prints the key of a newcomer; a helper or an adviser has none. */
+const printAdded = (call: Call, person: string, fingerprint: string | undefined): number => {
+  if (fingerprint !== undefined) return printKey(call, person, fingerprint);
+  if (call.flag('json')) call.print.json({ person });
+  else call.print.lines(`${person} is listed`);
   return 0;
 };
 
@@ -69,7 +72,7 @@ const addFirst = async (call: Call, opened: OpenedWorkshop, person: string): Pro
   const newcomer = await withOpenKey(call, opened, newcomerOf(call, person), call.text('key'), true);
   if (!newcomer.ok) return failed(call, newcomer.fault);
   const signer = beginBuild(opened.workshop, newcomer.value);
-  return signer.ok ? added(call, person, signer.value.fingerprint) : failed(call, signer.fault);
+  return signer.ok ? printAdded(call, person, signer.value.fingerprint) : failed(call, signer.fault);
 };
 
 const addLater = async (call: Call, opened: OpenedWorkshop, person: string): Promise<number> => {
@@ -97,7 +100,7 @@ const addLater = async (call: Call, opened: OpenedWorkshop, person: string): Pro
     const signer = signerOf(by.value);
     return signer.ok ? introduce(workshop, newcomer.value, { by: by.value, signer: signer.value }) : signer;
   });
-  return done.ok ? added(call, person, done.value?.fingerprint) : failed(call, done.fault);
+  return done.ok ? printAdded(call, person, done.value?.fingerprint) : failed(call, done.fault);
 };
 
 const add = (call: Call, opened: OpenedWorkshop, person: string | undefined): number | Promise<number> => {

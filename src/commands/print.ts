@@ -1,7 +1,7 @@
 import { escapeText } from '../fault/escape.ts';
 import type { Fault } from '../fault/fault.ts';
 import type { TonedLine, Toned } from '../report/changes.ts';
-import type { World } from './world.ts';
+import type { Host } from './host.ts';
 
 /** Where all that a command says goes through: no control character of a file or a person passes it. */
 export interface Printer {
@@ -48,7 +48,7 @@ const paints: Readonly<Record<Toned['tone'], string>> = {
   outside: '1;35',
 };
 
-const takesColour = ({ streams, env }: World): boolean =>
+const takesColour = ({ streams, env }: Host): boolean =>
   streams.stdout.isTTY === true && !env.variables['NO_COLOR'] && env.variables['TERM'] !== 'dumb';
 
 const paintedSpan = ({ text, tone }: Toned, colours: boolean): string => {
@@ -56,15 +56,15 @@ const paintedSpan = ({ text, tone }: Toned, colours: boolean): string => {
   return colours && paints[tone] !== '' ? `\u001b[${paints[tone]}m${plain}\u001b[0m` : plain;
 };
 
-export const makePrinter = (world: World, asJson: boolean, isPlain = false): Printer => {
-  const { stdout, stderr } = world.streams;
+export const makePrinter = (host: Host, asJson: boolean, isPlain = false): Printer => {
+  const { stdout, stderr } = host.streams;
   const lines = (...texts: readonly string[]): void => {
     stdout.write(`${texts.map(escapeText).join('\n')}\n`);
   };
   return {
     lines,
     painted: (...rows) => {
-      const colours = !isPlain && takesColour(world);
+      const colours = !isPlain && takesColour(host);
       stdout.write(
         `${rows
           .map((row) =>

@@ -21,19 +21,18 @@ const calendarOf = (opened: OpenedWorkshop, id: string): string => {
 const run = (call: Call, opened: OpenedWorkshop): number => {
   const [word] = call.words;
   if (word === undefined) return failed(call, usage('word-missing', 'no job is named', 'write: dryfit record JOB'));
-  const format = formatOf(call, formats);
-  if (format === undefined)
-    return failed(call, usage('format-unknown', 'a record has no such format', `use one of: ${formats.join(', ')}`));
+  const format = formatOf(call, 'a record', formats);
+  if (!format.ok) return failed(call, format.fault);
   const job = findJob(opened.workshop.state(), word);
   if (!job.ok) return failed(call, job.fault);
   const { id } = job.value;
-  if (format === 'ics') {
+  if (format.value === 'ics') {
     call.print.raw(calendarOf(opened, id));
     return 0;
   }
   const document = recordIn(opened.workshop.state(), job.value, headOf(opened.workshop.openState));
-  if (format === 'html') call.print.raw(recordHtml(document));
-  else if (format === 'json') call.print.json(document);
+  if (format.value === 'html') call.print.raw(recordHtml(document));
+  else if (format.value === 'json') call.print.json(document);
   else call.print.lines(...recordPlain(document).trimEnd().split('\n'));
   const number = recordNumbers(opened.place.disk, opened.place.state, id).at(-1);
   call.print.note(

@@ -1,5 +1,5 @@
 import { dirname, resolve } from 'node:path';
-import { usage, err, type Outcome } from '../fault/fault.ts';
+import { asUsage, err, usage, type Outcome } from '../fault/fault.ts';
 import { printMessage } from '../procedure/message.ts';
 import { readYamlBytes } from '../procedure/yaml.ts';
 import { largestFile } from '../procedure/yaml/bytes.ts';
@@ -12,17 +12,14 @@ import { fromHere } from './folders.ts';
 import { doneLine } from './lines.ts';
 import { failed } from './fail.ts';
 import { tellNotices } from './open.ts';
-import { settingOf, type Setting } from './setting.ts';
+import { configurationOf, type Configuration } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** The script, its places named as its path was typed. What YAML finds is told here, line by line. */
-const scriptOf = (call: Call, { place }: Setting, typed: string): Outcome<Script> => {
-  const bytes = readFile(place.disk, fromHere(call.world.env, typed), {
-    where: typed,
-    limit: largestFile,
-    links: 'follow',
-  });
-  if (!bytes.ok) return err({ ...bytes.fault, kind: 'usage' });
+const scriptOf = (call: Call, { place }: Configuration, typed: string): Outcome<Script> => {
+  const path = fromHere(call.host.env, typed);
+  const bytes = asUsage(readFile(place.disk, path, { where: typed, limit: largestFile, links: 'follow' }));
+  if (!bytes.ok) return bytes;
   const { tree, messages } = readYamlBytes(bytes.value, typed);
   const [first, ...others] = messages.filter(({ level }) => level === 'error');
   if (first !== undefined) {
@@ -75,13 +72,13 @@ const run = (call: Call): number => {
   const [typed] = call.words;
   if (typed === undefined || call.words.length > 1)
     return failed(call, usage('file-missing', 'one script is wanted', 'write: dryfit rehearse SCRIPT --state DIR'));
-  const setting = settingOf(call);
-  if (!setting.ok) return failed(call, setting.fault);
-  const script = scriptOf(call, setting.value, typed);
+  const configuration = configurationOf(call);
+  if (!configuration.ok) return failed(call, configuration.fault);
+  const script = scriptOf(call, configuration.value, typed);
   if (!script.ok) return failed(call, script.fault);
-  const folder = dirname(fromHere(call.world.env, typed));
+  const folder = dirname(fromHere(call.host.env, typed));
   const own = call.text('procedures') === undefined ? script.value.procedures : undefined;
-  const { place } = setting.value;
+  const { place } = configuration.value;
   const stage = openStage(
     { ...place, procedures: own === undefined ? place.procedures : resolve(folder, own) },
     script.value,

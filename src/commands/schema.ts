@@ -1,6 +1,5 @@
-import { usage } from '../fault/fault.ts';
 import { procedureJsonSchema } from '../procedure/json-schema.ts';
-import { failed } from './fail.ts';
+import { failed, wordsGiven } from './fail.ts';
 import type { CommandSpec } from './spec.ts';
 
 export const schema: CommandSpec = {
@@ -14,8 +13,8 @@ export const schema: CommandSpec = {
     'The text is JSON with and without --json.',
   ],
   run: (call) => {
-    if (call.words.length > 0)
-      return failed(call, usage('word-extra', 'schema takes no word', 'write: dryfit schema > FILE'));
+    const extra = wordsGiven(call, 'schema', 'write: dryfit schema > FILE');
+    if (extra) return failed(call, extra);
     call.print.json(procedureJsonSchema());
     return 0;
   },

@@ -1,5 +1,5 @@
 import { holderOf } from '../aircraft/keys.ts';
-import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { asUsage, err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { readKeyFileAt } from '../store/key-files.ts';
 import { findKey, fingerprintOf, openKey } from '../workshop/keys/open-key.ts';
 import type { Newcomer } from '../workshop/keys/key-lines.ts';
@@ -11,7 +11,7 @@ import type { Call } from './spec.ts';
 
 /** A new passphrase; typed twice where there is a terminal, since it is not seen. */
 export const newPassphrase = async (call: Call, person: string, whose = 'the key of '): Promise<Outcome<string>> => {
-  const { streams } = call.world;
+  const { streams } = call.host;
   const first = await askSecret(streams, `a passphrase for ${whose}${person}: `);
   if (!first.ok || streams.stdin.isTTY !== true) return first;
   const again = await askSecret(streams, 'once more: ');
@@ -31,17 +31,16 @@ export const keyFromFile = async (
 ): Promise<Outcome<BroughtKey | undefined>> => {
   if (typed === undefined) return ok(undefined);
   const { place } = opened;
-  const file = readKeyFileAt(place.disk, fromHere(call.world.env, typed));
-  if (!file.ok) return err({ ...file.fault, kind: 'usage' });
-  const key = findKey(place, file.value);
+  const path = fromHere(call.host.env, typed);
+  const text = asUsage(readKeyFileAt(place.disk, path));
+  if (!text.ok) return text;
+  const key = findKey(place, text.value);
   if (!key.ok) return err({ ...key.fault, where: key.fault.where ?? typed });
   const other = holderOf(opened.workshop.state(), fingerprintOf(key.value));
   if (other !== undefined && other !== person)
     return err(usage('key-taken', `this is the key of ${other}`, `bring one of ${person}'s own`, typed));
   const isLocked = key.value.kind === 'locked';
-  const passphrase = isLocked
-    ? await askSecret(call.world.streams, `passphrase of ${whose}${person}: `)
-    : ok(undefined);
+  const passphrase = isLocked ? await askSecret(call.host.streams, `passphrase of ${whose}${person}: `) : ok(undefined);
   if (!passphrase.ok) return passphrase;
   const signer = openKey(place, key.value, person, passphrase.value);
   return signer.ok ? ok({ signer: signer.value, key: key.value }) : signer;

@@ -1,5 +1,5 @@
 import type { Printer } from './print.ts';
-import type { World } from './world.ts';
+import type { Host } from './host.ts';
 
 export interface OptionSpec {
   readonly type: 'string' | 'boolean';
@@ -16,7 +16,7 @@ export interface Call {
   readonly text: (option: string) => string | undefined;
   readonly texts: (option: string) => readonly string[];
   readonly flag: (option: string) => boolean;
-  readonly world: World;
+  readonly host: Host;
   readonly print: Printer;
 }
 

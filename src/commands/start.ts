@@ -1,14 +1,18 @@
 import { usage } from '../fault/fault.ts';
 import { siblingsIn } from '../workshop/procedures/siblings.ts';
 import { printDone } from './do.ts';
-import { failed } from './fail.ts';
+import { failed, notePassedOver } from './fail.ts';
 import { submit, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** What a job must know of the others is read from the procedures beside it; those that cannot be read are named. */
 const tellPassedOver = (call: Call, { place }: OpenedWorkshop): void => {
   const siblings = siblingsIn(place.procedures);
-  for (const { what } of siblings.ok ? siblings.value.passedOver : []) call.print.note(`note: passed over: ${what}`);
+  if (siblings.ok)
+    notePassedOver(
+      call,
+      siblings.value.passedOver.map(({ what }) => what),
+    );
 };
 
 export const start: CommandSpec = {

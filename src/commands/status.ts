@@ -1,12 +1,13 @@
 import type { BulletinStatus } from '../aircraft/bulletins.ts';
 import type { BuildStatus, JobStatus } from '../aircraft/status.ts';
 import { statusLater } from '../aircraft/status-later.ts';
-import { usage, type Fault } from '../fault/fault.ts';
-import { parseInstant, printDuration, printInstant } from '../quantity/time.ts';
+import type { Fault } from '../fault/fault.ts';
+import { parseInstant, printDuration } from '../quantity/time.ts';
 import { cureCalendar } from '../report/calendar.ts';
 import { failed } from './fail.ts';
 import { formatOf } from './format.ts';
-import { settingOf } from './setting.ts';
+import { localDay, localTime } from './local-time.ts';
+import { configurationOf } from './configuration.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { answeringProcedures } from '../workshop/procedures/bulletins.ts';
 import { keptStatus } from '../workshop/opening/status-cache.ts';
@@ -15,9 +16,7 @@ import type { Call, CommandSpec } from './spec.ts';
 /** An instant of the status, as the person's clock shows it. */
 const local = (text: string, call: Call): string => {
   const read = parseInstant(text);
-  return read.ok
-    ? printInstant(read.value.ms, call.world.clock.offset(read.value.ms)).slice(0, 16).replace('T', ' ')
-    : text;
+  return read.ok ? localTime(call.host.clock, read.value.ms) : text;
 };
 
 type Cure = JobStatus['cures'][number];
@@ -34,7 +33,7 @@ const outlook = ({ temperature }: Cure, forecast: string | undefined, call: Call
 const cureLines = (job: JobStatus, call: Call): readonly string[] =>
   job.cures.flatMap((cure) => {
     const begun = parseInstant(cure.begun);
-    const clock = begun.ok ? Math.max(0, call.world.clock.wall() - begun.value.ms) : 0;
+    const clock = begun.ok ? Math.max(0, call.host.clock.wall() - begun.value.ms) : 0;
     return cure.stages.map(({ stage, reached, countedMs, needMs, forecast }) =>
       reached
         ? `    cure ${cure.step} ${stage}: reached`
@@ -46,7 +45,7 @@ const cureLines = (job: JobStatus, call: Call): readonly string[] =>
 const potLifeLines = ({ potLife }: JobStatus, call: Call): readonly string[] => {
   if (potLife === undefined) return [];
   const read = parseInstant(potLife.ends);
-  const over = read.ok && read.value.ms < call.world.clock.wall();
+  const over = read.ok && read.value.ms < call.host.clock.wall();
   return [
     over
       ? `    STOP pot life of ${potLife.batch} ended ${local(potLife.ends, call)}: discard it, or depart from it`
@@ -71,7 +70,7 @@ const section = (title: string, lines: readonly string[]): readonly string[] =>
   lines.length === 0 ? [] : [title, ...lines];
 
 const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call): readonly string[] => {
-  const today = local(printInstant(call.world.clock.wall(), 0), call).slice(0, 10);
+  const today = localDay(call.host.clock);
   if (status.build === '') return ['not begun: npm start or dryfit opens the bench, or: dryfit person add ID'];
   return [
     ...(status.scripted ? ['scripted: this state was made by a rehearsal, and never becomes real'] : []),
@@ -132,11 +131,10 @@ const show = (
   bulletins: readonly BulletinStatus[],
   closed?: Fault,
 ): number => {
-  const format = formatOf(call, formats);
-  if (format === undefined)
-    return failed(call, usage('format-unknown', 'a status has no such format', `use one of: ${formats.join(', ')}`));
-  if (format === 'json') call.print.json({ ...status, bulletins });
-  else if (format === 'ics') call.print.raw(cureCalendar(status, at));
+  const format = formatOf(call, 'a status', formats);
+  if (!format.ok) return failed(call, format.fault);
+  if (format.value === 'json') call.print.json({ ...status, bulletins });
+  else if (format.value === 'ics') call.print.raw(cureCalendar(status, at));
   else call.print.lines(...statusLines(status, closed, call), ...bulletinLines(bulletins));
   return closed && closed.kind !== 'refused' ? failed(call, closed) : 0;
 };
@@ -159,9 +157,9 @@ const fromJournal = async (call: Call, answering: readonly Procedure[]): Promise
 
 /** The status, from what was kept of this very journal where that is possible: it is asked for often, and must come at once. */
 export const printStatus = (call: Call): number | Promise<number> => {
-  const setting = settingOf(call);
-  if (!setting.ok) return failed(call, setting.fault);
-  const { place } = setting.value;
+  const configuration = configurationOf(call);
+  if (!configuration.ok) return failed(call, configuration.fault);
+  const { place } = configuration.value;
   const kept = keptStatus(place);
   const at = place.wall();
   const answering = answeringProcedures(place);

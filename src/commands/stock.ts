@@ -5,11 +5,12 @@ import type { StockLine } from '../aircraft/file.ts';
 import { jobsOf, type BuildState } from '../aircraft/state.ts';
 import { usage, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
-import { endOfDay, parseDay, printInstant } from '../quantity/time.ts';
+import { endOfDay, parseDay } from '../quantity/time.ts';
 import { extendLot, setLine, takeIn } from '../workshop/stock.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
 import { signing, whoEnters, withState, type OpenedWorkshop } from './open.ts';
+import { localDay } from './local-time.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { forms, isStockVerb, readStockWords, type StockVerb, type Words } from './stock-words.ts';
 
@@ -17,8 +18,8 @@ type Standing = 'good' | 'here' | 'past its use-by' | 'in quarantine' | 'no use-
 
 const isPast = (day: string, call: Call): boolean => {
   const read = parseDay(day);
-  const now = call.world.clock.wall();
-  return read.ok && endOfDay(read.value, call.world.clock.offset(now)) < now;
+  const now = call.host.clock.wall();
+  return read.ok && endOfDay(read.value, call.host.clock.offset(now)) < now;
 };
 
 const standingOf = (line: StockLine, call: Call): Standing => {
@@ -85,11 +86,6 @@ const linesFor = (
   ];
 };
 
-const today = (call: Call): string => {
-  const now = call.world.clock.wall();
-  return printInstant(now, call.world.clock.offset(now)).slice(0, 10);
-};
-
 /** What comes in out of date, or without a label to read, is set aside at once; it can still be written down. */
 const intake = (values: Words['values'], call: Call): Readonly<Record<string, string>> => {
   const until = values['use-by'];
@@ -114,14 +110,14 @@ const works: Readonly<Record<StockVerb, Work>> = {
   'add-part': (call, opened, { key, values }, by) =>
     signing(call, opened, (signerOf) => takeIn(opened.workshop, { part: key.what, ...values }, by, signerOf)),
   open: changing(({ values }, call) => ({
-    opened: values['on'] ?? today(call),
+    opened: values['on'] ?? localDay(call.host.clock),
     ...(values['once-opened'] === undefined ? {} : { 'once-opened': values['once-opened'] }),
   })),
   quarantine: changing(({ values }) => ({ quarantine: values['because'], 'quarantine-ended': undefined })),
   restore: changing(({ values }) => ({ quarantine: undefined, 'quarantine-ended': values['because'] })),
   extend: (call, opened, { key, values }, by) => {
-    const extension = { to: values['to'] ?? '', because: values['because'] ?? '', by, on: today(call) };
-    const evidence = fromHere(call.world.env, values['evidence'] ?? '');
+    const extension = { to: values['to'] ?? '', because: values['because'] ?? '', by, on: localDay(call.host.clock) };
+    const evidence = fromHere(call.host.env, values['evidence'] ?? '');
     return signing(call, opened, (signerOf) => extendLot(opened.workshop, key, extension, evidence, by, signerOf));
   },
 };

@@ -1,5 +1,6 @@
 import { openContradictions } from '../aircraft/state.ts';
-import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { asUsage, err, ok, type Outcome } from '../fault/fault.ts';
+import { noticeLine } from '../store/disk-fault.ts';
 import { gitIn } from '../store/git.ts';
 import { takeLock } from '../store/lock.ts';
 import { realProcesses } from '../store/processes.ts';
@@ -7,14 +8,14 @@ import { realState } from '../store/writers.ts';
 import type { Workplace } from '../workshop/place.ts';
 import { syncState } from '../workshop/sync.ts';
 import { openWorkshop } from '../workshop/workshop.ts';
-import { failed } from './fail.ts';
-import { settingOf } from './setting.ts';
+import { failed, wordsGiven } from './fail.ts';
+import { configurationOf } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** While git works on the files, nobody writes in them. */
 const locked = <T>(place: Workplace, work: () => Outcome<T>): Outcome<T> => {
-  const real = realState(place.disk, place.state);
-  if (!real.ok) return err({ ...real.fault, kind: 'usage' });
+  const real = asUsage(realState(place.disk, place.state));
+  if (!real.ok) return real;
   const lock = takeLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
   if (!lock.ok) return lock;
   try {
@@ -33,18 +34,19 @@ const lookAtWhatCame = (place: Workplace): Outcome<readonly string[]> => {
   if (closed) return err(closed);
   const open = openContradictions(workshop.state());
   return ok([
-    ...workshop.notices().map(({ what, where }) => (where === undefined ? what : `${where}: ${what}`)),
+    ...workshop.notices().map(noticeLine),
     ...open.map(({ entry, why }) => `contradiction to be settled, ${entry.id}: ${why}`),
   ]);
 };
 
 const run = (call: Call): number => {
-  if (call.words.length > 0) return failed(call, usage('word-extra', 'sync takes no words', 'write: dryfit sync'));
-  const setting = settingOf(call);
-  if (!setting.ok) return failed(call, setting.fault);
-  const { place } = setting.value;
+  const extra = wordsGiven(call, 'sync');
+  if (extra) return failed(call, extra);
+  const configuration = configurationOf(call);
+  if (!configuration.ok) return failed(call, configuration.fault);
+  const { place } = configuration.value;
   const done = locked(place, () => {
-    const git = gitIn(place.state, call.world.env.variables);
+    const git = gitIn(place.state, call.host.env.variables);
     try {
       return syncState(git, () => lookAtWhatCame(place));
     } finally {

@@ -1,8 +1,7 @@
 import type { ToolLine } from '../aircraft/file.ts';
 import type { BuildState } from '../aircraft/state.ts';
-import { usage } from '../fault/fault.ts';
 import { instantText } from '../report/people.ts';
-import { failed } from './fail.ts';
+import { failed, wordsGiven } from './fail.ts';
 import { withState } from './open.ts';
 import type { CommandSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
@@ -33,8 +32,8 @@ export const tool: CommandSpec = {
   ],
   run: (call) =>
     withState(call, 'read', ({ workshop }) => {
-      if (call.words.length > 0)
-        return failed(call, usage('word-extra', 'tool takes no word', 'write: dryfit tool, or dryfit trace TOOL'));
+      const extra = wordsGiven(call, 'tool', 'write: dryfit tool, or dryfit trace TOOL');
+      if (extra) return failed(call, extra);
       const state = workshop.state();
       const tools = state.file.tools.map((line) => ({ ...line, found: own(state.found, line.tool) ?? [] }));
       if (call.flag('json'))

@@ -1,5 +1,5 @@
 import { basename, dirname, join } from 'node:path';
-import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { asUsage, err, ok, usage, type Outcome } from '../fault/fault.ts';
 import type { Observation } from '../record/observe.ts';
 import { verifyRecord } from '../record/verify.ts';
 import type { Disk } from '../store/disk.ts';
@@ -10,7 +10,7 @@ import { readRecordFiles } from '../workshop/records/record-files.ts';
 import { verifyState } from '../workshop/verify/verify-state.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
-import { settingOf } from './setting.ts';
+import { configurationOf } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 const largestSigners = 1024 * 1024;
@@ -33,7 +33,7 @@ const signersNear = (disk: Disk, folder: string): string | undefined => {
 
 const signersFor = (call: Call, disk: Disk, folder: string): Outcome<string> => {
   const pinned = call.text('signers');
-  const path = pinned === undefined ? signersNear(disk, folder) : fromHere(call.world.env, pinned);
+  const path = pinned === undefined ? signersNear(disk, folder) : fromHere(call.host.env, pinned);
   if (path === undefined)
     return err(
       usage(
@@ -42,8 +42,7 @@ const signersFor = (call: Call, disk: Disk, folder: string): Outcome<string> => 
         'name the file with --signers FILE, from somebody you trust',
       ),
     );
-  const text = readText(disk, path, { where: pinned ?? path, limit: largestSigners, links: 'follow' });
-  return text.ok ? text : err({ ...text.fault, kind: 'usage' });
+  return asUsage(readText(disk, path, { where: pinned ?? path, limit: largestSigners, links: 'follow' }));
 };
 
 const verifyOneRecord = (call: Call, { disk }: Workplace, typed: string, file: string): Outcome<Verified> => {
@@ -66,7 +65,7 @@ const verifyOneRecord = (call: Call, { disk }: Workplace, typed: string, file: s
 const verifyPath = (call: Call, place: Workplace): Outcome<Verified> => {
   const [typed] = call.words;
   if (typed === undefined) return ok({ what: 'state', path: place.state, ...verifyState(place) });
-  const path = fromHere(call.world.env, typed);
+  const path = fromHere(call.host.env, typed);
   const found = place.disk.look(path) && place.disk.look(place.disk.real(path));
   if (found === undefined)
     return err(
@@ -109,9 +108,9 @@ const print = (call: Call, verified: Verified): number => {
 const run = (call: Call): number => {
   if (call.words.length > 1)
     return failed(call, usage('word-extra', 'one path is verified at a time', 'write: dryfit verify [PATH]'));
-  const setting = settingOf(call);
-  if (!setting.ok) return failed(call, setting.fault);
-  const verified = verifyPath(call, setting.value.place);
+  const configuration = configurationOf(call);
+  if (!configuration.ok) return failed(call, configuration.fault);
+  const verified = verifyPath(call, configuration.value.place);
   return verified.ok ? print(call, verified.value) : failed(call, verified.fault);
 };
 

@@ -40,12 +40,12 @@ const lineOf = ({ job, batch, leftMs }: Life): string =>
 const tell = (call: Call, lives: readonly Life[]): void => {
   call.print.lines(...lives.map(lineOf));
   // A pipe has nobody who would hear it.
-  if (call.world.streams.stdout.isTTY === true && lives.some(({ leftMs }) => leftMs < 0))
-    call.world.streams.stdout.write('\u0007');
+  if (call.host.streams.stdout.isTTY === true && lives.some(({ leftMs }) => leftMs < 0))
+    call.host.streams.stdout.write('\u0007');
 };
 
 const pause = (call: Call, ms: number): Promise<void> =>
-  new Promise((resolve) => void call.world.clock.after(ms, resolve));
+  new Promise((resolve) => void call.host.clock.after(ms, resolve));
 
 /** Until the next thing is to be told: the next whole step before the end, the end itself, or the next bell. */
 const untilNext = (lives: readonly Life[]): number =>

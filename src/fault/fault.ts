@@ -84,3 +84,7 @@ const exits: Readonly<Record<FaultKind, 1 | 2 | 3>> = { wrong: 1, disk: 1, usage
 
 /** The exit code of the command line for a fault. */
 export const exitOf = (fault: Fault): 1 | 2 | 3 => exits[fault.kind];
+
+/** The outcome, where a fault in it comes of what the person named: the command was called wrongly (exit 2), whatever failed beneath. */
+export const asUsage = <T>(outcome: Outcome<T>): Outcome<T> =>
+  outcome.ok ? outcome : err({ ...outcome.fault, kind: 'usage' });

@@ -8,6 +8,9 @@ export interface Notice {
   readonly where?: string;
 }
 
+/** A notice in one line. */
+export const noticeLine = ({ what, where }: Notice): string => (where === undefined ? what : `${where}: ${what}`);
+
 export const notice = (code: string, what: string, where?: string): Notice =>
   where === undefined ? { code, what } : { code, what, where };
 

@@ -3,7 +3,7 @@ import stringWidth from 'string-width';
 import { describe, expect, test } from 'vitest';
 import { calc } from '../../src/commands/calc.ts';
 import { makePrinter } from '../../src/commands/print.ts';
-import type { World } from '../../src/commands/world.ts';
+import type { Host } from '../../src/commands/host.ts';
 import { calculate, calculations } from '../../src/trade/calculations.ts';
 import { machine } from '../support/command.ts';
 
@@ -31,9 +31,9 @@ const exampleWords = (name: string): readonly string[] =>
 const onTerminal = async (words: readonly string[], columns: number): Promise<readonly string[]> => {
   let out = '';
   const stdout = { write: (text: string) => void (out += text), isTTY: true, columns };
-  const world = { streams: { stdout, stderr: stdout }, env: { variables: {} } } as unknown as World;
+  const world = { streams: { stdout, stderr: stdout }, env: { variables: {} } } as unknown as Host;
   const nothing = { text: () => undefined, texts: () => [], flag: () => false };
-  expect(await calc.run({ words, world, print: makePrinter(world, false), ...nothing })).toBe(0);
+  expect(await calc.run({ words, host: world, print: makePrinter(world, false), ...nothing })).toBe(0);
   return out.trimEnd().split('\n');
 };
 

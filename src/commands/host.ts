@@ -43,7 +43,7 @@ export interface Environment {
 }
 
 /** Everything outside that a command may touch; made once, in `cli.ts`. */
-export interface World {
+export interface Host {
   readonly streams: Streams;
   readonly clock: Clock;
   readonly env: Environment;

@@ -6,14 +6,14 @@ import { fromHere, ownFolders } from './folders.ts';
 import type { Call } from './spec.ts';
 
 /** What a call names, or the environment, or the person's settings, or the usual place. */
-export interface Setting {
+export interface Configuration {
   readonly place: Workplace;
   readonly settings: Settings;
 }
 
-/** Where a call works: state, procedures, the person's own folders, and the world's clocks and chance. */
-export const settingOf = (call: Call): Outcome<Setting> => {
-  const { env, clock } = call.world;
+/** Where a call works: state, procedures, the person's own folders, and its clocks and random numbers. */
+export const configurationOf = (call: Call): Outcome<Configuration> => {
+  const { env, clock } = call.host;
   const { config, cache } = ownFolders(env);
   const settings = readSettings(realDisk, config);
   if (!settings.ok) return settings;
