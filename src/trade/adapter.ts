@@ -10,27 +10,17 @@ import {
   type InputSpec,
   type NamedResult,
 } from './calculation.ts';
+import { leverRatio } from './lever.ts';
 
-/**
- * L / (L + E): what the wrench shows for each unit of torque at the fastener. E is positive where the adapter lengthens the wrench,
- * negative where it shortens it. Exact. Refused where the adapter reaches back as far as the wrench is long.
- */
-const adapterShare = (wrench: Quantity, adapter: Quantity): Outcome<Fraction> => {
-  const [length, added] = [toBase(wrench), toBase(adapter)];
-  if (!isPositive(wrench))
-    return err(
-      outOfRange('the wrench has no length', 'measure from the centre of the drive to the centre of the grip'),
-    );
-  const whole = length.add(added);
-  if (whole.compare(0) <= 0)
-    return err(
-      outOfRange(
-        'the adapter reaches back beyond the wrench’s own length',
-        'a negative adapter must be shorter than the wrench',
-      ),
-    );
-  return ok(length.div(whole));
-};
+const noLength = outOfRange(
+  'the wrench has no length',
+  'measure from the centre of the drive to the centre of the grip',
+);
+
+const reachesBack = outOfRange(
+  'the adapter reaches back beyond the wrench’s own length',
+  'a negative adapter must be shorter than the wrench',
+);
 
 /** The adapter's reach along the wrench: E·cos α; exact in line and square to it. */
 const alongWrench = (
@@ -92,12 +82,12 @@ export const setup = (given: CalculationInputs): Outcome<Setup> => {
     return err(outOfRange('the drag is negative', 'enter the drag as the wrench showed it'));
   const reach = alongWrench(adapter, given.maybe('angle'));
   if (!reach.ok) return reach;
-  const share = adapterShare(wrench, reach.value.reach);
-  if (!share.ok) return share;
+  const share = leverRatio(wrench, reach.value.reach);
+  if (share === undefined) return err(isPositive(wrench) ? reachesBack : noLength);
   const sign = reach.value.reach.amount.s < 0n ? '-' : '+';
   const size = makeQuantity(reach.value.reach.amount.abs(), adapter.unit);
   return ok({
-    share: share.value,
+    share,
     exact: reach.value.exact,
     lever: `(${printQuantity(wrench)} ${sign} ${printQuantity(size)})`,
   });

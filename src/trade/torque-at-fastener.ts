@@ -1,7 +1,8 @@
 import { err, ok } from '../fault/fault.ts';
-import { minus, printQuantity, scale } from '../quantity/quantity.ts';
+import { printQuantity } from '../quantity/quantity.ts';
 import { adapterCaution, inputs, adapterRange, adapterResult, setup, adapterSource } from './adapter.ts';
 import { isPositive, outOfRange, type Calculation } from './calculation.ts';
+import { torqueBehind } from './lever.ts';
 
 export const torqueAtFastener: Calculation = {
   name: 'torque-at-fastener',
@@ -15,10 +16,9 @@ export const torqueAtFastener: Calculation = {
     const known = setup(given);
     if (!known.ok) return known;
     const [torque, drag] = [given.quantity('torque'), given.maybe('drag')];
-    const bare = drag === undefined ? torque : minus(torque, drag);
-    if (!isPositive(bare))
+    const there = torqueBehind(torque, known.value.share, drag);
+    if (!isPositive(there))
       return err(outOfRange('the drag is all that the wrench showed', 'tighten further, then read again'));
-    const there = scale(bare, known.value.share.inverse());
     const taken = drag === undefined ? printQuantity(torque) : `(${printQuantity(torque)} - ${printQuantity(drag)})`;
     return ok({
       results: [adapterResult('torque', there, known.value.exact)],

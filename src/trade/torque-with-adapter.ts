@@ -1,7 +1,8 @@
 import { ok } from '../fault/fault.ts';
-import { plus, printQuantity, scale } from '../quantity/quantity.ts';
+import { printQuantity } from '../quantity/quantity.ts';
 import { adapterCaution, inputs, adapterRange, adapterResult, setup, adapterSource } from './adapter.ts';
 import type { Calculation } from './calculation.ts';
+import { torqueShown } from './lever.ts';
 
 export const torqueWithAdapter: Calculation = {
   name: 'torque-with-adapter',
@@ -15,8 +16,7 @@ export const torqueWithAdapter: Calculation = {
     const known = setup(given);
     if (!known.ok) return known;
     const [torque, drag] = [given.quantity('torque'), given.maybe('drag')];
-    const bare = scale(torque, known.value.share);
-    const shown = drag === undefined ? bare : plus(bare, drag);
+    const shown = torqueShown(torque, known.value.share, drag);
     const added = drag === undefined ? '' : ` + ${printQuantity(drag)}`;
     return ok({
       results: [adapterResult('setting', shown, known.value.exact)],
