@@ -138,6 +138,14 @@ module.exports = {
       from: { path: '^src/scripts/' },
       to: { path: '^src/(?!scripts/)' },
     },
+    {
+      name: 'parts-are-facts',
+      comment:
+        'src/job/parts says what a step part is; where a job stands and what is done about it is built on that, never below it',
+      severity: 'error',
+      from: { path: '^src/job/parts/' },
+      to: { path: '^src/job/(where|next|decide|acts|evolve)(\\.ts$|/)', reachable: true },
+    },
     { name: 'no-cycle', severity: 'error', from: { path: '^src/' }, to: { circular: true } },
     {
       name: 'no-tests-in-src',

@@ -1,7 +1,8 @@
 import type { Overbuilt } from '../job/surroundings.ts';
 import { msOf } from '../job/cure.ts';
-import { becauseOfSample, causeOfSample, doubtsOf, jointsOf, sampleFailed } from '../job/doubt.ts';
+import { becauseOfSample, causeOfSample, jointsOf, sampleFailed } from '../job/joints.ts';
 import { isEnded } from '../job/nonconformances.ts';
+import { doubtsOf } from '../job/parts/all.ts';
 import type { JobState, Logged, Stamp } from '../job/state.ts';
 import { stepStateOf } from '../job/step-state.ts';
 import type { Step } from '../procedure/model.ts';

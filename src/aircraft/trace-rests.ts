@@ -1,5 +1,5 @@
 import { msOf } from '../job/cure.ts';
-import { jointsOf } from '../job/doubt.ts';
+import { jointsOf } from '../job/joints.ts';
 import type { Batch, FastenerAct, JobState, Logged, Stamp } from '../job/state.ts';
 import { resultNow } from '../job/values.ts';
 import { stepStateOf } from '../job/step-state.ts';

@@ -1,9 +1,9 @@
 import type { Surroundings } from './surroundings.ts';
 import { cureNow, msOf } from './cure.ts';
-import { doubtsOf, foundIn } from './doubt.ts';
+import { allTroubles, doubtsOf } from './parts/all.ts';
+import { own } from '../fault/own.ts';
 import type { Disposition, JobState } from './state.ts';
 import { stepStateOf, walkedSteps } from './step-state.ts';
-import { allTroubles } from './verdicts.ts';
 
 /** Work or a value outside its limits, and what was decided about it. */
 export interface Nonconformance {
@@ -49,7 +49,7 @@ const outsideValues = (job: JobState): readonly Raised[] =>
 const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => [
   ...outsideValues(job),
   ...unreachedCures(job, around),
-  ...doubtsOf(job, foundIn(around.tools)),
+  ...doubtsOf(job, (tool) => own(around.tools, tool)?.found ?? []),
   ...around.builtOver(),
 ];
 

@@ -1,7 +1,7 @@
 import type { Step } from '../procedure/model.ts';
 import type { JobState } from './state.ts';
 import { isSkipped, stepApplies, stepStateOf, walkedSteps } from './step-state.ts';
-import { troublesOf } from './verdicts.ts';
+import { troublesOf } from './troubles.ts';
 
 /** Finished, and still in order: a correction that puts a value outside opens the step again. */
 export const isDone = (job: JobState, step: Step): boolean =>

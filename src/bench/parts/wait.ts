@@ -1,4 +1,4 @@
-import { waitFrom } from '../../job/refusals/cure-and-wait.ts';
+import { waitFrom } from '../../job/parts/wait.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { Placed } from '../placed.ts';
 import { finishOf } from '../session/finish.ts';

@@ -2,6 +2,7 @@ import type { Draft } from 'immer';
 import type { Step } from '../../procedure/model.ts';
 import { happened, type Entry } from '../entry.ts';
 import { holdsOver } from '../hold.ts';
+import { setStepAside } from '../parts/all.ts';
 import type { JobState, Stamp, StepState } from '../state.ts';
 import { own } from '../../fault/own.ts';
 
@@ -77,10 +78,6 @@ export const reopen = (state: Draft<StepState>, entry: Entry, because: string): 
   state.reopened.push({ ...stampOf(entry), because });
 };
 
-const supersede = (acts: readonly { superseded?: string }[] | undefined, entry: Entry): void => {
-  for (const act of acts ?? []) act.superseded ??= entry.id;
-};
-
 /** Steps are to be done anew: what was entered in them stays readable, and no longer speaks. */
 export const redo = (
   draft: JobDraft,
@@ -94,25 +91,7 @@ export const redo = (
     const state = stepDraft(draft, step.step);
     if (state.state !== 'todo' || state.begun) reopen(state, entry, because);
     state.with = [];
-    for (const { reading } of step.readings) supersede(own(draft.tries, reading), entry);
-    supersede(own(draft.fasteners, step.step), entry);
-    supersede(
-      draft.batches.filter((batch) => batch.step === step.step),
-      entry,
-    );
-    supersede(
-      draft.loose.filter((item) => item.step === step.step),
-      entry,
-    );
-    supersede(
-      draft.closings.filter((closing) => step.closes.includes(closing.item)),
-      entry,
-    );
-    supersede(
-      draft.photos.filter((photo) => step.photos.some((part) => part.photo === photo.photo)),
-      entry,
-    );
-    for (const look of own(draft.looks, step.step) ?? []) if (look.kind === 'release') look.voided ??= entry.id;
+    setStepAside(draft, step, entry.id);
     touch(draft, step.step, entry);
   }
   voidReleases(draft, plan, ids, entry);

@@ -2,18 +2,18 @@ import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { Moment } from '../moment.ts';
 import { nonconformances } from '../nonconformances.ts';
+import { refusedByParts } from '../parts/all.ts';
+import { twinRefusals } from '../parts/twin.ts';
 import type { JobState } from '../state.ts';
 import { walkedSteps } from '../step-state.ts';
 import { currentStep, isDone } from '../where.ts';
 import { contradictionRefusals } from './contradiction.ts';
-import { cureRefusals, waitRefusals } from './cure-and-wait.ts';
 import { gateRefusals } from './gate.ts';
 import { helpersToFinish } from './helpers.ts';
-import { holdRefusals } from './hold.ts';
 import { isGlued, openingRefusals } from './opening.ts';
 import { performerRefusals } from './power.ts';
 import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
-import { partRefusals, troubleRefusals, twinRefusals } from './values.ts';
+import { partRefusals, troubleRefusals } from './values.ts';
 
 /** Everything that stands against finishing a step now. */
 export const finishRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => [
@@ -21,12 +21,9 @@ export const finishRefusals = (job: JobState, step: Step, moment: Moment): reado
   ...partRefusals(job, step),
   ...troubleRefusals(job, step),
   ...stageRefusals(job, step, moment),
-  ...cureRefusals(job, step, moment),
-  ...waitRefusals(job, step, moment),
+  ...refusedByParts(job, step, moment),
   ...potLifeRefusals(job, step, moment),
-  ...holdRefusals(job, step),
   ...(isGlued(step) ? [] : [...gateRefusals(job, step, moment), ...helpersToFinish(job, step, moment)]),
-  ...twinRefusals(job, step, moment),
   ...contradictionRefusals([step], moment),
   ...performerRefusals(moment),
 ];

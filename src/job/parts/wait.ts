@@ -1,32 +1,13 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
-import { printDuration, printInstant } from '../../quantity/time.ts';
-import { cureNow, knownMs } from '../cure.ts';
+import { printInstant } from '../../quantity/time.ts';
+import { knownMs } from '../cure.ts';
 import type { Moment } from '../moment.ts';
+import { clockRefusals } from '../refusals/clock.ts';
 import type { JobState } from '../state.ts';
 import { stepStateOf, walkedSteps } from '../step-state.ts';
 import type { Surroundings } from '../surroundings.ts';
-import { clockRefusals } from './clock.ts';
-
-/** A cure is finished once the stage that its step waits for is reached. */
-export const cureRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
-  const now = cureNow(job, step, moment.around, moment.ms);
-  if (!now) return [];
-  const stage = now.stages.find((one) => one.stage === now.until);
-  const trouble = clockRefusals(moment);
-  if (stage?.reached === true) return trouble;
-  const counted = stage
-    ? `${printDuration(stage.countedMs)} counted of ${printDuration(now.clockMs)} on the clock`
-    : 'nothing counted';
-  return [
-    ...trouble,
-    refusal(
-      'cure-not-reached',
-      `${step.step} has not reached ${now.until}: ${counted}`,
-      'wait, and log the temperature; there is no early finish',
-    ),
-  ];
-};
+import { inspectedLine, nothingToSetAside, type JobPart } from './part.ts';
 
 /**
  * A plain wait runs from the begin or, where none was written, from the finish of the step before; ms. Where the stamp of that is in doubt
@@ -40,7 +21,7 @@ export const waitFrom = (job: JobState, step: Step, around: Surroundings): numbe
   return knownMs((before && stepStateOf(job, before.step).finished) ?? job.started, around);
 };
 
-export const waitRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
+const waitRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
   if (!step.wait) return [];
   const until = waitFrom(job, step, moment.around) + step.wait.ms;
   const isKnown = until !== Infinity;
@@ -56,4 +37,13 @@ export const waitRefusals = (job: JobState, step: Step, moment: Moment): readonl
         ]
       : []),
   ];
+};
+
+/** A wait has its times from the step itself: when it was begun and when it was finished. */
+export const jobWait: JobPart = {
+  wants: () => [],
+  refuses: waitRefusals,
+  setAside: nothingToSetAside,
+  inspected: (job, step) =>
+    step.wait ? [inspectedLine(step.step, step.wait.text, stepStateOf(job, step.step).finished?.entry)] : [],
 };

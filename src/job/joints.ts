@@ -1,0 +1,24 @@
+import type { Batch, JobState, Logged } from './state.ts';
+import { joins } from './verbs.ts';
+
+/**
+ * The joints of a batch: every step inside its pot life that was worked on from its mix until it was set aside, with the last
+ * entry there; in a procedure that names none, the mix step itself. A batch thrown away before it was used has none.
+ */
+export const jointsOf = (job: JobState, batch: Batch): readonly Logged[] => {
+  if (batch.discarded) return [];
+  const glued = job.plan.steps.filter((step) => step.inPotLifeOf.includes(batch.step)).map((step) => step.step);
+  const wanted = glued.length > 0 ? glued : [batch.step];
+  const index = (entry: string | undefined): number => job.log.findIndex((one) => one.entry === entry);
+  const [from, until] = [index(batch.entry), batch.superseded === undefined ? job.log.length : index(batch.superseded)];
+  const during = job.log.slice(from + 1, until).filter((one) => joins(one.type));
+  return wanted.flatMap((step) => during.findLast((one) => one.step === step) ?? []);
+};
+
+export const sampleFailed = (batch: Batch): boolean => batch.sample?.broken?.result === 'failed';
+
+/** The cause of all that rests on a batch whose sample failed. */
+export const causeOfSample = (batch: Batch): string => `sample ${batch.sample?.broken?.entry ?? ''}`;
+
+export const becauseOfSample = (batch: Batch): string =>
+  `${batch.batch}, whose sample ${batch.sample?.id ?? ''} failed`;

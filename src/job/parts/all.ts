@@ -1,0 +1,60 @@
+import type { Draft } from 'immer';
+import type { Refusal } from '../../fault/fault.ts';
+import type { Step } from '../../procedure/model.ts';
+import type { Moment } from '../moment.ts';
+import type { JobState } from '../state.ts';
+import { jobBreak } from './break.ts';
+import { jobCure } from './cure.ts';
+import { jobHold } from './hold.ts';
+import { jobLoose } from './loose.ts';
+import { jobMix } from './mix.ts';
+import type { Doubt, FoundOf, JobPart, PartName, Trouble, Wanted } from './part.ts';
+import { jobPhoto } from './photo.ts';
+import { jobReading } from './reading.ts';
+import { jobResult } from './result.ts';
+import { jobTighten } from './tighten.ts';
+import { jobWait } from './wait.ts';
+
+/** Every part that a step may have, in the order in which a person does them. */
+export const jobParts: { readonly [P in PartName]: JobPart } = {
+  reading: jobReading,
+  result: jobResult,
+  tighten: jobTighten,
+  mix: jobMix,
+  cure: jobCure,
+  break: jobBreak,
+  hold: jobHold,
+  loose: jobLoose,
+  photo: jobPhoto,
+  wait: jobWait,
+};
+
+const parts: readonly JobPart[] = Object.values(jobParts);
+
+/** What a step still wants before it can be finished, in the order in which a person would do it. */
+export const wantedOf = (job: JobState, step: Step): readonly Wanted[] =>
+  parts.flatMap((part) => part.wants(job, step));
+
+/** What refuses the finish of a step although everything is entered. */
+export const refusedByParts = (job: JobState, step: Step, moment: Moment): readonly Refusal[] =>
+  parts.flatMap((part) => part.refuses?.(job, step, moment) ?? []);
+
+/** Everything of a step that is outside or undecided, whether or not a disposition covers it. */
+export const allTroubles = (job: JobState, step: Step): readonly Trouble[] =>
+  parts.flatMap((part) => part.troubles?.(job, step) ?? []);
+
+/** Rule 7 within one job: every joint of a batch whose sample failed, then every value taken with a tool later found wrong, by step. */
+export const doubtsOf = (job: JobState, found: FoundOf): readonly Doubt[] => {
+  const place = new Map(job.plan.steps.map(({ step }, index) => [step, index]));
+  const order = ({ batch, step }: Doubt): number => (batch === undefined ? (place.get(step) ?? 0) : -1);
+  return parts.flatMap((part) => part.doubts?.(job, found) ?? []).toSorted((one, other) => order(one) - order(other));
+};
+
+/** A step is to be done anew: everything entered in it stays readable, and no longer counts. `entry`: the id of the entry that says so. */
+export const setStepAside = (draft: Draft<JobState>, step: Step, entry: string): void => {
+  for (const part of parts) part.setAside(draft, step, entry);
+};
+
+/** Everything that was entered in the parts of steps, under new ids. */
+export const rekeyParts = (job: JobState, rename: (id: string) => string): Partial<JobState> =>
+  Object.assign({}, ...parts.map((part) => part.rekey?.(job, rename))) as Partial<JobState>;

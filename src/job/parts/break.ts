@@ -1,0 +1,49 @@
+import { becauseOfSample, causeOfSample, jointsOf, sampleFailed } from '../joints.ts';
+import { goodBatches } from '../potlife.ts';
+import type { Batch, JobState } from '../state.ts';
+import { inspectedLine, nothingToSetAside, type Doubt, type JobPart } from './part.ts';
+
+/** Every joint of a batch whose sample failed; the batch itself where no joint was made with it. */
+const jointDoubts = (job: JobState, batch: Batch): readonly Doubt[] => {
+  const cause = causeOfSample(batch);
+  const about = { cause, because: becauseOfSample(batch), batch: batch.batch, mix: batch.step };
+  const joints = jointsOf(job, batch).flatMap(({ step }) => step ?? []);
+  return joints.length === 0
+    ? [
+        {
+          ...about,
+          on: batch.sample?.id ?? batch.batch,
+          step: batch.step,
+          key: cause,
+          what: `the sample ${batch.sample?.id ?? ''} of ${batch.batch} failed: every joint of that batch is in doubt`,
+        },
+      ]
+    : joints.map((step) => ({
+        ...about,
+        on: step,
+        step,
+        key: `${cause} ${step}`,
+        what: `${step} was made with ${about.because}`,
+      }));
+};
+
+/** A sample belongs to its batch, and is set aside and renamed with it. */
+export const jobBreak: JobPart = {
+  wants: (job, step) =>
+    goodBatches(job, step.break?.of ?? []).flatMap(({ batch, sample }) =>
+      sample && !sample.broken
+        ? [{ part: 'break', batch, sample: sample.id, what: `the sample ${sample.id} of ${batch}, broken` }]
+        : [],
+    ),
+  doubts: (job) =>
+    job.batches
+      .filter((batch) => batch.superseded === undefined && sampleFailed(batch))
+      .flatMap((batch) => jointDoubts(job, batch)),
+  setAside: nothingToSetAside,
+  inspected: (job, step) =>
+    job.batches
+      .filter((batch) => step.break?.of.includes(batch.step))
+      .flatMap(({ sample }) =>
+        sample?.broken ? [inspectedLine(sample.id, sample.broken.entry, sample.broken.result)] : [],
+      ),
+};

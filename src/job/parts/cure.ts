@@ -1,0 +1,38 @@
+import { refusal, type Refusal } from '../../fault/fault.ts';
+import type { Step } from '../../procedure/model.ts';
+import { printDuration } from '../../quantity/time.ts';
+import { cureNow } from '../cure.ts';
+import type { Moment } from '../moment.ts';
+import { clockRefusals } from '../refusals/clock.ts';
+import type { JobState } from '../state.ts';
+import { stepStateOf } from '../step-state.ts';
+import { inspectedLine, nothingToSetAside, type JobPart } from './part.ts';
+
+/** A cure is finished once the stage that its step waits for is reached. */
+const cureRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
+  const now = cureNow(job, step, moment.around, moment.ms);
+  if (!now) return [];
+  const stage = now.stages.find((one) => one.stage === now.until);
+  const trouble = clockRefusals(moment);
+  if (stage?.reached === true) return trouble;
+  const counted = stage
+    ? `${printDuration(stage.countedMs)} counted of ${printDuration(now.clockMs)} on the clock`
+    : 'nothing counted';
+  return [
+    ...trouble,
+    refusal(
+      'cure-not-reached',
+      `${step.step} has not reached ${now.until}: ${counted}`,
+      'wait, and log the temperature; there is no early finish',
+    ),
+  ];
+};
+
+/** Temperatures belong to a place of the build, not to the job, so that of a cure the job holds only when its step was finished. */
+export const jobCure: JobPart = {
+  wants: () => [],
+  refuses: cureRefusals,
+  setAside: nothingToSetAside,
+  inspected: (job, step) =>
+    step.cure ? [inspectedLine(step.step, step.cure.until, stepStateOf(job, step.step).finished?.entry)] : [],
+};

@@ -1,0 +1,43 @@
+import { refusal, type Refusal } from '../../fault/fault.ts';
+import { own } from '../../fault/own.ts';
+import type { Step } from '../../procedure/model.ts';
+import { looksAt, openFindings, standingRelease, wasInvited } from '../hold.ts';
+import type { Finding, JobState, Look } from '../state.ts';
+import { inspectedLine, withKeys, withStep, type JobPart } from './part.ts';
+
+/** A hold wants its release; at a witness point the job may go on, and the record says whether they came. */
+const holdRefusals = (job: JobState, step: Step): readonly Refusal[] => {
+  if (step.hold?.kind !== 'hold' || standingRelease(job, step.step)) return [];
+  const open = openFindings(job, step.step).length;
+  return [
+    refusal(
+      'hold-closed',
+      `${step.step} is a hold point, and the hold is not released${open > 0 ? `: ${open} findings stand open` : ''}`,
+      open > 0
+        ? 'answer the findings, and have it looked at again'
+        : `a person with the power ${step.hold.by} looks, and releases it with their own key`,
+    ),
+  ];
+};
+
+const inspectedLook = ({ entry, kind, person, voided }: Look): string => inspectedLine(entry, kind, person, voided);
+
+const inspectedFinding = ({ number, entry, answers, closed }: Finding): string =>
+  inspectedLine(`finding ${number}`, entry, ...answers.map((answer) => answer.entry), closed?.entry);
+
+export const jobHold: JobPart = {
+  /** A witness point wants its invitation, unless somebody came. */
+  wants: (job, step) =>
+    step.hold?.kind === 'witness' && !wasInvited(job, step.step) && !standingRelease(job, step.step)
+      ? [{ part: 'hold', invite: true, what: 'an invitation to the witness' }]
+      : [],
+  refuses: holdRefusals,
+  setAside: (draft, step, entry) => {
+    for (const look of own(draft.looks, step.step) ?? []) if (look.kind === 'release') look.voided ??= entry;
+  },
+  rekey: (job, rename) => ({ looks: withKeys(job.looks, rename), findings: withStep(job.findings, rename) }),
+  inspected: (job, step) => [
+    ...looksAt(job, step.step).map(inspectedLook),
+    ...job.findings.filter((finding) => finding.step === step.step).map(inspectedFinding),
+  ],
+};

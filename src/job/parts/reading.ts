@@ -1,0 +1,149 @@
+import type { Outcome } from '../../fault/fault.ts';
+import { own } from '../../fault/own.ts';
+import type { CountReading, QuantityReading, Reading, Step } from '../../procedure/model.ts';
+import { readingOf } from '../../procedure/plan.ts';
+import {
+  decide,
+  decideCalculated,
+  decideGuarded,
+  readUncertainty,
+  type Uncertainty,
+  type Verdict,
+} from '../../quantity/decision.ts';
+import type { FixedLimits } from '../../quantity/limits.ts';
+import type { Quantity } from '../../quantity/quantity.ts';
+import type { Unit } from '../../quantity/units.ts';
+import type { EntryVerdict } from '../entry.ts';
+import type { JobState, Try } from '../state.ts';
+import type { Surroundings } from '../surroundings.ts';
+import { latestTry, limitsNow, limitsWaitFor, ownLimits, quantityOf, sameSlot, slotsOf, type Slot } from '../values.ts';
+import { inspectedLine, supersede, withKeys, type FoundOf, type JobPart, type Trouble, type Wanted } from './part.ts';
+import { isTakenAgain, toolDoubts } from './tool-doubt.ts';
+import { twinNow, twinRefusals } from './twin.ts';
+
+/** What the build says of an individual tool, as an uncertainty in the reading's unit. */
+export const uncertaintyOf = (spec: Readonly<Record<string, string>>, unit: Unit): Outcome<Uncertainty | undefined> =>
+  readUncertainty(spec, unit);
+
+const guarded = (
+  reading: QuantityReading,
+  value: Quantity,
+  limits: FixedLimits,
+  taken: Pick<Try, 'uncertainty'>,
+): Verdict => {
+  const read = uncertaintyOf(taken.uncertainty ?? {}, reading.unit);
+  if (!read.ok || read.value === undefined) return 'undecided';
+  const decided = decideGuarded(value, limits, read.value);
+  return decided.ok ? decided.value : 'undecided';
+};
+
+const ofNumber = (
+  job: JobState,
+  reading: QuantityReading | CountReading,
+  taken: Pick<Try, 'value' | 'uncertainty' | 'calculated'>,
+): Verdict | undefined => {
+  const value = quantityOf(reading, taken.value);
+  const limits = reading.limits && limitsNow(job, reading.limits);
+  if (value === undefined || limits === undefined) return undefined;
+  if (reading.kind === 'quantity' && reading.guarded) return guarded(reading, value, limits, taken);
+  return taken.calculated === undefined ? decide(value, limits) : decideCalculated(value, limits);
+};
+
+/**
+ * The verdict on one try by itself: plain or guarded; choices by what is accepted.
+ * `undefined`: there is nothing to decide (text, no limits, or limits that wait for a value above).
+ */
+export const ownVerdict = (
+  job: JobState,
+  reading: Reading,
+  taken: Pick<Try, 'value' | 'uncertainty' | 'calculated'>,
+): Verdict | undefined => {
+  if (reading.kind === 'text') return undefined;
+  if (reading.kind === 'choice') return reading.accept.includes(taken.value) ? 'within' : 'outside';
+  return ofNumber(job, reading, taken);
+};
+
+/** The verdict on a try as the entry keeps it: `within, twin open` stops nothing until the last side exists. */
+export const verdictOfTry = (
+  job: JobState,
+  reading: Reading,
+  taken: Try,
+  around: Surroundings,
+): EntryVerdict | undefined => {
+  const own = ownVerdict(job, reading, taken);
+  if (reading.kind !== 'quantity' || !reading.twin || own === 'outside' || own === 'undecided') return own;
+  return twinNow(job, reading, taken, around)?.open === true ? 'within, twin open' : 'within';
+};
+
+const missingIn = (job: JobState, reading: Reading): readonly Slot[] =>
+  slotsOf(reading).filter((slot) => latestTry(job, reading.reading, slot) === undefined);
+
+const at = ({ position }: Slot): string => (position === undefined ? '' : ` at ${position}`);
+
+/** A value above that the limits of a reading need: a reading that has no value yet, else one that must be calculated first. */
+const wantedAbove = (job: JobState, id: string, reading: Reading): Wanted => {
+  const what = `${id}, which the limits of ${reading.reading} need`;
+  const above = readingOf(job.plan, id)?.reading;
+  const [slot] = above ? missingIn(job, above) : [];
+  return above && slot ? { part: 'reading', reading: above, slot, what } : { part: 'result', result: id, what };
+};
+
+const readingWants = (job: JobState, reading: Reading): readonly Wanted[] => {
+  const missing = missingIn(job, reading);
+  const limits = ownLimits(reading);
+  if (missing.length === 0) return limits ? limitsWaitFor(job, limits).map((id) => wantedAbove(job, id, reading)) : [];
+  return missing.map((slot) => ({
+    part: 'reading',
+    reading,
+    slot,
+    what: `${reading.reading}${at(slot)}${reading.times > 1 ? `, time ${slot.n}` : ''}`,
+  }));
+};
+
+const readingTroubles = (job: JobState, step: Step, reading: Reading): readonly Trouble[] =>
+  slotsOf(reading).flatMap((slot) => {
+    const taken = latestTry(job, reading.reading, slot);
+    const verdict = taken && ownVerdict(job, reading, taken);
+    if (!taken || (verdict !== 'outside' && verdict !== 'undecided')) return [];
+    const limits = reading.kind === 'quantity' || reading.kind === 'count' ? reading.limits?.text : reading.kind;
+    const where = `${reading.reading}${at(slot)}${reading.times > 1 ? ` (${slot.n})` : ''}`;
+    return [
+      {
+        on: reading.reading,
+        step: step.step,
+        key: `${taken.entry}=${taken.value}`,
+        verdict,
+        what: `${where} is ${taken.value}, ${verdict}${limits === undefined ? '' : ` ${limits}`}`,
+      },
+    ];
+  });
+
+const readingDoubts = (job: JobState, step: string, reading: string, found: FoundOf) => {
+  const tries = own(job.tries, reading) ?? [];
+  return tries
+    .filter((taken) => !isTakenAgain(tries, taken, found, (other) => sameSlot(other, taken)))
+    .flatMap((taken) =>
+      toolDoubts(found, step, reading, taken, (tool) => `${reading} ${taken.value} was taken with ${tool}`),
+    );
+};
+
+const inspectedTry = (reading: string, taken: Try): string =>
+  inspectedLine(reading, taken.position, taken.n, taken.entry, taken.value, taken.superseded, taken.struck.length);
+
+export const jobReading: JobPart = {
+  wants: (job, step) => step.readings.flatMap((one) => readingWants(job, one)),
+  refuses: twinRefusals,
+  troubles: (job, step) => step.readings.flatMap((one) => readingTroubles(job, step, one)),
+  doubts: (job, found) =>
+    job.plan.steps.flatMap(({ step, readings }) =>
+      readings.flatMap((one) => readingDoubts(job, step, one.reading, found)),
+    ),
+  setAside: (draft, step, entry) => {
+    for (const one of step.readings) supersede(own(draft.tries, one.reading), entry);
+  },
+  rekey: (job, rename) => ({ tries: withKeys(job.tries, rename) }),
+  inspected: (job, step) =>
+    step.readings.flatMap((one) =>
+      (own(job.tries, one.reading) ?? []).map((taken) => inspectedTry(one.reading, taken)),
+    ),
+};

@@ -1,0 +1,63 @@
+import { refusal, type Refusal } from '../../fault/fault.ts';
+import type { QuantityReading, Step } from '../../procedure/model.ts';
+import { decide } from '../../quantity/decision.ts';
+import { minus, toBase, type Quantity } from '../../quantity/quantity.ts';
+import type { Moment } from '../moment.ts';
+import type { JobState } from '../state.ts';
+import type { Surroundings } from '../surroundings.ts';
+import { latestTry, limitsNow, quantityOf, slotsOf, type Slot } from '../values.ts';
+
+export interface TwinNow {
+  /** Each side with a value, this job's own included. */
+  readonly sides: readonly { readonly side: string; readonly value: Quantity }[];
+  readonly missing: readonly string[];
+  readonly spread?: Quantity;
+  /** Open until the last side exists and the spread is in limits. */
+  readonly open: boolean;
+  readonly outside: boolean;
+}
+
+const sideValue = (job: JobState, reading: QuantityReading, slot: Slot): Quantity | undefined => {
+  const taken = latestTry(job, reading.reading, slot);
+  return taken && quantityOf(reading, taken.value);
+};
+
+/** The sides of a twin reading side by side, at one slot. */
+export const twinNow = (
+  job: JobState,
+  reading: QuantityReading,
+  slot: Slot,
+  around: Surroundings,
+): TwinNow | undefined => {
+  if (!reading.twin) return undefined;
+  const jobs = [job, ...around.otherSides];
+  const sides = job.plan.each.flatMap((side) => {
+    const of = jobs.find((other) => other.side === side);
+    const value = of && sideValue(of, reading, slot);
+    return value ? [{ side, value }] : [];
+  });
+  const missing = job.plan.each.filter((side) => !sides.some((one) => one.side === side));
+  const sorted = sides.map((one) => one.value).toSorted((a, b) => toBase(a).compare(toBase(b)));
+  const [least, most] = [sorted[0], sorted.at(-1)];
+  const limits = limitsNow(job, reading.twin);
+  const spread = least && most && sorted.length > 1 ? minus(most, least) : undefined;
+  const outside = spread !== undefined && limits !== undefined && decide(spread, limits) === 'outside';
+  return { sides, missing, open: missing.length > 0 || outside, outside, ...(spread ? { spread } : {}) };
+};
+
+const twinsApart = (job: JobState, step: Step, around: Surroundings): readonly QuantityReading[] =>
+  step.readings.flatMap((reading) =>
+    reading.kind === 'quantity' && reading.twin
+      ? slotsOf(reading).flatMap((slot) => (twinNow(job, reading, slot, around)?.outside === true ? [reading] : []))
+      : [],
+  );
+
+/** The sides of a twin reading must not differ by more than its limits. */
+export const twinRefusals = (job: JobState, step: Step, { around }: Moment): readonly Refusal[] =>
+  twinsApart(job, step, around).map((reading) =>
+    refusal(
+      'twin-open',
+      `the sides of ${reading.reading} differ by more than ${reading.twin?.text ?? ''}`,
+      'rework one side, then enter its value again',
+    ),
+  );

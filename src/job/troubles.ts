@@ -1,0 +1,15 @@
+import type { Step } from '../procedure/model.ts';
+import { allTroubles } from './parts/all.ts';
+import type { Trouble } from './parts/part.ts';
+import type { JobState } from './state.ts';
+
+/** Repair and use-as-is let a value stand, once somebody who may has accepted it; `ask` only waits. */
+const isCovered = (job: JobState, key: string): boolean =>
+  job.dispositions.some(
+    (disposition) =>
+      (disposition.kind === 'repair' || disposition.kind === 'use-as-is') && disposition.covers.includes(key),
+  );
+
+/** Everything of a step that is outside or undecided and that no disposition covers. */
+export const troublesOf = (job: JobState, step: Step): readonly Trouble[] =>
+  allTroubles(job, step).filter((trouble) => !isCovered(job, trouble.key));
