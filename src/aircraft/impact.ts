@@ -1,12 +1,14 @@
 import type { Surroundings } from '../job/surroundings.ts';
 import { inspectedSteps, standingRelease } from '../job/hold.ts';
 import { nonconformances } from '../job/nonconformances.ts';
-import { partsMissing } from '../job/parts.ts';
+import { wantedOf } from '../job/parts/all.ts';
 import type { NewNames } from '../job/rekey.ts';
 import { asksAnew, changeKey, isWork, resolutionsOf, revisedTo, type Revised } from '../job/revised.ts';
 import type { JobState, ResolutionKind } from '../job/state.ts';
 import { allLatest, ownLimits, resultNow } from '../job/values.ts';
-import { ownVerdict, troublesOf, verdictOfResult } from '../job/verdicts.ts';
+import { troublesOf } from '../job/troubles.ts';
+import { ownVerdict } from '../job/parts/reading.ts';
+import { verdictOfResult } from '../job/parts/result.ts';
 import { stepStateOf } from '../job/step-state.ts';
 import { isClosed } from '../job/where.ts';
 import type { Change, PlainChange } from '../procedure/compare/change.ts';
@@ -116,7 +118,7 @@ const ofWork = (judging: Judging): Told => {
   const value = ofValues(judging);
   if (value.meaning !== 'nothing') return value;
   const isDone = stepStateOf(before, step.step).state === 'done';
-  const [missing] = isDone ? partsMissing(now, step) : [];
+  const [missing] = isDone ? wantedOf(now, step) : [];
   if (missing !== undefined && change.kind !== 'text' && change.kind !== 'removed')
     return { meaning: 'never-done', shown: `the new page wants ${missing.what}` };
   if (isTaken(judging) && change.kind !== 'text')

@@ -1,9 +1,9 @@
 import type { Contradiction } from '../job/contradiction.ts';
 import { cureNow, type CureNow } from '../job/cure.ts';
-import { openFindings, standingRelease } from '../job/hold.ts';
 import { isOpenItem, leftOpen } from '../job/loose.ts';
 import { nonconformances } from '../job/nonconformances.ts';
-import { partsMissing } from '../job/parts.ts';
+import { next } from '../job/next.ts';
+import type { WantOf } from '../job/next/want.ts';
 import { goodBatches, potLifeNow } from '../job/potlife.ts';
 import type { JobState } from '../job/state.ts';
 import { stepStateOf } from '../job/step-state.ts';
@@ -127,13 +127,9 @@ const samplesOwed = (job: JobState): readonly string[] =>
     .filter((batch) => batch.sample && !batch.sample.broken && !batch.discarded && batch.superseded === undefined)
     .flatMap((batch) => batch.sample?.id ?? []);
 
-const holdWaits = (job: JobState, step: Step): readonly string[] => {
-  if (!step.hold || standingRelease(job, step.step)) return [];
-  const findings = openFindings(job, step.step);
-  if (step.hold.kind === 'witness') return [`witness point: ${step.hold.by}`];
-  return [
-    findings.length > 0 ? `findings ${findings.map((one) => one.number).join(', ')}` : `hold point: ${step.hold.by}`,
-  ];
+const lookWords = ({ hold, open }: WantOf<'look'>): string => {
+  if (hold.kind === 'witness') return `witness point: ${hold.by}`;
+  return open.length > 0 ? `findings ${open.map((one) => one.number).join(', ')}` : `hold point: ${hold.by}`;
 };
 
 const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, at: number): readonly string[] => {
@@ -145,16 +141,14 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
   const park = job.parks.at(-1);
   if (park && !park.ended) return [park.waitsFor];
   if (!step) return isClosed(job) ? [] : ['completion'];
-  const cure = cureNow(job, step, around, at);
-  const stage = cure?.stages.find((one) => one.stage === cure.until);
+  // Nobody in particular acts, and no time is written down: what is wanted is the same for everybody, but for who helps.
+  const { wants } = next(job, step, { around, ms: at, offset: 0, by: '', with: [] });
   const asked = job.dispositions.findLast((one) => one.kind === 'ask' && one.step === step.step);
   return [
-    ...(stage && !stage.reached ? [`cure: ${stage.stage}`] : []),
-    ...holdWaits(job, step),
+    ...wants.flatMap((one) => (one.want === 'cure' ? [`cure: ${one.until}`] : [])),
+    ...wants.flatMap((one) => (one.want === 'look' ? [lookWords(one)] : [])),
     ...(asked ? ['the designer'] : []),
-    ...partsMissing(job, step)
-      .slice(0, 3)
-      .map((part) => part.what),
+    ...wants.flatMap((one) => (one.want === 'part' ? [one.wanted.what] : [])).slice(0, 3),
   ];
 };
 

@@ -61,7 +61,6 @@ export interface PermanentCard {
   readonly covers: readonly string[];
   /** In this job, in other jobs, and in procedures to come. */
   readonly reachers: readonly Reacher[];
-  readonly people: number;
   readonly gate?: string;
 }
 
@@ -92,7 +91,6 @@ export const permanentCard = (
         reachers.filter(({ plan }) => plan !== job.plan).map((met) => ({ area, step: met.step.step, ...of(met) })),
       ),
     ],
-    people: step.people ?? job.plan.people,
     ...(step.gate === undefined ? {} : { gate: step.gate }),
   };
 };

@@ -10,7 +10,7 @@ import type { Entry, EntryOf, JobEntry } from './entry.ts';
 import { stampOf, stepDraft, type JobDraft } from './evolve/draft.ts';
 import type { JobState, Logged } from './state.ts';
 import { verbSpec, type JobVerb } from './verbs.ts';
-import { troublesOf } from './verdicts.ts';
+import { troublesOf } from './troubles.ts';
 import { currentStep } from './where.ts';
 
 /** The job that a `start` entry begins. Its id is the procedure, the side and six hex digits of the entry's hash. */

@@ -5,10 +5,10 @@ import type { Mix, Step } from '../procedure/model.ts';
 import { stepOf, type Plan } from '../procedure/plan.ts';
 import { given } from '../procedure/schema/leaves.ts';
 import { inspectedSteps, standingRelease } from './hold.ts';
-import { partsMissing } from './parts.ts';
+import { wantedOf } from './parts/all.ts';
 import { newNamesIn, rekeyed, type NewNames } from './rekey.ts';
 import type { JobState, Resolution } from './state.ts';
-import { troublesOf } from './verdicts.ts';
+import { troublesOf } from './troubles.ts';
 import { stepApplies, stepStateOf } from './step-state.ts';
 import { own } from '../fault/own.ts';
 
@@ -105,7 +105,7 @@ const whyNot = (
   if (trouble !== undefined) return trouble.what;
   const own = changes.filter((change) => change.step === step.step);
   const asked = own.filter((change) => !isLeft(change));
-  const [missing] = asked.length > 0 ? partsMissing(job, step) : [];
+  const [missing] = asked.length > 0 ? wantedOf(job, step) : [];
   if (missing !== undefined) return `the new page wants ${missing.what}`;
   if (step.hold === undefined || standingRelease(job, step.step) === undefined) return undefined;
   if (asked.some(asksAnew)) return 'the new page has it looked at otherwise';

@@ -1,6 +1,6 @@
 // For the rooms that still import from here.
 export type { Trouble } from './parts/part.ts';
-export { ownVerdict, uncertaintyOf, verdictOfTry } from './parts/reading.ts';
+export { ownVerdict, verdictOfTry } from './parts/reading.ts';
 export { verdictOfResult } from './parts/result.ts';
 export { fastenerNow, verdictOfFastener } from './parts/tighten.ts';
 export { twinNow } from './parts/twin.ts';

@@ -7,7 +7,7 @@ import { emptyBuild } from '../../src/aircraft/state.ts';
 import type { Data } from '../../src/job/entry.ts';
 import { commandOfEntry } from '../../src/job/parse.ts';
 import type { Verb } from '../../src/job/verbs.ts';
-import { troublesOf } from '../../src/job/verdicts.ts';
+import { troublesOf } from '../../src/job/troubles.ts';
 import { stepApplies, stepStateOf } from '../../src/job/step-state.ts';
 import { bond, scale } from '../job/fixtures.ts';
 import { engineWith } from '../support/engine.ts';

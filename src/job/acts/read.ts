@@ -15,7 +15,7 @@ import { toolRefusals } from '../refusals/tools.ts';
 import type { JobState, Struck, Try } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot } from '../values.ts';
-import { uncertaintyOf, verdictOfTry } from '../verdicts.ts';
+import { uncertaintyOf, verdictOfTry } from '../parts/reading.ts';
 import { settle, type Act, type Ask, type Correctable } from './act.ts';
 import { struckBy } from './struck.ts';
 

@@ -5,14 +5,15 @@ import type { Step, Tighten } from '../../procedure/model.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
 import type { AskedOf } from '../entry.ts';
 import { drawer, perform, stampOf, touch } from '../evolve/draft.ts';
-import { fastenerMissing } from '../parts.ts';
+import { fastenerMissing } from '../parts/tighten.ts';
 import { dimensionFault } from '../reading-value.ts';
 import { openingRefusals } from '../refusals/opening.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { toolRefusals } from '../refusals/tools.ts';
 import type { FastenerAct, JobState, Struck } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
-import { fastenerNow, fastenerTorqueNow, verdictOfFastener, wrenchLimits } from '../verdicts.ts';
+import { fastenerNow, verdictOfFastener } from '../parts/tighten.ts';
+import { fastenerTorqueNow, wrenchLimits } from '../parts/wrench.ts';
 import { settle, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
 import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
 

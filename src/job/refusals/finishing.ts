@@ -9,7 +9,7 @@ import { walkedSteps } from '../step-state.ts';
 import { currentStep, isDone } from '../where.ts';
 import { contradictionRefusals } from './contradiction.ts';
 import { gateRefusals } from './gate.ts';
-import { helpersToFinish } from './helpers.ts';
+import { helperRefusals, helpersToFinish } from './helpers.ts';
 import { isGlued, openingRefusals } from './opening.ts';
 import { performerRefusals } from './power.ts';
 import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
@@ -23,7 +23,7 @@ export const finishRefusals = (job: JobState, step: Step, moment: Moment): reado
   ...stageRefusals(job, step, moment),
   ...refusedByParts(job, step, moment),
   ...potLifeRefusals(job, step, moment),
-  ...(isGlued(step) ? [] : [...gateRefusals(job, step, moment), ...helpersToFinish(job, step, moment)]),
+  ...(isGlued(step) ? [] : [...gateRefusals(job, step, moment), ...helperRefusals(helpersToFinish(job, step, moment))]),
   ...contradictionRefusals([step], moment),
   ...performerRefusals(moment),
 ];

@@ -7,7 +7,7 @@ import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
 import { limitsNow } from '../values.ts';
 import { clockRefusals } from './clock.ts';
-import { helpersToCommit } from './helpers.ts';
+import { helperRefusals, helpersToMix } from './helpers.ts';
 import { lotRefusals, sameLotRefusals } from './lots.ts';
 import { openingRefusals, permanentRefusals } from './opening.ts';
 import { performerRefusals } from './power.ts';
@@ -45,11 +45,10 @@ export const mixRefusals = (
 ): readonly Refusal[] => {
   const { mix } = step;
   if (!mix) return [];
-  const wet = job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step));
   return [
     ...openingRefusals(job, step, moment),
     ...commitsOf(job.plan, step).flatMap((one) => permanentRefusals(job, one, moment)),
-    ...helpersToCommit(job, wet, moment),
+    ...helperRefusals(helpersToMix(job, step, moment)),
     ...sizeRefusals(job, mix, parts),
     ...lotRefusals(job, mix, moment),
     ...sameLotRefusals(job, mix, moment),

@@ -5,7 +5,7 @@ import type { JobState } from '../state.ts';
 import { stepStateOf } from '../step-state.ts';
 import { contradictionRefusals } from './contradiction.ts';
 import { gateRefusals } from './gate.ts';
-import { helpersToCommit } from './helpers.ts';
+import { helperRefusals, helpersToOpen } from './helpers.ts';
 import { orderRefusals } from './order.ts';
 import { coverRefusals, proofRefusals } from './proof-and-cover.ts';
 import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
@@ -32,7 +32,7 @@ export const openingRefusals = (job: JobState, step: Step, moment: Moment): read
     ...stageRefusals(job, step, moment),
     ...potLifeRefusals(job, step, moment),
     ...(step.permanent && !isGlued(step)
-      ? [...permanentRefusals(job, step, moment), ...(step.mix ? [] : helpersToCommit(job, [step], moment))]
+      ? [...permanentRefusals(job, step, moment), ...(step.mix ? [] : helperRefusals(helpersToOpen(job, step, moment)))]
       : []),
   ];
 };
