@@ -1,13 +1,13 @@
 import * as z from 'zod/mini';
-import { photoShape, stepShape } from './document-step.ts';
+import { stepShape } from './document-step.ts';
+import { looseShape } from './parts/loose.ts';
+import { photoShape } from './parts/photo.ts';
 import {
   entry,
   hash,
   optionalShape,
   personShape,
-  setAside,
   stamp,
-  struck,
   textShape,
   textsShape,
   wholeShape,
@@ -160,23 +160,6 @@ const nonconformanceShape = z.strictObject({
   disposition: optionalShape(entry),
 });
 
-const looseShape = z.strictObject({
-  tag: textShape,
-  item: textShape,
-  step: optionalShape(textShape),
-  count: wholeShape,
-  /** How many of them were still open. */
-  open: wholeShape,
-  left: textShape,
-  because: textShape,
-  /** The gate before which it must be closed. */
-  before: textShape,
-  skipped: optionalShape(yes),
-  ...stamp,
-  closings: z.array(z.strictObject({ count: wholeShape, ...stamp })),
-  'set-aside': setAside,
-});
-
 const parkShape = z.strictObject({
   because: textShape,
   'waits-for': textShape,
@@ -290,13 +273,3 @@ export type RecordDisposition = Frozen<z.infer<typeof dispositionShape>>;
 export type RecordMove = Frozen<z.infer<typeof moveShape>>;
 export type RecordDecision = Frozen<z.infer<typeof decisionShape>>;
 export type RecordNonconformance = Frozen<z.infer<typeof nonconformanceShape>>;
-export type RecordLoose = Frozen<z.infer<typeof looseShape>>;
-export type RecordStruck = Frozen<z.infer<typeof struck>>;
-
-/** Who and when, as every act carries it. */
-export interface RecordStamp {
-  readonly entry: string;
-  readonly by: string;
-  readonly at: string;
-  readonly when?: string;
-}

@@ -1,5 +1,6 @@
-import type { RecordBatch } from './document-step.ts';
-import type { RecordDocument, RecordLoose, RecordNonconformance } from './document.ts';
+import type { RecordDocument, RecordNonconformance } from './document.ts';
+import type { RecordLoose } from './parts/loose.ts';
+import type { RecordBatch } from './parts/mix.ts';
 
 /** What a record leaves open: samples still to be broken, items still loose, nonconformances not yet decided. */
 export const samplesOwed = ({ steps }: RecordDocument): readonly RecordBatch[] =>

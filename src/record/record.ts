@@ -1,17 +1,19 @@
 import type { Surroundings, LotNow } from '../job/surroundings.ts';
 import type { JobState } from '../job/state.ts';
 import { nonconformances } from '../job/nonconformances.ts';
-import type {
-  RecordDeparture,
-  RecordDisposition,
-  RecordDocument,
-  RecordLoose,
-  RecordNonconformance,
+import {
+  recordVersion,
+  type RecordDeparture,
+  type RecordDisposition,
+  type RecordDocument,
+  type RecordNonconformance,
 } from './document.ts';
+import { recordLooseOf } from './parts/loose.ts';
+import { recordPhotosOf } from './parts/photo.ts';
 import { recordPeopleOf } from './people.ts';
 import { ifSo, present, recordStampOf, unlessEmpty } from './plain.ts';
 import { cautionsOf, signedMeans } from './statement.ts';
-import { photosOf, stepRecorded } from './steps.ts';
+import { stepRecorded } from './steps.ts';
 import { toolsOf } from './tools.ts';
 
 /** What a record says of the build around its job. */
@@ -82,24 +84,6 @@ const nonconformancesOf = (job: JobState, around: Surroundings): readonly Record
     present({ on, step, what, open, disposition: disposition?.entry }),
   );
 
-const looseOf = (job: JobState): readonly RecordLoose[] =>
-  job.loose.map(({ tag, item, step, count, left, because, before, closings, skipped, superseded, ...stamp }) =>
-    present({
-      tag,
-      item,
-      step,
-      count,
-      open: Math.max(0, count - closings.reduce((sum, closing) => sum + closing.count, 0)),
-      left,
-      because,
-      before,
-      skipped: ifSo(skipped),
-      ...recordStampOf(stamp),
-      closings: closings.map((closing) => ({ count: closing.count, ...recordStampOf(closing) })),
-      'set-aside': superseded,
-    }),
-  );
-
 /** How the job came to the page that it follows, and what was decided on the way. */
 const revisionsOf = (job: JobState): Pick<RecordDocument, 'moves' | 'decisions'> =>
   present({
@@ -121,12 +105,12 @@ const revisionsOf = (job: JobState): Pick<RecordDocument, 'moves' | 'decisions'>
     ),
   });
 
-/** What was entered in steps of an earlier revision: it stays, behind the steps of the page that is followed now. */
-const formerSteps = (job: JobState, around: Surroundings): RecordDocument['steps'] =>
-  job.former.map((step, index) => ({
-    ...stepRecorded(job, step, job.plan.steps.length + index + 1, around),
-    'not-in': job.revision,
-  }));
+/** The steps of the revision that the job follows, then those that only an earlier one had: what was entered there stays. */
+const stepsOf = (job: JobState, around: Surroundings): RecordDocument['steps'] => {
+  const now = job.plan.steps.map((step, index) => stepRecorded(job, step, index + 1, around));
+  const former = job.former.map((step, index) => stepRecorded(job, step, now.length + index + 1, around, job.revision));
+  return [...now, ...former];
+};
 
 const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'> => ({
   parks: job.parks.map(({ because, waitsFor, state, where, ended, ...stamp }) =>
@@ -202,7 +186,7 @@ export const recordOf = (
   previous?: string,
 ): RecordDocument => ({
   record: 'dryfit',
-  v: 1,
+  v: recordVersion,
   ...present({ scripted: ifSo(build.scripted) }),
   statement: { signed: signedMeans, cautions: cautionsOf(build.scripted) },
   build: present({
@@ -217,13 +201,10 @@ export const recordOf = (
   departures: departuresOf(job),
   nonconformances: nonconformancesOf(job, around),
   dispositions: dispositionsOf(job),
-  loose: looseOf(job),
+  loose: recordLooseOf(job),
   ...revisionsOf(job),
-  steps: [
-    ...job.plan.steps.map((step, index) => stepRecorded(job, step, index + 1, around)),
-    ...formerSteps(job, around),
-  ],
-  photos: photosOf(job),
+  steps: stepsOf(job, around),
+  photos: recordPhotosOf(job),
   ...shopOf(job, around),
   tools: toolsOf(job, around),
   ...pausesOf(job),

@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
 import { parseInstant } from '../quantity/time.ts';
 
-/** The small shapes that the rest of a record is made of. Every object is closed: an unknown key is a fault, never passed over. */
+/** The small shapes that the rest of a record is made of. Every object is closed: an unknown key is a fault, never skipped. */
 export const textShape = z.string();
 export const wholeShape = z.int();
 export const yes = z.literal(true);
@@ -28,9 +28,9 @@ export const entry = z.string().check(z.regex(/^[^:\s]+:[1-9]\d*$/));
 
 export const verdict = z.enum(['within', 'within, twin open', 'outside', 'undecided']);
 
-/** Who did it and when: part of every act below. */
+/** Who did it and when: every act in a record carries these keys. */
 export const stamp = {
-  /** The line of the journal that it rests on. */
+  /** The line of the journal in which it was entered. */
   entry,
   by: textShape,
   /** When it was entered. */
@@ -62,12 +62,22 @@ export const struck = z.strictObject({
   'struck-at': instant,
 });
 
-/** In acts that rework or undo made a thing of the past: the entry that did so. The act stays in the record. */
+/** The entry (rework or undo) after which an act no longer counts. The act itself stays in the record. */
 export const setAside = optionalShape(entry);
 
-/** Every array and object of a type made read-only, all the way down. */
+/** Every array and object of a type made read-only, at every depth. */
 export type Frozen<T> = T extends readonly (infer Item)[]
   ? readonly Frozen<Item>[]
   : T extends object
     ? { readonly [Key in keyof T]: Frozen<T[Key]> }
     : T;
+
+/** Who and when, as every act carries it. */
+export interface RecordStamp {
+  readonly entry: string;
+  readonly by: string;
+  readonly at: string;
+  readonly when?: string;
+}
+
+export type RecordStruck = Frozen<z.infer<typeof struck>>;

@@ -1,6 +1,6 @@
 import type { Struck } from '../job/state.ts';
 import { calculatedRecorded } from './calculated.ts';
-import type { RecordStruck } from './document.ts';
+import type { RecordStruck } from './shapes.ts';
 import { present, recordStampOf } from './plain.ts';
 
 /** Values that corrections struck, each with its own person and time. */

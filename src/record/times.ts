@@ -7,9 +7,7 @@ const instantOf = (text: string): Instant => {
   return parsed.value;
 };
 
-export const instantMs = (text: string): number => instantOf(text).ms;
-
-/** A computed instant, printed with the offset that the job's start was entered with. */
+/** A calculated instant (`ms` since 1970), printed with the offset that the job's start was entered with. */
 export const printed = (job: JobState, ms: number): string => printInstant(ms, instantOf(job.started.at).offset);
 
 /** The time for which the record speaks: completion, else the job's last entry. */

@@ -1,28 +1,21 @@
-import type { Surroundings } from '../job/surroundings.ts';
-import type { JobState } from '../job/state.ts';
-import type { RecordTool } from './document.ts';
-import { present, unique, unlessEmpty } from './plain.ts';
 import { own } from '../fault/own.ts';
+import type { JobState } from '../job/state.ts';
+import type { Surroundings } from '../job/surroundings.ts';
+import type { RecordTool } from './document.ts';
+import type { ToolUse } from './parts/part.ts';
+import { eachRecordedPart } from './parts/parts.ts';
+import { present, unique, unlessEmpty } from './plain.ts';
 
-interface Use {
-  readonly tool: string;
-  readonly kind: string;
-  readonly what: string;
-}
+const usesOf = (job: JobState): readonly ToolUse[] =>
+  job.plan.steps.flatMap((step) => eachRecordedPart.flatMap((part) => part.uses?.(job, step) ?? []));
 
-const usesOf = (job: JobState): readonly Use[] =>
-  job.plan.steps.flatMap((step) => [
-    ...step.readings.flatMap((reading) =>
-      (own(job.tries, reading.reading) ?? []).flatMap(({ tool }) =>
-        tool === undefined ? [] : [{ tool, kind: reading.tool ?? '', what: reading.reading }],
-      ),
-    ),
-    ...(own(job.fasteners, step.step) ?? []).flatMap(({ tool, fastener }) =>
-      tool === undefined ? [] : [{ tool, kind: step.tighten?.tool ?? '', what: `${step.step} fastener ${fastener}` }],
-    ),
-  ]);
+/** The kinds that the procedure asks for. Records list the kinds of a step's later parts first: that order is part of the format. */
+const kindsAskedFor = (job: JobState): readonly string[] => {
+  const parts = eachRecordedPart.toReversed();
+  return unique(job.plan.steps.flatMap((step) => parts.flatMap((part) => part.toolKinds?.(step) ?? [])));
+};
 
-const individual = (id: string, kind: string, uses: readonly Use[], around: Surroundings): RecordTool => {
+const individual = (id: string, kind: string, uses: readonly ToolUse[], around: Surroundings): RecordTool => {
   const known = own(around.tools, id);
   return present({
     tool: id,
@@ -44,8 +37,6 @@ export const toolsOf = (job: JobState, around: Surroundings): readonly RecordToo
   const individuals = unique(all.map((use) => use.tool)).map((id) =>
     individual(id, all.find((use) => use.tool === id)?.kind ?? '', uses, around),
   );
-  const asked = job.plan.steps.flatMap((step) => [step.tighten?.tool, ...step.readings.map((one) => one.tool)]);
-  const kinds = unique(asked.filter((kind) => kind !== undefined));
-  const without = kinds.filter((kind) => !individuals.some((tool) => tool.kind === kind));
+  const without = kindsAskedFor(job).filter((kind) => !individuals.some((tool) => tool.kind === kind));
   return [...individuals, ...without.map((kind) => ({ kind, used: [] }))];
 };

@@ -1,11 +1,12 @@
 import * as z from 'zod/mini';
+import { areOne, powersToLook } from '../job/hold.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
-import type { RecordHold, RecordLook, RecordStep } from './document-step.ts';
+import type { RecordStep } from './document-step.ts';
 import type { RecordDocument } from './document.ts';
-import { areOne, powersToLook } from '../job/hold.ts';
 import { foundWrong, noted, passed, type Observation } from './observe.ts';
+import type { RecordHold, RecordLook } from './parts/hold.ts';
 
 /** A signed answer as it was found beside the record. */
 export interface AnswerFile {

@@ -1,4 +1,5 @@
-import type { RecordDocument, RecordStamp } from '../record/document.ts';
+import type { RecordDocument } from '../record/document.ts';
+import type { RecordStamp } from '../record/shapes.ts';
 
 /** How a person is called in a sheet: by name, and with the id where two have the same name or none is known. */
 export type Naming = (person: string) => string;

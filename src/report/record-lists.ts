@@ -3,13 +3,13 @@ import type {
   RecordDeparture,
   RecordDisposition,
   RecordDocument,
-  RecordLoose,
   RecordMove,
   RecordTool,
 } from '../record/document.ts';
+import type { RecordLoose } from '../record/parts/loose.ts';
 import { bad, good, open } from './marks.ts';
 import { instantText, stampText, timeText, type Naming } from './people.ts';
-import { photoBlocks } from './record-photos.ts';
+import { photoBlocks } from './parts/photo.ts';
 import { facts, heading, joined, list, paragraph, table, type Block, type Runs } from './sheet.ts';
 
 /** A part of the record under its heading; nothing where there is nothing in it. */

@@ -1,9 +1,6 @@
 import type { RecordStep } from '../record/document-step.ts';
-import { cureBlocks, mixBlocks } from './record-bond.ts';
-import { holdBlocks } from './record-hold.ts';
-import { photoBlocks } from './record-photos.ts';
-import { readingBlocks, resultBlocks, tightenBlocks } from './record-values.ts';
 import { stepMark } from './marks.ts';
+import { partBlocks } from './parts/parts.ts';
 import { stampText, type Naming } from './people.ts';
 import { facts, heading, list, paragraph, warning, type Block } from './sheet.ts';
 
@@ -60,17 +57,5 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
 /** One step with everything that was entered on it. */
 export const stepBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
   ...headBlocks(step, naming),
-  ...(step.readings ?? []).flatMap((reading) => readingBlocks(reading, naming)),
-  ...(step.results ?? []).flatMap(resultBlocks),
-  ...(step.tighten ? tightenBlocks(step.tighten, naming) : []),
-  ...(step.mix ? mixBlocks(step.mix, naming) : []),
-  ...(step.cure ? cureBlocks(step.cure) : []),
-  ...(step.break
-    ? facts([
-        'Breaks the samples of',
-        `${step.break.of.join(', ')}${step.break['not-before'] ? `, not before ${step.break['not-before']}` : ''}`,
-      ])
-    : []),
-  ...(step.hold ? holdBlocks(step.hold, naming) : []),
-  ...photoBlocks(step.photos ?? [], naming),
+  ...partBlocks(step, naming),
 ];

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
 import type { RecordDocument } from '../../src/record/document.ts';
-import { holdFilesOf } from '../../src/record/holds.ts';
+import { holdFilesOf } from '../../src/record/hold-files.ts';
 import { recordText } from '../../src/record/record.ts';
 import { verifyRecord, type RecordFiles } from '../../src/record/verify.ts';
 import type { AnswerFile } from '../../src/record/verify-holds.ts';

@@ -5,7 +5,7 @@ import type { JobState } from '../../job/state.ts';
 import { sha256Hex } from '../../proof/hash.ts';
 import { namespaces } from '../../proof/sshsig.ts';
 import type { RecordDocument } from '../../record/document.ts';
-import { holdFilesOf } from '../../record/holds.ts';
+import { holdFilesOf } from '../../record/hold-files.ts';
 import { maxRecord } from '../../record/read.ts';
 import { recordOf, recordText, type RecordHead } from '../../record/record.ts';
 import { recordHtml } from '../../report/record-sheet.ts';

@@ -1,7 +1,8 @@
-import type { RecordFinding, RecordHold, RecordLook } from '../record/document-step.ts';
-import { bad, good, open } from './marks.ts';
-import { stampText, timeText, type Naming } from './people.ts';
-import { facts, heading, joined, list, paragraph, type Block, type Run } from './sheet.ts';
+import type { RecordFinding, RecordHold, RecordLook } from '../../record/parts/hold.ts';
+import { bad, good, open } from '../marks.ts';
+import { stampText, timeText, type Naming } from '../people.ts';
+import { facts, heading, joined, list, paragraph, type Block, type Run } from '../sheet.ts';
+import type { PrintedPart } from './part.ts';
 
 const lookMark = (hold: RecordHold, look: RecordLook): Run => {
   if (look.voided !== undefined) return bad(`hold released, void since entry ${look.voided}`);
@@ -11,7 +12,7 @@ const lookMark = (hold: RecordHold, look: RecordLook): Run => {
   return hold.kind === 'witness point' ? good('witness came') : good('hold released');
 };
 
-/** Remote and self are told in full words, so that neither is taken for an independent look on the spot. */
+/** A remote look and one at own work are named in full, so that nobody takes them for an independent look on the spot. */
 const asText: Readonly<Record<RecordLook['as'], string>> = {
   present: 'present, looked at the work',
   remote: 'REMOTE: looked from elsewhere',
@@ -46,8 +47,7 @@ const findingBlocks = (finding: RecordFinding, naming: Naming): readonly Block[]
 
 const cameOrLooked = (hold: RecordHold): boolean => hold.looks.some(({ kind }) => kind !== 'invite');
 
-/** The sheet of one hold point, in larger print. A refusal stays on it for ever. */
-export const holdBlocks = (hold: RecordHold, naming: Naming): readonly Block[] => [
+const holdBlocks = (hold: RecordHold, naming: Naming): readonly Block[] => [
   {
     kind: 'large',
     blocks: [
@@ -67,3 +67,6 @@ export const holdBlocks = (hold: RecordHold, naming: Naming): readonly Block[] =
     ],
   },
 ];
+
+/** A hold point or witness point, in larger print. A refusal is never left out. */
+export const printedHold: PrintedPart = ({ hold }, naming) => (hold ? holdBlocks(hold, naming) : []);

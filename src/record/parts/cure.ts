@@ -1,0 +1,174 @@
+import * as z from 'zod/mini';
+import { own } from '../../fault/own.ts';
+import { cureNow, msOf, type CureNow } from '../../job/cure.ts';
+import type { JobState } from '../../job/state.ts';
+import type { Surroundings } from '../../job/surroundings.ts';
+import type { Cure, Step } from '../../procedure/model.ts';
+import { printDuration } from '../../quantity/time.ts';
+import { ifSo, present, presentOf, unlessEmpty } from '../plain.ts';
+import { entry, hash, instant, optionalShape, textShape, textsShape, wholeShape, yes, type Frozen } from '../shapes.ts';
+import { asOf, printed } from '../times.ts';
+import type { RecordedPart } from './part.ts';
+
+const stageShape = z.strictObject({
+  stage: textShape,
+  /** The times and temperatures that the maker states. */
+  needs: textsShape,
+  counted: textShape,
+  needed: textShape,
+  reached: z.boolean(),
+});
+
+const intervalShape = z.strictObject({
+  from: instant,
+  to: instant,
+  temperature: textShape,
+  counted: z.boolean(),
+  /** Why it counted nothing. */
+  why: optionalShape(textShape),
+});
+
+const temperatureShape = z.strictObject({
+  entry,
+  when: instant,
+  temperature: textShape,
+  lowest: optionalShape(textShape),
+  doubtful: optionalShape(yes),
+});
+
+const logShape = z.strictObject({
+  entry,
+  file: textShape,
+  sha256: hash,
+  rows: wholeShape,
+  from: instant,
+  to: instant,
+  /** Why it was struck. */
+  struck: optionalShape(textShape),
+});
+
+const cureShape = z.strictObject({
+  of: textsShape,
+  until: textShape,
+  floor: textShape,
+  'reading-every': optionalShape(textShape),
+  /** `stated`: the colder point's rate between two points. `arrhenius`: the author's choice of a curve between them. */
+  between: z.enum(['stated', 'arrhenius']),
+  source: optionalShape(textShape),
+  begun: optionalShape(instant),
+  /** The time for which the clock and the stages are given: when the step was finished, else when the record was made. */
+  'as-of': optionalShape(instant),
+  /** Hours by the clock, to be compared with `counted` of each stage. */
+  clock: optionalShape(textShape),
+  stages: z.array(stageShape),
+  /**
+   * What counted between two temperatures, and why a stretch counted nothing. Neighbouring rows of a log that count alike are one
+   * stretch, given with the coldest of its temperatures.
+   */
+  intervals: z.array(intervalShape),
+  /** The temperatures typed for the place. */
+  readings: z.array(temperatureShape),
+  /** The logs imported for the place: each file by its hash among the attachments, and how many rows it has. */
+  logs: optionalShape(z.array(logShape)),
+});
+
+export type RecordCure = Frozen<z.infer<typeof cureShape>>;
+
+/** A cure that has begun, and the time for which the record shows it. `from` and `until`: ms since 1970. */
+interface Running {
+  readonly job: JobState;
+  readonly place: string;
+  readonly around: Surroundings;
+  readonly now: CureNow;
+  readonly from: number;
+  readonly until: number;
+}
+
+const stagesOf = (cure: Cure, now: CureNow): RecordCure['stages'] =>
+  now.stages.map((stage) => ({
+    stage: stage.stage,
+    needs: (cure.stages.find((one) => one.stage === stage.stage)?.points ?? []).map(
+      ({ time, at }) => `${time.text} at ${at.text}`,
+    ),
+    counted: printDuration(stage.countedMs),
+    needed: printDuration(stage.needMs),
+    reached: stage.reached,
+  }));
+
+const intervalsOf = (job: JobState, now: CureNow): RecordCure['intervals'] =>
+  now.intervals.map((interval) =>
+    present({
+      from: printed(job, interval.from),
+      to: printed(job, interval.to),
+      temperature: interval.temperature,
+      counted: interval.counted,
+      why: interval.why,
+    }),
+  );
+
+/** The typed temperatures that the cure is counted from: the last one before it began, and all later ones. */
+const readingsOf = ({ job, place, around, from, until }: Running): RecordCure['readings'] => {
+  const marks = around.temperatures(place).toSorted((a, b) => a.ms - b.ms);
+  const first = marks.findLast((mark) => mark.ms <= from)?.ms ?? from;
+  return marks
+    .filter((mark) => mark.ms >= first && mark.ms <= until)
+    .map((mark) =>
+      present({
+        entry: mark.entry,
+        when: printed(job, mark.ms),
+        temperature: mark.temperature,
+        lowest: mark.lowest,
+        doubtful: ifSo(mark.doubtful),
+      }),
+    );
+};
+
+/** The logs that overlap the cure, struck ones too. */
+const logsOf = ({ job, place, around, from, until }: Running): RecordCure['logs'] =>
+  unlessEmpty(
+    around
+      .logs(place)
+      .filter(({ first, last }) => last >= from && first <= until)
+      .map((log) =>
+        present({
+          entry: log.entry,
+          file: log.file,
+          sha256: log.sha256,
+          rows: log.count,
+          from: printed(job, log.first),
+          to: printed(job, log.last),
+          struck: log.struck?.reason,
+        }),
+      ),
+  );
+
+/** Clock hours and counted hours side by side, for the time when the step was finished, else for the record's own. */
+const cureOf = (job: JobState, step: Step, cure: Cure, around: Surroundings): RecordCure => {
+  const at = own(job.steps, step.step)?.finished?.when ?? asOf(job);
+  const until = msOf(at);
+  const now = cureNow(job, step, around, until);
+  const from = now?.begun;
+  const running =
+    now === undefined || from === undefined ? undefined : { job, place: step.place ?? '', around, now, from, until };
+  return presentOf<RecordCure>({
+    of: cure.of,
+    until: cure.until,
+    floor: cure.floor.text,
+    'reading-every': cure.readingEvery?.text,
+    between: cure.between,
+    source: cure.source,
+    begun: running && printed(job, running.from),
+    'as-of': running && at,
+    clock: running && printDuration(running.now.clockMs),
+    stages: now ? stagesOf(cure, now) : [],
+    intervals: now ? intervalsOf(job, now) : [],
+    readings: running ? readingsOf(running) : [],
+    logs: running && logsOf(running),
+  });
+};
+
+export const recordedCure: RecordedPart<'cure', typeof cureShape> = {
+  slot: 'cure',
+  shape: cureShape,
+  write: (job, step, around) => step.cure && cureOf(job, step, step.cure, around),
+};

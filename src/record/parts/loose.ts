@@ -1,0 +1,51 @@
+import * as z from 'zod/mini';
+import { leftOpen } from '../../job/loose.ts';
+import type { JobState } from '../../job/state.ts';
+import { ifSo, presentOf, recordStampOf, unlessEmpty } from '../plain.ts';
+import { optionalShape, setAside, stamp, textShape, textsShape, wholeShape, yes, type Frozen } from '../shapes.ts';
+import type { RecordedPart } from './part.ts';
+
+export const looseShape = z.strictObject({
+  tag: textShape,
+  item: textShape,
+  step: optionalShape(textShape),
+  count: wholeShape,
+  /** How many of them were still open. */
+  open: wholeShape,
+  left: textShape,
+  because: textShape,
+  /** The gate before which it must be closed. */
+  before: textShape,
+  skipped: optionalShape(yes),
+  ...stamp,
+  closings: z.array(z.strictObject({ count: wholeShape, ...stamp })),
+  'set-aside': setAside,
+});
+
+export type RecordLoose = Frozen<z.infer<typeof looseShape>>;
+
+/** Every loose item of a job. An item may be left without a step that asks for it, so that they are one list for the whole job. */
+export const recordLooseOf = (job: JobState): readonly RecordLoose[] =>
+  job.loose.map(({ superseded, ...item }) =>
+    presentOf<RecordLoose>({
+      tag: item.tag,
+      item: item.item,
+      step: item.step,
+      count: item.count,
+      open: leftOpen(item),
+      left: item.left,
+      because: item.because,
+      before: item.before,
+      skipped: ifSo(item.skipped),
+      ...recordStampOf(item),
+      closings: item.closings.map((closing) => ({ count: closing.count, ...recordStampOf(closing) })),
+      'set-aside': superseded,
+    }),
+  );
+
+/** What a step itself says of loose items: which of them it closes. */
+export const recordedLoose: RecordedPart<'closes', typeof textsShape> = {
+  slot: 'closes',
+  shape: textsShape,
+  write: (_job, step) => unlessEmpty(step.closes),
+};

@@ -1,0 +1,200 @@
+import * as z from 'zod/mini';
+import { own } from '../../fault/own.ts';
+import type { EntryVerdict } from '../../job/entry.ts';
+import type { JobState, Try } from '../../job/state.ts';
+import type { Surroundings } from '../../job/surroundings.ts';
+import { currentTries, latestTry, ownLimits } from '../../job/values.ts';
+import { ownVerdict, verdictOfTry } from '../../job/verdicts.ts';
+import { recalculate } from '../../job/calculated.ts';
+import type { Reading } from '../../procedure/model.ts';
+import { agreesWithCalculated, decide, decideCalculated, type Verdict } from '../../quantity/decision.ts';
+import { fixLimits, parseLimits } from '../../quantity/limits.ts';
+import { parseQuantity } from '../../quantity/quantity.ts';
+import { findUnit } from '../../quantity/units.ts';
+import { calculatedAgain, calculatedRecorded } from '../calculated.ts';
+import { limitsFilled } from '../limits.ts';
+import { foundWrong, passed, type Observation } from '../observe.ts';
+import { ifSo, presentOf, recordStampOf, unlessEmpty } from '../plain.ts';
+import {
+  calculated,
+  optionalShape,
+  setAside,
+  stamp,
+  struck,
+  textShape,
+  textsShape,
+  verdict,
+  wholeShape,
+  yes,
+  type Frozen,
+} from '../shapes.ts';
+import { struckOf } from '../struck.ts';
+import type { RecordedPart } from './part.ts';
+
+/** One taking of a reading. */
+const tryShape = z.strictObject({
+  number: wholeShape,
+  /** Where, and which time, for readings taken at several places or several times. */
+  position: optionalShape(textShape),
+  n: optionalShape(wholeShape),
+  /** As entered, or as last corrected. dryfit has never seen the work itself. */
+  value: textShape,
+  /** How the value was calculated, where nobody read it off a tool. Such a value is decided with its error bound. */
+  calculated: optionalShape(calculated),
+  /** Absent where the reading has nothing to decide. */
+  verdict: optionalShape(verdict),
+  /** The individual tool, and its U (k = 2) as the build had it then. */
+  tool: optionalShape(textShape),
+  uncertainty: optionalShape(textsShape),
+  /** Why it was taken again. */
+  reason: optionalShape(textShape),
+  ...stamp,
+  struck: z.array(struck),
+  'set-aside': setAside,
+});
+
+const readingShape = z.strictObject({
+  reading: textShape,
+  ask: optionalShape(textShape),
+  /** The unit's name, or `count`, `text`, `choice`. */
+  unit: textShape,
+  /** As the procedure has them. */
+  limits: optionalShape(textShape),
+  /** With the values that they refer to put in. */
+  'limits-now': optionalShape(textShape),
+  /** The largest difference between the sides, and what the other sides had. */
+  twin: optionalShape(textShape),
+  'other-sides': optionalShape(z.array(z.strictObject({ side: textShape, job: textShape, values: textsShape }))),
+  source: optionalShape(textShape),
+  'tool-kind': optionalShape(textShape),
+  /** How often it might be taken. */
+  'tries-allowed': optionalShape(wholeShape),
+  guarded: optionalShape(yes),
+  /** The limits were shown only after the value was entered. */
+  blind: optionalShape(yes),
+  choices: optionalShape(textsShape),
+  accept: optionalShape(textsShape),
+  entered: z.array(tryShape),
+});
+
+const readingsShape = z.array(readingShape);
+
+export type RecordTry = Frozen<z.infer<typeof tryShape>>;
+export type RecordReading = Frozen<z.infer<typeof readingShape>>;
+
+const triesOf = (job: JobState, reading: Reading): readonly Try[] => own(job.tries, reading.reading) ?? [];
+
+/** Only the latest try is compared with the other sides; an earlier one is decided by its own limits alone. */
+const verdictOf = (job: JobState, reading: Reading, taken: Try, around: Surroundings): EntryVerdict | undefined =>
+  latestTry(job, reading.reading, taken) === taken
+    ? verdictOfTry(job, reading, taken, around)
+    : ownVerdict(job, reading, taken);
+
+const tryOf = (job: JobState, reading: Reading, taken: Try, around: Surroundings): RecordTry =>
+  presentOf<RecordTry>({
+    number: taken.number,
+    position: taken.position,
+    n: reading.times > 1 ? taken.n : undefined,
+    value: taken.value,
+    calculated: calculatedRecorded(taken.calculated),
+    verdict: verdictOf(job, reading, taken, around),
+    tool: taken.tool,
+    uncertainty: taken.uncertainty && Object.entries(taken.uncertainty).map(([what, value]) => `${what} ${value}`),
+    reason: taken.reason,
+    ...recordStampOf(taken),
+    struck: struckOf(taken.struck),
+    'set-aside': taken.superseded,
+  });
+
+const otherSides = (reading: Reading, around: Surroundings): RecordReading['other-sides'] =>
+  around.otherSides.map((other) => ({
+    side: other.side ?? '',
+    job: other.id,
+    values: currentTries(other, reading.reading).map((taken) => taken.value),
+  }));
+
+/** One reading: what was asked for, within which limits, and every taking of it. */
+const readingOf = (job: JobState, reading: Reading, around: Surroundings): RecordReading => {
+  const quantity = reading.kind === 'quantity' ? reading : undefined;
+  return presentOf<RecordReading>({
+    reading: reading.reading,
+    ask: reading.ask,
+    unit: quantity?.unit.name ?? reading.kind,
+    limits: ownLimits(reading)?.text,
+    'limits-now': limitsFilled(job, reading),
+    twin: quantity?.twin?.text,
+    'other-sides': quantity?.twin ? otherSides(reading, around) : undefined,
+    source: reading.source,
+    'tool-kind': reading.tool,
+    'tries-allowed': reading.tries,
+    guarded: ifSo(quantity?.guarded === true),
+    blind: ifSo(reading.blind),
+    choices: reading.kind === 'choice' ? reading.choices : undefined,
+    accept: reading.kind === 'choice' ? reading.accept : undefined,
+    entered: triesOf(job, reading).map((taken) => tryOf(job, reading, taken, around)),
+  });
+};
+
+/** What a recorded value against plain limits comes to; nothing where the limits refer to another value or cannot be decided here. */
+const decidedAgain = (reading: RecordReading, { value, calculated }: RecordTry): Verdict | undefined => {
+  if (reading.unit === 'choice') return reading.accept?.includes(value) === true ? 'within' : 'outside';
+  const unit = findUnit(reading.unit);
+  if (!unit || reading.limits === undefined || reading.guarded === true) return undefined;
+  const limits = parseLimits(reading.limits, reading.unit === 'count' ? { bare: unit } : { unit });
+  const fixed = limits.ok ? fixLimits(limits.value, () => undefined) : undefined;
+  const quantity = parseQuantity(value, { unit });
+  if (!fixed || !quantity.ok) return undefined;
+  return calculated === undefined ? decide(quantity.value, fixed) : decideCalculated(quantity.value, fixed);
+};
+
+const agrees = (verdict: RecordTry['verdict'], found: Verdict): boolean =>
+  verdict === found || (verdict === 'within, twin open' && found === 'within');
+
+const recheckVerdict = (reading: RecordReading, taken: RecordTry, where: string): readonly Observation[] => {
+  const found = decidedAgain(reading, taken);
+  if (found === undefined) return [];
+  if (agrees(taken.verdict, found)) return [passed(`${taken.value}: ${found}`, where)];
+  const said = taken.verdict ?? 'nothing';
+  return [foundWrong(`${taken.value} is ${found} ${reading.limits ?? ''}, and the record says ${said}`, where)];
+};
+
+/** A calculated value, calculated again from its recorded inputs. */
+const recheckCalculation = (reading: RecordReading, taken: RecordTry, where: string): readonly Observation[] => {
+  const { value, calculated } = taken;
+  if (calculated === undefined) return [];
+  const unit = findUnit(reading.unit);
+  const entered = parseQuantity(value, unit ? { unit } : {});
+  const again = recalculate(calculatedAgain(calculated));
+  const same =
+    entered.ok &&
+    again.ok &&
+    entered.value.unit.dimension === again.value.quantity.unit.dimension &&
+    agreesWithCalculated(entered.value, again.value.quantity);
+  return same
+    ? [passed(`${value}: calculated again by ${calculated.calculation}`, `${where}.calculated`)]
+    : [foundWrong(`${value} is not what ${calculated.calculation} gives for its inputs`, `${where}.calculated`)];
+};
+
+const recheckReading = (reading: RecordReading, step: string): readonly Observation[] => {
+  const tries = reading.entered.map(
+    (taken) => [taken, `steps[${step}].readings[${reading.reading}].entered[${taken.number}]`] as const,
+  );
+  return [
+    ...tries.flatMap(([taken, where]) => recheckVerdict(reading, taken, where)),
+    ...tries.flatMap(([taken, where]) => recheckCalculation(reading, taken, where)),
+  ];
+};
+
+export const recordedReading: RecordedPart<'readings', typeof readingsShape> = {
+  slot: 'readings',
+  shape: readingsShape,
+  write: (job, step, around) => unlessEmpty(step.readings.map((reading) => readingOf(job, reading, around))),
+  toolKinds: ({ readings }) => readings.flatMap(({ tool }) => tool ?? []),
+  uses: (job, step) =>
+    step.readings.flatMap((reading) =>
+      triesOf(job, reading).flatMap(({ tool }) =>
+        tool === undefined ? [] : [{ tool, kind: reading.tool ?? '', what: reading.reading }],
+      ),
+    ),
+  recheck: (readings, step) => readings.flatMap((reading) => recheckReading(reading, step)),
+};

@@ -1,0 +1,106 @@
+import * as z from 'zod/mini';
+import { own } from '../../fault/own.ts';
+import type { FastenerAct, JobState } from '../../job/state.ts';
+import { fastenerTorqueNow, verdictOfFastener, wrenchLimits } from '../../job/verdicts.ts';
+import type { Step, Tighten } from '../../procedure/model.ts';
+import { printQuantity } from '../../quantity/quantity.ts';
+import { boundsText, inputText } from '../limits.ts';
+import { ifSo, presentOf, recordStampOf } from '../plain.ts';
+import { optionalShape, setAside, stamp, struck, textShape, verdict, wholeShape, yes, type Frozen } from '../shapes.ts';
+import { struckOf } from '../struck.ts';
+import type { RecordedPart } from './part.ts';
+
+const fastenerShape = z.strictObject({
+  fastener: wholeShape,
+  /** As the wrench showed them, both with the adapter on. */
+  torque: optionalShape(textShape),
+  drag: optionalShape(textShape),
+  /** What the wrench had to show: limits × L/(L+E) + drag. */
+  'wrench-limits': optionalShape(textShape),
+  /** The torque at the fastener, calculated back from what the wrench showed. */
+  'at-fastener': optionalShape(textShape),
+  'finger-tight': optionalShape(textShape),
+  past: optionalShape(textShape),
+  verdict: optionalShape(verdict),
+  tool: optionalShape(textShape),
+  /** Whether the torque mark was entered as painted on. */
+  mark: z.boolean(),
+  ...stamp,
+  struck: z.array(struck),
+  'set-aside': setAside,
+});
+
+const tightenShape = z.strictObject({
+  fasteners: wholeShape,
+  order: z.array(wholeShape),
+  torque: optionalShape(textShape),
+  drag: optionalShape(textShape),
+  adapter: optionalShape(textShape),
+  wrench: optionalShape(textShape),
+  'finger-tight': optionalShape(textShape),
+  past: optionalShape(textShape),
+  'tries-allowed': optionalShape(wholeShape),
+  never: optionalShape(textShape),
+  'tool-kind': optionalShape(textShape),
+  mark: optionalShape(yes),
+  source: optionalShape(textShape),
+  entered: z.array(fastenerShape),
+});
+
+export type RecordFastener = Frozen<z.infer<typeof fastenerShape>>;
+export type RecordTighten = Frozen<z.infer<typeof tightenShape>>;
+
+const fastenersOf = (job: JobState, step: Step): readonly FastenerAct[] => own(job.fasteners, step.step) ?? [];
+
+const fastenerOf = (job: JobState, tighten: Tighten, act: FastenerAct): RecordFastener => {
+  const limits = act.torque === undefined ? undefined : wrenchLimits(job, tighten, act);
+  const atFastener = fastenerTorqueNow(job, tighten, act);
+  return presentOf<RecordFastener>({
+    fastener: act.fastener,
+    torque: act.torque,
+    drag: act.drag,
+    'wrench-limits': limits && boundsText(limits),
+    'at-fastener': atFastener && printQuantity(atFastener),
+    'finger-tight': act.fingerTight,
+    past: act.past,
+    verdict: verdictOfFastener(job, tighten, act),
+    tool: act.tool,
+    mark: act.mark,
+    ...recordStampOf(act),
+    struck: struckOf(act.struck),
+    'set-aside': act.superseded,
+  });
+};
+
+const dragText = (drag: Tighten['drag']): string | undefined =>
+  drag === undefined || typeof drag === 'string' ? drag : inputText(drag);
+
+const tightenOf = (job: JobState, step: Step, tighten: Tighten): RecordTighten =>
+  presentOf<RecordTighten>({
+    fasteners: tighten.fasteners,
+    order: tighten.order,
+    torque: tighten.torque?.text,
+    drag: dragText(tighten.drag),
+    adapter: tighten.adapter?.text,
+    wrench: tighten.wrench?.text,
+    'finger-tight': tighten.fingerTight?.text,
+    past: tighten.past?.text,
+    'tries-allowed': tighten.tries,
+    never: tighten.never,
+    'tool-kind': tighten.tool,
+    mark: ifSo(tighten.mark),
+    source: tighten.source,
+    entered: fastenersOf(job, step).map((act) => fastenerOf(job, tighten, act)),
+  });
+
+/** The tightening of one step: the part's own method, and every fastener as it was entered. */
+export const recordedTighten: RecordedPart<'tighten', typeof tightenShape> = {
+  slot: 'tighten',
+  shape: tightenShape,
+  write: (job, step) => step.tighten && tightenOf(job, step, step.tighten),
+  toolKinds: ({ tighten }) => (tighten?.tool === undefined ? [] : [tighten.tool]),
+  uses: (job, step) =>
+    fastenersOf(job, step).flatMap(({ tool, fastener }) =>
+      tool === undefined ? [] : [{ tool, kind: step.tighten?.tool ?? '', what: `${step.step} fastener ${fastener}` }],
+    ),
+};

@@ -1,0 +1,87 @@
+import { own } from '../../fault/own.ts';
+import type { RecordCalculated } from '../../record/calculated.ts';
+import type { RecordReading } from '../../record/parts/reading.ts';
+import { verdictMark } from '../marks.ts';
+import { stampText, type Naming } from '../people.ts';
+import { facts, heading, joined, table, type Block, type Runs } from '../sheet.ts';
+import { setAsideText, struckText, triesText } from './entered.ts';
+import type { PrintedPart } from './part.ts';
+
+type MaybeCalculated = { readonly calculated?: RecordCalculated };
+
+/** Printed beside a value that nobody read off a tool. */
+const calculatedMark = ({ calculated }: MaybeCalculated): Runs => (calculated ? [' calculated'] : []);
+
+/** How it was calculated, so that a reader can check it. */
+const calculatedText = ({ calculated: by }: MaybeCalculated): string | undefined => {
+  if (by === undefined) return undefined;
+  const inputs = by.with.map(({ input, is }) => `${input} ${is}`).join(', ');
+  const name = `calculated by ${by.calculation}${by.result === undefined ? '' : ` (${by.result})`} from ${inputs}`;
+  return [name, by.working, by.formula, ...(by.warnings ?? [])].filter((part) => part !== undefined).join('; ');
+};
+
+const readingRows = (reading: RecordReading, naming: Naming): readonly (readonly Runs[])[] =>
+  reading.entered.flatMap((taken) => {
+    const number = `${taken.number}`;
+    const place = joined([taken.position, taken.n === undefined ? undefined : `time ${taken.n}`]);
+    const note = joined(
+      [
+        calculatedText(taken),
+        taken.tool && `with ${taken.tool}`,
+        taken.uncertainty?.join(', '),
+        taken.reason && `taken again: ${taken.reason}`,
+        setAsideText(taken['set-aside']),
+      ],
+      '; ',
+    );
+    return [
+      ...taken.struck.map((one): readonly Runs[] => [
+        [number],
+        place,
+        [{ struck: one.value }, ...calculatedMark(one)],
+        [],
+        [stampText(one, naming)],
+        joined([calculatedText(one), struckText(one, naming)], '; '),
+      ]),
+      [
+        [number],
+        place,
+        [{ strong: taken.value }, ...calculatedMark(taken)],
+        verdictMark(taken.verdict),
+        [stampText(taken, naming)],
+        note,
+      ],
+    ];
+  });
+
+const sidesText = (reading: RecordReading): string | undefined =>
+  reading['other-sides']
+    ?.map(({ side, job, values }) => `${side}: ${values.join(', ') || 'nothing yet'} (${job})`)
+    .join('; ');
+
+const kinds: Readonly<Record<string, string>> = { count: 'a count', text: 'in words', choice: 'one of several' };
+
+const kindText = (unit: string): string => own(kinds, unit) ?? `in ${unit}`;
+
+const readingBlocks = (reading: RecordReading, naming: Naming): readonly Block[] => [
+  heading(3, reading.ask ?? reading.reading),
+  ...facts(
+    ['Reading', [{ code: reading.reading }, `, ${kindText(reading.unit)}`]],
+    ['Limits', reading.limits],
+    ['Limits, filled in', reading['limits-now']],
+    ['Choices', reading.choices?.join(', ')],
+    ['Accepted', reading.accept?.join(', ')],
+    ['Between the sides', reading.twin],
+    ['Other sides', sidesText(reading)],
+    ['Decided', reading.guarded ? 'guarded: the uncertainty of the tool is kept off the limits' : undefined],
+    ['Entered', reading.blind ? 'before the limits were shown' : undefined],
+    ['Tries', triesText(reading['tries-allowed'])],
+    ['Source', reading.source],
+  ),
+  ...(reading.entered.length === 0 ? facts(['Value', 'none was entered']) : []),
+  ...table(['Try', 'Where', 'Entered', 'Verdict', 'By, when', 'Remarks'], readingRows(reading, naming)),
+];
+
+/** Each reading: its limits, and every try of it, those that were struck too. */
+export const printedReading: PrintedPart = ({ readings = [] }, naming) =>
+  readings.flatMap((reading) => readingBlocks(reading, naming));
