@@ -1,10 +1,11 @@
+import { counted } from '../fault/counted.ts';
 import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { JobImpact } from '../aircraft/impact.ts';
 import { plainChange, type PlainChange } from '../procedure/compare/change.ts';
 import { compareProcedures, type Comparison } from '../procedure/compare/compare.ts';
 import type { Confirmed } from '../procedure/compare/renames.ts';
 import { impactLines } from '../report/impact.ts';
-import { changeLines, counted, type TonedLine, toned, summaryText } from '../report/changes.ts';
+import { changeLines, type TonedLine, toned, summaryText } from '../report/changes.ts';
 import {
   kindAt,
   revisionInFile,

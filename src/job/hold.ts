@@ -43,11 +43,13 @@ export const areOne = (people: readonly Following[], one: string, other: string)
 
 export const looksAt = (job: JobState, hold: string): readonly Look[] => own(job.looks, hold) ?? [];
 
-/** The release that stands: the latest that nothing has voided, and that no refusal follows. */
-export const standingRelease = (job: JobState, hold: string): Look | undefined => {
-  const last = looksAt(job, hold).findLast((look) => look.kind === 'release' || look.kind === 'refuse');
+/** Of the looks at one hold, in order, the release that is in force: nothing has voided it, and no refusal follows it. */
+export const releaseInForce = <L extends Pick<Look, 'kind' | 'voided'>>(looks: readonly L[]): L | undefined => {
+  const last = looks.findLast(({ kind }) => kind === 'release' || kind === 'refuse');
   return last?.kind === 'release' && last.voided === undefined ? last : undefined;
 };
+
+export const standingRelease = (job: JobState, hold: string): Look | undefined => releaseInForce(looksAt(job, hold));
 
 export const wasInvited = (job: JobState, hold: string): boolean =>
   looksAt(job, hold).some((look) => look.kind === 'invite');

@@ -21,7 +21,7 @@ export const calculatedRecorded = (by: CalculatedBy | undefined): RecordCalculat
   });
 };
 
-/** The same as the engine has it: what a reader needs to calculate it again. */
+/** The same in the form that `recalculate` takes. */
 export const calculatedAgain = ({ calculation, result, with: inputs }: RecordCalculated): CalculatedBy => ({
   calculation,
   ...(result === undefined ? {} : { result }),

@@ -15,7 +15,7 @@ import { optionalShape, stamp, textShape, textsShape, wholeShape, yes, type Froz
 export const stepShape = z.strictObject({
   number: wholeShape,
   step: textShape,
-  /** The revision that has no place any more for what was entered here. */
+  /** The revision that the job follows now, where it no longer has this step. */
   'not-in': optionalShape(textShape),
   title: textShape,
   do: optionalShape(textShape),

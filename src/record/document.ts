@@ -17,14 +17,14 @@ import {
 
 /**
  * The record of one job, `record.json`: all that a stranger needs to know what was done, by whom, when and with what value.
- * The one place that says what a record holds; what reads a record checks it against this, and the types are made from it.
- * Keys are those of procedure files and of the journal. Quantities are text as typed, numbers are whole.
+ * These shapes say what a record may hold; every record that is read is checked against them, and the types are made from them.
+ * Keys are those of procedure files and of the journal. Quantities are text as typed; numbers are whole and have no unit: they count.
  */
 
-/** One version of the format. A later one is another number, and this one stays readable. */
+/** The version of the format. A later one gets another number, and records of this one stay readable. */
 export const recordVersion = 1;
 
-/** What a signature here means, what it does not, and the cautions: in the file itself, for it may outlive the program. */
+/** What a signature means, what it does not, and the cautions. They are in the file itself, which may outlive the program. */
 const statementShape = z.strictObject({ signed: textsShape, cautions: textsShape });
 
 const buildShape = z.strictObject({
@@ -65,7 +65,7 @@ const jobShape = z.strictObject({
 const recordPerson = z.strictObject({
   person: textShape,
   name: optionalShape(textShape),
-  /** Whom they say that they are, under a key that nobody could vouch for. */
+  /** The person who they say they are, where their key was lost and nobody could vouch for the new one. */
   follows: optionalShape(personShape),
   /** As the build had them; empty for somebody who is only named. */
   powers: textsShape,
@@ -105,7 +105,7 @@ const lotShape = z.strictObject({
   part: optionalShape(textShape),
   made: optionalShape(textShape),
   'use-by': optionalShape(textShape),
-  /** Put off by the stock: to which day, on what evidence, kept among the attachments of the state. */
+  /** Its use-by was extended: to which day, and on what evidence, which is kept among the attachments of the state. */
   extended: optionalShape(
     z.strictObject({
       to: textShape,
@@ -180,7 +180,7 @@ const remarkShape = z.strictObject({ text: textShape, step: optionalShape(textSh
 /** An opinion. It unlocked nothing. */
 const adviceShape = z.strictObject({ from: textShape, text: textShape, step: optionalShape(textShape), ...stamp });
 
-/** What must be looked at again after the build. */
+/** What is due again after the build. */
 const followUpShape = z.strictObject({
   step: textShape,
   title: textShape,
@@ -195,7 +195,7 @@ const moveShape = z.strictObject({
   to: z.strictObject({ revision: textShape, sha256: hash }),
   /** Ids that a person said are the same thing. */
   renamed: optionalShape(z.array(z.strictObject({ old: textShape, new: textShape }))),
-  /** Finished steps that did not stand by the new page. */
+  /** Finished steps that the new revision opened again. */
   reopened: textsShape,
   ...stamp,
 });
@@ -213,7 +213,7 @@ const decisionShape = z.strictObject({
 });
 
 const journalShape = z.strictObject({
-  /** The last line that the record knew of: the journal up to it is what the record rests on. */
+  /** The last line of the journal when the record was made: the record is made from the journal up to here. */
   writer: textShape,
   seq: wholeShape,
   hash,
@@ -252,7 +252,7 @@ export const recordShape = z.strictObject({
   moves: optionalShape(z.array(moveShape)),
   decisions: optionalShape(z.array(decisionShape)),
   steps: z.array(stepShape),
-  /** Pictures that belong to no step. */
+  /** Photos that belong to no step. */
   photos: z.array(photoShape),
   lots: z.array(lotShape),
   tools: z.array(toolShape),

@@ -1,7 +1,7 @@
-/** One thing that verifying found. `notice` is for what a reader must know though nothing is wrong; `fault` for what is. */
+/** One thing that verifying found. `notice`: nothing is wrong, but a reader must know of it. `fault`: something is wrong. */
 export interface Observation {
   readonly level: 'ok' | 'notice' | 'fault';
-  /** One line. May hold text out of the record: escape it where it is printed. */
+  /** One line. It may hold text from the record: escape it where it is printed. */
   readonly what: string;
   /** A file, or a path inside record.json. */
   readonly where: string;

@@ -4,16 +4,19 @@ import type { RecordPerson } from './document.ts';
 import { present, unique } from './plain.ts';
 import { own } from '../fault/own.ts';
 
-type Part = RecordPerson['did'][number];
+type Did = RecordPerson['did'][number];
 
-const performing: ReadonlySet<string> = new Set([
+/** The verbs by which somebody works on a step; whoever enters any other has only entered something. */
+const performingVerbs: ReadonlySet<string> = new Set([
   'begin', 'read', 'correct', 'tighten', 'mix', 'break', 'photo', 'undo', 'answer', 'finish',
 ]); // prettier-ignore
 
-type Deed = readonly [person: string, part: Part];
+const performs = (verb: string): boolean => performingVerbs.has(verb);
+
+type Deed = readonly [person: string, did: Did];
 
 const logged = (job: JobState): readonly Deed[] =>
-  job.log.map(({ by, type }) => [by, performing.has(type) ? 'performed' : 'entered']);
+  job.log.map(({ by, type }) => [by, performs(type) ? 'performed' : 'entered']);
 
 const helped = (job: JobState): readonly Deed[] =>
   [...Object.values(job.steps), ...job.batches].flatMap((one) => one.with.map((person): Deed => [person, 'helped']));
@@ -23,8 +26,8 @@ const looked = (job: JobState): readonly Deed[] =>
     (own(job.looks, step.step) ?? [])
       .filter((look) => look.kind !== 'invite')
       .map(({ person, self }): Deed => {
-        const part = step.hold?.kind === 'witness' ? 'witnessed' : 'inspected';
-        return [person, self ? 'looked again at own work' : part];
+        const did = step.hold?.kind === 'witness' ? 'witnessed' : 'inspected';
+        return [person, self ? 'looked again at own work' : did];
       }),
   );
 
@@ -36,7 +39,7 @@ const accepted = (job: JobState): readonly Deed[] =>
     acceptedBy === undefined ? [] : [[acceptedBy, 'accepted a disposition']],
   );
 
-/** Everybody named in a job, with their powers kept apart from what they did. Somebody who did more is not said to have `entered`. */
+/** Everybody named in a job: the powers that they have, and what they did. Whoever did anything else is not listed as `entered` too. */
 export const recordPeopleOf = (
   job: JobState,
   around: Surroundings,

@@ -3,7 +3,7 @@ import { flawOf, isJsonObject, type Json } from '../proof/canonical.ts';
 import { recordShape, recordVersion, type RecordDocument } from './document.ts';
 import { recordText } from './record.ts';
 
-/** A record of years of work is some megabytes; a file beyond this is none. Bytes. */
+/** Bytes. A record of years of work has some megabytes; a longer file is not read as a record. */
 export const maxRecord = 64 * 1024 * 1024;
 
 const file = 'record.json';
@@ -52,8 +52,8 @@ const shapeFault = (value: Json): ReturnType<typeof refuse> | undefined => {
 };
 
 /**
- * The bytes of record.json, read and checked against its form; whether they are signed is another question.
- * Written again it must give the same bytes: a repeated key, which readers take in different ways, cannot hide.
+ * Reads the bytes of record.json and checks their form, not their signature.
+ * The document written again must give the same bytes: a repeated key, which JSON readers treat in different ways, is found by that.
  * Codes: `record-long`, `record-encoding`, `record-json`, `record-version`, `record-shape`, `record-form`.
  */
 export const readRecord = (bytes: Uint8Array): Outcome<RecordDocument> => {

@@ -84,7 +84,7 @@ const nonconformancesOf = (job: JobState, around: Surroundings): readonly Record
     present({ on, step, what, open, disposition: disposition?.entry }),
   );
 
-/** How the job came to the page that it follows, and what was decided on the way. */
+/** The moves to other revisions, and what was decided about their changes. */
 const revisionsOf = (job: JobState): Pick<RecordDocument, 'moves' | 'decisions'> =>
   present({
     moves: unlessEmpty(
@@ -131,7 +131,7 @@ const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'
   ),
 });
 
-/** A lot used beyond its use-by: the record says to which day, and on what evidence. */
+/** How a lot came to be used after its use-by: until which day, and on what evidence. */
 const extensionOf = (lot: LotNow | undefined): RecordDocument['lots'][number]['extended'] =>
   lot?.extended && present({ ...lot.extended });
 
@@ -152,7 +152,7 @@ const shopOf = (job: JobState, around: Surroundings): Pick<RecordDocument, 'lots
   ),
 });
 
-/** Advice is an opinion, and stands apart from the builder's own remarks. */
+/** Advice is an opinion, and is kept apart from the builder's own remarks. */
 const saidOf = (job: JobState): Pick<RecordDocument, 'remarks' | 'advice'> => ({
   remarks: job.remarks
     .filter(({ from }) => from === undefined)
@@ -175,7 +175,7 @@ const journalOf = (job: JobState, head: RecordHead): RecordDocument['journal'] =
 });
 
 /**
- * The record of a job as it stands: plain data, the same for the same journal, whoever makes it.
+ * The record of a job as it is now: plain data, the same for the same journal, whoever makes it.
  * `previous` is the SHA-256 of the record.json that this one follows. A job that is not complete has a record too, which says so.
  */
 export const recordOf = (
@@ -214,7 +214,7 @@ export const recordOf = (
 });
 
 /**
- * The bytes of record.json: JSON with two spaces of indent and one LF at the end, so that it can be read in any editor.
- * Signed as it is, byte by byte, it needs no canonical form.
+ * The text of record.json: JSON with two spaces of indent and one LF at the end, so that it can be read in any editor.
+ * It needs no canonical form, for its signature is over these bytes.
  */
 export const recordText = (document: RecordDocument): string => `${JSON.stringify(document, null, 2)}\n`;

@@ -1,6 +1,6 @@
 /**
  * What a signature on a record means and what it does not, and the cautions that every record carries.
- * They stand in the file itself: it may be read when the program is long gone.
+ * They are in the file itself, which may be read when the program is long gone.
  */
 export const signedMeans: readonly string[] = [
   'Signed means: whoever holds the private key of the person named as signer made an Ed25519 signature over the exact bytes of this file. With any byte changed the signature no longer fits.',
@@ -19,5 +19,5 @@ const cautions: readonly string[] = [
 const rehearsed =
   'This record comes out of a rehearsal: a script wrote it, nothing in it happened at a bench. Procedures and limits in it may be invented; none may be used on a real aircraft.';
 
-/** Those of a record; a scripted one says so first. */
+/** The cautions of a record; that of a rehearsal says first that it is one. */
 export const cautionsOf = (scripted: boolean): readonly string[] => (scripted ? [rehearsed, ...cautions] : cautions);

@@ -15,7 +15,7 @@ const stateOf = (job: JobState, step: Step): RecordStep['state'] => {
 
 /**
  * One step with all its parts; `number` is its place in the procedure, from 1, and `notIn` the revision that no longer has it.
- * Keys are written in this order.
+ * The keys of a recorded step are in the order in which they are named here.
  */
 export const stepRecorded = (
   job: JobState,

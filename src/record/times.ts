@@ -10,5 +10,5 @@ const instantOf = (text: string): Instant => {
 /** A calculated instant (`ms` since 1970), printed with the offset that the job's start was entered with. */
 export const printed = (job: JobState, ms: number): string => printInstant(ms, instantOf(job.started.at).offset);
 
-/** The time for which the record speaks: completion, else the job's last entry. */
+/** The time for which the record is made: that of completion, else of the job's last entry. */
 export const asOf = (job: JobState): string => (job.completed ?? job.log.at(-1) ?? job.started).when;

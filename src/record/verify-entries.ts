@@ -14,7 +14,7 @@ interface Stamped {
 
 const isStamp = (value: object): value is Omit<Stamped, 'path'> => 'entry' in value && 'by' in value && 'at' in value;
 
-/** Every act in a record, wherever it stands, with its path. */
+/** Every act in a part of a record, at any depth, with its path. */
 const stampsIn = (value: Json | undefined, path: string): readonly Stamped[] => {
   if (Array.isArray(value)) return value.flatMap((item: Json, index) => stampsIn(item, `${path}[${index + 1}]`));
   if (value === undefined || value === null || !isJsonObject(value)) return [];
@@ -27,7 +27,7 @@ const place = (entry: string): readonly [writer: string, seq: number] => {
   return [entry.slice(0, colon), Number(entry.slice(colon + 1))];
 };
 
-/** Each line once, and each writer's lines in rising order, none after the head. */
+/** Each writer's lines are listed once, in rising order, and none is later than the head. */
 const orderFaults = ({ journal }: RecordDocument): readonly Observation[] => {
   const last = new Map<string, number>();
   return journal.entries.flatMap(({ entry }, index) => {
@@ -54,7 +54,7 @@ const stampFault = (stamped: Stamped, entries: ReadonlyMap<string, RecordEntry>)
   return same ? [] : [foundWrong(`differs from ${stamped.entry} in its person or time`, stamped.path)];
 };
 
-/** Every act in the record rests on an entry of the same person and time. */
+/** Every act in the record names an entry of the journal by the same person at the same time. */
 export const verifyEntries = (document: RecordDocument): readonly Observation[] => {
   const entries = new Map(document.journal.entries.map((entry) => [entry.entry, entry]));
   const { journal: _, ...rest } = document;

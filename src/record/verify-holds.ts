@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import { areOne, powersToLook } from '../job/hold.ts';
+import { areOne, powersToLook, releaseInForce } from '../job/hold.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
@@ -8,7 +8,7 @@ import type { RecordDocument } from './document.ts';
 import { foundWrong, noted, passed, type Observation } from './observe.ts';
 import type { RecordHold, RecordLook } from './parts/hold.ts';
 
-/** A signed answer as it was found beside the record. */
+/** A signed answer as it was found in the record folder. */
 export interface AnswerFile {
   readonly bytes: Uint8Array;
   readonly signature?: string;
@@ -16,7 +16,7 @@ export interface AnswerFile {
 
 export type AnswerFiles = ReadonlyMap<string, AnswerFile>;
 
-/** What an answer says of itself; the rest of it is between its writer and the journal. */
+/** What is checked of an answer here. Its head and digest are left out: they can be compared with the journal alone. */
 const answerShape = z.looseObject({
   build: z.string(),
   job: z.string(),
@@ -54,7 +54,7 @@ const findingTexts = ({ hold, look }: RecordPlace): readonly string[] =>
 const sameTexts = (one: readonly string[], other: readonly string[]): boolean =>
   one.length === other.length && one.every((text, index) => text === other[index]);
 
-/** What the answer says against what the record says of it. */
+/** Compares what the answer says with what the record says of it. */
 const contentFaults = (answer: SignedAnswer, at: RecordPlace): readonly Observation[] => {
   const { document, step, look, where } = at;
   const claims: readonly (readonly [same: boolean, what: string])[] = [
@@ -105,7 +105,7 @@ const verifyAnswer = (
   return faults.length > 0 ? faults : [signatureObservation(found, found.signature, at, signers)];
 };
 
-/** A look by the performer: shown as such, and no release where the procedure does not let them. */
+/** A look by the performer: named as one, and a fault where it released and the procedure does not let it. */
 const selfFaults = ({ hold, look, where }: RecordPlace): readonly Observation[] => [
   noted(`${look.person} looked again at own work: no independent inspection`, where),
   ...(look.kind === 'release' && hold['self-after'] === undefined
@@ -120,7 +120,7 @@ const remoteFaults = ({ hold, look, where }: RecordPlace): readonly Observation[
     : []),
 ];
 
-/** Rule 3: the person has the power, and performed none of what they inspected. */
+/** The person must have the power to look, and must have performed none of the steps that they inspected. */
 const personFaults = (at: RecordPlace): readonly Observation[] => {
   const { document, hold, look, where } = at;
   if (look.as === 're-inspection by the performer') return selfFaults(at);
@@ -137,16 +137,11 @@ const personFaults = (at: RecordPlace): readonly Observation[] => {
   ];
 };
 
-const standing = (hold: RecordHold): RecordLook | undefined => {
-  const last = hold.looks.findLast(({ kind }) => kind === 'release' || kind === 'refuse');
-  return last?.kind === 'release' && last.voided === undefined ? last : undefined;
-};
-
-/** A finished hold point has a release that stands, and an answer to every finding. */
+/** A finished hold point has a release in force, and an answer to every finding. */
 const stateFaults = (step: RecordStep, hold: RecordHold, where: string): readonly Observation[] => {
   if (hold.kind === 'witness point' || step.state !== 'finished') return [];
   return [
-    ...(standing(hold) ? [] : [foundWrong('the hold is finished and no release of it stands', where)]),
+    ...(releaseInForce(hold.looks) ? [] : [foundWrong('the hold is finished and no release of it stands', where)]),
     ...hold.findings
       .filter(({ answers }) => answers.length === 0)
       .map(({ finding }) => foundWrong(`finding ${finding} was never answered`, where)),
@@ -180,7 +175,7 @@ const repeatedNonces = (document: RecordDocument, answers: AnswerFiles): readonl
   });
 };
 
-/** Every look at every hold of a record: its person, its signed answer, and whether what was finished had been released. */
+/** Every look at every hold of a record: its person, its signed answer, and whether a hold that is finished was released. */
 export const verifyHolds = (
   document: RecordDocument,
   answers: AnswerFiles,

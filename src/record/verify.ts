@@ -1,3 +1,4 @@
+import { counted } from '../fault/counted.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { readSigners, signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
@@ -9,13 +10,13 @@ import { verifyEntries } from './verify-entries.ts';
 import { verifyHolds, type AnswerFiles } from './verify-holds.ts';
 import { verifyValues } from './verify-values.ts';
 
-/** A record folder, as read from wherever it lies. */
+/** The files of a record folder. */
 export interface RecordFiles {
   /** record.json, byte for byte. */
   readonly bytes: Uint8Array;
   /** record.json.sig, armoured. */
   readonly signature?: string;
-  /** The text of an allowed_signers file. */
+  /** The text of an allowed_signers file: whose keys are believed. */
   readonly signers: string;
   /** By their path in the record folder: `holds/…`. */
   readonly answers?: AnswerFiles;
@@ -52,8 +53,6 @@ const verifySignature = (
   return passed(`signature good: ${person}, key ${key.fingerprint}, over every byte of the file`, file);
 };
 
-const plural = (count: number, one: string, many = `${one}s`): string => `${count} ${count === 1 ? one : many}`;
-
 /** What a reader must know of the job, though nothing is wrong with the record. */
 const openThings = (document: RecordDocument): readonly Observation[] => {
   const owed = samplesOwed(document);
@@ -64,16 +63,16 @@ const openThings = (document: RecordDocument): readonly Observation[] => {
       ? [noted('scripted: a rehearsal wrote it, nothing in it happened at a bench', 'scripted')]
       : []),
     ...(document.job.completed ? [] : [noted('the job is not complete', 'job')]),
-    ...(open.length > 0 ? [noted(plural(open.length, 'nonconformance') + ' open', 'nonconformances')] : []),
-    ...(loose.length > 0 ? [noted(plural(loose.length, 'loose item') + ' open', 'loose')] : []),
-    ...(owed.length > 0 ? [noted(plural(owed.length, 'sample') + ' not yet broken', 'steps')] : []),
+    ...(open.length > 0 ? [noted(counted(open.length, 'nonconformance') + ' open', 'nonconformances')] : []),
+    ...(loose.length > 0 ? [noted(counted(loose.length, 'loose item') + ' open', 'loose')] : []),
+    ...(owed.length > 0 ? [noted(counted(owed.length, 'sample') + ' not yet broken', 'steps')] : []),
     ...(document.departures.length > 0
-      ? [noted(plural(document.departures.length, 'departure') + ' from the manual', 'departures')]
+      ? [noted(counted(document.departures.length, 'departure') + ' from the manual', 'departures')]
       : []),
   ];
 };
 
-/** Somebody who lost their key and had nobody to vouch: whether they are who they say, no signature here shows. */
+/** People who lost their key and had nobody to vouch for them: no signature here shows that they are who they say. */
 const followers = (document: RecordDocument): readonly Observation[] =>
   document.people.flatMap(({ person, follows }) =>
     follows === undefined
@@ -99,8 +98,8 @@ const signerFaults = (
 };
 
 /**
- * A record against its signature, its form, itself and the signed answers beside it; against the journal see `recordMatches`.
- * Everything is looked at, whatever was found before; a `fault` anywhere means that the record does not stand.
+ * Checks a record against its signature, its form, itself and the signed answers beside it; `recordMatches` compares it with the journal.
+ * Every check is made, whatever an earlier one found; a single `fault` means that the record cannot be relied on.
  */
 export const verifyRecord = (files: RecordFiles): VerifiedRecord => {
   const { signers, observations } = signerFaults(files.signers);

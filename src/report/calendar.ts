@@ -5,10 +5,11 @@ import { icalInstant, icalText, printIcal, type IcalComponent, type IcalProperty
 const forecastOnly =
   'Forecast only: if it stays as warm as last entered. Log the temperature; the end is your own act, and never early.';
 
-/** The same thing has the same UID in every calendar, so that a later one moves its event and makes no second one. */
+/** The same cure stage has the same UID in every calendar, so that importing a later one moves its event and adds no second one. */
 const uidOf = (build: string, ...parts: readonly string[]): string =>
   icalText(`${parts.join('.')}@${build === '' ? 'not-begun' : build.slice(0, 16)}.dryfit`);
 
+/** `stamp`: when the calendar was written, ms since 1970. */
 const head = (uid: string, stamp: number, summary: string, description: string): readonly IcalProperty[] => [
   ['UID', uid],
   ['DTSTAMP', icalInstant(stamp)],
@@ -49,7 +50,7 @@ const stageEvent = (
   ];
 };
 
-/** A calendar must hold something (RFC 5545, 3.6): where nothing is forecast, a note that says so. */
+/** A calendar must have a component (RFC 5545, 3.6): where nothing is forecast, it is a note that says so. */
 const nothingForecast = (build: string, jobs: readonly JobStatus[], stamp: number): IcalComponent => {
   const [only, ...others] = jobs;
   const of = only !== undefined && others.length === 0 ? only.id : 'the build';
@@ -58,7 +59,7 @@ const nothingForecast = (build: string, jobs: readonly JobStatus[], stamp: numbe
 
 /**
  * The cures that run in these jobs as an iCalendar (RFC 5545): one event at each forecast, with an alarm there.
- * `stamp` is when it was written, ms. A cure whose last temperature counts nothing has no forecast and no event.
+ * `stamp` is when it was written, ms since 1970. A cure whose last temperature counts nothing has no forecast and no event.
  */
 export const cureCalendar = ({ build, jobs }: Pick<BuildStatus, 'build' | 'jobs'>, stamp: number): string => {
   const events = jobs.flatMap((job) =>

@@ -1,3 +1,4 @@
+import { counted } from '../fault/counted.ts';
 import type { Change, ChangeKind } from '../procedure/compare/change.ts';
 import { changeKinds } from '../procedure/compare/change.ts';
 import type { Comparison } from '../procedure/compare/compare.ts';
@@ -5,7 +6,7 @@ import { alike, tokensOf } from '../procedure/compare/likeness.ts';
 import { compareWords } from '../procedure/compare/words.ts';
 import type { Procedure } from '../procedure/model.ts';
 
-/** A piece of a line, and what it is: the words alone must tell it too. */
+/** A piece of a line, and what it is. The words say it too: the tone is never all there is. */
 export interface Toned {
   readonly text: string;
   readonly tone: 'plain' | 'quiet' | 'strong' | 'gone' | 'come' | 'order' | 'person' | 'outside';
@@ -16,8 +17,6 @@ export type TonedLine = readonly Toned[];
 export const toned = (text: string, tone: Toned['tone'] = 'plain'): Toned => ({ text, tone });
 
 type Known = Pick<Procedure, 'procedure' | 'title' | 'revision' | 'manual' | 'steps'>;
-
-export const counted = (count: number, one: string, many = `${one}s`): string => `${count} ${count === 1 ? one : many}`;
 
 /** The kinds that there are, each with its number: `1 shifted, 2 text`. */
 const kindCounts = (changes: readonly Change[]): string =>
@@ -42,7 +41,7 @@ const where = (changes: readonly Change[], steps: number): string => {
 const stepCount = (changes: readonly Change[], now: Known): number =>
   now.steps.length + changes.filter(({ kind, what }) => kind === 'removed' && what === 'step').length;
 
-/** The one line that says it all: which procedure, from which revision to which, how many changes of which kind, and where. */
+/** The whole comparison in one line: which procedure, from which revision to which, how many changes of which kind, and where. */
 export const summaryText = ({ changes, sameProcedure }: Comparison, before: Known, now: Known): string => {
   const name = sameProcedure
     ? `${now.procedure} ${revisionOf(before)} → ${revisionOf(now)}`
@@ -51,10 +50,10 @@ export const summaryText = ({ changes, sameProcedure }: Comparison, before: Know
   return `${name}: ${counted(changes.length, 'change')} in ${where(changes, stepCount(changes, now))}: ${kindCounts(changes)}`;
 };
 
-/** Texts with less in common are told as two, not as one that was changed. */
+/** Share of words in common (0 to 1) below which two texts are shown as one gone and one come, not word by word. */
 const likeEnough = 0.4;
 
-/** How many words before and behind a change are enough to find it. */
+/** How many unchanged words are shown before and after a change. */
 const around = 6;
 
 const cutRun = (text: string, isFirst: boolean, isLast: boolean): string => {
@@ -65,7 +64,7 @@ const cutRun = (text: string, isFirst: boolean, isLast: boolean): string => {
   return `${words.slice(0, around).join(' ')} … ${words.slice(-around).join(' ')}`;
 };
 
-/** Words that went between minus signs, words that came between plus signs; what stays, where it is long, shortened. */
+/** Removed words between minus signs, new words between plus signs; long unchanged passages are shortened. */
 const wordSpans = (before: string, now: string): TonedLine => {
   if (alike(tokensOf(before), tokensOf(now)) < likeEnough)
     return [
@@ -122,7 +121,7 @@ export const changeLine = (change: Change): TonedLine => {
   ];
 };
 
-/** A step that is there or not, or stands elsewhere, is told in its own line; the rest beneath it. */
+/** A step that was added or removed is one line; of any other the changes are listed beneath it. */
 const stepLines = (
   step: string,
   changes: readonly Change[],

@@ -10,7 +10,7 @@ const entities: Readonly<Record<string, string>> = {
   "'": '&#39;',
 };
 
-/** Text from anybody, fit for the content of an element or a quoted attribute; control and bidi characters shown. */
+/** Text from anybody, made fit for the content of an element or a quoted attribute; control and bidi characters are spelled out. */
 export const escapeHtml = (text: string): string =>
   escapeText(text).replace(/[&<>"']/g, (character) => entities[character] ?? '');
 
@@ -45,7 +45,7 @@ const printers: Printers<string> = {
 
 const block = (one: Block): string => printWith(printers, one);
 
-/** A sheet as one page that needs nothing beside it: no script, no picture, no font, no address. */
+/** A sheet as one page that needs no other file: no script, no image, no font, no address. */
 export const sheetHtml = (sheet: Sheet): string =>
   [
     '<!doctype html>',

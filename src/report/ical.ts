@@ -1,7 +1,7 @@
 import { escapeText } from '../fault/escape.ts';
 import { printInstant } from '../quantity/time.ts';
 
-/** One property of a component: its name with any parameters, and its value as it stands in the file. */
+/** One property of a component: its name with any parameters, and its value as it is written in the file. */
 export type IcalProperty = readonly [name: string, value: string];
 
 export interface IcalComponent {
@@ -10,14 +10,14 @@ export interface IcalComponent {
   readonly components?: readonly IcalComponent[];
 }
 
-/** A value of type TEXT (RFC 5545, 3.3.11); what steers a terminal is spelled out, as everywhere. */
+/** A value of type TEXT (RFC 5545, 3.3.11). Characters that steer a terminal are spelled out, as in every output. */
 export const icalText = (text: string): string =>
   text
     .split(/\r\n|\n|\r/)
     .map((line) => escapeText(line).replace(/[\\;,]/g, (character) => `\\${character}`))
     .join('\\n');
 
-/** A DATE-TIME in UTC (RFC 5545, 3.3.5), in whole seconds: rounded up, so that nothing is told too early. */
+/** `ms` since 1970 as a DATE-TIME in UTC (RFC 5545, 3.3.5), in whole seconds: rounded up, so that no alarm comes too early. */
 export const icalInstant = (ms: number): string => printInstant(Math.ceil(ms / 1000) * 1000, 0).replace(/[-:]/g, '');
 
 /** Octets of a content line without its line break (RFC 5545, 3.1). */

@@ -1,8 +1,9 @@
+import { counted } from '../fault/counted.ts';
 import type { ChangeImpact, JobImpact, Meaning } from '../aircraft/impact.ts';
 import { changeName } from '../job/revised.ts';
-import { counted, toned, type TonedLine, type Toned } from './changes.ts';
+import { toned, type TonedLine, type Toned } from './changes.ts';
 
-/** How each meaning is told. */
+/** Each meaning in words. */
 export const meaningWords: Readonly<Record<Meaning, string>> = {
   nothing: 'nothing to do',
   within: 'still within',
@@ -12,7 +13,7 @@ export const meaningWords: Readonly<Record<Meaning, string>> = {
   'permanent-taken': 'permanent, done otherwise',
 };
 
-/** How loud each is told, here and on a screen. */
+/** The tone of each, here and on a screen. */
 export const meaningTones = {
   nothing: 'quiet',
   within: 'order',
@@ -22,6 +23,7 @@ export const meaningTones = {
   'permanent-taken': 'outside',
 } as const satisfies Readonly<Record<Meaning, Toned['tone']>>;
 
+/** What the builder decided about a change or a bulletin, in words. */
 export const decidedWords = {
   comply: 'comply',
   'not-applicable': 'not applicable',

@@ -1,7 +1,7 @@
 import type { RecordDocument } from '../record/document.ts';
 import type { RecordStamp } from '../record/shapes.ts';
 
-/** How a person is called in a sheet: by name, and with the id where two have the same name or none is known. */
+/** How a sheet names a person: by name, with the id too where two have the same name, and by id where no name is known. */
 export type Naming = (person: string) => string;
 
 export const namingOf = ({ people }: RecordDocument): Naming => {
@@ -13,7 +13,7 @@ export const namingOf = ({ people }: RecordDocument): Naming => {
   };
 };
 
-/** `2026-03-02 09:00 +01:00`: as entered, in the offset of the person's own clock, without seconds that are nought. */
+/** `2026-03-02 09:00 +01:00`: as entered, with the offset of the person's own clock; seconds only where they are not zero. */
 export const instantText = (instant: string): string =>
   instant.replace(
     /^(\S{10})T(\d\d:\d\d)(:\S+?)(Z|[+-]\d\d:\d\d)$/,

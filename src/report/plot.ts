@@ -1,7 +1,7 @@
 import { fromFloat, toSignificant } from '../quantity/rational.ts';
 import type { Plot, PlotPoint } from '../trade/plot.ts';
 
-/** What is drawn with: characters that say everything without colour. */
+/** The characters of a drawing. They need no colour. */
 interface Pens {
   readonly given: string;
   readonly here: string;
@@ -40,12 +40,13 @@ const ascii: Pens = {
 };
 
 export interface PlotSize {
+  /** Columns. */
   readonly width: number;
   /** Rows between the axes. */
   readonly height: number;
 }
 
-/** Narrower than this a plot shows nothing that words would not. */
+/** Columns. A narrower plot shows nothing that words would not. */
 const least = 24;
 
 const number = (value: number, digits = 4): string => toSignificant(fromFloat(value), digits);
@@ -59,7 +60,7 @@ const dots = [
 interface Field {
   readonly columns: number;
   readonly rows: number;
-  /** Where a point lies, in columns from the left and rows from the top; fractions of a character count. */
+  /** Where a point is, in columns from the left and rows from the top, fractions included. */
   readonly at: (point: PlotPoint) => { readonly column: number; readonly row: number };
 }
 
@@ -72,9 +73,10 @@ const fieldOf = ({ x, y }: Plot, columns: number, rows: number): Field => ({
   }),
 });
 
+/** The index of the cell at a place, kept inside a row or column of `count` cells. */
 const held = (value: number, count: number): number => Math.min(Math.max(Math.floor(value), 0), count - 1);
 
-/** Every place on the line, closer together than the finest dot. */
+/** Points along the line, closer together than the dots of a braille character. */
 const along = (plot: Plot, field: Field): readonly { readonly column: number; readonly row: number }[] =>
   plot.line.slice(1).flatMap((to, index) => {
     const [a, b] = [field.at(plot.line[index] ?? to), field.at(to)];
@@ -119,7 +121,7 @@ const drawLimits = (cells: string[][], plot: Plot, field: Field, pens: Pens): vo
   }
 };
 
-/** The result's own place: never drawn on the wrong side of a limit, however the columns round. */
+/** The cell of the result. Rounding never puts it on the wrong side of a limit. */
 const placeOf = (plot: Plot, field: Field): { readonly column: number; readonly row: number } => {
   const { here, limits } = plot;
   const exact = field.at(here);
@@ -154,8 +156,8 @@ const inside = (plot: Plot, columns: number, rows: number, pens: Pens): readonly
 };
 
 /**
- * A plot as lines of text, `height` + 3 of them and none wider than `width`: the axes with their ends in figures, and beneath it where the
- * result lies. Nothing where the width has no room for one.
+ * A plot as lines of text, `height` + 3 of them and none wider than `width`: the axes with figures at their ends, and the result's
+ * coordinates beneath. No lines at all where the width has no room for a plot.
  */
 export const plotLines = (plot: Plot, { width, height }: PlotSize, unicode: boolean): readonly string[] => {
   const pens = unicode ? drawn : ascii;
@@ -179,7 +181,7 @@ export const plotLines = (plot: Plot, { width, height }: PlotSize, unicode: bool
   ];
 };
 
-/** The same in words, for whoever reads line by line. */
+/** The same in words, for somebody who reads line by line. */
 export const plotWords = ({ x, y, points, here, limits }: Plot): string => {
   const said = (point: PlotPoint): string => `${number(point.y)} ${y.unit} at ${number(point.x)} ${x.unit}`;
   const bounds = [

@@ -2,7 +2,9 @@ import type { RecordDocument } from '../record/document.ts';
 import { looseOpen, nonconformancesOpen, samplesOwed } from '../record/open.ts';
 import { sheetHtml } from './html.ts';
 import { namingOf, stampText, type Naming } from './people.ts';
-import { backgroundBlocks, exceptionBlocks, journalBlocks } from './record-lists.ts';
+import { backgroundBlocks } from './record-background.ts';
+import { exceptionBlocks } from './record-exceptions.ts';
+import { journalBlocks } from './record-journal.ts';
 import { lines, stepBlocks } from './record-steps.ts';
 import { facts, heading, joined, list, paragraph, warning, type Block, type Sheet } from './sheet.ts';
 import { sheetText } from './text.ts';
@@ -67,7 +69,7 @@ const peopleBlocks = (document: RecordDocument): readonly Block[] => [
   ),
 ];
 
-/** A record laid out: first what a stranger needs, then what is not as the manual has it, then the work step by step. */
+/** A record as a sheet: first what a stranger needs, then where the work differs from the manual, then the work step by step. */
 export const recordSheet = (document: RecordDocument): Sheet => {
   const naming = namingOf(document);
   const title = titleOf(document);
@@ -101,7 +103,7 @@ export const recordSheet = (document: RecordDocument): Sheet => {
   };
 };
 
-/** `record.html`: one page that needs nothing beside it. */
+/** `record.html`: one page that needs no other file. */
 export const recordHtml = (document: RecordDocument): string => sheetHtml(recordSheet(document));
 
 /** The same in plain text of 80 columns. */

@@ -1,10 +1,10 @@
 /**
- * A printed sheet as plain data: what stands on it, and nothing of how it looks. A record is laid out once, as a sheet;
- * `html.ts` and `text.ts` print any sheet. Text in a sheet is raw: the printers escape it.
+ * A printed sheet as plain data: its contents, without their looks. A record is laid out once, as a sheet; `html.ts` and `text.ts` print
+ * any sheet. Text in a sheet is raw: the printers escape it.
  */
 export type Run =
   | string
-  /** A value that was struck: readable, and seen to be struck. */
+  /** A value that was struck. It stays readable. */
   | { readonly struck: string }
   | { readonly strong: string }
   /** A hash, a key, an id. */
@@ -33,6 +33,10 @@ export interface Sheet {
 }
 
 export const heading = (level: 1 | 2 | 3, text: string): Block => ({ kind: 'heading', level, text });
+
+/** What belongs under one heading of level 2; nothing where there is nothing in it. */
+export const section = (title: string, blocks: readonly Block[]): readonly Block[] =>
+  blocks.length === 0 ? [] : [heading(2, title), ...blocks];
 
 export const paragraph = (...runs: Run[]): Block => ({ kind: 'text', runs });
 
@@ -68,7 +72,7 @@ export const joined = (parts: readonly (Runs | string | undefined)[], separator 
     .filter((part): part is Runs | string => part !== undefined && part.length > 0)
     .flatMap((part, index) => [...(index > 0 ? [separator] : []), ...(typeof part === 'string' ? [part] : part)]);
 
-/** The text of a run without its dress; what was struck says so in a word too. */
+/** The text of a run alone. What was struck is followed by a word that says so. */
 export const runText = (run: Run): string => {
   if (typeof run === 'string') return run;
   if ('struck' in run) return `${run.struck} (struck)`;

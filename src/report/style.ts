@@ -1,6 +1,6 @@
 /**
- * The look of a printed sheet. 12 pt to read, 16 pt where somebody reads at arm's length; black on white, and every
- * state is a word with its symbol before it is a colour. Contrast of the colours on white: 7:1 or more.
+ * The look of a printed sheet. 12 pt for reading at a desk, 16 pt for reading at arm's length; black on white. Colour only repeats what a
+ * word and its symbol say. The contrast of every colour on white is 7:1 or more.
  */
 export const style = `
 :root { color-scheme: light; }

@@ -3,7 +3,7 @@ import { printWith, runText, type Block, type Printers, type Runs, type Sheet } 
 import { widthOf } from './width.ts';
 import { columnWidths, padTo, rowLines, wrap } from './wrap.ts';
 
-/** Columns of the plain form. */
+/** The width of the plain form, in columns. */
 const textWidth = 80;
 
 const plain = (runs: Runs): string => escapeText(runs.map(runText).join(''));

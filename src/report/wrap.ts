@@ -32,9 +32,10 @@ export const wrap = (text: string, width: number, hanging = 0): readonly string[
 /** The text with spaces after it, up to so many columns. */
 export const padTo = (text: string, width: number): string => text + ' '.repeat(Math.max(0, width - widthOf(text)));
 
+/** Columns between two cells. */
 const gap = 2;
 
-/** Widths for the columns of a table: what each wants, or less for the widest where the line has no room. */
+/** Widths for the columns of a table, in characters: what each wants, or less for the widest where they are more than `room` together. */
 export const columnWidths = (wanted: readonly number[], room: number): readonly number[] => {
   const least = Math.max(1, Math.floor((room - gap * (wanted.length - 1)) / wanted.length));
   const widths = [...wanted];

@@ -39,7 +39,7 @@ const faults = (
 };
 
 describe('a calculated value in the record', () => {
-  it('stands with its calculation, inputs in the order of the calculation, working and source', () => {
+  it('has its calculation, inputs in the order of the calculation, working and source', () => {
     const [first, second] = document().steps[0]?.readings?.[0]?.entered ?? [];
     expect(first).toMatchObject({
       value: '5/16 in',

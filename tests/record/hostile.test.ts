@@ -77,7 +77,7 @@ const odd: fc.Arbitrary<Json | undefined> = fc.constantFrom<(Json | undefined)[]
   { toString: 1 },
 );
 
-it('whatever it says in one or two places, it is verified and shown, or told to be no record', () => {
+it('a record changed in one or two places is verified and printed, or refused as not a record', () => {
   const whole = JSON.parse(text) as Json;
   const places = placesIn(whole);
   let [read, refused] = [0, 0];

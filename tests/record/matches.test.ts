@@ -31,7 +31,7 @@ describe('a record against the one that the journal gives', () => {
     expect(recordMatches(document, structuredClone(document))).toBeUndefined();
   });
 
-  it('names the place by the names of what is there', () => {
+  it('names the place by the ids of the steps and readings on the way', () => {
     const copy = structuredClone(document);
     const taken = copy.steps[0]?.readings?.[1]?.entered[1];
     Object.assign(taken ?? {}, { value: '0.12 mm' });
@@ -42,7 +42,7 @@ describe('a record against the one that the journal gives', () => {
     });
   });
 
-  it('tells what is there on one side only', () => {
+  it('reports what only one of them has', () => {
     const shorter = { ...document, departures: [] };
     expect(recordMatches(shorter, document)).toMatchObject({
       path: expect.stringMatching(/^departures\[/) as string,

@@ -41,14 +41,14 @@ const leaves = (value: unknown): readonly string[] => {
   return typeof value === 'object' && value !== null ? Object.values(value).flatMap(leaves) : [];
 };
 
-describe('what a record holds', () => {
-  it('holds everything that was entered in the job', () => {
+describe('a record', () => {
+  it('has everything that was entered in the job', () => {
     const held = new Set(leaves(document));
     const struck = leaves(document).join('\n');
     const entries = engine.entries().filter((entry) => entry.job === engine.job().id || entry.type === 'temperature');
     expect(entries.length).toBeGreaterThan(45);
     for (const entry of entries) {
-      // Signed answers lie beside the record, and a letter is kept by its hash: both hashes are in it.
+      // Signed answers are files beside the record, and a letter is kept by its hash: the record has the hashes.
       const { answer: _answer, 'answer-sig': _signature, letter: _path, ...data } = entry.data as Data;
       for (const text of typed(data))
         expect(held.has(text) || struck.includes(text), `${entry.type} ${entry.id}: ${text}`).toBe(true);
@@ -140,7 +140,7 @@ describe('values', () => {
     expect(reading('grain').entered[0]?.verdict).toBe('within');
   });
 
-  it('tells what the wrench had to show, and the torque at the fastener: AC 43.13-1B 7-40, with the drag and the adapter', () => {
+  it('gives what the wrench had to show, and the torque at the fastener: AC 43.13-1B 7-40, with the drag and the adapter', () => {
     // 160 × 305/355 + 10 = 147.4648 and 190 × 305/355 + 10 = 173.2394; (165 - 10) × 355/305 = 180.4098.
     expect(step('bolts').tighten?.entered[0]).toMatchObject({
       torque: '165 in·lb',
@@ -155,8 +155,8 @@ describe('values', () => {
   });
 });
 
-describe('glue', () => {
-  it('keeps the cup that was thrown away, with its weights and its verdict', () => {
+describe('a bond', () => {
+  it('keeps a discarded batch, with its weights and its verdict', () => {
     const [first, second] = step('mix').mix?.batches ?? [];
     expect(first).toMatchObject({ batch: 'B-1', ratio: 'outside' });
     expect(first?.discarded?.because).toBeTruthy();
@@ -176,7 +176,7 @@ describe('glue', () => {
     });
   });
 
-  it('sets clock hours and counted hours side by side, and says why a stretch counts nothing', () => {
+  it('gives clock hours and counted hours side by side, and says why a stretch counts nothing', () => {
     const cure = step('cure').cure;
     expect(cure).toMatchObject({ begun: '2026-03-02T09:38:00+01:00', clock: '36 h' });
     expect(cure?.stages[0]).toEqual({
@@ -198,7 +198,7 @@ describe('glue', () => {
 });
 
 describe('people and holds', () => {
-  it('keeps powers and parts apart: who performed, helped, inspected, advised', () => {
+  it('keeps the powers of people apart from what they did: performed, helped, inspected, advised', () => {
     expect(document.people.map(({ person, powers, did }) => [person, powers, did])).toEqual([
       ['ines', ['builder'], ['performed']],
       ['tobias', ['inspector'], ['inspected']],
@@ -238,14 +238,14 @@ describe('people and holds', () => {
     expect(step('watch').hold).toMatchObject({ kind: 'witness point', looks: [{ kind: 'invite', who: 'Marit' }] });
   });
 
-  it('never takes advice for anything else', () => {
+  it('keeps advice apart from remarks', () => {
     expect(document.advice).toMatchObject([{ from: 'marit', text: 'I would have used more clamps' }]);
     expect(document.remarks.map(({ text }) => text)).toEqual(['cold morning']);
   });
 });
 
 describe('what is not as the manual has it', () => {
-  it('has a departure in its three lines', () => {
+  it('has the three lines of a departure', () => {
     expect(document.departures).toMatchObject([
       { says: 'AN3 bolts', did: 'AN4 bolts', because: 'the kit came with AN4', agreed: 'P. Quillon', code: 'manual' },
     ]);
@@ -260,11 +260,11 @@ describe('what is not as the manual has it', () => {
     ]);
   });
 
-  it('counts what is still loose', () => {
+  it('counts the loose items that are still open', () => {
     expect(document.loose).toMatchObject([{ item: 'cover-plate', count: 1, open: 1, before: 'hull-close' }]);
   });
 
-  it('keeps pauses with the state of the work at both ends, tools, lots, and what must be looked at again', () => {
+  it('keeps pauses with the state of the work before and after, tools, lots, and what is due again', () => {
     expect(document.parks).toMatchObject([{ 'waits-for': 'washer', where: 'bench 2', ended: { arrived: 'washers' } }]);
     expect(document.interruptions).toMatchObject([{ resumed: { rechecked: ['measure'] } }]);
     expect(document.tools).toEqual([

@@ -72,7 +72,7 @@ describe('a witness', () => {
   engine.as('marit').says('release', 'watch').taken();
   const document = recordFrom(engine);
 
-  it('who came is said to have come, and to have released nothing', () => {
+  it('who came is recorded as having come, and as having released nothing', () => {
     expect(document.people.find(({ person }) => person === 'marit')?.did).toEqual(['witnessed']);
     expect(recordPlain(document)).toContain('✓ witness came');
     expect(recordPlain(document)).not.toContain('hold released');
@@ -116,7 +116,7 @@ describe('the other side', () => {
     readings:
       - { reading: angle, unit: °, limits: 22 ± 1 °, twin: at most 1 °, source: invented }`;
 
-  it('stands beside its own, with the difference that is allowed', () => {
+  it('is recorded beside this side, with the difference that is allowed', () => {
     const engine = started(twin, 'each: [left, right]\n');
     engine.says('read', 'angle', { value: '22.5 °' }).taken();
     engine.says('finish', 'fit').taken();
@@ -182,7 +182,7 @@ describe('a guarded reading', () => {
 });
 
 describe('a result', () => {
-  it('keeps what went in, its working, its verdict, and the limits it had to lie within', () => {
+  it('keeps its inputs, its working, its verdict and its limits', () => {
     const engine = started(`
   - step: fit
     title: Fit
@@ -206,5 +206,21 @@ describe('a result', () => {
     expect(result?.value).toBe('8.8 mm');
     expect(result?.working).toBeTruthy();
     expect(result?.formula).toContain('FAA-H-8083-31');
+  });
+});
+
+describe('tools that nobody named', () => {
+  const engine = started(`
+  - step: fit
+    title: Fit it
+    readings:
+      - { reading: width, unit: mm, limits: 12.5 ± 0.1 mm, tool: caliper, source: invented }
+    tighten: { fasteners: 1, torque: 160 to 190 in·lb, tool: torque-wrench, source: invented }`);
+
+  it('are listed by kind, in the order of records written before: those of tightening ahead of those of readings', () => {
+    expect(recordFrom(engine).tools).toEqual([
+      { kind: 'torque-wrench', used: [] },
+      { kind: 'caliper', used: [] },
+    ]);
   });
 });

@@ -46,7 +46,7 @@ describe('the calendar of the cures', () => {
     expect(later.getAllSubcomponents('vevent')).toHaveLength(events.length);
   });
 
-  it('the same event keeps its UID', () => {
+  it('gives the same event the same UID', () => {
     const engine = curing('Bond');
     const uids = (at: number): readonly unknown[] =>
       read(cureCalendar(statusOf(engine.state(), at), at))
@@ -55,7 +55,7 @@ describe('the calendar of the cures', () => {
     expect(uids(now)).toEqual(uids(now + 3_600_000));
   });
 
-  it('holds something even where nothing is forecast', () => {
+  it('has a note where nothing is forecast', () => {
     const calendar = read(cureCalendar({ build: '', jobs: [] }, now));
     expect(calendar.getAllSubcomponents('vevent')).toHaveLength(0);
     expect(calendar.getFirstSubcomponent('vjournal')?.getFirstPropertyValue('summary')).toContain('no cure');
@@ -76,7 +76,7 @@ describe('content lines', () => {
     );
   });
 
-  it('any text comes back as it was from another library', () => {
+  it('are read by another library with every text as it was', () => {
     const plain = fc.string({ unit: fc.constantFrom(...'aB \\;,:"\n%é接😀') });
     fc.assert(
       fc.property(plain, (text) => {
@@ -87,7 +87,7 @@ describe('content lines', () => {
     );
   });
 
-  it('nothing steers a terminal', () => {
+  it('have no character that steers a terminal', () => {
     expect(icalText('a\u001b[31m\r\nb\u202e')).toBe('a\\\\u{1b}[31m\\nb\\\\u{202e}');
   });
 });

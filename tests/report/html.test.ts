@@ -85,7 +85,7 @@ const runs: Printers<readonly Run[]> = {
 const runsOf = (block: Block): readonly Run[] => printWith(runs, block);
 
 describe('the page', () => {
-  it('needs nothing beside it and runs nothing', () => {
+  it('needs no other file and runs no script', () => {
     expect(html).toMatch(/^<!doctype html>\n<html lang="en">/);
     expect(html).toContain(`content="default-src 'none'; style-src 'unsafe-inline'"`);
     expect(html).not.toMatch(/<(script|img|link|iframe|object|svg)|url\(|@import|https?:|\son\w+=/i);
@@ -107,7 +107,7 @@ describe('the page', () => {
     expect(open).toEqual([]);
   });
 
-  it('says nothing but what its sheet says, in the same order', () => {
+  it('has the text of its sheet and no other, in the same order', () => {
     const said = contentOf(html);
     let place = 0;
     for (const run of recordSheet(document).blocks.flatMap(runsOf)) {
@@ -122,7 +122,7 @@ describe('the page', () => {
     expect(html).not.toContain('<b>wood');
   });
 
-  it('strikes what was struck, and says so in a word', () => {
+  it('strikes through a struck value, and says so in a word', () => {
     expect(html).toContain('<del>219 mm</del> (struck)');
     expect(html).toContain('<strong>21.9 mm</strong>');
   });
@@ -161,7 +161,7 @@ describe('every value', () => {
     ...(step.tighten?.entered ?? []).map((act) => ({ ...act, value: act.torque ?? '' })),
   ]);
 
-  it('stands on the page with its person and time, the struck ones too', () => {
+  it('is on the page with its person and time, struck ones too', () => {
     const said = contentOf(html);
     expect(entered.length).toBeGreaterThan(8);
     for (const one of [...entered, ...entered.flatMap(({ struck }) => struck)]) {
@@ -171,7 +171,7 @@ describe('every value', () => {
     }
   });
 
-  it('stands there with its hash, key, lot, batch, tag and weight', () => {
+  it('is there with its hash, key, lot, batch, tag and weight', () => {
     const said = contentOf(html);
     const wanted = [
       ...document.journal.entries.map(({ hash }) => hash),

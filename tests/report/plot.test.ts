@@ -73,7 +73,7 @@ describe('a plot of a result', () => {
     expect(lines.join('')).toContain('#');
   });
 
-  it('is said in words, for whoever reads line by line', () => {
+  it('has the same in words, for somebody who reads line by line', () => {
     expect(plotWords(cure)).toBe(
       'time against temperature: here 11.13 h at 104 °F; given 24 h at 70 °F, 8 h at 120 °F',
     );

@@ -17,7 +17,7 @@ const plain = recordPlain(document);
 const word = fc.string({ unit: 'grapheme', minLength: 1, maxLength: 30 }).map((text) => text.replaceAll(' ', ''));
 
 describe('a record kept from the first version', () => {
-  // A file of the format as it was first written: it must stay readable, and be printed as it was then.
+  // A file in the first version of the format: it must stay readable, and be printed as it was then.
   const read = readRecord(golden('record.json'));
   if (!read.ok) throw new Error(read.fault.what);
 
@@ -37,11 +37,11 @@ describe('the plain form', () => {
     expect(plain).toMatch(/[^\n]\n$/);
   });
 
-  it('says a struck value in a word', () => {
+  it('marks a struck value with a word', () => {
     expect(plain).toContain('219 mm (struck)');
   });
 
-  it('shows text that would steer a terminal, and keeps it on its line', () => {
+  it('spells out characters that would steer a terminal, and keeps the text on its line', () => {
     const text = sheetText({ title: 't', blocks: [{ kind: 'list', items: [['a\u001b[2Jb\u202ec\nsignature good']] }] });
     expect(text).toBe('- a\\u{1b}[2Jb\\u{202e}c\\nsignature good\n');
   });
@@ -61,7 +61,7 @@ describe('the plain form', () => {
 });
 
 describe('times', () => {
-  it('are as entered, in the offset of the clock, without seconds that are nought', () => {
+  it('are as entered, with the offset of the clock, without seconds where they are zero', () => {
     expect(instantText('2026-03-02T09:00:00+01:00')).toBe('2026-03-02 09:00 +01:00');
     expect(instantText('2026-03-02T09:00:30Z')).toBe('2026-03-02 09:00:30 UTC');
     expect(instantText('2026-03-02T09:00:00.250-05:30')).toBe('2026-03-02 09:00:00.250 -05:30');
@@ -93,7 +93,7 @@ describe('wrapping', () => {
 });
 
 describe('columns', () => {
-  it('have what they want where the line has room, and never more than the line else', () => {
+  it('are as wide as they want where the line has room, and together never wider than the line', () => {
     expect(columnWidths([3, 5], 80)).toEqual([3, 5]);
     fc.assert(
       fc.property(fc.array(fc.integer({ min: 1, max: 90 }), { minLength: 1, maxLength: 7 }), (wanted) => {
@@ -104,7 +104,7 @@ describe('columns', () => {
     );
   });
 
-  it('keep each cell in its own', () => {
+  it('keep each cell within them', () => {
     expect(rowLines(['one', 'two three'], [3, 5])).toEqual(['one  two', '     three']);
   });
 });

@@ -1,0 +1,116 @@
+import type {
+  RecordDecision,
+  RecordDeparture,
+  RecordDisposition,
+  RecordDocument,
+  RecordMove,
+} from '../record/document.ts';
+import type { RecordLoose } from '../record/parts/loose.ts';
+import { decidedWords } from './impact.ts';
+import { bad, good } from './marks.ts';
+import { stampText, type Naming } from './people.ts';
+import { facts, joined, section, table, type Block, type Runs } from './sheet.ts';
+
+const departure = (one: RecordDeparture, naming: Naming): readonly Block[] =>
+  facts(
+    ['The manual says', one.says],
+    ['I did', one.did],
+    ['Because', one.because],
+    ['Agreed', one.agreed],
+    ['At step', one.step],
+    ['Overrules', one.code === 'manual' ? undefined : one.code],
+    ['Entered', stampText(one, naming)],
+  );
+
+const acceptance = (one: RecordDisposition, naming: Naming): Runs | undefined =>
+  one.accepted === undefined
+    ? undefined
+    : joined(
+        [
+          one['accepted-by'] && naming(one['accepted-by']),
+          one.accepted,
+          one.letter && ['SHA-256 of the letter ', { code: one.letter }],
+        ],
+        ', ',
+      );
+
+const disposition = (one: RecordDisposition, naming: Naming): readonly Block[] =>
+  facts(
+    ['Disposition', [{ strong: one.as }]],
+    ['Of', joined([one.on, one.step && `step ${one.step}`])],
+    ['Reason', one.reason],
+    ['Accepted', acceptance(one, naming)],
+    ['Covers', one.covers.join('; ')],
+    ['Entered', stampText(one, naming)],
+  );
+
+const move = (one: RecordMove, naming: Naming): readonly Block[] =>
+  facts(
+    ['Moved', [{ strong: `from revision ${one.from.revision} to ${one.to.revision}` }]],
+    ['Open again', one.reopened.join(', ') || 'nothing: every finished step stood'],
+    ['Renamed', one.renamed?.map(({ old, new: now }) => `${old} to ${now}`).join(', ')],
+    ['Text', ['SHA-256 ', { code: one.to.sha256 }]],
+    ['Entered', stampText(one, naming)],
+  );
+
+const decision = (one: RecordDecision, naming: Naming): readonly Block[] =>
+  facts(
+    ['Decision', [{ strong: decidedWords[one.as] }]],
+    ['About', one.covers.join('; ')],
+    ['Of revision', one.revision],
+    ['Because', one.reason],
+    ['Entered', stampText(one, naming)],
+  );
+
+const nonconformances = (document: RecordDocument): readonly Block[] =>
+  table(
+    ['On', 'Step', 'What', 'State', 'Disposition'],
+    document.nonconformances.map((one) => [
+      [one.on],
+      [one.step],
+      [one.what],
+      [one.open ? bad('open') : good('decided')],
+      one.disposition === undefined ? [] : [{ code: one.disposition }],
+    ]),
+  );
+
+const looseState = (one: RecordLoose): Runs => {
+  if (one['set-aside'] !== undefined) return [`set aside by entry ${one['set-aside']}`];
+  return [one.open === 0 ? good('closed') : bad(`${one.open} of ${one.count} open`)];
+};
+
+const loose = (document: RecordDocument, naming: Naming): readonly Block[] =>
+  document.loose.flatMap((one) =>
+    facts(
+      [
+        `Tag ${one.tag}`,
+        [{ strong: one.skipped ? `step ${one.item}` : one.item }, ` × ${one.count}: `, ...looseState(one)],
+      ],
+      ['Left', one.left],
+      ['Because', one.because],
+      ['Before', one.before],
+      ['Entered', stampText(one, naming)],
+      ...one.closings.map((closing): readonly [string, string] => [
+        'Closed',
+        `${closing.count}, ${stampText(closing, naming)}`,
+      ]),
+    ),
+  );
+
+/** What an inspector or a buyer looks for first: where the work differs from the manual, and what is not finished. */
+export const exceptionBlocks = (document: RecordDocument, naming: Naming): readonly Block[] => [
+  ...section(
+    'Departures from the manual',
+    document.departures.flatMap((one) => departure(one, naming)),
+  ),
+  ...section('Nonconformances', nonconformances(document)),
+  ...section(
+    'Dispositions',
+    document.dispositions.flatMap((one) => disposition(one, naming)),
+  ),
+  ...section('Loose items', loose(document, naming)),
+  ...section('Revisions of the manual', [
+    ...(document.moves ?? []).flatMap((one) => move(one, naming)),
+    ...(document.decisions ?? []).flatMap((one) => decision(one, naming)),
+  ]),
+];
