@@ -1,6 +1,7 @@
 import type { BuildStatus, CureStatus, JobStatus } from '../aircraft/status.ts';
 import { parseInstant, printDuration } from '../quantity/time.ts';
 import { icalInstant, icalText, printIcal, type IcalComponent, type IcalProperty } from './ical.ts';
+import { withSide } from './side.ts';
 
 const forecastOnly =
   'Forecast only: if it stays as warm as last entered. Log the temperature; the end is your own act, and never early.';
@@ -26,7 +27,7 @@ const stageEvent = (
 ): readonly IcalComponent[] => {
   const forecast = stage.forecast === undefined ? undefined : parseInstant(stage.forecast);
   if (stage.reached || forecast?.ok !== true) return [];
-  const summary = `${job.title}${job.side === undefined ? '' : `, ${job.side}`}: ${stage.stage} about now`;
+  const summary = `${withSide(job.title, job.side)}: ${stage.stage} about now`;
   const description = `${job.id}, ${cure.step}: ${printDuration(stage.countedMs)} counted by now.\n${forecastOnly}`;
   const alarm: IcalComponent = {
     name: 'VALARM',

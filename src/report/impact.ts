@@ -2,6 +2,7 @@ import { counted } from '../fault/counted.ts';
 import type { ChangeImpact, JobImpact, Meaning } from '../aircraft/impact.ts';
 import { changeName } from '../job/revised.ts';
 import { toned, type TonedLine, type Toned } from './changes.ts';
+import { withSide } from './side.ts';
 
 /** Each meaning in words. */
 export const meaningWords: Readonly<Record<Meaning, string>> = {
@@ -44,8 +45,7 @@ const impactLine = (impact: ChangeImpact): TonedLine => [
     : [toned(`  decided: ${decidedWords[impact.decided]}`, 'order')]),
 ];
 
-const titleOf = (job: JobImpact): string =>
-  job.job ?? `${job.procedure}${job.side === undefined ? '' : `, ${job.side}`}`;
+const titleOf = (job: JobImpact): string => job.job ?? withSide(job.procedure, job.side);
 
 const jobLines = (job: JobImpact): readonly TonedLine[] => {
   const said = job.changes.filter(

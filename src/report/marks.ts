@@ -1,8 +1,8 @@
+import type { RecordStep } from '../record/document-step.ts';
+import type { RecordTry } from '../record/parts/reading.ts';
 import type { Run } from './sheet.ts';
 
-type Verdict = 'within' | 'within, twin open' | 'outside' | 'undecided';
-
-const verdicts: Readonly<Record<Verdict, Run>> = {
+const verdicts: Readonly<Record<NonNullable<RecordTry['verdict']>, Run>> = {
   within: { mark: '✓ within', state: 'good' },
   'within, twin open': { mark: '✓ within, twin open', state: 'open' },
   outside: { mark: '✗ outside', state: 'bad' },
@@ -10,17 +10,17 @@ const verdicts: Readonly<Record<Verdict, Run>> = {
 };
 
 /** A verdict as word and symbol; nothing where nothing was decided. */
-export const verdictMark = (verdict: Verdict | undefined): readonly Run[] =>
+export const verdictMark = (verdict: RecordTry['verdict'] | undefined): readonly Run[] =>
   verdict === undefined ? [] : [verdicts[verdict]];
 
-const stepStates = {
+const stepStates: Readonly<Record<RecordStep['state'], Run>> = {
   finished: { mark: '✓ finished', state: 'good' },
   'left for later': { mark: '→ left for later', state: 'open' },
   'did not apply': { mark: '· did not apply', state: 'open' },
   open: { mark: '… open', state: 'open' },
-} as const satisfies Readonly<Record<string, Run>>;
+};
 
-export const stepMark = (state: keyof typeof stepStates): Run => stepStates[state];
+export const stepMark = (state: RecordStep['state']): Run => stepStates[state];
 
 export const good = (mark: string): Run => ({ mark: `✓ ${mark}`, state: 'good' });
 export const bad = (mark: string): Run => ({ mark: `✗ ${mark}`, state: 'bad' });

@@ -7,10 +7,8 @@ import { exceptionBlocks } from './record-exceptions.ts';
 import { journalBlocks } from './record-journal.ts';
 import { lines, stepBlocks } from './record-steps.ts';
 import { facts, heading, joined, list, paragraph, warning, type Block, type Sheet } from './sheet.ts';
+import { withSide } from './side.ts';
 import { sheetText } from './text.ts';
-
-const titleOf = ({ job }: RecordDocument): string =>
-  `Record: ${job.title}${job.side === undefined ? '' : `, ${job.side}`}`;
 
 const manualText = ({ manual }: RecordDocument['job']): string | undefined =>
   manual &&
@@ -72,7 +70,7 @@ const peopleBlocks = (document: RecordDocument): readonly Block[] => [
 /** A record as a sheet: first what a stranger needs, then where the work differs from the manual, then the work step by step. */
 export const recordSheet = (document: RecordDocument): Sheet => {
   const naming = namingOf(document);
-  const title = titleOf(document);
+  const title = `Record: ${withSide(document.job.title, document.job.side)}`;
   return {
     title,
     blocks: [

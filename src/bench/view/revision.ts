@@ -2,6 +2,7 @@ import type { ChangeImpact, JobImpact } from '../../aircraft/impact.ts';
 import type { JobState } from '../../job/state.ts';
 import { planFor, stepOf } from '../../procedure/plan.ts';
 import { asksSomething, decidedWords, meaningTones, meaningWords } from '../../report/impact.ts';
+import { withSide } from '../../report/side.ts';
 import { blank, mark, pad, paragraphRows, span, type Row, type Style } from '../drawing/rows.ts';
 import type { BenchFacts } from '../ports.ts';
 import { impactsOf, newPageFor } from '../session/new-page.ts';
@@ -56,7 +57,7 @@ const changeRows = (impact: ChangeImpact, canvas: Canvas): readonly Row[] => {
 
 const otherLine = ({ job, procedure, side, state, changes }: JobImpact, width: number): readonly Row[] => {
   const asking = changes.filter(asksSomething).length;
-  const name = job ?? `${procedure}${side === undefined ? '' : `, ${side}`}`;
+  const name = job ?? withSide(procedure, side);
   return paragraphRows(
     `${name}: ${state}${asking > 0 ? `, ${asking} to decide` : ', nothing to do'}`,
     width,
