@@ -1,17 +1,11 @@
 import type { Surroundings } from '../job/surroundings.ts';
 import type { JobState } from '../job/state.ts';
+import { performs } from '../job/verbs.ts';
 import type { RecordPerson } from './document.ts';
 import { present, unique } from './plain.ts';
 import { own } from '../fault/own.ts';
 
 type Did = RecordPerson['did'][number];
-
-/** The verbs by which somebody works on a step; whoever enters any other has only entered something. */
-const performingVerbs: ReadonlySet<string> = new Set([
-  'begin', 'read', 'correct', 'tighten', 'mix', 'break', 'photo', 'undo', 'answer', 'finish',
-]); // prettier-ignore
-
-const performs = (verb: string): boolean => performingVerbs.has(verb);
 
 type Deed = readonly [person: string, did: Did];
 

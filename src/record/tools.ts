@@ -1,9 +1,11 @@
 import { own } from '../fault/own.ts';
 import type { JobState } from '../job/state.ts';
 import type { Surroundings } from '../job/surroundings.ts';
+import type { PartName } from '../procedure/model.ts';
+import { usesOfPart } from '../procedure/parts/parts.ts';
 import type { RecordTool } from './document.ts';
 import type { ToolUse } from './parts/part.ts';
-import { eachRecordedPart } from './parts/parts.ts';
+import { eachRecordedPart, recordedParts } from './parts/parts.ts';
 import { present, unique, unlessEmpty } from './plain.ts';
 
 const usesOf = (job: JobState): readonly ToolUse[] =>
@@ -11,8 +13,9 @@ const usesOf = (job: JobState): readonly ToolUse[] =>
 
 /** The kinds that the procedure asks for. Records list the kinds of a step's later parts first: that order is part of the format. */
 const kindsAskedFor = (job: JobState): readonly string[] => {
-  const parts = eachRecordedPart.toReversed();
-  return unique(job.plan.steps.flatMap((step) => parts.flatMap((part) => part.toolKinds?.(step) ?? [])));
+  const parts = (Object.keys(recordedParts) as readonly PartName[]).toReversed();
+  const used = job.plan.steps.flatMap((step) => parts.flatMap((part) => usesOfPart(part, step)));
+  return unique(used.flatMap(({ kind, name }) => (kind === 'tool' && name !== undefined ? [name] : [])));
 };
 
 const individual = (id: string, kind: string, uses: readonly ToolUse[], around: Surroundings): RecordTool => {

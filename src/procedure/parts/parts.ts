@@ -43,6 +43,13 @@ const ofEach = <T>(
     return (held && ask(part, held)) ?? [];
   });
 
+/** The tools and materials that one part of a step uses. */
+export const usesOfPart = (name: PartName, step: Step): readonly Used[] => {
+  const part: WrittenPart<PartName> = writtenParts[name];
+  const held = step[part.slot];
+  return (held && part.uses?.(held)) ?? [];
+};
+
 /** The tools and materials that a step uses. */
 export const usesOf = (step: Step): readonly Used[] => ofEach(step, (part, held) => part.uses?.(held));
 

@@ -5,10 +5,6 @@ import type { Step } from '../../procedure/model.ts';
 import type { Observation } from '../observe.ts';
 import type { Frozen } from '../shapes.ts';
 
-/** The parts of work that a step may have. Each has a file of this name in every room that knows it. */
-export type PartName =
-  'reading' | 'result' | 'tighten' | 'mix' | 'cure' | 'break' | 'hold' | 'loose' | 'photo' | 'wait';
-
 /** One value or fastener for which an individual tool was named. */
 export interface ToolUse {
   /** The individual. */
@@ -27,8 +23,6 @@ export interface RecordedPart<Slot extends string = string, Shape extends z.ZodM
   readonly shape: Shape;
   /** What the record says of the part; nothing where there is nothing to say. */
   write(job: JobState, step: Step, around: Surroundings): Frozen<z.infer<Shape>> | undefined;
-  /** The kinds of tools that the procedure asks for. */
-  toolKinds?(step: Step): readonly string[];
   /** Every use of an individual tool. */
   uses?(job: JobState, step: Step): readonly ToolUse[];
   /** The verdicts of a recorded part, decided again from the values and limits beside them wherever both are there in full. */

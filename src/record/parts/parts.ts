@@ -1,10 +1,11 @@
+import type { PartName } from '../../procedure/model.ts';
 import type { RecordStep } from '../document-step.ts';
 import { recordedBreak } from './break.ts';
 import { recordedCure } from './cure.ts';
 import { recordedHold } from './hold.ts';
 import { recordedLoose } from './loose.ts';
 import { recordedMix } from './mix.ts';
-import type { PartName, RecordedPart } from './part.ts';
+import type { RecordedPart } from './part.ts';
 import { recordedPhoto } from './photo.ts';
 import { recordedReading } from './reading.ts';
 import { recordedResult } from './result.ts';

@@ -189,7 +189,6 @@ export const recordedReading: RecordedPart<'readings', typeof readingsShape> = {
   slot: 'readings',
   shape: readingsShape,
   write: (job, step, around) => unlessEmpty(step.readings.map((reading) => readingOf(job, reading, around))),
-  toolKinds: ({ readings }) => readings.flatMap(({ tool }) => tool ?? []),
   uses: (job, step) =>
     step.readings.flatMap((reading) =>
       triesOf(job, reading).flatMap(({ tool }) =>

@@ -98,7 +98,6 @@ export const recordedTighten: RecordedPart<'tighten', typeof tightenShape> = {
   slot: 'tighten',
   shape: tightenShape,
   write: (job, step) => step.tighten && tightenOf(job, step, step.tighten),
-  toolKinds: ({ tighten }) => (tighten?.tool === undefined ? [] : [tighten.tool]),
   uses: (job, step) =>
     fastenersOf(job, step).flatMap(({ tool, fastener }) =>
       tool === undefined ? [] : [{ tool, kind: step.tighten?.tool ?? '', what: `${step.step} fastener ${fastener}` }],

@@ -1,5 +1,5 @@
+import type { PartName } from '../../procedure/model.ts';
 import type { RecordStep } from '../../record/document-step.ts';
-import type { PartName } from '../../record/parts/part.ts';
 import type { Naming } from '../people.ts';
 import type { Block } from '../sheet.ts';
 import { printedBreak } from './break.ts';
