@@ -5,7 +5,7 @@ import { isJobVerb, isVerb, type JobVerb } from '../job/verbs.ts';
 import { buildActs } from './acts/all.ts';
 
 /** What an entry says, in a few words, for the person who entered it; nothing where the next screen shows it by itself. */
-export const wordsOf = ({ type, data }: Pick<Entry, 'type' | 'data'>): string | undefined => {
+export const entryWords = ({ type, data }: Pick<Entry, 'type' | 'data'>): string | undefined => {
   if (!isVerb(type)) return undefined;
   const { words } = (isJobVerb(type) ? jobActs[type] : buildActs[type]) as unknown as Act<JobVerb>;
   return words(data as DataOf<JobVerb>);

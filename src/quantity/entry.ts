@@ -69,7 +69,7 @@ const chained = (text: string, links: readonly Link[], dimension: Dimension | un
 };
 
 /** Reads the number and leaves the unit as text. The text must have gone through `plainText`. */
-export const readEntry = (text: string, dimension?: Dimension): Outcome<EnteredNumber> => {
+export const readEnteredNumber = (text: string, dimension?: Dimension): Outcome<EnteredNumber> => {
   if (text === '') return err(unreadableNumber(text, 'nothing was entered'));
   const number = readNumber(text, 0);
   if (!number.ok) return number;

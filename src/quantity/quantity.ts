@@ -1,6 +1,6 @@
 import Fraction from 'fraction.js';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
-import { readEntry } from './entry.ts';
+import { readEnteredNumber } from './entry.ts';
 import { longestText, plainText, quoted, unreadableNumber } from './number.ts';
 import { compareFractions, decimalFraction, printNumber, toSignificant } from './rational.ts';
 import { ambiguousUnit, differenceUnit, findUnit, nearestUnit, otherUnit, type Dimension, type Unit } from './units.ts';
@@ -97,7 +97,7 @@ export const parseQuantity = (text: string, options: QuantityOptions = {}): Outc
   const dimension = options.unit?.dimension ?? options.dimension;
   const plain = parsePlain(text, options.unit, dimension);
   if (plain !== undefined) return ok(plain);
-  const entry = readEntry(plainText(text), dimension);
+  const entry = readEnteredNumber(plainText(text), dimension);
   if (!entry.ok) return entry;
   const { amount, unitText } = entry.value;
   if (entry.value.unit !== undefined) return ok({ text, amount, unit: entry.value.unit });

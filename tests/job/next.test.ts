@@ -141,7 +141,7 @@ describe('what a step still wants, in order', () => {
       - { reading: one, unit: g, tool: scale, source: invented }
       - { reading: two, unit: g, tool: scale, source: invented }
 `,
-      'needs: { tools: [{ tool: scale, in-date: true }] }\n',
+      'gather: { tools: [{ tool: scale, in-date: true }] }\n',
     );
     const engine = engineWith([yaml], { tools: scale });
     engine.says('start', 'small').taken();

@@ -1,7 +1,7 @@
 import { produce } from 'immer';
 import { describe, expect, it } from 'vitest';
 import { jobParts, setStepAside, wantedOf } from '../../src/job/parts/all.ts';
-import type { PartName } from '../../src/job/parts/part.ts';
+import type { PartName } from '../../src/procedure/model.ts';
 import type { JobState } from '../../src/job/state.ts';
 import { stepOf } from '../../src/procedure/plan.ts';
 import { engineWith } from '../support/engine.ts';

@@ -108,7 +108,7 @@ describe('a correction of a fastener', () => {
   it('is read by the dimension of its field', () => {
     const engine = pulled();
     const entry = engine.entries().at(-1)?.id ?? '';
-    engine.says('correct', entry, { value: { torque: '12 mm' }, reason: 'slip' }).wrong('value-unreadable');
+    engine.says('correct', entry, { value: { torque: '12 mm' }, reason: 'slip' }).wrong('unit-dimension');
     engine.says('correct', entry, { value: { past: '2 turns' }, reason: 'slip' }).wrong();
     engine.says('correct', entry, { value: { by: 'tobias' }, reason: 'slip' }).wrong('value-unreadable');
   });

@@ -3,7 +3,7 @@ import { clockFault, evolveClock } from '../clock.ts';
 import { taken, type BuildAct } from './act.ts';
 
 /** The true time, after clock trouble. */
-export const clock: BuildAct<'clock'> = {
+export const clockAct: BuildAct<'clock'> = {
   decide: (ask) => {
     const fault = clockFault(ask.data.time, ask.command.at);
     return fault ? err(fault) : taken(ask, {});

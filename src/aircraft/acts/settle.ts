@@ -7,7 +7,7 @@ import { jobOf, openContradictions } from '../state.ts';
 import { taken, type BuildAct } from './act.ts';
 
 /** A person says whether a contradiction stands: one that does is applied here, as it was entered; one that does not stays in the story. */
-export const settle: BuildAct<'settle'> = {
+export const settleAct: BuildAct<'settle'> = {
   decide: (ask) => {
     const { state, data } = ask;
     const id = data.entry;

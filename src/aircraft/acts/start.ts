@@ -84,7 +84,7 @@ const sideFault = (procedure: Procedure, side: string | undefined): Fault | unde
 const sharedPlan = memoisedBy((procedure: Procedure, side: string | undefined) => planFor(procedure, side));
 
 /** Begins a job of a procedure, whose exact text the workshop has brought. */
-export const start: BuildAct<'start'> = {
+export const startAct: BuildAct<'start'> = {
   decide: (ask) => {
     const { state, data, at, library } = ask;
     const procedure = library.procedure(data.sha256);

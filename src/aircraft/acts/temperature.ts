@@ -4,7 +4,7 @@ import { markOf, withMark } from '../temperatures.ts';
 import { taken, type BuildAct } from './act.ts';
 
 /** A temperature of a place, read off a thermometer. */
-export const temperature: BuildAct<'temperature'> = {
+export const temperatureAct: BuildAct<'temperature'> = {
   decide: (ask) => {
     const fault = temperatureFault(ask.data.temperature, ask.data.lowest);
     return fault ? err(fault) : taken(ask, {});

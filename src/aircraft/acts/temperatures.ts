@@ -38,7 +38,7 @@ const sameFile = (state: BuildState, place: string, sha256: string): LogMark | u
   own(state.logs, place)?.find((mark) => mark.sha256 === sha256 && mark.struck === undefined);
 
 /** An import of a logger's file: every row of it, or none. */
-export const temperatures: BuildAct<'temperatures'> = {
+export const temperaturesAct: BuildAct<'temperatures'> = {
   decide: (ask) => {
     const { state, command, data, library } = ask;
     const at = parseInstant(command.at);

@@ -6,7 +6,7 @@ import { withValue } from '../state.ts';
 import { taken, unknownIn, type BuildAct } from './act.ts';
 
 /** What became of a tool. What was found stays in order of time; at one instant in the order of entry. */
-export const tool: BuildAct<'tool'> = {
+export const toolAct: BuildAct<'tool'> = {
   decide: (ask) => {
     const known = ask.state.file.tools.map((line) => line.tool);
     return known.includes(ask.data.tool) ? taken(ask, {}) : err(unknownIn('tool in the build', ask.data.tool, known));

@@ -1,7 +1,7 @@
 import type { Batch, Finding, JobState } from '../../job/state.ts';
 import type { Slot } from '../../job/values.ts';
 import type { Trouble } from '../../job/verdicts.ts';
-import type { LoosePart, Mix, PhotoPart, Reading, Step, Tighten } from '../../procedure/model.ts';
+import type { LoosePart, Mix, PartName, PhotoPart, Reading, Step, Tighten } from '../../procedure/model.ts';
 import type { Row } from '../drawing/rows.ts';
 import type { Placed } from '../placed.ts';
 import type { Filled, Form } from '../session/form.ts';
@@ -25,8 +25,6 @@ export type PartWanted =
   | { readonly part: 'loose'; readonly close: string }
   | { readonly part: 'photo'; readonly photo: PhotoPart }
   | { readonly part: 'wait' };
-
-export type PartName = PartWanted['part'];
 
 type Wants = { readonly [P in PartName]: Extract<PartWanted, { readonly part: P }> };
 

@@ -1,6 +1,6 @@
 import type { JobState } from '../../job/state.ts';
 import type { Trouble } from '../../job/verdicts.ts';
-import type { Step } from '../../procedure/model.ts';
+import type { PartName, Step } from '../../procedure/model.ts';
 import type { Row } from '../drawing/rows.ts';
 import type { Placed } from '../placed.ts';
 import type { Form } from '../session/form.ts';
@@ -14,7 +14,7 @@ import { curePart } from './cure.ts';
 import { holdPart } from './hold.ts';
 import { loosePart } from './loose.ts';
 import { mixPart } from './mix.ts';
-import type { BenchPart, OpenForm, PartName, WantedOf } from './part.ts';
+import type { BenchPart, OpenForm, WantedOf } from './part.ts';
 import { photoPart } from './photo.ts';
 import { readingPart } from './reading.ts';
 import { resultPart } from './result.ts';

@@ -1,4 +1,4 @@
-import { wordsOf } from '../../aircraft/words.ts';
+import { entryWords } from '../../aircraft/words.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Done } from '../ports.ts';
 
@@ -9,6 +9,6 @@ export const takenWords = (done: Done, job: JobState | undefined): readonly stri
       ? job?.plan.steps.find((one) => 'step' in done.data && one.step === done.data.step)?.hold
       : undefined;
   if (done.type === 'release' && hold?.kind === 'witness') return ['they came, and saw it'];
-  const said = wordsOf(done);
+  const said = entryWords(done);
   return said === undefined ? [] : [said];
 };

@@ -93,7 +93,7 @@ type Extra<V extends JobVerb> =
  * Taken, unless a refusal stands that no departure overrules; of several the one that the precedence names.
  * @param extra what the engine adds to the entry, who else signs it, and what to say about it.
  */
-export const settle = <V extends JobVerb>(
+export const takeUnless = <V extends JobVerb>(
   ask: Ask<V>,
   step: Step | undefined,
   refusals: readonly Refusal[],

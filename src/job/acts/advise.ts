@@ -1,10 +1,10 @@
 import { stampOf } from '../evolve/draft.ts';
 import { currentStep } from '../where.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 
 /** Advice is kept with the name of who gave it, and unlocks nothing. */
-export const advise: Act<'advise'> = {
-  decide: (ask) => settle(ask, undefined, []),
+export const adviseAct: Act<'advise'> = {
+  decide: (ask) => takeUnless(ask, undefined, []),
   evolve: (draft, entry, job) => {
     const step = currentStep(job)?.step;
     const { text, from } = entry.data;

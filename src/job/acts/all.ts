@@ -1,70 +1,70 @@
 import type { JobVerb } from '../verbs.ts';
 import type { Act, MoveAct } from './act.ts';
-import { advise } from './advise.ts';
-import { answer } from './answer.ts';
-import { begin } from './begin.ts';
-import { breakSample } from './break.ts';
-import { close } from './close.ts';
-import { complete } from './complete.ts';
-import { correct } from './correct.ts';
-import { depart } from './depart.ts';
-import { discard } from './discard.ts';
-import { dispose } from './dispose.ts';
-import { finish } from './finish.ts';
-import { interrupt } from './interrupt.ts';
-import { invite } from './invite.ts';
-import { loose } from './loose.ts';
-import { lot } from './lot.ts';
+import { adviseAct } from './advise.ts';
+import { answerAct } from './answer.ts';
+import { beginAct } from './begin.ts';
+import { breakAct } from './break.ts';
+import { closeAct } from './close.ts';
+import { completeAct } from './complete.ts';
+import { correctAct } from './correct.ts';
+import { departAct } from './depart.ts';
+import { discardAct } from './discard.ts';
+import { disposeAct } from './dispose.ts';
+import { finishAct } from './finish.ts';
+import { interruptAct } from './interrupt.ts';
+import { inviteAct } from './invite.ts';
+import { looseAct } from './loose.ts';
+import { lotAct } from './lot.ts';
 import { mix } from './mix.ts';
-import { move } from './move.ts';
-import { park } from './park.ts';
-import { photo } from './photo.ts';
+import { moveAct } from './move.ts';
+import { parkAct } from './park.ts';
+import { photoAct } from './photo.ts';
 import { read } from './read.ts';
-import { refuse } from './refuse.ts';
-import { reinspect } from './reinspect.ts';
-import { release } from './release.ts';
-import { remark } from './remark.ts';
-import { resolve } from './resolve.ts';
-import { resume } from './resume.ts';
-import { shop } from './shop.ts';
-import { skip } from './skip.ts';
+import { refuseAct } from './refuse.ts';
+import { reinspectAct } from './reinspect.ts';
+import { releaseAct } from './release.ts';
+import { remarkAct } from './remark.ts';
+import { resolveAct } from './resolve.ts';
+import { resumeAct } from './resume.ts';
+import { shopAct } from './shop.ts';
+import { skipAct } from './skip.ts';
 import { tighten } from './tighten.ts';
-import { undo } from './undo.ts';
-import { unpark } from './unpark.ts';
-import { use } from './use.ts';
+import { undoAct } from './undo.ts';
+import { unparkAct } from './unpark.ts';
+import { useAct } from './use.ts';
 
 /** Every verb of a job. A verb without an act does not compile. */
 export const jobActs: { readonly [V in JobVerb]: V extends 'move' ? MoveAct : Act<V> } = {
-  begin,
-  finish,
-  complete,
-  interrupt,
-  resume,
+  begin: beginAct,
+  finish: finishAct,
+  complete: completeAct,
+  interrupt: interruptAct,
+  resume: resumeAct,
   read,
-  correct,
+  correct: correctAct,
   tighten,
   mix,
-  discard,
-  break: breakSample,
-  lot,
-  use,
-  shop,
-  photo,
-  release,
-  refuse,
-  answer,
-  reinspect,
-  invite,
-  dispose,
-  depart,
-  skip,
-  undo,
-  loose,
-  close,
-  park,
-  unpark,
-  remark,
-  advise,
-  move,
-  resolve,
+  discard: discardAct,
+  break: breakAct,
+  lot: lotAct,
+  use: useAct,
+  shop: shopAct,
+  photo: photoAct,
+  release: releaseAct,
+  refuse: refuseAct,
+  answer: answerAct,
+  reinspect: reinspectAct,
+  invite: inviteAct,
+  dispose: disposeAct,
+  depart: departAct,
+  skip: skipAct,
+  undo: undoAct,
+  loose: looseAct,
+  close: closeAct,
+  park: parkAct,
+  unpark: unparkAct,
+  remark: remarkAct,
+  advise: adviseAct,
+  move: moveAct,
+  resolve: resolveAct,
 };

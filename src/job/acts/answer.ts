@@ -1,10 +1,10 @@
 import { err, usage } from '../../fault/fault.ts';
 import { stampOf, stepDraft, touch } from '../evolve/draft.ts';
 import { unanswered } from '../hold.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 
 /** What was done about a finding. Whoever answers performed on the step. */
-export const answer: Act<'answer'> = {
+export const answerAct: Act<'answer'> = {
   decide: (ask) => {
     const { findings } = ask.job;
     const number = ask.data.finding;
@@ -13,7 +13,7 @@ export const answer: Act<'answer'> = {
     if (!finding) return err(usage('unknown-id', `no finding ${number} in this job`, `findings: ${known || 'none'}`));
     if (finding.closed) return err(usage('already-closed', `finding ${finding.number} is closed`, 'enter a remark'));
     const left = unanswered(ask.job, finding.step).filter((one) => one !== finding).length;
-    return settle(ask, undefined, [], {
+    return takeUnless(ask, undefined, [], {
       told: [left > 0 ? `${left} more to answer` : 'all are answered: it is to be looked at again'],
     });
   },

@@ -1,13 +1,16 @@
 import { perform, touch } from '../evolve/draft.ts';
 import { openingRefusals } from '../refusals/opening.ts';
 import { performerRefusals } from '../refusals/power.ts';
-import { settle, stepNamed, type Act } from './act.ts';
+import { takeUnless, stepNamed, type Act } from './act.ts';
 
-export const begin: Act<'begin'> = {
+export const beginAct: Act<'begin'> = {
   decide: (ask) => {
     const step = stepNamed(ask, ask.data.step);
     return step.ok
-      ? settle(ask, step.value, [...openingRefusals(ask.job, step.value, ask.moment), ...performerRefusals(ask.moment)])
+      ? takeUnless(ask, step.value, [
+          ...openingRefusals(ask.job, step.value, ask.moment),
+          ...performerRefusals(ask.moment),
+        ])
       : step;
   },
   evolve: (draft, entry) => {

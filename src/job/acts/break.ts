@@ -2,17 +2,17 @@ import { err, usage } from '../../fault/fault.ts';
 import { perform, reopenJob, stampOf, touch } from '../evolve/draft.ts';
 import { sampleRefusals } from '../refusals/stage-and-pot-life.ts';
 import { currentStep } from '../where.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 import { sampleNamed } from './batch-asked.ts';
 
 /** A sample is broken once the stage that its step names is reached; its result is entered whatever it is. */
-export const breakSample: Act<'break'> = {
+export const breakAct: Act<'break'> = {
   decide: (ask) => {
     const batch = sampleNamed(ask.job, ask.data.sample);
     if (!batch.ok) return batch;
     if (batch.value.sample?.broken)
       return err(usage('already-broken', `the sample ${batch.value.sample.id} is broken already`, 'enter a remark'));
-    return settle(ask, undefined, sampleRefusals(ask.job, batch.value, ask.moment), {
+    return takeUnless(ask, undefined, sampleRefusals(ask.job, batch.value, ask.moment), {
       told: ask.data.result === 'failed' ? [`every joint of ${batch.value.batch} is in doubt: dispose it`] : [],
     });
   },

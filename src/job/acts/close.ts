@@ -2,10 +2,10 @@ import { err, usage } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import { stampOf } from '../evolve/draft.ts';
 import { isOpenItem, leftOpen } from '../loose.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 
 /** Closes a loose item, counted. The job that did it keeps the closing, and so does the job whose item it was. */
-export const close: Act<'close'> = {
+export const closeAct: Act<'close'> = {
   decide: (ask) => {
     const { tag, count } = ask.data;
     const open = ask.moment.around.looseItems.filter(isOpenItem);
@@ -19,7 +19,7 @@ export const close: Act<'close'> = {
       return err(
         usage('value-unreadable', `${item.tag} ${item.item} has ${leftOpen(item)} open, not ${count}`, 'count again'),
       );
-    return settle(ask, undefined, [], {
+    return takeUnless(ask, undefined, [], {
       data: { tag: item.tag, item: item.item, left },
       told: [left === 0 ? `${item.tag} ${item.item} is closed` : `${item.tag} ${item.item}: ${left} still open`],
     });

@@ -12,7 +12,7 @@ import { correctedTighten } from './tighten.ts';
 const correctables: readonly Correctable[] = [correctedRead, correctedTighten, correctedMix, correctedShop];
 
 /** A correction strikes what was typed, at any time, with a reason; a bare id means the latest value of that reading. */
-export const correct: Act<'correct'> = {
+export const correctAct: Act<'correct'> = {
   decide: (ask) => {
     for (const { decide } of correctables) {
       const taken = decide(ask);

@@ -6,7 +6,7 @@ import { overrulable } from '../departure.ts';
 import { stampOf } from '../evolve/draft.ts';
 import { powerRefusals } from '../refusals/power.ts';
 import { currentStep } from '../where.ts';
-import { settle, type Act, type Ask } from './act.ts';
+import { takeUnless, type Act, type Ask } from './act.ts';
 
 const signsToo = ({ command, data, moment }: Ask<'depart'>): readonly string[] => {
   const { agreed } = data;
@@ -26,7 +26,7 @@ const strictRefusals = ({ job, data }: Ask<'depart'>): readonly Refusal[] =>
     : [];
 
 /** A departure that a strict procedure would not heed is not taken at all; `manual` overrules nothing and is always kept. */
-export const depart: Act<'depart'> = {
+export const departAct: Act<'depart'> = {
   decide: (ask) => {
     const { code } = ask.data;
     if (code !== 'manual' && !isRefusalCode(code))
@@ -36,7 +36,7 @@ export const depart: Act<'depart'> = {
       ...powerRefusals(ask.command.by, ['builder'], 'depart from the manual', ask.moment),
       ...strictRefusals(ask),
     ];
-    return settle(ask, currentStep(ask.job), refusals, {
+    return takeUnless(ask, currentStep(ask.job), refusals, {
       also: signsToo(ask),
       told: isHeeded ? [] : [`kept on paper; ${code} is not overruled by a departure`],
     });

@@ -1,14 +1,14 @@
 import { own } from '../../fault/own.ts';
 import { stampOf, touch, voidReleases } from '../evolve/draft.ts';
 import { isUsed } from '../potlife.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 import { batchNamed } from './batch-asked.ts';
 
 /** A batch is thrown away. One that was used stays used; without its last good batch, a finished mix is open again. */
-export const discard: Act<'discard'> = {
+export const discardAct: Act<'discard'> = {
   decide: (ask) => {
     const batch = batchNamed(ask.job, ask.data.batch);
-    return batch.ok ? settle(ask, undefined, []) : batch;
+    return batch.ok ? takeUnless(ask, undefined, []) : batch;
   },
   evolve: (draft, entry, job) => {
     const batch = draft.batches.find((one) => one.batch === entry.data.batch);

@@ -7,7 +7,7 @@ import { nonconformances, type Nonconformance } from '../nonconformances.ts';
 import { performerRefusals, powerRefusals } from '../refusals/power.ts';
 import { reworkStart, reworkSteps } from '../rework.ts';
 import type { Disposition } from '../state.ts';
-import { settle, type Act, type Ask, type AskedJob } from './act.ts';
+import { takeUnless, type Act, type Ask, type AskedJob } from './act.ts';
 
 interface Target {
   readonly step: Step;
@@ -50,7 +50,7 @@ const acceptance = ({ data, moment }: Ask<'dispose'>): readonly Refusal[] => {
 };
 
 /** Section 4 of the design: the doors for work outside its limits. */
-export const dispose: Act<'dispose'> = {
+export const disposeAct: Act<'dispose'> = {
   decide: (ask) => {
     const { on, 'as-what': kind, 'accepted-by': who } = ask.data;
     const target = targetOf(ask, on);
@@ -66,7 +66,7 @@ export const dispose: Act<'dispose'> = {
     if (stands && target.covers.length === 0)
       return err(usage('nothing-outside', `nothing of ${on} stands outside its limits`, 'there is nothing to accept'));
     const back = kind === 'rework' || kind === 'scrap' ? reworkStart(ask.job, target.step.step, kind) : undefined;
-    return settle(ask, target.step, [...performerRefusals(ask.moment), ...(stands ? acceptance(ask) : [])], {
+    return takeUnless(ask, target.step, [...performerRefusals(ask.moment), ...(stands ? acceptance(ask) : [])], {
       data: { step: target.step.step, covers: target.covers },
       also: stands && who !== undefined && who !== ask.command.by ? [who] : [],
       told: back ? [`back to ${back.step}`] : [],

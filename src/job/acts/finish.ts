@@ -2,17 +2,17 @@ import { perform, stampOf, stepDraft, touch, type JobDraft } from '../evolve/dra
 import type { EntryOf } from '../entry.ts';
 import { leftOpen } from '../loose.ts';
 import { finishRefusals } from '../refusals/finishing.ts';
-import { settle, stepNamed, type Act } from './act.ts';
+import { takeUnless, stepNamed, type Act } from './act.ts';
 
 const closeTag = (draft: JobDraft, tag: string, entry: EntryOf<'finish'>): void => {
   const item = draft.loose.find((one) => one.tag === tag);
   if (item && leftOpen(item) > 0) item.closings.push({ ...stampOf(entry), count: leftOpen(item) });
 };
 
-export const finish: Act<'finish'> = {
+export const finishAct: Act<'finish'> = {
   decide: (ask) => {
     const step = stepNamed(ask, ask.data.step);
-    return step.ok ? settle(ask, step.value, finishRefusals(ask.job, step.value, ask.moment)) : step;
+    return step.ok ? takeUnless(ask, step.value, finishRefusals(ask.job, step.value, ask.moment)) : step;
   },
   evolve: (draft, entry) => {
     const id = entry.data.step;

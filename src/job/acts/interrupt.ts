@@ -1,8 +1,8 @@
 import { stampOf } from '../evolve/draft.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 
-export const interrupt: Act<'interrupt'> = {
-  decide: (ask) => settle(ask, undefined, []),
+export const interruptAct: Act<'interrupt'> = {
+  decide: (ask) => takeUnless(ask, undefined, []),
   evolve: (draft, entry) => {
     draft.interruptions.push(stampOf(entry));
     draft.helpers = [];

@@ -1,12 +1,12 @@
 import { drawer, stampOf, touch } from '../evolve/draft.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 import { holdAsked } from './hold-asked.ts';
 
 /** Somebody is invited to a witness point. */
-export const invite: Act<'invite'> = {
+export const inviteAct: Act<'invite'> = {
   decide: (ask) => {
     const asked = holdAsked(ask);
-    return asked.ok ? settle(ask, asked.value.step, []) : asked;
+    return asked.ok ? takeUnless(ask, asked.value.step, []) : asked;
   },
   evolve: (draft, entry) => {
     const { step, who, how } = entry.data;

@@ -1,10 +1,10 @@
 import { err, usage } from '../../fault/fault.ts';
 import { stampOf } from '../evolve/draft.ts';
 import { currentStep } from '../where.ts';
-import { gateFault, settle, type Act } from './act.ts';
+import { gateFault, takeUnless, type Act } from './act.ts';
 
 /** A loose item belongs to the step that declares it, else to the open step; its tag is numbered for the build. */
-export const loose: Act<'loose'> = {
+export const looseAct: Act<'loose'> = {
   decide: (ask) => {
     const { item, count, before } = ask.data;
     if (count < 1) return err(usage('value-unreadable', 'a loose item is at least one', 'give count'));
@@ -13,7 +13,7 @@ export const loose: Act<'loose'> = {
     const declared = ask.job.plan.steps.find((step) => step.loose.some((part) => part.item === item));
     const step = declared ?? currentStep(ask.job);
     const tag = ask.moment.around.nextTag;
-    return settle(ask, step, [], {
+    return takeUnless(ask, step, [], {
       data: { tag, ...(step ? { step: step.step } : {}) },
       told: [`tag ${tag}`],
     });

@@ -3,7 +3,7 @@ import { unknownId } from '../../fault/unknown.ts';
 import type { LotNamed } from '../state.ts';
 import { stampOf } from '../evolve/draft.ts';
 import { namedLotTrouble } from '../refusals/lots.ts';
-import { settle, type Act, type Ask } from './act.ts';
+import { takeUnless, type Act, type Ask } from './act.ts';
 
 const materialsOf = ({ job }: Pick<Ask, 'job'>): readonly string[] => [
   ...new Set([
@@ -31,7 +31,7 @@ const lotOf = (data: LotData): Omit<LotNamed, keyof ReturnType<typeof stampOf>> 
 };
 
 /** The lot that is used from here on: a mix takes the one last named. */
-export const lot: Act<'lot'> = {
+export const lotAct: Act<'lot'> = {
   decide: (ask) => {
     const { material, part } = ask.data;
     const materials = materialsOf(ask);
@@ -40,7 +40,7 @@ export const lot: Act<'lot'> = {
     if (part !== undefined && parts.length > 0 && !parts.includes(part))
       return err(unknownId(`no part of the ratio '${part}'`, part, [...new Set(parts)]));
     const named = { entry: '', at: ask.command.at, when: ask.when, by: ask.command.by, ...lotOf(ask.data) };
-    return settle(ask, undefined, [], {
+    return takeUnless(ask, undefined, [], {
       told: namedLotTrouble(ask.job, named, ask.moment).map(({ what }) => `${what}: a mix is refused`),
     });
   },

@@ -12,13 +12,13 @@ import { mixRefusals } from '../refusals/mixing.ts';
 import type { Batch, Struck } from '../state.ts';
 import { hottestSince } from '../temperatures.ts';
 import { thermometerFault } from '../thermometer.ts';
-import { settle, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
+import { takeUnless, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
 import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
 
 type Weights = Readonly<Record<string, string>>;
 
-const unknownPart = (mix: Mix, names: readonly string[]): Fault | undefined => {
-  const known = mix.ratio.map((one) => one.part);
+const unknownPart = (mixAct: Mix, names: readonly string[]): Fault | undefined => {
+  const known = mixAct.ratio.map((one) => one.part);
   const other = names.find((part) => !known.includes(part));
   return other === undefined ? undefined : unknownId(`the mix has no part '${other}'`, other, known);
 };
@@ -91,7 +91,7 @@ export const mix: Act<'mix'> = {
     );
     const brought = { parts: parts.value, temperature: data.temperature };
     const refusals = data.discarded === true ? [] : mixRefusals(job, step.value, moment, brought);
-    return settle(ask, step.value, refusals, {
+    return takeUnless(ask, step.value, refusals, {
       data: { batch: id, lots: Object.fromEntries(lots), 'in-ratio': isInRatio },
       verdict: isInRatio ? 'within' : 'outside',
       told: [
@@ -154,7 +154,7 @@ export const correctedMix: Correctable = {
         usage('value-unreadable', `${batch.batch}: ${right.part} ${right.why}`, 'give each part as value.PART'),
       );
     const isInRatio = inRatio(part, right.parts);
-    return settle(ask, undefined, [], {
+    return takeUnless(ask, undefined, [], {
       data: { 'in-ratio': isInRatio },
       verdict: isInRatio ? 'within' : 'outside',
     });

@@ -5,14 +5,14 @@ import { powerRefusals } from '../refusals/power.ts';
 import { revisedTo } from '../revised.ts';
 import type { JobState, Move } from '../state.ts';
 import { stepStateOf } from '../step-state.ts';
-import { settle, type MoveAct } from './act.ts';
+import { takeUnless, type MoveAct } from './act.ts';
 import { openAgain, planIn, textNamed } from './revision-asked.ts';
 
 const finishedOf = (job: JobState): number =>
   job.plan.steps.filter((step) => stepStateOf(job, step.step).state === 'done').length;
 
 /** A job under way, or complete, follows another revision; what does not stand by it is open again. */
-export const move: MoveAct = {
+export const moveAct: MoveAct = {
   decide: (ask) => {
     const { job, data, command, moment } = ask;
     const named = textNamed(ask);
@@ -24,7 +24,7 @@ export const move: MoveAct = {
     const { job: carried, reopened } = revisedTo(job, plan.value, data.sha256, data.renamed ?? {});
     const stands = finishedOf(carried) - reopened.length;
     const gone = carried.former.slice(job.former.length).map(({ step }) => step);
-    return settle(ask, undefined, powerRefusals(command.by, ['builder'], 'decide this', moment), {
+    return takeUnless(ask, undefined, powerRefusals(command.by, ['builder'], 'decide this', moment), {
       data: { reopens: reopened.map(({ step }) => step) },
       told: [
         `${job.id} follows revision ${named.value.revision} from here on; ${stands} finished steps stand`,

@@ -1,8 +1,8 @@
 import { stampOf } from '../evolve/draft.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 
-export const park: Act<'park'> = {
-  decide: (ask) => settle(ask, undefined, []),
+export const parkAct: Act<'park'> = {
+  decide: (ask) => takeUnless(ask, undefined, []),
   evolve: (draft, entry) => {
     const { because, 'waits-for': waitsFor, state, where } = entry.data;
     draft.parks.push({ ...stampOf(entry), because, waitsFor, state, where });

@@ -1,9 +1,9 @@
 import { perform, stampOf, touch } from '../evolve/draft.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 
 /** A photo belongs to the step that asks for it. */
-export const photo: Act<'photo'> = {
-  decide: (ask) => settle(ask, undefined, []),
+export const photoAct: Act<'photo'> = {
+  decide: (ask) => takeUnless(ask, undefined, []),
   evolve: (draft, entry, job) => {
     const { photo: id, file, 'file-sha256': sha256 } = entry.data;
     const step = job.plan.steps.find((one) => one.photos.some((part) => part.photo === id))?.step;

@@ -16,7 +16,7 @@ import type { JobState, Struck, Try } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot } from '../values.ts';
 import { uncertaintyOf, verdictOfTry } from '../parts/reading.ts';
-import { settle, type Act, type Ask, type Correctable } from './act.ts';
+import { takeUnless, type Act, type Ask, type Correctable } from './act.ts';
 import { struckBy } from './struck.ts';
 
 /** The slot that is meant: as said, or the first that has no value yet. */
@@ -93,13 +93,13 @@ const guardRefusals = (
   const refuse = (what: string): readonly Refusal[] => [
     refusal('uncertainty', what, 'use a tool whose uncertainty is known and small enough'),
   ];
-  const read = uncertaintyOf(spec, reading.unit);
-  if (!read.ok) return refuse(read.fault.what);
-  if (read.value === undefined)
+  const readAct = uncertaintyOf(spec, reading.unit);
+  if (!readAct.ok) return refuse(readAct.fault.what);
+  if (readAct.value === undefined)
     return refuse(`${reading.reading} is decided guarded, and the uncertainty of the tool is not known`);
   const value = quantityOf(reading, data.value);
   const limits = reading.limits && limitsNow(job, reading.limits);
-  const decided = value && limits ? decideGuarded(value, limits, read.value) : undefined;
+  const decided = value && limits ? decideGuarded(value, limits, readAct.value) : undefined;
   return decided && !decided.ok ? refuse(decided.fault.what) : [];
 };
 
@@ -140,7 +140,7 @@ export const read: Act<'read'> = {
     if (!tool.ok) return tool;
     const opening = openingRefusals(job, step, moment);
     const slot = slotAsked(ask, reading);
-    if (!slot.ok) return opening.length > 0 ? settle(ask, step, opening) : slot;
+    if (!slot.ok) return opening.length > 0 ? takeUnless(ask, step, opening) : slot;
     const isGuarded = reading.kind === 'quantity' && reading.guarded;
     const spec = isGuarded ? toolSpec(ask, tool.value) : {};
     const taken = tried(ask, slot.value, isGuarded ? { uncertainty: spec } : {});
@@ -154,7 +154,7 @@ export const read: Act<'read'> = {
       ...(isGuarded ? guardRefusals(ask, reading, spec) : []),
     ];
     const worked = calculated && recalculate(calculated);
-    return settle(ask, step, refusals, {
+    return takeUnless(ask, step, refusals, {
       data: {
         n: slot.value.n,
         ...(slot.value.position === undefined ? {} : { position: slot.value.position }),
@@ -201,7 +201,7 @@ const correctTry = (ask: Ask<'correct'>, reading: Reading, taken: Try): Outcome<
   const right = { ...rest, value };
   const tries = triesOf(ask.job, reading.reading).map((one) => (one === taken ? right : one));
   const job = withTries(ask.job, reading.reading, tries);
-  return settle(ask, undefined, [], {
+  return takeUnless(ask, undefined, [], {
     data: { entry: taken.entry },
     verdict: verdictOfTry(job, reading, right, ask.moment.around),
     told: [`struck: ${taken.value}`],

@@ -2,7 +2,7 @@ import { stampOf, type JobDraft } from '../evolve/draft.ts';
 import { powersToLook } from '../hold.ts';
 import { orderRefusals } from '../refusals/order.ts';
 import { powerRefusals } from '../refusals/power.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 import { holdAsked, keepLook } from './hold-asked.ts';
 
 /** The number that a finding was given, unless another one, written at the same time, has it here already: then the next. */
@@ -12,7 +12,7 @@ const freeNumber = ({ findings }: JobDraft, wanted: number | undefined): number 
     : wanted;
 
 /** Refuses a hold, with numbered findings. */
-export const refuse: Act<'refuse'> = {
+export const refuseAct: Act<'refuse'> = {
   decide: (ask) => {
     const asked = holdAsked(ask, ask.data.person);
     if (!asked.ok) return asked;
@@ -23,7 +23,7 @@ export const refuse: Act<'refuse'> = {
       ...orderRefusals(ask.job, step),
       ...powerRefusals(looker, powersToLook(hold), 'refuse it', ask.moment),
     ];
-    return settle(ask, step, refusals, { data: { numbers }, told: [`findings ${numbers.join(', ')}`] });
+    return takeUnless(ask, step, refusals, { data: { numbers }, told: [`findings ${numbers.join(', ')}`] });
   },
   evolve: (draft, entry, job) => {
     const { step, person = entry.by, findings, numbers } = entry.data;

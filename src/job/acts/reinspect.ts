@@ -1,12 +1,12 @@
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 import { holdAsked, isOwnWork, keepLook, lookRefusals } from './hold-asked.ts';
 
 /** A look that does not yet release. */
-export const reinspect: Act<'reinspect'> = {
+export const reinspectAct: Act<'reinspect'> = {
   decide: (ask) => {
     const asked = holdAsked(ask, ask.data.person);
     return asked.ok
-      ? settle(ask, asked.value.step, lookRefusals(ask, asked.value), {
+      ? takeUnless(ask, asked.value.step, lookRefusals(ask, asked.value), {
           data: isOwnWork(ask, asked.value) ? { self: true } : {},
         })
       : asked;

@@ -1,11 +1,11 @@
 import { refusal } from '../../fault/fault.ts';
 import { stampOf } from '../evolve/draft.ts';
 import { unanswered } from '../hold.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 import { holdAsked, isOwnWork, keepLook, lookRefusals } from './hold-asked.ts';
 
 /** Releases a hold. After the last answer it is itself the looking again: it closes every answered finding. */
-export const release: Act<'release'> = {
+export const releaseAct: Act<'release'> = {
   decide: (ask) => {
     const asked = holdAsked(ask, ask.data.person);
     if (!asked.ok) return asked;
@@ -24,7 +24,7 @@ export const release: Act<'release'> = {
         ? [refusal('hold-closed', `${step.step} is not released from elsewhere`, 'the inspector looks in person')]
         : []),
     ];
-    return settle(ask, step, refusals, { data: isOwnWork(ask, asked.value) ? { self: true } : {} });
+    return takeUnless(ask, step, refusals, { data: isOwnWork(ask, asked.value) ? { self: true } : {} });
   },
   evolve: (draft, entry, job) => {
     const { step, remark, remote } = entry.data;

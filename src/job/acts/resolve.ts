@@ -10,7 +10,7 @@ import { powerRefusals } from '../refusals/power.ts';
 import { changeKey, changeName, changesFor, mustRedo } from '../revised.ts';
 import type { JobState, Resolution } from '../state.ts';
 import { stepStateOf } from '../step-state.ts';
-import { settle, type Act, type Ask } from './act.ts';
+import { takeUnless, type Act, type Ask } from './act.ts';
 import { openAgain, planIn, textNamed } from './revision-asked.ts';
 
 /** Where a decision is about a revision that the job follows already, the changes are those that the move brought. */
@@ -83,14 +83,14 @@ const decideBulletin = (ask: Ask<'resolve'>, bulletin: string, named: Procedure)
       ),
     );
   const isComplied = ask.data['as-what'] === 'comply';
-  return settle(ask, undefined, decidingRefusals(ask), {
+  return takeUnless(ask, undefined, decidingRefusals(ask), {
     data: { covers: [`bulletin ${bulletin}`] },
     told: [isComplied ? `carry it out: start ${named.procedure}` : `the bulletin ${bulletin} is decided`],
   });
 };
 
 /** The builder's decision about a change or a bulletin, with its reason. */
-export const resolve: Act<'resolve'> = {
+export const resolveAct: Act<'resolve'> = {
   decide: (ask) => {
     const { job, data } = ask;
     const { change: on, sha256 } = data;
@@ -109,7 +109,7 @@ export const resolve: Act<'resolve'> = {
     const follows = sha256 === job.sha256;
     const effects = effectsOf(ask, covered, follows);
     const { reopens, aside } = effects;
-    return settle(ask, undefined, [...decidingRefusals(ask), ...leavingRefusals(plan.value, aside)], {
+    return takeUnless(ask, undefined, [...decidingRefusals(ask), ...leavingRefusals(plan.value, aside)], {
       data: {
         covers: [...new Set(covered.map(changeKey))],
         ...(first.step === '' ? {} : { step: first.step }),

@@ -1,6 +1,6 @@
 import { stampOf, type JobDraft } from '../evolve/draft.ts';
 import type { JobEntry } from '../entry.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 
 /** Ends an open interruption. Work on a step does so too: `resume` is never required. */
 export const endInterruption = (draft: JobDraft, entry: JobEntry, rechecked: readonly string[] = []): void => {
@@ -8,8 +8,8 @@ export const endInterruption = (draft: JobDraft, entry: JobEntry, rechecked: rea
   if (last && !last.resumed) last.resumed = { ...stampOf(entry), rechecked: [...rechecked] };
 };
 
-export const resume: Act<'resume'> = {
-  decide: (ask) => settle(ask, undefined, []),
+export const resumeAct: Act<'resume'> = {
+  decide: (ask) => takeUnless(ask, undefined, []),
   evolve: (draft, entry) => endInterruption(draft, entry, entry.data.rechecked),
   words: () => 'taken up again',
 };

@@ -4,7 +4,7 @@ import { stampOf } from '../evolve/draft.ts';
 import { dimensionFault } from '../reading-value.ts';
 import type { ShopEntry, Struck } from '../state.ts';
 import { thermometerFault } from '../thermometer.ts';
-import { settle, type Act, type Correctable } from './act.ts';
+import { takeUnless, type Act, type Correctable } from './act.ts';
 import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
 
 const names = ['temperature', 'surface', 'humidity'] as const;
@@ -25,7 +25,7 @@ const conditionsFault = ({ temperature, surface, humidity }: Conditions): Fault 
   thermometerFault('temperature', temperature) ?? thermometerFault('surface', surface) ?? humidityFault(humidity);
 
 /** The conditions of the shop: air, the work itself, humidity. */
-export const shop: Act<'shop'> = {
+export const shopAct: Act<'shop'> = {
   decide: (ask) => {
     const given = conditionsIn(ask.data);
     const fault =
@@ -33,7 +33,7 @@ export const shop: Act<'shop'> = {
       (Object.keys(given).length === 0
         ? usage('field-missing', 'shop: nothing is given', 'give temperature, surface or humidity')
         : undefined);
-    return fault ? err(fault) : settle(ask, undefined, []);
+    return fault ? err(fault) : takeUnless(ask, undefined, []);
   },
   evolve: (draft, entry) => {
     const conditions: ShopEntry = { ...stampOf(entry), ...conditionsIn(entry.data), struck: [] };
@@ -60,7 +60,7 @@ export const correctedShop: Correctable = {
     if (stray !== undefined)
       return err(usage('value-unreadable', `the shop has no '${stray}'`, `one of: ${names.join(', ')}`));
     const fault = conditionsFault(fields);
-    return fault ? err(fault) : settle(ask, undefined, [], { told: [`struck: ${fieldsText(conditionsIn(was))}`] });
+    return fault ? err(fault) : takeUnless(ask, undefined, [], { told: [`struck: ${fieldsText(conditionsIn(was))}`] });
   },
   strike: (draft, entry) => {
     const was = draft.shop.find((one) => one.entry === entry.data.entry);

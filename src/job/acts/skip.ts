@@ -3,7 +3,7 @@ import type { Step } from '../../procedure/model.ts';
 import { stampOf, stepDraft, touch } from '../evolve/draft.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { currentStep } from '../where.ts';
-import { gateFault, settle, stepNamed, type Act, type AskedJob } from './act.ts';
+import { gateFault, takeUnless, stepNamed, type Act, type AskedJob } from './act.ts';
 
 const notOpen = (current: Step | undefined, step: Step): Refusal =>
   refusal('out-of-order', `the open step is ${current?.step ?? 'none'}, not ${step.step}`, 'skip the open step only');
@@ -26,14 +26,14 @@ const skipRefusals = ({ job, moment }: AskedJob, step: Step): readonly Refusal[]
 };
 
 /** A step that is left for later becomes a loose item. */
-export const skip: Act<'skip'> = {
+export const skipAct: Act<'skip'> = {
   decide: (ask) => {
     const step = stepNamed(ask, ask.data.step);
     if (!step.ok) return step;
     const fault = gateFault(ask, ask.data.before);
     if (fault) return err(fault);
     const tag = ask.moment.around.nextTag;
-    return settle(ask, step.value, skipRefusals(ask, step.value), { data: { tag }, told: [`tag ${tag}`] });
+    return takeUnless(ask, step.value, skipRefusals(ask, step.value), { data: { tag }, told: [`tag ${tag}`] });
   },
   evolve: (draft, entry) => {
     const { step: id, because, before, tag } = entry.data;

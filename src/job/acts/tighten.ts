@@ -14,7 +14,7 @@ import type { FastenerAct, JobState, Struck } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { fastenerNow, verdictOfFastener } from '../parts/tighten.ts';
 import { fastenerTorqueNow, wrenchLimits } from '../parts/wrench.ts';
-import { settle, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
+import { takeUnless, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
 import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
 
 /** The values that one pull of the wrench, or the turns of one fastener, give; each under its name in the journal. */
@@ -38,13 +38,14 @@ const unitOfTorque = ({ torque }: Tighten): string => {
 };
 
 /** Which of the part's own values an act gives; an act that gives none and marks nothing is a usage fault. */
-const fastenerFault = (step: Step, tighten: Tighten, given: Given): Fault | undefined => {
+const fastenerFault = (step: Step, tightenAct: Tighten, given: Given): Fault | undefined => {
   const { fastener, torque, drag, 'finger-tight': fingerTight, past, mark } = given;
   const hasTurns = fingerTight !== undefined || past !== undefined;
-  if (fastener < 1 || fastener > tighten.fasteners)
-    return usage('unknown-id', `${step.step} has no fastener ${fastener}`, `give 1 to ${tighten.fasteners}`);
-  if (tighten.torque && hasTurns) return usage('field-unknown', `${step.step} is tightened by torque`, 'give torque');
-  if (!tighten.torque && torque !== undefined)
+  if (fastener < 1 || fastener > tightenAct.fasteners)
+    return usage('unknown-id', `${step.step} has no fastener ${fastener}`, `give 1 to ${tightenAct.fasteners}`);
+  if (tightenAct.torque && hasTurns)
+    return usage('field-unknown', `${step.step} is tightened by torque`, 'give torque');
+  if (!tightenAct.torque && torque !== undefined)
     return usage(
       'field-unknown',
       `${step.step} is tightened by turns`,
@@ -54,13 +55,13 @@ const fastenerFault = (step: Step, tighten: Tighten, given: Given): Fault | unde
     return usage(
       'field-missing',
       `fastener ${fastener}: no value and no mark`,
-      tighten.torque ? 'give torque' : 'give finger-tight or past',
+      tightenAct.torque ? 'give torque' : 'give finger-tight or past',
     );
-  if (torque !== undefined && tighten.drag === 'measured' && drag === undefined)
+  if (torque !== undefined && tightenAct.drag === 'measured' && drag === undefined)
     return usage('field-missing', `fastener ${fastener}: drag is missing`, 'give the drag as the wrench showed it');
   return (
-    dimensionFault('torque', torque, unitOfTorque(tighten)) ??
-    dimensionFault('drag', drag, unitOfTorque(tighten)) ??
+    dimensionFault('torque', torque, unitOfTorque(tightenAct)) ??
+    dimensionFault('drag', drag, unitOfTorque(tightenAct)) ??
     dimensionFault('finger-tight', fingerTight, 'turns') ??
     dimensionFault('past', past, 'turns')
   );
@@ -130,7 +131,7 @@ export const tighten: Act<'tighten'> = {
       ...fastenerTries(ask, step, part),
       ...(isValue ? toolRefusals(job, part.tool, tool.value, moment) : []),
     ];
-    return settle(ask, step, refusals, {
+    return takeUnless(ask, step, refusals, {
       data: isValue && tool.value !== undefined ? { tool: tool.value } : {},
       verdict: verdictOfFastener(job, part, valuesOf(data)),
       told: told(job, part, valuesOf(data)),
@@ -191,7 +192,7 @@ export const correctedTighten: Correctable = {
       const right = corrected(act, fields);
       const fault = fastenerFault(step, step.tighten, { ...right, fastener: act.fastener, mark: act.mark });
       if (fault) return err(fault);
-      return settle(ask, undefined, [], { verdict: verdictOfFastener(job, step.tighten, valuesOf(right)) });
+      return takeUnless(ask, undefined, [], { verdict: verdictOfFastener(job, step.tighten, valuesOf(right)) });
     }
     return undefined;
   },

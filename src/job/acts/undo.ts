@@ -3,17 +3,17 @@ import { redo, reopenJob, stepDraft } from '../evolve/draft.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { dependentSteps } from '../rework.ts';
 import { stepStateOf } from '../step-state.ts';
-import { settle, stepNamed, type Act } from './act.ts';
+import { takeUnless, stepNamed, type Act } from './act.ts';
 
 /** Takes finished work apart again. */
-export const undo: Act<'undo'> = {
+export const undoAct: Act<'undo'> = {
   decide: (ask) => {
     const step = stepNamed(ask, ask.data.step);
     if (!step.ok) return step;
     const { state, begun } = stepStateOf(ask.job, step.value.step);
     if (state === 'todo' && !begun)
       return err(usage('not-begun', `${step.value.step} has not been begun`, 'there is nothing to undo'));
-    return settle(ask, step.value, performerRefusals(ask.moment), {
+    return takeUnless(ask, step.value, performerRefusals(ask.moment), {
       told: [`${step.value.step} is open again; what leaned on it too`],
     });
   },

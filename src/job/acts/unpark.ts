@@ -1,6 +1,6 @@
 import { stampOf, type JobDraft } from '../evolve/draft.ts';
 import type { JobEntry } from '../entry.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 
 /** Takes a parked job up again. Work on a step does so too: `unpark` is never required. */
 export const endPark = (draft: JobDraft, entry: JobEntry, arrived?: string): void => {
@@ -8,8 +8,8 @@ export const endPark = (draft: JobDraft, entry: JobEntry, arrived?: string): voi
   if (last && !last.ended) last.ended = { ...stampOf(entry), ...(arrived === undefined ? {} : { arrived }) };
 };
 
-export const unpark: Act<'unpark'> = {
-  decide: (ask) => settle(ask, undefined, []),
+export const unparkAct: Act<'unpark'> = {
+  decide: (ask) => takeUnless(ask, undefined, []),
   evolve: (draft, entry) => endPark(draft, entry, entry.data.arrived),
   words: () => 'taken up again',
 };

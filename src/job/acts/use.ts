@@ -1,10 +1,10 @@
 import { err, usage } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import { unknownId } from '../../fault/unknown.ts';
-import { settle, type Act } from './act.ts';
+import { takeUnless, type Act } from './act.ts';
 
 /** The individual tool that is used from here on. */
-export const use: Act<'use'> = {
+export const useAct: Act<'use'> = {
   decide: (ask) => {
     const { kind, tool: id } = ask.data;
     const { tools } = ask.moment.around;
@@ -14,7 +14,7 @@ export const use: Act<'use'> = {
       return err(
         usage('value-unreadable', `${id} is a ${tool.kind}, not a ${kind}`, `use ${tool.kind}, or another tool`),
       );
-    return settle(ask, undefined, []);
+    return takeUnless(ask, undefined, []);
   },
   evolve: (draft, entry) => {
     draft.tools = { ...draft.tools, [entry.data.kind]: entry.data.tool };

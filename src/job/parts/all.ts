@@ -1,6 +1,6 @@
 import type { Draft } from 'immer';
 import type { Refusal } from '../../fault/fault.ts';
-import type { Step } from '../../procedure/model.ts';
+import type { PartName, Step } from '../../procedure/model.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
 import { jobBreak } from './break.ts';
@@ -8,7 +8,7 @@ import { jobCure } from './cure.ts';
 import { jobHold } from './hold.ts';
 import { jobLoose } from './loose.ts';
 import { jobMix } from './mix.ts';
-import type { Doubt, FoundOf, JobPart, PartName, Trouble, Wanted } from './part.ts';
+import type { Doubt, FoundOf, JobPart, Trouble, Wanted } from './part.ts';
 import { jobPhoto } from './photo.ts';
 import { jobReading } from './reading.ts';
 import { jobResult } from './result.ts';

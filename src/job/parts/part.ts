@@ -6,9 +6,6 @@ import type { JobState } from '../state.ts';
 import type { ToolNow } from '../surroundings.ts';
 import type { Slot } from '../values.ts';
 
-export type PartName =
-  'reading' | 'result' | 'tighten' | 'mix' | 'cure' | 'break' | 'hold' | 'loose' | 'photo' | 'wait';
-
 /** One value of a fastener that its step asks for. */
 export type FastenerValue = 'torque' | 'turns by hand' | 'turns past finger-tight' | 'mark';
 
