@@ -108,7 +108,7 @@ const run = (call: Call): number => {
   return 0;
 };
 
-export const ahead: CommandSpec = {
+export const aheadCommand: CommandSpec = {
   name: 'ahead',
   about: 'what a step makes permanent and covers, and who still needs it',
   usage: ['dryfit ahead PROCEDURE STEP [--each SIDE]'],

@@ -55,7 +55,7 @@ export const openAt = async (call: Call, opened: OpenedWorkshop, job: string | u
   return 0;
 };
 
-export const bench: CommandSpec = {
+export const benchCommand: CommandSpec = {
   name: 'dryfit',
   about: 'opens the bench',
   usage: ['dryfit [JOB]', 'dryfit COMMAND …'],

@@ -191,7 +191,7 @@ const run = (call: Call): number => {
   return done.ok ? printResult(call, calculation.value, done.value) : failed(call, done.fault);
 };
 
-export const calc: CommandSpec = {
+export const calcCommand: CommandSpec = {
   name: 'calc',
   about: 'the trade calculations, each with its source, range and caution',
   usage: ['dryfit calc', 'dryfit calc NAME', 'dryfit calc NAME key=value …'],

@@ -119,7 +119,7 @@ const run = (call: Call): number => {
   return fails ? 1 : 0;
 };
 
-export const check: CommandSpec = {
+export const checkCommand: CommandSpec = {
   name: 'check',
   about: 'reads procedures as a compiler would',
   usage: ['dryfit check FILE…', 'dryfit check FOLDER', 'dryfit check --about CODE'],

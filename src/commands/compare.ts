@@ -203,7 +203,7 @@ const run = (call: Call): number | Promise<number> => {
   );
 };
 
-export const compare: CommandSpec = {
+export const compareCommand: CommandSpec = {
   name: 'compare',
   about: 'what a new revision changes, and what that means for this build',
   usage: ['dryfit compare OLD NEW'],

@@ -55,7 +55,7 @@ export const printDone = (call: Call, done: Done): number => {
   return 0;
 };
 
-export const doEntry: CommandSpec = {
+export const doCommand: CommandSpec = {
   name: 'do',
   about: 'makes one entry',
   usage: ['dryfit do JOB VERB [OBJECT] [key=value …]'],

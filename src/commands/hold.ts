@@ -117,7 +117,7 @@ const run = async (call: Call, opened: OpenedWorkshop): Promise<number> => {
   return 0;
 };
 
-export const hold: CommandSpec = {
+export const holdCommand: CommandSpec = {
   name: 'hold',
   about: 'an answer to a hold, to be signed elsewhere, and taken in',
   usage: [

@@ -50,7 +50,7 @@ const accept = async (call: Call, opened: OpenedWorkshop): Promise<number> => {
   return printKey(call, by.value, key?.fingerprint ?? '', done.value);
 };
 
-export const key: CommandSpec = {
+export const keyCommand: CommandSpec = {
   name: 'key',
   about: 'the keys that sign',
   usage: [

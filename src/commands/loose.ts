@@ -3,7 +3,7 @@ import { failed, wordsGiven } from './fail.ts';
 import { withState } from './open.ts';
 import type { CommandSpec } from './spec.ts';
 
-export const loose: CommandSpec = {
+export const looseCommand: CommandSpec = {
   name: 'loose',
   about: 'what is left loose on purpose, by the gate before which it is closed',
   usage: ['dryfit loose'],

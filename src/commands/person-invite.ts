@@ -59,7 +59,12 @@ const invitationFor = (
 };
 
 /** Writes what somebody elsewhere is to sign, with the key that they will use. */
-export const invite = (call: Call, opened: OpenedWorkshop, person: string, powers: readonly Power[]): number => {
+export const writeInvitation = (
+  call: Call,
+  opened: OpenedWorkshop,
+  person: string,
+  powers: readonly Power[],
+): number => {
   if (opened.workshop.state().entries === 0)
     return failed(call, usage('build-empty', 'nobody is there who could invite', 'begin with: dryfit person add ID'));
   const invitation = invitationFor(call, opened, person, powers);
@@ -70,7 +75,7 @@ export const invite = (call: Call, opened: OpenedWorkshop, person: string, power
 };
 
 /** Takes a signed invitation in: every misfit is refused by its own name, then the rules for keys decide. */
-export const addSigned = async (call: Call, opened: OpenedWorkshop, typed: string): Promise<number> => {
+export const takeInvitation = async (call: Call, opened: OpenedWorkshop, typed: string): Promise<number> => {
   const { workshop } = opened;
   const carried = readCarried(call, opened, typed, asInvitation);
   if (!carried.ok) return failed(call, carried.fault);

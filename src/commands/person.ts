@@ -9,7 +9,7 @@ import type { Newcomer } from '../workshop/keys/key-lines.ts';
 import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import { addFollower } from './person-follows.ts';
-import { addSigned, invite } from './person-invite.ts';
+import { takeInvitation, writeInvitation } from './person-invite.ts';
 import { printKey } from './print-key.ts';
 import { withOpenKey } from './secrets.ts';
 import type { Call, CommandSpec } from './spec.ts';
@@ -119,10 +119,10 @@ const asked = (call: Call, opened: OpenedWorkshop, person: string | undefined): 
   if (person === undefined || !isPerson(person))
     return failed(call, usage('person-id', 'no person is named whom to invite', 'write: dryfit person invite ID'));
   const powers = powersAsked(call);
-  return powers.ok ? invite(call, opened, person, powers.value) : failed(call, powers.fault);
+  return powers.ok ? writeInvitation(call, opened, person, powers.value) : failed(call, powers.fault);
 };
 
-export const person: CommandSpec = {
+export const personCommand: CommandSpec = {
   name: 'person',
   about: 'who works on the build',
   usage: [
@@ -165,7 +165,7 @@ export const person: CommandSpec = {
     if (verb === 'invite' && more.length === 0) return withState(call, 'read', (opened) => asked(call, opened, id));
     const signed = call.text('signed');
     if (verb === 'add' && id === undefined && signed !== undefined)
-      return withState(call, 'write', (opened) => addSigned(call, opened, signed));
+      return withState(call, 'write', (opened) => takeInvitation(call, opened, signed));
     if (verb !== 'add' || more.length > 0)
       return failed(
         call,

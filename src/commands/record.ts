@@ -43,7 +43,7 @@ const run = (call: Call, opened: OpenedWorkshop): number => {
   return 0;
 };
 
-export const record: CommandSpec = {
+export const recordCommand: CommandSpec = {
   name: 'record',
   about: "one job's record",
   usage: ['dryfit record JOB [--format text|html|json|ics]'],

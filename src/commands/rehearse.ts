@@ -92,7 +92,7 @@ const run = (call: Call): number => {
   }
 };
 
-export const rehearse: CommandSpec = {
+export const rehearseCommand: CommandSpec = {
   name: 'rehearse',
   about: 'carries out a scripted session',
   usage: ['dryfit rehearse SCRIPT --state DIR'],

@@ -2,7 +2,7 @@ import { procedureJsonSchema } from '../procedure/json-schema.ts';
 import { failed, wordsGiven } from './fail.ts';
 import type { CommandSpec } from './spec.ts';
 
-export const schema: CommandSpec = {
+export const schemaCommand: CommandSpec = {
   name: 'schema',
   about: 'the JSON Schema of procedure files, for editors',
   usage: ['dryfit schema'],

@@ -15,7 +15,7 @@ const tellPassedOver = (call: Call, { place }: OpenedWorkshop): void => {
     );
 };
 
-export const start: CommandSpec = {
+export const startCommand: CommandSpec = {
   name: 'start',
   about: 'starts a job, and opens it where there is a terminal',
   usage: ['dryfit start PROCEDURE [--each SIDE]'],

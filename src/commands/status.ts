@@ -169,7 +169,7 @@ export const printStatus = (call: Call): number | Promise<number> => {
     : show(call, statusLater(kept.status, at), at, []);
 };
 
-export const status: CommandSpec = {
+export const statusCommand: CommandSpec = {
   name: 'status',
   about: 'jobs, what each waits for, loose items by gate, what runs out, bulletins not decided',
   usage: ['dryfit status [--format text|json|ics]', 'dryfit status --watch'],

@@ -146,7 +146,7 @@ const change = async (
   return 0;
 };
 
-export const stock: CommandSpec = {
+export const stockCommand: CommandSpec = {
   name: 'stock',
   about: 'lots and parts: taken in, opened, set aside, extended',
   usage: ['dryfit stock', ...Object.values(forms).map(({ form }) => form)],

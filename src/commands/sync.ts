@@ -59,7 +59,7 @@ const run = (call: Call): number => {
   return 0;
 };
 
-export const sync: CommandSpec = {
+export const syncCommand: CommandSpec = {
   name: 'sync',
   about: 'shares the state through your own git: commit, pull, push',
   usage: ['dryfit sync'],

@@ -5,25 +5,25 @@ type Load = () => Promise<CommandSpec>;
 
 /** Each command is read only when it is called: `dryfit status` must not wait for the bench. */
 const loaders: Readonly<Record<CommandName, Load>> = {
-  start: async () => (await import('./start.ts')).start,
-  do: async () => (await import('./do.ts')).doEntry,
-  status: async () => (await import('./status.ts')).status,
-  check: async () => (await import('./check.ts')).check,
-  ahead: async () => (await import('./ahead.ts')).ahead,
-  schema: async () => (await import('./schema.ts')).schema,
-  compare: async () => (await import('./compare.ts')).compare,
-  record: async () => (await import('./record.ts')).record,
-  verify: async () => (await import('./verify.ts')).verify,
-  trace: async () => (await import('./trace.ts')).trace,
-  sync: async () => (await import('./sync.ts')).sync,
-  hold: async () => (await import('./hold.ts')).hold,
-  stock: async () => (await import('./stock.ts')).stock,
-  tool: async () => (await import('./tool.ts')).tool,
-  loose: async () => (await import('./loose.ts')).loose,
-  person: async () => (await import('./person.ts')).person,
-  key: async () => (await import('./key.ts')).key,
-  calc: async () => (await import('./calc.ts')).calc,
-  rehearse: async () => (await import('./rehearse.ts')).rehearse,
+  start: async () => (await import('./start.ts')).startCommand,
+  do: async () => (await import('./do.ts')).doCommand,
+  status: async () => (await import('./status.ts')).statusCommand,
+  check: async () => (await import('./check.ts')).checkCommand,
+  ahead: async () => (await import('./ahead.ts')).aheadCommand,
+  schema: async () => (await import('./schema.ts')).schemaCommand,
+  compare: async () => (await import('./compare.ts')).compareCommand,
+  record: async () => (await import('./record.ts')).recordCommand,
+  verify: async () => (await import('./verify.ts')).verifyCommand,
+  trace: async () => (await import('./trace.ts')).traceCommand,
+  sync: async () => (await import('./sync.ts')).syncCommand,
+  hold: async () => (await import('./hold.ts')).holdCommand,
+  stock: async () => (await import('./stock.ts')).stockCommand,
+  tool: async () => (await import('./tool.ts')).toolCommand,
+  loose: async () => (await import('./loose.ts')).looseCommand,
+  person: async () => (await import('./person.ts')).personCommand,
+  key: async () => (await import('./key.ts')).keyCommand,
+  calc: async () => (await import('./calc.ts')).calcCommand,
+  rehearse: async () => (await import('./rehearse.ts')).rehearseCommand,
 };
 
 /** How a command is read, or `undefined` where there is none of that name. */
@@ -31,4 +31,4 @@ export const loaderOf = (name: string | undefined): Load | undefined =>
   name !== undefined && Object.hasOwn(loaders, name) ? loaders[name as CommandName] : undefined;
 
 /** What runs when no command is named. */
-export const loadBench: Load = async () => (await import('./bench.ts')).bench;
+export const loadBench: Load = async () => (await import('./bench.ts')).benchCommand;

@@ -21,7 +21,7 @@ const lineOf = (tool: Listed): string => {
   return `${tool.tool}  ${tool.title ?? tool.kind}${facts.length > 0 ? `; ${facts.join('; ')}` : ''}`;
 };
 
-export const tool: CommandSpec = {
+export const toolCommand: CommandSpec = {
   name: 'tool',
   about: 'the individual tools, and what was found of them',
   usage: ['dryfit tool'],

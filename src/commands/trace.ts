@@ -69,7 +69,7 @@ const run = (call: Call, opened: OpenedWorkshop): number => {
   return 0;
 };
 
-export const trace: CommandSpec = {
+export const traceCommand: CommandSpec = {
   name: 'trace',
   about: 'every joint and value that rests on a lot, a batch or a tool',
   usage: ['dryfit trace LOT, BATCH or TOOL'],

@@ -114,7 +114,7 @@ const run = (call: Call): number => {
   return verified.ok ? print(call, verified.value) : failed(call, verified.fault);
 };
 
-export const verify: CommandSpec = {
+export const verifyCommand: CommandSpec = {
   name: 'verify',
   about: 'proves a record or a state, or says what is wrong where',
   usage: ['dryfit verify [PATH] [--signers FILE]'],

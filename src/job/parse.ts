@@ -50,12 +50,6 @@ export const typedText = (data: Data, name: string): string | undefined => {
   return typeof value === 'string' ? value : undefined;
 };
 
-/** The same of a whole number. */
-export const typedWhole = (data: Data, name: string): number | undefined => {
-  const value = data[name];
-  return typeof value === 'number' ? value : undefined;
-};
-
 /** Reads the fields in their order. The first fault of them ends it. */
 const readFields = (
   type: LineType,

@@ -18,6 +18,7 @@ import type { Act, Reply, BenchPort, Secrets, Startable } from '../../src/bench/
 import { runBench, type Bench } from '../../src/bench/run.ts';
 import { newSession, type View } from '../../src/bench/session/state.ts';
 import { frameText, type Size } from '../../src/bench/view/frame.ts';
+import { fileFields } from '../../src/workshop/attached-files.ts';
 
 const sha = (text: string): string => createHash('sha256').update(text).digest('hex');
 
@@ -152,13 +153,19 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     state = next.value;
     return entry;
   };
+  /** What the workshop would bring: the text of a procedure, and the hash of each file. */
+  const withBrought = ({ verb, data }: Act): Data => {
+    const files = fileFields(verb).filter((field) => typeof data[field] === 'string');
+    const hashes = Object.fromEntries(files.map((field) => [`${field}-sha256`, sha(String(data[field]))]));
+    if (verb !== 'start') return { ...data, ...hashes };
+    const text = [...procedures].find(([, one]) => one.procedure === data['procedure'])?.[0] ?? '';
+    return { ...data, sha256: text, revision: 'B' };
+  };
   const submit = (act: Act, secrets: Secrets): Reply => {
     const wanted = options.passphrases?.[act.by];
     if (wanted !== undefined && secrets[act.by] !== wanted)
       return { kind: 'locked', person: act.by, wrong: secrets[act.by] !== undefined };
-    const hash = [...procedures].find(([, one]) => one.procedure === act.data['procedure'])?.[0] ?? '';
-    const data = act.verb === 'start' ? { ...act.data, sha256: hash, revision: 'B' } : act.data;
-    const command = { ...act, data, at: printInstant(ms, 60) };
+    const command = { ...act, data: withBrought(act), at: printInstant(ms, 60) };
     const decided = decideBuild(state, command, library);
     acts.push(act);
     if (!decided.ok) return { kind: 'fault', fault: decided.fault };

@@ -1,7 +1,7 @@
 import { readdirSync } from 'node:fs';
 import stringWidth from 'string-width';
 import { describe, expect, test } from 'vitest';
-import { calc } from '../../src/commands/calc.ts';
+import { calcCommand } from '../../src/commands/calc.ts';
 import { makePrinter } from '../../src/commands/print.ts';
 import type { Host } from '../../src/commands/host.ts';
 import { calculate, calculations } from '../../src/trade/calculations.ts';
@@ -33,7 +33,7 @@ const onTerminal = async (words: readonly string[], columns: number): Promise<re
   const stdout = { write: (text: string) => void (out += text), isTTY: true, columns };
   const world = { streams: { stdout, stderr: stdout }, env: { variables: {} } } as unknown as Host;
   const nothing = { text: () => undefined, texts: () => [], flag: () => false };
-  expect(await calc.run({ words, host: world, print: makePrinter(world, false), ...nothing })).toBe(0);
+  expect(await calcCommand.run({ words, host: world, print: makePrinter(world, false), ...nothing })).toBe(0);
   return out.trimEnd().split('\n');
 };
 
