@@ -14,16 +14,14 @@ import { bouncesOn } from './commit.ts';
 import {
   emptyFilled,
   filledFor,
-  pressInForm,
   questionAt,
-  toQuestion,
-  withUnit,
   type Answers,
   type Filled,
   type Form,
   type Question,
   type Questions,
 } from './form.ts';
+import { pressInForm, toQuestion, withUnit } from './press-in-form.ts';
 import { nothing, pop, push, replaceTop, type Page, type Pages, type Session, type Turn } from './state.ts';
 import { pressedDigit, pressList, scrolled } from './press-list.ts';
 import { promptNow } from './prompt-now.ts';

@@ -2,7 +2,8 @@ import { usage } from '../../fault/fault.ts';
 import type { Pressed } from '../keys.ts';
 import { isEmpty } from '../drawing/field.ts';
 import { bouncesOn } from './commit.ts';
-import { emptyFilled, pressInForm, questionAt, type Answers, type Filled, type Questions } from './form.ts';
+import { emptyFilled, questionAt, type Answers, type Filled, type Questions } from './form.ts';
+import { pressInForm } from './press-in-form.ts';
 import { nothing, replaceTop, untold, type Page, type Session, type Turn } from './state.ts';
 import { own } from '../../fault/own.ts';
 

@@ -3,17 +3,9 @@ import { isEmpty } from '../drawing/field.ts';
 import type { Pressed } from '../keys.ts';
 import type { Act } from '../ports.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
-import {
-  calculatedIn,
-  emptyFilled,
-  formData,
-  isChoice,
-  pressInForm,
-  questionAt,
-  type Answers,
-  type Filled,
-  type Form,
-} from './form.ts';
+import { emptyFilled, isChoice, questionAt, type Answers, type Filled, type Form } from './form.ts';
+import { calculatedIn, formData } from './form-data.ts';
+import { pressInForm } from './press-in-form.ts';
 import { nothing, push, untold, type Session, type Turn } from './state.ts';
 
 const textIn = (answers: Answers, name: string): string | undefined => {

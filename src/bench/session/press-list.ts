@@ -2,7 +2,7 @@ import type { Pressed } from '../keys.ts';
 import type { Page } from './state.ts';
 
 /** How many rows or items a key moves by. */
-const moveOf = (key: Pressed): number | undefined =>
+export const moveOf = (key: Pressed): number | undefined =>
   key.kind === 'act' ? { up: -1, down: 1, 'page-up': -5, 'page-down': 5 }[key.act as string] : undefined;
 
 /** The page scrolled by an arrow or a page key; nothing for any other key. */

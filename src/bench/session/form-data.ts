@@ -1,0 +1,50 @@
+import { own } from '../../fault/own.ts';
+import type { Data, Datum } from '../../job/entry.ts';
+import type { CalculatedBy } from '../../job/verb-spec.ts';
+import { givenFields } from '../../job/verbs.ts';
+import type { Answers, Filled, Form, Question } from './form.ts';
+
+/** Whether a verb keeps this answer as a whole number; a reading that counts keeps what was typed. */
+const isWhole = (form: Form, name: string): boolean =>
+  givenFields(form.verb).find((field) => field.name === name)?.kind === 'whole';
+
+const asDatum = (form: Form, question: Question, answer: string | readonly string[]): Datum => {
+  if (typeof answer !== 'string') return answer;
+  if (question.kind === 'whole') return isWhole(form, question.name) ? Number(answer) : answer;
+  if (question.kind === 'yes') return answer === 'yes';
+  if (question.kind !== 'names') return answer;
+  return answer
+    .split(',')
+    .map((name) => name.trim())
+    .filter((name) => name !== '');
+};
+
+/** How the value was calculated, where it still is what the calculators handed back. */
+export const calculatedIn = (filled: Filled, value: string | undefined): CalculatedBy | undefined =>
+  filled.calculated?.value === value ? filled.calculated?.by : undefined;
+
+/** What was answered before of a field that is asked for part by part. */
+const partsIn = (datum: Datum | undefined): Readonly<Record<string, Datum>> =>
+  typeof datum === 'object' && datum !== null && !Array.isArray(datum)
+    ? (datum as Readonly<Record<string, Datum>>)
+    : {};
+
+/**
+ * The answers as the data of an act. Left out: what was not answered, a plain no, who enters it (`by`), passphrases. With `calculated`, how
+ * the value was calculated.
+ */
+export const formData = (form: Form, answers: Answers, calculated?: CalculatedBy): Data => {
+  const data: Record<string, Datum> = { ...form.fixed, ...(calculated ? { calculated: { ...calculated } } : {}) };
+  for (const question of form.questions) {
+    const answer = own(answers, question.name);
+    if (answer === undefined || answer === '' || question.kind === 'secret' || question.name === 'by') continue;
+    if (question.kind === 'yes' && answer === 'no') continue;
+    const [name, part] = question.name.split('.', 2) as [string, string?];
+    const datum = asDatum(form, question, answer);
+    data[name] =
+      part === undefined
+        ? datum
+        : { ...partsIn(data[name]), [part]: typeof answer === 'string' ? answer : answer.join(' ') };
+  }
+  return data;
+};

@@ -1,0 +1,154 @@
+import { own } from '../../fault/own.ts';
+import { err, ok, usage, type Outcome } from '../../fault/fault.ts';
+import { parseQuantity } from '../../quantity/quantity.ts';
+import { parseDay } from '../../quantity/time.ts';
+import { findUnit, type Dimension } from '../../quantity/units.ts';
+import { editField, emptyField, fieldOf, fieldText, isEmpty, typeInto, type TextField } from '../drawing/field.ts';
+import type { Pressed } from '../keys.ts';
+import { choicesOf, isChoice, questionAt, type Answers, type Filled, type Question, type Questions } from './form.ts';
+import { moveOf } from './press-list.ts';
+
+const dimensionOf = (unit: string | undefined): Dimension | undefined =>
+  unit === undefined ? undefined : findUnit(unit)?.dimension;
+
+/** A quantity as it is kept: as typed, with the unit that a bare number is in. */
+export const withUnit = (text: string, unit: string | undefined): Outcome<string> => {
+  const named = unit === undefined ? undefined : findUnit(unit);
+  const read = parseQuantity(text, named ? { unit: named } : {});
+  if (!read.ok) return read;
+  const bare = !parseQuantity(text).ok;
+  return ok(bare && named ? `${text} ${named.name}` : text);
+};
+
+const readText = (question: Question, text: string): Outcome<string> => {
+  if (question.kind === 'quantity') {
+    const read = withUnit(text, question.unit);
+    const wanted = dimensionOf(question.unit);
+    if (read.ok && wanted === undefined) return ok(text);
+    return read;
+  }
+  if (question.kind === 'whole' && !/^\d{1,9}$/.test(text))
+    return err(usage('whole-unreadable', `${text} is no whole number`, 'type digits only'));
+  if (question.kind === 'day') {
+    const day = parseDay(text);
+    return day.ok ? ok(text) : day;
+  }
+  return ok(text);
+};
+
+export type FormStep =
+  | { readonly kind: 'filled'; readonly filled: Filled; readonly advanced: boolean }
+  | { readonly kind: 'whole'; readonly filled: Filled; readonly answers: Answers }
+  /** Nothing to take back here: the page itself goes. */
+  | { readonly kind: 'back' }
+  /** A key that means nothing to a form. */
+  | { readonly kind: 'other' };
+
+const kept = (filled: Filled, advanced = false): FormStep => ({ kind: 'filled', filled, advanced });
+
+const without = (filled: Filled): Filled => {
+  const { fault: _fault, ...rest } = filled;
+  return rest;
+};
+
+/** What is in the field now: a value that the calculators handed back is a typed one as soon as anybody changes it. */
+const retyped = (filled: Filled, field: TextField): Filled => {
+  const { calculated, ...rest } = without(filled);
+  const before = fieldText(filled.field);
+  const changed = before === calculated?.value && before !== fieldText(field);
+  return { ...rest, field, ...(calculated && !changed ? { calculated } : {}) };
+};
+
+/** The form at one of its questions, with the answer that it had. */
+export const toQuestion = (filled: Filled, at: number, question: Question | undefined, answers: Answers): Filled => {
+  const answer = question ? own(answers, question.name) : undefined;
+  const choices = question ? choicesOf(question) : [];
+  return {
+    key: filled.key,
+    at,
+    answers,
+    ...(filled.calculated ? { calculated: filled.calculated } : {}),
+    field: typeof answer === 'string' && question?.kind !== 'secret' ? fieldOf(answer) : emptyField,
+    selected: choices.findIndex(({ value }) => value === answer),
+  };
+};
+
+const next = (form: Questions, filled: Filled, answers: Answers): FormStep => {
+  const at = filled.at + 1;
+  if (at >= form.questions.length) return { kind: 'whole', filled: { ...without(filled), answers }, answers };
+  return kept(toQuestion(filled, at, form.questions[at], answers), true);
+};
+
+const answered = (filled: Filled, question: Question, answer: string | readonly string[] | undefined): Answers => {
+  const others = Object.fromEntries(Object.entries(filled.answers).filter(([name]) => name !== question.name));
+  return answer === undefined ? others : { ...others, [question.name]: answer };
+};
+
+const wanting = (filled: Filled, question: Question): FormStep =>
+  kept({ ...filled, fault: usage('answer-missing', `${question.ask}: nothing is typed`, 'type it, then enter') });
+
+const takeLine = (form: Questions, filled: Filled, question: Question, text: string): FormStep => {
+  const before = own(filled.answers, question.name);
+  const lines = Array.isArray(before) ? (before as readonly string[]) : [];
+  if (text !== '') {
+    const answers = answered(filled, question, [...lines, text]);
+    return kept({ ...without(filled), answers, field: emptyField }, true);
+  }
+  return question.required && lines.length === 0 ? wanting(filled, question) : next(form, filled, filled.answers);
+};
+
+const takeChoice = (form: Questions, filled: Filled, question: Question): FormStep => {
+  const choice = choicesOf(question)[filled.selected];
+  return choice
+    ? next(form, without(filled), answered(filled, question, choice.value))
+    : kept({
+        ...filled,
+        fault: usage('answer-missing', 'nothing is chosen', 'choose with a digit or the arrows, then enter'),
+      });
+};
+
+const takeText = (form: Questions, filled: Filled, question: Question): FormStep => {
+  const typed = question.kind === 'secret' ? fieldText(filled.field) : fieldText(filled.field).trim();
+  if (question.kind === 'lines') return takeLine(form, filled, question, typed);
+  const text = typed === '' ? (question.proposal ?? '') : typed;
+  if (text === '' && question.kind !== 'secret')
+    return question.required ? wanting(filled, question) : next(form, filled, answered(filled, question, undefined));
+  const read = readText(question, text);
+  if (!read.ok) return kept({ ...filled, fault: read.fault });
+  return next(form, filled, answered(filled, question, read.value));
+};
+
+const back = (form: Questions, filled: Filled): FormStep => {
+  if (!isEmpty(filled.field)) return kept(retyped(filled, emptyField));
+  const question = questionAt(form, filled);
+  const lines = question?.kind === 'lines' ? own(filled.answers, question.name) : undefined;
+  if (question && Array.isArray(lines) && lines.length > 0)
+    return kept({ ...without(filled), answers: answered(filled, question, (lines as readonly string[]).slice(0, -1)) });
+  if (filled.at === 0) return { kind: 'back' };
+  return kept(toQuestion(filled, filled.at - 1, form.questions[filled.at - 1], filled.answers));
+};
+
+const move = (filled: Filled, count: number, by: number): FormStep =>
+  kept({ ...without(filled), selected: Math.min(Math.max(0, filled.selected + by), Math.max(0, count - 1)) });
+
+/** One key in a form. Nothing typed is dropped: a letter goes into the field, wherever it comes from. */
+export const pressInForm = (form: Questions, filled: Filled, key: Pressed): FormStep => {
+  const question = questionAt(form, filled);
+  if (!question) return { kind: 'other' };
+  if (key.kind === 'typed') {
+    if (!isChoice(question)) return kept(retyped(filled, typeInto(filled.field, key.text)));
+    const count = choicesOf(question).length;
+    return key.digit !== undefined && key.digit >= 1 && key.digit <= Math.min(9, count)
+      ? kept({ ...without(filled), selected: key.digit - 1 })
+      : { kind: 'other' };
+  }
+  if (key.act === 'take')
+    return isChoice(question) ? takeChoice(form, filled, question) : takeText(form, filled, question);
+  if (key.act === 'back') return back(form, filled);
+  if (isChoice(question)) {
+    const step = moveOf(key);
+    return step === undefined ? { kind: 'other' } : move(filled, choicesOf(question).length, step);
+  }
+  const edited = editField(filled.field, key.act);
+  return edited ? kept(retyped(filled, edited)) : { kind: 'other' };
+};
