@@ -1,153 +1,24 @@
+import { own } from '../../fault/own.ts';
 import type { Outcome } from '../../fault/fault.ts';
-import type { CountReading, QuantityReading, Reading } from '../../procedure/model.ts';
-import { convert, printCalculated } from '../../quantity/quantity.ts';
-import { unitNamed, type Unit } from '../../quantity/units.ts';
-import type { Calculation, InputSpec, NamedResult } from '../../trade/calculation.ts';
+import type { Unit } from '../../quantity/units.ts';
+import type { Calculation, NamedResult } from '../../trade/calculation.ts';
 import { calculate, findCalculation, type CalculationResult } from '../../trade/calculations.ts';
 import { calculationsFor } from '../../trade/gives.ts';
 import { inputFault } from '../../trade/inputs.ts';
 import type { Pressed } from '../keys.ts';
 import { fieldOf, isEmpty } from '../drawing/field.ts';
-import { jobShown, placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
+import { inputOf, inputsOf, questionsOf } from './calculator-inputs.ts';
+import { asValue, handedBack, targetOf, type ReturnTarget } from './calculator-target.ts';
 import { bouncesOn } from './commit.ts';
-import {
-  emptyFilled,
-  filledFor,
-  questionAt,
-  type Answers,
-  type Filled,
-  type Form,
-  type Question,
-  type Questions,
-} from './form.ts';
-import { pressInForm, toQuestion, withUnit } from './press-in-form.ts';
-import { nothing, pop, push, replaceTop, type Page, type Pages, type Session, type Turn } from './state.ts';
+import { emptyFilled, questionAt, type Filled, type Questions } from './form.ts';
+import { pressInForm, toQuestion } from './press-in-form.ts';
 import { pressedDigit, pressList, scrolled } from './press-list.ts';
-import { promptNow } from './prompt-now.ts';
-import { own } from '../../fault/own.ts';
-
-/** The value that is asked for beneath the calculators, which their result is handed back to. */
-export interface ReturnTarget {
-  /** Which page of the session asks for it. */
-  readonly at: number;
-  readonly form: Form;
-  readonly filled: Filled;
-  readonly reading: QuantityReading | CountReading;
-  readonly unit: Unit;
-}
-
-const measured = (reading: Reading | undefined): reading is QuantityReading | CountReading =>
-  reading?.kind === 'quantity' || reading?.kind === 'count';
-
-const unitOf = (reading: QuantityReading | CountReading): Unit =>
-  reading.kind === 'quantity' ? reading.unit : unitNamed('count');
-
-/** The form that is filled in on a page, and what is typed in it. */
-const formOn = (
-  facts: BenchFacts,
-  page: Page | undefined,
-): { readonly form: Form; readonly filled: Filled } | undefined => {
-  if (page?.page === 'form') return page;
-  const job = page?.page === 'walk' ? jobShown(facts, page.job) : undefined;
-  const prompt = job && promptNow(placed(facts, job));
-  if (page?.page !== 'walk' || prompt?.kind !== 'question') return undefined;
-  return { form: prompt.form, filled: filledFor(prompt.form, page.filled) };
-};
-
-/** The value that is asked for where the calculators were opened; nothing where no number is. */
-export const targetOf = (session: Session, facts: BenchFacts): ReturnTarget | undefined => {
-  const at = session.pages.findLastIndex(({ page }) => page === 'walk' || page === 'form');
-  const page = session.pages[at];
-  const open = formOn(facts, page);
-  if (open?.form.subject?.part !== 'reading') return undefined;
-  const { form, filled } = open;
-  const { reading } = open.form.subject;
-  // Where a form has a page of its own, the reason may be asked for just now.
-  if (page?.page === 'form' && questionAt(form, filled)?.name !== 'value') return undefined;
-  return measured(reading) ? { at, form, filled, reading, unit: unitOf(reading) } : undefined;
-};
-
-/** The unit of a bare number: where none else could be meant, and that of the value asked for where it is of its kind. */
-const bareUnit = ({ bare, dimension }: InputSpec, asked: Unit | undefined): string | undefined => {
-  if (bare !== undefined) return bare;
-  const same = asked !== undefined && (dimension === 'any' || dimension === asked.dimension);
-  return same && asked.dimension !== 'count' ? asked.name : undefined;
-};
-
-const questionOf = (calculation: Calculation, spec: InputSpec, asked: Unit | undefined): Question => {
-  const { name, about, choices } = spec;
-  const isAlternative = calculation.inputs.some(({ insteadOf }) => insteadOf === name);
-  const required = spec.required || isAlternative;
-  const base = { name, required };
-  const example = own(calculation.example, name);
-  if (choices)
-    return {
-      ...base,
-      ask: `${name}: ${about}`,
-      kind: 'choice',
-      choices: [
-        ...choices.map((value) => ({ value, label: value })),
-        ...(required ? [] : [{ value: '', label: 'leave it out' }]),
-      ],
-    };
-  const several = spec.many === true || spec.list === true;
-  const unit = bareUnit(spec, asked);
-  const shown = example === undefined || several || about.includes('as in') ? '' : `, as in ${example}`;
-  const ask = `${name}: ${several ? about.replace(/, or a list with semicolons/, '') : about}${shown}`;
-  return {
-    ...base,
-    ask: several ? `${ask}; one a line` : ask,
-    kind: several ? 'lines' : spec.dimension === 'text' ? 'text' : 'quantity',
-    ...(unit === undefined ? {} : { unit }),
-  };
-};
-
-/** The inputs of a calculation, asked one by one; of those that shut each other out none is asked after one that is answered. */
-export const questionsOf = (calculation: Calculation, asked: Unit | undefined, answers: Answers): Questions => {
-  const shut = new Set<string>();
-  const wanted = ({ name, oneOf, insteadOf }: InputSpec): boolean => {
-    if (insteadOf !== undefined || (oneOf !== undefined && shut.has(oneOf))) return false;
-    if (oneOf !== undefined && own(answers, name) !== undefined) shut.add(oneOf);
-    return true;
-  };
-  return {
-    key: `calculate ${calculation.name}`,
-    questions: calculation.inputs.filter(wanted).map((spec) => questionOf(calculation, spec, asked)),
-  };
-};
-
-const withUnits = (line: string, unit: string | undefined): string => {
-  const read = withUnit(line, unit);
-  return read.ok ? read.value : line;
-};
-
-/** An answer as the calculation takes it; nothing where it was left out. */
-const inputOf = (question: Question, answers: Answers): string | undefined => {
-  const answer = own(answers, question.name);
-  const text = typeof answer === 'string' ? answer : answer?.map((line) => withUnits(line, question.unit)).join('; ');
-  return text === '' ? undefined : text;
-};
-
-const inputsOf = ({ questions }: Questions, answers: Answers): Readonly<Record<string, string>> =>
-  Object.fromEntries(
-    questions.flatMap((question) => {
-      const input = inputOf(question, answers);
-      return input === undefined ? [] : [[question.name, input]];
-    }),
-  );
+import { nothing, pop, push, replaceTop, type Page, type Pages, type Session, type Turn } from './state.ts';
 
 /** What the page's calculation gives, once everything it takes is typed. */
 export const pageResult = (page: Pages['calculator']): Outcome<CalculationResult> | undefined =>
   page.inputs && calculate(page.calculation, page.inputs);
-
-/** The results that are of the kind asked for: they can be handed back. */
-export const handedBack = (done: CalculationResult, to: ReturnTarget | undefined): readonly NamedResult[] =>
-  to === undefined ? [] : done.results.filter(({ quantity }) => quantity.unit.dimension === to.unit.dimension);
-
-/** A result as the value would read, in the unit that is asked for. */
-export const asValue = (result: NamedResult, to: ReturnTarget): string =>
-  printCalculated(convert(result.quantity, to.unit));
 
 const handBack = (
   session: Session,

@@ -5,7 +5,9 @@ import { findCalculation, type CalculationResult } from '../../trade/calculation
 import { calculationsFor, fits } from '../../trade/gives.ts';
 import { mark, paragraphRows, row, span, type Row } from '../drawing/rows.ts';
 import type { BenchFacts } from '../ports.ts';
-import { asValue, handedBack, questionsOf, pageResult, targetOf, type ReturnTarget } from '../session/calculator.ts';
+import { pageResult } from '../session/calculator.ts';
+import { questionsOf } from '../session/calculator-inputs.ts';
+import { asValue, handedBack, targetOf, type ReturnTarget } from '../session/calculator-target.ts';
 import { questionAt } from '../session/form.ts';
 import type { Pages, Session } from '../session/state.ts';
 import { backHint, digits, hint, labelled, marked, title, type Canvas, type Middle } from './page.ts';

@@ -4,10 +4,10 @@ import { isEmpty } from '../drawing/field.ts';
 import { mark, paragraphRows, type Row } from '../drawing/rows.ts';
 import type { OpenForm } from '../parts/part.ts';
 import type { BenchFacts } from '../ports.ts';
-import { targetOf } from '../session/calculator.ts';
+import { targetOf } from '../session/calculator-target.ts';
 import { firstQuestions } from '../session/first.ts';
 import { questionAt, type Filled, type Question } from '../session/form.ts';
-import type { Page, Session } from '../session/state.ts';
+import type { Pages, Session } from '../session/state.ts';
 import type { FormSubject } from '../session/form-subject.ts';
 import { formSaid, formWork } from '../parts/parts.ts';
 import { jobShown, placed } from '../placed.ts';
@@ -15,8 +15,6 @@ import { personName } from './job.ts';
 import { backHint, hint, marked, title, type Canvas, type Middle } from './page.ts';
 import { answersRow, plainWork, questionHints, questionRows } from './question.ts';
 import { faultRows, toldRows } from './told.ts';
-
-type Of<P extends Page['page']> = Extract<Page, { page: P }>;
 
 /** While the second person answers, the builder's name is nowhere near. */
 const lookRight = (facts: BenchFacts, verb: Verb, job: string, id: Datum | undefined): Pick<Middle, 'right'> => {
@@ -30,7 +28,7 @@ const saidIn = (filled: Filled, session: Session, facts: BenchFacts, { marks, wi
     ? faultRows(filled.fault, marks, width, facts.now)
     : toldRows(session.told?.kind === 'not' ? session.told : undefined, marks, width, facts.now);
 
-export const firstView = (session: Session, page: Of<'first'>, facts: BenchFacts, canvas: Canvas): Middle => {
+export const firstView = (session: Session, page: Pages['first'], facts: BenchFacts, canvas: Canvas): Middle => {
   const form = firstQuestions(page.filled.answers);
   const question = questionAt(form, page.filled);
   return {
@@ -52,12 +50,12 @@ export const firstView = (session: Session, page: Of<'first'>, facts: BenchFacts
 };
 
 /** The part of a step that a form enters, where it has one: another try, from a door or the menu. */
-const openForm = (facts: BenchFacts, { form, filled }: Of<'form'>): OpenForm<FormSubject['part']> | undefined => {
+const openForm = (facts: BenchFacts, { form, filled }: Pages['form']): OpenForm<FormSubject['part']> | undefined => {
   const job = jobShown(facts, form.job);
   return job && form.subject && { here: placed(facts, job), subject: form.subject, form, filled };
 };
 
-export const formView = (session: Session, page: Of<'form'>, facts: BenchFacts, canvas: Canvas): Middle => {
+export const formView = (session: Session, page: Pages['form'], facts: BenchFacts, canvas: Canvas): Middle => {
   const question = questionAt(page.form, page.filled);
   const open = openForm(facts, page);
   const live = open ? formSaid(open, canvas) : [];
@@ -76,7 +74,12 @@ export const formView = (session: Session, page: Of<'form'>, facts: BenchFacts, 
   };
 };
 
-export const passphraseView = (session: Session, page: Of<'passphrase'>, facts: BenchFacts, canvas: Canvas): Middle => {
+export const passphraseView = (
+  session: Session,
+  page: Pages['passphrase'],
+  facts: BenchFacts,
+  canvas: Canvas,
+): Middle => {
   const question: Question = {
     name: 'passphrase',
     ask: `${personName(facts, page.person)}: your passphrase`,

@@ -2,14 +2,16 @@ import { keyTable, separateKeys } from '../keys.ts';
 import { blank, paragraphRows, row, type Row } from '../drawing/rows.ts';
 import { jobShown } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
-import { refusedItems } from '../session/pages.ts';
+import { refusedItems } from '../session/press-menu.ts';
 import type { Page, Pages, Session } from '../session/state.ts';
 import { calculatorsView, calculatorView } from './calculator.ts';
 import { cautions } from './cautions.ts';
 import { lookText } from './look.ts';
 import { backHint, digits, hint, labelled, menuHint, title, type Canvas, type Middle } from './page.ts';
 import { firstView, formView, passphraseView } from './page-forms.ts';
-import { backView, jobsView, menuView, proceduresView, startView } from './page-lists.ts';
+import { jobsView } from './page-jobs.ts';
+import { backView, menuView } from './page-lists.ts';
+import { proceduresView, startView } from './page-start.ts';
 import { faultRows } from './told.ts';
 
 type Of<P extends Page['page']> = Pages[P];

@@ -4,15 +4,13 @@ import { placed, type Placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
 import { promptNow } from '../session/prompt-now.ts';
 import type { Prompt, PromptOf } from '../session/prompt.ts';
-import type { Page, Session } from '../session/state.ts';
+import type { Pages, Session } from '../session/state.ts';
 import { middleOfDoors, middleOfHold, middleOfOver } from './prompt-choice.ts';
 import { middleOfCard, middleOfComplete, middleOfFinish, middleOfMark } from './prompt-finish.ts';
 import { middleOfQuestion } from './prompt-question.ts';
 import { hint, labelled, marked, menuHint, notYetHint, title, type Canvas, type Middle } from './page.ts';
 import { stepText } from './step.ts';
 import { toldRows } from './told.ts';
-
-type WalkPage = Extract<Page, { page: 'walk' }>;
 
 const parkText = (job: JobState, width: number): readonly Row[] => {
   const park = job.parks.at(-1);
@@ -66,7 +64,7 @@ const middles: {
     session: Session,
     prompt: PromptOf<K>,
     canvas: Canvas,
-    page: WalkPage,
+    page: Pages['walk'],
   ) => Middle;
 } = {
   question: middleOfQuestion,
@@ -88,7 +86,7 @@ const middleOf = <K extends Prompt['kind']>(
   session: Session,
   prompt: PromptOf<K>,
   canvas: Canvas,
-  page: WalkPage,
+  page: Pages['walk'],
 ): Middle => {
   const middle: (typeof middles)[K] = middles[prompt.kind as K];
   return middle(here, session, prompt, canvas, page);
@@ -97,7 +95,7 @@ const middleOf = <K extends Prompt['kind']>(
 /** What the screen of a job that is walked shows: the one thing that the job wants now. */
 export const walkView = (
   session: Session,
-  page: WalkPage,
+  page: Pages['walk'],
   facts: BenchFacts,
   job: JobState,
   canvas: Canvas,

@@ -1,0 +1,59 @@
+import type { CountReading, QuantityReading, Reading } from '../../procedure/model.ts';
+import { convert, printCalculated } from '../../quantity/quantity.ts';
+import { unitNamed, type Unit } from '../../quantity/units.ts';
+import type { NamedResult } from '../../trade/calculation.ts';
+import type { CalculationResult } from '../../trade/calculations.ts';
+import { jobShown, placed } from '../placed.ts';
+import type { BenchFacts } from '../ports.ts';
+import { filledFor, questionAt, type Filled, type Form } from './form.ts';
+import { promptNow } from './prompt-now.ts';
+import type { Page, Session } from './state.ts';
+
+/** The value that is asked for beneath the calculators, which their result is handed back to. */
+export interface ReturnTarget {
+  /** Which page of the session asks for it. */
+  readonly at: number;
+  readonly form: Form;
+  readonly filled: Filled;
+  readonly reading: QuantityReading | CountReading;
+  readonly unit: Unit;
+}
+
+const measured = (reading: Reading | undefined): reading is QuantityReading | CountReading =>
+  reading?.kind === 'quantity' || reading?.kind === 'count';
+
+const unitOf = (reading: QuantityReading | CountReading): Unit =>
+  reading.kind === 'quantity' ? reading.unit : unitNamed('count');
+
+/** The form that is filled in on a page, and what is typed in it. */
+const formOn = (
+  facts: BenchFacts,
+  page: Page | undefined,
+): { readonly form: Form; readonly filled: Filled } | undefined => {
+  if (page?.page === 'form') return page;
+  const job = page?.page === 'walk' ? jobShown(facts, page.job) : undefined;
+  const prompt = job && promptNow(placed(facts, job));
+  if (page?.page !== 'walk' || prompt?.kind !== 'question') return undefined;
+  return { form: prompt.form, filled: filledFor(prompt.form, page.filled) };
+};
+
+/** The value that is asked for where the calculators were opened; nothing where no number is. */
+export const targetOf = (session: Session, facts: BenchFacts): ReturnTarget | undefined => {
+  const at = session.pages.findLastIndex(({ page }) => page === 'walk' || page === 'form');
+  const page = session.pages[at];
+  const open = formOn(facts, page);
+  if (open?.form.subject?.part !== 'reading') return undefined;
+  const { form, filled } = open;
+  const { reading } = open.form.subject;
+  // Where a form has a page of its own, the reason may be asked for just now.
+  if (page?.page === 'form' && questionAt(form, filled)?.name !== 'value') return undefined;
+  return measured(reading) ? { at, form, filled, reading, unit: unitOf(reading) } : undefined;
+};
+
+/** The results that are of the kind asked for: they can be handed back. */
+export const handedBack = (done: CalculationResult, to: ReturnTarget | undefined): readonly NamedResult[] =>
+  to === undefined ? [] : done.results.filter(({ quantity }) => quantity.unit.dimension === to.unit.dimension);
+
+/** A result as the value would read, in the unit that is asked for. */
+export const asValue = (result: NamedResult, to: ReturnTarget): string =>
+  printCalculated(convert(result.quantity, to.unit));
