@@ -4,6 +4,18 @@ export const once = <T>(make: () => T): (() => T) => {
   return () => (made ??= { value: make() }).value;
 };
 
+/** `make`, which keeps its answer until it is asked about something else. Arguments are compared as `Object.is` compares them. */
+export const latest = <Args extends readonly unknown[], T>(make: (...args: Args) => T): ((...args: Args) => T) => {
+  let made: { readonly args: Args; readonly value: T } | undefined;
+  return (...args) => {
+    const known = made;
+    if (known && args.every((arg, index) => Object.is(arg, known.args[index]))) return known.value;
+    const value = make(...args);
+    made = { args, value };
+    return value;
+  };
+};
+
 /*
  * The program's only hidden memory. Both functions below remember what a pure function made of an object that never changes (a plan, the
  * state of the build), for as long as that object lives. Forgetting costs time and changes no answer, so nothing but speed may depend on

@@ -1,22 +1,24 @@
+import { memoised } from '../fault/memo.ts';
 import { ticksUnder, type Scale } from '../quantity/ticks.ts';
 import type { Surroundings, LogMark, TemperatureMark } from './surroundings.ts';
-import { degreesText, logsAt, typedAt, type Warmth } from './temperatures.ts';
+import { degreesText, marksRead, unstruck, type KnownTemperature } from './temperatures.ts';
 
 /**
- * All that is known of the temperature of a place, by time, in columns: a cure of a hundred thousand readings is decided in one pass
- * over whole numbers. Two at one instant are one, at the colder.
+ * All that is known of the temperature of a place, by time, in columns of numbers, so that a cure of a hundred thousand readings is decided
+ * in one fast pass. An instant has one row: of two temperatures at one instant the colder stands.
  */
 export interface Column {
   /** Rising, ms. */
   readonly ms: Float64Array;
-  /** Ninths of a nanokelvin. */
+  /** The temperature, in ninths of a nanokelvin (quantity/ticks.ts). */
   readonly ticks: Float64Array;
-  /** The lowest since the row before, where a thermometer told it; else NaN. */
+  /** The lowest temperature since the row before, in the same ticks, where a max-min thermometer kept it; else NaN. */
   readonly lowest: Float64Array;
+  /** Bit 0: its time is in doubt. Bit 1: a person typed it. From bit 2: the scale of the logger, by its place in `scales`. */
   readonly flags: Uint8Array;
   /** Which run of the machine's clock stamped it, from 1; 0 where a logger or a person said the time. */
   readonly runs: Uint16Array;
-  /** What was typed, as it was typed. */
+  /** What was typed, by the ticks that it means. */
   readonly words: ReadonlyMap<number, string>;
 }
 
@@ -24,12 +26,13 @@ const doubtful = 1;
 const typed = 2;
 const scales: readonly Scale[] = ['°C', '°F', 'K'];
 
-/** How long it was since the row before is not known: the stamp of either is in doubt, or the clock was set right between them. */
+/** Nobody knows how long it was since the row before: the time of either is in doubt, or the clock was set right between them. */
 export const isDoubtedBefore = ({ flags, runs }: Column, row: number): boolean => {
   if ((((flags[row - 1] ?? 0) | (flags[row] ?? 0)) & doubtful) !== 0) return true;
   const [one, other] = [runs[row - 1] ?? 0, runs[row] ?? 0];
   return one !== other && one !== 0 && other !== 0;
 };
+
 /** A person typed it; else a logger wrote it. */
 export const isTyped = ({ flags }: Column, row: number): boolean => ((flags[row] ?? 0) & typed) !== 0;
 
@@ -37,7 +40,7 @@ export const isTyped = ({ flags }: Column, row: number): boolean => ((flags[row]
 export const wordsOf = ({ words, flags }: Column, ticks: number, row: number): string =>
   words.get(ticks) ?? degreesText(ticks, scales[(flags[row] ?? 0) >> 2] ?? '°C');
 
-/** Rows in the order of their time; a second one of an instant makes the first colder. */
+/** Takes rows in the order of their time, `most` at most. A second row of an instant makes the first one colder. */
 const writer = (most: number) => {
   const [ms, ticks, lowest] = [new Float64Array(most), new Float64Array(most), new Float64Array(most)];
   const [flags, runs] = [new Uint8Array(most), new Uint16Array(most)];
@@ -48,7 +51,7 @@ const writer = (most: number) => {
     const ran = runs[row] ?? 0;
     const apart = ran !== 0 && run !== 0 && ran !== run ? doubtful : 0;
     if (warm < before) ticks[row] = warm;
-    // the words of the colder, and the doubt of either
+    // how it was written comes from the colder of the two; a doubt about either stays
     flags[row] = (warm < before ? flag & ~3 : kept & ~3) | ((kept | flag | apart) & 3);
     runs[row] = Math.max(ran, run);
     const least = Number.isNaN(low) ? (lowest[row] ?? NaN) : Math.min(low, lowest[row] || Infinity);
@@ -76,7 +79,7 @@ const writer = (most: number) => {
 
 type Columns = Omit<Column, 'words'>;
 
-const typedColumns = (marks: readonly Warmth[]): Columns => {
+const typedColumns = (marks: readonly KnownTemperature[]): Columns => {
   const { add, columns } = writer(marks.length);
   for (const mark of marks)
     add(
@@ -111,7 +114,7 @@ const merged = (one: Columns, other: Columns): Columns => {
   return columns();
 };
 
-/** Two and two, so that many small imports cost no more than a few large ones. */
+/** Merges halves with halves, so that many small imports cost no more than a few large ones. */
 const mergedAll = (all: readonly Columns[]): Columns => {
   const [first, second] = all;
   if (first === undefined) return writer(0).columns();
@@ -120,23 +123,22 @@ const mergedAll = (all: readonly Columns[]): Columns => {
   return merged(mergedAll(all.slice(0, middle)), mergedAll(all.slice(middle)));
 };
 
-const made = new WeakMap<readonly TemperatureMark[], WeakMap<readonly LogMark[], Column>>();
-
-/** What is known of a place. Made once for what was entered; the build keeps the same lists until something is. */
-export const columnOf = (around: Surroundings, place: string): Column => {
-  const [marks, logs] = [around.temperatures(place), around.logs(place)];
-  const byLogs = made.get(marks) ?? new WeakMap<readonly LogMark[], Column>();
-  made.set(marks, byLogs);
-  const known = byLogs.get(logs);
-  if (known) return known;
-  const warmths = typedAt(around, place);
+const columnFrom = (marks: readonly TemperatureMark[], logs: readonly LogMark[]): Column => {
+  const typedMarks = marksRead(marks);
   const words = new Map(
-    warmths
+    typedMarks
       .flatMap(({ base, text, lowest }) => [{ base, text }, ...(lowest ? [lowest] : [])])
       .toReversed()
       .map(({ base, text }) => [ticksUnder(base), text]),
   );
-  const column = { ...mergedAll([typedColumns(warmths), ...logsAt(around, place).map(loggedColumns)]), words };
-  byLogs.set(logs, column);
-  return column;
+  return { ...mergedAll([typedColumns(typedMarks), ...unstruck(logs).map(loggedColumns)]), words };
 };
+
+/** Made once for each pair of lists: the build keeps the same lists until something is entered for the place. */
+const columnsOf = memoised((marks: readonly TemperatureMark[]) =>
+  memoised((logs: readonly LogMark[]) => columnFrom(marks, logs)),
+);
+
+/** All that is known of the temperature of a place; the unnamed place is ''. */
+export const columnOf = (around: Surroundings, place: string): Column =>
+  columnsOf(around.temperatures(place))(around.logs(place));

@@ -8,7 +8,7 @@ import type { Surroundings } from './surroundings.ts';
 import type { JobState, Stamp } from './state.ts';
 import { columnOf, wordsOf, type Column } from './column.ts';
 import { atPoints, whyNot, type WhyNot } from './cure-count.ts';
-import { countedAt, type Cells, type Counted } from './cure-look.ts';
+import { countedAt, type Cells, type Counted } from './cure-window.ts';
 import { lastUpTo } from './temperatures.ts';
 import { own } from '../fault/own.ts';
 
@@ -22,7 +22,10 @@ export const msOf = (instant: string): number => {
 export const knownMs = ({ when, doubtful }: Stamp, { clockSince }: Pick<Surroundings, 'clockSince'>): number =>
   doubtful === true ? Math.max(msOf(when), clockSince) : msOf(when);
 
-/** What falls between two readings; between rows of a log, neighbours that count alike are one, told at the coldest of them. */
+/**
+ * The time between two readings, ms. Between rows of a log, neighbours that count alike are joined into one interval, which has the
+ * temperature of the coldest of them.
+ */
 export interface Interval {
   readonly from: number;
   readonly to: number;
@@ -30,6 +33,7 @@ export interface Interval {
   readonly counted: boolean;
   /** Why it counts nothing. */
   readonly why?: Exclude<(typeof whyNot)[number], ''>;
+  /** The same in kelvin. */
   readonly base: Fraction;
 }
 
@@ -51,9 +55,9 @@ export interface CureNow {
   readonly clockMs: number;
   readonly until: string;
   readonly stages: readonly StageNow[];
-  /** Made when it is asked for. */
+  /** Worked out when it is asked for. */
   readonly intervals: readonly Interval[];
-  /** Its time in so many equal parts, to be drawn. */
+  /** Its time in `count` equal parts, for a drawing. */
   readonly cells: (count: number) => Cells;
   readonly last?: { readonly ms: number; readonly temperature: string };
 }
@@ -134,7 +138,7 @@ const countStated = (stage: CureStage, { limits, bands }: Counted): Count => {
   };
 };
 
-/** Real arithmetic: a hair over 1 is asked for, so that rounding never ends a cure early. */
+/** How far over 1 the progress must be where it is counted in floating point, so that rounding never ends a cure early. */
 const roundingRoom = 1e-9;
 
 const countArrhenius = (stage: CureStage, { byCold }: Counted): Count => {

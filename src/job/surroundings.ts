@@ -8,44 +8,45 @@ export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' |
 
 export const allPowers: readonly Power[] = ['builder', 'helper', 'witness', 'adviser', 'inspector', 'designer'];
 
-/** Helpers and advisers are named; these sign, and have keys. */
+/** Who holds one of these powers has a key and signs. Helpers and advisers are only named. */
 export const signingPowers: readonly Power[] = ['builder', 'witness', 'inspector', 'designer'];
 
-/** A power that build.yaml gives, and that is in force once its person has signed for it. */
+/** build.yaml gives these powers, but they hold only once the person has signed for them. */
 export const wantsSignature = (power: string): power is 'inspector' | 'designer' =>
   power === 'inspector' || power === 'designer';
 
 export interface PersonNow {
   readonly person: string;
   readonly name?: string;
-  /** In force: inspector and designer only once that person's own signature is there. */
+  /** Those that hold now: inspector and designer only once the person has signed. */
   readonly powers: readonly Power[];
-  /** Whom they say that they are, under a key that nobody could vouch for. */
+  /** The id of the same person from before they lost a key. Only they say so: nobody could vouch for the new key. */
   readonly follows?: string;
 }
 
 export interface ToolNow {
   readonly tool: string;
   readonly kind: string;
-  /** A day, as the build has it. */
+  /** A day, `2026-05-31`. */
   readonly inDateUntil?: string;
   readonly uncertainty?: string;
   readonly resolution?: string;
-  /** The certificate's U (k = 2). */
+  /** The expanded uncertainty U (k = 2) from its certificate. */
   readonly calibration?: string;
-  /** What was found of it, oldest first. */
+  /** What was found when it was dropped or checked, oldest first. */
   readonly found: readonly {
     readonly what: 'dropped' | 'wrong' | 'checked';
     readonly when: string;
+    /** The same as `when`, ms. */
     readonly ms: number;
   }[];
 }
 
-/** A lot as the build's stock has it. */
+/** A lot, as the build's stock lists it. */
 export interface LotNow {
-  /** The last day on which it is good: its use-by, sooner where it was opened, later where it was extended. */
+  /** The last day on which it may be used: its use-by, sooner where it was opened, later where it was extended. */
   readonly goodUntil?: string;
-  /** Extended beyond its use-by: to which day, on what evidence (`SHA256.EXT` among the attachments), by whom. */
+  /** How it was extended beyond its use-by. `evidence` is a file among the attachments, by its name there (`SHA256.EXT`). */
   readonly extended?: {
     readonly to: string;
     readonly because: string;
@@ -53,26 +54,26 @@ export interface LotNow {
     readonly by?: string;
     readonly on?: string;
   };
-  /** Why it is set aside. */
+  /** Why it is in quarantine. */
   readonly quarantine?: string;
-  /** What is left of it, where the stock says how much there was. */
+  /** How much is left of it; absent where the stock does not say how much there was. */
   readonly left?: Quantity;
 }
 
-/** A known temperature of a place. */
+/** A temperature of a place, as somebody typed it. */
 export interface TemperatureMark {
   readonly entry: string;
   readonly ms: number;
   readonly temperature: string;
-  /** The lowest since the reading before, from a max-min thermometer. */
+  /** The lowest temperature since the reading before, from a max-min thermometer. */
   readonly lowest?: string;
-  /** Of the work itself, not of the air around it. */
+  /** It is the temperature of the work itself, not of the air around it. */
   readonly surface: boolean;
-  /** Its stamp is not to be trusted: the interval that ends or begins here counts nothing. */
+  /** The clock was in doubt when it was written. The time before it and after it then counts nothing towards a cure. */
   readonly doubtful: boolean;
   /**
-   * How often the clock had been set right before it was stamped: between two such stamps nobody knows how long it was. Absent where the
-   * person said the time.
+   * How often the clock had been set right before it was written. Between two temperatures with different numbers nobody knows how much
+   * time passed. Absent where the person gave the time.
    */
   readonly run?: number;
 }
@@ -80,30 +81,32 @@ export interface TemperatureMark {
 /** A logger's file that was imported for a place. */
 export interface LogMark {
   readonly entry: string;
-  /** Counted in the build, from 1. */
+  /** The number of the import in this build, from 1. */
   readonly n: number;
-  /** Its own name, and the name that its content gives it. */
+  /** The name of the file as it was imported. */
   readonly file: string;
+  /** Hash of its content, by which it is kept. */
   readonly sha256: string;
+  /** How many rows it has. */
   readonly count: number;
-  /** Of its first and last row, ms. */
+  /** When its first and last row were taken, ms. */
   readonly first: number;
   readonly last: number;
   readonly rows: () => LogRows;
-  /** A wrong import counts for nothing; it stays readable. */
+  /** It was imported by mistake: it stays readable and counts for nothing. */
   readonly struck?: { readonly entry: string; readonly reason: string };
 }
 
-/** Something that stands open before a gate. */
+/** Something that is still open and must be closed before a gate is passed. */
 export interface OpenThing {
   readonly what: string;
   readonly job: string;
   readonly gate?: string;
-  /** The loose item, where it is one. */
+  /** The loose item, if it is one. */
   readonly item?: string;
 }
 
-/** A finished step that was built over work in doubt. */
+/** A finished step that was built over work now in doubt. */
 export interface Overbuilt {
   readonly on: string;
   readonly step: string;
@@ -111,24 +114,24 @@ export interface Overbuilt {
   readonly what: string;
 }
 
-/** What a step rests on, in another job, contradicts what was done elsewhere. */
+/** An entry of another job, on which a step rests, contradicts what was done at the same time on another machine. */
 export interface RestingOn {
   readonly contradiction: Contradiction;
   /** For a person: `close relies on keel-line, which dry-fit of keel-1a2b3c proved`. */
   readonly why: string;
 }
 
-/** What a job must know of the build around it. Made by `build/`, read only here. */
+/** What the rules of a job must know about the rest of the build. The aircraft room makes it; the job room only reads it. */
 export interface Surroundings {
   readonly people: Readonly<Record<string, PersonNow>>;
   /** In the order in which they are passed. */
   readonly gates: readonly string[];
   readonly tools: Readonly<Record<string, ToolNow>>;
-  /** What the build's stock says of a lot. */
+  /** A lot of a material in the build's stock. */
   readonly lot: (material: string, number: string) => LotNow | undefined;
-  /** Temperatures that were typed for a place, by time; the unnamed place is ''. The same list until another is entered. */
+  /** Temperatures typed for a place, by time; the unnamed place is ''. It is the same list until another is entered. */
   readonly temperatures: (place: string) => readonly TemperatureMark[];
-  /** Logs that were imported for a place, in the order of their entries. The same list until another is. */
+  /** Logs imported for a place, in the order of their entries. It is the same list until another is imported or struck. */
   readonly logs: (place: string) => readonly LogMark[];
   /** The latest job of each other side of the same procedure. */
   readonly otherSides: readonly JobState[];
@@ -136,7 +139,7 @@ export interface Surroundings {
   readonly provedElsewhere: (feature: string) => string | undefined;
   /** Steps of other open jobs that must still reach an area. */
   readonly stillReaching: (area: string) => readonly { readonly job: string; readonly step: string }[];
-  /** What stands open before a gate in other jobs. */
+  /** What other jobs must still close before a gate. */
   readonly openElsewhere: (gate: string) => readonly OpenThing[];
   /** Every loose item of the build, with its job. */
   readonly looseItems: readonly (LooseItem & { readonly job: string })[];
@@ -144,17 +147,17 @@ export interface Surroundings {
   readonly lotsUsedIn: (procedure: string, material: string) => readonly string[];
   /** Finished steps of this job that were built over work in doubt, here or in another job (rule 7). */
   readonly builtOver: () => readonly Overbuilt[];
-  /** What in this job contradicts what was done elsewhere, and nobody has settled yet. */
+  /** Entries of this job that contradict what was done at the same time on another machine, and that nobody has settled yet. */
   readonly contradictions: readonly Contradiction[];
-  /** The same in other jobs, where a step of this one rests on what they did, and why it does. */
+  /** The same in other jobs, as far as a step of this job rests on what they did. */
   readonly contradictionsUnder: (step: Step) => readonly RestingOn[];
-  /** What the next batch and the next tag of whoever writes are called: `B-3`, `T-12`. */
+  /** The names of the next batch and the next tag on this machine: `B-3`, `T-12`. */
   readonly nextBatch: string;
   readonly nextTag: string;
-  /** What stands in the text that a command names by its hash. */
+  /** The procedure whose text a command names by its hash. */
   readonly named?: Procedure;
-  /** Why rules on time refuse now. */
+  /** Why the clock cannot be believed now; rules on time refuse until it can. */
   readonly clockTrouble?: string;
-  /** Since when the clock is believed again, ms: 0 where it always was, Infinity where it is not. */
+  /** Since when the clock can be believed again, ms: 0 if it always could, Infinity if it cannot now. */
   readonly clockSince: number;
 }

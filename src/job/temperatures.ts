@@ -1,34 +1,30 @@
 import type Fraction from 'fraction.js';
-import { memoised } from '../fault/memo.ts';
+import { memoised, once } from '../fault/memo.ts';
 import { parseQuantity, toBase, type Quantity } from '../quantity/quantity.ts';
 import { decimalText } from '../quantity/rational.ts';
 import { degreesOf, kelvinOf, type Scale } from '../quantity/ticks.ts';
-import { findUnit, type Unit } from '../quantity/units.ts';
+import { unitNamed } from '../quantity/units.ts';
 import type { Surroundings, LogMark, TemperatureMark } from './surroundings.ts';
 import type { LogRows } from './logger/log.ts';
 import type { JobState } from './state.ts';
 
-let celsius: Unit | undefined;
+const celsius = once(() => unitNamed('°C'));
 
-const read = new Map<string, { readonly quantity: Quantity; readonly base: Fraction }>();
-
-/** A typed temperature, read once: logs repeat the same few texts. A bare number is in °C. */
+/** A typed temperature, and the same in kelvin. A bare number is in °C; `undefined` for what is not a temperature. */
 export const temperatureOf = (text: string): { readonly quantity: Quantity; readonly base: Fraction } | undefined => {
-  const known = read.get(text);
-  if (known) return known;
-  celsius ??= findUnit('°C');
-  const parsed = parseQuantity(text, celsius ? { unit: celsius } : {});
-  if (!parsed.ok || parsed.value.unit.dimension !== 'temperature') return undefined;
-  const value = { quantity: parsed.value, base: toBase(parsed.value) };
-  if (read.size < 10_000) read.set(text, value);
-  return value;
+  const parsed = parseQuantity(text, { unit: celsius() });
+  return parsed.ok && parsed.value.unit.dimension === 'temperature'
+    ? { quantity: parsed.value, base: toBase(parsed.value) }
+    : undefined;
 };
 
-/** What is known of a place, by time; marks that cannot be read are left out. */
-export interface Warmth {
+/** The temperature of a place at one instant. */
+export interface KnownTemperature {
   readonly entry: string;
   readonly ms: number;
+  /** In kelvin. */
   readonly base: Fraction;
+  /** As it was typed; of a logger, in its own scale. */
   readonly text: string;
   readonly lowest?: { readonly base: Fraction; readonly text: string };
   readonly surface: boolean;
@@ -36,7 +32,8 @@ export interface Warmth {
   readonly run?: number;
 }
 
-const warmthOf = (mark: TemperatureMark): Warmth | undefined => {
+/** A mark that cannot be read gives nothing. A new list keeps the marks of the old one, so that each is read once. */
+const markRead = memoised((mark: TemperatureMark): KnownTemperature | undefined => {
   const value = temperatureOf(mark.temperature);
   if (!value) return undefined;
   const lowest = mark.lowest === undefined ? undefined : temperatureOf(mark.lowest);
@@ -50,19 +47,21 @@ const warmthOf = (mark: TemperatureMark): Warmth | undefined => {
     ...(mark.run === undefined ? {} : { run: mark.run }),
     ...(lowest && mark.lowest !== undefined ? { lowest: { base: lowest.base, text: mark.lowest } } : {}),
   };
-};
+});
 
-const warmthsOf = memoised((marks: readonly TemperatureMark[]): readonly Warmth[] =>
-  marks.flatMap((mark) => warmthOf(mark) ?? []),
+/** Each mark by itself, by time. */
+export const marksRead = memoised((marks: readonly TemperatureMark[]): readonly KnownTemperature[] =>
+  marks.flatMap((mark) => markRead(mark) ?? []),
 );
 
-/** What was typed for a place, each mark by itself, by time. */
-export const typedAt = (around: Surroundings, place: string): readonly Warmth[] =>
-  warmthsOf(around.temperatures(place));
+const typedAt = (around: Surroundings, place: string): readonly KnownTemperature[] =>
+  marksRead(around.temperatures(place));
 
 /** The imports that count. */
-export const logsAt = (around: Surroundings, place: string): readonly LogMark[] =>
-  around.logs(place).filter((mark) => mark.struck === undefined);
+export const unstruck = (logs: readonly LogMark[]): readonly LogMark[] =>
+  logs.filter((mark) => mark.struck === undefined);
+
+const logsAt = (around: Surroundings, place: string): readonly LogMark[] => unstruck(around.logs(place));
 
 /** The last of rising instants that is not after one, or -1. */
 export const lastUpTo = (instants: Float64Array, ms: number): number => {
@@ -79,7 +78,7 @@ export const lastUpTo = (instants: Float64Array, ms: number): number => {
 export const degreesText = (ticks: number, scale: Scale): string =>
   `${decimalText(degreesOf(ticks, scale), 1)} ${scale}`;
 
-const logged = (mark: LogMark, { ms, ticks, scale }: LogRows, row: number): Warmth => ({
+const logged = (mark: LogMark, { ms, ticks, scale }: LogRows, row: number): KnownTemperature => ({
   entry: mark.entry,
   ms: ms[row] ?? 0,
   base: kelvinOf(ticks[row] ?? 0),
@@ -88,28 +87,30 @@ const logged = (mark: LogMark, { ms, ticks, scale }: LogRows, row: number): Warm
   doubtful: false,
 });
 
-const later = (one: Warmth | undefined, other: Warmth | undefined): Warmth | undefined =>
+const later = (one: KnownTemperature | undefined, other: KnownTemperature | undefined): KnownTemperature | undefined =>
   one && (!other || one.ms >= other.ms) ? one : other;
 
 /** The last row of any import up to an instant. */
-const lastLogged = (around: Surroundings, place: string, ms: number): Warmth | undefined =>
-  logsAt(around, place).reduce<Warmth | undefined>((last, mark) => {
+const lastLogged = (around: Surroundings, place: string, ms: number): KnownTemperature | undefined =>
+  logsAt(around, place).reduce<KnownTemperature | undefined>((last, mark) => {
     const rows = mark.rows();
     const row = lastUpTo(rows.ms, ms);
     return row < 0 ? last : later(last, logged(mark, rows, row));
   }, undefined);
 
 /** The air of a place at an instant: what was last typed or logged of it. */
-export const airAt = (around: Surroundings, place: string, ms: number): Warmth | undefined =>
+export const airAt = (around: Surroundings, place: string, ms: number): KnownTemperature | undefined =>
   later(
     typedAt(around, place).findLast((mark) => mark.ms <= ms && !mark.surface),
     lastLogged(around, place, ms),
   );
 
-const hotter = (one: Warmth | undefined, other: Warmth | undefined): Warmth | undefined =>
-  one && (!other || one.base.compare(other.base) >= 0) ? one : other;
+const hotter = (
+  one: KnownTemperature | undefined,
+  other: KnownTemperature | undefined,
+): KnownTemperature | undefined => (one && (!other || one.base.compare(other.base) >= 0) ? one : other);
 
-const hottestLogged = (mark: LogMark, from: number, to: number): Warmth | undefined => {
+const hottestLogged = (mark: LogMark, from: number, to: number): KnownTemperature | undefined => {
   const rows = mark.rows();
   const end = lastUpTo(rows.ms, to);
   let hot = -1;
@@ -118,19 +119,19 @@ const hottestLogged = (mark: LogMark, from: number, to: number): Warmth | undefi
   return hot < 0 ? undefined : logged(mark, rows, hot);
 };
 
-/** A batch's own time and place, for what was warm around it. */
+/** When and where a batch was mixed: what is needed to know how warm it has been since. */
 export interface Mixed {
   readonly place: string;
   /** When it was mixed, ms. */
   readonly at: number;
-  /** The entry of the mix: what was typed with it counts from then on, but is not the temperature before it. */
+  /** The entry of the mix. A temperature typed with the mix counts from then on, and is not the last one before it. */
   readonly own: string;
-  /** Typed with a mix that is not entered yet. */
+  /** The temperature typed with a mix that is still being decided on. */
   readonly typed?: string;
 }
 
 /** The hottest temperature known of a batch's place, from the last one before the mix up to an instant. */
-export const hottestSince = (around: Surroundings, mixed: Mixed, until: number): Warmth | undefined => {
+export const hottestSince = (around: Surroundings, mixed: Mixed, until: number): KnownTemperature | undefined => {
   const { place, at, own } = mixed;
   const marks = typedAt(around, place);
   const before =
@@ -148,7 +149,7 @@ export const hottestSince = (around: Surroundings, mixed: Mixed, until: number):
     ...marks.filter((mark) => mark.ms >= before && mark.ms <= to),
     withIt,
     ...logsAt(around, place).map((mark) => hottestLogged(mark, before, to)),
-  ].reduce<Warmth | undefined>((hot, mark) => hotter(hot, mark), undefined);
+  ].reduce<KnownTemperature | undefined>((hot, mark) => hotter(hot, mark), undefined);
 };
 
 /** Where a step is; '' is the build's one unnamed place. */

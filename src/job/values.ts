@@ -1,11 +1,12 @@
 import Fraction from 'fraction.js';
 import { limitRefs, fixLimits, type FixedLimits, type Limits } from '../quantity/limits.ts';
 import { makeQuantity, parseQuantity, type Quantity } from '../quantity/quantity.ts';
-import { findUnit, type Unit } from '../quantity/units.ts';
+import { unitNamed } from '../quantity/units.ts';
 import type { Reading, Result, ResultInput } from '../procedure/model.ts';
 import { readingOf, resultOf as resultIn } from '../procedure/plan.ts';
 import { calculate, calculations } from '../trade/calculations.ts';
 import type { JobState, Try } from './state.ts';
+import { once } from '../fault/memo.ts';
 import { own, put } from '../fault/own.ts';
 
 /** One place in a reading where a value belongs. */
@@ -14,19 +15,12 @@ export interface Slot {
   readonly n: number;
 }
 
-const unitNamed = (name: string): Unit => {
-  const unit = findUnit(name);
-  if (!unit) throw new RangeError(`no unit ${name}`);
-  return unit;
-};
-
-let countUnit: Unit | undefined;
-
 /** The unit of a reading that counts things. */
+const countUnit = once(() => unitNamed('count'));
+
+/** A whole number of things, up to nine digits; nothing for any other text. */
 export const countOf = (text: string): Quantity | undefined =>
-  /^\d{1,9}$/.test(text.trim())
-    ? makeQuantity(new Fraction(text.trim()), (countUnit ??= unitNamed('count')))
-    : undefined;
+  /^\d{1,9}$/.test(text.trim()) ? makeQuantity(new Fraction(text.trim()), countUnit()) : undefined;
 
 /** Every slot of a reading, in order: position by position, time by time. */
 export const slotsOf = (reading: Reading): readonly Slot[] => {

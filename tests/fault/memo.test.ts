@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { memoised, memoisedBy, once } from '../../src/fault/memo.ts';
+import { latest, memoised, memoisedBy, once } from '../../src/fault/memo.ts';
 
 describe('what is remembered', () => {
   it('is made once, when it is first asked for', () => {
@@ -32,5 +32,12 @@ describe('what is remembered', () => {
     );
     const whole = {};
     expect([count(whole, { id: 'a' }), count(whole, { id: 'a' }), count(whole, { id: 'b' })]).toEqual([1, 1, 2]);
+  });
+
+  it('is kept, by latest, until something else is asked for', () => {
+    let made = 0;
+    const get = latest((one: number, other: number) => `${one} ${other} ${(made += 1)}`);
+    const answers = [get(1, 2), get(1, 2), get(1, Number.NaN), get(1, Number.NaN), get(1, 2)];
+    expect(answers).toEqual(['1 2 1', '1 2 1', '1 NaN 2', '1 NaN 2', '1 2 3']);
   });
 });

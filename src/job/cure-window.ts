@@ -1,9 +1,12 @@
-import { once } from '../fault/memo.ts';
+import { latest, memoised, memoisedBy, once } from '../fault/memo.ts';
 import type { Cure } from '../procedure/model.ts';
 import { isTyped, type Column } from './column.ts';
 import { countBands, eachInterval, limitsOf, type Bands, type CureLimits, type WhyNot } from './cure-count.ts';
 
-/** What falls between two readings; between rows of a log, neighbours that count alike are one, at the coldest of them. */
+/**
+ * The time between two readings. Between rows of a log, neighbours that count alike are joined into one stretch, which has the temperature
+ * of the coldest of them.
+ */
 interface Stretch {
   readonly from: number;
   readonly to: number;
@@ -25,7 +28,7 @@ const stretchesOf = ({ column, limits, begun, at }: CureWindow): readonly Stretc
   return found;
 };
 
-/** Counted milliseconds at each temperature, ticks. */
+/** Counted milliseconds at each temperature; the keys are ticks. */
 const colds = ({ column, limits, begun, at }: CureWindow): ReadonlyMap<number, number> => {
   const times = new Map<number, number>();
   eachInterval(column, limits, begun, at, (from, to, cold, why) => {
@@ -34,17 +37,20 @@ const colds = ({ column, limits, begun, at }: CureWindow): ReadonlyMap<number, n
   return times;
 };
 
-/** One part of a cure's time: the coldest in it, ticks, and whether all of it counted. */
+/** One of the equal parts into which the curve of a cure is cut. */
 interface Cell {
+  /** The coldest temperature in it, ticks. */
   readonly cold: number;
+  /** All of it counted. */
   readonly counted: boolean;
 }
 
+/** The parts in their order; nothing where no temperature is known. */
 export type Cells = readonly (Cell | undefined)[];
 
 /**
- * The time from the beginning of a cure to an instant in so many equal parts; nothing where nothing is known. A part with anything in it
- * that does not count does not count: nothing uncounted hides behind the rounding.
+ * The time from the beginning of a cure to `end` (ms), in `count` equal parts. A part counts only where all of it does, so that no cold
+ * hour is hidden by rounding.
  */
 const cellsOf = ({ column, limits, begun, at }: CureWindow, end: number, count: number): Cells => {
   const cells: (Cell | undefined)[] = Array<Cell | undefined>(count).fill(undefined);
@@ -60,53 +66,49 @@ const cellsOf = ({ column, limits, begun, at }: CureWindow, end: number, count: 
   return cells;
 };
 
-/** One cure, looked at up to an instant. */
+/** The temperatures of one cure, from its beginning to an instant. */
 interface CureWindow {
   readonly column: Column;
   readonly limits: CureLimits;
+  /** ms */
   readonly begun: number;
+  /** ms; Infinity where nothing comes after the last reading. */
   readonly at: number;
 }
 
-/** What was counted in it, each of it made when it is asked for and then kept. */
+/** What was counted in a window. Each of these is worked out when it is first asked for, and then kept. */
 export interface Counted extends CureWindow {
   readonly bands: () => Bands;
   readonly byCold: () => ReadonlyMap<number, number>;
   readonly stretches: () => readonly Stretch[];
-  /** To be drawn up to an instant, in so many parts. */
+  /** For a drawing up to `end` (ms), in `count` parts. */
   readonly cells: (end: number, count: number) => Cells;
 }
 
-/** Drawn again once a minute: nobody sees a finer step in the width of a screen. */
+/** A drawing ends at a whole minute: a screen is too narrow to show a finer step, and the last drawing serves for the whole minute. */
 const minute = 60_000;
 
-const counting = (column: Column, limits: CureLimits, begun: number, at: number): Counted => {
-  const look: CureWindow = { column, limits, begun, at };
-  let drawn: { readonly end: number; readonly count: number; readonly cells: Cells } | undefined;
+const counting = (window: CureWindow): Counted => {
+  const { column, limits, begun, at } = window;
+  const drawn = latest((end: number, count: number) => cellsOf(window, end, count));
   return {
-    ...look,
+    ...window,
     bands: once(() => countBands(column, limits, begun, at)),
-    byCold: once(() => colds(look)),
-    stretches: once(() => stretchesOf(look)),
-    cells: (until, count) => {
-      const end = Math.ceil(until / minute) * minute;
-      if (drawn?.end !== end || drawn.count !== count) drawn = { end, count, cells: cellsOf(look, end, count) };
-      return drawn.cells;
-    },
+    byCold: once(() => colds(window)),
+    stretches: once(() => stretchesOf(window)),
+    cells: (end, count) => drawn(Math.ceil(end / minute) * minute, count),
   };
 };
 
-const counted = new WeakMap<Column, Map<CureLimits, Map<number, Counted>>>();
+/** Past the last reading nothing more can count, so that the count stays the same until another reading comes. */
+const countedToTheLast = memoised((column: Column) =>
+  memoisedBy((limits: CureLimits, begun: number) => counting({ column, limits, begun, at: Infinity })),
+);
 
-/** The same look is taken many times a second while nothing is entered: once the last reading is past, nothing more can count. */
+/** What a cure counted from `begun` to `at`, both ms. The bench asks for it many times a second; most of that time nothing is new. */
 export const countedAt = (column: Column, cure: Cure, begun: number, at: number): Counted => {
   const limits = limitsOf(cure);
-  if (at < (column.ms.at(-1) ?? Infinity)) return counting(column, limits, begun, at);
-  const byLimits = counted.get(column) ?? new Map<CureLimits, Map<number, Counted>>();
-  counted.set(column, byLimits);
-  const byBegun = byLimits.get(limits) ?? new Map<number, Counted>();
-  byLimits.set(limits, byBegun);
-  const known = byBegun.get(begun) ?? counting(column, limits, begun, at);
-  byBegun.set(begun, known);
-  return known;
+  return at < (column.ms.at(-1) ?? Infinity)
+    ? counting({ column, limits, begun, at })
+    : countedToTheLast(column)(limits, begun);
 };
