@@ -4,7 +4,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { makeCodeCache } from './code-cache.mjs';
-import { patchPackages } from './patches.mjs';
+import { segmenter, takeStandIns } from './stand-ins.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
@@ -30,14 +30,16 @@ export const bundle = async (entry, outfile) => {
     minifySyntax: true,
     legalComments: 'none',
     define: {
+      ...segmenter.define,
       'process.env.NODE_ENV': '"production"',
       'import.meta.url': '__fileUrl',
       __VERSION__: JSON.stringify(version),
     },
+    inject: segmenter.inject,
     banner: { js: "#!/usr/bin/env node\nconst __fileUrl = require('node:url').pathToFileURL(__filename).href;" },
     metafile: true,
     logLevel: 'warning',
-    plugins: [patchPackages],
+    plugins: [takeStandIns],
   });
   chmodSync(outfile, 0o755);
 };

@@ -2,7 +2,7 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { bundle } from '../../src/scripts/build.mjs';
-import { bundleUnpatched } from '../support/bundle.ts';
+import { bundlePackagesAsTheyCome } from '../support/bundle.ts';
 import { append, reading } from './journal.ts';
 import { verifying } from './signatures.ts';
 import { wholeRun } from './programs.ts';
@@ -79,7 +79,7 @@ const run = async (): Promise<void> => {
   await bundle(fixture('frames.tsx'), join(folder, 'frames.js'));
   await bundle(fixture('verify-loop.ts'), join(folder, 'verify-loop.js'));
   await bundle(join(root, 'src/workshop/journal/signature-worker.ts'), join(folder, 'signature-worker.js'));
-  await bundleUnpatched(fixture('stock.tsx'), join(folder, 'stock.mjs'));
+  await bundlePackagesAsTheyCome(fixture('stock.tsx'), join(folder, 'stock.mjs'));
   const built = existsSync(places.program);
   if (built) await rehearse().catch((error: unknown) => print(`The state is empty: ${String(error)}`));
   else print('dist/dryfit.js is not there (npm run build): its two measurements are left out.');

@@ -2,10 +2,10 @@ import { build } from 'esbuild';
 import { fileURLToPath } from 'node:url';
 
 /**
- * Bundles a program of the tests with its packages as they come, none of them changed, and runs in production as the real one does.
- * What the real build changes is measured, and compared, against this.
+ * Bundles a program of the tests without any stand-in, for production as the real build does. The stand-ins of the real build are measured
+ * and compared against this.
  */
-export const bundleUnpatched = async (entry: string, outfile: string): Promise<void> => {
+export const bundlePackagesAsTheyCome = async (entry: string, outfile: string): Promise<void> => {
   await build({
     entryPoints: [entry],
     outfile,

@@ -1,4 +1,0 @@
-import type { Plugin } from 'esbuild';
-
-export const plain: string;
-export const patchPackages: Plugin;
