@@ -8,7 +8,7 @@ const script = fileURLToPath(new URL('../../tests/scripts/keel-scarf.yaml', impo
 const warm = fileURLToPath(new URL('warm.cjs', import.meta.url));
 
 /** Milliseconds that the warming up may take before it is given up. */
-const limit = 10_000;
+const limit = 60_000;
 
 /** Runs the program in a pseudo-terminal until it has drawn itself, and then asks it for its code cache. */
 const warmUp = async (start, program, target, folder) => {

@@ -100,4 +100,4 @@ test('no screen of the bench shows a control character of a journal, a refusal o
   expect([...seen]).toEqual(expect.arrayContaining(['walk', 'menu', 'refused', 'jobs', 'form', 'procedures']));
   expect(seen.size).toBeGreaterThan(8);
   expect(shown).toBeGreaterThan(100);
-}, 120_000);
+});

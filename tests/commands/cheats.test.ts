@@ -25,7 +25,7 @@ beforeAll(async () => {
   renameSync(home, join(original.folder, 'other-machine'));
   expect((await remark(13)).code).toBe(0);
   expect(readdirSync(join(original.state, 'journal'))).toHaveLength(2);
-}, 60_000);
+});
 
 const copy = (): Machine => {
   const own = machine();
@@ -90,7 +90,7 @@ describe('a record put in the place of another', () => {
     rmSync(record(own, '1'), { recursive: true });
     cpSync(join(other.state, 'records', foreign, '1'), record(own, '1'), { recursive: true });
     await wrong(own, new RegExp(`^wrong: records/${job}/1/record\\.json`, 'm'));
-  }, 60_000);
+  });
 
   it('under the name of another job', async () => {
     const own = copy();
@@ -196,7 +196,7 @@ describe('lines of a thief', () => {
     await wrong(own, /records\/.*record\.json: it rests on a journal line that is not here/);
     rmSync(join(own.state, 'records'), { recursive: true });
     await noted(own, /by keys that the journal itself introduces/, /not proved: whose hand held a key/);
-  }, 60_000);
+  });
 });
 
 describe('what stands beside the journal', () => {

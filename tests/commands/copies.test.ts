@@ -13,7 +13,7 @@ beforeEach(async () => {
   own = machine();
   expect((await on('rehearse', fixture('scripts/keel-scarf.yaml'))).code).toBe(0);
   file = join(own.state, 'journal', readdirSync(join(own.state, 'journal'))[0] ?? '');
-}, 60_000);
+});
 
 it('a copy that a file service made aside: named by status, do and verify, and counted by none; taken back as told', async () => {
   const copy = file.replace('.jsonl', ' (conflicted copy 2026-03-20).jsonl');
@@ -41,4 +41,4 @@ it('a copy that a file service made aside: named by status, do and verify, and c
   expect((await on('record', 'keel')).out).toContain('planed the edge');
   expect((await on('record', 'keel')).out).toContain('and on');
   expect(await on('verify')).toMatchObject({ code: 0, err: '' });
-}, 60_000);
+});

@@ -87,7 +87,7 @@ beforeAll(async () => {
   const ran = known(await on('rehearse', own.file('s.yaml', script), '--procedures', join(own.folder, 'procedures')));
   expect(ran.err).toBe('');
   expect(ran.code).toBe(0);
-}, 60_000);
+});
 
 describe('words that every object has, typed at a command', () => {
   const words = ['__proto__', 'toString', 'hasOwnProperty', 'valueOf', 'isPrototypeOf'];
@@ -128,7 +128,7 @@ describe('words that every object has, typed at a command', () => {
         const ran = known(await on(...argv));
         expect(`${ran.code} ${ran.err.split('\n').length}`, `${argv.join(' ')}: ${ran.out}${ran.err}`).toBe('2 2');
       }
-  }, 120_000);
+  });
 });
 
 describe('a build in which everything is called constructor', () => {
@@ -150,7 +150,7 @@ describe('a build in which everything is called constructor', () => {
       expect(ran.code, argv.join(' ')).toBe(0);
     }
     expect((await on('status')).out).toContain('complete');
-  }, 60_000);
+  });
 
   it('change nothing that other objects have', () => {
     expect(Object.keys(Object.prototype)).toEqual([]);

@@ -24,7 +24,7 @@ describe('the keel scarf bond, from its start to its record', () => {
     expect(ran.err).toBe('');
     expect(ran.code).toBe(0);
     [job = ''] = readdirSync(join(own.state, 'records'));
-  }, 60_000);
+  });
   const record = (name: string): string => join(own.state, 'records', job, '1', name);
   const sshVerify = (bytes: Uint8Array): string =>
     execFileSync(

@@ -65,7 +65,7 @@ describe('a journal that was written to steer the terminals of others', () => {
       if (/u\{?0*1b/.test(`${ran.out}${ran.err}`)) told += 1;
     }
     expect(told).toBeGreaterThan(8);
-  }, 60_000);
+  });
 });
 
 describe('what is typed, and what files are called', () => {
@@ -107,7 +107,7 @@ describe('what is typed, and what files are called', () => {
     ])
       clean(await on(...argv), argv);
     clean(await own.run(['status', '--state', join(own.folder, steering.replaceAll('\u0000', ''))]), ['--state']);
-  }, 60_000);
+  });
 
   it('is shown escaped where files bring it', async () => {
     const name = steering.replaceAll('\u0000', '').replaceAll('/', '');
@@ -148,5 +148,5 @@ describe('what is typed, and what files are called', () => {
     writeFileSync(join(own.state, 'journal', journal), `{"${steering}":"${steering}"}\n`);
     for (const argv of [['status'], ['verify'], ['do', 'harm', 'remark', 'x', '--as', 'ines']])
       clean(await on(...argv), argv);
-  }, 60_000);
+  });
 });

@@ -79,7 +79,7 @@ beforeEach(async () => {
   git(one.state, 'remote', 'add', 'origin', join(one.folder, 'bare.git'));
   await taken(sync(one, 1));
   git(two.folder, 'clone', '--quiet', '--branch', 'main', join(one.folder, 'bare.git'), 'state');
-}, 60_000);
+});
 
 describe('two clones of a state', () => {
   it('that wrote at the same time are one story on both sides', async () => {
@@ -94,7 +94,7 @@ describe('two clones of a state', () => {
     await taken(on(one, 7, 'verify'));
     await taken(on(two, 7, 'verify'));
     await taken(on(two, 8, 'do', 'block', 'finish', 'trim', '--as', 'second'));
-  }, 60_000);
+  });
 
   it('by git alone, without sync, come to the same', async () => {
     await taken(on(one, 2, 'do', 'block', 'remark', 'here', '--as', 'first'));
@@ -107,7 +107,7 @@ describe('two clones of a state', () => {
     }
     git(one.state, 'pull', '--quiet', '--no-rebase', '--no-edit', 'origin', 'main');
     expect(await status(one)).toEqual(await status(two));
-  }, 60_000);
+  });
 });
 
 /** Both finish the same step, each knowing nothing of the other. */
@@ -134,7 +134,7 @@ describe('two people who finish one step', () => {
     expect(refused.err).toContain('refused contradiction');
     expect(refused.err).toContain(`settle ${entry}`);
     await taken(on(one, 9, 'do', 'block', 'remark', 'whatever was done is still written down', '--as', 'first'));
-  }, 60_000);
+  });
 
   it('settle it with an entry, and both sides go on', async () => {
     const entry = await bothFinish();
@@ -151,7 +151,7 @@ describe('two people who finish one step', () => {
     expect((await status(two)).contradictions).toEqual([]);
     for (const own of [one, two])
       expect((await taken(on(own, 16, 'verify'))).out).toContain('settled by first: it does not stand');
-  }, 60_000);
+  });
 
   it('a value that is let stand counts from there on', async () => {
     await taken(on(one, 2, 'do', 'block', 'finish', 'measure', '--as', 'first'));
@@ -163,7 +163,7 @@ describe('two people who finish one step', () => {
     const refused = await on(two, 7, 'do', 'block', 'finish', 'trim', '--as', 'second');
     expect(refused.err).toContain('refused out-of-order');
     await taken(on(two, 8, 'verify'));
-  }, 60_000);
+  });
 });
 
 describe('sync', () => {
@@ -191,7 +191,7 @@ describe('sync', () => {
     expect(readdirSync(join(one.state, 'records', job)).at(-1)).toBe(
       readdirSync(join(two.state, 'records', job)).at(-1),
     );
-  }, 60_000);
+  });
 
   it('a build.yaml that was changed elsewhere is not taken back by an old draft', async () => {
     const draft = join(two.state, 'build.yaml');
@@ -205,7 +205,7 @@ describe('sync', () => {
     const done = await taken(on(one, 6, 'do', 'block', 'remark', 'later', '--as', 'first'));
     expect(done.out).toContain('is as in force again');
     expect(readFileSync(join(one.state, 'build.yaml'), 'utf8')).toContain('first-start');
-  }, 60_000);
+  });
 
   it('without git, without a repository, or with something that git cannot merge says what to do', async () => {
     const alone = machine();
@@ -224,5 +224,5 @@ describe('sync', () => {
     expect(stuck.code).toBe(1);
     expect(stuck.err).toContain('git cannot merge notes.txt');
     expect(existsSync(join(two.state, '.git/MERGE_HEAD'))).toBe(false);
-  }, 60_000);
+  });
 });

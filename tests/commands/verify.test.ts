@@ -10,7 +10,7 @@ beforeAll(async () => {
   const ran = await original.run(['rehearse', fixture('scripts/keel-scarf.yaml'), '--state', original.state]);
   expect(ran.code).toBe(0);
   [job = ''] = readdirSync(join(original.state, 'records'));
-}, 60_000);
+});
 
 /** A copy of the state to be harmed. */
 const copy = (): Machine => {

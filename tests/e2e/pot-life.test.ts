@@ -71,32 +71,32 @@ beforeAll(() => {
   run('09:00:00', 'start', 'pot');
   run('09:00:00', 'do', 'pot', 'mix', 'mix', 'weights.resin=100 g', 'weights.hardener=44 g');
   run('09:01:00', 'do', 'pot', 'finish', 'mix');
-}, 60_000);
+});
 
 describe.each([
   ['bench view', 48, 13],
   ['desk view', 80, 24],
 ] as const)('the end of a pot life at the bench, %s', (_name, cols, rows) => {
   it('is seen as STOP and heard as the bell, once it comes and not before', async () => {
-    const bench = screen('09:34:50', cols, rows, 'pot');
-    await bench.see('pot life of B-1, to 09:35', 20_000);
+    const bench = screen('09:34:45', cols, rows, 'pot');
+    await bench.see('pot life of B-1, to 09:35');
     expect(bells(bench)).toBe(0);
-    await bench.see('STOP pot life of B-1 is over', 30_000);
-    await bench.waitFor((now) => bells(now) === 1, 5000);
+    await bench.see('STOP pot life of B-1 is over');
+    await bench.waitFor((now) => bells(now) >= 1);
     await bench.see('discard batch B-1');
     await bench.see('depart from the manual');
-    await bench.waitFor((now) => bells(now) === 2, 20_000);
-  }, 90_000);
+    await bench.waitFor((now) => bells(now) === 2);
+  });
 });
 
 describe('line by line', () => {
   it('--plain tells the same, with the bell and without any movement of the cursor', async () => {
-    const watch = screen('09:34:57', 80, 24, 'status', '--watch', '--plain');
-    await watch.see(/pot life of B-1: \d s left/, 20_000);
-    await watch.see('STOP pot life of B-1 is over', 30_000);
-    await watch.waitFor((now) => bells(now) >= 1, 5000);
+    const watch = screen('09:34:50', 80, 24, 'status', '--watch', '--plain');
+    await watch.see(/pot life of B-1: \d+ s left/);
+    await watch.see('STOP pot life of B-1 is over');
+    await watch.waitFor((now) => bells(now) >= 1);
     expect(watch.bytes()).not.toContain('\u001b');
-  }, 90_000);
+  });
 
   it('the status says STOP', () => {
     expect(run('09:36:00', 'status')).toContain('STOP pot life of B-1 ended 2026-03-02 09:35');

@@ -28,7 +28,7 @@ const run = (...argv: readonly string[]) => {
   const ran = spawnSync(process.execPath, [join(root, 'dist/dryfit.js'), ...argv, '--state', state], {
     cwd: folder,
     encoding: 'utf8',
-    timeout: 20_000,
+    timeout: 90_000,
     env: { ...process.env, XDG_CONFIG_HOME: join(folder, 'config'), XDG_CACHE_HOME: join(folder, 'cache') },
   });
   expect(ran.signal, `${argv.join(' ')} waits`).toBeNull();

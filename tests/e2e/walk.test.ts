@@ -168,7 +168,7 @@ describe.each(sizes)('a whole job by keys, %s', (name, cols, rows) => {
     const broken = run(name, ['verify', record]);
     expect(broken.status).toBe(1);
     expect(broken.stderr).toContain('record.json');
-  }, 120_000);
+  });
 });
 
 describe('without a terminal', () => {

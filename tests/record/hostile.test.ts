@@ -20,7 +20,7 @@ beforeAll(async () => {
   text = readFileSync(join(record, 'record.json'), 'utf8');
   signature = readFileSync(join(record, 'record.json.sig'), 'utf8');
   signers = readFileSync(join(own.state, 'allowed_signers'), 'utf8');
-}, 60_000);
+});
 
 type Json = null | boolean | number | string | Json[] | { [key: string]: Json };
 

@@ -22,5 +22,4 @@ it.each(storiesOf(root).map((story) => [story.name, story] as const))(
       }),
     );
   },
-  120_000,
 );

@@ -13,7 +13,7 @@ export interface Agent {
 
 const until = async (holds: () => boolean): Promise<void> => {
   for (let tries = 0; !holds(); tries += 1) {
-    if (tries > 500) throw new Error('the ssh-agent did not start');
+    if (tries > 6000) throw new Error('the ssh-agent did not start');
     await new Promise((resolve) => setTimeout(resolve, 10));
   }
 };

@@ -54,6 +54,9 @@ export interface Screen {
   readonly close: () => Promise<void>;
 }
 
+/** Milliseconds after which a test no longer waits for a screen; far more than any screen takes on a busy machine. */
+const patience = 60_000;
+
 /** Names that change how a program draws; a test says them itself. */
 const unwanted = [
   'CI',
@@ -158,7 +161,7 @@ export const openScreen = ({ command, args = [], cols = 80, rows = 24, env, cwd 
       .join('\n')
       .trimEnd();
   const screen: Screen = {
-    waitFor: (holds, ms = 10_000) =>
+    waitFor: (holds, ms = patience) =>
       new Promise((resolve, reject) => {
         const done = (settle: () => void): void => {
           clearTimeout(limit);

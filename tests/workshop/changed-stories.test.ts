@@ -75,5 +75,5 @@ describe('the records that a temperature or a start changes', () => {
     }
     expect(found.looked).toBeGreaterThan(20);
     expect(found.temperature).toBeGreaterThan(0);
-  }, 120_000);
+  });
 });
