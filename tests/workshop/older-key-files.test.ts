@@ -108,5 +108,5 @@ describe('on a machine that has such a file', () => {
     expect(await run('one\ntwo\n', 'key', 'passphrase')).toMatchObject({ code: 0, err: '' });
     expect(sshKeygen(['-y', '-P', 'two', '-f', file]).status).toBe(0);
     expect(await run('', 'verify')).toMatchObject({ code: 0, err: '' });
-  }, 60_000);
+  });
 });
