@@ -1,7 +1,7 @@
 import { readdirSync, rmSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { keep, keepAnswers } from './kept.ts';
-import { storiesOf } from './stories.ts';
+import { storiesOf, withoutStory } from './stories.ts';
 
 /** `make.mjs states [NAME…]` makes the states anew; `make.mjs answers [NAME…]` only what is said of them. */
 const [, , root = '', what = '', ...names] = process.argv;
@@ -19,8 +19,12 @@ if (what !== 'states' && what !== 'answers') {
     else await keepAnswers(join(folder, story.name), project);
     process.stdout.write(`${story.name}\n`);
   }
+  for (const name of withoutStory.filter((one) => what === 'answers' && isMeant(one))) {
+    await keepAnswers(join(folder, name), project);
+    process.stdout.write(`${name}\n`);
+  }
   // A state whose story is gone.
-  const known = new Set(stories.map(({ name }) => name));
+  const known = new Set([...stories.map(({ name }) => name), ...withoutStory]);
   for (const name of what === 'states' ? readdirSync(folder) : [])
     if (!known.has(name)) rmSync(join(folder, name), { recursive: true });
 }
