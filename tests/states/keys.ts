@@ -20,8 +20,6 @@ const act: Story['act'] = async ({ machine, pull }) => {
   `);
   const passphrase = 'far away\n';
   await one.says('key recovery kept-away --as ines', passphrase);
-  // the program that made the kept state put the key under scrypt, and drew a nonce of 12 bytes for it after the salt
-  one.own.skipChance(12);
   one.lose('ines');
   await one.says("(2) do keel-block remark 'who signs this' --as ines");
   await one.says('+1h key replace ines --recovery kept-away', passphrase);

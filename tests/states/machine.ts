@@ -23,8 +23,6 @@ export interface OwnMachine {
   readonly file: (name: string, content: string | Uint8Array) => string;
   /** An OpenSSH key pair of a person's own, in NAME and NAME.pub; the same pair each time. */
   readonly key: (name: string) => void;
-  /** Skips bytes of this machine's chance that an earlier program drew. */
-  readonly skipChance: (bytes: number) => void;
   /** `WRITER:SEQ` of the last entry that this machine's writer made. */
   readonly lastEntry: () => string;
 }
@@ -119,7 +117,6 @@ export const ownMachine = (name: string, project: string): OwnMachine => {
       writeFileSync(join(folder, person), secret, { mode: 0o600 });
       writeFileSync(join(folder, `${person}.pub`), open);
     },
-    skipChance: (bytes) => void random(bytes),
     lastEntry: () => {
       const memory = join(folder, 'home/.config/dryfit/writers');
       const [file = ''] = readdirSync(memory);
