@@ -2,7 +2,7 @@ import { usage, type Fault } from '../fault/fault.ts';
 import { own } from '../fault/own.ts';
 import { msOf } from '../job/cure.ts';
 import { writerOfEntry, type Entry } from '../job/entry.ts';
-import { stampOf } from '../job/evolve/draft.ts';
+import { stampOf } from '../job/draft.ts';
 import { clockDoubt } from '../job/line-types.ts';
 import { parseInstant } from '../quantity/time.ts';
 import type { BuildState } from './state.ts';

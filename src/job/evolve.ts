@@ -7,7 +7,7 @@ import { jobActs } from './acts/all.ts';
 import { endInterruption } from './acts/resume.ts';
 import { endPark } from './acts/unpark.ts';
 import type { Entry, EntryOf, JobEntry } from './entry.ts';
-import { stampOf, stepDraft, type JobDraft } from './evolve/draft.ts';
+import { stampOf, stepDraft, type JobDraft } from './draft.ts';
 import type { JobState, Logged } from './state.ts';
 import { verbSpec, type JobVerb } from './verbs.ts';
 import { troublesOf } from './troubles.ts';

@@ -1,3 +1,4 @@
+import { typedText } from '../../src/job/parse.ts';
 import { entryFrom } from '../support/entries.ts';
 import { createHash, generateKeyPairSync } from 'node:crypto';
 import { readFileSync } from 'node:fs';
@@ -156,7 +157,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
   /** What the workshop would bring: the text of a procedure, and the hash of each file. */
   const withBrought = ({ verb, data }: Act): Data => {
     const files = fileFields(verb).filter((field) => typeof data[field] === 'string');
-    const hashes = Object.fromEntries(files.map((field) => [`${field}-sha256`, sha(String(data[field]))]));
+    const hashes = Object.fromEntries(files.map((field) => [`${field}-sha256`, sha(typedText(data, field) ?? '')]));
     if (verb !== 'start') return { ...data, ...hashes };
     const text = [...procedures].find(([, one]) => one.procedure === data['procedure'])?.[0] ?? '';
     return { ...data, sha256: text, revision: 'B' };

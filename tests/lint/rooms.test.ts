@@ -66,7 +66,7 @@ const plant = (pairs: readonly (readonly [from: string, to: string, ...rest: unk
   return folder;
 };
 
-const above = ['where', 'next', 'decide', 'acts/read', 'evolve', 'evolve/draft'];
+const above = ['where', 'next', 'decide', 'acts/read', 'evolve', 'draft'];
 
 /** Step parts, each with an import of something that is built on the parts; half of them through a file that stands between. */
 const plantParts = (): readonly string[] => {

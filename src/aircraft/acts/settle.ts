@@ -1,7 +1,7 @@
 import { err, ok, usage } from '../../fault/fault.ts';
 import { keepOf } from '../../job/contradiction.ts';
 import { withRemark } from '../../job/evolve.ts';
-import { stampOf } from '../../job/evolve/draft.ts';
+import { stampOf } from '../../job/draft.ts';
 import { withJob } from '../jobs.ts';
 import { jobOf, openContradictions } from '../state.ts';
 import { taken, type BuildAct } from './act.ts';

@@ -59,7 +59,7 @@ const withUnits = (line: string, unit: string | undefined): string => {
 };
 
 /** An answer as the calculation takes it; nothing where it was left out. */
-export const inputOf = (question: Question, answers: Answers): string | undefined => {
+export const answeredInput = (question: Question, answers: Answers): string | undefined => {
   const answer = own(answers, question.name);
   const text = typeof answer === 'string' ? answer : answer?.map((line) => withUnits(line, question.unit)).join('; ');
   return text === '' ? undefined : text;
@@ -69,7 +69,7 @@ export const inputOf = (question: Question, answers: Answers): string | undefine
 export const inputsOf = ({ questions }: Questions, answers: Answers): Readonly<Record<string, string>> =>
   Object.fromEntries(
     questions.flatMap((question) => {
-      const input = inputOf(question, answers);
+      const input = answeredInput(question, answers);
       return input === undefined ? [] : [[question.name, input]];
     }),
   );

@@ -8,7 +8,7 @@ import { inputFault } from '../../trade/inputs.ts';
 import type { Pressed } from '../keys.ts';
 import { fieldOf, isEmpty } from '../drawing/field.ts';
 import type { BenchFacts } from '../ports.ts';
-import { inputOf, inputsOf, questionsOf } from './calculator-inputs.ts';
+import { answeredInput, inputsOf, questionsOf } from './calculator-inputs.ts';
 import { asValue, handedBack, targetOf, type ReturnTarget } from './calculator-target.ts';
 import { bouncesOn } from './commit.ts';
 import { emptyFilled, questionAt, type Filled, type Questions } from './form.ts';
@@ -89,7 +89,7 @@ const pressInputs = (
   const step = pressInForm(form, page.filled, key);
   if (step.kind === 'back') return nothing(pop(session));
   if (step.kind === 'other') return undefined;
-  const input = question && inputOf(question, step.filled.answers);
+  const input = question && answeredInput(question, step.filled.answers);
   const taken = step.kind === 'whole' || step.advanced;
   const fault = taken && question && input !== undefined ? inputFault(calculation, question.name, input) : undefined;
   if (fault) return nothing(replaceTop(session, { ...page, filled: { ...page.filled, fault } }));

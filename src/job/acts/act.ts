@@ -5,7 +5,7 @@ import type { Step } from '../../procedure/model.ts';
 import { stepOf, type Plan } from '../../procedure/plan.ts';
 import { parseInstant } from '../../quantity/time.ts';
 import { departureFor } from '../departure.ts';
-import type { JobDraft } from '../evolve/draft.ts';
+import type { JobDraft } from '../draft.ts';
 import {
   happened,
   type AskedOf,

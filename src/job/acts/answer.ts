@@ -1,5 +1,5 @@
 import { err, usage } from '../../fault/fault.ts';
-import { stampOf, stepDraft, touch } from '../evolve/draft.ts';
+import { stampOf, stepDraft, touch } from '../draft.ts';
 import { unanswered } from '../hold.ts';
 import { takeUnless, type Act } from './act.ts';
 

@@ -1,4 +1,4 @@
-import { perform, touch } from '../evolve/draft.ts';
+import { perform, touch } from '../draft.ts';
 import { openingRefusals } from '../refusals/opening.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { takeUnless, stepNamed, type Act } from './act.ts';

@@ -1,5 +1,5 @@
 import { err, usage } from '../../fault/fault.ts';
-import { perform, reopenJob, stampOf, touch } from '../evolve/draft.ts';
+import { perform, reopenJob, stampOf, touch } from '../draft.ts';
 import { sampleRefusals } from '../refusals/stage-and-pot-life.ts';
 import { currentStep } from '../where.ts';
 import { takeUnless, type Act } from './act.ts';

@@ -1,6 +1,6 @@
 import { err, usage } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
-import { stampOf } from '../evolve/draft.ts';
+import { stampOf } from '../draft.ts';
 import { isOpenItem, leftOpen } from '../loose.ts';
 import { takeUnless, type Act } from './act.ts';
 

@@ -1,7 +1,7 @@
 import { err } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import { unknownId } from '../../fault/unknown.ts';
-import { touch, voidReleases } from '../evolve/draft.ts';
+import { touch, voidReleases } from '../draft.ts';
 import type { Act, Correctable } from './act.ts';
 import { correctedMix } from './mix.ts';
 import { correctedRead } from './read.ts';

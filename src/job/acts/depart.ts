@@ -3,7 +3,7 @@ import { err, refusal, type Refusal } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import { overrulable } from '../departure.ts';
-import { stampOf } from '../evolve/draft.ts';
+import { stampOf } from '../draft.ts';
 import { powerRefusals } from '../refusals/power.ts';
 import { currentStep } from '../where.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';

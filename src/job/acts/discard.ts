@@ -1,5 +1,5 @@
 import { own } from '../../fault/own.ts';
-import { stampOf, touch, voidReleases } from '../evolve/draft.ts';
+import { stampOf, touch, voidReleases } from '../draft.ts';
 import { isUsed } from '../potlife.ts';
 import { takeUnless, type Act } from './act.ts';
 import { batchNamed } from './batch-asked.ts';

@@ -2,7 +2,7 @@ import type { Draft } from 'immer';
 import { err, refusal, usage, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { readingOf, resultOf, stepOf } from '../../procedure/plan.ts';
-import { redo, reopenJob, stampOf, touch } from '../evolve/draft.ts';
+import { redo, reopenJob, stampOf, touch } from '../draft.ts';
 import { nonconformances, type Nonconformance } from '../nonconformances.ts';
 import { performerRefusals, powerRefusals } from '../refusals/power.ts';
 import { reworkStart, reworkSteps } from '../rework.ts';

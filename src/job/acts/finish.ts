@@ -1,4 +1,4 @@
-import { perform, stampOf, stepDraft, touch, type JobDraft } from '../evolve/draft.ts';
+import { perform, stampOf, stepDraft, touch, type JobDraft } from '../draft.ts';
 import type { EntryOf } from '../entry.ts';
 import { leftOpen } from '../loose.ts';
 import { finishRefusals } from '../refusals/finishing.ts';

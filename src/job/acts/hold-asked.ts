@@ -3,7 +3,7 @@ import type { Hold, Step } from '../../procedure/model.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { msOf } from '../cure.ts';
 import type { EntryOf } from '../entry.ts';
-import { drawer, stampOf, stepDraft, touch, type JobDraft } from '../evolve/draft.ts';
+import { drawer, stampOf, stepDraft, touch, type JobDraft } from '../draft.ts';
 import { areOne, inspectedSteps, performersOf, powersToLook } from '../hold.ts';
 import { clockRefusals } from '../refusals/clock.ts';
 import { orderRefusals } from '../refusals/order.ts';

@@ -1,4 +1,4 @@
-import { drawer, stampOf, touch } from '../evolve/draft.ts';
+import { drawer, stampOf, touch } from '../draft.ts';
 import { takeUnless, type Act } from './act.ts';
 import { holdAsked } from './hold-asked.ts';
 

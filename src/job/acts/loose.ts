@@ -1,5 +1,5 @@
 import { err, usage } from '../../fault/fault.ts';
-import { stampOf } from '../evolve/draft.ts';
+import { stampOf } from '../draft.ts';
 import { currentStep } from '../where.ts';
 import { gateFault, takeUnless, type Act } from './act.ts';
 

@@ -1,7 +1,7 @@
 import { err } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import type { LotNamed } from '../state.ts';
-import { stampOf } from '../evolve/draft.ts';
+import { stampOf } from '../draft.ts';
 import { namedLotTrouble } from '../refusals/lots.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
 

@@ -5,7 +5,7 @@ import type { Mix, Step } from '../../procedure/model.ts';
 import { stepOf } from '../../procedure/plan.ts';
 import { minus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { printInstant } from '../../quantity/time.ts';
-import { perform, stampOf, touch } from '../evolve/draft.ts';
+import { perform, stampOf, touch } from '../draft.ts';
 import { lotsFor } from '../lots.ts';
 import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
 import { mixRefusals } from '../refusals/mixing.ts';

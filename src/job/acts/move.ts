@@ -1,6 +1,6 @@
 import { castDraft, produce } from 'immer';
 import { err, usage } from '../../fault/fault.ts';
-import { stampOf } from '../evolve/draft.ts';
+import { stampOf } from '../draft.ts';
 import { powerRefusals } from '../refusals/power.ts';
 import { revisedTo } from '../revised.ts';
 import type { JobState, Move } from '../state.ts';

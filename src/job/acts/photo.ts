@@ -1,4 +1,4 @@
-import { perform, stampOf, touch } from '../evolve/draft.ts';
+import { perform, stampOf, touch } from '../draft.ts';
 import { takeUnless, type Act } from './act.ts';
 
 /** A photo belongs to the step that asks for it. */

@@ -7,7 +7,7 @@ import { readingOf } from '../../procedure/plan.ts';
 import { decideGuarded } from '../../quantity/decision.ts';
 import { checkCalculated, recalculate } from '../calculated.ts';
 import type { TakenOf } from '../entry.ts';
-import { drawer, perform, stampOf, touch } from '../evolve/draft.ts';
+import { drawer, perform, stampOf, touch } from '../draft.ts';
 import { valueFault } from '../reading-value.ts';
 import { openingRefusals } from '../refusals/opening.ts';
 import { performerRefusals } from '../refusals/power.ts';

@@ -1,4 +1,4 @@
-import { stampOf, type JobDraft } from '../evolve/draft.ts';
+import { stampOf, type JobDraft } from '../draft.ts';
 import { powersToLook } from '../hold.ts';
 import { orderRefusals } from '../refusals/order.ts';
 import { powerRefusals } from '../refusals/power.ts';

@@ -1,5 +1,5 @@
 import { refusal } from '../../fault/fault.ts';
-import { stampOf } from '../evolve/draft.ts';
+import { stampOf } from '../draft.ts';
 import { unanswered } from '../hold.ts';
 import { takeUnless, type Act } from './act.ts';
 import { holdAsked, isOwnWork, keepLook, lookRefusals } from './hold-asked.ts';

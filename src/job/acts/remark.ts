@@ -1,4 +1,4 @@
-import { stampOf } from '../evolve/draft.ts';
+import { stampOf } from '../draft.ts';
 import { currentStep } from '../where.ts';
 import { takeUnless, type Act } from './act.ts';
 

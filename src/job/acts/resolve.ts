@@ -5,7 +5,7 @@ import type { Change } from '../../procedure/compare/change.ts';
 import type { Procedure } from '../../procedure/model.ts';
 import { stepOf, type Plan } from '../../procedure/plan.ts';
 import type { TakenOf } from '../entry.ts';
-import { stampOf } from '../evolve/draft.ts';
+import { stampOf } from '../draft.ts';
 import { powerRefusals } from '../refusals/power.ts';
 import { changeKey, changeName, changesFor, mustRedo } from '../revised.ts';
 import type { JobState, Resolution } from '../state.ts';

@@ -3,7 +3,7 @@ import type { Procedure } from '../../procedure/model.ts';
 import { planFor, type Plan } from '../../procedure/plan.ts';
 import { own } from '../../fault/own.ts';
 import type { EntryOf } from '../entry.ts';
-import { reopen, stepDraft, voidReleases, type JobDraft } from '../evolve/draft.ts';
+import { reopen, stepDraft, voidReleases, type JobDraft } from '../draft.ts';
 import type { JobState } from '../state.ts';
 import type { Ask } from './act.ts';
 

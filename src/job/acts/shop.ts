@@ -1,6 +1,6 @@
 import type { Draft } from 'immer';
 import { err, usage, type Fault } from '../../fault/fault.ts';
-import { stampOf } from '../evolve/draft.ts';
+import { stampOf } from '../draft.ts';
 import { dimensionFault } from '../reading-value.ts';
 import type { ShopEntry, Struck } from '../state.ts';
 import { thermometerFault } from '../thermometer.ts';

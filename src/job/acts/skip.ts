@@ -1,6 +1,6 @@
 import { err, refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
-import { stampOf, stepDraft, touch } from '../evolve/draft.ts';
+import { stampOf, stepDraft, touch } from '../draft.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { currentStep } from '../where.ts';
 import { gateFault, takeUnless, stepNamed, type Act, type AskedJob } from './act.ts';

@@ -4,7 +4,7 @@ import { own } from '../../fault/own.ts';
 import type { Step, Tighten } from '../../procedure/model.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
 import type { AskedOf } from '../entry.ts';
-import { drawer, perform, stampOf, touch } from '../evolve/draft.ts';
+import { drawer, perform, stampOf, touch } from '../draft.ts';
 import { fastenerMissing } from '../parts/tighten.ts';
 import { dimensionFault } from '../reading-value.ts';
 import { openingRefusals } from '../refusals/opening.ts';

@@ -1,5 +1,5 @@
 import { err, usage } from '../../fault/fault.ts';
-import { redo, reopenJob, stepDraft } from '../evolve/draft.ts';
+import { redo, reopenJob, stepDraft } from '../draft.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { dependentSteps } from '../rework.ts';
 import { stepStateOf } from '../step-state.ts';

@@ -1,4 +1,4 @@
-import { stampOf, type JobDraft } from '../evolve/draft.ts';
+import { stampOf, type JobDraft } from '../draft.ts';
 import type { JobEntry } from '../entry.ts';
 import { takeUnless, type Act } from './act.ts';
 

@@ -1,10 +1,10 @@
 import type { Draft } from 'immer';
-import type { Step } from '../../procedure/model.ts';
-import { happened, type Entry } from '../entry.ts';
-import { holdsOver } from '../hold.ts';
-import { setStepAside } from '../parts/all.ts';
-import type { JobState, Stamp, StepState } from '../state.ts';
-import { own } from '../../fault/own.ts';
+import type { Step } from '../procedure/model.ts';
+import { happened, type Entry } from './entry.ts';
+import { holdsOver } from './hold.ts';
+import { setStepAside } from './parts/all.ts';
+import type { JobState, Stamp, StepState } from './state.ts';
+import { own } from '../fault/own.ts';
 
 export type JobDraft = Draft<JobState>;
 
