@@ -1,7 +1,7 @@
 import type { Hold, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
 import type { Finding, JobState, Look } from './state.ts';
-import { isSkipped, stepApplies, stepStateOf } from './step-state.ts';
+import { stepStateOf } from './step-state.ts';
 import { own } from '../fault/own.ts';
 
 /** Who may look: at a hold point its own power alone; a witness point also takes anybody with the power to inspect. */
@@ -65,27 +65,4 @@ export const unanswered = (job: JobState, hold: string): readonly Finding[] =>
 export const inspectionHead = (job: JobState, hold: Step): string => {
   const seen = [...inspectedSteps(job.plan, hold), hold].map((step) => stepStateOf(job, step.step).touched);
   return seen.reduce((last, next) => (next && (!last || next.order > last.order) ? next : last), undefined)?.hash ?? '';
-};
-
-/** What was inspected, as plain data to be hashed into the answer: the steps, their latest values, what was departed from. */
-export const inspectionInput = (
-  job: JobState,
-  hold: Step,
-): {
-  readonly steps: readonly string[];
-  readonly tries: readonly string[];
-  readonly batches: readonly string[];
-  readonly departures: readonly string[];
-  readonly photos: readonly string[];
-} => {
-  const steps = inspectedSteps(job.plan, hold).filter((step) => stepApplies(job, step) && !isSkipped(job, step));
-  const ids = steps.map((step) => step.step);
-  const readings = steps.flatMap((step) => step.readings.map((reading) => reading.reading));
-  return {
-    steps: ids,
-    tries: readings.flatMap((id) => (own(job.tries, id) ?? []).map((taken) => `${id} ${taken.entry} ${taken.value}`)),
-    batches: job.batches.filter((batch) => ids.includes(batch.step)).map((batch) => `${batch.batch} ${batch.entry}`),
-    departures: job.departures.map((departure) => departure.entry),
-    photos: job.photos.map((photo) => photo.sha256),
-  };
 };

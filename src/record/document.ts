@@ -12,6 +12,7 @@ import {
   textsShape,
   wholeShape,
   yes,
+  struck,
   type Frozen,
 } from './shapes.ts';
 
@@ -122,6 +123,8 @@ const shopShape = z.strictObject({
   temperature: optionalShape(textShape),
   surface: optionalShape(textShape),
   humidity: optionalShape(textShape),
+  /** What corrections struck; absent where nothing was. */
+  struck: optionalShape(z.array(struck)),
   ...stamp,
 });
 

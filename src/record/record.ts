@@ -1,3 +1,4 @@
+import { struckOf } from './struck.ts';
 import type { Surroundings, LotNow } from '../job/surroundings.ts';
 import type { JobState } from '../job/state.ts';
 import { nonconformances } from '../job/nonconformances.ts';
@@ -147,8 +148,14 @@ const shopOf = (job: JobState, around: Surroundings): Pick<RecordDocument, 'lots
       ...recordStampOf(stamp),
     }),
   ),
-  shop: job.shop.map(({ temperature, surface, humidity, ...stamp }) =>
-    present({ temperature, surface, humidity, ...recordStampOf(stamp) }),
+  shop: job.shop.map(({ temperature, surface, humidity, struck, ...stamp }) =>
+    present({
+      temperature,
+      surface,
+      humidity,
+      struck: struck.length === 0 ? undefined : struckOf(struck),
+      ...recordStampOf(stamp),
+    }),
   ),
 });
 

@@ -1,3 +1,4 @@
+import { struckText } from './parts/entered.ts';
 import type { RecordDocument, RecordTool } from '../record/document.ts';
 import { open } from './marks.ts';
 import { photoBlocks } from './parts/photo.ts';
@@ -41,7 +42,10 @@ const shop = (document: RecordDocument, naming: Naming): readonly Block[] =>
       one.temperature === undefined ? [] : [one.temperature],
       one.surface === undefined ? [] : [one.surface],
       one.humidity === undefined ? [] : [one.humidity],
-      [stampText(one, naming)],
+      [
+        stampText(one, naming),
+        ...(one.struck ?? []).flatMap((was) => ['; before: ', { struck: was.value }, ` ${struckText(was, naming)}`]),
+      ],
     ]),
   );
 

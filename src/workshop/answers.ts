@@ -3,7 +3,8 @@ import { keysOf } from '../aircraft/keys.ts';
 import type { BuildState } from '../aircraft/state.ts';
 import { err, ok, refusalNamed, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
-import { inspectionHead, inspectionInput } from '../job/hold.ts';
+import { inspectionHead } from '../job/hold.ts';
+import { inspectionInput, latestInspection, type InspectionNumber } from '../job/inspection.ts';
 import type { JobState } from '../job/state.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
@@ -30,6 +31,8 @@ export interface HoldAnswer {
   readonly nonce: string;
   /** SHA-256 of what was inspected. */
   readonly digest: string;
+  /** By which list `digest` was made; an answer of before there were several has none, and means the first. */
+  readonly inspected?: InspectionNumber;
   readonly answer: AnswerKind;
   readonly person: string;
   readonly remark?: string;
@@ -55,8 +58,8 @@ export interface AnswerWish {
   readonly nonce: string;
 }
 
-const digestOf = (job: JobState, hold: Step): string =>
-  sha256Hex(canonicalJson(inspectionInput(job, hold) as unknown as Json));
+const digestOf = (job: JobState, hold: Step, number: InspectionNumber): string =>
+  sha256Hex(canonicalJson(inspectionInput(job, hold, number)));
 
 /** The text of the file to be signed: the answer as canonical JSON, and a line feed. */
 export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string> => {
@@ -70,7 +73,8 @@ export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string>
     step: wish.step,
     head: inspectionHead(wish.job, hold.value),
     nonce: wish.nonce,
-    digest: digestOf(wish.job, hold.value),
+    digest: digestOf(wish.job, hold.value, latestInspection),
+    inspected: latestInspection,
     answer: wish.answer,
     person: wish.person,
     ...(remark === undefined ? {} : { remark }),
@@ -85,6 +89,7 @@ const isTexts = (value: Json | undefined): boolean => Array.isArray(value) && va
 
 const wanted = ['build', 'job', 'step', 'head', 'nonce', 'digest', 'person'];
 const optional: Readonly<Record<string, (value: Json | undefined) => boolean>> = {
+  inspected: (value) => value === latestInspection,
   remark: isText,
   remote: (value) => value === true,
   findings: isTexts,
@@ -154,7 +159,7 @@ const placeFault = (state: BuildState, job: JobState, answer: HoldAnswer): Fault
       `what ${answer.step} inspects has changed since the answer was made`,
       'have a new one made, looked at and signed',
     );
-  if (answer.digest !== digestOf(job, hold.value))
+  if (answer.digest !== digestOf(job, hold.value, answer.inspected ?? 1))
     return refusalNamed(
       'answer-digest',
       `the answer is about something else than what ${answer.step} inspects`,

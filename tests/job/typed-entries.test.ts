@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { fieldsOf, lineTypes, type LineType } from '../../src/job/line-types.ts';
 import { readEntry } from '../../src/job/parse.ts';
+import { verifyValues } from '../../src/record/verify-values.ts';
+import { recordPlain } from '../../src/report/record-sheet.ts';
+import { recordIn } from '../../src/workshop/records/records.ts';
 import { engineWith } from '../support/engine.ts';
 import { bond, scale, small } from './fixtures.ts';
 
@@ -141,5 +144,20 @@ describe('a correction of a batch', () => {
       verdict: 'within',
     });
     expect(engine.job().batches).toMatchObject([{ weights: { resin: '100 g', hardener: '44.5 g' }, by: 'ines' }]);
+  });
+});
+
+describe('the record of corrected conditions of the shop', () => {
+  it('holds what was struck, by whom, when and why', () => {
+    const engine = bonding();
+    engine.says('shop', undefined, { humidity: '60 %' }).taken();
+    const entry = engine.entries().at(-1)?.id ?? '';
+    engine.says('correct', entry, { value: '65 %', reason: 'misread' }).taken();
+    const document = recordIn(engine.state(), engine.job(), { writer: 'w', seq: 9, hash: 'f'.repeat(64) });
+    expect(document.shop).toMatchObject([
+      { humidity: '65 %', struck: [{ value: 'humidity 60 %', reason: 'misread' }] },
+    ]);
+    expect(verifyValues(document).map(({ level }) => level)).toEqual(['ok']);
+    expect(recordPlain(document)).toContain('humidity 60 % (struck)');
   });
 });

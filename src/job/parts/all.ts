@@ -58,3 +58,7 @@ export const setStepAside = (draft: Draft<JobState>, step: Step, entry: string):
 /** Everything that was entered in the parts of steps, under new ids. */
 export const rekeyParts = (job: JobState, rename: (id: string) => string): Partial<JobState> =>
   Object.assign({}, ...parts.map((part) => part.rekey?.(job, rename))) as Partial<JobState>;
+
+/** What an inspector is shown of a step: a line for everything that was entered in its parts. */
+export const inspectedByParts = (job: JobState, step: Step): readonly string[] =>
+  parts.flatMap((part) => part.inspected(job, step));
