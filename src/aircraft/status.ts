@@ -7,7 +7,7 @@ import type { WantOf } from '../job/next/want.ts';
 import { goodBatches, potLifeNow } from '../job/potlife.ts';
 import type { JobState } from '../job/state.ts';
 import { stepStateOf } from '../job/step-state.ts';
-import { currentStep, isClosed, placeMark } from '../job/where.ts';
+import { currentStep, isClosed, placeMark, isParked } from '../job/where.ts';
 import type { Surroundings } from '../job/surroundings.ts';
 import type { Step } from '../procedure/model.ts';
 import { printQuantity } from '../quantity/quantity.ts';
@@ -155,8 +155,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
 const conditionOf = (job: JobState): JobCondition => {
   if (isClosed(job)) return 'complete';
   if (job.reopened) return 'opened again';
-  const park = job.parks.at(-1);
-  return park && !park.ended ? 'parked' : 'open';
+  return isParked(job) ? 'parked' : 'open';
 };
 
 const cureStatus = (step: Step, now: CureNow): CureStatus => ({

@@ -2,8 +2,11 @@ import { jobIn } from '../aircraft/jobs.ts';
 import { runningCures } from '../aircraft/status.ts';
 import { aroundOf } from '../aircraft/surroundings.ts';
 import { memoisedBy, once } from '../fault/memo.ts';
+import { next } from '../job/next.ts';
+import type { Want } from '../job/next/want.ts';
 import type { JobState } from '../job/state.ts';
 import type { Surroundings } from '../job/surroundings.ts';
+import { currentStep } from '../job/where.ts';
 import type { BenchFacts } from './ports.ts';
 
 /** A job as the bench sees it at one moment. */
@@ -13,12 +16,19 @@ export interface Placed {
   readonly around: Surroundings;
   /** The cures that run; worked out when first asked for, since several parts of one screen show them. */
   readonly cures: () => ReturnType<typeof runningCures>;
+  /** What the open step still wants of whoever is at the bench, in order; worked out when first asked for. */
+  readonly wants: () => readonly Want[];
 }
 
 /** One screen and one key ask for the same job many times: it is worked out once for each set of facts. */
 export const placed = memoisedBy((facts: BenchFacts, job: JobState): Placed => {
   const around = aroundOf(facts.build, job, facts.now.ms);
-  return { facts, job, around, cures: once(() => runningCures(job, around, facts.now.ms)) };
+  const { ms, offset } = facts.now;
+  const wants = (): readonly Want[] => {
+    const step = currentStep(job);
+    return step ? next(job, step, { around, ms, offset, by: facts.by ?? '', with: [] }).wants : [];
+  };
+  return { facts, job, around, cures: once(() => runningCures(job, around, ms)), wants: once(wants) };
 });
 
 /** The job with this id, where there is one. */

@@ -61,4 +61,6 @@ export interface BenchFacts {
   readonly answering: readonly Procedure[];
   readonly keys: readonly string[];
   readonly now: Now;
+  /** Who is signed on: rules ask who acts. */
+  readonly by?: string;
 }

@@ -43,7 +43,7 @@ export const runBench = (parts: BenchParts): Bench => {
   let procedures: readonly Startable[] | undefined;
   let answering: readonly Procedure[] | undefined;
   /** Procedure files are read when a screen lists them, not before: opening the bench must not wait for them. */
-  const facts = (): BenchFacts => ({
+  const facts = ({ by }: Session): BenchFacts => ({
     build: port.build(),
     get procedures() {
       return (procedures ??= port.procedures());
@@ -55,8 +55,9 @@ export const runBench = (parts: BenchParts): Bench => {
       return port.keys();
     },
     now: parts.now(),
+    ...(by === undefined ? {} : { by }),
   });
-  let session = openSession(parts.session, facts(), parts.job);
+  let session = openSession(parts.session, facts(parts.session), parts.job);
   let drawn: Frame | undefined;
 
   const carryOut = (effect: Effect): void => {
@@ -80,7 +81,7 @@ export const runBench = (parts: BenchParts): Bench => {
     }
   };
   const step = (event: Event): void => {
-    const next = reduce(session, event, facts());
+    const next = reduce(session, event, facts(session));
     session = next.session;
     for (const effect of next.effects) carryOut(effect);
     const page = topPage(session)?.page;
@@ -91,7 +92,7 @@ export const runBench = (parts: BenchParts): Bench => {
   /** The text is never scrolled past its end, so that one key up moves it. */
   const frame = (): Frame => {
     if (drawn) return drawn;
-    drawn = screenOf(session, facts(), parts.size(), marks);
+    drawn = screenOf(session, facts(session), parts.size(), marks);
     const page = topPage(session);
     if (page && page.scroll !== drawn.scroll) session = replaceTop(session, { ...page, scroll: drawn.scroll });
     return drawn;

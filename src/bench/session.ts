@@ -7,7 +7,7 @@ import { onAnswer, onIntroduced } from './session/outcome.ts';
 import { openJob } from './session/open-job.ts';
 import { pressPage } from './session/pages.ts';
 import { scrolled } from './session/press-list.ts';
-import { glueOver } from './session/prompt-now.ts';
+import { glueOver } from './session/pot-life.ts';
 import { nothing, pop, push, replaceTop, topPage, type Page, type Session, type Turn } from './session/state.ts';
 import { pressWalk } from './session/walk.ts';
 import { own } from '../fault/own.ts';

@@ -21,3 +21,9 @@ export const placeMark = (job: JobState): { readonly number: number; readonly co
   const index = current ? walked.indexOf(current) : walked.length - 1;
   return { number: index + 1, count: walked.length };
 };
+
+/** Parked, and not taken up again. */
+export const isParked = (job: JobState): boolean => {
+  const park = job.parks.at(-1);
+  return park !== undefined && park.ended === undefined;
+};

@@ -30,9 +30,10 @@ const answerForm = (job: JobState, { number, text }: Finding): Form => ({
 /** A hold point or a witness point. What the second person reads is `view/hold.ts`, what they can answer `session/hold-items.ts`. */
 export const holdPart = {
   ask: (job, step, wanted) => {
-    if (wanted.wants === 'release') return { kind: 'hold', step };
-    if (wanted.wants === 'witness') return { kind: 'witness', step };
-    const form = wanted.wants === 'answer' ? answerForm(job, wanted.finding) : inviteForm(job, step);
-    return { kind: 'question', step, form, beneath: 'title' };
+    if ('invite' in wanted) return { kind: 'question', step, form: inviteForm(job, step), beneath: 'title' };
+    const { hold, unanswered } = wanted;
+    return unanswered
+      ? { kind: 'question', step, form: answerForm(job, unanswered), beneath: 'title' }
+      : { kind: hold.kind, step };
   },
 } satisfies BenchPart<'hold'>;

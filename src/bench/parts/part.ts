@@ -1,34 +1,28 @@
-import type { Batch, Finding, JobState } from '../../job/state.ts';
-import type { Slot } from '../../job/values.ts';
-import type { Trouble } from '../../job/verdicts.ts';
-import type { LoosePart, Mix, PartName, PhotoPart, Reading, Step, Tighten } from '../../procedure/model.ts';
+import type { WantOf } from '../../job/next/want.ts';
+import type { Trouble, Wanted } from '../../job/parts/part.ts';
+import type { JobState } from '../../job/state.ts';
+import type { PartName, Step } from '../../procedure/model.ts';
 import type { Row } from '../drawing/rows.ts';
 import type { Placed } from '../placed.ts';
 import type { Filled, Form } from '../session/form.ts';
+import type { FormSubject } from '../session/form-subject.ts';
 import type { MenuItem } from '../session/menu/item.ts';
 import type { Prompt } from '../session/prompt.ts';
-import type { FormSubject } from '../session/form-subject.ts';
 import type { Canvas, Sized } from '../view/page.ts';
 
-/** What one part of the open step still wants. */
-export type PartWanted =
-  | { readonly part: 'reading'; readonly reading: Reading; readonly slot: Slot }
-  | { readonly part: 'result'; readonly what: string }
-  /** `markOnly`: its values are entered, and the torque mark is wanted. */
-  | { readonly part: 'tighten'; readonly tighten: Tighten; readonly fastener: number; readonly markOnly: boolean }
-  | { readonly part: 'mix'; readonly mix: Mix }
-  | { readonly part: 'cure' }
-  | { readonly part: 'break'; readonly batch: Batch['batch']; readonly sample: string }
-  | { readonly part: 'hold'; readonly wants: 'invitation' | 'release' | 'witness' }
-  | { readonly part: 'hold'; readonly wants: 'answer'; readonly finding: Finding }
-  | { readonly part: 'loose'; readonly leave: LoosePart }
-  | { readonly part: 'loose'; readonly close: string }
-  | { readonly part: 'photo'; readonly photo: PhotoPart }
-  | { readonly part: 'wait' };
+/** What is entered for a part, and what is waited for in it: a look at its hold, a stage of its cure, its time. */
+interface Waited {
+  readonly hold: WantOf<'look'>;
+  readonly cure: WantOf<'cure'>;
+  readonly wait: WantOf<'wait'>;
+}
 
-type Wants = { readonly [P in PartName]: Extract<PartWanted, { readonly part: P }> };
+/** What the engine says that a step still wants of each part. */
+type Wants = {
+  readonly [P in PartName]: Extract<Wanted, { readonly part: P }> | (P extends keyof Waited ? Waited[P] : never);
+};
 
-/** What one part wants, by its name. */
+/** What is wanted of one part, by its name. */
 export type WantedOf<P extends PartName> = Wants[P];
 
 /** A form that is open on a screen, with the part of a step that it enters. */
@@ -41,7 +35,7 @@ export interface OpenForm<P extends PartName = PartName> {
 
 /** What the bench knows of one part of a step. Everything in it is a pure function of state, time and size. */
 export interface BenchPart<P extends PartName> {
-  /** How the part is asked for. */
+  /** How the part is asked for, or how what it waits for is shown. */
   readonly ask: (job: JobState, step: Step, wanted: WantedOf<P>) => Prompt;
   /** To be read above its question, besides the step's own words. */
   readonly text?: (here: Placed, step: Step) => readonly Row[];

@@ -1,4 +1,5 @@
 import type { JobState } from '../../job/state.ts';
+import type { Wanted } from '../../job/parts/part.ts';
 import type { Trouble } from '../../job/verdicts.ts';
 import type { PartName, Step } from '../../procedure/model.ts';
 import type { Row } from '../drawing/rows.ts';
@@ -22,7 +23,7 @@ import { tightenPart } from './tighten.ts';
 import { waitPart } from './wait.ts';
 
 /** Every part of a step, in the order in which a step names them. */
-const benchParts: { readonly [P in PartName]: BenchPart<P> } = {
+export const benchParts: { readonly [P in PartName]: BenchPart<P> } = {
   reading: readingPart,
   result: resultPart,
   tighten: tightenPart,
@@ -39,8 +40,8 @@ type PartOf<P extends PartName> = (typeof benchParts)[P];
 
 const every = Object.values(benchParts) as readonly BenchPart<PartName>[];
 
-/** The question, the mark or the look by which a part is asked for. */
-export const askPart = <P extends PartName>(job: JobState, step: Step, wanted: WantedOf<P>): Prompt => {
+/** How something is asked for that is entered in a step. */
+export const askPart = <P extends Wanted['part']>(job: JobState, step: Step, wanted: WantedOf<P> & Wanted): Prompt => {
   const part: PartOf<P> = benchParts[wanted.part as P];
   return part.ask(job, step, wanted);
 };

@@ -63,8 +63,8 @@ const corrections = (job: JobState): readonly MenuItem[] =>
   );
 
 export const tightenPart = {
-  ask: (job, step, { tighten, fastener, markOnly }) =>
-    markOnly
+  ask: (job, step, { tighten, fastener, missing }) =>
+    missing.length === 1 && missing[0] === 'mark'
       ? { kind: 'mark', step, fastener }
       : { kind: 'question', step, form: tightenForm(job, step, tighten, fastener), beneath: 'step' },
   work: tightenWork,

@@ -1,9 +1,8 @@
 import type { RefusalCode } from '../../fault/codes.ts';
 import { overrulable } from '../../job/departure.ts';
 import type { JobState } from '../../job/state.ts';
-import { isClosed } from '../../job/where.ts';
+import { isClosed, isParked } from '../../job/where.ts';
 import type { BenchFacts } from '../ports.ts';
-import { isParked } from './prompt-now.ts';
 import { thrownCupItems } from './menu/glue.ts';
 import { calculators, formOf, group, item, look, askText, type MenuItem } from './menu/item.ts';
 import { nonconformanceItems } from './menu/nonconformance.ts';
@@ -80,7 +79,7 @@ export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonl
     uncertainty: () => toolItems(facts, job),
     'shop-outside': () => [shopItem(job), temperatureItem(job)],
     'cure-not-reached': () => [temperatureItem(job), logItem(job)],
-    'helper-missing': () => helperItems(job),
+    'helper-missing': () => helperItems(facts, job),
     'finding-open': () => answerItems(job),
     'batch-size': () => thrownCupItems(job),
     'pot-life-over': () => batchItems(job).filter(({ label }) => label.startsWith('discard')),

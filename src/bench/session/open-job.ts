@@ -1,10 +1,10 @@
 import type { JobState } from '../../job/state.ts';
 import { stepStateOf } from '../../job/step-state.ts';
-import { currentStep, isClosed } from '../../job/where.ts';
+import { currentStep, isClosed, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import { jobShown, placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
-import { isParked, potLifeFor } from './prompt-now.ts';
+import { potLifeFor } from './pot-life.ts';
 import { push, untold, type Session } from './state.ts';
 
 /** The last three steps that were finished, newest first: what is looked at again after an interruption. */

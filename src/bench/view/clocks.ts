@@ -4,7 +4,7 @@ import { countdown, spanWords } from '../drawing/clock.ts';
 import { mark, span, type Row, type Style } from '../drawing/rows.ts';
 import { placed, type Placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
-import { glueOver, potLifeFor } from '../session/prompt-now.ts';
+import { glueOver, potLifeFor } from '../session/pot-life.ts';
 import { jobName } from './job.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 

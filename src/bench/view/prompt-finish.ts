@@ -4,7 +4,7 @@ import { countdown, spokenTime } from '../drawing/clock.ts';
 import { largeClock } from '../drawing/digits.ts';
 import { paragraphRows, span, type Row } from '../drawing/rows.ts';
 import type { PromptOf } from '../session/prompt.ts';
-import { potLifeFor } from '../session/prompt-now.ts';
+import { potLifeFor } from '../session/pot-life.ts';
 import type { Session } from '../session/state.ts';
 import { cardText } from './card.ts';
 import { openingRefused, wouldRefuse } from './forecast.ts';

@@ -2,9 +2,10 @@ import { nameOf, peopleOf } from '../../../aircraft/state.ts';
 import { unanswered } from '../../../job/hold.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
+import { placed } from '../../placed.ts';
 import type { BenchFacts } from '../../ports.ts';
 import { helpersForm } from '../gather-forms.ts';
-import { helpersFor } from '../prompt-now.ts';
+import { helpersWanted } from '../prompt-now.ts';
 import { formItem, formOf, item, look, askText, type MenuItem } from './item.ts';
 
 export const answerItems = (job: JobState): readonly MenuItem[] =>
@@ -23,10 +24,16 @@ export const answerItems = (job: JobState): readonly MenuItem[] =>
       ),
     );
 
-export const helperItems = (job: JobState): readonly MenuItem[] => {
+export const helperItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
   return step
-    ? [formItem('who lends a hand', helpersForm(job, step, helpersFor(job, step), 'begin'), job.helpers.join(', '))]
+    ? [
+        formItem(
+          'who lends a hand',
+          helpersForm(job, step, helpersWanted(placed(facts, job)), 'begin'),
+          job.helpers.join(', '),
+        ),
+      ]
     : [];
 };
 
@@ -47,7 +54,7 @@ export const peopleItems = (facts: BenchFacts, job: JobState | undefined): reado
             questions: [askText('from', 'Who said it'), askText('text', 'Their words')],
           }),
         ),
-        ...helperItems(job),
+        ...helperItems(facts, job),
         look('findings', 'findings'),
       ]
     : []),

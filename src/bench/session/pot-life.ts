@@ -1,0 +1,16 @@
+import { wetMixes } from '../../aircraft/status.ts';
+import { departureFor } from '../../job/departure.ts';
+import { potLifeNow, type PotLifeNow } from '../../job/potlife.ts';
+import { currentStep, isClosed } from '../../job/where.ts';
+import type { Placed } from '../placed.ts';
+
+/** The pot life that runs for glue which is still to be used, in any step of a job. */
+export const potLifeFor = ({ job, around, facts }: Placed): PotLifeNow | undefined =>
+  isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, facts.now.ms);
+
+/** The pot life that is over, of glue still to be used, unless a departure has been entered for it: this rings the bell. */
+export const glueOver = (here: Placed): PotLifeNow | undefined => {
+  const life = potLifeFor(here);
+  const isOver = life !== undefined && life.ends < here.facts.now.ms;
+  return isOver && !departureFor(here.job, 'pot-life-over', currentStep(here.job)) ? life : undefined;
+};
