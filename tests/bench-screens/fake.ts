@@ -19,6 +19,7 @@ import type { Act, Reply, BenchPort, Secrets, Startable } from '../../src/bench/
 import { runBench, type Bench } from '../../src/bench/run.ts';
 import { newSession, type View } from '../../src/bench/session/state.ts';
 import { frameText, type Size } from '../../src/bench/view/frame.ts';
+import { typedText } from '../../src/job/parse.ts';
 import { fileFields } from '../../src/workshop/attached-files.ts';
 
 const sha = (text: string): string => createHash('sha256').update(text).digest('hex');
@@ -156,8 +157,12 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
   };
   /** What the workshop would bring: the text of a procedure, and the hash of each file. */
   const withBrought = ({ verb, data }: Act): Data => {
-    const files = fileFields(verb).filter((field) => typeof data[field] === 'string');
-    const hashes = Object.fromEntries(files.map((field) => [`${field}-sha256`, sha(typedText(data, field) ?? '')]));
+    const hashes = Object.fromEntries(
+      fileFields(verb).flatMap((field) => {
+        const path = typedText(data, field);
+        return path === undefined ? [] : [[`${field}-sha256`, sha(path)]];
+      }),
+    );
     if (verb !== 'start') return { ...data, ...hashes };
     const text = [...procedures].find(([, one]) => one.procedure === data['procedure'])?.[0] ?? '';
     return { ...data, sha256: text, revision: 'B' };

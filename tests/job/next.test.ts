@@ -83,7 +83,7 @@ describe('helpers', () => {
     expect(wantsOf(engine)).toEqual(['helpers', 'a batch of adhesive in its ratio']);
     engine.says('mix', 'mix', good).refused('helper-missing');
     engine.says('depart', 'helper-missing', { says: 'two', did: 'one', because: 'small piece' }).taken();
-    expect(wantsOf(engine)).toEqual(['helpers (asked)', 'a batch of adhesive in its ratio']);
+    expect(wantsOf(engine)).toEqual(['a batch of adhesive in its ratio']);
     expect(
       nextFor(engine)
         .refusals()

@@ -1,6 +1,5 @@
 import type { JobState } from '../../job/state.ts';
-import type { Wanted } from '../../job/parts/part.ts';
-import type { Trouble } from '../../job/verdicts.ts';
+import type { Trouble, Wanted } from '../../job/parts/part.ts';
 import type { PartName, Step } from '../../procedure/model.ts';
 import type { Row } from '../drawing/rows.ts';
 import type { Placed } from '../placed.ts';

@@ -1,7 +1,8 @@
 import type { Reading } from '../../procedure/model.ts';
 import { currentTries, limitsNow, ownLimits, quantityOf, type Slot } from '../../job/values.ts';
 import { calculatedWords } from '../../job/calculated.ts';
-import { ownVerdict, twinNow } from '../../job/verdicts.ts';
+import { ownVerdict } from '../../job/parts/reading.ts';
+import { twinNow } from '../../job/parts/twin.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
 import { fieldText } from '../drawing/field.ts';
 import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';

@@ -1,7 +1,7 @@
 import { own } from '../../fault/own.ts';
 import type { JobState } from '../../job/state.ts';
 import { allLatest, currentTries, slotsOf, type Slot } from '../../job/values.ts';
-import { ownVerdict } from '../../job/verdicts.ts';
+import { ownVerdict } from '../../job/parts/reading.ts';
 import type { Reading } from '../../procedure/model.ts';
 import { readingOf } from '../../procedure/plan.ts';
 import type { Form, Question } from '../session/form.ts';

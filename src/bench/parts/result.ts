@@ -1,5 +1,5 @@
 import { resultNow } from '../../job/values.ts';
-import { verdictOfResult } from '../../job/verdicts.ts';
+import { verdictOfResult } from '../../job/parts/result.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
 import { valueRow } from '../view/value-row.ts';
 import type { BenchPart } from './part.ts';

@@ -1,7 +1,8 @@
 import type { Step, Tighten } from '../../procedure/model.ts';
-import { fastenerMissing } from '../../job/parts.ts';
+import { fastenerMissing } from '../../job/parts/tighten.ts';
 import { limitsNow } from '../../job/values.ts';
-import { fastenerNow, verdictOfFastener, wrenchLimits } from '../../job/verdicts.ts';
+import { fastenerNow, verdictOfFastener } from '../../job/parts/tighten.ts';
+import { wrenchLimits } from '../../job/parts/wrench.ts';
 import { decide } from '../../quantity/decision.ts';
 import type { FixedLimits } from '../../quantity/limits.ts';
 import { parseQuantity, printQuantity } from '../../quantity/quantity.ts';

@@ -1,6 +1,6 @@
 import { nameOf, peopleOf, powersOf } from '../../aircraft/state.ts';
 import type { JobState } from '../../job/state.ts';
-import type { Trouble } from '../../job/verdicts.ts';
+import type { Trouble } from '../../job/parts/part.ts';
 import type { Step } from '../../procedure/model.ts';
 import { reworkStart } from '../../job/rework.ts';
 import type { BenchFacts } from '../ports.ts';

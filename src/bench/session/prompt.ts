@@ -1,5 +1,5 @@
 import type { PotLifeNow } from '../../job/potlife.ts';
-import type { Trouble } from '../../job/verdicts.ts';
+import type { Trouble } from '../../job/parts/part.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { OwnKey } from '../keys.ts';
 import type { Form } from './form.ts';

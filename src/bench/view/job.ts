@@ -1,7 +1,7 @@
 import { nameOf } from '../../aircraft/state.ts';
 import { nonconformances } from '../../job/nonconformances.ts';
 import type { JobState } from '../../job/state.ts';
-import { troublesOf } from '../../job/verdicts.ts';
+import { troublesOf } from '../../job/troubles.ts';
 import { isSkipped, walkedSteps } from '../../job/step-state.ts';
 import { currentStep, isClosed, isDone, placeMark } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';

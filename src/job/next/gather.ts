@@ -20,7 +20,9 @@ const toolWants = (
   const inDate = job.plan.gather.tools.some((need) => need.tool === kind && need.inDate);
   const isKnown = Object.values(around.tools).some((tool) => tool.kind === kind);
   if (!isKnown || !(inDate || guarded)) return [];
-  return [{ want: 'tool', kind, asked: !guarded && departureFor(job, 'tool-out-of-date', step) !== undefined }];
+  // A guarded value is not decided without its tool, whatever was departed from.
+  const isDeparted = !guarded && departureFor(job, 'tool-out-of-date', step) !== undefined;
+  return isDeparted ? [] : [{ want: 'tool', kind }];
 };
 
 /** The lots, then the shop: asked for before the cup is filled, where the procedure wants them and nothing is known. */
@@ -28,18 +30,11 @@ const mixWants = (job: JobState, step: Step, mix: Mix): readonly Want[] => {
   const need = job.plan.gather.materials.find((one) => one.material === mix.material);
   const isNamed = (part: string): boolean =>
     job.lots.some((lot) => lot.material === mix.material && (lot.part === undefined || lot.part === part));
-  const wantsLot = (need?.lot === true || need?.inDate === true) && !mix.ratio.every(({ part }) => isNamed(part));
+  const isMissing = (need?.lot === true || need?.inDate === true) && !mix.ratio.every(({ part }) => isNamed(part));
+  const wantsLot = isMissing && departureFor(job, 'lot-missing', step) === undefined;
   return [
-    ...(wantsLot
-      ? [
-          {
-            want: 'lot' as const,
-            material: mix.material,
-            asked: departureFor(job, 'lot-missing', step) !== undefined,
-          },
-        ]
-      : []),
-    ...(job.plan.gather.shop && job.shop.length === 0 ? [{ want: 'shop' as const, asked: true }] : []),
+    ...(wantsLot ? [{ want: 'lot' as const, material: mix.material }] : []),
+    ...(job.plan.gather.shop && job.shop.length === 0 ? [{ want: 'shop' as const, asked: true as const }] : []),
   ];
 };
 

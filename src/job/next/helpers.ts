@@ -15,15 +15,9 @@ const wanted = (
   at: HelpersWanted['at'],
   isRefused: boolean,
 ): HelpersWanted | undefined =>
-  named >= needed
+  named >= needed || departureFor(job, 'helper-missing', step) !== undefined
     ? undefined
-    : {
-        want: 'helpers',
-        at,
-        needed,
-        named,
-        asked: !isRefused || departureFor(job, 'helper-missing', step) !== undefined,
-      };
+    : { want: 'helpers', at, needed, named, asked: !isRefused };
 
 /**
  * Helpers before the work begins. They must be there when glue is mixed and when something permanent begins; for any other step that says

@@ -5,7 +5,7 @@ import type { Finding } from '../state.ts';
 
 /**
  * One thing that a step still wants from a person before it can be finished. `asked`: it is only asked for, and nothing refuses without it
- * now; otherwise the step, or what comes next in it, is refused until it is there.
+ * now; otherwise the step, or what comes next in it, is refused until it is there. What a departure has overruled is not wanted any more.
  */
 export type Want =
   /** The pot life of the glue is over: it is discarded and mixed again. */
@@ -23,11 +23,11 @@ export type Want =
   /** Values outside or undecided, which no disposition covers. */
   | { readonly want: 'trouble'; readonly troubles: readonly Trouble[] }
   /** Which individual tool of a kind is used. */
-  | { readonly want: 'tool'; readonly kind: string; readonly asked: boolean }
+  | { readonly want: 'tool'; readonly kind: string }
   /** The lot of a material, for each part that it is mixed from. */
-  | { readonly want: 'lot'; readonly material: string; readonly asked: boolean }
+  | { readonly want: 'lot'; readonly material: string }
   /** The temperature and humidity of the shop. */
-  | { readonly want: 'shop'; readonly asked: boolean }
+  | { readonly want: 'shop'; readonly asked: true }
   /** One value, batch, photo … of the step. */
   | { readonly want: 'part'; readonly wanted: Wanted }
   /**

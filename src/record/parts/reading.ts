@@ -4,7 +4,7 @@ import type { EntryVerdict } from '../../job/entry.ts';
 import type { JobState, Try } from '../../job/state.ts';
 import type { Surroundings } from '../../job/surroundings.ts';
 import { currentTries, latestTry, ownLimits } from '../../job/values.ts';
-import { ownVerdict, verdictOfTry } from '../../job/verdicts.ts';
+import { ownVerdict, verdictOfTry } from '../../job/parts/reading.ts';
 import { recalculate } from '../../job/calculated.ts';
 import type { Reading } from '../../procedure/model.ts';
 import { agreesWithCalculated, decide, decideCalculated, type Verdict } from '../../quantity/decision.ts';

@@ -1,6 +1,6 @@
 import * as z from 'zod/mini';
 import { resultNow } from '../../job/values.ts';
-import { verdictOfResult } from '../../job/verdicts.ts';
+import { verdictOfResult } from '../../job/parts/result.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Result } from '../../procedure/model.ts';
 import { printQuantity } from '../../quantity/quantity.ts';

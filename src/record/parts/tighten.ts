@@ -1,7 +1,8 @@
 import * as z from 'zod/mini';
 import { own } from '../../fault/own.ts';
 import type { FastenerAct, JobState } from '../../job/state.ts';
-import { fastenerTorqueNow, verdictOfFastener, wrenchLimits } from '../../job/verdicts.ts';
+import { verdictOfFastener } from '../../job/parts/tighten.ts';
+import { fastenerTorqueNow, wrenchLimits } from '../../job/parts/wrench.ts';
 import type { Step, Tighten } from '../../procedure/model.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
 import { boundsText, inputText } from '../limits.ts';
