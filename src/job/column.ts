@@ -37,7 +37,7 @@ export const isDoubtedBefore = ({ flags, runs }: Column, row: number): boolean =
 export const isTyped = ({ flags }: Column, row: number): boolean => ((flags[row] ?? 0) & typed) !== 0;
 
 /** A temperature of this column in words: as it was typed, else in the scale of the logger. */
-export const wordsOf = ({ words, flags }: Column, ticks: number, row: number): string =>
+export const temperatureWords = ({ words, flags }: Column, ticks: number, row: number): string =>
   words.get(ticks) ?? degreesText(ticks, scales[(flags[row] ?? 0) >> 2] ?? '°C');
 
 /** Takes rows in the order of their time, `most` at most. A second row of an instant makes the first one colder. */

@@ -6,7 +6,7 @@ import { toBase } from '../quantity/quantity.ts';
 import { kelvinOf } from '../quantity/ticks.ts';
 import type { Surroundings } from './surroundings.ts';
 import type { JobState, Stamp } from './state.ts';
-import { columnOf, wordsOf, type Column } from './column.ts';
+import { columnOf, temperatureWords, type Column } from './column.ts';
 import { atPoints, whyNot, type WhyNot } from './cure-count.ts';
 import { countedAt, type Cells, type Counted } from './cure-window.ts';
 import { lastUpTo } from './temperatures.ts';
@@ -89,7 +89,7 @@ const exclude = (why: WhyNot): Interval['why'] => {
 const intervalsOf = ({ column, stretches }: Counted): readonly Interval[] =>
   stretches().map(({ from, to, cold, why, row }) => {
     const not = exclude(why);
-    const temperature = wordsOf(column, cold, row);
+    const temperature = temperatureWords(column, cold, row);
     return { from, to, temperature, base: kelvinOf(cold), counted: not === undefined, ...(not ? { why: not } : {}) };
   });
 
@@ -164,7 +164,7 @@ const lastOf = (column: Column, at: number): Last | undefined => {
   const row = lastUpTo(column.ms, at);
   if (row < 0) return undefined;
   const ticks = column.ticks[row] ?? 0;
-  return { ms: column.ms[row] ?? 0, base: kelvinOf(ticks), temperature: wordsOf(column, ticks, row) };
+  return { ms: column.ms[row] ?? 0, base: kelvinOf(ticks), temperature: temperatureWords(column, ticks, row) };
 };
 
 const forecastOf = (
