@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
 
-/** Runs tests/bench, which is TypeScript, with the packages and scripts of this folder. */
+/** Bundles tests/bench, which is TypeScript, and runs it with the packages of this folder. */
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const outfile = join(root, 'dist/bench/run.mjs');
 await build({

@@ -10,10 +10,10 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
 const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
 
 /**
- * Bundles one entry, with all that it needs, into one file that node runs by itself. What is reached only by a dynamic `import()` is in
- * the same file, and is run when it is first asked for.
+ * Bundles one entry and all that it needs into one file, which node runs by itself. A module behind a dynamic `import()` is in the same
+ * file, and runs when it is first needed.
  *
- * CommonJS, because it starts a little faster than a module does and can have a code cache; so the entry may not await at its top level.
+ * The file is CommonJS, which starts a little faster than a module and can have a code cache. So no module may await at its top level.
  * White space stays, because node prints the whole line of an uncaught error.
  */
 export const bundle = async (entry, outfile) => {
@@ -26,7 +26,7 @@ export const bundle = async (entry, outfile) => {
     format: 'cjs',
     target: 'node20',
     jsx: 'automatic',
-    supported: { 'dynamic-import': false }, // what node itself brings is required, lazily: cheaper, and possible from a cached script
+    supported: { 'dynamic-import': false }, // node's own modules are required when needed: cheaper, and possible from a cached script
     minifySyntax: true,
     legalComments: 'none',
     define: {
@@ -45,8 +45,8 @@ export const bundle = async (entry, outfile) => {
 };
 
 /**
- * The file that is started. It runs the bundle through V8's code cache, which spares a third of the time to start. Without the cache, or
- * with one of another node, everything works the same, later. Both bear the hash of the bundle: V8 itself compares only the length.
+ * The file that is started. It runs the bundle with V8's code cache, which saves a third of the time to start. Without the cache, or with
+ * the cache of another node, everything works the same, only later. Both files carry the hash of the bundle, because V8 compares lengths only.
  */
 const starter = (name) => `#!/usr/bin/env node
 const { readFileSync } = require('node:fs');
@@ -64,13 +64,13 @@ const script = new Script(readFileSync(filename, 'utf8'), { filename, cachedData
 script.runInThisContext()(exports, require, module, __filename, __dirname);
 `;
 
-/** What a further thread of the program runs. */
+/** The entry of the threads that check signatures. */
 const worker = join(root, 'src/workshop/journal/signature-worker.ts');
 
-/** Builds the program: `dryfit.js`, which is started, and beside it the bundle, its code cache, and what its further threads run. */
+/** Builds the program: `dryfit.js`, which is started, and beside it the bundle, its code cache, and the bundle for further threads. */
 export const buildProgram = async (entry, folder) => {
   mkdirSync(folder, { recursive: true });
-  // The package is of modules; what is built is none.
+  // The project's own package.json says that its files are modules; the built ones are CommonJS.
   writeFileSync(join(folder, 'package.json'), '{ "type": "commonjs" }\n');
   const whole = join(folder, 'bundle.js');
   await bundle(entry, whole);

@@ -7,16 +7,16 @@ import { fileURLToPath } from 'node:url';
 const script = fileURLToPath(new URL('../../tests/scripts/keel-scarf.yaml', import.meta.url));
 const warm = fileURLToPath(new URL('warm.cjs', import.meta.url));
 
-/** Milliseconds that the warming up may take before it is given up. */
+/** Milliseconds after which the warm-up is given up; it takes under two seconds on an idle machine. */
 const limit = 60_000;
 
-/** Runs the program in a pseudo-terminal until it has drawn itself, and then asks it for its code cache. */
+/** Runs the program in a pseudo-terminal until it has drawn a frame, then asks it for its code cache. */
 const warmUp = async (start, program, target, folder) => {
   const { spawn } = await import('@lydell/node-pty');
   const state = join(folder, 'state');
   const env = { ...process.env, HOME: folder, XDG_CONFIG_HOME: folder, XDG_CACHE_HOME: folder, TERM: 'xterm-256color' };
   delete env.CI;
-  // Something to read, so that what reads it is in the cache as well.
+  // A job to read, so that the code that reads it is in the cache as well.
   spawnSync(process.execPath, [start, 'rehearse', script, '--state', state], { env, cwd: folder, stdio: 'ignore' });
   const child = spawn(process.execPath, [warm, start, program, target, state], {
     cols: 100,
@@ -30,7 +30,7 @@ const warmUp = async (start, program, target, folder) => {
     child.onData((data) => {
       const drawn = !said.includes('\u001b[?2026l');
       said += data;
-      // A few keys, so that what answers them is in the cache as well; then a moment for the last frame.
+      // Two keys, so that the code that handles them is in the cache as well; then a moment for the last frame.
       if (drawn && said.includes('\u001b[?2026l')) {
         child.write('\u001b[B\u001b[A');
         setTimeout(() => process.kill(child.pid, 'SIGUSR2'), 200);
@@ -45,8 +45,8 @@ const warmUp = async (start, program, target, folder) => {
 };
 
 /**
- * Writes V8's cache of the code that `status` and the bench's first frame run. It only spares time: where it cannot be made, that is said,
- * and the program works without.
+ * Writes V8's cache of the code that `status` and the bench's first frame run. It only saves time. Where it cannot be made, the build says
+ * so, and the program works without it.
  */
 export const makeCodeCache = async (start, program, target) => {
   const folder = mkdtempSync(join(tmpdir(), 'dryfit-cache-'));

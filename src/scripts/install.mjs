@@ -13,16 +13,16 @@ const changed = (path) => {
   }
 };
 
-/** npm writes this file last; where it is missing or older than the lock file, what is installed is not what the lock file says. */
+/** npm writes this file last. Where it is missing or older than the lock file, the installed packages are not those of the lock file. */
 const isInstalled = () => {
   const installed = changed('node_modules/.package-lock.json');
   const wanted = changed('package-lock.json');
   return installed !== undefined && (wanted === undefined || installed >= wanted);
 };
 
-/** Runs a program of the project's own; ends with its exit code where it fails. */
+/** Runs a program, and ends with its exit code if it fails. */
 export const run = (program, args) => {
-  // npm gives its own path to what it starts; without npm around it, the one that is found first.
+  // npm passes its own path to the scripts that it starts. Otherwise the first npm on the path is used.
   const npm = process.env.npm_execpath;
   const [file, first] = program === 'npm' && npm ? [process.execPath, [npm]] : [program, []];
   const { status, error } = spawnSync(file, [...first, ...args], {
@@ -31,11 +31,11 @@ export const run = (program, args) => {
     shell: process.platform === 'win32' && first.length === 0,
   });
   if (error)
-    process.stderr.write(`${program} could not be started: ${error.message}; see that Node and npm are installed\n`);
+    process.stderr.write(`${program} could not be started: ${error.message}; check that Node and npm are installed\n`);
   if (status !== 0) process.exit(status ?? 1);
 };
 
-/** Installs what is missing, exactly as the lock file has it. */
+/** Installs missing packages, in the versions of the lock file. */
 export const install = () => {
   if (isInstalled()) return;
   process.stderr.write('Installing what is missing …\n');

@@ -1,5 +1,5 @@
-// Writes the JSON Schema of procedure files to where the modelines of procedures/*.yaml look for it, and the modeline into each that lacks it.
-// Build first.
+// Writes the JSON Schema of procedure files to procedures/schema, and adds the line that names it to each procedure without one.
+// Needs the built program.
 import { execFileSync } from 'node:child_process';
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';

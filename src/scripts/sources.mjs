@@ -14,7 +14,7 @@ const { published } = await import(`data:text/javascript;base64,${Buffer.from(te
 const bySource = new Map();
 for (const row of published) bySource.set(row.source, [...(bySource.get(row.source) ?? []), row]);
 
-process.stdout.on('error', () => process.exit(0)); // the reader closed the pipe: enough was seen
+process.stdout.on('error', () => process.exit(0)); // the reader closed the pipe
 process.stdout.write(
   'A published input and output; B published rule, output computed; C from memory or computed only\n\n',
 );

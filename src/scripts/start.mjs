@@ -3,7 +3,7 @@ import { readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { install, root, run } from './install.mjs';
 
-/** What the bundle is made of, beside what the lock file names. */
+/** The files that the bundle is made of; the lock file stands for the packages. */
 const sources = ['src', 'package.json', 'package-lock.json'];
 
 const newest = (path) => {
@@ -28,7 +28,7 @@ if (!isBuilt()) {
   process.stderr.write('Building …\n');
   run(process.execPath, [join(root, 'src/scripts/build.mjs')]);
 }
-// The bench, on ./state; without a terminal dryfit prints the status and ends.
+// Opens the bench on ./state. Without a terminal, dryfit prints the status and ends.
 const { status, signal } = spawnSync(process.execPath, [bundle, ...process.argv.slice(2)], {
   cwd: root,
   stdio: 'inherit',

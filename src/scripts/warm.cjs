@@ -1,5 +1,5 @@
-// Runs the built program twice in one process, first a command and then the bench, and writes V8's code cache of what was run when it is
-// told to (SIGUSR2). Started by code-cache.mjs in a pseudo-terminal.
+// Runs the built program twice in one process, first a command and then the bench. At SIGUSR2 it writes V8's code cache of what has run.
+// code-cache.mjs starts it in a pseudo-terminal.
 const { readFileSync, writeFileSync } = require('node:fs');
 const { dirname } = require('node:path');
 const { Script } = require('node:vm');
@@ -17,6 +17,6 @@ process.once('SIGUSR2', () => {
   writeFileSync(target, script.createCachedData());
   process.exit(0);
 });
-// Once nothing is left to do for the command.
+// The command has finished when nothing is left to do.
 process.once('beforeExit', () => run());
 run('status', '--json');

@@ -4,7 +4,7 @@ import { readBytes } from '../../src/procedure/load.ts';
 import { procedureFolder } from './procedure-folder.ts';
 import { inTurns, type Pair } from './statistics.ts';
 
-/** Each takes seconds, and the processor's time varies little. */
+/** Few, because each takes seconds and processor time varies little. */
 const rounds = 4;
 
 type Files = readonly (readonly [file: string, bytes: Uint8Array])[];
@@ -12,7 +12,7 @@ type Files = readonly (readonly [file: string, bytes: Uint8Array])[];
 const bytesOf = (steps: number): Files =>
   procedureFolder(steps).map(([file, text]) => [file, Buffer.from(text, 'utf8')]);
 
-/** Milliseconds of the processor, not of the clock: nothing is waited for here, and what else runs on the machine does not count. */
+/** Milliseconds of processor time. Nothing waits here, so other work on the machine does not count. */
 const timed = (work: () => void): Promise<number> => {
   const begun = process.cpuUsage();
   work();
@@ -20,7 +20,7 @@ const timed = (work: () => void): Promise<number> => {
   return Promise.resolve((user + system) / 1000);
 };
 
-/** Everything that `check` does with a folder but reading the disk and printing. */
+/** Everything that `check` does with a folder, except reading the disk and printing. */
 const checked = (files: Files): void => {
   const members = files.map(([file, bytes]) => {
     const { procedure, tree, messages } = readBytes(bytes, file, { name: file.replace(/\.yaml$/, '') });
@@ -36,7 +36,7 @@ const parsed = (files: Files): void => {
   for (const [, bytes] of files) parse(Buffer.from(bytes).toString('utf8'));
 };
 
-/** Load and check of a folder against what the YAML package alone takes to parse the same bytes. */
+/** Loading and checking a folder, against the YAML package alone on the same bytes. */
 export const checkAgainstParse = (steps: number): Promise<Pair[]> => {
   const files = bytesOf(steps);
   return inTurns(
@@ -46,7 +46,7 @@ export const checkAgainstParse = (steps: number): Promise<Pair[]> => {
   );
 };
 
-/** Load and check of twice as many steps against so many. */
+/** Loading and checking twice the steps, against once. */
 export const checkOfTwice = (steps: number): Promise<Pair[]> => {
   const [once, twice] = [bytesOf(steps), bytesOf(2 * steps)];
   return inTurns(

@@ -14,7 +14,7 @@ const step = (number: number): string => `  - step: step-${number}
       - { reading: gap-${number}, ask: Largest gap under flange ${number}, unit: mm, limits: at most 0.${(number % 8) + 1} mm, tool: feeler-gauge, source: manual ${number % 50} }
 ${number % 50 === 49 ? '    hold: { by: inspector, look-for: [no gap, no burr] }\n' : ''}`;
 
-/** Every tenth step has changed: its words, its limits, its id, its place, or it is gone. */
+/** Every tenth step has changed: its words, limits, id or place, or it has been removed. */
 const revised = (steps: readonly string[]): readonly string[] => {
   const out: string[] = [];
   steps.forEach((text, number) => {
@@ -62,7 +62,7 @@ const timed = (count: number, runs: number): Timed => {
   };
 };
 
-/** Comparing two long procedures, a tenth of which has changed, against reading both; and how it grows from half as many. */
+/** Comparing two long procedures that differ in a tenth of their steps, against loading both; and the growth from half as many steps. */
 export const comparing = (count: number): Result => {
   once(200);
   const [half, whole] = [timed(count / 2, 5), timed(count, 5)];

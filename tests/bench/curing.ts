@@ -13,10 +13,10 @@ import { inTerminal, wholeRun } from './programs.ts';
 import { inTurns, type Pair } from './statistics.ts';
 
 const logged = 100_000;
-/** Milliseconds from row to row: 100,000 of them are under six days. */
+/** Milliseconds from row to row: 100,000 rows take just under six days. */
 const every = 5000;
 const day = 86_400_000;
-/** Six days ago, so that the log ends about now. */
+/** Starts six days ago, so that the log ends about now. */
 const begun = Math.floor(Date.now() / day) * day - 6 * day;
 const time = (days: number, hours: number): string => printInstant(begun + days * day + hours * 3_600_000, 0);
 
@@ -34,7 +34,7 @@ const timed = (work: () => number): Promise<number> => {
   return Promise.resolve(performance.now() - from);
 };
 
-/** The cure of the demo's keel over a log, as a decision asks for it; nothing of it is remembered from one time to the next. */
+/** The cure of the demo's keel over a log, as a decision asks for it, without anything remembered from the time before. */
 export const countingRows = async ({ keel }: Places): Promise<Result> => {
   const { procedure } = readProcedure(readFileSync(keel, 'utf8'), keel);
   const log = readLog(Buffer.from(many), 'log.csv');
@@ -49,7 +49,7 @@ export const countingRows = async ({ keel }: Places): Promise<Result> => {
   const job = { plan, steps: { spread: finished, clamp: finished } } as unknown as JobState;
   const step = plan.steps.find((one) => one.cure);
   if (step === undefined) throw new Error('no cure');
-  // one millisecond before the last row: what is complete is kept by the program, and would cost nothing
+  // One millisecond before the last row: the program remembers a complete cure, which would cost nothing.
   const ours = (): number => cureNow(job, step, around, last - 1)?.stages[0]?.countedMs ?? 0;
   const bare = (): number => {
     let sum = 0;
@@ -127,10 +127,10 @@ const stateWith = async (places: Places, name: string, text: string): Promise<st
   return state;
 };
 
-/** The end of a frame: the terminal shows what was drawn. */
+/** The end of a frame. */
 const painted = '\u001b[?2026l';
 
-/** From a key until the frame is whole, at the bench of a job whose cure runs over a log, against the same over a row an hour. */
+/** From a key to the complete frame, for a job whose cure runs over a long log, against a log with a row an hour. */
 export const keyAtCure = async (places: Places, columns: number, rows: number): Promise<Result> => {
   const [long, short] = [
     await stateWith(places, `long-${columns}`, many),
@@ -147,7 +147,7 @@ export const keyAtCure = async (places: Places, columns: number, rows: number): 
   const pairs: Pair[] = [];
   const warm = 10;
   for (let count = 1; count <= warm + 80; count += 1) {
-    // a digit of the next temperature, and away with it: each draws the page with its curve
+    // Types and deletes a digit of the next temperature. Each key draws the page with its curve.
     const press = async (running: typeof ours): Promise<number> => {
       await pause(60);
       return running.until(painted, '', () => running.send(count % 2 === 1 ? '1' : '\u007f'));

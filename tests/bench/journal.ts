@@ -15,7 +15,7 @@ export const signer = makeSigner(secretFromSeed(new Uint8Array(32).fill(9)));
 export const writer = 'abcdefgh';
 const begun = Date.parse('2026-03-02T08:00:00Z');
 
-/** Lines that follow one another, as a person's readings do. */
+/** Consecutive lines, as a person's readings make them. */
 export const linesOf = (count: number): readonly SealedLine[] => {
   const lines: SealedLine[] = [];
   let [prev, build] = ['', ''];
@@ -41,7 +41,7 @@ const timed = (work: () => void): Promise<number> => {
   return Promise.resolve(performance.now() - begun);
 };
 
-/** One entry to the disk, against the same bytes written and synced by themselves. */
+/** Appending one entry to the disk, against writing and syncing the same bytes alone. */
 export const append = async (folder: string): Promise<Result> => {
   const lines = linesOf(1000);
   const state = join(folder, 'append');
@@ -69,7 +69,7 @@ export const append = async (folder: string): Promise<Result> => {
   return compared('append, 10 entries', 'write + fdatasync', 1.3, pairs);
 };
 
-/** A journal of 200,000 entries read and chained, against JSON.parse and SHA-256 over the same lines. */
+/** Reading a journal of 200,000 entries and checking its chain, against JSON.parse and SHA-256 over the same lines. */
 export const reading = async (folder: string): Promise<Result> => {
   const state = join(folder, 'reading');
   const path = join(state, 'journal', `${writer}.jsonl`);

@@ -11,7 +11,7 @@ const perJob = 100;
 const writer = 'benchaaa';
 const begun = Date.parse('2026-01-05T08:00:00Z');
 
-/** A state with so many signed entries, in jobs of a hundred entries each, as a builder of years would have it. */
+/** Writes a state with this many signed entries, in jobs of a hundred entries each, as it would be after years. */
 export const longBuild = (state: string, entries: number, procedure: string): void => {
   const text = readFileSync(procedure);
   const sha256 = sha256Hex(text);

@@ -23,19 +23,19 @@ export interface Result {
   readonly reached: boolean;
 }
 
-/** Where things lie. */
+/** The files and folders that the measures use. */
 export interface Places {
   /** The built program. */
   readonly program: string;
-  /** The fixtures, built. */
+  /** The folder of the built fixtures. */
   readonly fixtures: string;
-  /** A home folder of its own, so that nobody's settings are read. */
+  /** An empty home folder, so that nobody's settings are read. */
   readonly home: string;
   /** A procedure file that jobs follow. */
   readonly procedure: string;
   /** The demo's bond of the keel, with a cure. */
   readonly keel: string;
-  /** The state that is looked at. */
+  /** The state that is opened. */
   readonly state: string;
 }
 
@@ -55,13 +55,13 @@ export const command = async ({ program, home, state }: Places): Promise<Result>
 
 const sizes = { long: 200_000, short: 200 };
 
-/** A build of years and one of two jobs, once. */
+/** Makes the state of a build of years and of one with two jobs, once. */
 const makeBuilds = ({ fixtures, procedure }: Places): void => {
   for (const [name, entries] of Object.entries(sizes))
     if (!existsSync(join(fixtures, name))) longBuild(join(fixtures, name), entries, procedure);
 };
 
-/** From the start of a process until it has a build of years open, against a build of two jobs; each was open before. */
+/** From the start of a process until a build of years is open, against a build of two jobs. Each was opened before. */
 export const opening = async (places: Places): Promise<Result> => {
   const { fixtures, home } = places;
   makeBuilds(places);
@@ -73,7 +73,7 @@ export const opening = async (places: Places): Promise<Result> => {
   return compared('opening, 200,000 entries', 'opening, 200 entries', 1.2, pairs);
 };
 
-/** `status` of a build of 2,000 jobs against one of two; each was open before, and nothing is kept of what was said last. */
+/** `status` of a build of 2,000 jobs, against one of two. Each was opened before; the last printed status is not reused. */
 export const longStatus = async (places: Places): Promise<Result> => {
   const { program, fixtures, home } = places;
   makeBuilds(places);
@@ -86,7 +86,7 @@ export const longStatus = async (places: Places): Promise<Result> => {
   return compared('status --json, 2,000 jobs', 'status --json, 2 jobs', 3, pairs);
 };
 
-/** From the start of the bench until its first frame is whole. */
+/** From the start of the bench to its first complete frame. */
 export const firstFrame = async ({ program, home, state }: Places): Promise<Result> => {
   const time = async (args: readonly string[], text: string, end?: string): Promise<number> => {
     const begun = performance.now();
@@ -101,7 +101,7 @@ export const firstFrame = async ({ program, home, state }: Places): Promise<Resu
   return compared('bench to first frame', "node -e 'console.log(1)'", 2.5, await inTurns(25, ours, bare));
 };
 
-/** Load and check of a folder of 10,000 steps. */
+/** Loading and checking a folder of 10,000 steps. */
 export const checking = async (): Promise<Result> =>
   compared('check of 10,000 steps', "yaml's parse of the bytes", 2.5, await checkAgainstParse(10_000));
 
@@ -136,13 +136,13 @@ export const keyToPaint = async ({ fixtures, home }: Places, columns: number, ro
   return { ...result, found: `${result.found.slice(0, -1)}; p95 ${worst('ours')} : ${worst('bare')} ms)` };
 };
 
-/** What remains in memory over many frames, each of them new; the garbage is collected before each look. */
+/** The memory that stays in use over many frames, each of them new. Garbage is collected before each sample. */
 export const memory = async ({ fixtures }: Places): Promise<Result> => {
   const [frames, every, limit] = [20_000, 250, 50];
   const args = ['--expose-gc', join(fixtures, 'frames.js'), String(frames), String(every)];
   const { stdout } = await promisify(execFile)(process.execPath, args, { env: { ...process.env, FORCE_COLOR: '3' } });
   const samples = JSON.parse(stdout) as number[];
-  // What is kept of late frames fills up and is dropped, over and over: the tops are compared, of the second and the last quarter.
+  // The memory of recent frames fills up and is dropped, over and over. So the peaks of the second and the last quarter are compared.
   const top = (from: number, to: number): number =>
     Math.max(...samples.slice(samples.length * from, samples.length * to));
   const slope = (top(0.75, 1) - top(0.25, 0.5)) / (frames / 2);
@@ -195,7 +195,7 @@ export const deciding = async (unit: string): Promise<Result> => {
   return compared(`10⁶ values, as 12.5${unit}`, 'Number() and compare', 5, pairs);
 };
 
-/** The longest that one of a million random texts takes to be read or refused. Said again, where something else may have held the process up. */
+/** The longest time that one of a million random texts takes. A slow one is tried again, in case something else held the process up. */
 export const worstText = (): Promise<Result> => {
   const once = (text: string): number => {
     const begun = performance.now();

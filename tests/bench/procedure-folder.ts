@@ -1,4 +1,4 @@
-/** A folder of procedures as a builder would have after some years: each with 25 steps, every part of work among them. */
+/** The steps of one of many procedures, as a builder has them after some years: 25 steps with every part of a step. */
 const stepsOf = (number: number): readonly string[] => [
   `  - step: look
     title: Look at the parts
@@ -76,7 +76,7 @@ steps:
 ${stepsOf(number).join('\n')}
 `;
 
-/** Texts of procedures with so many steps together, by file name. */
+/** Texts of procedures with this many steps in all, by file name. */
 export const procedureFolder = (steps: number): readonly (readonly [file: string, text: string])[] =>
   Array.from({ length: Math.round(steps / stepsOf(0).length) }, (_, number) => [
     `bay-${number}.yaml`,

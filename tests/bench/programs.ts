@@ -25,7 +25,7 @@ const environment = (home: string): Record<string, string> => {
   };
 };
 
-/** Milliseconds from the start of a program to its end; fails when it does. */
+/** Milliseconds from the start of a program to its end; fails when the program fails. */
 export const wholeRun = (args: readonly string[], home: string): Promise<number> =>
   new Promise((resolve, reject) => {
     const begun = performance.now();
@@ -40,13 +40,13 @@ export const wholeRun = (args: readonly string[], home: string): Promise<number>
   });
 
 export interface Running {
-  /** Milliseconds from the call until the output since then holds `text`, and `end` after it; fails after ten seconds. */
+  /** Milliseconds until the output since this call holds `text`, and `end` after it; fails after ten seconds. */
   readonly until: (text: string, end?: string, act?: () => void) => Promise<number>;
   readonly send: (keys: string) => void;
   readonly stop: () => Promise<void>;
 }
 
-/** Runs a program in a pseudo-terminal; the output is looked at raw, so that looking takes no time. */
+/** Runs a program in a pseudo-terminal. Its output is searched as it comes, which takes next to no time. */
 export const inTerminal = (args: readonly string[], home: string, columns = 80, rows = 24): Running => {
   const child = pty.spawn(process.execPath, [...args], { cols: columns, rows, env: environment(home) });
   let output = '';

@@ -24,8 +24,8 @@ import {
 } from './measures.ts';
 
 /**
- * Speed, as ratios to a bare baseline that was measured in the same run, in turns. Says of each aim whether it is reached; never fails
- * for that, since it depends on the machine and on what else runs there. Names choose among the measures.
+ * Prints speed as ratios to a bare baseline, measured in turns in the same run, and whether each aim is reached. It never fails for an aim
+ * that is not reached, because that depends on the machine and on its other work. Names choose measures.
  */
 const [root = process.cwd(), ...wanted] = process.argv.slice(2);
 const folder = mkdtempSync(join(tmpdir(), 'dryfit-bench-'));
@@ -42,7 +42,7 @@ const print = (text: string): boolean => process.stdout.write(`${text}\n`);
 const line = ({ what, against, found, aim, reached }: Result): string =>
   `${what.padEnd(24)} ${against.padEnd(26)} ${aim.padEnd(12)} ${reached ? 'reached    ' : 'not reached'}  ${found}`;
 
-/** By name: whether it needs the built program, and how it is measured. */
+/** The measures by name, and whether each needs the built program. */
 const measures: Readonly<Record<string, readonly [needsProgram: boolean, measure: () => Promise<Result>]>> = {
   command: [true, () => command(places)],
   'first-frame': [true, () => firstFrame(places)],

@@ -27,7 +27,7 @@ const shared = (parts: readonly Uint8Array[]): Uint8Array => {
   return bytes;
 };
 
-/** What both verify. */
+/** The signatures that both sides verify. */
 const loopOver = (links: readonly Link[]): Omit<Loop, 'progress'> => {
   const data = links.map(({ line }) => signedData(namespaces.entry, signed(line)));
   return {
@@ -38,7 +38,7 @@ const loopOver = (links: readonly Link[]): Omit<Loop, 'progress'> => {
   };
 };
 
-/** The signatures of a journal that is read, its texts made and hashed, against the bare verify over bytes that lie ready; both on all cores. */
+/** Verifying the signatures of a journal as it is read, against node:crypto's verify over prepared bytes; both on all cores. */
 export const verifying = async ({ fixtures }: Places): Promise<Result> => {
   const links = linksOf(40_000);
   const bare = loopOver(links);

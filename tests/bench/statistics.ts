@@ -9,7 +9,7 @@ export const quantile = (values: readonly number[], q: number): number => {
 
 export const median = (values: readonly number[]): number => quantile(values, 0.5);
 
-/** One round of a comparison: both were measured one right after the other, in milliseconds. */
+/** One round of a comparison: milliseconds of both, measured one right after the other. */
 export interface Pair {
   readonly ours: number;
   readonly bare: number;
@@ -26,7 +26,7 @@ export const ratioOf = (
   return { middle: median(ratios), low: quantile(ratios, 0.25), high: quantile(ratios, 0.75) };
 };
 
-/** Measures both, in turns; the first round only warms up. Which one comes first changes from round to round. */
+/** Measures both in turns, in an order that changes from round to round. The first round only warms up. */
 export const inTurns = async (
   rounds: number,
   ours: () => Promise<number>,

@@ -8,10 +8,10 @@ const { folder, dryfit } = builtProgram('demos');
 
 const textOf = (script: string): string => readFileSync(join(scripts, script), 'utf8');
 
-/** Their job is meant to stay open: a failed sample keeps it from completing. What they show is looked at elsewhere. */
+/** Scripts whose job stays open on purpose: a failed sample keeps it from completing. Other tests look at them. */
 const leftOpen: readonly string[] = ['cold-night.yaml'];
 
-/** Scripts that walk procedures of the demo. */
+/** Scripts that carry out procedures of the demo. */
 const walks = readdirSync(scripts).filter(
   (name) =>
     name.endsWith('.yaml') && !leftOpen.includes(name) && textOf(name).includes('\nprocedures: ../../procedures\n'),
@@ -28,7 +28,7 @@ interface RecordedResult {
   readonly value?: string;
 }
 
-/** The results in the record of a script's only job of a procedure: name and the number as it stands there. */
+/** The results in the record of a script's only job of a procedure: the name and the number as printed. */
 const resultsOf = (state: string, procedure: string): Readonly<Record<string, string | undefined>> => {
   const records = join(state, 'records');
   const job = readdirSync(records).find((name) => name.startsWith(procedure)) ?? '';
@@ -41,7 +41,7 @@ const resultsOf = (state: string, procedure: string): Readonly<Record<string, st
 };
 
 describe.each(walks)('%s', (script) => {
-  it('walks every job that it starts to a signed record, and the state proves it', () => {
+  it('takes every job that it starts to a signed record, and verify confirms it', () => {
     const state = join(folder, script);
     expect(dryfit('rehearse', join(scripts, script), '--state', state)).toMatchObject({ status: 0, stderr: '' });
     const jobs = readdirSync(join(state, 'records')).map((job) => job.replace(/-[0-9a-f]{6}$/, ''));
@@ -71,7 +71,7 @@ it.each(byHand)('%s: the record of %s gives what was worked out by hand', (scrip
   expect(resultsOf(join(folder, script), procedure)).toMatchObject(results);
 });
 
-it('every procedure of the demo is walked, a twin on both its sides', () => {
+it('every procedure of the demo has a script, and a twin has one for each side', () => {
   const walked = walks.flatMap(startsOf);
   expect(walked).toEqual(expect.arrayContaining(['aileron-travel-left', 'aileron-travel-right']));
   const procedures = readdirSync(join(root, 'procedures')).flatMap((name) => /^(.+)\.yaml$/.exec(name)?.[1] ?? []);

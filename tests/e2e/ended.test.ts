@@ -5,7 +5,7 @@ import { join, resolve } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openScreen } from '../support/screen.ts';
 
-/* A bench that a signal ends, or that loses its terminal, has closed its state before it goes. */
+/* A bench closes its state when a signal ends it or when its terminal goes away. */
 
 const root = resolve(import.meta.dirname, '../..');
 const program = join(root, 'dist/dryfit.js');
@@ -18,14 +18,14 @@ const run = (state: string, ...args: readonly string[]) =>
 
 const filesOf = (kind: string): number => readdirSync(join(folder, 'k/dryfit', kind), { recursive: true }).length;
 
-describe('a bench that is ended from outside', () => {
-  it.each(['SIGTERM', 'SIGHUP', 'the terminal goes away'] as const)('leaves no lock behind: %s', async (way) => {
+describe('a bench that something else ends', () => {
+  it.each(['SIGTERM', 'SIGHUP', 'the loss of its terminal'] as const)('leaves no lock behind after %s', async (way) => {
     const state = join(folder, way.replaceAll(' ', '-'));
     expect(run(state, 'person', 'add', 'ines').status).toBe(0);
     const screen = openScreen({ command: process.execPath, args: [program, '--state', state], env });
     await screen.see('ines');
     const locks = filesOf('locks');
-    if (way === 'the terminal goes away') screen.hangUp();
+    if (way === 'the loss of its terminal') screen.hangUp();
     else screen.kill(way);
     await screen.exit;
     await screen.close();

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 
-/** Files that somebody made to do harm, or that an accident made: read by the built program, in little memory. */
+/** Files made by malice or by accident. The built program reads each with little memory. */
 const program = join(import.meta.dirname, '../../dist/dryfit.js');
 let folder = '';
 beforeAll(() => {
@@ -16,7 +16,7 @@ afterAll(() => {
   rmSync(folder, { recursive: true });
 });
 
-/** Megabytes of heap that the program may use; the limit on time is there for a machine that is busy with everything else. */
+/** Megabytes of heap that the program may use. */
 const heap = 96;
 const check = (
   path: string,
@@ -58,24 +58,24 @@ const files: Readonly<Record<string, readonly [content: string | Buffer, told: R
 };
 
 describe.each(Object.entries(files))('%s', (name, [content, told]) => {
-  test('is told in one clear line, and exits 1', () => {
+  test('gets one clear line, and exit code 1', () => {
     const file = `${name.replaceAll(' ', '-')}.yaml`;
     writeFileSync(join(folder, file), content);
     const { code, lines } = check(file);
     expect(code).toBe(1);
-    // The bomb is told of every anchor and alias in it, in the order of their places.
+    // The bomb gets a message for each of its anchors and aliases, in their order.
     expect(name === 'alias bomb' ? lines : [lines.join('\n')]).toContainEqual(expect.stringMatching(told));
     if (name !== 'alias bomb') expect(lines).toHaveLength(1);
     for (const line of lines) expect(line).toMatch(/:\d+:\d+: error [a-z0-9-]+: .+; .+/);
   });
 });
 
-test('lines that end in CR LF are no fault', () => {
+test('lines that end in CR LF are accepted', () => {
   writeFileSync(join(folder, 'crlf.yaml'), sound.replaceAll('\n', '\r\n'));
   expect(check('crlf.yaml')).toEqual({ code: 0, lines: [''] });
 });
 
-test('a link that leads to itself, asked for and in a folder', () => {
+test('a link to itself gets one clear line, named by itself or found in a folder', () => {
   symlinkSync('loop.yaml', join(folder, 'loop.yaml'));
   expect(check('loop.yaml')).toMatchObject({
     code: 1,
@@ -90,15 +90,15 @@ test('a link that leads to itself, asked for and in a folder', () => {
   });
 });
 
-test('a folder that links to itself is not walked into', () => {
+test('a folder that links to itself is not searched', () => {
   mkdirSync(join(folder, 'round'));
   symlinkSync('.', join(folder, 'round/again.yaml'));
   writeFileSync(join(folder, 'round/a.yaml'), sound);
   expect(check('round')).toEqual({ code: 0, lines: [''] });
 });
 
-test('a folder and a file without rights', () => {
-  // Root is kept out of nothing: then somebody else looks.
+test('a folder and a file without read permission each get one clear line', () => {
+  // Nothing is closed to root, so the program runs as nobody then.
   const nobody = process.getuid?.() === 0 ? { uid: 65_534, gid: 65_534 } : {};
   mkdirSync(join(folder, 'shut'));
   writeFileSync(join(folder, 'shut/a.yaml'), sound);

@@ -6,7 +6,7 @@ import { afterAll, afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { startAgent } from '../support/agent.ts';
 import { openScreen, type Screen } from '../support/screen.ts';
 
-/* The bench in a real terminal, signed by a person's own OpenSSH key. */
+/* The bench in a real terminal, with a person's own OpenSSH key. */
 
 const root = resolve(import.meta.dirname, '../..');
 const program = join(root, 'dist/dryfit.js');
@@ -67,7 +67,7 @@ const answer = async (screen: Screen, question: string | RegExp, ...keys: readon
 const enter = '\r';
 
 describe('at the bench', () => {
-  it('the passphrase of an own key file is asked for once, wrong ones are told, and what was typed is entered', async () => {
+  it('asks once for the passphrase of a key file, reports a wrong one, and enters what was typed', async () => {
     const path = newKey('keel and strut');
     run(['person', 'add', 'ines', '--key', path], {}, 'keel and strut\n');
     run(start, {}, 'keel and strut\n');
@@ -82,7 +82,7 @@ describe('at the bench', () => {
     expect(types().slice(-2)).toEqual(['read', 'finish']);
   });
 
-  it('a key in the agent signs unasked; once the agent is gone nothing is entered, and nothing typed is lost', async () => {
+  it('signs with a key in the agent without asking; without the agent it enters nothing and keeps what was typed', async () => {
     const agent = await startAgent();
     try {
       const path = newKey('');

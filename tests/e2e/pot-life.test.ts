@@ -25,7 +25,7 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-/** A pot life of 35 min is nearly over when somebody looks: a clock that is set, and no waiting. */
+/** A procedure with a pot life of 35 minutes. The tests set the clock to shortly before its end. */
 const procedure = `procedure: pot
 title: Bond the block
 revision: A
@@ -61,7 +61,7 @@ const screen = (now: string, cols: number, rows: number, ...args: readonly strin
   return opened;
 };
 
-/** The bell in what the program wrote; at the end of an escape sequence that sets the title it would be none. */
+/** How often the bell rang. (The same character would also end an escape sequence that sets a title; dryfit sets none.) */
 const bells = ({ bytes }: Screen): number => bytes().split('\u0007').length - 1;
 
 beforeAll(() => {
@@ -77,7 +77,7 @@ describe.each([
   ['bench view', 48, 13],
   ['desk view', 80, 24],
 ] as const)('the end of a pot life at the bench, %s', (_name, cols, rows) => {
-  it('is seen as STOP and heard as the bell, once it comes and not before', async () => {
+  it('shows STOP and rings the bell when the pot life ends, not before', async () => {
     const bench = screen('09:34:45', cols, rows, 'pot');
     await bench.see('pot life of B-1, to 09:35');
     expect(bells(bench)).toBe(0);
@@ -90,7 +90,7 @@ describe.each([
 });
 
 describe('line by line', () => {
-  it('--plain tells the same, with the bell and without any movement of the cursor', async () => {
+  it('--plain prints the same, with the bell and without cursor movements', async () => {
     const watch = screen('09:34:50', 80, 24, 'status', '--watch', '--plain');
     await watch.see(/pot life of B-1: \d+ s left/);
     await watch.see('STOP pot life of B-1 is over');
@@ -98,7 +98,7 @@ describe('line by line', () => {
     expect(watch.bytes()).not.toContain('\u001b');
   });
 
-  it('the status says STOP', () => {
+  it('the status prints STOP after the end', () => {
     expect(run('09:36:00', 'status')).toContain('STOP pot life of B-1 ended 2026-03-02 09:35');
     expect(run('09:34:00', 'status')).toContain('pot life of B-1 ends 2026-03-02 09:35');
     expect(run('10:00:00', 'status', '--watch')).toBe('no pot life runs\n');

@@ -26,7 +26,7 @@ describe.each([
     expect(dryfit('rehearse', join(scripts, 'before.yaml'), '--state', state)).toMatchObject({ status: 0, stderr: '' });
   });
 
-  it('complied with on the finished side, which then stands open at the value that no longer lies within', async () => {
+  it('complied with on the finished side, opens the step whose value is now outside', async () => {
     const bench = openScreen({
       command: process.execPath,
       args: [

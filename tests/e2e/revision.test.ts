@@ -32,7 +32,7 @@ describe('a new page in the middle of the build', () => {
     expect(dryfit('rehearse', join(scripts, 'before.yaml'), '--state', state)).toMatchObject({ status: 0, stderr: '' });
   });
 
-  it('touches what is done on the left, and not what is under way on the right: their values say so', () => {
+  it('affects what is done on the left, and not what is under way on the right', () => {
     const { changes, jobs } = JSON.parse(compare('--json').stdout) as Compared;
     expect(changes.filter(({ step }) => step !== '')).toEqual([
       expect.objectContaining({ step: 'down', kind: 'text', what: 'do' }),
@@ -53,7 +53,7 @@ describe('a new page in the middle of the build', () => {
     expect(text.stdout).toContain('What it means for this build');
   });
 
-  it('the bulletin that came with it stands undecided at both', () => {
+  it('the bulletin that came with it is undecided on both sides', () => {
     expect(bulletins()).toEqual([
       {
         bulletin: 'SB-07',
@@ -66,7 +66,7 @@ describe('a new page in the middle of the build', () => {
     expect(told).toMatch(/dryfit do aileron-travel-left-\w+ resolve SB-07 as-what=comply\|not-applicable\|record-only/);
   });
 
-  it('is decided, moved to, complied with and looked at again; the state and its records prove it', () => {
+  it('is decided, followed, complied with and inspected again; verify confirms the state and its records', () => {
     const ran = dryfit('rehearse', join(scripts, 'after.yaml'), '--state', state);
     expect(ran).toMatchObject({ status: 0, stderr: '' });
     expect(dryfit('verify', state)).toMatchObject({ status: 0, stderr: '' });
@@ -85,7 +85,7 @@ describe('a new page in the middle of the build', () => {
     ]);
   });
 
-  it('keeps every word of the pages that were followed', () => {
+  it('keeps the full text of each page that was followed', () => {
     const old = dryfit('compare', 'aileron-travel@A', 'procedures/aileron-travel.yaml', '--state', state, '--json');
     expect(JSON.parse(old.stdout)).toMatchObject({ changes: [] });
     expect(readFileSync(join(pages, 'aileron-travel.yaml'), 'utf8')).toContain('DEMONSTRATION ONLY');

@@ -54,13 +54,13 @@ const sshVerify = (state: string, record: string): Ran =>
   );
 
 describe('scripted sessions', () => {
-  it('the laws of values and cures hold at their very edges', () => {
+  it('hold the laws of values and cures at the limits', () => {
     const ran = rehearsed('edges.yaml', 'edges');
     expect(ran.stderr).toBe('');
     expect(ran.status).toBe(0);
   });
 
-  it('the keel scarf ends with a record that ssh-keygen calls good, and no byte of it can be changed', () => {
+  it('end with a record of the keel scarf that ssh-keygen accepts, and not after any byte is changed', () => {
     expect(rehearsed('keel-scarf.yaml', 'keel')).toMatchObject({ status: 0, stderr: '' });
     const record = recordOf('keel');
     expect(sshVerify('keel', record).stdout).toContain('Good "dryfit-record" signature for ines');
@@ -80,7 +80,7 @@ describe('scripted sessions', () => {
     expect(dryfit('verify', record).status).toBe(0);
   });
 
-  it('stops at the first difference with its place, and writes nothing where something is refused', () => {
+  it('stop at the first difference and name its place; what is refused writes nothing', () => {
     const script = join(folder, 'differs.yaml');
     const text = readFileSync(join(root, 'tests/scripts/edges.yaml'), 'utf8');
     cpSync(join(root, 'tests/scripts/procedures'), join(folder, 'procedures'), { recursive: true });
@@ -94,7 +94,7 @@ describe('scripted sessions', () => {
 });
 
 describe('a failed sample', () => {
-  it('finds its joint, what was built over it in two other jobs, and writes their records anew', () => {
+  it('finds its joint and what was built over it in two other jobs, and rewrites their records', () => {
     const ran = rehearsed('failed-sample.yaml', 'failed');
     expect(ran).toMatchObject({ status: 0, stderr: '' });
     const state = join(folder, 'failed');
@@ -129,7 +129,7 @@ describe('a failed sample', () => {
 });
 
 describe('a cold night', () => {
-  it('38 hours on the clock count 18 by the logger; the failed sample is traced to its joint', () => {
+  it('counts 18 of 38 hours by the logger, and traces the failed sample to its joint', () => {
     expect(rehearsed('cold-night.yaml', 'cold')).toMatchObject({ status: 0, stderr: '' });
     const state = join(folder, 'cold');
     expect(dryfit('verify', state).status).toBe(0);
@@ -148,7 +148,7 @@ describe('a cold night', () => {
 });
 
 describe('clocks', () => {
-  it('daylight saving, a leap day and another zone count what went by; a clock that went back counts nothing', () => {
+  it('count elapsed time across daylight saving, a leap day and another zone, and nothing where a clock went back', () => {
     expect(rehearsed('clocks.yaml', 'clocks')).toMatchObject({ status: 0, stderr: '' });
     const state = join(folder, 'clocks');
     expect(dryfit('verify', state).status).toBe(0);
@@ -156,12 +156,12 @@ describe('clocks', () => {
       readFileSync(join(state, 'records', job, '1/record.json'), 'utf8'),
     );
     expect(records).toHaveLength(4);
-    // the log over the leap day is named by its hash, and lies among the attachments
+    // The log over the leap day is among the attachments, under its hash.
     const [named = ''] = records.flatMap(
       (text) => /"logs": ?\[[^\]]*"sha256": ?"([0-9a-f]{64})"/.exec(text)?.[1] ?? [],
     );
     expect(readdirSync(join(state, 'attachments'))).toEqual([`${named}.csv`]);
-    // only the cure over the clock that went back has readings in doubt, and its record says which
+    // Only the cure with the clock that went back has doubtful readings, and its record names them.
     expect(records.filter((text) => /"doubtful": ?true/.test(text))).toHaveLength(1);
   });
 });
@@ -171,7 +171,7 @@ describe('refusals on the command line', () => {
   const act = (...words: readonly string[]): Ran =>
     dryfit('--state', state, '--procedures', join(root, 'tests/e2e/procedures'), ...words);
 
-  it('each names its code on stderr in one line, exits 3, and enters nothing', () => {
+  it('print one line with the code on stderr, exit 3, and enter nothing', () => {
     expect(act('person', 'add', 'ines', '--power', 'builder').status).toBe(0);
     expect(act('start', 'block-bond').status).toBe(0);
     const refused = (code: string, ...words: readonly string[]): void => {
@@ -199,7 +199,7 @@ describe('refusals on the command line', () => {
     expect(act('verify').status).toBe(0);
   });
 
-  it('called wrongly: exit 2, one line, with what is nearest', () => {
+  it('exit 2 for a wrong call, with one line that names the nearest word', () => {
     for (const words of [
       ['do', 'block-bond', 'raed', 'gap', 'value=1 mm'],
       ['do', 'block-bond', 'read', 'gab', 'value=1 mm'],
@@ -216,8 +216,8 @@ describe('refusals on the command line', () => {
   });
 });
 
-describe('a hold point by its own rule', () => {
-  it('the builder cannot release it, neither without the power nor with it', () => {
+describe('a hold point', () => {
+  it('cannot be released by the builder, with or without the power', () => {
     const script = join(folder, 'hold.yaml');
     writeFileSync(
       script,

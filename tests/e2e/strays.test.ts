@@ -17,8 +17,8 @@ import { run as tool } from '../signing/openssh.ts';
 import { builtProgram, root } from '../support/built.ts';
 
 /*
- * A state that came from another machine may hold links, pipes and devices under the names of its folders and files. Nothing is written
- * through them, and nothing waits on them: the built program, with a limit on its time.
+ * A state from another machine may have links, pipes and devices under the names of its folders and files. The built program must neither
+ * write through them nor wait for them, so each run has a time limit.
  */
 
 const { folder } = builtProgram('strays');
@@ -56,7 +56,7 @@ beforeEach(() => {
 
 describe('a link under the name of a folder of the state', () => {
   test.each(['journal', 'torn', 'builds', 'procedures', 'attachments', 'records', 'scripted-keys'])(
-    '%s: nothing is written, it is told, and verify names it',
+    '%s: nothing is written, the command reports it, and verify names it',
     (name) => {
       if (existsSync(join(state, name))) renameSync(join(state, name), join(outside, name));
       else mkdirSync(join(outside, name));
@@ -74,7 +74,7 @@ describe('a link under the name of a folder of the state', () => {
     },
   );
 
-  test('the records of one job', () => {
+  test('the folder of one job in records: nothing is written, and verify names it', () => {
     mkdirSync(join(state, 'records'));
     symlinkSync(outside, join(state, 'records', 'strut-bolts-left-0a1b2c'));
     expect(remark()).toMatchObject({ code: 1 });
@@ -82,7 +82,7 @@ describe('a link under the name of a folder of the state', () => {
     expect(readdirSync(outside)).toEqual([]);
   });
 
-  test('the state folder itself may be one', () => {
+  test('the state folder itself: allowed', () => {
     const real = state;
     state = join(outside, 'linked');
     symlinkSync(real, state);
@@ -92,7 +92,7 @@ describe('a link under the name of a folder of the state', () => {
 });
 
 describe('a pipe, a device or a link under the name of a file', () => {
-  test('a journal file', () => {
+  test('a journal file: every command reports it and ends', () => {
     fifo(join(state, 'journal/abcdefgh.jsonl'));
     for (const ran of [remark(), run('status'), run('verify')]) {
       expect(ran.code).toBe(1);
@@ -105,7 +105,7 @@ describe('a pipe, a device or a link under the name of a file', () => {
     expect(remark()).toMatchObject({ code: 0 });
   });
 
-  test('a name under which a file is written first: it is put aside, and what it leads to is left alone', () => {
+  test('a temporary name: it is replaced, and its target stays as it was', () => {
     writeFileSync(join(outside, 'victim'), 'as it was');
     for (const make of [fifo, (path: string) => symlinkSync(join(outside, 'victim'), path)]) {
       make(join(state, '.allowed_signers.tmp'));
@@ -116,7 +116,7 @@ describe('a pipe, a device or a link under the name of a file', () => {
     expect(readFileSync(join(outside, 'victim'), 'utf8')).toBe('as it was');
   });
 
-  test('build.yaml, a text, a record, allowed_signers', () => {
+  test('build.yaml, a procedure, a record, allowed_signers: no command waits', () => {
     for (const name of ['build.yaml', 'allowed_signers', 'records/strut-bolts-left-0a1b2c/1/record.json']) {
       mkdirSync(join(state, name, '..'), { recursive: true });
       fifo(join(state, name));
@@ -129,7 +129,7 @@ describe('a pipe, a device or a link under the name of a file', () => {
     expect(run('verify').code).toBe(1);
   });
 
-  test('whatever a person names', () => {
+  test('a file that a person names: no command waits', () => {
     const pipe = fifo(join(folder, 'pipe.yaml'));
     for (const argv of [
       ['check', pipe],
@@ -150,7 +150,7 @@ describe('a pipe, a device or a link under the name of a file', () => {
 });
 
 describe('names that lead out of the state', () => {
-  test('are no names of anything in it', () => {
+  test('are refused or unknown', () => {
     for (const argv of [
       ['record', '../../etc'],
       ['do', '../..', 'remark', 'x', '--as', 'ines'],
@@ -165,7 +165,7 @@ describe('names that lead out of the state', () => {
     expect(readdirSync(join(folder, 'config/dryfit'), { recursive: true }).join()).not.toContain('evil');
   });
 
-  test('a picture may be called anything: it is kept under its hash, with a plain extension', () => {
+  test('do no harm as the name of a photo, which is kept under its hash with a plain extension', () => {
     for (const name of ['a.jpg/../../x', '..', 'a.__proto__', 'a.J P G', 'a.sh;rm', `${'x'.repeat(200)}.jpeg`]) {
       mkdirSync(join(folder, 'pictures'), { recursive: true });
       const path = join(folder, 'pictures', name.replaceAll('/', '_'));

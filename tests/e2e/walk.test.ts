@@ -36,7 +36,7 @@ const run = (
     env: { ...process.env, ...homeOf(name) },
   });
 
-/** The bench in a real pseudo-terminal, at an instant of its own. */
+/** The bench in a real pseudo-terminal, with its clock set. */
 const bench = (name: string, now: string, cols: number, rows: number): Screen => {
   const screen = openScreen({
     command: process.execPath,
@@ -51,7 +51,7 @@ const bench = (name: string, now: string, cols: number, rows: number): Screen =>
 
 const enter = '\r';
 
-/** Sends keys once the screen shows what they answer; a committing key within 0.4 s of a commit would be ignored. */
+/** Waits for the question on the screen, then sends the keys. A committing key within 0.4 s of a commit would be ignored. */
 const answer = async (screen: Screen, question: string | RegExp, keys: string): Promise<void> => {
   await screen.see(question);
   await new Promise((done) => setTimeout(done, 450));
@@ -75,7 +75,7 @@ const sizes = [
 ] as const;
 
 describe.each(sizes)('a whole job by keys, %s', (name, cols, rows) => {
-  it('killed in the middle of the cure, opened again, finished: the record holds every answer that was on the screen', async () => {
+  it('keeps every answer from the screen in the record, though the bench is killed during the cure', async () => {
     const begin = ['--now', '2026-03-02T08:00:00+01:00'];
     expect(run(name, ['person', 'add', 'ines', '--name', 'Ines Varrow', ...begin]).status).toBe(0);
     expect(
@@ -172,7 +172,7 @@ describe.each(sizes)('a whole job by keys, %s', (name, cols, rows) => {
 });
 
 describe('without a terminal', () => {
-  it('the status is printed, and the exit code is 0', () => {
+  it('prints the status, and exits 0', () => {
     const said = run('pipe', []);
     expect(said.status).toBe(0);
     expect(said.stdout).toContain('not begun');

@@ -2,8 +2,8 @@ import crypto, { type KeyObject } from 'node:crypto';
 import { syncBuiltinESMExports } from 'node:module';
 
 /*
- * The same few signatures are made and checked in every one of many thousand cases, and take much of the time. Node's own hand is not
- * what is tried here, and does the same each time: each question is asked once.
+ * Every one of many thousand cases makes and checks the same few signatures, which takes much of the time. Node's own cryptography is not
+ * under test here, and answers the same each time. So each question is asked once.
  */
 
 const keys = new WeakMap<KeyObject, string>();
@@ -16,7 +16,7 @@ const keyText = (key: KeyObject): string => {
 const asked = new Map<string, boolean>();
 const most = 200_000;
 
-/** A private key out of the same bytes. */
+/** The private key for bytes that were seen before. */
 const madeOnce = (make: typeof crypto.createPrivateKey): typeof crypto.createPrivateKey => {
   const known = new Map<string, KeyObject>();
   return (given) => {

@@ -10,7 +10,7 @@ import { tally, type Campaign } from './campaign.ts';
 import { newDisk } from './cuts.ts';
 import { acts, goOn, machineOn, newStory, withProcedures, type Machine } from './scene.ts';
 
-/** What verify says, all of it: damage is seen where it says something else than it said of the whole state. */
+/** All that verify says. Damage is seen when this differs from what verify said of the undamaged state. */
 const said = ({ place }: Machine): { readonly text: string; readonly faults: number } => {
   const { observations } = verifyState(place);
   return {
@@ -19,7 +19,7 @@ const said = ({ place }: Machine): { readonly text: string; readonly faults: num
   };
 };
 
-/** Files that a person edits, or that follow from others: a change in them is told, and is no fault. */
+/** Files that a person edits, or that are made from others. A change in them is reported and is not a fault. */
 const told = /^\/state\/(?:build\.yaml|\.gitattributes|allowed_signers)$|\/record\.html$/;
 
 /** The state that the scene leaves. */
@@ -29,14 +29,14 @@ export const wholeState = (procedures: string): Machine => {
   return machine;
 };
 
-/** The same before its second record: half as many bits, of the same kinds. */
+/** The same state before its second record: half as many bits, of the same kinds. */
 const smallState = (procedures: string): Machine => {
   const machine = machineOn(newDisk(), procedures);
   goOn(machine, newStory(), undefined, acts.length + 2);
   return machine;
 };
 
-/** What the reader of a file by itself makes of it: the one that verify and every opening ask. It spares a whole verify for most bits. */
+/** Whether the file's own reader refuses it. Verify and every opening use the same reader, so most bits need no whole verify. */
 const isRefusedAlone = ({ disk, place }: Machine, path: string): boolean => {
   const [, , folder = '', name = ''] = path.split('/');
   if (folder === 'journal') {
@@ -50,7 +50,7 @@ const isRefusedAlone = ({ disk, place }: Machine, path: string): boolean => {
 
 const recordFile = /^(?<folder>.*\/records\/[^/]+\/\d+)\/(?<name>.+)$/;
 
-/** A record by itself, as `dryfit verify FOLDER` looks at it; its page against the one that it makes. */
+/** Checks a record by itself, as `dryfit verify FOLDER` does. Its page is compared with the page that is made from it. */
 const isRecordRefused = ({ disk }: Machine, path: string): boolean => {
   const { folder, name } = recordFile.exec(path)?.groups ?? {};
   if (folder === undefined) return false;
@@ -65,10 +65,10 @@ const isRecordRefused = ({ disk }: Machine, path: string): boolean => {
   );
 };
 
-/** One in so many bits is looked at by a whole verify, whatever the file's own reader says. */
+/** One bit in this many goes through a whole verify, whatever the file's own reader says. */
 const wholeLook = 97;
 
-/** A damaged journal is never written on, once it is read: what the cache spares an opening is left out here. */
+/** Whether a session writes to the state. It reads the whole journal, because it runs without the cache of an earlier session. */
 const isWrittenOn = (machine: Machine): boolean => {
   const { program: _, ...place } = machine.place;
   const opened = openWorkshop(place, 'write');
@@ -81,8 +81,8 @@ const isWrittenOn = (machine: Machine): boolean => {
 export const bits: Campaign = ({ every }) =>
   withProcedures((procedures) => {
     const { add, told: sum } = tally(
-      'any single bit of any file of a state turned',
-      'it is seen: a fault in what is signed or named by its hash, told in the rest; a damaged journal is not written on',
+      'one bit of one file of a state is flipped',
+      'the damage is seen: as a fault in what is signed or named by its hash, as a remark elsewhere; nothing is added to a damaged journal',
     );
     const machine = smallState(procedures);
     const whole = said(machine);

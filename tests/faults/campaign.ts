@@ -1,26 +1,26 @@
-/** How much is tried: a share of all cases, 1 for every one. */
+/** How much of a campaign is tried. */
 export interface Extent {
-  /** Every so many-th case is tried. */
+  /** One case in this many is tried; 1 tries all. */
   readonly every: number;
-  /** How many cases where there is no end of them. */
+  /** The number of cases, where the campaign is random and has no end. */
   readonly many: number;
-  /** How many real processes. */
+  /** The number of real processes. */
   readonly processes: number;
 }
 
-/** What came of a campaign. */
+/** The result of a campaign. */
 export interface Told {
   readonly what: string;
   /** What must hold in every case. */
   readonly law: string;
   readonly count: number;
-  /** Where it does not hold; empty. */
+  /** The cases in which it does not hold. */
   readonly broken: readonly string[];
 }
 
 export type Campaign = (extent: Extent) => Told | Promise<Told>;
 
-/** Counts cases and keeps what they break. */
+/** Counts cases and collects what they break. */
 export const tally = (what: string, law: string) => {
   const broken: string[] = [];
   let count = 0;

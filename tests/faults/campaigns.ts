@@ -6,7 +6,7 @@ import { lines } from './lines.ts';
 import { processKills } from './processes.ts';
 import { writers } from './writers.ts';
 
-/** All of them, by name. @param root the project's folder, with the built program in it. */
+/** All campaigns, by name. @param root the project's folder, with the built program in it. */
 export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> => ({
   kills,
   killsInALine,

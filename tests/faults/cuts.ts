@@ -13,7 +13,7 @@ export const newDisk = (): MemoryDisk => {
 
 type Kept = Parameters<MemoryDisk['after']>[0];
 
-/** What is on the disk when the next process looks: the lock of this very process is none, and that of a dead one is for real kills. */
+/** The disk as the next process finds it, without the lock: this process still runs, so its lock would look alive. */
 const back = (disk: MemoryDisk, kept: Kept): MemoryDisk => {
   const after = disk.after(kept);
   after.remove('/cache-1/locks');
@@ -22,10 +22,10 @@ const back = (disk: MemoryDisk, kept: Kept): MemoryDisk => {
 
 const all: Kept = { bytes: 1, names: true };
 
-/** Every so many-th case is carried on to the end of the scene, the others for some steps. */
+/** One case in ten goes on to the end of the scene, the others for two steps. */
 const steps = (count: number): number => (count % 10 === 0 ? Infinity : 2);
 
-/** A kill: the process is gone, what it wrote stays. */
+/** A kill: the process is gone, and what it wrote stays. */
 export const kills: Campaign = ({ every }) =>
   withProcedures((procedures) => {
     const { add, told } = tally('killed before every call of the disk', law);
@@ -38,7 +38,7 @@ export const kills: Campaign = ({ every }) =>
     return told();
   });
 
-/** Carries the scene on until the power goes; `true` where it came to its end. */
+/** Goes on with the scene until the power goes; `true` where it reached its end. */
 const untilCut = (disk: MemoryDisk, procedures: string, story: Story, minute: number): boolean => {
   try {
     return goOn(machineOn(disk, procedures, 1, 0, minute), story);
@@ -48,10 +48,10 @@ const untilCut = (disk: MemoryDisk, procedures: string, story: Story, minute: nu
   }
 };
 
-/** A kill again and again, also of the session that mends what the one before left. */
+/** Kills one session after another, also while a session repairs what the one before left. */
 export const killsInARow: Campaign = ({ many }) =>
   withProcedures((procedures) => {
-    const { add, told } = tally('killed at random, and again while it mends, until the work is done', law);
+    const { add, told } = tally('killed at random, again and again, also during a repair, until the work is done', law);
     for (let seed = 1, killed = 0; killed < many; seed += 1) {
       const next = chance(seed);
       const story = newStory();
@@ -68,7 +68,7 @@ export const killsInARow: Campaign = ({ many }) =>
     return told();
   });
 
-/** Before each write to the journal: the disk as it stands, to which any part of the line may still be added. */
+/** The disk before each write to the journal. Any part of the line can be added to it. */
 const beforeLines = (procedures: string) => {
   const disk = newDisk();
   const places: { readonly at: MemoryDisk; readonly story: Story }[] = [];
@@ -79,7 +79,7 @@ const beforeLines = (procedures: string) => {
   return { places, journal, bytes: Buffer.from(disk.bytes(journal)) };
 };
 
-/** The process is gone when so many bytes of a line are on the disk. */
+/** The process is killed in the middle of a line, after each of its bytes. */
 export const killsInALine: Campaign = ({ every }) =>
   withProcedures((procedures) => {
     const { add, told } = tally('killed after every byte of every line: torn tails of every length', law);
@@ -97,7 +97,7 @@ export const killsInALine: Campaign = ({ every }) =>
     return told();
   });
 
-/** The power goes: of what was not synced any part may be missing, of the names and of the bytes. */
+/** The power goes: any part of the names and bytes that were not synced may be missing. */
 export const powerCuts: Campaign = ({ every, many }) =>
   withProcedures((procedures) => {
     const { add, told } = tally('power cut before every call, what was not synced dropped or kept at random', law);

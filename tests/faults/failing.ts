@@ -6,9 +6,9 @@ import { newDisk } from './cuts.ts';
 import { brokenLaws, goOn, machineOn, newStory, signersOf, withProcedures, type Machine, type Story } from './scene.ts';
 
 const law =
-  'the fault is told, no answer that was shown is lost, nothing half done is left, and it goes on once there is room';
+  'the fault is reported, no answer that was shown is lost, nothing half done is left, and the work goes on once there is room';
 
-/** The lock of a session that could not be opened, or was given up, is this very process's. */
+/** Removes the lock of a session that did not open or was given up. This process still runs, so the lock would look alive. */
 const unlock = ({ disk }: Machine): void => disk.remove('/cache-1/locks');
 
 /** Goes on in new sessions until the scene is at its end. */
@@ -20,15 +20,15 @@ const toTheEnd = (machine: Machine, story: Story, mend: () => void): boolean => 
   return false;
 };
 
-/** Not one fault that speaks of anything but the disk, or of a picture that could not be read from it. */
+/** Reported faults that are about neither the disk nor a photo that could not be read from it. */
 const strange = (story: Story): readonly string[] =>
   story.told
     .filter(({ kind, code }) => kind !== 'disk' && code !== 'file-unreadable')
-    .map(({ code, what }) => `told otherwise: ${code}: ${what}`);
+    .map(({ code, what }) => `reported as ${code}: ${what}`);
 
 const judge = (machine: Machine, story: Story, mend: () => void): readonly string[] => {
   const ended = toTheEnd(machine, story, mend);
-  const found = [...strange(story), ...(ended ? [] : ['it does not come to its end'])];
+  const found = [...strange(story), ...(ended ? [] : ['it does not reach its end'])];
   mend();
   unlock(machine);
   return [...found, ...brokenLaws(machine, { ...story, told: [] })];
@@ -45,13 +45,13 @@ const writtenByScene = (procedures: string): { readonly bytes: number; readonly 
   return { bytes, calls: disk.calls };
 };
 
-/** Ends a case whose rest another case has gone through already. */
+/** Thrown to end a case when the rest of it is the same as in a case before. */
 class SameFromHere extends Error {}
 
-/** A file that has not got its name yet: nobody ever reads what is in it. */
+/** A file that does not have its final name yet. Nobody reads it. */
 const isUnfinished = (path: string): boolean => path.split('/').some(isTemporary);
 
-/** A disk that takes so many bytes all together and is then full, until somebody makes room. */
+/** Makes the disk full after `budget` bytes in all, until somebody makes room. */
 const fullAfter = (disk: MemoryDisk, budget: number) => {
   let [left, write] = [budget, 0];
   let isFull = false;
@@ -75,14 +75,14 @@ const fullAfter = (disk: MemoryDisk, budget: number) => {
     mend: (): void => {
       disk.trouble = () => undefined;
     },
-    /** What the process has seen since the disk was full: the call that failed, those after it, and all that is there now. */
+    /** What the process has seen since the disk was full: the call that failed, the calls after it, and all files as they are now. */
     seen: (): string => `${write} ${calls.join()} ${disk.picture(isUnfinished)}`,
   };
 };
 
 /**
- * A process is what it has seen. Where a write is cut short after one number of bytes or another, and then the same calls are made and
- * the same is on the disk when room is made, the rest of the story is the same: it is gone through once.
+ * What a process does follows from what it has seen. Two cases may cut a write short at different bytes, then make the same calls and find
+ * the same files when there is room again. The rest of both is the same, so it is tried once.
  */
 export const full: Campaign = ({ every }) =>
   withProcedures((procedures) => {
@@ -113,7 +113,7 @@ export const full: Campaign = ({ every }) =>
     return told();
   });
 
-/** Calls that fail once are as many kinds of broken disk as there are calls. */
+/** Each call of the disk fails in a case of its own, once or from then on. */
 export const failing: Campaign = ({ every }) =>
   withProcedures((procedures) => {
     const { add, told } = tally(
@@ -141,12 +141,12 @@ export const failing: Campaign = ({ every }) =>
 
 const writing: ReadonlySet<string> = new Set(['write', 'truncate', 'makeFolder', 'rename', 'remove']);
 
-/** A folder that can only be read: everything is seen, an act is refused by name, nothing changes. */
+/** A read-only folder: everything can be seen, an act is refused by name, nothing changes. */
 export const readOnly: Campaign = () =>
   withProcedures((procedures) => {
     const { add, told } = tally(
-      'a state on a disk that can only be read',
-      'all of it can be looked at, an act is refused by name, nothing changes',
+      'a state on a read-only disk',
+      'everything can be seen, an act is refused by name, nothing changes',
     );
     for (const code of ['EROFS', 'EACCES', 'EPERM']) {
       const disk = newDisk();

@@ -8,7 +8,7 @@ import { askOnce } from './asked-once.ts';
 import type { Extent } from './campaign.ts';
 import { campaignsIn } from './campaigns.ts';
 
-/* Some of the cases that `npm run faults` tries in full: of each campaign so many that a law which does not hold is likely found. */
+/* A share of the cases that `npm run faults` tries in full: enough of each campaign to find, most likely, a law that does not hold. */
 
 const root = mkdtempSync(join(tmpdir(), 'dryfit-faults-'));
 beforeAll(() => {
@@ -21,7 +21,7 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 
-/** Every so many-th case, how many where there is no end, how many at least. */
+/** One case in how many; how many where the campaign is random; and at least how many it must have tried. */
 const extents: Readonly<Record<string, readonly [every: number, many: number, least: number]>> = {
   kills: [7, 0, 30],
   killsInALine: [241, 0, 30],
@@ -36,7 +36,7 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   processKills: [1, 0, 8],
 };
 
-describe('harm of every kind: no answer that was shown is lost, no damage passes unseen, nothing else is refused', () => {
+describe('under harm of every kind, no shown answer is lost, no damage is overlooked and nothing else is refused', () => {
   for (const [name, campaign] of Object.entries(campaignsIn(root)))
     it(name, async () => {
       const [every, many, least] = extents[name] ?? [1, 1, 1];

@@ -5,7 +5,7 @@ import { wholeState } from './bits.ts';
 import { newDisk } from './cuts.ts';
 import { goOn, machineOn, newStory, withProcedures, type Machine } from './scene.ts';
 
-/** A journal as lines, and whoever changes their order. */
+/** Changes the lines of a journal: their order, their number, whose they are. */
 type Edit = readonly [name: string, lines: readonly string[]];
 
 const pairs = (count: number): readonly (readonly [number, number])[] =>
@@ -24,7 +24,7 @@ const journalOf = ({ disk }: Machine): string => disk.paths().find((path) => pat
 const linesOf = (machine: Machine): readonly string[] =>
   machine.disk.bytes(journalOf(machine)).toString('utf8').split('\n').slice(0, -1);
 
-/** A line that says it was written by the same hand, in the place of another: all that can be done without the key. */
+/** Puts another line in the place of one, under the same writer's name: the most that is possible without the key. */
 const forged = (line: string): readonly string[] =>
   [
     line.replace('"at":"2026-03-02', '"at":"2026-03-01'),
@@ -58,7 +58,7 @@ const edits = (lines: readonly string[], foreign: readonly string[]): readonly E
   ...lines.flatMap((line, at) => forged(line).map((text): Edit => [`line ${at + 1} forged`, lines.with(at, text)])),
 ];
 
-/** Seen by `verify`, or told by the next session that writes, whose memory of its own writer is not in the state. */
+/** Whether `verify` sees it, or the next session that writes: that one also remembers its own writer, outside the state. */
 const isSeen = (machine: Machine): boolean => {
   if (verifyState(machine.place).observations.some(({ level }) => level === 'fault')) return true;
   const opened = openWorkshop(machine.place, 'write');

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { tally, type Campaign } from './campaign.ts';
 
-/* The built program as a process of its own, killed with SIGKILL: what no simulation can vouch for. */
+/* The built program as a process of its own, killed with SIGKILL: what a simulation cannot prove. */
 
 const law =
   'whatever it had printed as taken is in the journal, verify finds nothing wrong, and the next process goes on';
@@ -24,7 +24,7 @@ const envOf = ({ folder }: Run): NodeJS.ProcessEnv => ({
   TZ: 'UTC',
 });
 
-/** The entries that a process printed, each on a line of its own, before it was gone. */
+/** The entries that a process printed, one a line, before it was killed. */
 const printed = (out: string): readonly string[] =>
   out
     .split('\n')
@@ -61,7 +61,7 @@ const judge = (run: Run, state: string, out: string): readonly string[] => {
   return found;
 };
 
-/** Rehearses until it is killed; what it had printed by then. */
+/** Runs a rehearsal until it is killed, and gives what it had printed by then. */
 const rehearse = async (run: Run, state: string, more: NodeJS.ProcessEnv, pause?: number): Promise<string> => {
   const preload = join(run.root, 'tests/faults/fixtures/kill.cjs');
   const argv = ['--require', preload, run.program, 'rehearse', script(run.root), '--state', state, '--json'];

@@ -6,9 +6,8 @@ import type { Told } from './campaign.ts';
 import { campaignsIn } from './campaigns.ts';
 
 /**
- * Every kind of harm, in full: how many cases, what must hold in each, and where it does not. Exit 1 where something is broken.
- * Names choose among the campaigns; a number lets every so many-th case be tried alone. Each campaign is a process of its own, as
- * many at a time as there are cores.
+ * Tries every kind of harm in full, and prints the number of cases, what must hold in each, and where it does not. Exits 1 where something
+ * is broken. Names choose campaigns; a number N tries one case in N. Each campaign is a process of its own, one a core at a time.
  */
 const [root = process.cwd(), ...words] = process.argv.slice(2);
 const campaigns = campaignsIn(root);
@@ -32,7 +31,7 @@ const run = async (name: string): Promise<boolean> => {
   return told.broken.length === 0;
 };
 
-/** In a process of its own, which says what came of it in one piece. */
+/** In a process of its own, which prints its result in one piece. */
 const runApart = (name: string): Promise<boolean> =>
   new Promise((resolve) => {
     const argv = [fileURLToPath(import.meta.url), root, name, String(every)];
@@ -45,7 +44,7 @@ const runApart = (name: string): Promise<boolean> =>
     });
   });
 
-/** Those that take longest, first. */
+/** The campaigns that take longest come first. */
 const longest = ['full', 'processKills', 'bits', 'killsInALine'];
 
 const runAll = async (): Promise<boolean> => {

@@ -16,7 +16,7 @@ import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 import type { MemoryDisk } from '../store/memory-disk.ts';
 import { chance } from '../support/chance.ts';
 
-/* A small build, whole: people, a job with a try outside and one within, a picture, a hold, two records; and how it is gone on with. */
+/* A small but complete build: people, a job with a try outside and one within, a photo, a hold, two records; and how to go on with it after harm. */
 
 const block = `
 procedure: block
@@ -34,7 +34,7 @@ steps:
     hold: { by: inspector, look-for: [the gap] }
 `;
 
-/** Where the procedure of the scene lies: a real folder, which no fault touches. */
+/** The folder of the scene's procedure: a real one, which no fault touches. */
 export const withProcedures = <T>(work: (folder: string) => T): T => {
   const folder = mkdtempSync(join(tmpdir(), 'dryfit-faults-'));
   writeFileSync(join(folder, 'block.yaml'), block);
@@ -54,7 +54,7 @@ export interface Machine {
 
 const begin = Date.parse('2026-03-02T08:00:00Z');
 
-/** A machine whose disk is in memory. @param ahead how far its clock stands off, ms. */
+/** A machine whose disk is in memory. @param ahead how far its clock is fast, in milliseconds. */
 export const machineOn = (disk: MemoryDisk, procedures: string, seed = 1, ahead = 0, minute = 0): Machine => {
   const clock = { minute };
   const next = chance(seed);
@@ -67,7 +67,7 @@ export const machineOn = (disk: MemoryDisk, procedures: string, seed = 1, ahead 
     wall: () => begin + ahead + clock.minute * 60_000,
     monotonic: () => clock.minute * 60_000,
     offset: () => 60,
-    // with a name of the program what a session leaves in the cache for the next is used too
+    // A named program also uses what the session before left in the cache.
     program: 'program-of-the-scene',
     random: (length) => Uint8Array.from({ length }, () => Math.floor(next() * 256)),
   };
@@ -77,7 +77,7 @@ export const machineOn = (disk: MemoryDisk, procedures: string, seed = 1, ahead 
 const secret = secretFromSeed(new Uint8Array(32).fill(7));
 const inspector = makeSigner(secret);
 
-/** `ines` signs with the key that lies on the machine, `tobias` with one that he brings along. */
+/** `ines` signs with the key on the machine, `tobias` with a key that he brings along. */
 export const signersOf = (place: Workplace, workshop: Workshop): SignerOf => {
   const ring = keyring(place, workshop.state, () => 'ines')({});
   return (person) =>
@@ -86,7 +86,7 @@ export const signersOf = (place: Workplace, workshop: Workshop): SignerOf => {
 
 export const picture = '/pictures/end.jpg';
 
-/** What is entered in the job, one line of the journal each. */
+/** The entries of the job; each becomes one line of the journal. */
 export const acts: readonly Omit<Intent, 'job'>[] = [
   { verb: 'start', by: 'ines', data: { procedure: 'block' } },
   { verb: 'read', by: 'ines', data: { reading: 'gap', value: '0.3 mm' } },
@@ -100,16 +100,16 @@ export const acts: readonly Omit<Intent, 'job'>[] = [
   { verb: 'remark', by: 'ines', data: { text: 'kept dry since' } },
 ];
 
-/** A line that was shown as taken: where it stands and its hash. */
+/** A line that was shown as taken: its place and its hash. */
 export interface Shown {
   readonly entry: string;
   readonly hash: string;
 }
 
-/** Who was told what, over all sessions of one story. */
+/** What was shown and reported over all sessions of one story. */
 export interface Story {
   readonly shown: Shown[];
-  /** Faults that were told. */
+  /** Faults that were reported. */
   readonly told: Fault[];
 }
 
@@ -125,7 +125,7 @@ const linesIn = (
   );
 };
 
-/** The lines that were shown and are not in the journal as they were. */
+/** The lines that were shown but are not in the journal as shown. */
 export const lost = (machine: Machine, { shown }: Story): readonly string[] => {
   const there = new Set(linesIn(machine).map(({ entry, hash }) => `${entry} ${hash}`));
   return shown
@@ -140,7 +140,7 @@ const head = (workshop: Workshop): Shown => {
 
 type Step = (signers: SignerOf) => { readonly ok: boolean; readonly fault?: Fault };
 
-/** The next thing that the scene wants done here, or `undefined` at its end. @param done lines of the scene's acts that are there. */
+/** The scene's next act on this machine, or `undefined` at its end. @param done the number of lines that its acts have already written. */
 const nextStep = (workshop: Workshop, done: number): Step | undefined => {
   const state = workshop.state();
   if (state.entries === 0) return () => beginBuild(workshop, { person: 'ines' });
@@ -162,12 +162,12 @@ const nextStep = (workshop: Workshop, done: number): Step | undefined => {
 
 const isAct = (type: string | undefined): boolean => type !== undefined && type !== 'key' && type !== 'build';
 
-/** How often something may fail in a session before the session is given up. */
+/** The number of failures after which a session is given up. */
 const tries = 2;
 
 /**
- * Goes on with the scene where the disk says it stands, to its end or for `most` steps. What is taken is shown; a fault of the disk is
- * told, and the same is tried again. `false` where the session had to be given up.
+ * Goes on with the scene from what is on the disk, to its end or for `most` steps. Whatever is taken is shown. A fault of the disk is
+ * reported, and the same act is tried again. `false` where the session had to be given up.
  */
 export const goOn = (machine: Machine, story: Story, mend = (): void => undefined, most = Infinity): boolean => {
   const opened = openWorkshop(machine.place, 'write');
@@ -187,7 +187,7 @@ export const goOn = (machine: Machine, story: Story, mend = (): void => undefine
       machine.clock.minute += 1;
       const before = workshop.openState.last?.hash;
       const done = step(signers);
-      // several lines may be written before one fails: what stands there has been shown to be taken
+      // Several lines may be written before one fails. Those in the journal count as shown.
       if (workshop.openState.last?.hash !== before) story.shown.push(head(workshop));
       if (workshop.openState.last?.hash !== before && isAct(workshop.openState.last?.line.type)) acted += 1;
       if (done.ok) continue;
@@ -208,7 +208,7 @@ export const wrongIn = ({ place }: Machine): readonly string[] =>
     .observations.filter(({ level }) => level === 'fault')
     .map(({ what, where }) => `${where}: ${what}`);
 
-/** The whole of the law for a story that was broken off: nothing shown is lost, nothing is wrong, and it goes on. */
+/** The whole law for a story that was broken off: nothing shown is lost, nothing is wrong, and the work goes on. */
 export const brokenLaws = (machine: Machine, story: Story, most = Infinity): readonly string[] => {
   const found = [...lost(machine, story), ...wrongIn(machine)];
   const told = story.told.length;
@@ -220,7 +220,7 @@ export const brokenLaws = (machine: Machine, story: Story, most = Infinity): rea
     : [...found, ...lost(machine, story)];
 };
 
-/** The scene once, from its beginning; `before` is told of every call of the disk before it is made. */
+/** Plays the scene once from its beginning; `before` hears of every call of the disk before it is made. */
 export const walk = (
   machine: Machine,
   before: (call: { readonly name: string; readonly path: string; readonly at: number }, story: Story) => void,

@@ -8,7 +8,7 @@ import { newDisk } from './cuts.ts';
 import { goOn, machineOn, newStory, signersOf, withProcedures, wrongIn, type Machine } from './scene.ts';
 import { chance } from '../support/chance.ts';
 
-/** What git's union merge, or a folder that is synced, does where each machine writes files of its own: every file comes over. */
+/** Copies every file over, as git's union merge or a synced folder does: each machine writes files of its own. */
 const bring = (from: MemoryDisk, to: MemoryDisk): void => {
   for (const path of from.paths().filter((name) => name.startsWith('/state/'))) {
     const there = to.paths().includes(path) ? to.bytes(path) : Buffer.alloc(0);
@@ -29,7 +29,7 @@ const stateOf = (machine: Machine): string => {
   return opened.value.closed() === undefined ? text : `closed: ${opened.value.closed()?.what}`;
 };
 
-/** Some acts that no rule keeps from anybody, and one on time: a clock behind the other machine's is no trouble of its own. */
+/** Acts that no rule refuses to anybody, and one that depends on time: a clock behind the other machine's must not matter by itself. */
 const actOn = (machine: Machine, next: () => number): readonly string[] => {
   const opened = openWorkshop(machine.place, 'write');
   if (!opened.ok) return [opened.fault.what];

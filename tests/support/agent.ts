@@ -3,10 +3,10 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-/** A real ssh-agent of a test's own, and the environment in which it is found. */
+/** A real ssh-agent for one test, with the environment in which programs find it. */
 export interface Agent {
   readonly variables: Readonly<Record<string, string | undefined>>;
-  /** `ssh-add` with these words; its exit code. */
+  /** Runs `ssh-add` with these arguments and gives its exit code. */
   readonly add: (...args: readonly string[]) => number | null;
   readonly stop: () => Promise<void>;
 }
@@ -24,7 +24,7 @@ const ended = (child: ChildProcess): Promise<void> =>
     else child.once('exit', () => resolve());
   });
 
-/** Starts one in the foreground, so that it ends with `stop` and never outlives the test. */
+/** Starts an agent in the foreground, so that `stop` ends it and it never outlives the test. */
 export const startAgent = async (): Promise<Agent> => {
   const folder = mkdtempSync(join(tmpdir(), 'dryfit-own-agent-'));
   const socket = join(folder, 'socket');

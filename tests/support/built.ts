@@ -7,7 +7,7 @@ import { afterAll } from 'vitest';
 /** The project's own folder. */
 export const root = resolve(import.meta.dirname, '../..');
 
-/** The built program, with a configuration and a cache of its own in a folder that goes when the tests of the file are over. */
+/** The built program, with its configuration and cache in a folder that is removed after the tests of the file. */
 export const builtProgram = (name: string) => {
   const folder = mkdtempSync(join(tmpdir(), `dryfit-${name}-`));
   afterAll(() => {

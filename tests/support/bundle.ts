@@ -17,7 +17,7 @@ export const bundlePackagesAsTheyCome = async (entry: string, outfile: string): 
     jsx: 'automatic',
     define: { 'process.env.NODE_ENV': '"production"' },
     banner: { js: "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url);" },
-    // Not installed, and asked for only by a developer's environment: any module will do.
+    // Not installed, and used only where the variable DEV is set: any module will do.
     alias: { 'react-devtools-core': 'node:util' },
     logLevel: 'error',
   });

@@ -1,4 +1,4 @@
-/** Numbers from 0 to 1 that look like chance and are the same each time: mulberry32, common practice, no source. */
+/** Random-looking numbers from 0 to below 1, the same for each seed: mulberry32, common practice, no source. */
 export const chance = (seed: number): (() => number) => {
   let state = seed >>> 0;
   return () => {

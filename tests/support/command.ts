@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll } from 'vitest';
 import { main } from '../../src/cli.ts';
 
-/** What a command said, and how it ended. */
+/** What a command printed, and its exit code. */
 export interface Ran {
   readonly code: number;
   readonly out: string;
@@ -17,18 +17,18 @@ export interface Ran {
 export interface RunOptions {
   /** What is typed, through a pipe. */
   readonly stdin?: string;
-  /** RFC 3339; the clock stands there. */
+  /** The time for the whole run, RFC 3339. */
   readonly now?: string;
   readonly cwd?: string;
   readonly variables?: Readonly<Record<string, string>>;
 }
 
-/** A machine of its own: home, working folder and state are thrown away afterwards. */
+/** A machine for one test: its home, working folder and state are removed afterwards. */
 export interface Machine {
   readonly folder: string;
   readonly state: string;
   readonly run: (argv: readonly string[], options?: RunOptions) => Promise<Ran>;
-  /** Writes a file into the working folder; its path. */
+  /** Writes a file into the working folder and gives its path. */
   readonly file: (name: string, content: string | Uint8Array) => string;
   readonly read: (path: string) => string;
   /** The lines of the one journal file. */
@@ -43,7 +43,7 @@ afterAll(() => {
   for (const folder of made.splice(0)) rmSync(folder, { recursive: true, force: true });
 });
 
-/** The first instant of every run that does not say another. */
+/** The time of a run that does not name one. */
 const usual = Date.parse('2026-03-02T08:00:00Z');
 
 export const machine = (): Machine => {

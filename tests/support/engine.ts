@@ -15,7 +15,7 @@ import { readProcedure } from '../../src/procedure/load.ts';
 import { entryFrom } from './entries.ts';
 import { addMs } from './instants.ts';
 
-/** A folder of nothing but memory: the engine with real procedures, and entries that nobody signs. */
+/** A build in memory: the engine with real procedures, and entries that nobody signs. */
 export interface Engine {
   readonly state: () => BuildState;
   readonly job: (id?: string) => JobState;
@@ -25,7 +25,7 @@ export interface Engine {
   readonly says: (verb: Verb, object?: string | number, data?: Data, when?: string) => Said;
   readonly entries: () => readonly Entry[];
   readonly library: Library;
-  /** A logger's file of this text, as the workshop would bring it. */
+  /** Reads a logger's file of this text, as the workshop does. */
   readonly log: (text: string | Uint8Array) => Data;
 }
 
@@ -33,9 +33,9 @@ export interface Said {
   readonly taken: () => Taken;
   /** Refused by a rule, with this code. */
   readonly refused: (code: string) => Fault;
-  /** Why not, where it was not taken. */
+  /** Why it was not taken; undefined where it was. */
   readonly fault: () => Fault | undefined;
-  /** Called wrongly. */
+  /** Refused as a wrong call, with this code. */
   readonly wrong: (code?: string) => Fault;
 }
 
@@ -64,7 +64,7 @@ const people: BuildFile['people'] = [
 
 export const engineWith = (procedures: readonly string[], file: Partial<BuildFile> = {}): Engine => {
   const texts = new Map(procedures.map((text) => [sha(text), procedureOf(text)]));
-  // Of several revisions the first is the one that is started.
+  // Of several revisions, a job starts with the first.
   const byName = new Map([...texts].toReversed().map(([hash, procedure]) => [procedure.procedure, hash]));
   const build: BuildFile = { ...emptyFile, people, gates: ['hull-close', 'first-start', 'first-flight'], ...file };
   const logs = new Map<string, Uint8Array>();
@@ -79,7 +79,7 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
       return bytes ? readLog(bytes, file, words) : err(usage('file-missing', 'no such file', 'x'));
     },
   };
-  /** The text of a revision, as the workshop would bring it. */
+  /** The hash and the mark of a revision, as the workshop brings them. */
   const revised = (verb: Verb, object: string | number | undefined, data: Data): Data => {
     if (verb !== 'move' && verb !== 'resolve') return {};
     const mark = verb === 'move' ? object : data['revision'];

@@ -1,7 +1,7 @@
 import type { Timers } from '../../src/terminal/timers.ts';
 
 export interface HandTimers extends Timers {
-  /** Lets `ms` go by and runs what falls due, in order; with `turns`, at most so many acts. */
+  /** Lets `ms` milliseconds go by and runs what is due, in order; with `turns`, at most that many acts. */
   readonly pass: (ms: number, limit?: { readonly turns: number }) => void;
 }
 

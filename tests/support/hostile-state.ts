@@ -10,15 +10,15 @@ import { beginBuild } from '../../src/workshop/keys/people.ts';
 import type { Workplace } from '../../src/workshop/place.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 
-/* A state whose journal was written, and signed well, by somebody who wants to steer the terminals of others. */
+/* A state with a correctly signed journal by somebody who wants to control the terminals of others. */
 
-/** What steers a terminal, hides text or turns it round, each between letters that must be there when it is shown. */
+/** Characters that control a terminal, hide text or reverse it, each between letters that must still be seen. */
 export const steering =
   'Q\u001b[31mR\u009b2JS\u0007T\u0008U\rV\u202eW\u200fX\u0085Y\u0000Z\u200bA\u2066B\ufeffC\u007fD\nFORGED: E';
 
 const text = (what: string): string => `${what}${steering}`;
 
-/** A plain build with a job under way; the names in the procedure are plain, for a procedure cannot hold such characters. */
+/** A harmless build with a job under way. The procedure's names are harmless too, because a procedure cannot hold such characters. */
 export const procedureOfHarm = `
 procedure: harm
 title: Bond it
@@ -50,7 +50,7 @@ steps:
     hold: { by: inspector, look-for: [it] }
 `;
 
-/** Words that the rules of the job turn on; every other text of an entry may be anything. */
+/** Words that the rules of a job depend on. Every other text of an entry is free. */
 const meant: Readonly<Record<string, Data>> = {
   begin: { step: 'measure' },
   finish: { step: 'measure' },
@@ -108,7 +108,7 @@ export const hostilePlace = (folder: string): Workplace => {
   };
 };
 
-/** One entry past all rules; where the build cannot even be folded with it, it is left out. */
+/** Adds one entry past all rules, unless the build cannot be folded with it. */
 const forge = (workshop: Workshop, type: string, data: Data, job: string): boolean => {
   const { place, openState } = workshop;
   const signer = keyring(place, workshop.state, () => 'ines')({})('ines');
@@ -117,7 +117,7 @@ const forge = (workshop: Workshop, type: string, data: Data, job: string): boole
   return writeLine(openState, { type, by: 'ines', job, at, data }, { signer: signer.value }).ok;
 };
 
-/** Lays the state down in `folder`; the entries that stand in it, by their verbs. */
+/** Writes the state into `folder` and gives the verbs of the entries in it. */
 export const hostileState = (folder: string): readonly string[] => {
   mkdirSync(join(folder, 'procedures'), { recursive: true });
   writeFileSync(join(folder, 'procedures/harm.yaml'), procedureOfHarm);

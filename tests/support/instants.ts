@@ -1,6 +1,6 @@
 import { parseDuration, parseInstant, printInstant } from '../../src/quantity/time.ts';
 
-/** An instant moved on by a duration such as `20 h` or `90 s`. */
+/** An instant plus a duration such as `20 h` or `90 s`. */
 export const addMs = (instant: string, duration: string): string => {
   const from = parseInstant(instant);
   const by = parseDuration(duration.replace(/^(\d+)([a-z])/, '$1 $2'));

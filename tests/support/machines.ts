@@ -29,19 +29,19 @@ interface Written {
 export interface OneMachine {
   readonly state: () => BuildState;
   readonly job: (procedure?: string) => JobState;
-  /** Decided as this machine knows the build; what is taken is written in its own file. */
+  /** Decides with what this machine knows of the build, and writes what is taken into the machine's own file. */
   readonly says: (verb: Verb, object?: string, data?: Data, by?: string) => Fault | undefined;
   readonly taken: (verb: Verb, object?: string, data?: Data, by?: string) => Entry;
   readonly refused: (code: string, verb: Verb, object?: string, data?: Data, by?: string) => Fault;
   readonly contradictions: () => readonly Contradiction[];
-  /** Everything that it knows, in the one order. */
+  /** Every entry that the machine has, in the common order. */
   readonly entries: () => readonly Entry[];
-  /** Takes over all that another has: what git, or a file sync, does. */
+  /** Takes over all files of another machine, as git or a file sync does. */
   readonly pull: (from: OneMachine) => void;
   readonly files: () => readonly (readonly Written[])[];
 }
 
-/** @param revisions of one procedure: the first is the one that is started. */
+/** @param procedures texts; of several revisions of one procedure, a job starts with the first. */
 export const machinesOn = (procedures: readonly string[], file: Partial<BuildFile> = {}) => {
   const begin = engineWith(procedures, file);
   const texts = new Map(procedures.map((text) => [text, sha(text)]));
@@ -157,7 +157,7 @@ export const machinesOn = (procedures: readonly string[], file: Partial<BuildFil
   return { one: all[0], two: all[1], three: all[2], all, library: begin.library };
 };
 
-/** Each takes over what the others have. */
+/** Each machine takes over what the others have. */
 export const meet = (...machines: readonly OneMachine[]): void => {
   for (const to of machines) for (const from of machines) if (to !== from) to.pull(from);
 };

@@ -29,7 +29,7 @@ export const missingPrograms = (path: string): string | undefined => {
   return `The tests need ${missing.map(([program]) => program).join(', ')}: install ${wanted.join(', ')}.`;
 };
 
-/** Runs before all tests: without one of the programs, many of them would fail without saying why. */
+/** Runs before all tests: without one of these programs, many tests would fail in obscure ways. */
 export default (): void => {
   const missing = missingPrograms(process.env['PATH'] ?? '');
   if (missing === undefined) return;

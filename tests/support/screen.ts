@@ -7,7 +7,7 @@ export interface ScreenOptions {
   readonly args?: readonly string[];
   readonly cols?: number;
   readonly rows?: number;
-  /** Added to the environment of the tests; undefined takes a name away. */
+  /** Added to the environment of the tests; undefined removes a name. */
   readonly env?: Readonly<Record<string, string | undefined>>;
   readonly cwd?: string;
 }
@@ -19,7 +19,7 @@ export interface Cell {
   readonly bold: boolean;
   readonly dim: boolean;
   readonly inverse: boolean;
-  /** The number of the colour in the palette; undefined is the terminal's own. */
+  /** The number of the colour in the palette; undefined is the default colour. */
   readonly colour: number | undefined;
 }
 
@@ -29,7 +29,7 @@ export interface Exit {
 }
 
 export interface Screen {
-  /** Resolves as soon as everything that came is on the screen and `holds` is true; fails with the screen after `ms`. */
+  /** Resolves when all output so far is on the screen and `holds` is true; fails after `ms` milliseconds and shows the screen. */
   readonly waitFor: (holds: (screen: Screen) => boolean, ms?: number) => Promise<void>;
   /** Waits until the screen holds this text. */
   readonly see: (text: string | RegExp, ms?: number) => Promise<void>;
@@ -38,26 +38,26 @@ export interface Screen {
   /** All rows, without the blanks at their ends and the empty rows at the end. */
   readonly text: () => string;
   readonly cell: (x: number, y: number) => Cell;
-  /** Whether a full-screen program has the screen (the alternate buffer). */
+  /** Whether a full-screen program is on (the alternate buffer). */
   readonly full: () => boolean;
   readonly send: (keys: string) => void;
   readonly resize: (cols: number, rows: number) => void;
   readonly kill: (signal?: NodeJS.Signals) => void;
-  /** Takes the terminal away, as closing its window does. */
+  /** Closes the terminal, as closing its window does. */
   readonly hangUp: () => void;
-  /** When the program is gone and all that it wrote is on the screen. */
+  /** Resolves when the program has ended and all its output is on the screen. */
   readonly exit: Promise<Exit>;
-  /** Everything that the program wrote, raw. */
+  /** All output of the program, with its escape sequences. */
   readonly bytes: () => string;
   readonly pid: number;
-  /** Ends the program, whatever it does. For the end of a test. */
+  /** Ends the program by force, at the end of a test. */
   readonly close: () => Promise<void>;
 }
 
 /** Milliseconds after which a test no longer waits for a screen; far more than any screen takes on a busy machine. */
 const patience = 60_000;
 
-/** Names that change how a program draws; a test says them itself. */
+/** Variables that change how a program draws. A test sets them itself. */
 const unwanted = [
   'CI',
   'CONTINUOUS_INTEGRATION',
@@ -94,8 +94,8 @@ const readCell = (terminal: headless.Terminal, x: number, y: number): Cell => {
 };
 
 /**
- * Holds the program's end of the terminal open. Without it, the system ends our side as soon as the program is gone, and now and then the
- * last thing that it wrote is lost on the way.
+ * Holds the program's end of the terminal open. Otherwise the system closes our end together with the program, and now and then its last
+ * output is lost.
  */
 const holdOpen = (child: pty.IPty): (() => void) => {
   try {
@@ -192,7 +192,7 @@ export const openScreen = ({ command, args = [], cols = 80, rows = 24, env, cwd 
       child.resize(columns, height);
     },
     kill: (signal = 'SIGTERM') => process.kill(child.pid, signal),
-    // As above: not in the package's types.
+    // Not in the package's types either.
     hangUp: () => (child as pty.IPty & { destroy: () => void }).destroy(),
     exit,
     bytes: () => bytes,
