@@ -15,7 +15,7 @@ const idPattern = /^[a-z](?:[a-z0-9-]|<each>)*$/;
 export const mayBeId = (typed: string): boolean => idPattern.test(typed);
 
 /** A quantity of one of these kinds, or the id of such a value above; anything else stays text and is reported. */
-export const inputOf = (
+export const resolvedInput = (
   resolving: Resolving,
   typed: string,
   path: Path,

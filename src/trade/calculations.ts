@@ -23,7 +23,7 @@ import { macPercent } from './mac-percent.ts';
 import { maturity } from './maturity.ts';
 import { mean } from './mean.ts';
 import { mixRatio } from './mix-ratio.ts';
-import { mix } from './mix.ts';
+import { mixAmounts } from './mix.ts';
 import { pipeThread } from './pipe-thread.ts';
 import type { Plot } from './plot.ts';
 import { pressureLoss } from './pressure-loss.ts';
@@ -62,7 +62,7 @@ const all: readonly Calculation[] = [
   torqueWithAdapter,
   torqueAtFastener,
   pipeThread,
-  mix,
+  mixAmounts,
   mixRatio,
   cureTime,
   equivalentTime,

@@ -10,7 +10,7 @@ const one = new Fraction(1);
 
 const ofPart = (name: string, index: number, count: number): string => (count === 2 ? name : `${name}-${index + 1}`);
 
-export const mix: Calculation = {
+export const mixAmounts: Calculation = {
   name: 'mix',
   title: 'How much hardener belongs to the resin, and the band about it',
   inputs: [

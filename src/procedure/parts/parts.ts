@@ -40,7 +40,7 @@ const ofEach = <T>(
 ): readonly T[] =>
   everyPart.flatMap((part) => {
     const held = step[part.slot];
-    return (held && ask(part, held)) ?? [];
+    return (held === undefined ? undefined : ask(part, held)) ?? [];
   });
 
 /** The tools and materials that one part of a step uses. */
@@ -71,7 +71,7 @@ export const hasWork = (step: Step): boolean =>
 export const partSheet = (name: PartName, step: Step): Node | undefined => {
   const part: WrittenPart<PartName> = writtenParts[name];
   const held = step[part.slot];
-  return held && part.sheet(held);
+  return held === undefined ? undefined : part.sheet(held);
 };
 
 /** Every part of a step, each in its slot. */

@@ -8,7 +8,7 @@ import type { MessageCode } from '../codes.ts';
 import { inputLeaf } from '../compare/leaf-values.ts';
 import { type Group, groupField, limitsLeaf, listItems, plain, words } from '../compare/sheet.ts';
 import type { IdChange } from '../id-change.ts';
-import { inputOf, mayBeId, rekeyedInput } from '../inputs.ts';
+import { resolvedInput, mayBeId, rekeyedInput } from '../inputs.ts';
 import { listed, shown } from '../message.ts';
 import type { Result, ResultInput } from '../model.ts';
 import { lookUp } from '../names.ts';
@@ -93,7 +93,7 @@ const resolved = (resolving: Resolving, draft: ResultDraft, index: number): Resu
       return [name, { kind: 'text', text: typed }];
     }
     if (spec.dimension === 'text') return [name, textOf(resolving, typed, at, spec)];
-    return [name, inputOf(resolving, typed, at, isAbove, dimensionsOf(spec), spec)];
+    return [name, resolvedInput(resolving, typed, at, isAbove, dimensionsOf(spec), spec)];
   });
   if (calculation !== undefined) checkInputs(resolving, calculation, Object.keys(draft.from), [...path, 'from']);
   const { limits: typed, ...rest } = draft;

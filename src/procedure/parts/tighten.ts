@@ -5,7 +5,7 @@ import { unitNamed } from '../../quantity/units.ts';
 import { inputLeaf, triesLeaf } from '../compare/leaf-values.ts';
 import { type Group, groupField, type Leaf, limitsLeaf, plain, quantityLeaf, words } from '../compare/sheet.ts';
 import type { IdChange } from '../id-change.ts';
-import { inputOf, rekeyedInput } from '../inputs.ts';
+import { resolvedInput, rekeyedInput } from '../inputs.ts';
 import type { Tighten } from '../model.ts';
 import { isEarlierOrHere, type Resolving } from '../resolving.ts';
 import {
@@ -126,7 +126,7 @@ const resolve = (draft: TightenDraft, resolving: Resolving): Tighten => {
   check(rest.past, 'past', 'turns');
   if (drag === undefined) return rest;
   if (drag === 'measured') return { ...rest, drag };
-  return given({ ...rest, drag: inputOf(resolving, drag, [...path, 'tighten', 'drag'], isAbove, ['torque']) });
+  return given({ ...rest, drag: resolvedInput(resolving, drag, [...path, 'tighten', 'drag'], isAbove, ['torque']) });
 };
 
 const dragLeaf = (drag: Tighten['drag']): Leaf | undefined =>
