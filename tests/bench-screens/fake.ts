@@ -1,4 +1,3 @@
-import { typedText } from '../../src/job/parse.ts';
 import { entryFrom } from '../support/entries.ts';
 import { createHash, generateKeyPairSync } from 'node:crypto';
 import { readFileSync } from 'node:fs';
