@@ -1,3 +1,4 @@
+import { memoised } from '../fault/memo.ts';
 import { parseInstant, printInstant } from '../quantity/time.ts';
 import type { BuildState } from './state.ts';
 import { statusOf, type BuildStatus } from './status.ts';
@@ -25,14 +26,10 @@ export const statusLater = (status: BuildStatus, at: number): BuildStatus => ({
   })),
 });
 
-const worked = new WeakMap<BuildState, { readonly at: number; readonly status: BuildStatus }>();
+/** The status at the last entry, worked out once for a state. */
+const statusAtLast = memoised((state: BuildState) => statusOf(state, state.lastAt));
 
-/** `statusOf` for whoever asks again and again, as a screen does: worked out once for a state, and then told again later. */
-export const statusNow = (state: BuildState, at: number): BuildStatus => {
-  if (at < state.lastAt) return statusOf(state, at); // the clock stands behind the last entry: nothing is to be built on that
-  const known = worked.get(state);
-  if (known !== undefined && known.at <= at) return statusLater(known.status, at);
-  const status = statusOf(state, at);
-  worked.set(state, { at, status });
-  return status;
-};
+/** `statusOf` for whoever asks again and again, as a screen does: worked out once for a state, and told again later. */
+export const statusNow = (state: BuildState, at: number): BuildStatus =>
+  // A clock that is behind the last entry can build on nothing that was worked out at that entry.
+  at < state.lastAt ? statusOf(state, at) : statusLater(statusAtLast(state), at);

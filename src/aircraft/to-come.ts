@@ -1,20 +1,15 @@
+import { memoised } from '../fault/memo.ts';
 import { nothingToCome, type ToCome } from '../job/ahead.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { orderOf } from '../procedure/order.ts';
 import { planFor, type Plan } from '../procedure/plan.ts';
 import { jobsOf, type BuildState } from './state.ts';
 
-const plans = new WeakMap<Procedure, readonly Plan[]>();
-
-/** The plans of a procedure, one for each side; made once. */
-const plansOf = (procedure: Procedure): readonly Plan[] => {
-  const known = plans.get(procedure);
-  if (known !== undefined) return known;
+/** The plans of a procedure, one for each side. */
+const plansOf = memoised((procedure: Procedure): readonly Plan[] => {
   const sides = procedure.each.length === 0 ? [undefined] : procedure.each;
-  const made = sides.map((side) => planFor(procedure, side));
-  plans.set(procedure, made);
-  return made;
-};
+  return sides.map((side) => planFor(procedure, side));
+});
 
 const key = (procedure: string, side: string | undefined): string => `${procedure}/${side ?? ''}`;
 
