@@ -6,8 +6,8 @@ import { next } from '../job/next.ts';
 import type { Want } from '../job/next/want.ts';
 import type { JobState } from '../job/state.ts';
 import type { Surroundings } from '../job/surroundings.ts';
-import { currentStep } from '../job/where.ts';
 import type { BenchFacts } from './ports.ts';
+import { stepsNow } from './steps-now.ts';
 
 /** A job as the bench sees it at one moment. */
 export interface Placed {
@@ -25,7 +25,7 @@ export const placed = memoisedBy((facts: BenchFacts, job: JobState): Placed => {
   const around = aroundOf(facts.build, job, facts.now.ms);
   const { ms, offset } = facts.now;
   const wants = (): readonly Want[] => {
-    const step = currentStep(job);
+    const step = stepsNow(job).open;
     return step ? next(job, step, { around, ms, offset, by: facts.by ?? '', with: [] }).wants : [];
   };
   return { facts, job, around, cures: once(() => runningCures(job, around, ms)), wants: once(wants) };

@@ -1,8 +1,9 @@
 import { wetMixes } from '../../aircraft/status.ts';
 import { departureFor } from '../../job/departure.ts';
 import { potLifeNow, type PotLifeNow } from '../../job/potlife.ts';
-import { currentStep, isClosed } from '../../job/where.ts';
+import { isClosed } from '../../job/where.ts';
 import type { Placed } from '../placed.ts';
+import { stepsNow } from '../steps-now.ts';
 
 /** The pot life that runs for glue which is still to be used, in any step of a job. */
 export const potLifeFor = ({ job, around, facts }: Placed): PotLifeNow | undefined =>
@@ -12,5 +13,5 @@ export const potLifeFor = ({ job, around, facts }: Placed): PotLifeNow | undefin
 export const glueOver = (here: Placed): PotLifeNow | undefined => {
   const life = potLifeFor(here);
   const isOver = life !== undefined && life.ends < here.facts.now.ms;
-  return isOver && !departureFor(here.job, 'pot-life-over', currentStep(here.job)) ? life : undefined;
+  return isOver && !departureFor(here.job, 'pot-life-over', stepsNow(here.job).open) ? life : undefined;
 };

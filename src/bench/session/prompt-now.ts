@@ -1,8 +1,9 @@
 import type { Want, WantOf } from '../../job/next/want.ts';
-import { isParked, currentStep, isClosed } from '../../job/where.ts';
+import { isClosed, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import { askPart, benchParts } from '../parts/parts.ts';
 import type { Placed } from '../placed.ts';
+import { stepsNow } from '../steps-now.ts';
 import { finishOf } from './finish.ts';
 import type { Form } from './form.ts';
 import { helpersForm, lotForm, shopForm, whichToolForm } from './gather-forms.ts';
@@ -57,7 +58,7 @@ export const promptNow = (here: Placed): Prompt => {
   const { job } = here;
   if (isClosed(job)) return { kind: 'closed' };
   if (isParked(job)) return { kind: 'parked' };
-  const step = currentStep(job);
+  const step = stepsNow(job).open;
   if (!step) return { kind: 'complete' };
   const [first] = here.wants();
   return first ? askFor(here, step, first) : finishOf(step);

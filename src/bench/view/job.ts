@@ -1,15 +1,14 @@
 import { nameOf } from '../../aircraft/state.ts';
 import { nonconformances } from '../../job/nonconformances.ts';
 import type { JobState } from '../../job/state.ts';
-import { troublesOf } from '../../job/troubles.ts';
-import { isSkipped, walkedSteps } from '../../job/step-state.ts';
-import { currentStep, isClosed, isDone, placeMark } from '../../job/where.ts';
+import { isClosed } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { Marks } from '../drawing/marks.ts';
 import { rivetLine, type Rivet } from '../drawing/rivets.ts';
 import { mark, span, type Row } from '../drawing/rows.ts';
 import type { Placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
+import { stepsNow, type StepNow } from '../steps-now.ts';
 import type { Session } from '../session/state.ts';
 
 export const personName = (facts: BenchFacts, person: string | undefined): string =>
@@ -29,11 +28,11 @@ const openRivet = (step: Step, cures: readonly string[]): Rivet => {
 
 const doneRivet = (step: Step): Rivet => (step.hold ? 'holdReleased' : step.permanent ? 'permanentDone' : 'driven');
 
-const rivetOf = (job: JobState, step: Step, cures: readonly string[], owed: ReadonlySet<string>): Rivet => {
-  if (isSkipped(job, step)) return 'left';
-  if (owed.has(step.step) || troublesOf(job, step).length > 0) return 'outside';
-  if (isDone(job, step)) return cures.includes(step.step) ? 'cure' : doneRivet(step);
-  if (currentStep(job) === step) return openRivet(step, cures);
+const rivetOf = ({ step, is, isTroubled }: StepNow, cures: readonly string[], owed: ReadonlySet<string>): Rivet => {
+  if (is === 'left') return 'left';
+  if (owed.has(step.step) || isTroubled) return 'outside';
+  if (is === 'done') return cures.includes(step.step) ? 'cure' : doneRivet(step);
+  if (is === 'open') return openRivet(step, cures);
   return step.hold ? 'holdShut' : cures.includes(step.step) ? 'cure' : step.permanent ? 'permanentOpen' : 'todo';
 };
 
@@ -49,18 +48,17 @@ export const rivetsOf = (
       .filter((one) => one.open)
       .map((one) => one.step),
   );
-  const walked = walkedSteps(job);
-  const current = currentStep(job);
-  const { number, count } = placeMark(job);
+  const { steps, open, at, place } = stepsNow(job);
+  const { number, count } = place;
   const words = isClosed(job)
     ? `${count} steps, complete`
-    : current
+    : open
       ? `${number} of ${count}, open`
       : `${count} of ${count}, all finished`;
   return {
     line: rivetLine(
-      walked.map((step) => rivetOf(job, step, curing, owed)),
-      current ? walked.indexOf(current) : -1,
+      steps.map((one) => rivetOf(one, curing, owed)),
+      at,
       marks,
       Math.max(8, width - words.length - 2),
     ),

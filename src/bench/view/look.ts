@@ -1,11 +1,11 @@
 import { looseStatus, runsOut } from '../../aircraft/status.ts';
 import type { JobState } from '../../job/state.ts';
-import { isSkipped, stepStateOf, walkedSteps } from '../../job/step-state.ts';
-import { currentStep, isDone } from '../../job/where.ts';
+import { stepStateOf } from '../../job/step-state.ts';
 import { mark, paragraphRows, span, type Row, type Style } from '../drawing/rows.ts';
 import { valuesOfStep } from '../parts/parts.ts';
 import { placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
+import { stepsNow } from '../steps-now.ts';
 import type { LookPage } from '../session/state.ts';
 import { clocksOf } from './clocks.ts';
 import { personName } from './job.ts';
@@ -16,26 +16,26 @@ import { own } from '../../fault/own.ts';
 const none = (words: string): readonly Row[] => [[mark(words, 'quiet')]];
 
 const stepsText = (job: JobState, { width, marks }: Canvas): readonly Row[] =>
-  walkedSteps(job).flatMap((step, index) => {
-    const current = step === currentStep(job);
+  stepsNow(job).steps.flatMap(({ step, is }, index) => {
     const skip = stepStateOf(job, step.step).skip;
-    const [sign, word, style]: readonly [string, string, Style] = isSkipped(job, step)
-      ? [marks.left, `left for later, ${skip?.tag ?? ''}`, 'person']
-      : isDone(job, step)
-        ? [marks.driven, 'finished', 'order']
-        : current
-          ? [marks.open, 'open', 'strong']
-          : [
-              step.hold ? marks.holdShut : step.permanent ? marks.permanentOpen : marks.todo,
-              step.hold
-                ? step.hold.kind === 'hold'
-                  ? 'hold point'
-                  : 'witness point'
-                : step.permanent
-                  ? 'permanent'
-                  : '',
-              'plain',
-            ];
+    const [sign, word, style]: readonly [string, string, Style] =
+      is === 'left'
+        ? [marks.left, `left for later, ${skip?.tag ?? ''}`, 'person']
+        : is === 'done'
+          ? [marks.driven, 'finished', 'order']
+          : is === 'open'
+            ? [marks.open, 'open', 'strong']
+            : [
+                step.hold ? marks.holdShut : step.permanent ? marks.permanentOpen : marks.todo,
+                step.hold
+                  ? step.hold.kind === 'hold'
+                    ? 'hold point'
+                    : 'witness point'
+                  : step.permanent
+                    ? 'permanent'
+                    : '',
+                'plain',
+              ];
     return paragraphRows(`${sign} ${index + 1} ${step.title}${word === '' ? '' : `: ${word}`}`, width, style, 4);
   });
 

@@ -1,6 +1,4 @@
 import type { JobState } from '../../job/state.ts';
-import { walkedSteps } from '../../job/step-state.ts';
-import { currentStep, isDone } from '../../job/where.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import { bar } from '../drawing/curve.ts';
 import type { Marks } from '../drawing/marks.ts';
@@ -8,6 +6,7 @@ import { mark, span, type Row, type Style } from '../drawing/rows.ts';
 import { allValues } from '../parts/parts.ts';
 import { placed, type Placed } from '../placed.ts';
 import type { BenchFacts } from '../ports.ts';
+import { stepsNow } from '../steps-now.ts';
 import { clocksOf } from './clocks.ts';
 import { jobName } from './job.ts';
 import type { PageBlock, Canvas } from './page.ts';
@@ -15,20 +14,20 @@ import { jobIn } from '../../aircraft/jobs.ts';
 
 /** The step before, the open one, and what comes next, in words. */
 const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
-  const walked = walkedSteps(job);
-  const current = currentStep(job);
-  const at = current ? walked.indexOf(current) : walked.length;
-  return walked.slice(Math.max(0, at - 1), at + 6).map((step) => {
-    const sign = isDone(job, step)
-      ? marks.driven
-      : step === current
-        ? marks.open
-        : step.hold
-          ? marks.holdShut
-          : step.permanent
-            ? marks.permanentOpen
-            : marks.todo;
-    const style: Style = step === current ? 'strong' : isDone(job, step) ? 'quiet' : 'plain';
+  const { steps, at } = stepsNow(job);
+  const here = at === -1 ? steps.length : at;
+  return steps.slice(Math.max(0, here - 1), here + 6).map(({ step, is }) => {
+    const sign =
+      is === 'done'
+        ? marks.driven
+        : is === 'open'
+          ? marks.open
+          : step.hold
+            ? marks.holdShut
+            : step.permanent
+              ? marks.permanentOpen
+              : marks.todo;
+    const style: Style = is === 'open' ? 'strong' : is === 'done' ? 'quiet' : 'plain';
     return [mark(`${sign} `, style), span(step.title, style)];
   });
 };
