@@ -4,7 +4,7 @@ import type { Calculation, InputSpec } from '../../trade/calculation.ts';
 import type { Answers, Question, Questions } from './form.ts';
 import { withUnit } from './press-in-form.ts';
 
-/** The unit of a bare number: where none else could be meant, and that of the value asked for where it is of its kind. */
+/** The unit of a number typed without one: the only one that the input can be in, else that of the value asked for, if it is of the same kind. */
 const bareUnit = ({ bare, dimension }: InputSpec, asked: Unit | undefined): string | undefined => {
   if (bare !== undefined) return bare;
   const same = asked !== undefined && (dimension === 'any' || dimension === asked.dimension);
@@ -39,7 +39,7 @@ const questionOf = (calculation: Calculation, spec: InputSpec, asked: Unit | und
   };
 };
 
-/** The inputs of a calculation, asked one by one; of those that shut each other out none is asked after one that is answered. */
+/** The inputs of a calculation, asked one by one. Of inputs that exclude each other, only the first that is answered is asked for. */
 export const questionsOf = (calculation: Calculation, asked: Unit | undefined, answers: Answers): Questions => {
   const shut = new Set<string>();
   const wanted = ({ name, oneOf, insteadOf }: InputSpec): boolean => {
@@ -59,7 +59,7 @@ const withUnits = (line: string, unit: string | undefined): string => {
 };
 
 /** An answer as the calculation takes it; nothing where it was left out. */
-export const answeredInput = (question: Question, answers: Answers): string | undefined => {
+export const inputValue = (question: Question, answers: Answers): string | undefined => {
   const answer = own(answers, question.name);
   const text = typeof answer === 'string' ? answer : answer?.map((line) => withUnits(line, question.unit)).join('; ');
   return text === '' ? undefined : text;
@@ -69,7 +69,7 @@ export const answeredInput = (question: Question, answers: Answers): string | un
 export const inputsOf = ({ questions }: Questions, answers: Answers): Readonly<Record<string, string>> =>
   Object.fromEntries(
     questions.flatMap((question) => {
-      const input = answeredInput(question, answers);
+      const input = inputValue(question, answers);
       return input === undefined ? [] : [[question.name, input]];
     }),
   );

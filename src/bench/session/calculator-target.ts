@@ -9,7 +9,7 @@ import { filledFor, questionAt, type Filled, type Form } from './form.ts';
 import { promptNow } from './prompt-now.ts';
 import type { Page, Session } from './state.ts';
 
-/** The value that is asked for beneath the calculators, which their result is handed back to. */
+/** The value that is asked for on the page from which the calculators were opened; a result can be entered there. */
 export interface ReturnTarget {
   /** Which page of the session asks for it. */
   readonly at: number;
@@ -37,7 +37,7 @@ const formOn = (
   return { form: prompt.form, filled: filledFor(prompt.form, page.filled) };
 };
 
-/** The value that is asked for where the calculators were opened; nothing where no number is. */
+/** The value that is asked for where the calculators were opened; nothing where no number is asked for. */
 export const targetOf = (session: Session, facts: BenchFacts): ReturnTarget | undefined => {
   const at = session.pages.findLastIndex(({ page }) => page === 'walk' || page === 'form');
   const page = session.pages[at];
@@ -45,15 +45,15 @@ export const targetOf = (session: Session, facts: BenchFacts): ReturnTarget | un
   if (open?.form.subject?.part !== 'reading') return undefined;
   const { form, filled } = open;
   const { reading } = open.form.subject;
-  // Where a form has a page of its own, the reason may be asked for just now.
+  // A form on a page of its own may be at its second question, the reason.
   if (page?.page === 'form' && questionAt(form, filled)?.name !== 'value') return undefined;
   return measured(reading) ? { at, form, filled, reading, unit: unitOf(reading) } : undefined;
 };
 
-/** The results that are of the kind asked for: they can be handed back. */
+/** The results that are of the kind asked for, and can be entered there. */
 export const handedBack = (done: CalculationResult, to: ReturnTarget | undefined): readonly NamedResult[] =>
   to === undefined ? [] : done.results.filter(({ quantity }) => quantity.unit.dimension === to.unit.dimension);
 
-/** A result as the value would read, in the unit that is asked for. */
+/** A result as it would be entered, in the unit that is asked for. */
 export const asValue = (result: NamedResult, to: ReturnTarget): string =>
   printCalculated(convert(result.quantity, to.unit));

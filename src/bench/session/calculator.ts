@@ -8,7 +8,7 @@ import { inputFault } from '../../trade/inputs.ts';
 import type { Pressed } from '../keys.ts';
 import { fieldOf, isEmpty } from '../drawing/field.ts';
 import type { BenchFacts } from '../ports.ts';
-import { answeredInput, inputsOf, questionsOf } from './calculator-inputs.ts';
+import { inputValue, inputsOf, questionsOf } from './calculator-inputs.ts';
 import { asValue, handedBack, targetOf, type ReturnTarget } from './calculator-target.ts';
 import { bouncesOn } from './commit.ts';
 import { emptyFilled, questionAt, type Filled, type Questions } from './form.ts';
@@ -16,7 +16,7 @@ import { pressInForm, toQuestion } from './press-in-form.ts';
 import { pressedDigit, pressList, scrolled } from './press-list.ts';
 import { nothing, pop, push, replaceTop, type Page, type Pages, type Session, type Turn } from './state.ts';
 
-/** What the page's calculation gives, once everything it takes is typed. */
+/** The outcome of the page's calculation, once all its inputs are typed. */
 export const pageResult = (page: Pages['calculator']): Outcome<CalculationResult> | undefined =>
   page.inputs && calculate(page.calculation, page.inputs);
 
@@ -89,12 +89,12 @@ const pressInputs = (
   const step = pressInForm(form, page.filled, key);
   if (step.kind === 'back') return nothing(pop(session));
   if (step.kind === 'other') return undefined;
-  const input = question && answeredInput(question, step.filled.answers);
+  const input = question && inputValue(question, step.filled.answers);
   const taken = step.kind === 'whole' || step.advanced;
   const fault = taken && question && input !== undefined ? inputFault(calculation, question.name, input) : undefined;
   if (fault) return nothing(replaceTop(session, { ...page, filled: { ...page.filled, fault } }));
   if (!taken) return nothing(replaceTop(session, { ...page, filled: step.filled }));
-  // The answer may shut other questions out, or let them in again.
+  // The answer may make other questions needless, or needed again.
   const after = questionsOf(calculation, asked, step.filled.answers);
   const at = step.kind === 'whole' ? page.filled.at + 1 : step.filled.at;
   if (at >= after.questions.length)
@@ -120,7 +120,7 @@ const pressResult = (
   }
   const results = handedBack(done, to);
   if (to === undefined || results.length === 0) return take ? nothing(pop(session)) : undefined;
-  // Up and down are for reading on: enter takes the main result, a digit any.
+  // Up and down scroll the text, so enter takes the main result and a digit any of them.
   const result = results[take ? 0 : (pressedDigit(key, results.length) ?? -1)];
   return result && handBack(session, to, page, done, result);
 };

@@ -15,7 +15,7 @@ const designers = (facts: BenchFacts): readonly Choice[] =>
     .filter((person) => powersOf(facts.build, person).includes('designer'))
     .map((person) => ({ value: person, label: nameOf(facts.build, person) ?? person, aside: 'signs here' }));
 
-/** Who accepts what stays outside: a designer who signs here, or their letter, kept by its hash. */
+/** Who accepts a value outside its limits: a designer who signs here, or their letter, whose hash is stored. */
 export const acceptance = (facts: BenchFacts): readonly Question[] => {
   const here = designers(facts);
   const letter: Question = {
@@ -56,7 +56,7 @@ const disposeForm = (
 
 const titleOf = (job: JobState, step: string): string => job.plan.steps.find((one) => one.step === step)?.title ?? step;
 
-/** The doors for a value outside its limits, in the order in which one would try them. */
+/** The ways on from a value outside its limits (the doors), in the order in which one would try them. */
 export const doors = (facts: BenchFacts, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
   const again = anotherTry(job, step, trouble);
   const back = reworkStart(job, trouble.step, 'rework');

@@ -7,7 +7,7 @@ import { pressInForm } from './press-in-form.ts';
 import { nothing, replaceTop, untold, type Page, type Session, type Turn } from './state.ts';
 import { own } from '../../fault/own.ts';
 
-/** A name as a person's id: `Ines Varrow` is `ines-varrow`. Empty where nothing of it can be written in `[a-z0-9-]`. */
+/** A name as a person's id: `Ines Varrow` becomes `ines-varrow`. Empty where no character of it can be written in `[a-z0-9-]`. */
 const idFrom = (name: string): string =>
   name
     .normalize('NFD')
@@ -21,7 +21,7 @@ const text = (answers: Answers, name: string): string => {
   return typeof answer === 'string' ? answer : '';
 };
 
-/** Who are you: the first person of a build, who gets a key. */
+/** The questions of the first run, for the first person of a build, who gets a key. */
 export const firstQuestions = (answers: Answers): Questions => ({
   key: 'first',
   questions: [
@@ -42,7 +42,7 @@ export const firstPage = (): FirstPage => ({ page: 'first', filled: emptyFilled(
 
 type FirstPage = Extract<Page, { page: 'first' }>;
 
-/** Back to one of the questions, with what was wrong; a passphrase is typed anew. */
+/** Goes back to one of the questions with what was wrong. A passphrase is typed anew. */
 const backTo = (filled: Filled, at: number, what: string, todo: string): Filled => {
   const kept = Object.fromEntries(
     Object.entries(filled.answers).filter(([name]) => name === 'name' || (name === 'person' && at > 1)),
@@ -50,7 +50,7 @@ const backTo = (filled: Filled, at: number, what: string, todo: string): Filled 
   return { ...emptyFilled(filled.key), at, answers: kept, fault: usage('answer-unreadable', what, todo) };
 };
 
-/** The questions are all answered: no entry can be made yet, since nobody could sign it; the port introduces the person. */
+/** All questions are answered. Nobody could sign an entry yet, so the port introduces the person. */
 const introduce = (session: Session, page: FirstPage, filled: Filled): Turn => {
   const show = (shown: Filled): Turn => nothing(replaceTop(session, { ...page, filled: shown }));
   const person = text(filled.answers, 'person');

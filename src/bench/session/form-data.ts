@@ -4,7 +4,7 @@ import type { CalculatedBy } from '../../job/verb-spec.ts';
 import { givenFields } from '../../job/verbs.ts';
 import type { Answers, Filled, Form, Question } from './form.ts';
 
-/** Whether a verb keeps this answer as a whole number; a reading that counts keeps what was typed. */
+/** Whether the entry keeps this answer as a whole number. A reading of a count keeps the digits as they were typed. */
 const isWhole = (form: Form, name: string): boolean =>
   givenFields(form.verb).find((field) => field.name === name)?.kind === 'whole';
 
@@ -19,19 +19,19 @@ const asDatum = (form: Form, question: Question, answer: string | readonly strin
     .filter((name) => name !== '');
 };
 
-/** How the value was calculated, where it still is what the calculators handed back. */
+/** How the value was calculated, as long as nobody has changed what the calculator gave. */
 export const calculatedIn = (filled: Filled, value: string | undefined): CalculatedBy | undefined =>
   filled.calculated?.value === value ? filled.calculated?.by : undefined;
 
-/** What was answered before of a field that is asked for part by part. */
+/** The parts answered so far of a field that is asked for part by part, such as the weights of a cup. */
 const partsIn = (datum: Datum | undefined): Readonly<Record<string, Datum>> =>
   typeof datum === 'object' && datum !== null && !Array.isArray(datum)
     ? (datum as Readonly<Record<string, Datum>>)
     : {};
 
 /**
- * The answers as the data of an act. Left out: what was not answered, a plain no, who enters it (`by`), passphrases. With `calculated`, how
- * the value was calculated.
+ * The answers as the data of an act. What was not answered is left out, and so are a plain no, who enters it (`by`) and passphrases.
+ * `calculated` says how the value was calculated.
  */
 export const formData = (form: Form, answers: Answers, calculated?: CalculatedBy): Data => {
   const data: Record<string, Datum> = { ...form.fixed, ...(calculated ? { calculated: { ...calculated } } : {}) };

@@ -8,27 +8,27 @@ import type { FormSubject } from './form-subject.ts';
 export interface Choice {
   readonly value: string;
   readonly label: string;
-  /** Said in small beside it. */
+  /** Shown beside it in small. */
   readonly aside?: string;
 }
 
-/** One thing that is asked. Everything at the bench that is entered is a row of these, asked one at a time. */
+/** One question. Everything that is entered at the bench is a series of these, asked one at a time. */
 export interface Question {
-  /** Under which name the answer goes; `weights.resin` is the part `resin` of the map `weights`. */
+  /** The field of the entry that the answer fills; `weights.resin` is the part `resin` of the map `weights`. */
   readonly name: string;
   readonly ask: string;
   readonly kind: 'text' | 'quantity' | 'whole' | 'choice' | 'yes' | 'names' | 'lines' | 'day' | 'secret';
   readonly required: boolean;
   readonly choices?: readonly Choice[];
-  /** Of a bare number. */
+  /** The unit of a number typed without one. */
   readonly unit?: string;
-  /** What is taken where nothing is typed; shown, and only ever for book-keeping, never for a value of the work. */
+  /** Saved where nothing is typed, and shown before. Only for book-keeping, such as a person's id, never for a value of the work. */
   readonly proposal?: string;
 }
 
 /** Questions that are asked together. */
 export interface Questions {
-  /** Two forms with one key are the same form: what is typed stays. */
+  /** Forms with the same key are one form: what is typed in it stays. */
   readonly key: string;
   readonly questions: readonly Question[];
 }
@@ -48,7 +48,7 @@ export interface Form extends Questions {
 
 export type Answers = Readonly<Record<string, string | readonly string[]>>;
 
-/** How far a form is filled in. Answers given are kept while one goes back and forth. */
+/** How far a form is filled in. Answers stay while a person goes back and forth between its questions. */
 export interface Filled {
   readonly key: string;
   readonly at: number;
@@ -56,14 +56,14 @@ export interface Filled {
   readonly field: TextField;
   readonly selected: number;
   readonly fault?: Fault;
-  /** A value that the calculators handed back; it counts as calculated as long as the answer is this text. */
+  /** A value that a calculator gave. It counts as calculated as long as the answer is this very text. */
   readonly calculated?: { readonly value: string; readonly by: CalculatedBy };
 }
 
-/** Nothing is typed and nothing is chosen: enter alone never answers a question. */
+/** A form in which nothing is typed and nothing chosen, so that enter alone never answers a question. */
 export const emptyFilled = (key: string): Filled => ({ key, at: 0, answers: {}, field: emptyField, selected: -1 });
 
-/** What is typed for these questions; where the page holds what was typed for others, nothing yet. */
+/** What is typed for these questions. `filled` may belong to other questions; then nothing is typed yet. */
 export const filledFor = ({ key }: Questions, filled: Filled | undefined): Filled =>
   filled?.key === key ? filled : emptyFilled(key);
 

@@ -6,7 +6,7 @@ import type { BenchFacts } from '../ports.ts';
 import type { Choice, Form, Question } from './form.ts';
 import type { MenuItem } from './menu/item.ts';
 
-/** Who may answer here: people with the power; those who performed what is inspected only where the procedure lets them look again. */
+/** Who may answer here: people with the power, and a performer of the inspected work only where the procedure allows it. */
 const lookers = (facts: BenchFacts, job: JobState, step: Step): readonly Choice[] => {
   const hold = step.hold;
   if (!hold) return [];
@@ -55,7 +55,7 @@ const formOf = (
 
 const remark = (required: boolean): Question => ({ name: 'remark', ask: 'What was seen', kind: 'text', required });
 
-/** What the second person can answer. While a finding has no answer, the first thing is to write one. */
+/** The answers that the second person can give. */
 export const holdItems = (facts: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => {
   const who = by(facts, job, step);
   const open = openFindings(job, step.step);
@@ -105,7 +105,7 @@ export const holdItems = (facts: BenchFacts, job: JobState, step: Step): readonl
   ];
 };
 
-/** At a witness point, once they were invited: they came, or they did not. */
+/** The answers at a witness point, once the witness is invited: they came, or they did not. */
 export const witnessItems = (facts: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => [
   {
     label: 'they came, and saw it',

@@ -7,7 +7,7 @@ import { bulletinItems, contradictionItems } from './owed.ts';
 const rank = (job: JobStatus): number =>
   job.potLife ? 0 : job.state === 'open' || job.state === 'opened again' ? 1 : job.state === 'parked' ? 2 : 3;
 
-/** The list of jobs: glue that is wet first, then what is open, parked, complete; the newest first among equals. */
+/** The list of jobs: first those with wet glue, then open, parked and complete ones, each newest first. */
 const jobLines = (facts: BenchFacts): readonly JobStatus[] => {
   const started = new Map(facts.build.jobOrder.map((id, index) => [id, index]));
   return statusNow(facts.build, facts.now.ms).jobs.toSorted(
@@ -15,13 +15,13 @@ const jobLines = (facts: BenchFacts): readonly JobStatus[] => {
   );
 };
 
-/** One row of the first list: a job, or something that waits for a person's decision, or how to start another job. */
+/** One row of the first list: a job, something to be decided, or the start of another job. */
 export type JobsRow =
   | { readonly kind: 'job'; readonly job: JobStatus }
   | { readonly kind: 'contradiction' | 'bulletin'; readonly item: MenuItem }
   | { readonly kind: 'start' };
 
-/** What stops work comes first; a bulletin, which stops nothing, after the jobs that are under way. */
+/** A contradiction stops work, and comes first. A bulletin does not, and comes after the jobs under way. */
 export const jobsRows = (facts: BenchFacts): readonly JobsRow[] => {
   const jobs = jobLines(facts);
   const asJob = (job: JobStatus): JobsRow => ({ kind: 'job', job });

@@ -5,7 +5,7 @@ import type { JobState } from '../../job/state.ts';
 import type { Procedure } from '../../procedure/model.ts';
 import type { BenchFacts } from '../ports.ts';
 
-/** Another text of a job's procedure, that lies in the folder of procedures. */
+/** Another revision of a job's procedure, in the folder of procedures. */
 export interface NewPage {
   readonly procedure: Procedure;
   readonly sha256: string;
@@ -18,7 +18,7 @@ export const newPageFor = (facts: BenchFacts, job: JobState): NewPage | undefine
     : { procedure: found.procedure, sha256: found.sha256 };
 };
 
-/** What a new text means for every job; a screen is drawn at every key, so it is worked out once for each state of the build and text. */
+/** What a new revision means for every job. Screens are drawn at every key, so this is worked out once for each build and text. */
 const impactsIn = memoisedBy(
   (build: BuildState, page: NewPage) => impactOf(build, page.procedure, page.sha256),
   ({ sha256 }) => sha256,

@@ -4,7 +4,7 @@ import type { Opens } from './menu/item.ts';
 import { openForm } from './press-form.ts';
 import { nothing, popTo, push, untold, type Session, type Turn } from './state.ts';
 
-/** What an item of a menu does, wherever it stands. */
+/** Carries out an item of a menu. */
 export const openItem = (session: Session, facts: BenchFacts, opens: Opens, ms: number): Turn => {
   if (opens.kind === 'form') return nothing(openForm(session, opens.form));
   if (opens.kind === 'act') return commit(session, { ...opens.act, by: session.by ?? '' }, ms);

@@ -7,7 +7,7 @@ import type { BenchFacts } from '../ports.ts';
 import { potLifeFor } from './pot-life.ts';
 import { push, untold, type Session } from './state.ts';
 
-/** The last three steps that were finished, newest first: what is looked at again after an interruption. */
+/** The last three finished steps, newest first: they are checked again after an interruption. */
 export const lastSteps = (job: JobState): readonly Step[] =>
   job.plan.steps
     .filter((step) => stepStateOf(job, step.step).finished !== undefined)
@@ -19,7 +19,7 @@ export const isInterrupted = (job: JobState): boolean => {
   return last !== undefined && last.resumed === undefined;
 };
 
-/** Coming back is asked once, where there is something to look at again, and never while a pot life runs. */
+/** Whether to ask for the last steps to be checked again: once, where there are any, and never while a pot life runs. */
 const asksBack = (session: Session, facts: BenchFacts, job: JobState): boolean =>
   !session.opened.includes(job.id) &&
   !isClosed(job) &&

@@ -27,8 +27,8 @@ const told = (done: Done, act?: Act, job?: JobState): Told => ({
 const isBase = (page: Page): boolean => page.page === 'walk' || page.page === 'jobs';
 
 /**
- * The page on which an act's answer is told: the job that is walked, else the list. What was typed there is done with if the act came from
- * it; it stays if the act came from a page above (a tool was named, a temperature entered, while a value was half typed).
+ * The page on which the answer to an act is shown: the open job, else the list of jobs. What was typed there is cleared if the act came
+ * from that page. It stays if the act came from a page above, such as a temperature entered while a value was half typed.
  */
 const backToBase = (session: Session): Session => {
   const base = popTo(session, isBase);
@@ -56,7 +56,7 @@ const afterDone = (session: Session, act: Act, done: Done, facts: BenchFacts): S
     : base;
 };
 
-/** A fault in what was typed is told where it was typed, with the text still there. */
+/** A fault in what was typed is shown where it was typed, with the text still there. */
 const tellInForm = (session: Session, fault: Fault): Session | undefined => {
   const beneath = topPage(session)?.page === 'passphrase' ? pop(session) : session;
   const page = topPage(beneath);
@@ -68,12 +68,12 @@ const refused = (session: Session, act: Act, fault: Fault, ms: number): Session 
   const beneath = topPage(session)?.page === 'passphrase' ? pop(session) : session;
   return {
     ...push(beneath, { page: 'refused', fault, act, scroll: 0 }),
-    // Enter within the bounce must not send the refusal away unread.
+    // A finger that bounces on enter must not dismiss the refusal unread.
     advanced: ms,
   };
 };
 
-/** A passphrase is wanted. Where several must sign, those already typed for this act are kept beside it, and go with the page. */
+/** A passphrase is needed. Where several people sign one act, the passphrases typed so far are kept with this page, and vanish with it. */
 const locked = (session: Session, act: Act, person: string, wrong: boolean): Session => {
   const page = topPage(session);
   const asked = page?.page === 'passphrase' ? page : undefined;
@@ -90,14 +90,14 @@ const locked = (session: Session, act: Act, person: string, wrong: boolean): Ses
   });
 };
 
-/** What the other side answered to an act. Only here does anything become "taken". */
+/** The answer to an act. Nothing is shown as saved before it is here. */
 export const onAnswer = (session: Session, act: Act, answer: Reply, facts: BenchFacts, ms: number): Turn => {
   const { waiting: _waiting, ...rest } = session;
   if (answer.kind === 'done') {
     const said = told(answer.done, act, jobIn(facts.build.jobs, answer.done.job));
     return nothing({ ...afterDone(rest, act, answer.done, facts), told: said });
   }
-  // Nothing was committed: the next key is no second one.
+  // Nothing was committed, so the next key is not a bounce.
   const free: Session = { ...rest, committed: -Infinity, told: { kind: 'not', lines: [] } };
   if (answer.kind === 'locked') return nothing(locked(free, act, answer.person, answer.wrong));
   if (answer.fault.kind === 'usage') {
@@ -107,7 +107,7 @@ export const onAnswer = (session: Session, act: Act, answer: Reply, facts: Bench
   return nothing(refused(free, act, answer.fault, ms));
 };
 
-/** The first person has a key: the cautions once, then something to do. */
+/** The first person has a key: the cautions are shown once, then the procedures that can be started. */
 export const onIntroduced = (session: Session, answer: Reply, ms: number): Turn => {
   if (answer.kind === 'done')
     return nothing({

@@ -92,7 +92,7 @@ const presses: {
   cautions: takesAway,
 };
 
-/** One key on a page that is neither the first run nor a job being walked. */
+/** One key on any page but the first run and the page of a job. */
 export const pressPage = <P extends Pressable['page']>(
   session: Session,
   page: Of<P>,

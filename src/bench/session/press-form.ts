@@ -24,7 +24,7 @@ const actOfForm = (session: Session, form: Form, filled: Filled, answers: Answer
   data: formData(form, answers, calculatedIn(filled, textIn(answers, 'value'))),
 });
 
-/** One key in a form that stands on a page; `put` puts what is filled in back on that page. `undefined`: the form has no use for the key. */
+/** One key in the form of a page; `put` puts what is filled in back on that page. `undefined`: the form has no use for the key. */
 export const pressForm = (
   session: Session,
   form: Form,
@@ -51,6 +51,6 @@ export const pressForm = (
   return commit(put(step.filled), actOfForm(session, form, step.filled, step.answers), ms);
 };
 
-/** The form on a page of its own, over what is shown. */
+/** Opens a form on a page of its own, over what is shown. */
 export const openForm = (session: Session, form: Form): Session =>
   push(untold(session), { page: 'form', form, filled: emptyFilled(form.key), scroll: 0 });

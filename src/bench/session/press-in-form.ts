@@ -11,7 +11,7 @@ import { moveOf } from './press-list.ts';
 const dimensionOf = (unit: string | undefined): Dimension | undefined =>
   unit === undefined ? undefined : findUnit(unit)?.dimension;
 
-/** A quantity as it is kept: as typed, with the unit that a bare number is in. */
+/** A quantity as it is saved: as typed, and with `unit` where only a number was typed. */
 export const withUnit = (text: string, unit: string | undefined): Outcome<string> => {
   const named = unit === undefined ? undefined : findUnit(unit);
   const read = parseQuantity(text, named ? { unit: named } : {});
@@ -39,7 +39,7 @@ const readText = (question: Question, text: string): Outcome<string> => {
 export type FormStep =
   | { readonly kind: 'filled'; readonly filled: Filled; readonly advanced: boolean }
   | { readonly kind: 'whole'; readonly filled: Filled; readonly answers: Answers }
-  /** Nothing to take back here: the page itself goes. */
+  /** There is nothing left to clear or to go back to in the form: the page itself closes. */
   | { readonly kind: 'back' }
   /** A key that means nothing to a form. */
   | { readonly kind: 'other' };
@@ -51,7 +51,7 @@ const without = (filled: Filled): Filled => {
   return rest;
 };
 
-/** What is in the field now: a value that the calculators handed back is a typed one as soon as anybody changes it. */
+/** The form with another text in its field. A calculated value counts as typed as soon as anybody changes it. */
 const retyped = (filled: Filled, field: TextField): Filled => {
   const { calculated, ...rest } = without(filled);
   const before = fieldText(filled.field);
@@ -59,7 +59,7 @@ const retyped = (filled: Filled, field: TextField): Filled => {
   return { ...rest, field, ...(calculated && !changed ? { calculated } : {}) };
 };
 
-/** The form at one of its questions, with the answer that it had. */
+/** The form at one of its questions, with the answer given there before. */
 export const toQuestion = (filled: Filled, at: number, question: Question | undefined, answers: Answers): Filled => {
   const answer = question ? own(answers, question.name) : undefined;
   const choices = question ? choicesOf(question) : [];
@@ -131,7 +131,7 @@ const back = (form: Questions, filled: Filled): FormStep => {
 const move = (filled: Filled, count: number, by: number): FormStep =>
   kept({ ...without(filled), selected: Math.min(Math.max(0, filled.selected + by), Math.max(0, count - 1)) });
 
-/** One key in a form. Nothing typed is dropped: a letter goes into the field, wherever it comes from. */
+/** One key in a form. No character is dropped: whatever is typed goes into the field. */
 export const pressInForm = (form: Questions, filled: Filled, key: Pressed): FormStep => {
   const question = questionAt(form, filled);
   if (!question) return { kind: 'other' };

@@ -22,7 +22,7 @@ export const pressJobs = (
   const chosen = pressList(page, rows.length, key);
   if (chosen && 'page' in chosen) return nothing(replaceTop(session, chosen.page));
   if (!chosen) return undefined;
-  // The enter that ended the last act must not open what happens to stand under the pointer.
+  // The enter that ended the last act must not open the job under the pointer.
   if (bounces(session, ms)) return nothing(session);
   const row = rows[chosen.open];
   if (row?.kind === 'job') return nothing(openJob(session, facts, row.job.id));
@@ -48,7 +48,7 @@ export const pressProcedures = (
   );
 };
 
-/** The sides that can be started, or the one start of a procedure without sides. */
+/** The sides that can be started; `undefined` stands for a procedure without sides. */
 export const sidesOf = (found: Startable | undefined): readonly (string | undefined)[] =>
   found?.procedure && found.procedure.each.length > 0 ? found.procedure.each : [undefined];
 
@@ -70,7 +70,7 @@ export const pressStart = (
   return commit(session, { verb: 'start', job: '', by: session.by ?? '', data }, ms);
 };
 
-/** Coming back: a digit says that a step was looked at again; enter goes on. Nothing is reopened by it. */
+/** Coming back: a digit marks a step as checked again, enter goes on. Neither reopens anything. */
 export const pressBack = (
   session: Session,
   page: Of<'back'>,

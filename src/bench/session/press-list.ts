@@ -11,7 +11,7 @@ export const scrolled = <T extends Page>(page: T, key: Pressed): T | undefined =
   return by === undefined ? undefined : { ...page, scroll: Math.max(0, page.scroll + by) };
 };
 
-/** The item that a digit chooses. Where an item would commit to something, digits alone choose: enter has no first choice to fall on. */
+/** The item that a digit chooses. Where an item commits to something only digits choose, so that enter cannot commit by accident. */
 export const pressedDigit = (key: Pressed, count: number): number | undefined =>
   key.kind === 'typed' && key.digit !== undefined && key.digit >= 1 && key.digit <= Math.min(9, count)
     ? key.digit - 1

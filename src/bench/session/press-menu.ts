@@ -33,7 +33,7 @@ export const pressMenu = (
   ms: number,
 ): Turn | undefined => choose(session, page, menuItems(facts, page.group, jobShown(facts, page.job)), key, facts, ms);
 
-/** The ways out of a refusal, of the job it was about. */
+/** What can be done about a refusal, in the job that was refused. */
 export const refusedItems = (facts: BenchFacts, page: Of<'refused'>): readonly MenuItem[] => {
   const job = jobShown(facts, page.act?.job);
   return job && page.fault.kind === 'refused' ? waysOut(facts, job, page.fault.code) : [];

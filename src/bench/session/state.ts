@@ -21,7 +21,7 @@ interface Selected {
   readonly selected: number;
 }
 
-/** A screen and what it remembers. The session keeps them as a stack: the last one is shown, escape goes back. */
+/** A page and what it remembers. The session keeps a stack of them: the last one is shown, escape goes back. */
 export type Page =
   | ({ readonly page: 'first'; readonly filled: Filled } & Scrolled)
   | ({ readonly page: 'cautions' } & Scrolled)
@@ -37,7 +37,7 @@ export type Page =
       readonly page: 'calculator';
       readonly calculation: string;
       readonly filled: Filled;
-      /** What went in, once all of it is typed: the result is shown. */
+      /** The inputs, once all of them are typed and the result is shown. */
       readonly inputs?: Readonly<Record<string, string>>;
     } & Scrolled)
   | ({ readonly page: 'look'; readonly look: LookPage; readonly job?: string } & Scrolled)
@@ -46,7 +46,7 @@ export type Page =
       readonly act: Act;
       readonly person: string;
       readonly wrong: boolean;
-      /** Typed for this act already, by others who must sign too. */
+      /** Passphrases typed for this act already, by others who must sign too. */
       readonly secrets: Secrets;
       readonly field: TextField;
     } & Scrolled)
@@ -58,7 +58,7 @@ export type Pages = { readonly [P in Page['page']]: Extract<Page, { readonly pag
 
 /** The answer to the last act, until the next one. */
 export interface Told {
-  /** `notice`: what was found on opening. */
+  /** `notice`: what was found when the state was opened. */
   readonly kind: 'taken' | 'not' | 'notice';
   readonly lines: readonly string[];
   readonly verdict?: EntryVerdict;
@@ -73,12 +73,12 @@ export interface Session {
   readonly told?: Told;
   /** An act that was handed out and has no answer yet. */
   readonly waiting?: Act;
-  /** When the last act was handed out, and when the last answer within a form was taken; by the clock that never goes back. */
+  /** When the last act was handed out, and when the last answer within a form was taken; ms of a clock that never goes back. */
   readonly committed: number;
   readonly advanced: number;
-  /** Batches whose end is told with the bell, and when the bell last rang for each; wall time, ms. */
+  /** When the bell last rang for a batch whose pot life is over; ms since 1970. */
   readonly rung: Readonly<Record<string, number>>;
-  /** Jobs that were opened since the bench was: coming back is asked once. */
+  /** Jobs opened since the bench was: the last steps are checked again only the first time. */
   readonly opened: readonly string[];
   readonly view: View;
   readonly theme: ThemeName;
@@ -120,7 +120,7 @@ export const topPage = (session: Session): Page | undefined => session.pages.at(
 
 export const push = (session: Session, page: Page): Session => ({ ...session, pages: [...session.pages, page] });
 
-/** The page below comes back; the last one never goes. */
+/** Closes the page on top; the last page never closes. */
 export const pop = (session: Session): Session =>
   session.pages.length > 1 ? { ...session, pages: session.pages.slice(0, -1) } : session;
 
@@ -129,7 +129,7 @@ export const replaceTop = (session: Session, page: Page): Session => ({
   pages: [...session.pages.slice(0, -1), page],
 });
 
-/** Back to a job's own page, or to the list of jobs where the job is not open on this screen. */
+/** Closes pages down to the topmost one that is looked for; where there is none, nothing changes. */
 export const popTo = (session: Session, found: (page: Page) => boolean): Session => {
   const at = session.pages.findLastIndex(found);
   return at === -1 ? session : { ...session, pages: session.pages.slice(0, at + 1) };

@@ -18,7 +18,7 @@ type WalkPage = Extract<Page, { page: 'walk' }>;
 const ownAct = (session: Session, job: JobState, ms: number, verb: Act['verb'], data: Act['data']): Turn =>
   commit(session, { verb, job: job.id, by: session.by ?? '', data }, ms);
 
-/** The keys that act by themselves: begin, the mark, finish, complete, taking a parked job up again. */
+/** The keys that act without a form: begin, torque mark, finish, complete, resume a parked job. */
 const pressOwn = (session: Session, job: JobState, prompt: Prompt, key: Pressed, ms: number): Turn | undefined => {
   const pressedOwn = key.kind === 'typed' ? key.own : undefined;
   const take = key.kind === 'act' && key.act === 'take';
@@ -48,7 +48,7 @@ const pressOwn = (session: Session, job: JobState, prompt: Prompt, key: Pressed,
   return undefined;
 };
 
-/** One key while a job is walked; what is left over goes to the keys that every page has. */
+/** One key on the page of a job. Absent: the key means nothing special here, and what it means on every page applies. */
 export const pressWalk = (
   session: Session,
   page: WalkPage,

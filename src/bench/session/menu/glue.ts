@@ -12,7 +12,7 @@ export const discardItem = (job: JobState, { batch }: Batch): MenuItem =>
     formOf('discard', job.id, { title: `Discard ${batch}`, fixed: { batch }, questions: [because] }),
   );
 
-/** After a pot life: throw the glue away, or depart from the manual on paper. Nothing else. */
+/** After the end of a pot life: discard the glue, or record a departure. Nothing else. */
 export const overItems = (job: JobState, step: Step): readonly MenuItem[] => [
   ...goodBatches(job, step.inPotLifeOf).map((batch) => ({
     ...discardItem(job, batch),
@@ -28,14 +28,14 @@ export const overItems = (job: JobState, step: Step): readonly MenuItem[] => [
       ]),
 ];
 
-/** One more cup for the open mix, beside those in use: it has its own number and its own sample. */
+/** One more cup for the open mix, with its own number and its own sample. */
 export const anotherCupItems = (job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
   if (!step?.mix || goodBatches(job, [step.step]).length === 0) return [];
   return [formItem('mix another cup', mixForm(job, step, step.mix))];
 };
 
-/** A cup that was mixed and may not be used is still written down. */
+/** A cup that was mixed and may not be used is still recorded, as discarded. */
 export const thrownCupItems = (job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
   if (!step?.mix) return [];

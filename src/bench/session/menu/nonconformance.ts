@@ -16,7 +16,7 @@ const accepted = [
   { value: 'repair', label: 'repair', aside: 'fit for use, not to the drawing' },
 ];
 
-/** A value outside has its doors where it stands; what is in doubt for another reason is decided from here. */
+/** Decides about work in doubt. A value outside its limits is decided in its own step instead. */
 const decided = (facts: BenchFacts, job: JobState, one: Nonconformance): readonly MenuItem[] => {
   const form = (choices: typeof ways, label: string, more: ReturnType<typeof acceptance>): MenuItem =>
     item(
@@ -32,7 +32,7 @@ const decided = (facts: BenchFacts, job: JobState, one: Nonconformance): readonl
   return [form(ways, 'do it anew, or ask', []), form(accepted, 'let it stand', acceptance(facts))];
 };
 
-/** Each thing in doubt once, by the name under which it is decided. */
+/** Everything in doubt, once for each name under which a disposition names it. */
 export const nonconformanceItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => {
   const open = nonconformances(job, aroundOf(facts.build, job, facts.now.ms)).filter((one) => one.open);
   const names = [...new Set(open.map(({ on }) => on))];

@@ -15,7 +15,7 @@ export const temperatureItem = (job: JobState | undefined): MenuItem => {
   return formItem('temperature', temperatureForm(job?.id ?? '', place));
 };
 
-/** A logger's file; a question that the file does not answer is asked in the words of the refusal, and answered here. */
+/** Imports a logger's file. What the file does not say, such as its unit, is typed here, once a refusal has asked for it. */
 export const logItem = (job: JobState | undefined): MenuItem => {
   const place = job && currentStep(job)?.place;
   return item(

@@ -24,7 +24,7 @@ const correctTemperatures = (facts: BenchFacts, job: JobState): readonly MenuIte
       ),
   );
 
-/** An import is struck whole: its file may be imported again for another place, or in another way. */
+/** A logger's file is struck as a whole. It may be imported again, for another place or with other settings. */
 const strikeLogs = (facts: BenchFacts, job: JobState): readonly MenuItem[] =>
   Object.entries(facts.build.logs).flatMap(([place, marks]) =>
     marks
@@ -44,7 +44,7 @@ const strikeLogs = (facts: BenchFacts, job: JobState): readonly MenuItem[] =>
       ),
   );
 
-/** Newest first: a slip is mostly noticed at once. */
+/** Newest first: most slips are noticed at once. */
 export const correctItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] =>
   [...correctTemperatures(facts, job), ...partCorrections(job), ...strikeLogs(facts, job)].toReversed();
 

@@ -39,7 +39,7 @@ const changeChoice = (one: ChangeImpact): Choice => {
   return { value: changeKey(one), label: changeName(one), ...(aside === undefined ? {} : { aside }) };
 };
 
-/** Where another revision of the procedure lies in its folder: what it changes, what the builder decides, and going over to it. */
+/** Where the folder holds another revision of the procedure: what it changes, what the builder decides, and how to follow it. */
 const newPageItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => {
   const page = newPageFor(facts, job);
   if (page === undefined) return [];
