@@ -13,15 +13,15 @@ import { themeFor } from './theme.ts';
 import { workshopPort } from './workshop-port.ts';
 
 export interface BenchOptions {
-  /** Open, to write where it may. */
+  /** Open for writing, or for reading only where it may not be written. */
   readonly workshop: Workshop;
-  /** Who is signed on; absent before anybody has a key, or where several have one and nobody said who. */
+  /** Who is signed on. Absent before anybody has a key, or where several people have one and none was named. */
   readonly by?: string;
   /** `--key FILE`. */
   readonly keyFile?: string;
   /** The id of a job to open at once. */
   readonly job?: string;
-  /** As kept; what it does not know it passes over. */
+  /** As saved on this machine. A value that the bench does not know is ignored. */
   readonly settings: { readonly theme?: string | undefined; readonly view?: string | undefined };
   readonly keep: BenchPort['keep'];
   /** LC_ALL, LC_CTYPE, LANG, TERM, NO_COLOR, COLORFGBG. */
@@ -35,7 +35,7 @@ const minute = 60_000;
 
 const viewOf = (kept: string | undefined): View => (kept === 'bench' || kept === 'desk' ? kept : 'by size');
 
-/** Ticks once a second only while a clock shows seconds; else at the turn of each minute. Returns what looks again, and what stops it. */
+/** Ticks once a second while a clock shows seconds, else at each full minute. `look` checks again which of both; `stop` ends it. */
 const ticking = (
   bench: Bench,
   timers: Timers,
@@ -62,11 +62,11 @@ const ticking = (
   };
 };
 
-/** The bench on a terminal: keys in, frames to the drawing library, until the terminal is given back. */
+/** Connects the bench to a terminal: keys in, frames to the drawing library. Resolves when the terminal is restored. */
 const onTerminal = (bench: Bench, terminal: Terminal, timers: Timers, now: () => Now, marks: Marks): Promise<void> =>
   new Promise((resolve) => {
     const ink = render(<App bench={bench} size={terminal.size} marks={marks} />, terminal.renderOptions);
-    // What was over before the bench was opened is heard at once.
+    // A pot life that ended before the bench was opened rings at once.
     bench.tick();
     const ticks = ticking(bench, timers, now);
     terminal.onKey((key: Key) => {
@@ -82,8 +82,8 @@ const onTerminal = (bench: Bench, terminal: Terminal, timers: Timers, now: () =>
   });
 
 /**
- * Opens the bench and resolves when it was left; the terminal is itself again by then. The caller has seen to it that there is a terminal
- * (`isInteractive`), and that FORCE_COLOR is what `forcedColour` says before this file was loaded.
+ * Opens the bench. Resolves when it was left and the terminal is restored. The caller has made sure that there is a terminal
+ * (`isInteractive`), and has set FORCE_COLOR to what `forcedColour` says before this file was loaded.
  */
 export const openBench = (options: BenchOptions): Promise<void> => {
   const { workshop, clock, env } = options;
@@ -111,7 +111,7 @@ export const openBench = (options: BenchOptions): Promise<void> => {
     bell: terminal.bell,
     leave: terminal.leave,
   });
-  // also where a signal ends the program: the state is closed as it should be, before it dies of it
+  // A signal may end the program: the state is closed properly before that.
   terminal.onLeave(() => workshop.close());
   return onTerminal(bench, terminal, timers, now, marks);
 };

@@ -7,7 +7,7 @@ import { replaceTop, topPage, type Effect, type Session } from './session/state.
 import type { Frame, Size } from './view/frame.ts';
 import { screenOf } from './view/screen.ts';
 
-/** What the loop needs besides the port: the times, the size, and what it cannot do itself. */
+/** What the bench needs besides the port: clocks, the size of the terminal, and effects that it cannot cause itself. */
 export interface BenchParts {
   readonly port: BenchPort;
   readonly session: Session;
@@ -25,7 +25,7 @@ export interface BenchParts {
 export interface Bench {
   readonly press: (key: Key) => void;
   readonly tick: () => void;
-  /** Something outside changed (the size): the next frame is made anew. */
+  /** Something outside changed, such as the size: the next frame is made anew. */
   readonly changed: () => void;
   readonly frame: () => Frame;
   readonly session: () => Session;
@@ -34,15 +34,15 @@ export interface Bench {
 }
 
 /**
- * The bench without its paint: keys and ticks in, frames out. Every act is handed to the port and answered before the next key is looked
- * at, so that what is shown as taken is on the disk.
+ * The bench without a terminal: keys and ticks in, frames out. Every act is handed to the port and answered before the next key is
+ * handled, so that whatever is shown as saved is on the disk.
  */
 export const runBench = (parts: BenchParts): Bench => {
   const { port, marks } = parts;
   const listeners = new Set<() => void>();
   let procedures: readonly Startable[] | undefined;
   let answering: readonly Procedure[] | undefined;
-  /** Procedure files are read when a screen lists them, not before: opening the bench must not wait for them. */
+  /** Procedure files are read only when a screen lists them, so that opening the bench need not wait for them. */
   const facts = ({ by }: Session): BenchFacts => ({
     build: port.build(),
     get procedures() {
@@ -85,11 +85,11 @@ export const runBench = (parts: BenchParts): Bench => {
     session = next.session;
     for (const effect of next.effects) carryOut(effect);
     const page = topPage(session)?.page;
-    // Whoever comes to the list again sees the folder as it is then.
+    // The next time the list is opened, it shows the folder as it is then.
     if (page !== 'procedures' && page !== 'start') procedures = undefined;
     if (page !== 'jobs') answering = undefined;
   };
-  /** The text is never scrolled past its end, so that one key up moves it. */
+  /** The scroll of the page is kept within its text, so that one key up moves the text at once. */
   const frame = (): Frame => {
     if (drawn) return drawn;
     drawn = screenOf(session, facts(session), parts.size(), marks);
@@ -103,7 +103,7 @@ export const runBench = (parts: BenchParts): Bench => {
   };
   return {
     press: (key) => {
-      // A text that was scrolled is held to its end first, by laying it out.
+      // Laying the page out keeps its scroll within the text before a key moves it.
       if ((topPage(session)?.scroll ?? 0) > 0) frame();
       step({ kind: 'key', key, ms: parts.monotonic() });
       changed();

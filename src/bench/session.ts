@@ -38,10 +38,10 @@ const menuFor = (session: Session, page: Page): Turn => {
   return nothing(push(session, { page: 'menu', group: 'all', selected: 0, scroll: 0, ...ofJob }));
 };
 
-/** Pages from which the menu opens: it never opens over itself, nor before there is anybody to use it. */
+/** Pages from which the menu opens: not over itself, and not before there is anybody to use it. */
 const hasMenu = (page: Page): boolean => ['walk', 'jobs', 'procedures', 'start', 'done'].includes(page.page);
 
-/** Escape goes back one page; from the bottom it leaves nothing behind and stays. */
+/** Escape goes back one page, and does nothing on the first one. From the check of the last steps it also closes the job beneath. */
 const goBack = (session: Session, page: Page): Session => (page.page === 'back' ? pop(pop(session)) : pop(session));
 
 /** The keys that mean the same on every page. */
@@ -70,11 +70,11 @@ const onKey = (session: Session, key: Key, facts: BenchFacts, ms: number): Turn 
 const tenSeconds = 10_000;
 const minute = 60_000;
 
-/** The bell goes every ten seconds for a minute, then every minute, until the glue is thrown away or departed from. */
+/** The bell rings every ten seconds for a minute, then every minute. `ends`, `last` and `now` are ms since 1970. */
 const isDue = (ends: number, last: number | undefined, now: number): boolean =>
   last === undefined || now < last || now - last >= (now - ends <= minute ? tenSeconds : minute);
 
-/** The end of a pot life is the one thing that comes by itself, heard and seen. The screen says the rest. */
+/** The end of a pot life is the one thing that comes by itself: it rings until the glue is discarded or a departure is entered. */
 const onTick = (session: Session, facts: BenchFacts): Turn => {
   const now = facts.now.ms;
   const due = facts.build.jobOrder.flatMap((id) => {
@@ -87,7 +87,7 @@ const onTick = (session: Session, facts: BenchFacts): Turn => {
     : { session: { ...session, rung: { ...session.rung, ...Object.fromEntries(due) } }, effects: [{ kind: 'bell' }] };
 };
 
-/** The whole bench: what was, and what happened, give what is and what is to be done about it. Nothing here reads a clock or a disk. */
+/** The whole bench as one function: the session before and an event give the session after and its effects. It reads no clock and no disk. */
 export const reduce = (session: Session, event: Event, facts: BenchFacts): Turn => {
   if (event.kind === 'key') return onKey(session, event.key, facts, event.ms);
   if (event.kind === 'introduced') return onIntroduced(session, event.answer, event.ms);

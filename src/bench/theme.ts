@@ -1,6 +1,6 @@
 import type { Style } from './drawing/rows.ts';
 
-/** How one style looks; `colour` is absent where the terminal's own text colour serves. */
+/** How one style looks. Without a `colour` it is in the terminal's own text colour. */
 interface TextStyle {
   readonly colour?: string;
   readonly bold?: true;
@@ -12,8 +12,9 @@ export type ThemeName = 'dark' | 'light' | 'none';
 export type Theme = Readonly<Record<Style, TextStyle>>;
 
 /**
- * Three hues: blue for what is in order, amber for what needs a person, rose for what is outside. Blue against amber or rose is told apart by
- * colour-weak eyes too. Each stands at 7:1 or better (WCAG 2.1, 1.4.6) on its ground: from black to #1e1e1e, and from white to #f2f2f2.
+ * Three hues: blue for what is in order, amber for what needs a person, rose for what is outside. People with weak colour vision can tell
+ * blue from amber and rose too. Each has a contrast of 7:1 or better (WCAG 2.1, 1.4.6) on backgrounds from black to #1e1e1e (dark), and
+ * from white to #f2f2f2 (light).
  */
 export const themes: Readonly<Record<ThemeName, Theme>> = {
   dark: {
@@ -37,7 +38,7 @@ export const themes: Readonly<Record<ThemeName, Theme>> = {
 
 type Env = Readonly<Record<string, string | undefined>>;
 
-/** NO_COLOR (any value but the empty one) means no colour; COLORFGBG, where a terminal sets it, ends with its ground. */
+/** The theme to use. NO_COLOR (not empty) means no colour. COLORFGBG, where a terminal sets it, ends with its background colour. */
 export const themeFor = (env: Env, told?: string): ThemeName => {
   if (env['NO_COLOR']) return 'none';
   if (told === 'dark' || told === 'light' || told === 'none') return told;

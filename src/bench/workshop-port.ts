@@ -15,11 +15,11 @@ export interface WorkshopPortParts {
   readonly workshop: Workshop;
   /** `--key FILE`. */
   readonly keyFile?: string;
-  /** Keeps a setting of this person's; nothing is waited for. */
+  /** Saves a setting of this person, without waiting for it. */
   readonly keep: BenchPort['keep'];
 }
 
-/** A key that is locked is no fault at the bench: the passphrase is asked for. */
+/** At the bench a locked key is not a fault: its passphrase is asked for. */
 const answerTo = (fault: Fault): Reply =>
   (fault.code === 'passphrase-wanted' || fault.code === 'passphrase') && fault.where !== undefined
     ? { kind: 'locked', person: fault.where, wrong: fault.code === 'passphrase' }
@@ -43,7 +43,7 @@ const startables = (folder: string): readonly Startable[] => {
   try {
     return procedureFiles(folder).map(startableOf);
   } catch {
-    return []; // a folder that is not there or cannot be read: the screen says that there is no procedure
+    return []; // The folder is missing or cannot be read: the screen says that there is no procedure.
   }
 };
 
@@ -59,7 +59,7 @@ const answering = (place: Workplace): readonly Procedure[] => {
 export const workshopPort = ({ workshop, keyFile, keep }: WorkshopPortParts): BenchPort => {
   const { place } = workshop;
   let signedOn: string | undefined;
-  /** The passphrase that was typed twice just now need not be typed again for the first act. */
+  /** The passphrase chosen in the first run, so that it is not asked for again at the first act. */
   let introduced: Secrets = {};
   let people: readonly string[] | undefined;
   const signers = keyring(place, workshop.state, () => signedOn);

@@ -9,7 +9,7 @@ const minuteMs = 60_000;
 
 const shifted = (ms: number, offset: number): number => ms + offset * minuteMs;
 
-/** The time of day on the wall where `offset` is minutes east of UTC: `14:02`. */
+/** The time of day: `14:02`. `ms` since 1970, `offset` in minutes east of UTC. */
 export const wallTime = (ms: number, offset: number): string => {
   const inDay = ((shifted(ms, offset) % dayMs) + dayMs) % dayMs;
   return `${pad(Math.floor(inDay / hourMs))}:${pad(Math.floor(inDay / minuteMs) % 60)}`;
@@ -30,7 +30,7 @@ export const spokenTime = (ms: number, now: number, offset: number): string => {
   return `${date.year}-${pad(date.month)}-${pad(date.day)} ${time}`;
 };
 
-/** A span in words that are enough at the bench: `45 s`, `21 min`, `3 h 05 min`, `2 d 4 h`. Never rounded up. */
+/** A time span (ms), as exact as the bench needs it: `45 s`, `21 min`, `3 h 05 min`, `2 d 4 h`. Never rounded up. */
 export const spanWords = (ms: number): string => {
   const whole = Math.max(0, ms);
   if (whole < minuteMs) return `${Math.floor(whole / 1000)} s`;
@@ -41,7 +41,7 @@ export const spanWords = (ms: number): string => {
   return hours % 24 === 0 ? `${Math.floor(hours / 24)} d` : `${Math.floor(hours / 24)} d ${hours % 24} h`;
 };
 
-/** What is left of a time, for a clock that runs down: `21:34`, `1:02:05`; `0:00` once it is over. */
+/** The time that is left (ms), for a clock that runs down: `21:34`, `1:02:05`; `0:00` once it is over. */
 export const countdown = (ms: number): string => {
   const seconds = Math.max(0, Math.floor(ms / 1000));
   const hours = Math.floor(seconds / 3600);
@@ -49,7 +49,7 @@ export const countdown = (ms: number): string => {
   return hours > 0 ? `${hours}:${pad(minutes)}:${pad(seconds % 60)}` : `${minutes}:${pad(seconds % 60)}`;
 };
 
-/** A text with its instants as a person at the bench says them: `until 2026-03-02T09:35:00+01:00` is `until 09:35`. */
+/** A text with its instants as a person says them: `until 2026-03-02T09:35:00+01:00` becomes `until 09:35`. */
 export const spoken = (text: string, now: number, offset: number): string =>
   text.replace(/\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d+)?(?:Z|[+-]\d{2}:\d{2})/g, (found) => {
     const instant = parseInstant(found);

@@ -2,9 +2,9 @@ import type { Marks } from './marks.ts';
 import { widthOf } from '../../report/width.ts';
 import { mark, spreadApart, type Row, type Span, type Style } from './rows.ts';
 
-/** One column of a cure's time: how warm, and whether it counts; nothing where nothing is known. */
+/** One column of a cure's time: how warm it was, and whether it counts. */
 export interface Cell {
-  /** In any unit in which the floor is told too. */
+  /** In the unit of the floor. */
   readonly warmth: number;
   readonly counted: boolean;
 }
@@ -22,9 +22,9 @@ const grouped = (cells: readonly { readonly text: string; readonly style: Style 
 };
 
 /**
- * The temperature of a cure along its clock, as block characters standing on the floor, and beneath it what counted: filled where it
- * did, hollow where it did not (below the floor, or with nothing entered). Anything below the floor shows the lowest block, so that a cold
- * night is a notch. Two rows, for where there is no room for more.
+ * The temperature of a cure over its time, in two rows, for where there is no room for more. The upper row shows the temperature above the
+ * floor as blocks; anything below the floor shows the lowest block, so that a cold night is a notch. The lower row is filled where time
+ * counted, and hollow where it did not (below the floor, or with nothing entered).
  */
 export const cureStrip = (cells: CurveCells, floor: number, marks: Marks): readonly Row[] => {
   const warmest = Math.max(floor + 1, ...cells.map((cell) => cell?.warmth ?? floor));
@@ -48,7 +48,7 @@ export const cureStrip = (cells: CurveCells, floor: number, marks: Marks): reado
   ];
 };
 
-/** How the rows of a curve are shared out: so many below the floor, and how much warmth a row is. */
+/** How the rows of a curve are shared out: `below` rows under the floor, and `each` row is so many degrees. */
 interface Scale {
   readonly below: number;
   readonly each: number;
@@ -62,7 +62,7 @@ const scaleOf = (cells: CurveCells, floor: number, height: number): Scale => {
   return { below, each: Math.max(up / (height - below), below === 0 ? 0 : down / below) };
 };
 
-/** Eighths of a row up to which a column reaches. What is below the floor never touches it, by rounding or otherwise. */
+/** How high a column reaches, in eighths of a row. A column below the floor never touches it, however it rounds. */
 const reachOf = ({ warmth }: Cell, floor: number, { below, each }: Scale, height: number): number => {
   const exact = (below + (warmth - floor) / each) * 8;
   return warmth < floor
@@ -76,16 +76,16 @@ const cellText = (cell: Cell, filled: number, marks: Marks): string => {
   return marks.fine ? (marks.heights[step] ?? marks.filled) : marks.filled;
 };
 
-/** What is written beside the rows: the scale's ends, and the floor. */
+/** What is written beside the rows: both ends of the scale, and the floor. */
 export interface CurveWords {
   readonly floor: string;
-  /** A warmth above or below the floor, as so many degrees of the same scale. */
+  /** A temperature so many degrees above or below the floor, as text. */
   readonly degrees: (fromFloor: number) => string;
   readonly from: string;
   readonly to: string;
 }
 
-/** When it begins and ends, and between them, where there is room, what filled and hollow mean. */
+/** When the curve begins and ends; between them, where there is room, what filled and hollow mean. */
 const timeRow = ({ from, to }: CurveWords, marks: Marks, width: number): Row => {
   const means = `${marks.filled} counts   ${marks.hollow} counts nothing`;
   const room = width - widthOf(from) - widthOf(to) - means.length;
@@ -95,8 +95,8 @@ const timeRow = ({ from, to }: CurveWords, marks: Marks, width: number): Row => 
 };
 
 /**
- * The same drawn to scale, `height` rows above one for the time: columns rise to their temperature, filled where it counted, hollow where
- * it did not; a line marks the floor where nothing stands before it.
+ * The same drawn to scale, in `height` rows and one for the time. Columns rise to their temperature, filled where time counted and hollow
+ * where it did not. A line marks the floor where no column covers it.
  */
 export const cureCurve = (
   cells: CurveCells,

@@ -3,7 +3,8 @@ import { graphemes } from '../../report/width.ts';
 import { mark, type Row, type Style } from './rows.ts';
 
 /**
- * A value as large as one row allows: a space between its digits, `0 . 1 2  mm`. Letters stay together, so that a unit is read as a word.
+ * A value as large as one row allows, with a space between its digits: `0 . 1 2  mm`. Letters stay together, so that a unit is read as one
+ * word.
  */
 export const spaced = (text: string): string => {
   let out = '';

@@ -15,7 +15,7 @@ export const fieldText = ({ before, after }: TextField): string => before + afte
 
 export const isEmpty = (field: TextField): boolean => fieldText(field) === '';
 
-/** Typed or pasted text goes in at the cursor, whole. A line end or a tab in a paste is a space; other control characters are not text. */
+/** Typed or pasted text goes in whole, at the cursor. Line ends and tabs become a space; other control characters are left out. */
 export const typeInto = (field: TextField, text: string): TextField => ({
   ...field,
   // eslint-disable-next-line no-control-regex -- control characters are what is taken out

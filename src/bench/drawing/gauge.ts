@@ -12,8 +12,8 @@ interface Scale {
 const baseOf = (quantity: Quantity): number => toBase(quantity).valueOf();
 
 /**
- * What the axis spans. Two ends: the zone itself. One end: from zero to it where that is a zone (`at most 0.15 mm` of a length), else
- * as far again as the value lies away, so that the value shows.
+ * What the axis spans, in base units. With two limits: from one to the other. With one: from zero to it, where that makes sense (`at most
+ * 0.15 mm` of a length), else far enough from the limit that the value shows.
  */
 const scaleOf = (limits: FixedLimits, value: Quantity | undefined): Scale | undefined => {
   const low = limits.low && baseOf(limits.low.at);
@@ -29,12 +29,12 @@ const scaleOf = (limits: FixedLimits, value: Quantity | undefined): Scale | unde
   return { from: low, to: at !== undefined && at > low ? at + (at - low) / 4 : low + Math.max(1, Math.abs(low)) };
 };
 
-/** Columns outside the zone, on either side, where a value that is outside can be seen. */
+/** Columns beyond either end of the axis, where a value outside its limits is drawn. */
 const margin = 2;
 
 /**
- * A value within its limits, drawn: `├────────●─┤ at most 0.15 mm`. The mark never lies between the ends when the verdict is outside, and
- * never beyond them when it is within, however the columns round. `within` is the engine's verdict: nothing is decided here.
+ * A value and its limits, drawn: `├────────●─┤ at most 0.15 mm`. `within` is the engine's verdict. The mark is between the ends where it
+ * is within and beyond them where it is not, however the columns round.
  */
 export const gauge = (
   limits: FixedLimits,

@@ -14,13 +14,13 @@ export const windowOf = (
 
 export interface ListItem {
   readonly row: Row;
-  /** Said in small beneath or beside it; left out where there is no room. */
+  /** Shown beside it in small, where there is room. */
   readonly aside?: string;
 }
 
 /**
  * A list to choose from: a pointer at the selected item (a character, so that it shows without colour), a digit before each of the first
- * nine. It says how many lie above and below what is shown.
+ * nine. It says how many items are above and below those shown.
  */
 export const listRows = (
   items: readonly ListItem[],

@@ -12,8 +12,8 @@ const look = (state: Fastened, next: boolean, marks: Marks): { readonly text: st
 };
 
 /**
- * The tightening order as a map: the fasteners' numbers in the order in which they are tightened, each with its mark beneath, the next
- * one pointed at. As many pairs of rows as the width makes necessary.
+ * The tightening order as a map: the numbers of the fasteners in the order in which they are tightened, each with its mark beneath, and a
+ * pointer at the next one. It takes as many pairs of rows as the width needs.
  */
 export const tighteningMap = (
   order: readonly number[],

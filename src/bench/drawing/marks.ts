@@ -30,7 +30,7 @@ export interface Marks {
   readonly hollow: string;
   /** From low to high. */
   readonly heights: readonly string[];
-  /** Lines in steps finer than a character. */
+  /** Whether heights can be drawn in steps finer than a character. */
   readonly fine: boolean;
   readonly divider: string;
   readonly secret: string;

@@ -33,13 +33,13 @@ const drawRivet = (rivet: Rivet, open: boolean, marks: Marks): Span => {
   return mark(text, open ? 'strong' : styles[rivet]);
 };
 
-/** The mark under the gun stands in angle brackets where it keeps its own shape (a hold, a cure): its place must be seen, not its colour. */
+/** The mark of the open step. Where it has a shape of its own (a hold, a cure), a pointer before it shows the place without colour. */
 const drawOpen = (rivet: Rivet, marks: Marks): readonly Span[] =>
   rivet === 'open' ? [drawRivet(rivet, true, marks)] : [mark(marks.pointer, 'strong'), drawRivet(rivet, true, marks)];
 
 /**
- * The rivet line: one mark a step, in order, in at most `width` columns. A job too long for them shows the part around the open
- * step, with two dots where it goes on.
+ * The rivet line: one mark for each step, in order, in at most `width` columns. A longer job shows the part around the open step, with two
+ * dots where it goes on. `open` is the index of the open step, or -1.
  */
 export const rivetLine = (rivets: readonly Rivet[], open: number, marks: Marks, width: number): Row => {
   const drawnMarks = rivets.map((rivet, index) =>

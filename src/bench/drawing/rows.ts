@@ -3,8 +3,8 @@ import { fittingHead, graphemes, widthOf } from '../../report/width.ts';
 import { wrap } from '../../report/wrap.ts';
 
 /**
- * What a piece of a screen says, never how it looks: `theme.ts` turns it into colour. Three hues besides the plain text:
- * `order` (in order), `person` (needs a person), `outside`. Colour only repeats what a word and a mark already say.
+ * What a piece of a screen means; `theme.ts` turns it into colour. Besides plain text there are three hues: `order` (in order), `person`
+ * (needs a person) and `outside`. Colour only repeats what a word and a mark already say.
  */
 export type Style = 'plain' | 'quiet' | 'strong' | 'order' | 'person' | 'outside';
 
@@ -18,10 +18,10 @@ export type Row = readonly Span[];
 
 export const blank: Row = [];
 
-/** Own words: no escaping, for text that holds marks of ours. */
+/** Text of dryfit's own, which may hold its marks: it is not escaped. */
 export const mark = (text: string, style: Style = 'plain'): Span => ({ text, style });
 
-/** Words that may come from a file or a person: nothing in them steers the terminal. */
+/** Text that may come from a file or a person: it is escaped, so that nothing in it steers the terminal. */
 export const span = (text: string, style: Style = 'plain'): Span => ({ text: escapeText(text), style });
 
 export const row = (text: string, style: Style = 'plain'): Row => [span(text, style)];
@@ -30,7 +30,7 @@ export const rowWidth = (spans: Row): number => spans.reduce((sum, { text }) => 
 
 export const rowText = (spans: Row): string => spans.map(({ text }) => text).join('');
 
-/** As much of the text as fits into `width` columns, up to its end. */
+/** The end of a text: as much of it as fits into `width` columns. */
 export const tail = (text: string, width: number): string => {
   let taken = '';
   let used = 0;
@@ -42,13 +42,13 @@ export const tail = (text: string, width: number): string => {
   return taken;
 };
 
-/** The text where it fits, else its beginning and two dots, which every terminal can draw. */
+/** The text where it fits into `width` columns, else its beginning and two dots, which every terminal can draw. */
 export const cut = (text: string, width: number): string => {
   if (widthOf(text) <= width) return text;
   return width <= 2 ? fittingHead(text, width) : `${fittingHead(text, width - 2)}..`;
 };
 
-/** The row where it fits, else as much of it as does. */
+/** The row, cut where it is wider than `width` columns. */
 export const fit = (spans: Row, width: number): Row => {
   const kept: Span[] = [];
   let left = width;
@@ -62,7 +62,7 @@ export const fit = (spans: Row, width: number): Row => {
   return kept;
 };
 
-/** Two things on one row, the second at its right end; the first gives way. */
+/** Two things on one row, the second at its right end. Where there is no room for both, the first is cut. */
 export const spreadApart = (left: Row, right: Row, width: number): Row => {
   const end = fit(right, width);
   const room = Math.max(0, width - rowWidth(end) - 1);

@@ -12,7 +12,7 @@ interface AppProps {
   readonly marks: Marks;
 }
 
-/** The one component that knows the bench: it draws the frame that stands, and nothing else. */
+/** The one component that knows the bench. It draws the current frame. */
 export const App = ({ bench, size, marks }: AppProps): ReactNode => {
   const frame = useSyncExternalStore(bench.subscribe, bench.frame);
   const theme = themes[bench.session().theme];

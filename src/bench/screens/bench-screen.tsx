@@ -10,7 +10,7 @@ interface ScreenProps {
   readonly theme: Theme;
 }
 
-/** The bench view: everything one below the other, in the whole width. Also what is shown when the terminal is too small. */
+/** The bench view: everything one below the other, over the whole width. It also says when the terminal is too small. */
 export const BenchScreen = ({ frame, size, theme }: ScreenProps): ReactNode => (
   <Box flexDirection="column" width={size.columns} height={size.rows} overflow="hidden">
     <ColumnView rows={[...frame.head, ...frame.main, ...frame.foot]} width={size.columns} theme={theme} />

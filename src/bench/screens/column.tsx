@@ -10,7 +10,7 @@ interface ColumnProps {
   readonly theme: Theme;
 }
 
-/** Rows one below the other. Their place is their name: a row that changes is the same row with other words. */
+/** Rows one below the other. Each is known by its place: a row that changes is the same row with other words. */
 export const ColumnView = ({ rows, width, theme }: ColumnProps): ReactNode => (
   <Box flexDirection="column" width={width} flexShrink={0}>
     {rows.map((row, index) => (

@@ -13,7 +13,7 @@ interface ScreenProps {
   readonly marks: Marks;
 }
 
-/** The desk view: the same middle, with a column beside it for what comes next, what runs and what was entered. */
+/** The desk view: the same, with a column beside it for the next steps, the timers and what was entered. */
 export const DeskScreen = ({ frame, size, theme, marks }: ScreenProps): ReactNode => {
   const divider = frame.main.map((): Row => [mark(` ${marks.divider} `, 'quiet')]);
   return (

@@ -13,7 +13,7 @@ const look = (span: Span, theme: Theme, index: number): ReactNode => {
   );
 };
 
-/** One row. It was made to fit; an empty one still takes its row. */
+/** One row, which already fits its width. An empty one still takes up a row. */
 export const LineView = ({ row, theme }: { readonly row: Row; readonly theme: Theme }): ReactNode => (
   <Text wrap="truncate-end">{row.length === 0 ? ' ' : row.map((span, index) => look(span, theme, index))}</Text>
 );
