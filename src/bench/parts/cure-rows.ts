@@ -9,7 +9,7 @@ import { mark, rowWidth, span, type Row } from '../drawing/rows.ts';
 import type { Placed } from '../placed.ts';
 import type { Canvas } from '../view/page.ts';
 
-/** Counted hours and clock hours on one row, or on two where they are too long for one. */
+/** The time that counted and the time by the clock, on one row or, where that is too long, on two. */
 const hoursRows = (now: CureNow, stage: StageNow, width: number): readonly Row[] => {
   const counted: Row = [
     mark('counted ', 'quiet'),
@@ -38,7 +38,7 @@ const forecastRow = ({ facts }: Placed, stage: StageNow, now: CureNow): Row => {
   return [span(`ready about ${when}, if it stays ${last ?? ''}`, 'quiet')];
 };
 
-/** What did not count, and why: the last such stretch. */
+/** The last stretch of time that did not count, and why. */
 const lostRow = ({ facts }: Placed, now: CureNow): readonly Row[] => {
   const lost = now.intervals.findLast((interval) => !interval.counted);
   if (!lost) return [];
@@ -46,12 +46,12 @@ const lostRow = ({ facts }: Placed, now: CureNow): readonly Row[] => {
   return [[span(`not counted: ${time(lost.from)} to ${time(lost.to)}, ${lost.why ?? ''}`, 'quiet')]];
 };
 
-/** Columns that tell more than fewer would. */
+/** A wider curve would show no more; in columns. */
 const widest = 72;
-/** Rows that the rest of such a screen wants at least, and more rows than the eye wants. */
+/** Rows that the rest of such a screen needs, and the most that a curve is given. */
 const [others, tallest] = [11, 14];
 
-/** The temperature over the floor: to scale in the desk view, else as two rows. */
+/** The curve of the temperature: to scale in the desk view, else in two rows. */
 const curveRows = ({ facts }: Placed, cure: Cure, now: CureNow, canvas: Canvas): readonly Row[] => {
   const [floor, scale] = [toBase(cure.floor).valueOf(), cure.floor.unit];
   const height = canvas.desk ? Math.min(tallest, Math.floor((canvas.rows - others) / 2)) : 0;
@@ -72,7 +72,7 @@ const curveRows = ({ facts }: Placed, cure: Cure, now: CureNow, canvas: Canvas):
   return cureCurve(inScale(width), floor, words, canvas.marks, height);
 };
 
-/** Clock hours and counted hours side by side, the temperature over the floor, and when it would be there. */
+/** The hours by the clock beside the hours that counted, the curve of the temperature, and when the stage should be reached. */
 export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row[] => {
   const cure = step.cure;
   const now = cureNow(here.job, step, here.around, here.facts.now.ms);

@@ -14,7 +14,7 @@ import { answersRow, gaugeRow, questionRows } from '../view/question.ts';
 import { verdictRow } from '../view/told.ts';
 import type { OpenForm } from './part.ts';
 
-/** Tries before this one, struck out or not: they are never hidden. */
+/** The tries before this one. They are never hidden, whether struck or not. */
 const triesRow = ({ job }: Placed, reading: Reading, slot: Slot): readonly Row[] => {
   const tries = currentTries(job, reading.reading, slot);
   return tries.length === 0 ? [] : [[span(`tries before: ${tries.map((taken) => taken.value).join(', ')}`, 'quiet')]];
@@ -50,14 +50,14 @@ export const readingWork = ({ here, subject, form, filled }: OpenForm<'reading'>
   ];
 };
 
-/** The verdict on what is typed, or was handed back by the calculators. */
+/** The verdict on what is in the field, typed or calculated. */
 const wouldBe = ({ job }: Placed, reading: Reading, filled: Filled): ReturnType<typeof ownVerdict> => {
   const value = fieldText(filled.field);
   const calculated = calculatedIn(filled, value);
   return ownVerdict(job, reading, { value, ...(calculated ? { calculated } : {}) });
 };
 
-/** Where the value comes from, as long as nobody has typed over it. */
+/** How the value was calculated, as long as nobody has typed over it. */
 const calculatedRow = (filled: Filled, { width }: Canvas): readonly Row[] => {
   const by = calculatedIn(filled, fieldText(filled.field));
   return by ? paragraphRows(`calculated by ${calculatedWords(by)}`, width, 'quiet').slice(0, 2) : [];
@@ -65,7 +65,7 @@ const calculatedRow = (filled: Filled, { width }: Canvas): readonly Row[] => {
 
 const guarded = (reading: Reading): boolean => reading.kind === 'quantity' && reading.guarded;
 
-/** The verdict that the value would get, while it is typed; what counts is the one that comes once it is taken. */
+/** The verdict that the value would get, while it is typed. What counts is the verdict that the engine gives once it is saved. */
 export const readingSaid = (
   { here, subject: { reading }, form, filled }: OpenForm<'reading'>,
   canvas: Canvas,

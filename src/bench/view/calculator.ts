@@ -16,7 +16,7 @@ import { faultRows } from './told.ts';
 
 const left: Row = [mark('Calculate', 'strong')];
 
-/** The value that a result would be handed back to. */
+/** The value that a result would be entered for. */
 const askedFor = (to: ReturnTarget | undefined): string =>
   to === undefined ? '' : `${to.reading.ask ?? to.reading.reading}, in ${to.unit.name}`;
 

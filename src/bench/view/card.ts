@@ -19,7 +19,7 @@ const provedWords = ({ job, facts }: Placed, by: string | undefined): string => 
 
 const list = (items: readonly string[]): string => (items.length === 0 ? 'nothing' : items.join(', '));
 
-/** One permanent step, as it is read before it: what it makes fast, what proved it, who still needs it, what it covers. */
+/** One permanent step, as it is read before it begins: what it fixes, what proved that, who still needs it, what it covers. */
 const cardRows = (here: Placed, step: Step, { width, marks }: Canvas): readonly Row[] => {
   const { build, procedures } = here.facts;
   const card = permanentCard(here.job, step, here.around, toCome(build, procedures));
@@ -57,7 +57,7 @@ const potLifeWords = (here: Placed, step: Step): readonly string[] =>
     ? [step.mix.potLife.map(({ time, at }) => `${time.text}${at ? ` at ${at.text}` : ''}`).join(', ')]
     : [];
 
-/** All that is committed to when this step begins; read before the glue is mixed. */
+/** Everything that the builder commits to when this step begins; read before the glue is mixed. */
 export const cardText = (
   here: Placed,
   step: Step,

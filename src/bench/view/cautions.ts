@@ -1,7 +1,7 @@
 import { blank, paragraphRows, type Row } from '../drawing/rows.ts';
 import { title } from './page.ts';
 
-/** Shown once at the first run, and from the menu. */
+/** The cautions, shown once at the first run, and from the menu. */
 const texts: readonly string[] = [
   "dryfit does not replace your kit's manual, the designer's agreement, or the inspector that the law asks for. Where they differ, they win.",
   'A finished record is not an approval of any aircraft or part. dryfit approves nothing.',

@@ -8,14 +8,14 @@ import { glueOver, potLifeFor } from '../session/pot-life.ts';
 import { jobName } from './job.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
-/** One clock that runs, in words. */
+/** One timer, in words. */
 export interface Timer {
   readonly words: string;
   readonly style: Style;
   readonly seconds: boolean;
 }
 
-/** Below this a pot life is told in seconds. */
+/** With less than this left (ms), a pot life is shown in seconds. */
 const lastMinutes = 10 * 60_000;
 
 const potLifeClock = (here: Placed): Timer | undefined => {
@@ -23,7 +23,7 @@ const potLifeClock = (here: Placed): Timer | undefined => {
   const life = potLifeFor(here);
   if (!life) return undefined;
   const left = life.ends - facts.now.ms;
-  // The bell goes every ten seconds for the first minute: the seconds are still looked at.
+  // The bell rings every ten seconds for the first minute, so the screen still ticks by seconds.
   if (left < 0) return { words: `pot life of ${life.batch} over`, style: 'outside', seconds: left > -60_000 };
   const short = left < lastMinutes;
   return {
@@ -47,7 +47,7 @@ const cureClocks = ({ cures }: Placed): readonly Timer[] =>
       : [];
   });
 
-/** All that runs in the build, of the job in view first. */
+/** All timers of the build, those of the job in view first. */
 export const clocksOf = (facts: BenchFacts, job: JobState | undefined): readonly Timer[] => {
   const others = facts.build.jobOrder
     .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
@@ -68,7 +68,7 @@ export const clocksOf = (facts: BenchFacts, job: JobState | undefined): readonly
 export const clockRow = (clocks: readonly Timer[]): Row =>
   clocks.flatMap((clock, index) => [...(index > 0 ? [mark('   ')] : []), span(clock.words, clock.style)]);
 
-/** The end of a pot life, where there is glue that is still to be used. */
+/** The alarm at the end of a pot life of glue that is still to be used. */
 export const alarmOf = (facts: BenchFacts): Row | undefined => {
   for (const id of facts.build.jobOrder) {
     const job = jobIn(facts.build.jobs, id);

@@ -9,8 +9,8 @@ import { exactCup } from '../parts/mix.ts';
 import type { Placed } from '../placed.ts';
 
 /**
- * What the engine would answer to an act now: asked beforehand, so that nobody mixes glue or walks to the inspector for a refusal. The
- * engine's decision is pure; asking it changes nothing.
+ * The refusal that an act would meet now. It is shown before, so that nobody mixes glue or fetches the inspector for nothing. The engine's
+ * decision is pure, so asking for it changes nothing.
  */
 export const wouldRefuse = ({ job, around, facts }: Placed, by: string, verb: Verb, data: Data): Fault | undefined => {
   const at = printInstant(facts.now.ms, facts.now.offset);
@@ -20,7 +20,7 @@ export const wouldRefuse = ({ job, around, facts }: Placed, by: string, verb: Ve
   return decided.ok || decided.fault.kind !== 'refused' ? undefined : decided.fault;
 };
 
-/** Whether the opening of a step, or the mix it begins with, would be refused; helpers are named when it begins. */
+/** What would refuse the beginning of a step, or the mix that it begins with. Helpers and lots are left out: they are asked for next. */
 export const openingRefused = (here: Placed, by: string, step: Step): Fault | undefined => {
   const refused = step.mix
     ? wouldRefuse(here, by, 'mix', { step: step.step, weights: exactCup(here.job, step.mix), sample: 'S' })

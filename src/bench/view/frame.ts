@@ -18,12 +18,12 @@ export interface Frame {
   readonly foot: readonly Row[];
   readonly mainWidth: number;
   readonly sideWidth: number;
-  /** How far the text is scrolled, once it was held to what there is. */
+  /** How many rows the text is scrolled by, kept within the text. */
   readonly scroll: number;
   readonly seconds: boolean;
 }
 
-/** Below this nothing useful fits. */
+/** The smallest terminal in which the bench can be used. */
 const least: Size = { columns: 40, rows: 12 };
 
 const deskFrom: Size = { columns: 80, rows: 24 };
@@ -43,18 +43,18 @@ export const widths = (size: Size, desk: boolean): { readonly main: number; read
   return { main: Math.min(widestMain, size.columns - 1 - gutter - side), side };
 };
 
-/** Columns from the name of the job to who is signed on: the same on every page. */
+/** Columns of the first row, from the name of the job to who is signed on. The same on every page. */
 export const wholeWidth = (size: Size): number => {
   const { main, side } = widths(size, size.columns >= deskFrom.columns);
   return Math.min(size.columns - 1, side > 0 ? main + gutter + side : main);
 };
 
-/** Rows between the head (who and where, the rivet line, the alarm) and the foot (keys and clocks) of a page that has a line. */
+/** Rows between the head (job, rivet line, alarm) and the foot (keys, clocks) of a page with a rivet line. */
 export const mainRows = (size: Size): number => Math.max(0, size.rows - 5);
 
 const indent = (spans: Row): Row => (spans.length === 0 ? spans : [mark(' '), ...spans]);
 
-/** As many hints as fit, the first ones first; three spaces between. */
+/** The first hints, as many as fit, with three spaces between. */
 const hintRow = (hints: readonly Hint[], width: number): Row => {
   const spans: Span[] = [];
   for (const { key, does } of hints) {
@@ -66,7 +66,7 @@ const hintRow = (hints: readonly Hint[], width: number): Row => {
   return spans;
 };
 
-/** Items in two columns, where that is the only way to show them all: short ones, without what is said in small. */
+/** Short items in two columns, without their asides; undefined where an item is too wide for that. */
 const twoColumns = (list: ListView, marks: Marks, width: number): readonly Row[] | undefined => {
   const half = Math.floor(width / 2);
   const cells = list.items.map((item, index) => {
@@ -81,14 +81,14 @@ const twoColumns = (list: ListView, marks: Marks, width: number): readonly Row[]
   return rows;
 };
 
-/** How high the list is: all of it where the text leaves room, else what is left beside three rows of text. */
+/** How many rows the list has: all of it where the text leaves room, else what is left beside three rows of text. */
 const listHeight = (list: ListView, room: number, text: number): number => {
   const all = list.items.length;
   const leaves = Math.max(2, room - Math.min(text, 3));
   return Math.min(all, Math.max(leaves, room - text), room);
 };
 
-/** A list as high as it may be: in two columns where else the text above would have to be scrolled. */
+/** A list as high as it may be. It is in two columns where the text above it would otherwise have to be scrolled. */
 const drawList = (list: ListView, marks: Marks, width: number, room: number, text: number): readonly Row[] => {
   const columns = list.items.length > room - text ? twoColumns(list, marks, width) : undefined;
   if (columns && columns.length <= room) return columns;
@@ -153,7 +153,7 @@ const tooSmall = (size: Size): Frame => ({
   seconds: false,
 });
 
-/** Lays a page out. Nothing here knows what the page is about. */
+/** Lays a page out, whatever it is about. `scroll` in rows. */
 export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: number, marks: Marks): Frame => {
   if (isSmall(size)) return tooSmall(size);
   const { main, side } = widths(size, desk);
@@ -182,7 +182,7 @@ export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: numbe
   };
 };
 
-/** The frame as text, row by row: for tests, and for a person who wants to read it. */
+/** The frame as text, row by row, for tests and for people. */
 export const frameText = (frame: Frame, marks: Marks): readonly string[] => {
   const plain = (spans: Row): string => spans.map(({ text }) => text).join('');
   const middle = frame.main.map((line, index) => {

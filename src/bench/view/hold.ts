@@ -34,7 +34,7 @@ const departureRows = ({ job }: Placed, width: number): readonly Row[] =>
         ),
       ];
 
-/** What the second person looks at: the words of the procedure, then everything that was entered, departed from and photographed. */
+/** What the second person inspects: what to look for, then everything entered, departed from and photographed. */
 export const holdText = (here: Placed, step: Step, canvas: Canvas): readonly Row[] => {
   const { width } = canvas;
   const hold = step.hold;

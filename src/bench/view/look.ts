@@ -126,7 +126,7 @@ const titles: Readonly<Record<LookPage, string>> = {
   cautions: 'Cautions',
 };
 
-/** A list to be read. */
+/** The text of a page that only shows something. */
 export const lookText = (
   look: LookPage,
   facts: BenchFacts,

@@ -16,7 +16,7 @@ import { backHint, hint, marked, title, type Canvas, type Middle } from './page.
 import { answersRow, plainWork, questionHints, questionRows } from './question.ts';
 import { faultRows, toldRows } from './told.ts';
 
-/** While the second person answers, the builder's name is nowhere near. */
+/** While the second person answers a hold, the corner of the screen shows the hold instead of the builder's name. */
 const lookRight = (facts: BenchFacts, verb: Verb, job: string, id: Datum | undefined): Pick<Middle, 'right'> => {
   if (verb !== 'release' && verb !== 'refuse' && verb !== 'reinspect') return {};
   const step = jobShown(facts, job)?.plan.steps.find((one) => one.step === id);

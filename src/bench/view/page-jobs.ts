@@ -11,7 +11,7 @@ import { hint, labelled, menuHint, title, type Canvas, type Middle } from './pag
 import { toldRows } from './told.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
-/** Rows that stand under the list, for the row under the pointer. */
+/** The most rows under the list about the item at the pointer. */
 const mostUnder = 4;
 
 type Cure = JobStatus['cures'][number];
@@ -19,7 +19,7 @@ type Cure = JobStatus['cures'][number];
 /** The stage of a cure that is waited for next. */
 const nextStage = (cure: Cure): Cure['stages'][number] | undefined => cure.stages.find((stage) => !stage.reached);
 
-/** Hours by the clock, hours that counted, and when it would be there. */
+/** The hours by the clock, the hours that counted, and when the stage should be reached. */
 const cureWords = (cure: Cure, { now }: BenchFacts): string => {
   const stage = nextStage(cure);
   if (!stage) return '';
@@ -33,7 +33,7 @@ const cureWords = (cure: Cure, { now }: BenchFacts): string => {
   return `${stage.stage}: ${clock}, counted ${spanWords(stage.countedMs)} of ${spanWords(stage.needMs)}, ${ready}`;
 };
 
-/** The job under the pointer, in full: what is open in it, and what it waits for. */
+/** The job at the pointer in full: its open step, its cures, and what it waits for. */
 const pointedAt = (line: JobStatus, facts: BenchFacts, width: number): readonly Row[] => {
   const step = jobIn(facts.build.jobs, line.id)?.plan.steps.find((one) => one.step === line.step);
   const owed = [
@@ -44,7 +44,7 @@ const pointedAt = (line: JobStatus, facts: BenchFacts, width: number): readonly 
   ];
   const cures = line.cures.flatMap((cure) => labelled('cure', cureWords(cure, facts), width, 'person', 11));
   if (line.state === 'complete' && line.contradictions.length === 0) return [...cures, ...owed].slice(0, mostUnder);
-  // the cure says more of itself than that it is waited for
+  // The rows of a cure say more than that the job waits for it.
   const waits = line.waitsFor.filter((what) => line.cures.length === 0 || !what.startsWith('cure: '));
   return [
     ...(step ? labelled('open', step.title, width, 'plain', 11) : []),
@@ -91,7 +91,7 @@ const itemOf = (one: JobsRow, marks: Marks): ListItem => {
   return { row: [mark(`${sign} `, style), span(label, style)], ...(aside === undefined ? {} : { aside }) };
 };
 
-/** What stands in full under the list, of the row under the pointer. */
+/** The rows under the list, about the item at the pointer. */
 const underList = (one: JobsRow | undefined, facts: BenchFacts, width: number): readonly Row[] => {
   if (one?.kind === 'job') return pointedAt(one.job, facts, width);
   if (one === undefined || one.kind === 'start' || one.item.opens.kind !== 'form') return [];

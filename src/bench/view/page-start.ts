@@ -5,7 +5,7 @@ import type { Pages, Session } from '../session/state.ts';
 import { backHint, digits, hint, labelled, marked, title, type Canvas, type Middle } from './page.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
-/** Where a procedure is done for each side, both stand for it: `Strut bolts, left/right side`. */
+/** A text of a procedure that is done for each side, with both sides in it: `Strut bolts, left/right side`. */
 const sided = ({ procedure }: Startable, text: string): string =>
   procedure && procedure.each.length > 0 ? text.replaceAll('<each>', procedure.each.join('/')) : text;
 

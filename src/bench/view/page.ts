@@ -2,7 +2,7 @@ import type { ListItem } from '../drawing/list.ts';
 import type { Marks } from '../drawing/marks.ts';
 import { mark, paragraphRows, type Row, type Style } from '../drawing/rows.ts';
 
-/** A key and what it does here: `enter: take it`. */
+/** A key and what it does on this page: `enter: open`. */
 export interface Hint {
   readonly key: string;
   readonly does: string;
@@ -14,7 +14,7 @@ export const menuHint = hint('space', 'menu');
 export const notYetHint = hint('esc', 'not yet');
 export const backHint = hint('esc', 'back');
 
-/** The digits of so many items: `1 to 6`. */
+/** The digits that choose among so many items: `1 to 6`. */
 export const digits = (count: number): string => (count === 1 ? '1' : `1 to ${Math.min(9, count)}`);
 
 export interface ListView {
@@ -29,36 +29,36 @@ export interface PageBlock {
   readonly rows: readonly Row[];
 }
 
-/** What a screen says, before it is laid out: plain data, made for a width. */
+/** What a screen shows, before it is laid out: plain data, made for a width. */
 export interface PageView {
   readonly left: Row;
   readonly right: Row;
-  /** The rivet line and the place in words; a page outside a job has a title here, or nothing. */
+  /** The rivet line; absent outside a job. `place` says the same in words. */
   readonly line?: Row;
   readonly place?: Row;
-  /** What there is to read; it scrolls. */
+  /** The text to read. It scrolls. */
   readonly text: readonly Row[];
   readonly list?: ListView;
-  /** What is entered here; it stays in view. */
+  /** What is entered. It stays in view. */
   readonly work: readonly Row[];
-  /** The answer: a verdict, what was taken, why not. */
+  /** The answer to the person: a verdict, what was saved, or why not. */
   readonly said: readonly Row[];
   readonly hints: readonly Hint[];
   readonly clocks: Row;
-  /** The end of a pot life; nothing else ever stands there. */
+  /** The end of a pot life, and never anything else. */
   readonly alarm?: Row;
   readonly side: readonly PageBlock[];
-  /** A clock on it shows seconds. */
+  /** Whether a clock on it shows seconds. */
   readonly seconds: boolean;
 }
 
-/** What one page gives of a screen; the rest (place, clocks, who is signed on) is the same on all. */
+/** What one page adds to a screen. The rest (place, clocks, who is signed on) is the same on all pages. */
 export type Middle = Pick<PageView, 'text' | 'work' | 'said' | 'hints'> &
   Partial<Pick<PageView, 'list' | 'left' | 'right' | 'seconds'>>;
 
 /** How to draw for this terminal. */
 export interface Canvas {
-  /** Columns of the part that is written on. */
+  /** Columns of the main part. */
   readonly width: number;
   /** Rows of it. */
   readonly rows: number;
@@ -83,7 +83,7 @@ export const emptyPage: Omit<PageView, 'left' | 'right'> = {
 
 export const title = (text: string, width: number): readonly Row[] => paragraphRows(text, width, 'strong');
 
-/** `makes fast  keel-line`: a word in small, and what it says, wrapped beneath itself. */
+/** `makes fast  keel-line`: a label in the first `indent` columns, and its text beside it, wrapped beneath itself. */
 export const labelled = (
   label: string,
   text: string,
@@ -98,6 +98,6 @@ export const labelled = (
   ]);
 };
 
-/** A line with a mark before it; the words say what the mark and its colour say. */
+/** A text with a mark before it. The words alone say what the mark and its colour say. */
 export const marked = (sign: string, text: string, width: number, style: Style): readonly Row[] =>
   paragraphRows(`${sign} ${text}`, width, style, 2);

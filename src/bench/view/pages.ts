@@ -105,7 +105,7 @@ const views: {
   done: doneView,
 };
 
-/** What a page says that is not a job being walked. */
+/** The view of any page but that of a job. */
 export const pageView = <P extends Shown['page']>(
   session: Session,
   page: Of<P>,

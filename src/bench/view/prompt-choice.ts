@@ -22,7 +22,7 @@ const triesText = (here: Placed, prompt: PromptOf<'doors'>): readonly Row[] => {
   return tries.length > 1 ? [[span(`tries: ${tries.map((taken) => taken.value).join(', ')}`, 'quiet')]] : [];
 };
 
-/** A value outside its limits, or undecided: the doors. */
+/** A value outside its limits, or undecided, and the ways on from it. */
 export const middleOfDoors = (here: Placed, session: Session, prompt: PromptOf<'doors'>, canvas: Canvas): Middle => {
   const trouble = prompt.troubles[0];
   const asked = here.job.dispositions.some(
@@ -54,7 +54,7 @@ export const middleOfDoors = (here: Placed, session: Session, prompt: PromptOf<'
   };
 };
 
-/** The hold is handed over: what to look for, what was entered, and the second person's own answers. */
+/** A hold, for the second person: what to look for, what was entered, and their answers. */
 export const middleOfHold = (
   here: Placed,
   session: Session,
@@ -75,7 +75,7 @@ export const middleOfHold = (
   ],
 });
 
-/** The glue is over its pot life: the clock at nought, and the two ways on. */
+/** The pot life of the glue is over: the clock at zero, and the ways on. */
 export const middleOfOver = (here: Placed, session: Session, prompt: PromptOf<'over'>, canvas: Canvas): Middle => {
   const { now } = here.facts;
   const ended = `pot life of ${prompt.life.batch} ended ${spokenTime(prompt.life.ends, now.ms, now.offset)}`;

@@ -17,7 +17,7 @@ import { hint, menuHint, notYetHint, title, type Canvas, type Middle } from './p
 import { stepText } from './step.ts';
 import { faultRows, toldRows } from './told.ts';
 
-/** A clock that runs down, as large as it can be: the pot life of the open step, or the wait that is left. */
+/** A large clock that runs down: the pot life of the open step, or what is left of its wait. */
 const runningClock = (
   here: Placed,
   step: Step,
@@ -45,7 +45,7 @@ const runningClock = (
   };
 };
 
-/** Everything is entered: the person's own act ends the step, and what would refuse it is told before. */
+/** Everything is entered: the person finishes the step, and is shown first what would refuse that. */
 export const middleOfFinish = (here: Placed, session: Session, prompt: PromptOf<'finish'>, canvas: Canvas): Middle => {
   const { step } = prompt;
   const values = valuesOfStep(here, step, canvas);
@@ -75,7 +75,7 @@ export const middleOfCard = (here: Placed, session: Session, prompt: PromptOf<'c
   };
 };
 
-/** The torque mark is an act of its own. */
+/** The values of a fastener are entered: its torque mark is an act of its own. */
 export const middleOfMark = (here: Placed, session: Session, prompt: PromptOf<'mark'>, canvas: Canvas): Middle => ({
   text: stepText(prompt.step, canvas),
   work: [

@@ -27,7 +27,7 @@ const formHints = (form: Form, filled: Filled): readonly Hint[] => {
   ];
 };
 
-/** A verdict while something is typed, the fault of what was typed, or what was taken last. */
+/** What is wrong with what was typed, else the verdict on it while it is typed, else the answer to the last act. */
 const saidOf = (
   session: Session,
   facts: BenchFacts,

@@ -13,7 +13,7 @@ import { own } from '../../fault/own.ts';
 
 const lead = '     ';
 
-/** What is typed, as large as a row allows, with the cursor in it; its end stays in view when it is long. */
+/** What is typed, as large as a row allows, with the cursor in it. The end of a long text stays in view. */
 const fieldRow = (question: Question, filled: Filled, { width, marks }: Canvas): Row => {
   const { before, after } = filled.field;
   const secret = question.kind === 'secret';
@@ -39,7 +39,7 @@ const fieldRow = (question: Question, filled: Filled, { width, marks }: Canvas):
   );
 };
 
-/** Room for the choices of a question: they are few, and the pointer's stays in view. */
+/** Rows for the choices of a question; the selected one stays in view. */
 const choiceRows = 5;
 
 /** What is asked, and where it is answered. */
@@ -65,25 +65,25 @@ export const questionRows = (question: Question, filled: Filled, canvas: Canvas)
   ];
 };
 
-/** `43.12 to 44.88 g`: the unit once, as a person says it. */
+/** `43.12 to 44.88 g`: the unit once, where both have the same. */
 export const rangeWords = (low: Quantity, high: Quantity): string =>
   low.unit === high.unit
     ? `${printNumber(low.amount)} to ${printQuantity(high)}`
     : `${printQuantity(low)} to ${printQuantity(high)}`;
 
-/** Beneath a value: its limits as a gauge, the value in them once there is one. */
+/** The limits of a value as a gauge beneath it, with the value in it once there is one. */
 export const gaugeRow = (
   limits: FixedLimits,
   value: Quantity | undefined,
   within: boolean | undefined,
   { marks, width }: Canvas,
 ): Row => {
-  // The ends stand a little left of the digits, so that the mark lies under what is typed.
+  // The gauge begins a little left of the digits, so that its mark is under what is typed.
   const start = Math.max(0, lead.length - 2);
   return [mark(' '.repeat(start)), ...gauge(limits, value, within, marks, width - start)];
 };
 
-/** Answers of the same form that stand already, in small. */
+/** The answers given so far in the same form, in small. */
 export const answersRow = (questions: readonly Question[], filled: Filled, width: number): readonly Row[] => {
   const given = questions.slice(0, filled.at).flatMap((question) => {
     const answer = own(filled.answers, question.name);

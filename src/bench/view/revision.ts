@@ -8,7 +8,7 @@ import type { BenchFacts } from '../ports.ts';
 import { impactsOf, newPageFor } from '../session/new-page.ts';
 import { labelled, marked, title, type Canvas } from './page.ts';
 
-/** From a terminal of 100 columns the two pages lie side by side. */
+/** From this many columns on (a terminal of 100), old and new are shown side by side. */
 const sideBySide = 98;
 
 /** Old and new, each in its own half. */
@@ -66,7 +66,7 @@ const otherLine = ({ job, procedure, side, state, changes }: JobImpact, width: n
   );
 };
 
-/** What the page that lies among the procedures changes, against the one that the job follows, and what that means here. */
+/** What the revision in the folder of procedures changes against the one that the job follows, and what that means for the job. */
 export const revisionText = (facts: BenchFacts, job: JobState, canvas: Canvas): readonly Row[] => {
   const page = newPageFor(facts, job);
   if (page === undefined)
@@ -85,7 +85,7 @@ export const revisionText = (facts: BenchFacts, job: JobState, canvas: Canvas): 
     ),
   ];
   let last: string | undefined;
-  // What asks something of the work comes before what is printed in the head.
+  // Changes to steps come before changes to the head of the procedure, which ask for no work.
   const changes = (own?.changes ?? []).toSorted((one, other) => Number(one.step === '') - Number(other.step === ''));
   for (const impact of changes) {
     if (impact.step !== last) {

@@ -11,7 +11,7 @@ import { pageView } from './pages.ts';
 import { sideOf } from './side.ts';
 import { walkView } from './walk.ts';
 
-/** The job that a page stands over, where it stands over one: its place stays in view. */
+/** The job beneath a page, whose place stays in view. */
 const jobUnder = (session: Session, page: Page): string | undefined =>
   ['jobs', 'procedures', 'start', 'first', 'cautions'].includes(page.page)
     ? undefined
@@ -28,11 +28,11 @@ interface Layout {
   readonly side: readonly PageBlock[];
 }
 
-/** Pages that want the whole width: two pages side by side, and what is read before there is a build. */
+/** Pages that need the whole width: two revisions side by side, and what is read before there is a build. */
 const isWide = (page: Page): boolean =>
   page.page === 'first' || page.page === 'cautions' || (page.page === 'look' && page.look === 'revision');
 
-/** The desk view, where it has something to put in its column; else the page has the whole width. */
+/** The desk view, where there is something for its column; else the page has the whole width. */
 const layoutOf = (session: Session, page: Page | undefined, facts: BenchFacts, size: Size, marks: Marks): Layout => {
   const held = isSmall(size) ? { columns: 40, rows: 12 } : size;
   if (page && isDesk(size, session.view) && !isWide(page)) {
@@ -63,7 +63,7 @@ const viewOf = (session: Session, page: Page, facts: BenchFacts, size: Size, { c
   };
 };
 
-/** What stands on the screen: the session, the build, the time and the size in, plain rows out. */
+/** The screen as plain rows, made of the session, the build, the time and the size. */
 export const screenOf = (session: Session, facts: BenchFacts, size: Size, marks: Marks): Frame => {
   const page = topPage(session);
   const layout = layoutOf(session, page, facts, size, marks);

@@ -12,7 +12,7 @@ import { jobName } from './job.ts';
 import type { PageBlock, Canvas } from './page.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
-/** The step before, the open one, and what comes next, in words. */
+/** The step before, the open one, and the next five. */
 const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
   const { steps, at } = stepsNow(job);
   const here = at === -1 ? steps.length : at;
@@ -52,7 +52,7 @@ const cureRows = (facts: BenchFacts, marks: Marks, width: number): readonly Row[
         }),
     );
 
-/** The desk view's column: what comes next, what was entered, what runs. */
+/** The desk view's column: next steps, timers, what was entered. */
 export const sideOf = (facts: BenchFacts, job: JobState | undefined, canvas: Canvas): readonly PageBlock[] => {
   if (!canvas.desk) return [];
   const here = job && placed(facts, job);

@@ -2,13 +2,13 @@ import type { Step } from '../../procedure/model.ts';
 import { paragraphRows, type Row } from '../drawing/rows.ts';
 import { marked, title, type Canvas } from './page.ts';
 
-/** What may hurt, and what may damage: before everything that is entered in a step. */
+/** The warnings and cautions of a step, shown before everything that is entered in it. */
 export const stepWarnings = (step: Step, { width, marks }: Canvas): readonly Row[] => [
   ...step.warnings.flatMap((text) => marked(marks.attention, `Warning: ${text}`, width, 'outside')),
   ...step.cautions.flatMap((text) => marked(marks.attention, `Caution: ${text}`, width, 'person')),
 ];
 
-/** What a person reads of a step. The desk view adds what it is for. */
+/** What a person reads of a step. The desk view adds its reason. */
 export const stepText = (step: Step, canvas: Canvas): readonly Row[] => [
   ...title(step.title, canvas.width),
   ...stepWarnings(step, canvas),

@@ -7,7 +7,7 @@ import { mark, paragraphRows, type Row, type Style } from '../drawing/rows.ts';
 import type { Told } from '../session/state.ts';
 import { marked } from './page.ts';
 
-/** A verdict in mark, word and colour. */
+/** The mark and the colour of a verdict. */
 const verdictLook = (verdict: EntryVerdict, marks: Marks): { readonly sign: string; readonly style: Style } => {
   if (verdict === 'outside') return { sign: marks.not, style: 'outside' };
   if (verdict === 'undecided') return { sign: marks.undecided, style: 'person' };
@@ -28,7 +28,7 @@ export const faultRows = (fault: Fault, marks: Marks, width: number, now: Now): 
   ]),
 ];
 
-/** The answer to the last act: only what is on the disk is told as taken. */
+/** The answer to the last act. */
 export const toldRows = (told: Told | undefined, marks: Marks, width: number, now: Now): readonly Row[] => {
   if (!told || told.kind === 'not') return [];
   if (told.kind === 'notice') return told.lines.flatMap((line) => marked(marks.attention, line, width, 'person'));

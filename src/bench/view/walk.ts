@@ -57,7 +57,7 @@ const middleOfClosed = (here: Placed, session: Session, _prompt: PromptOf<'close
   hints: [hint('esc', 'list of jobs'), menuHint],
 });
 
-/** What stands on the screen for each thing that a job can want. */
+/** The page for each thing that a job can want. */
 const middles: {
   readonly [K in Prompt['kind']]: (
     here: Placed,
@@ -92,7 +92,7 @@ const middleOf = <K extends Prompt['kind']>(
   return middle(here, session, prompt, canvas, page);
 };
 
-/** What the screen of a job that is walked shows: the one thing that the job wants now. */
+/** The page of a job: the one thing that it wants now. */
 export const walkView = (
   session: Session,
   page: Pages['walk'],
