@@ -29,7 +29,7 @@ const nameOf = (named: StepNamed, own: string): string => {
   return `${named.title} (${named.step})${of}${order[named.when]}`;
 };
 
-/** Each on a line of its own; where there is none, the words for that. */
+/** One line for each item; where there is none, one with the words for that. */
 const list = (
   name: string,
   items: readonly StepNamed[],
@@ -63,7 +63,7 @@ const lines = (own: string, step: StepAhead, width: number): readonly string[] =
   ];
 };
 
-/** The procedure that is asked about, as far as it can be read; what the trade has to say of it is for `check`. */
+/** The procedure that is asked about. Faults in it are for `check` to report; it need only be readable. */
 const ownOf = (folder: string, id: string, { procedures }: Siblings): Outcome<Procedure> => {
   const own = procedures.find(({ procedure }) => procedure === id);
   if (own !== undefined) return ok(own);
@@ -81,7 +81,7 @@ const read = (call: Call): Outcome<{ readonly steps: readonly StepAhead[]; reado
   if (!configuration.ok) return configuration;
   const folder = configuration.value.place.procedures;
   const siblings = siblingsIn(folder);
-  // A folder that is not there is told by the one way in which a procedure is looked up.
+  // A missing folder is reported below, where the procedure is looked up.
   const found = siblings.ok ? siblings.value : { procedures: [], passedOver: [] };
   const own = ownOf(folder, id, found);
   if (!own.ok) return own;

@@ -20,7 +20,7 @@ const afterKey = (line: string, key: string): string => {
 
 const cancelled = usage('passphrase-missing', 'no passphrase was given', 'type it, or sign with --key FILE');
 
-/** The first line that comes; what came with it goes back, for whoever asks next. */
+/** Reads the first line. What came after it is put back for the next reader. */
 const firstLine = (stdin: Streams['stdin']): Promise<string | undefined> =>
   new Promise((resolve) => {
     let line = '';
@@ -45,7 +45,7 @@ const firstLine = (stdin: Streams['stdin']): Promise<string | undefined> =>
     stdin.resume();
   });
 
-/** Reads one line, unseen where there is a terminal; from a pipe its first line, so that a script can give one. */
+/** Reads one line without showing it. From a pipe it reads the first line, so that a script can give a passphrase. */
 export const askSecret = async (streams: Streams, question: string): Promise<Outcome<string>> => {
   const { stdin, stderr } = streams;
   const raw = stdin.isTTY === true && isRaw(stdin) ? stdin : undefined;

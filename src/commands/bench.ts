@@ -22,7 +22,7 @@ const jobIn = (call: Call, opened: OpenedWorkshop): { readonly id?: string; read
 export const isAtBench = ({ host, flag }: Call): boolean =>
   !flag('json') && !flag('plain') && isInteractive(host.streams.stdin, host.streams.stdout, host.env.variables);
 
-/** Real streams have what the terminal needs; only they say that they are one (`isAtBench`). */
+/** The streams as the terminal needs them. Only real ones say that they are a terminal (`isAtBench`), and those have it all. */
 const terminalOf = (call: Call): TerminalParts => {
   const { streams, env, clock } = call.host;
   return {
@@ -33,7 +33,7 @@ const terminalOf = (call: Call): TerminalParts => {
   };
 };
 
-/** Opens the bench on a state that is open, and comes back when it was left. */
+/** Opens the bench on an open state. Resolves with the exit code when it was left. */
 export const openAt = async (call: Call, opened: OpenedWorkshop, job: string | undefined): Promise<number> => {
   const { env, clock } = call.host;
   const forced = forcedColour(env.variables);

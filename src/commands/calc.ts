@@ -47,7 +47,7 @@ const kindOf = ({ dimension, choices, bare, many }: InputSpec): string => {
 
 const narrow = 72;
 
-/** A table, or where four columns have no room, each input with its meaning below it. */
+/** The inputs as a table. Where four columns have no room, the meaning of each input is on lines of its own. */
 const inputLines = (inputs: readonly InputSpec[], width: number): readonly string[] => {
   const needs = ({ required }: InputSpec): string => (required ? 'required' : 'optional');
   if (width >= narrow)
@@ -88,15 +88,15 @@ const explain = (call: Call, calculation: Calculation): number => {
   return 0;
 };
 
-/** What joins a value given again to the one before, or the fault where an input takes one alone. */
+/** What joins two values given for the same input, or the fault where the input takes only one. */
 const joint = (spec: InputSpec | undefined, key: string): Outcome<string> =>
   spec === undefined || spec.many === true || (spec.dimension === 'text' && spec.choices === undefined)
     ? ok('; ')
     : err(usage('input-twice', `${key} is given twice`, `give ${key} once`, key));
 
 /**
- * `key=value` words; a word without `=` belongs to the value before it, as the shell splits `torque=300 in·lb`.
- * A key that comes again goes on with its list.
+ * Words `key=value`. A word without `=` belongs to the value before it, as the shell splits `torque=300 in·lb`. A key that comes again adds
+ * to its list.
  */
 const readWords = (calculation: Calculation, words: readonly string[]): Outcome<Readonly<Record<string, string>>> => {
   const pairs: { readonly key: string; readonly value: string }[] = [];
@@ -127,7 +127,7 @@ const readWords = (calculation: Calculation, words: readonly string[]): Outcome<
   return ok(Object.fromEntries(inputs));
 };
 
-/** Three digits serve to set a tool by; said only where six are rounded themselves, and never of the end of a band. */
+/** A value to three digits, to set a tool by. Only where the printed value is itself rounded, and never for an end of a band. */
 const shortForm = ({ name, quantity: { amount, unit } }: NamedResult): string => {
   const short = toSignificant(amount, 3);
   const ends = new Fraction(printNumber(amount)).equals(amount);
@@ -143,11 +143,11 @@ const resultLines = (results: readonly NamedResult[], width: number): readonly s
   });
 };
 
-/** Wide enough to tell points apart; wider shows no more. */
+/** Columns of a plot; a wider one would show no more. */
 const widestPlot = 64;
 const plotHeight = 8;
 
-/** Where a result is better looked at than read; in words for whoever reads line by line. */
+/** The plot of a result, where it has one; in words for whoever reads line by line (`--plain`). */
 const plotOf = (call: Call, { plot }: CalculationResult, width: number): readonly string[] => {
   if (plot === undefined) return [];
   if (call.flag('plain')) return label('plot', plotWords(plot), width);

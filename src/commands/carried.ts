@@ -11,7 +11,7 @@ export interface CarriedFile {
   readonly signature: string;
 }
 
-/** Longer texts are refused, in bytes: an answer holds as many findings as an inspector has breath for. */
+/** The largest text that is read, in bytes; room for more findings than anybody writes. */
 const largest = 1024 * 1024;
 
 /** Reads a file and the `.sig` beside it, as `ssh-keygen -Y sign` leaves them. Codes `answer-unsigned` and the like, `file-…`. */

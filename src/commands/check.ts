@@ -18,7 +18,7 @@ import { configurationOf } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
 
-/** What can be wrong before there is a file to read. */
+/** Codes for what can be wrong before there is a file to read. */
 const pathCodes: Readonly<Record<string, string>> = {
   'no-procedures':
     'The folder holds no procedure: no regular file *.yaml directly in it that does not begin with script.',
@@ -37,7 +37,7 @@ const atPath = (file: string, code: string, what: string, todo: string): Looked 
   told: [{ file, line: 1, column: 1, level: 'error', code, what, todo }],
 });
 
-/** A folder is read whole, a file for itself alone. Paths stay as they were typed. */
+/** Checks a folder as a whole, or a file by itself. Paths are printed as they were typed. */
 const look = (call: Call, typed: string): Looked | Fault => {
   const path = fromHere(call.host.env, typed);
   const found = onDisk(typed, () => statSync(path, { throwIfNoEntry: false }));

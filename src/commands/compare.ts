@@ -37,7 +37,10 @@ const atPath = (call: Call, typed: string): Outcome<Side> | undefined => {
     : err(usage('no-procedures', `${typed} holds no procedure`, 'name a folder with files *.yaml in it'));
 };
 
-/** Both words: paths first; what is none is a revision that the state knows, of the other side's procedure where it may be any. */
+/**
+ * Both words of the command. A word that is not a path is a revision that the state knows; a revision alone is looked up for the procedure
+ * on the other side.
+ */
 const sidesOf = (
   call: Call,
   { place }: Configuration,
@@ -59,7 +62,7 @@ const sidesOf = (
   return ok([sides[0]!, sides[1]!]);
 };
 
-/** `--same OLD=NEW`: what a person says of two ids. */
+/** `--same OLD=NEW`: two ids that a person says are the same thing. */
 const confirmedOf = (call: Call): Outcome<Confirmed> => {
   const pairs = call.texts('same').map((text) => text.split('='));
   const odd = call.texts('same').find((_, index) => pairs[index]?.length !== 2);
@@ -85,7 +88,7 @@ const pairLines = ({ before, now, comparison }: Pair): readonly TonedLine[] => [
   ...changeLines(comparison, before.procedure, now.procedure).map((line): TonedLine => [toned('  '), ...line]),
 ];
 
-/** What the newer one means for the jobs of this build; nothing where there is no state, or none of its jobs follows the procedure. */
+/** What the newer revision means for the jobs of this build. Empty where there is no state, or no job of it follows the procedure. */
 const impactHere = async (call: Call, { now, comparison }: Pair, renamed: Confirmed): Promise<readonly JobImpact[]> => {
   const configuration = configurationOf(call);
   if (!configuration.ok || kindAt(configuration.value.place.state) !== 'folder' || !comparison.sameProcedure) return [];

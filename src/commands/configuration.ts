@@ -5,13 +5,13 @@ import type { Workplace } from '../workshop/place.ts';
 import { fromHere, ownFolders } from './folders.ts';
 import type { Call } from './spec.ts';
 
-/** What a call names, or the environment, or the person's settings, or the usual place. */
+/** Where a command works, as its options say, else the environment, else the person's settings, else the usual folders. */
 export interface Configuration {
   readonly place: Workplace;
   readonly settings: Settings;
 }
 
-/** Where a call works: state, procedures, the person's own folders, and its clocks and random numbers. */
+/** The configuration of a call. A fault where the settings cannot be read. */
 export const configurationOf = (call: Call): Outcome<Configuration> => {
   const { env, clock } = call.host;
   const { config, cache } = ownFolders(env);

@@ -14,7 +14,7 @@ declare const __VERSION__: string | undefined;
 
 const versionText = (): string => (typeof __VERSION__ === 'string' ? __VERSION__ : 'unbuilt');
 
-/** A clock that says `text` now, and runs on from there. */
+/** A clock that shows `text` now, and runs on from there. */
 const clockAt = (text: string, clock: Clock): Outcome<Clock> => {
   const read = parseInstant(text);
   if (!read.ok) return err(usage('now-unreadable', `--now ${text} cannot be read`, read.fault.todo));
@@ -47,7 +47,7 @@ const callOf = (parsed: Parsed, host: Host, print: Printer): Call => {
   };
 };
 
-/** The disk, and what only the disk can throw, told as any other fault; anything else is a bug and goes on its way. */
+/** The fault for an error that the disk has thrown. `undefined` for any other error, which is a bug. */
 const diskFault = (error: unknown): Fault | undefined => {
   const path = error instanceof Error && 'path' in error ? String(error.path) : 'the disk';
   const told = onDisk(path, () => {
@@ -77,7 +77,7 @@ const runCommand = async (command: CommandSpec, argv: readonly string[], host: H
   }
 };
 
-/** Finds the command, reads it, and runs it; a bug ends in one line as well, and in the exit code of a broken tool. */
+/** Finds the command, loads it and runs it. A bug is reported in one line too, with exit code 1. */
 export const dispatch = async (argv: readonly string[], host: Host): Promise<number> => {
   const print = makePrinter(host, false);
   try {

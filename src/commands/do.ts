@@ -23,7 +23,7 @@ const whenOf = (call: Call): Outcome<string | undefined> => {
   return read.ok ? ok(when) : read;
 };
 
-/** `JOB VERB object key=value…`, as an act of whoever enters it. `-` stands for no job, where a verb belongs to the whole build. */
+/** The act typed as `JOB VERB object key=value…`. Where a verb belongs to the whole build, `-` stands for the job. */
 const actOf = (call: Call, opened: OpenedWorkshop): Outcome<Intent> => {
   const [jobWord, verbWord, ...words] = call.words;
   if (jobWord === undefined || verbWord === undefined) return err(tooFew);
@@ -36,7 +36,7 @@ const actOf = (call: Call, opened: OpenedWorkshop): Outcome<Intent> => {
   const when = whenOf(call);
   if (!when.ok) return when;
   const forBuild = verbSpec(verb.value).scope === 'build';
-  // a temperature, typed or imported, is corrected in the build
+  // A temperature, typed or imported, belongs to the build, and is corrected there.
   const isOfBuild = forBuild || verb.value === 'correct';
   const job = isOfBuild && jobWord === '-' ? ok({ id: '' }) : findJob(opened.workshop.state(), jobWord);
   if (!job.ok) return job;

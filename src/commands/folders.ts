@@ -1,7 +1,7 @@
 import { join, resolve } from 'node:path';
 import type { Environment } from './host.ts';
 
-/** A person's own folders on this machine; the state is never in them, nor they in the state. */
+/** A person's own folders on this machine. They are never in the state, nor the state in them. */
 export interface OwnFolders {
   /** Settings, private keys, writers. */
   readonly config: string;
@@ -9,7 +9,7 @@ export interface OwnFolders {
   readonly cache: string;
 }
 
-/** By the XDG base directories, whatever the system: one rule to look them up by. */
+/** The folders by the XDG Base Directory Specification, on every system alike. */
 export const ownFolders = ({ variables, home }: Environment): OwnFolders => {
   const base = (variable: string, fallback: string): string => {
     const named = variables[variable];
@@ -18,7 +18,7 @@ export const ownFolders = ({ variables, home }: Environment): OwnFolders => {
   return { config: base('XDG_CONFIG_HOME', '.config'), cache: base('XDG_CACHE_HOME', '.cache') };
 };
 
-/** A path as the person typed it, from where they are. */
+/** A path that a person typed, resolved from the folder where they are. */
 export const fromHere = ({ cwd }: Environment, path: string): string => resolve(cwd, path);
 
 /** A folder as the person typed it, without the slashes at its end. */

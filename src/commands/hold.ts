@@ -11,7 +11,7 @@ import { failed } from './fail.ts';
 import { submit, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-/** The hold that is meant: the step that is named, or the open one. */
+/** The step of the hold: the one that is named, else the open one. */
 const stepOf = (call: Call, job: JobState): Outcome<string> => {
   const named = call.text('step');
   if (named !== undefined) return ok(named);
@@ -76,7 +76,7 @@ const makeAnswer = (call: Call, opened: OpenedWorkshop, job: JobState): Outcome<
   });
 };
 
-/** Takes a signed answer in: every misfit is refused by its own name, then the rules decide as for a look in person. */
+/** Takes in a signed answer. Whatever does not fit is refused with a code of its own; then the rules decide as for an answer in person. */
 const takeAnswer = async (call: Call, opened: OpenedWorkshop, job: JobState, typed: string): Promise<number> => {
   const carried = readCarried(call, opened, typed, asAnswer);
   if (!carried.ok) return failed(call, carried.fault);

@@ -1,6 +1,6 @@
 import type { Life } from '../terminal/leave.ts';
 
-/** What a person types on and reads from. `isTTY` tells a terminal from a pipe. */
+/** Where text is printed. `isTTY`: it is a terminal, not a pipe or a file. */
 export interface Output {
   write(text: string): unknown;
   readonly isTTY?: boolean | undefined;
@@ -14,35 +14,35 @@ export interface Streams {
   readonly stderr: Output;
 }
 
-/** Wall time, a clock that never jumps, and the place's offset from UTC. */
+/** Wall time, a clock that never jumps, and the local offset from UTC. */
 export interface Clock {
   /** Milliseconds since 1970. */
   wall(): number;
-  /** Milliseconds from any fixed point; unaffected by a change of the wall clock. */
+  /** Milliseconds since any fixed point, unaffected by changes of the wall clock. */
   monotonic(): number;
   /** Minutes east of UTC at that moment. */
   offset(ms: number): number;
-  /** Runs `act` once, not sooner than after `ms`; calling what it returns makes that never happen. */
+  /** Runs `act` once, after at least `ms` milliseconds. Returns a function that cancels it. */
   after(ms: number, act: () => void): () => void;
 }
 
-/** What surrounds the process: the environment's variables, folders, chance. */
+/** The process and its machine: environment variables, folders, random numbers. */
 export interface Environment {
   readonly variables: Readonly<Record<string, string | undefined>>;
   readonly cwd: string;
   readonly home: string;
   random(bytes: number): Uint8Array;
-  /** Tells this build of the program from every other; absent where it runs unbuilt. */
+  /** The name of this build of the program, by the hash of its text. Absent where the program runs unbuilt. */
   readonly program?: string;
-  /** More threads for what takes long: the file that each runs, and how many there may be; absent where the program runs unbuilt. */
+  /** Further threads for long work: the file that each runs, and how many there may be. Absent where the program runs unbuilt. */
   readonly threads?: { readonly script: string; readonly count: number };
-  /** For the packages that draw, which look at the environment themselves. */
+  /** Sets a variable for the drawing packages, which read the environment themselves. */
   setVariable(name: string, value: string): void;
-  /** What the bench must hear of its own end, so that the terminal is given back. */
+  /** Signals the end of the process, so that the bench can restore the terminal. */
   readonly life: Life;
 }
 
-/** Everything outside that a command may touch; made once, in `cli.ts`. */
+/** Everything outside the program that a command may touch. Made once, in `cli.ts`. */
 export interface Host {
   readonly streams: Streams;
   readonly clock: Clock;

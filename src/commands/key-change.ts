@@ -11,7 +11,7 @@ import { printKey } from './print-key.ts';
 import { keyFromFile, newPassphrase, withOpenKey } from './secrets.ts';
 import type { Call } from './spec.ts';
 
-/** Who signs for the new key of a person: their recovery key, or whoever enters it. */
+/** Who vouches for the new key of a person: their recovery key signs for it, or whoever enters it. */
 const voucher = async (call: Call, opened: OpenedWorkshop, person: string): Promise<Outcome<Voucher>> => {
   const file = call.text('recovery');
   if (file === undefined) {
@@ -36,14 +36,14 @@ const voucher = async (call: Call, opened: OpenedWorkshop, person: string): Prom
 
 interface Voucher {
   readonly by: string;
-  /** Else the key that they sign with. */
+  /** Absent: they sign with their own key. */
   readonly recovery?: Signer;
 }
 
 /** Whether it is this machine's own person, whose key here need have no passphrase. */
 const isOwn = (opened: OpenedWorkshop, person: string): boolean => (opened.person() ?? person) === person;
 
-/** A new key in the place of an old one, signed for with the old one, with a recovery key, or by whoever enters it. */
+/** Replaces the key of a person. The old key, a recovery key, or whoever enters it signs for the new one. */
 export const replace = async (call: Call, opened: OpenedWorkshop, person: string | undefined): Promise<number> => {
   const { workshop } = opened;
   const known = person === undefined ? undefined : currentKeyOf(workshop.state(), person);
@@ -63,7 +63,7 @@ export const replace = async (call: Call, opened: OpenedWorkshop, person: string
   return done.ok ? printKey(call, person, done.value.fingerprint) : failed(call, done.fault);
 };
 
-/** The same key under another passphrase: nothing of it stands in the journal. */
+/** Changes the passphrase of a key. The key stays the same, so nothing is written in the journal. */
 export const passphrase = async (call: Call, opened: OpenedWorkshop, named: string | undefined): Promise<number> => {
   const by = named === undefined ? whoEnters(opened) : ok(named);
   if (!by.ok) return failed(call, by.fault);
@@ -81,7 +81,7 @@ export const passphrase = async (call: Call, opened: OpenedWorkshop, named: stri
   return done.ok ? printKey(call, by.value, done.value.publicKey.fingerprint) : failed(call, done.fault);
 };
 
-/** A key is kept in a file, to be laid away from this machine, for the day on which the person's own is lost. */
+/** Makes a recovery key in a file, to be kept away from this machine in case the person's own key is lost. */
 export const recovery = async (call: Call, opened: OpenedWorkshop, file: string | undefined): Promise<number> => {
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);
@@ -102,7 +102,7 @@ export const recovery = async (call: Call, opened: OpenedWorkshop, file: string 
   return 0;
 };
 
-/** From now on the key of a person is looked for where they say. */
+/** Remembers the file in which a person's key is. */
 export const here = async (call: Call, opened: OpenedWorkshop): Promise<number> => {
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);

@@ -16,7 +16,7 @@ const list = (call: Call, opened: OpenedWorkshop): number => {
     const lies = keyPlace(opened.place, folder, person);
     return known.map(({ key, fingerprint, entry, ended }) => {
       const here = ended === undefined && lies?.fingerprint === fingerprint;
-      // one that cannot be read where it is to lie may be any of them
+      // A key file that cannot be read may hold any of the person's keys.
       const isMeant = here || (ended === undefined && lies !== undefined && lies.fingerprint === undefined);
       const where = isMeant ? { where: lies.where } : {};
       return { person, fingerprint, key, entry, ...(ended === undefined ? {} : { ended }), here, ...where };
@@ -40,7 +40,7 @@ const list = (call: Call, opened: OpenedWorkshop): number => {
   return 0;
 };
 
-/** A person signs for the powers that build.yaml gives them: from then on they are in force. */
+/** A person signs for the powers that build.yaml gives them, which puts them in force. */
 const accept = async (call: Call, opened: OpenedWorkshop): Promise<number> => {
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);

@@ -11,13 +11,13 @@ const datumText = (value: Datum): string => {
   return String(value);
 };
 
-/** What a person entered, without what the program added: hashes and signatures are not for reading. */
+/** What a person entered, without the hashes and signatures that the program added. */
 const fieldsText = (type: string, data: Data): string => {
   if (!isVerb(type)) return '';
   const { object, fields } = verbSpec(type);
   const parts = fields.flatMap(({ name }) => {
     const value = data[name];
-    // The engine numbers every taking; that it is the first goes without saying.
+    // The engine numbers every value of a reading; the first is printed without its number.
     const isPlain = value === undefined || (name === 'n' && value === 1);
     return isPlain ? [] : [`${name}=${datumText(value)}`];
   });
@@ -35,7 +35,7 @@ export const doneLine = (done: Done): string => {
   return `${done.at} ${done.by} ${what}${whose}${done.verdict === undefined ? '' : `: ${done.verdict}`}`;
 };
 
-/** The same with what is to be said about it. */
+/** The same, with what the engine has to say about it. */
 export const doneLines = (done: Done): readonly string[] => [
   doneLine(done),
   ...done.told.map((line) => `  ${line}`),

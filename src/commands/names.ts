@@ -1,4 +1,4 @@
-/** Every command there is, in the order of the help. How each is read stands in `table.ts`. */
+/** Every command, in the order of the help. `table.ts` loads them. */
 export const commands = [
   { name: 'start', about: 'starts a job' },
   { name: 'do', about: 'makes one entry' },

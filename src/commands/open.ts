@@ -24,7 +24,7 @@ export interface OpenedWorkshop extends Configuration {
 
 const onlyOne = (people: readonly string[]): string | undefined => (people.length === 1 ? people[0] : undefined);
 
-/** Who is meant where nobody is named: the setting, else the only person with a key here, in a rehearsal the only builder. */
+/** Who enters something where `--as` names nobody: the person of the settings, else the only one with a key here, else the only builder. */
 const personOf = (call: Call, { place, settings }: Configuration, state: BuildState): string | undefined => {
   const named = call.text('as');
   if (named !== undefined) return named;
@@ -52,14 +52,14 @@ export const openForCommand = (call: Call, mode: 'read' | 'write'): Outcome<Open
   });
 };
 
-/** What the workshop found or mended, from the notice that was told last on. */
+/** Prints what the workshop found or repaired, from the notice `from` on. Returns how many notices there are. */
 export const tellNotices = (call: Call, workshop: Workshop, from = 0): number => {
   const notices = workshop.notices();
   for (const notice of notices.slice(from)) call.print.note(`note: ${noticeLine(notice)}`);
   return notices.length;
 };
 
-/** Opens, works, and closes again whatever comes; what the workshop has to say of the state goes to stderr. */
+/** Opens the state, works, and closes the state whatever happens. Notices of the workshop are printed on stderr. */
 export const withState = async (
   call: Call,
   mode: 'read' | 'write',
@@ -89,7 +89,7 @@ export const whoEnters = (opened: OpenedWorkshop): Outcome<string> => {
   return person === undefined ? err(nobody) : ok(person);
 };
 
-/** Carries out something that signs; asks for each passphrase that turns out to be wanted, once. */
+/** Carries out something that signs, and asks once for each passphrase that it needs. */
 export const signing = async <T>(
   call: Call,
   opened: OpenedWorkshop,
@@ -109,5 +109,5 @@ export const signing = async <T>(
 export const submit = (call: Call, opened: OpenedWorkshop, act: Intent): Promise<Outcome<Done>> =>
   signing(call, opened, (signerOf) => opened.workshop.submit(act, signerOf));
 
-/** A folder or file of the state, for a person to read. */
+/** The path of a folder or file in the state, for a person to read. */
 export const shownPath = (opened: OpenedWorkshop, path: string): string => join(opened.place.state, path);

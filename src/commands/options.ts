@@ -9,7 +9,7 @@ export interface Parsed {
   readonly values: Readonly<Record<string, string | boolean | readonly (string | boolean)[] | undefined>>;
 }
 
-// A word like `-5 °C` is a value and no option. parseArgs would take it for one, so it is disguised on the way through.
+// A word like `-5 °C` is a value, but parseArgs would take it for an option: it is disguised on the way through.
 const disguise = '\u0000';
 const disguised = (word: string): string => (/^-[\d.,]/.test(word) ? disguise + word : word);
 const plain = <T>(value: T): T =>
@@ -20,7 +20,7 @@ const forParse = (options: Readonly<Record<string, OptionSpec>>) =>
     Object.entries(options).map(([name, { type, multiple }]) => [name, { type, multiple: multiple ?? false }]),
   );
 
-/** Which word names the command: the first that is neither an option nor an option's value. */
+/** The word that names the command: the first that is neither an option nor an option's value. */
 export const splitCommand = (argv: readonly string[]): { readonly name?: string; readonly rest: readonly string[] } => {
   const { tokens } = parseArgs({
     args: argv.map(disguised),
@@ -45,7 +45,7 @@ const unknownOption = (option: string, known: readonly string[]): Outcome<never>
   );
 };
 
-/** Takes the words and options of one command apart; an option that it does not know is refused by name. */
+/** Separates the words and the options of one command. An unknown option is a fault. */
 export const parseOptions = (argv: readonly string[], its: Readonly<Record<string, OptionSpec>>): Outcome<Parsed> => {
   const options: Readonly<Record<string, OptionSpec>> = { ...everywhere, ...its };
   const { tokens, values, positionals } = parseArgs({

@@ -10,7 +10,7 @@ import { signing, type OpenedWorkshop } from './open.ts';
 import { withOpenKey } from './secrets.ts';
 import type { Call } from './spec.ts';
 
-/** What build.yaml is to say of them: what it says of whom they follow. */
+/** The line of the new person in build.yaml, with the powers of the person whom they follow. */
 const lineFor = (call: Call, state: BuildState, person: string, followed: string): PersonLine => {
   const name = call.text('name') ?? nameOf(state, followed);
   const before = state.file.people.find((line) => line.person === followed);
@@ -18,8 +18,8 @@ const lineFor = (call: Call, state: BuildState, person: string, followed: string
 };
 
 /**
- * A person whose key is lost, and for whom nobody can vouch, goes on as a new one who names the old. With `--as` somebody known signs for
- * them; without it nobody does, which is the way on of a builder who is alone. Marked either way.
+ * A person whose key is lost, and for whom nobody can vouch, goes on as a new person who follows the old one. With `--as` somebody known
+ * signs for them. Without it nobody does, which is what a builder who works alone has to do. Either way they are marked as new.
  */
 export const addFollower = async (
   call: Call,

@@ -15,7 +15,7 @@ import { signing, whoEnters, type OpenedWorkshop } from './open.ts';
 import { printKey } from './print-key.ts';
 import type { Call } from './spec.ts';
 
-/** The public key out of the `.pub` file that the person has sent. */
+/** The public key in the `.pub` file that the person has sent. */
 const publicKeyOf = (call: Call, opened: OpenedWorkshop): Outcome<PublicKey> => {
   const typed = call.text('key');
   if (typed === undefined)
@@ -29,7 +29,7 @@ const publicKeyOf = (call: Call, opened: OpenedWorkshop): Outcome<PublicKey> => 
     : err(usage('key-file', 'this is a private key', 'a person elsewhere sends their .pub file alone', typed));
 };
 
-/** What they are to sign; for somebody who is known already, the key that takes the place of theirs. */
+/** What the person is to sign. For somebody who is known already, it is the key that replaces theirs. */
 const invitationFor = (
   call: Call,
   opened: OpenedWorkshop,
@@ -58,7 +58,7 @@ const invitationFor = (
   });
 };
 
-/** Writes what somebody elsewhere is to sign, with the key that they will use. */
+/** Prints the invitation that somebody elsewhere is to sign, with the key that they will use. */
 export const writeInvitation = (
   call: Call,
   opened: OpenedWorkshop,
@@ -74,7 +74,7 @@ export const writeInvitation = (
   return 0;
 };
 
-/** Takes a signed invitation in: every misfit is refused by its own name, then the rules for keys decide. */
+/** Takes in a signed invitation. Whatever does not fit is refused with a code of its own; then the rules for keys decide. */
 export const takeInvitation = async (call: Call, opened: OpenedWorkshop, typed: string): Promise<number> => {
   const { workshop } = opened;
   const carried = readCarried(call, opened, typed, asInvitation);

@@ -67,7 +67,7 @@ const newcomerOf = (call: Call, person: string): Newcomer => {
   return { person, ...(name === undefined ? {} : { name }) };
 };
 
-/** The first person introduces themself; whether their own key has a passphrase is theirs to say. */
+/** The first person introduces themself, and decides whether their own key has a passphrase. */
 const addFirst = async (call: Call, opened: OpenedWorkshop, person: string): Promise<number> => {
   const newcomer = await withOpenKey(call, opened, newcomerOf(call, person), call.text('key'), true);
   if (!newcomer.ok) return failed(call, newcomer.fault);

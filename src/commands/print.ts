@@ -3,9 +3,9 @@ import type { Fault } from '../fault/fault.ts';
 import type { TonedLine, Toned } from '../report/changes.ts';
 import type { Host } from './host.ts';
 
-/** Where all that a command says goes through: no control character of a file or a person passes it. */
+/** Everything that a command prints goes through here, so that no control character of a file or a person reaches the terminal. */
 export interface Printer {
-  /** Lines of text on stdout. A line feed within one is shown as `\\n`: nobody's text may look like a line of dryfit's own. */
+  /** Lines of text on stdout. A line feed within a line is printed as `\\n`, so that nobody's text looks like a line of dryfit's own. */
   lines(...lines: readonly string[]): void;
   /** Lines whose pieces are coloured where stdout is a terminal that takes colour; the words alone say the same. */
   painted(...lines: readonly TonedLine[]): void;
@@ -15,18 +15,18 @@ export interface Printer {
   jsonLine(value: unknown): void;
   /** Text that goes to a file or another program as it is (HTML, CSV). */
   raw(text: string): void;
-  /** A line on stderr that is no error. */
+  /** A line on stderr that is not an error. */
   note(line: string): void;
   fault(fault: Fault): void;
 }
 
-/** `where: error code: what; what to do`, the form in which `check` speaks too. */
+/** `where: error code: what; what to do`, as `check` prints it too. */
 export const faultLine = (fault: Fault): string => {
   const level = fault.kind === 'refused' ? 'refused' : 'error';
   return `${fault.where === undefined ? 'dryfit' : fault.where}: ${level} ${fault.code}: ${fault.what}; ${fault.todo}`;
 };
 
-// JSON of our own may hold what steers a terminal (U+0080 to U+009F, bidi marks), which JSON itself leaves as it is.
+// JSON leaves some characters as they are that steer a terminal (U+0080 to U+009F, bidi marks): they are escaped here.
 // eslint-disable-next-line no-control-regex -- finding control characters is what it is for
 const steering = /[\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]/g;
 
@@ -36,7 +36,7 @@ const jsonText = (value: unknown, indent?: number): string =>
     (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`,
   );
 
-/** Select graphic rendition (ECMA-48, 8.3.117): the terminal's own colours, so that they fit its ground. */
+/** Select graphic rendition (ECMA-48, 8.3.117). These are the terminal's own colours, so that they fit its background. */
 const paints: Readonly<Record<Toned['tone'], string>> = {
   plain: '',
   quiet: '2',

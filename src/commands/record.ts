@@ -11,7 +11,7 @@ import type { Call, CommandSpec } from './spec.ts';
 
 const formats = ['text', 'html', 'json', 'ics'] as const;
 
-/** The cures of one job as a calendar; what the record itself tells is no business of it. */
+/** The cures of one job as a calendar. */
 const calendarOf = (opened: OpenedWorkshop, id: string): string => {
   const at = opened.place.wall();
   const status = statusOf(opened.workshop.state(), at);

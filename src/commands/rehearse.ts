@@ -15,7 +15,7 @@ import { tellNotices } from './open.ts';
 import { configurationOf, type Configuration } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-/** The script, its places named as its path was typed. What YAML finds is told here, line by line. */
+/** Reads the script. Its faults name the path as it was typed; further YAML errors are printed at once, one a line. */
 const scriptOf = (call: Call, { place }: Configuration, typed: string): Outcome<Script> => {
   const path = fromHere(call.host.env, typed);
   const bytes = asUsage(readFile(place.disk, path, { where: typed, limit: largestFile, links: 'follow' }));

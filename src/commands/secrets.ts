@@ -9,7 +9,7 @@ import { fromHere } from './folders.ts';
 import type { OpenedWorkshop } from './open.ts';
 import type { Call } from './spec.ts';
 
-/** A new passphrase; typed twice where there is a terminal, since it is not seen. */
+/** Asks for a new passphrase. At a terminal it is typed twice, since it is not shown. */
 export const newPassphrase = async (call: Call, person: string, whose = 'the key of '): Promise<Outcome<string>> => {
   const { streams } = call.host;
   const first = await askSecret(streams, `a passphrase for ${whose}${person}: `);
@@ -21,7 +21,7 @@ export const newPassphrase = async (call: Call, person: string, whose = 'the key
     : err(usage('passphrase-differs', 'the two passphrases differ', 'begin again'));
 };
 
-/** The key in a file of a person's own: private, locked or not, or the public half of one in their agent. */
+/** The key in a file of a person's own: a private key, locked or not, or the public half of a key in their ssh-agent. */
 export const keyFromFile = async (
   call: Call,
   opened: OpenedWorkshop,
@@ -47,9 +47,9 @@ export const keyFromFile = async (
 };
 
 /**
- * A person with the key that is to be theirs: one that they bring in a file, or a new one here.
- * @param isOwn it is this machine's own person: where their key lies is remembered, and whether it has a passphrase is theirs to say. Anybody
- * else's new key here always has one.
+ * A person with their key: one that they bring in a file, or a new one made here.
+ * @param isOwn whether it is this machine's own person. The place of their key is remembered, and they decide whether it has a passphrase;
+ * anybody else's new key always has one.
  */
 export const withOpenKey = async (
   call: Call,

@@ -9,7 +9,7 @@ export interface OptionSpec {
   readonly about: string;
 }
 
-/** What was typed, taken apart. */
+/** A call of a command: what was typed, what it may touch, and where it prints. */
 export interface Call {
   /** The words after the command's name. */
   readonly words: readonly string[];

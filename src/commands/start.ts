@@ -5,7 +5,7 @@ import { failed, notePassedOver } from './fail.ts';
 import { submit, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-/** What a job must know of the others is read from the procedures beside it; those that cannot be read are named. */
+/** A job depends on the procedures beside its own. Those that cannot be read are listed. */
 const tellPassedOver = (call: Call, { place }: OpenedWorkshop): void => {
   const siblings = siblingsIn(place.procedures);
   if (siblings.ok)

@@ -13,7 +13,7 @@ import { answeringProcedures } from '../workshop/procedures/bulletins.ts';
 import { keptStatus } from '../workshop/opening/status-cache.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-/** An instant of the status, as the person's clock shows it. */
+/** An instant of the status in local time. */
 const local = (text: string, call: Call): string => {
   const read = parseInstant(text);
   return read.ok ? localTime(call.host.clock, read.value.ms) : text;
@@ -29,7 +29,7 @@ const outlook = ({ temperature }: Cure, forecast: string | undefined, call: Call
   return temperature === undefined ? 'nothing counts before the first temperature' : `no end at ${temperature}`;
 };
 
-/** Hours by the clock and hours that counted side by side, for every stage that still runs. */
+/** The hours by the clock and the hours that counted, for every stage of a cure. */
 const cureLines = (job: JobStatus, call: Call): readonly string[] =>
   job.cures.flatMap((cure) => {
     const begun = parseInstant(cure.begun);
@@ -41,7 +41,7 @@ const cureLines = (job: JobStatus, call: Call): readonly string[] =>
     );
   });
 
-/** The pot life that runs, or the word that it is over. */
+/** The end of the pot life that runs, or that it is over. */
 const potLifeLines = ({ potLife }: JobStatus, call: Call): readonly string[] => {
   if (potLife === undefined) return [];
   const read = parseInstant(potLife.ends);
@@ -139,7 +139,7 @@ const show = (
   return closed && closed.kind !== 'refused' ? failed(call, closed) : 0;
 };
 
-/** Worked out from the journal, and kept for the next time where there is nothing else to tell. */
+/** The status from the journal. It is cached for the next time, unless there are notices to print. */
 const fromJournal = async (call: Call, answering: readonly Procedure[]): Promise<number> => {
   const { withState } = await import('./open.ts');
   const { statusOf } = await import('../aircraft/status.ts');
@@ -155,7 +155,7 @@ const fromJournal = async (call: Call, answering: readonly Procedure[]): Promise
   });
 };
 
-/** The status, from what was kept of this very journal where that is possible: it is asked for often, and must come at once. */
+/** The status. It is asked for often, so it comes from the cache where that was made of this very journal. */
 export const printStatus = (call: Call): number | Promise<number> => {
   const configuration = configurationOf(call);
   if (!configuration.ok) return failed(call, configuration.fault);
@@ -163,7 +163,7 @@ export const printStatus = (call: Call): number | Promise<number> => {
   const kept = keptStatus(place);
   const at = place.wall();
   const answering = answeringProcedures(place);
-  // What was decided about a bulletin stands in the journal, and is not kept.
+  // The cache does not hold what was decided about bulletins.
   return kept === undefined || answering.length > 0
     ? fromJournal(call, answering)
     : show(call, statusLater(kept.status, at), at, []);

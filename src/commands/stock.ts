@@ -86,7 +86,7 @@ const linesFor = (
   ];
 };
 
-/** What comes in out of date, or without a label to read, is set aside at once; it can still be written down. */
+/** Stock that comes in out of date, or without a number, goes into quarantine at once. */
 const intake = (values: Words['values'], call: Call): Readonly<Record<string, string>> => {
   const until = values['use-by'];
   if (values['number'] === undefined) return { quarantine: 'no lot number on the label' };

@@ -12,7 +12,7 @@ import { failed, wordsGiven } from './fail.ts';
 import { configurationOf } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-/** While git works on the files, nobody writes in them. */
+/** Holds the lock of the state, so that nobody writes while git works on its files. */
 const locked = <T>(place: Workplace, work: () => Outcome<T>): Outcome<T> => {
   const real = asUsage(realState(place.disk, place.state));
   if (!real.ok) return real;
@@ -25,7 +25,7 @@ const locked = <T>(place: Workplace, work: () => Outcome<T>): Outcome<T> => {
   }
 };
 
-/** What came is looked at: damage stops here and is not spread; a contradiction is told. */
+/** Checks what came from elsewhere. Damage stops the sync, so that it does not spread; contradictions are listed. */
 const lookAtWhatCame = (place: Workplace): Outcome<readonly string[]> => {
   const opened = openWorkshop(place, 'read');
   if (!opened.ok) return opened;

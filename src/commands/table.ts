@@ -3,7 +3,7 @@ import type { CommandSpec } from './spec.ts';
 
 type Load = () => Promise<CommandSpec>;
 
-/** Each command is read only when it is called: `dryfit status` must not wait for the bench. */
+/** Each command is loaded only when it is called, so that `dryfit status` need not wait for the bench. */
 const loaders: Readonly<Record<CommandName, Load>> = {
   start: async () => (await import('./start.ts')).startCommand,
   do: async () => (await import('./do.ts')).doCommand,
@@ -26,7 +26,7 @@ const loaders: Readonly<Record<CommandName, Load>> = {
   rehearse: async () => (await import('./rehearse.ts')).rehearseCommand,
 };
 
-/** How a command is read, or `undefined` where there is none of that name. */
+/** Loads a command; `undefined` where there is none of that name. */
 export const loaderOf = (name: string | undefined): Load | undefined =>
   name !== undefined && Object.hasOwn(loaders, name) ? loaders[name as CommandName] : undefined;
 

@@ -30,7 +30,7 @@ const restLine = ({ step, what, when, by, setAside }: Rest): string => {
 
 const overLine = ({ step, why, when, by }: Over): string => `    ${step}: ${why} (${by}, ${instantText(when)})`;
 
-/** The lines under the job that each belongs to, in the order in which the jobs come up. */
+/** The lines, each under its job, in the order in which the jobs first appear. */
 const byJob = <T extends { readonly job: string }>(all: readonly T[], line: (one: T) => string): readonly string[] =>
   [...new Set(all.map(({ job }) => job))].flatMap((job) => [
     `  ${job}`,

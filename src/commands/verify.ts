@@ -15,14 +15,14 @@ import type { Call, CommandSpec } from './spec.ts';
 
 const largestSigners = 1024 * 1024;
 
-/** What was looked at, and what was found; each place already from where the person stands. */
+/** What was verified, and the result. Places are named as the person would find them. */
 interface Verified {
   readonly what: 'state' | 'record';
   readonly path: string;
   readonly observations: readonly Observation[];
 }
 
-/** `allowed_signers` beside the record, or in the nearest folder above it. */
+/** The file `allowed_signers` beside the record, else in the nearest folder above it. */
 const signersNear = (disk: Disk, folder: string): string | undefined => {
   for (let at = folder; ; at = dirname(at)) {
     const path = join(at, stateFiles.allowedSigners);
@@ -61,7 +61,7 @@ const verifyOneRecord = (call: Call, { disk }: Workplace, typed: string, file: s
   return ok({ what: 'record', path: typed, observations });
 };
 
-/** A path is a record (its folder, or its record.json), or a state. Without one it is the state. */
+/** Verifies the path that was named: a record (its folder, or its record.json) or a state. Without a path, the state. */
 const verifyPath = (call: Call, place: Workplace): Outcome<Verified> => {
   const [typed] = call.words;
   if (typed === undefined) return ok({ what: 'state', path: place.state, ...verifyState(place) });

@@ -4,7 +4,7 @@ import { printDuration } from '../quantity/time.ts';
 import { withState } from './open.ts';
 import type { Call } from './spec.ts';
 
-/** A pot life as it is told: to the end in whole seconds, below nought once it is over. */
+/** A pot life that runs. `leftMs` is below zero once it is over. */
 interface Life {
   readonly job: string;
   readonly batch: string;
@@ -14,7 +14,7 @@ interface Life {
 const second = 1000;
 const minute = 60_000;
 
-/** How long it is told again that a pot life is over, before somebody has to ask for it anew. */
+/** For how long (ms) the end of a pot life is repeated. */
 const heard = minute;
 
 const livesIn = async (call: Call, into: (lives: readonly Life[]) => void): Promise<number> =>
@@ -29,7 +29,7 @@ const livesIn = async (call: Call, into: (lives: readonly Life[]) => void): Prom
     return 0;
   });
 
-/** Told each whole minute, in the last minute and after the end every ten seconds. */
+/** It is printed every minute; in the last minute and after the end every ten seconds. */
 const stepOf = (leftMs: number): number => (leftMs > minute ? minute : 10 * second);
 
 const lineOf = ({ job, batch, leftMs }: Life): string =>
@@ -39,7 +39,7 @@ const lineOf = ({ job, batch, leftMs }: Life): string =>
 
 const tell = (call: Call, lives: readonly Life[]): void => {
   call.print.lines(...lives.map(lineOf));
-  // A pipe has nobody who would hear it.
+  // Nobody would hear a bell in a pipe.
   if (call.host.streams.stdout.isTTY === true && lives.some(({ leftMs }) => leftMs < 0))
     call.host.streams.stdout.write('\u0007');
 };
@@ -47,7 +47,7 @@ const tell = (call: Call, lives: readonly Life[]): void => {
 const pause = (call: Call, ms: number): Promise<void> =>
   new Promise((resolve) => void call.host.clock.after(ms, resolve));
 
-/** Until the next thing is to be told: the next whole step before the end, the end itself, or the next bell. */
+/** Milliseconds until the next line is due. */
 const untilNext = (lives: readonly Life[]): number =>
   Math.min(
     ...lives.map(({ leftMs }) => {
@@ -58,8 +58,8 @@ const untilNext = (lives: readonly Life[]): number =>
   );
 
 /**
- * Line by line, without any movement of the cursor: each pot life that runs, the word and the bell at its end, again every ten
- * seconds for a minute. Ends when none runs any more. The journal is read anew each time: the glue may be thrown away meanwhile.
+ * Prints each pot life that runs line by line, without moving the cursor. Its end is printed with a bell, and repeated every ten seconds
+ * for a minute. It ends when no pot life runs any more. The journal is read anew each time, since the glue may be discarded meanwhile.
  */
 export const watchPotLives = async (call: Call): Promise<number> => {
   for (;;) {
