@@ -14,7 +14,7 @@ describe('the calculators', () => {
   const opened = (): Fake => started().press(' ', '4', '4');
   const rivet = (): Fake => opened().press('1', '0.02', 'enter', '0.08', 'enter');
 
-  test('open over the value that is asked, what gives its kind first, and hand their result back to it', () => {
+  test('opened at a question, list first what gives its kind of value, and enter their result there', () => {
     const fake = opened();
     expect(fake.text()).toContain('first what gives');
     fake.press('1', '0.02', 'enter', '0.08', 'enter');
@@ -36,24 +36,24 @@ describe('the calculators', () => {
     expect(taken && latestTry(taken, 'gap', { n: 1, position: 'root' })?.calculated?.calculation).toBe('rivet-length');
   });
 
-  test('what gives one kind or another, as the travel of a surface does, comes first for either', () => {
+  test('one that gives either of two kinds, as the travel of a surface does, comes first for both', () => {
     expect(calculationsFor('angle')[0]?.name).toBe('travel');
     expect(calculationsFor('length').findIndex(({ name }) => name === 'travel')).toBeLessThan(
       calculationsFor('length').findIndex(({ name }) => name === 'sum'),
     );
   });
 
-  test('a digit hands back another result of the same kind, by its name', () => {
+  test('a digit enters another result of the same kind', () => {
     const fake = rivet().press('2', 'enter');
     expect(fake.acts.at(-1)?.data).toMatchObject({ calculated: { result: 'next-sixteenth' }, value: '1.5875 mm' });
   });
 
-  test('a value that is typed over is a typed one', () => {
+  test('a calculated value that is typed over counts as typed', () => {
     const fake = rivet().press('enter', 'escape', '0.14', 'enter');
     expect(fake.acts.at(-1)?.data).toEqual({ reading: 'gap', position: 'root', value: '0.14 mm' });
   });
 
-  test('say at once what is wrong with an input, and keep what was typed', () => {
+  test('report a wrong input at once, and keep what was typed', () => {
     const fake = opened().press('1', '3 N', 'enter');
     expect(fake.text()).toContain('is a force, but a length is asked for');
     expect(fake.text()).toContain('3   N');
@@ -64,13 +64,13 @@ describe('the calculators', () => {
     expect(verbs(fake)).toEqual(['start']);
   });
 
-  test('take no bounce of enter for a hand-back', () => {
+  test('enter no result when a finger bounces on enter', () => {
     const fake = opened().press('1', '0.02', 'enter', '0.08').burst('enter', 'enter', 'enter');
     expect(page(fake)).toBe('calculator');
     expect(fake.text()).toContain('hand it back');
   });
 
-  test('give a value to another try, from its own form', () => {
+  test('give a value for another try, from its own form', () => {
     const fake = started().press('0.2', 'enter', '1', ' ');
     expect(page(fake)).toBe('calculators');
     fake.press('1', '0.02', 'enter', '0.08', 'enter', 'enter', 'enter', 'typed in the wrong column', 'enter');
@@ -81,7 +81,7 @@ describe('the calculators', () => {
     });
   });
 
-  test('only show, where no number is asked for', () => {
+  test('only show their result where no number is asked for', () => {
     const fake = trialBench().press(' ');
     const digit = /(\d) calculate/.exec(fake.text())?.[1] ?? '';
     fake.press(digit, '1', '0.02 mm', 'enter', '0.08 mm', 'enter');
@@ -91,7 +91,7 @@ describe('the calculators', () => {
     expect(fake.acts).toEqual([]);
   });
 
-  test('ask no further for what another answer shuts out, and come back to the answer', () => {
+  test('do not ask for an input that another answer excludes, and go back to that answer', () => {
     const fake = opened().press('6', '300', 'enter', '25', 'enter');
     expect(fake.text()).toContain('hand it back');
     expect(fake.text()).toContain('chord 129.8637684 mm');

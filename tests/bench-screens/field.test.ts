@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { keyTable, separateKeys, pressed } from '../../src/bench/keys.ts';
 import { editField, emptyField, fieldOf, fieldText, typeInto } from '../../src/bench/drawing/field.ts';
 
-test('what is typed stands in the field, in order, whatever it is', () => {
+test('whatever is typed is in the field, in order', () => {
   fc.assert(
     fc.property(fc.array(fc.string({ unit: 'grapheme', minLength: 1, maxLength: 1 })), (keys) => {
       const printable = keys.filter((key) => !/\p{Cc}/u.test(key));
@@ -47,7 +47,7 @@ test('each key has one meaning, and own keys are letters that no table entry use
   for (const key of own) expect(key).toMatch(/^[a-z]$/);
 });
 
-test('own keys are taken with and without shift; function keys mean nothing', () => {
+test('own keys work with and without shift; function keys mean nothing', () => {
   expect(pressed({ kind: 'char', text: 'B' })).toMatchObject({ own: 'begin', text: 'B' });
   expect(pressed({ kind: 'char', text: '7' })).toMatchObject({ digit: 7 });
   expect(pressed({ kind: 'named', name: 'f5' })).toBeUndefined();

@@ -29,7 +29,7 @@ describe.each(Object.entries(scenes))('%s', (name, scene) => {
   let made: Fake | undefined;
   const look = (): Fake => (made ??= scene());
 
-  test('reads as it did', async () => {
+  test('reads as before', async () => {
     const fake = look();
     for (const { columns, rows } of sizes) {
       const text = steady(fake.resize(columns, rows).text());
@@ -64,14 +64,14 @@ describe.each(Object.entries(scenes))('%s', (name, scene) => {
   });
 });
 
-test('a terminal under 40 x 12 is told so, and comes back', () => {
+test('a terminal smaller than 40 x 12 says so, and the bench returns when it grows', () => {
   const fake = started();
   expect(fake.resize(39, 12).text()).toContain('terminal too small');
   expect(fake.resize(40, 11).text()).toContain('terminal too small');
   expect(fake.resize(40, 12).text()).toContain('Largest gap');
 });
 
-test('where the terminal is not UTF-8 all marks are ASCII', () => {
+test('in a terminal without UTF-8 all marks are ASCII', () => {
   const fake = started({ plainMarks: true }).press('0.12');
   for (const [columns, rows] of [
     [48, 13],
@@ -84,7 +84,7 @@ test('where the terminal is not UTF-8 all marks are ASCII', () => {
   }
 });
 
-test('the desk view comes from 80 x 24 on, unless it is told otherwise', () => {
+test('the desk view is shown from 80 x 24 up, unless another view is chosen', () => {
   const fake = started();
   expect(fake.resize(80, 24).bench.frame().kind).toBe('desk');
   expect(fake.resize(79, 24).bench.frame().kind).toBe('bench');

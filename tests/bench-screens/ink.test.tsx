@@ -53,7 +53,7 @@ describe.each([
   });
 });
 
-test('each key is on the screen, and a resize lays out anew', async () => {
+test('each key changes the screen, and a resize lays it out anew', async () => {
   const fake = started();
   const { rows, resize } = draw(fake, { columns: 80, rows: 24 });
   fake.press('0.12');

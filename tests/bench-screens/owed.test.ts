@@ -32,7 +32,7 @@ const contradicted = (size?: { columns: number; rows: number }): Fake => {
 };
 
 describe('a contradiction', () => {
-  test('is the first row of the list, in word and mark, and is settled from there', () => {
+  test('is the first row of the list, in word and mark, and can be settled from there', () => {
     const fake = contradicted({ columns: 80, rows: 24 });
     expect(fake.build().contradictions).toHaveLength(1);
     expect(fake.text()).toMatch(/1 × contradiction: finish measure by ines {2}settle it/);
@@ -46,14 +46,14 @@ describe('a contradiction', () => {
     expect(fake.text()).toContain('1 Fit a block');
   });
 
-  test('is found at the bench view too, and in a plain terminal', () => {
+  test('is in the bench view too, and in a plain terminal', () => {
     expect(contradicted({ columns: 48, rows: 13 }).text()).toMatch(/1 × contradiction: finish measure by/);
     const plain = fakeBench({ procedures: [block], plainMarks: true }).press('enter', '1', 'enter', 'enter');
     plain.elsewhere('ines', 'finish', { step: 'measure' }, jobOf(plain)).press('escape');
     expect(plain.text()).toMatch(/1 x contradiction: finish measure by/);
   });
 
-  test('refuses what rests on it, and the refusal offers to settle it', () => {
+  test('refuses what depends on it, and the refusal offers to settle it', () => {
     const fake = contradicted().press('2', 'enter', 'enter');
     fake.press('enter');
     expect(fake.text()).toMatch(/refused/);
@@ -64,7 +64,7 @@ describe('a contradiction', () => {
 });
 
 describe('a bulletin', () => {
-  test('that is not decided stands under the jobs it is of, and is decided there', () => {
+  test('that is not decided is listed under its jobs, and can be decided there', () => {
     const fake = begun([block, bulletin]);
     const job = jobOf(fake);
     fake.press('escape', 'escape');
@@ -83,7 +83,7 @@ describe('a bulletin', () => {
     });
   });
 
-  test('of a procedure that nobody has begun leads to what answers it', () => {
+  test('about a procedure that nobody has begun opens the procedure that answers it', () => {
     const fake = fakeBench({ procedures: [block, bulletin], size: { columns: 80, rows: 24 } });
     expect(fake.text()).toContain('! bulletin SB-07: block, not begun  block-pins answers it');
     fake.press('1');

@@ -58,7 +58,7 @@ describe('rows', () => {
     expect(paragraphRows('abcdefgh', 3).map(rowText)).toEqual(['abc', 'def', 'gh']);
   });
 
-  test('what steers a terminal is spelled out', () => {
+  test('characters that steer a terminal are spelled out', () => {
     expect(rowText([span('red\u001b[31m')])).toBe('red\\u{1b}[31m');
   });
 });
@@ -76,7 +76,7 @@ describe('the rivet line', () => {
     'outside',
   ];
 
-  test('one mark a step', () => {
+  test('it has one mark for each step', () => {
     expect(rowText(rivetLine(rivets, 2, drawn, 40))).toBe('●●◉○▢≈◇◌×');
     expect(rowText(rivetLine(rivets, 2, ascii, 40))).toBe('##@o[]~<>.x');
   });
@@ -109,19 +109,19 @@ describe('the gauge', () => {
     return rowText(gauge(fixed, quantity, decide(quantity, fixed) === 'within', drawn, width));
   };
 
-  test('a value within lies between the ends', () => {
+  test('a value within its limits is between the ends', () => {
     expect(draw('at most 0.15 mm', '0.12 mm')).toMatch(/^ +├─+●─+┤ +at most 0\.15 mm$/);
     expect(draw('12.5 ± 0.1 mm', '12.6 mm')).toMatch(/├─+●┤/);
     expect(draw('12.5 ± 0.1 mm', '12.4 mm')).toMatch(/├●─+┤/);
   });
 
-  test('a value outside lies beyond the end that it passed', () => {
+  test('a value outside its limits is beyond the end that it passed', () => {
     expect(draw('at most 0.15 mm', '0.16 mm')).toMatch(/┤ ?×/);
     expect(draw('12.5 ± 0.1 mm', '12.399 mm')).toMatch(/× ?├/);
     expect(draw('less than 5 mm', '5 mm')).toMatch(/┤ ?×/);
   });
 
-  test('the mark says what the verdict says, wherever the columns round to', () => {
+  test('the mark agrees with the verdict, however the columns round', () => {
     fc.assert(
       fc.property(fc.integer({ min: -3000, max: 30_000 }), fc.integer({ min: 30, max: 120 }), (thousandths, width) => {
         const text = `${(thousandths / 1000).toFixed(3)} mm`;
@@ -136,7 +136,7 @@ describe('the gauge', () => {
     );
   });
 
-  test('where there is no room the words stand alone', () => {
+  test('where there is no room only the words are shown', () => {
     expect(draw('at most 0.15 mm', '0.12 mm', 22)).toBe('at most 0.15 mm');
   });
 });
@@ -175,7 +175,7 @@ describe('clocks', () => {
     expect(spanWords(52 * 3_600_000)).toBe('2 d 4 h');
   });
 
-  test('a time as one says it today', () => {
+  test('a time is printed as one says it today', () => {
     expect(spokenTime(now, now, 60)).toBe('09:00');
     expect(spokenTime(now + 86_400_000, now, 60)).toBe('09:00 tomorrow');
     expect(spokenTime(now - 86_400_000, now, 60)).toBe('09:00 yesterday');
@@ -183,7 +183,7 @@ describe('clocks', () => {
     expect(spokenTime(now + 30 * 86_400_000, now, 60)).toBe('2026-04-01 09:00');
   });
 
-  test('instants in what the engine says become times of the day', () => {
+  test("instants in the engine's texts become times of day", () => {
     expect(spoken('apply it by 2026-03-02T09:35:00+01:00', now, 60)).toBe('apply it by 09:35');
     expect(spoken('no instant: 2026-13-02T09:35:00+01:00', now, 60)).toBe('no instant: 2026-13-02T09:35:00+01:00');
   });
@@ -197,13 +197,13 @@ describe('the curve of a cure', () => {
   }));
   const words = { floor: '18 °C', degrees: (more: number) => (18 + more).toFixed(1), from: '12:00', to: 'now' };
 
-  test('the cold night is a notch, and hollow beneath', () => {
+  test('a cold night is a notch, and hollow beneath', () => {
     const [curve, counted] = cureStrip(night, 18, drawn).map(rowText);
     expect(curve).toBe(`${'▅'.repeat(6)}${'▁'.repeat(20)}${'█'.repeat(12)}`);
     expect(counted).toBe(`${'█'.repeat(6)}${'░'.repeat(20)}${'█'.repeat(12)}`);
   });
 
-  test('drawn to scale it stands below its floor, and the floor is named', () => {
+  test('drawn to scale it is below the floor, and the floor is labelled', () => {
     expect(cureCurve(night, 18, words, drawn, 5).map((row) => rowText(row).trimEnd())).toEqual([
       ` 20.0 ${' '.repeat(26)}${'█'.repeat(12)}`,
       `18 °C ${'█'.repeat(6)}${'▁'.repeat(20)}${'█'.repeat(12)}`,
@@ -214,7 +214,7 @@ describe('the curve of a cure', () => {
     ]);
   });
 
-  test('what is below the floor never reaches it, what is at it stands on it, and neither is told by colour alone', () => {
+  test('a column below the floor never reaches it, one at the floor does, and colour alone never says which', () => {
     const cell = fc.record({ warmth: fc.double({ min: -20, max: 60, noNaN: true }) });
     fc.assert(
       fc.property(
@@ -247,7 +247,7 @@ describe('the curve of a cure', () => {
   });
 });
 
-test('the tightening map stands in the order of the procedure and points at the next', () => {
+test('the tightening map follows the order of the procedure and points at the next fastener', () => {
   const rows = tighteningMap(
     [1, 5, 3, 7],
     (one) => (one === 1 ? 'done' : one === 5 ? 'outside' : 'todo'),

@@ -22,7 +22,7 @@ describe('pot life', () => {
     expect(fake.text()).toContain('half a rem▏');
   });
 
-  test('the bell goes on, every ten seconds and then every minute, until the glue is thrown away', () => {
+  test('the bell rings every ten seconds and then every minute, until the glue is discarded', () => {
     const fake = mixed().pass(35.1);
     expect(fake.rung()).toBe(1);
     expect(fake.bench.frame().seconds).toBe(true);
@@ -37,7 +37,7 @@ describe('pot life', () => {
     expect(fake.pass(5).rung()).toBe(4);
   });
 
-  test('after it there is the discarding and the departure, and nothing else', () => {
+  test('once it is over one can discard the glue or enter a departure, and nothing else', () => {
     const fake = mixed().pass(36);
     fake.press('f', 'enter');
     expect(job(fake).steps['close']?.state).not.toBe('done');
@@ -49,7 +49,7 @@ describe('pot life', () => {
     expect(job(fake).steps['close']?.state).toBe('done');
   });
 
-  test('another cup is mixed beside the first: its own number, its own sample', () => {
+  test('another cup can be mixed, with its own number and its own sample', () => {
     const fake = atMix().press('100', 'enter', '44.1', 'enter', 'S-1', 'enter');
     expect(fake.press(' ', '7').text()).toContain('mix another cup');
     const at = fake
@@ -71,7 +71,7 @@ describe('pot life', () => {
     expect(started().bench.frame().seconds).toBe(false);
   });
 
-  test('while it runs the bench goes straight to the open step', () => {
+  test('while it runs, the bench opens at the open step', () => {
     const fake = mixed().reopen().press('1');
     expect(page(fake)).toBe('walk');
   });

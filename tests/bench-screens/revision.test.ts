@@ -65,7 +65,7 @@ const jobOfWorld = (world: BenchFacts, id: string): JobState => {
 };
 
 describe('the new page, at the bench', () => {
-  test('lies side by side from 100 columns', () => {
+  test('is shown beside the old one from 100 columns up', () => {
     const lines = screen(worldWith('13.5 °'), 100, 30);
     const both = lines.filter((line) => line.includes('14 ± 1 °') && line.includes('15 ± 1 °') && line.includes('│'));
     expect(both.length).toBeGreaterThan(0);
@@ -73,7 +73,7 @@ describe('the new page, at the bench', () => {
     expect(lines.every((line) => line.length <= 100)).toBe(true);
   });
 
-  test('lies one under the other below that, and in the bench view', () => {
+  test('is shown under the old one in narrower terminals, and in the bench view', () => {
     for (const [columns, rows] of [
       [99, 30],
       [48, 40],
@@ -85,7 +85,7 @@ describe('the new page, at the bench', () => {
     }
   });
 
-  test('says from the records what it means', () => {
+  test('says what it means for work that is recorded', () => {
     const outside = screen(worldWith('13.5 °'), 100, 40).join('\n');
     expect(outside).toContain('no longer within: down 13.5 ° no longer lies within 15 ± 1 °, not decided');
     expect(outside).toContain('moved now, open again: down');
@@ -94,7 +94,7 @@ describe('the new page, at the bench', () => {
     expect(within).toContain('moved now, every finished step stands');
   });
 
-  test('is in the menu only where another page lies there', () => {
+  test('is in the menu only where the folder has another revision', () => {
     expect(labels(worldWith('13.5 °'))).toEqual(
       expect.arrayContaining(['what the new page changes', 'decide about a change', 'follow revision B']),
     );
@@ -103,7 +103,7 @@ describe('the new page, at the bench', () => {
     expect(labels(worldWith('13.5 °')).length).toBeLessThanOrEqual(9);
   });
 
-  test('never exceeds its width, whatever it is', () => {
+  test('never exceeds the width of the terminal', () => {
     const world = worldWith('13.5 °');
     const job = jobOfWorld(world, jobIdOf(world));
     for (let width = 38; width <= 100; width += 1) {

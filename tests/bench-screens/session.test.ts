@@ -32,12 +32,12 @@ const valueOf = (fake: Fake, reading: string, position?: string): string | undef
   latestTry(job(fake), reading, { n: 1, ...(position === undefined ? {} : { position }) })?.value;
 
 describe('keys', () => {
-  test('every character that comes is typed, however fast', () => {
+  test('every character is typed, however fast they come', () => {
     const fake = started().pass(1).burst('0.12');
     expect(fake.text()).toContain('0 . 1 2');
   });
 
-  test('a scanner that ends with enter is taken at once', () => {
+  test('what a scanner types is saved at its enter', () => {
     const fake = started().pass(1).burst('0.12', 'enter');
     expect(valueOf(fake, 'gap', 'root')).toBe('0.12 mm');
   });
@@ -50,7 +50,7 @@ describe('keys', () => {
     expect(valueOf(fake, 'gap', 'tip')).toBe('0.1 mm');
   });
 
-  test('a finger that bounces on enter never takes the next thing', () => {
+  test('a finger that bounces on enter never answers the next question', () => {
     for (const scene of [started, atCard, atMix, atTorque, coldNight]) {
       const fake = scene().pass(1);
       const before = fake.acts.length;
@@ -59,13 +59,13 @@ describe('keys', () => {
     }
   });
 
-  test('enter on an empty field takes nothing', () => {
+  test('enter on an empty field saves nothing', () => {
     const fake = started().press('enter');
     expect(verbs(fake)).toEqual(['start']);
     expect(fake.text()).toContain('nothing is typed');
   });
 
-  test('nothing is chosen before somebody chooses', () => {
+  test('no choice is selected before somebody selects one', () => {
     const fake = started().press('0.12', 'enter', '0.1', 'enter', '5.5', 'enter', '4', 'enter', 'enter');
     expect(fake.text()).toContain('nothing is chosen');
     expect(valueOf(fake, 'face')).toBeUndefined();
@@ -86,7 +86,7 @@ describe('keys', () => {
     expect(page(fake)).toBe('jobs');
   });
 
-  test('no keys whatever bring the bench into a state that it cannot show', () => {
+  test('no sequence of keys brings the bench into a state that it cannot show', () => {
     const keys = fc.constantFrom(
       'enter',
       'escape',
@@ -154,12 +154,12 @@ describe('own keys', () => {
 });
 
 describe('values', () => {
-  test('what is told as taken was answered by the port', () => {
+  test('only what the port has answered is shown as saved', () => {
     const fake = started().press('0.12', 'enter');
     expect(fake.text()).toContain('✓ within: gap root 0.12 mm');
   });
 
-  test('outside opens the doors; another try wants its reason, and both stay', () => {
+  test('a value outside opens the doors; another try needs a reason, and both tries stay', () => {
     const fake = started().press('0.2', 'enter');
     expect(fake.text()).toContain('1 another try');
     fake.press('1', '0.14', 'enter');
@@ -174,13 +174,13 @@ describe('values', () => {
     expect(job(fake).tries['gap']?.map(({ value }) => value)).toEqual(['0.2 mm', '0.14 mm']);
   });
 
-  test('when the tries are used that door is gone', () => {
+  test('when no try is left, that door is gone', () => {
     const fake = started().press('0.2', 'enter', '1', '0.3', 'enter', 'sanded', 'enter');
     expect(fake.text()).not.toContain('another try');
     expect(fake.text()).toContain('1 rework');
   });
 
-  test('use as is wants who accepts it: here their letter', () => {
+  test('use as is asks who accepts it: here by letter', () => {
     const fake = started().press('0.2', 'enter', '4', 'light load here', 'enter', 'letter.pdf', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({
       verb: 'dispose',
@@ -188,7 +188,7 @@ describe('values', () => {
     });
   });
 
-  test('a value that cannot be read stays in the field, with what to do', () => {
+  test('a value that cannot be read stays in the field, and the screen says what to do', () => {
     const fake = started().press('0.12 mmm', 'enter');
     expect(fake.text()).toContain('0 . 1 2');
     expect(fake.text()).toMatch(/! .*mmm/);
@@ -210,7 +210,7 @@ describe('values', () => {
     expect(job(fake).tries['gap']?.[0]?.struck.map(({ value }) => value)).toEqual(['1.2 mm']);
   });
 
-  test('a log is imported out of the menu, asked for what its file leaves open, and struck whole', () => {
+  test("a logger's file is imported from the menu, which asks for what the file leaves open, and struck as a whole", () => {
     const fake = coldNight().resize(80, 24);
     const row = (label: string): string =>
       /\d/.exec(
@@ -236,7 +236,7 @@ describe('values', () => {
     expect(fake.text()).toContain('3 rows of night.csv count');
   });
 
-  test('what is half typed stays while a temperature is entered', () => {
+  test('a half-typed value stays while a temperature is entered', () => {
     const fake = started().press('0.1').press('tab', '3', '19', 'enter', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({ verb: 'temperature', job: '', data: { temperature: '19 °C' } });
     expect(fake.text()).toContain('0 . 1▏');
@@ -244,12 +244,12 @@ describe('values', () => {
 });
 
 describe('mix', () => {
-  test('a bare weight is in the unit that the batch is in', () => {
+  test('a weight without a unit is in the unit of the batch', () => {
     const fake = atMix().press('100', 'enter', '44.1', 'enter', 'S-1', 'enter');
     expect(fake.acts.at(-1)?.data).toMatchObject({ weights: { resin: '100 g', hardener: '44.1 g' }, sample: 'S-1' });
   });
 
-  test('target and band follow from the base', () => {
+  test('target and band follow from the weight of the first part', () => {
     const fake = atMix().press('104.2', 'enter');
     expect(fake.text()).toContain('hardener 45.848 g');
     expect(fake.text()).toContain('44.93104 to 46.76496 g');
@@ -270,7 +270,7 @@ describe('mix', () => {
 });
 
 describe('coming back', () => {
-  test('the last three steps are looked at again, and the journal says which', () => {
+  test('the last three steps can be checked again, and the journal says which were', () => {
     const fake = atWait().press(' ', '2');
     expect(page(fake)).toBe('jobs');
     fake.press('1');
@@ -280,7 +280,7 @@ describe('coming back', () => {
     expect(page(fake)).toBe('walk');
   });
 
-  test('after a kill it is asked as well, and once', () => {
+  test('it is asked after a kill too, and only once', () => {
     const fake = coldNight().reopen().press('1');
     expect(page(fake)).toBe('back');
     fake.press('enter');
@@ -289,7 +289,7 @@ describe('coming back', () => {
     expect(page(fake)).toBe('walk');
   });
 
-  test('a bench opened at a job stands there', () => {
+  test('a bench that is opened at a job shows it', () => {
     const fake = started();
     const id = job(fake).id;
     expect(page(fake.reopen(id))).toBe('walk');
@@ -297,7 +297,7 @@ describe('coming back', () => {
 });
 
 describe('the second person', () => {
-  test('the hold is answered in their name, with their own passphrase', () => {
+  test('answers the hold in their own name, with their own passphrase', () => {
     const fake = atHold().press('1', '1', 'enter', 'all whole', 'enter');
     expect(page(fake)).toBe('passphrase');
     expect(fake.text()).not.toContain('Ines');
@@ -312,21 +312,21 @@ describe('the second person', () => {
     expect(fake.text()).toContain('hold released');
   });
 
-  test('a passphrase is never on the screen', () => {
+  test('types a passphrase that is never on the screen', () => {
     const fake = atHold().press('1', '1', 'enter', 'enter', 'ottermere');
     expect(fake.text()).not.toContain('ottermere');
     expect(fake.text()).toContain('●●●●●●●●●');
   });
 
-  test('who performed is not among those who may answer', () => {
+  test('is never somebody who performed the work', () => {
     expect(atHold().press('1').text()).not.toContain('Ines');
   });
 
-  test('where the procedure forbids it there is no release from elsewhere', () => {
+  test('cannot release from elsewhere where the procedure forbids it', () => {
     expect(atHold().text()).not.toContain('remote');
   });
 
-  test('findings are numbered, answered one by one, and looked at again', () => {
+  test('refuses with numbered findings, which are answered one by one and inspected again', () => {
     const fake = refusedHold();
     expect(job(fake).findings.map(({ number, text }) => [number, text])).toEqual([
       [1, 'a gap at the tip'],
@@ -338,7 +338,7 @@ describe('the second person', () => {
     expect(job(fake).findings.every(({ closed }) => closed !== undefined)).toBe(true);
   });
 
-  test('hand back leaves the hold as it is', () => {
+  test('can hand back and leave the hold as it is', () => {
     const fake = atHold().press('3');
     expect(page(fake)).toBe('jobs');
     expect(job(fake).looks['inspect']).toBeUndefined();
@@ -346,7 +346,7 @@ describe('the second person', () => {
 });
 
 describe('refusals', () => {
-  test('a tool out of date: in words, with what to do, and nothing entered', () => {
+  test('a tool out of date is refused in words, with what to do, and nothing is entered', () => {
     const fake = atBolts().press('2', 'enter', '18', 'enter', '190', 'enter');
     expect(page(fake)).toBe('refused');
     expect(fake.text()).toContain('TW-1 was in date until 2026-01-01');
@@ -356,12 +356,12 @@ describe('refusals', () => {
     expect(fake.text()).toContain('1 9 0▏');
   });
 
-  test('a refusal is not sent away by a finger that bounces', () => {
+  test('a finger that bounces does not dismiss a refusal', () => {
     const fake = atBolts().press('2', 'enter', '18', 'enter', '190').burst('enter', 'enter', 'enter');
     expect(page(fake)).toBe('refused');
   });
 
-  test('what would refuse the finish is told before', () => {
+  test('what would refuse the finish is shown before', () => {
     const fake = atWait();
     expect(fake.text()).toContain('! rest waits 30 min');
     fake.press('enter');
@@ -376,12 +376,12 @@ describe('refusals', () => {
   });
 });
 
-test('a warning is read before what it warns of, also where only a result is entered', () => {
+test('a warning is shown before what it warns of, also where only a result is entered', () => {
   expect(atBreak().text()).toMatch(/Warning: The pieces fly[\s\S]*What did it show/);
 });
 
 describe('the whole job', () => {
-  test('it ends with a record, and how to prove it', () => {
+  test('it ends with a record, and says how to verify it', () => {
     const fake = atComplete().press('enter');
     expect(fake.acts.at(-1)).toMatchObject({ verb: 'complete' });
     expect(fake.text()).toMatch(/dryfit verify\s+state\/records/);
@@ -389,7 +389,7 @@ describe('the whole job', () => {
     expect(page(fake)).toBe('jobs');
   });
 
-  test('the shipped procedures can be walked from the list to their first question', () => {
+  test('each shipped procedure can be started from the list, and asks its first question', () => {
     for (const id of ['keel-scarf-bond', 'strut-bolts', 'tank-outlet-elbow']) {
       const fake = fakeBench({ procedures: [shipped(id)] }).press('enter', 'enter');
       if (page(fake) === 'start') fake.press(fake.build().jobOrder.length === 0 ? '1' : '', 'enter');
@@ -399,7 +399,7 @@ describe('the whole job', () => {
 });
 
 describe('the first run', () => {
-  test('name, id, no passphrase, cautions, procedures', () => {
+  test('asks for name, id and passphrase, then shows the cautions and the procedures', () => {
     const fake = trialBench({ empty: true }).press('Ínes Várrow', 'enter');
     expect(fake.text()).toContain('ines-varrow');
     fake.press('enter', 'enter');
@@ -409,7 +409,7 @@ describe('the first run', () => {
     expect(Object.keys(fake.build().keys)).toEqual(['ines-varrow']);
   });
 
-  test('an id that is none is asked for again', () => {
+  test('asks again for an id that is not valid', () => {
     const fake = trialBench({ empty: true }).press('Ines', 'enter', 'Ines V!', 'enter', 'enter');
     expect(fake.text()).toContain('is no id');
     fake.press('ines', 'enter', 'enter');

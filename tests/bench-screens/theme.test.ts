@@ -26,18 +26,18 @@ test.each([
       if (colour !== undefined) expect(contrast(colour, ground), `${style} on ${ground}`).toBeGreaterThanOrEqual(7);
 });
 
-test('the contrast is that of the standard: black on white is 21', () => {
+test('the contrast is calculated as in the standard: black on white is 21', () => {
   expect(contrast('#000000', '#ffffff')).toBeCloseTo(21);
   expect(contrast('#777777', '#ffffff')).toBeCloseTo(4.48, 2);
 });
 
-test('three hues and no more; without colour none', () => {
+test('there are three hues, and none without colour', () => {
   for (const name of ['dark', 'light'] as const)
     expect(new Set([themes[name].order.colour, themes[name].person.colour, themes[name].outside.colour]).size).toBe(3);
   expect(Object.values(themes.none).flatMap(({ colour }) => colour ?? [])).toEqual([]);
 });
 
-test('NO_COLOR stands above what was chosen; the ground is taken from COLORFGBG', () => {
+test('NO_COLOR overrides the chosen theme; the background is read from COLORFGBG', () => {
   expect(themeFor({ NO_COLOR: '1' }, 'dark')).toBe('none');
   expect(themeFor({ NO_COLOR: '' }, 'light')).toBe('light');
   expect(themeFor({ COLORFGBG: '0;15' })).toBe('light');

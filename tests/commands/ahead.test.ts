@@ -17,7 +17,7 @@ const shop = (): Machine => {
   return own;
 };
 
-it('tells across the folder what a step makes fast and covers, and who still needs it', async () => {
+it('lists, across the folder, what a step fixes and covers, and who still needs it', async () => {
   const ran = await shop().run(['ahead', 'close', 'rivet']);
   expect(ran).toMatchObject({ code: 0, err: '' });
   expect(ran.out).toBe(`close, rivet: Rivet the panel on (PERMANENT)
@@ -30,7 +30,7 @@ it('tells across the folder what a step makes fast and covers, and who still nee
 `);
 });
 
-it('tells the same as data', async () => {
+it('prints the same as data', async () => {
   const ran = await shop().run(['ahead', 'close', 'rivet', '--json']);
   expect(ran.json()).toEqual({
     procedure: 'close',
@@ -60,7 +60,7 @@ it('tells the same as data', async () => {
   });
 });
 
-it('passes over what cannot be read, and names it', async () => {
+it('names procedures that cannot be read, and goes on without them', async () => {
   const own = shop();
   own.file('procedures/broken.yaml', 'a: [b\n');
   own.file('procedures/large.yaml', Buffer.alloc(9 * 1024 * 1024, 'a'));
@@ -76,7 +76,7 @@ it('passes over what cannot be read, and names it', async () => {
   ]);
 });
 
-it('tells what the trade finds fault with too: that is when one asks', async () => {
+it('reports on a procedure that check finds fault with', async () => {
   const own = shop();
   own.file(
     'procedures/close.yaml',

@@ -47,7 +47,7 @@ describe('the list and the explanations', () => {
     expect(told.calculations.map(({ name }) => name)).toEqual(names);
   });
 
-  test.each(names)('%s: inputs, source, range, caution and an example are told', async (name) => {
+  test.each(names)('%s: prints inputs, source, range, caution and an example', async (name) => {
     const { code, out } = await here.run(['calc', name]);
     expect(code).toBe(0);
     const { title, inputs, source, range, caution } = known(name);
@@ -60,7 +60,7 @@ describe('the list and the explanations', () => {
     expect((await here.run(['calc', name, '--json'])).json()).toMatchObject({ calculation: name, range });
   });
 
-  test.each([40, 80])('a terminal of %i columns is kept to', async (columns) => {
+  test.each([40, 80])('fits a terminal of %i columns', async (columns) => {
     const calls = [[], ...names.flatMap((name) => [[name], [name, ...exampleWords(name)]])];
     for (const words of calls)
       for (const line of await onTerminal(words, columns))
@@ -69,7 +69,7 @@ describe('the list and the explanations', () => {
 });
 
 describe('a calculation', () => {
-  test('a wrench with an adapter: value, both systems, working, source and caution', async () => {
+  test('prints the value in both systems, with working, source and caution', async () => {
     const { code, out, err } = await here.run(['calc', ...adapter]);
     expect([code, err]).toEqual([0, '']);
     // 300 × 10 / 14 = 214.2857…; 1 in·lb = 0.1129848 N·m (NIST SP 811, B.8)
@@ -79,14 +79,14 @@ describe('a calculation', () => {
     expect(out).toContain(`caution  ${known('torque-with-adapter').caution}\n`);
   });
 
-  test('its data', async () => {
+  test('prints its data with --json', async () => {
     const told = (await here.run(['calc', ...adapter, '--json'])).json() as Told;
     expect(Object.keys(told)).toEqual(['calculation', 'results', 'source', 'caution']);
     expect(told.results.map(({ name, unit }) => [name, unit])).toEqual([['setting', 'in·lb']]);
     expect(Number(told.results[0]?.value)).toBeCloseTo(3000 / 14, 4);
   });
 
-  test('a warning is shown, and does not get lost beside the data', async () => {
+  test('prints a warning, also beside the data', async () => {
     const words = ['calc', 'pipe-thread', 'size=1/4', 'turns=2'];
     expect((await here.run(words)).out).toContain('\nwarning  The standard allows one turn large or small');
     const { json, err } = await here.run([...words, '--json']);
@@ -94,7 +94,7 @@ describe('a calculation', () => {
     expect(err).toMatch(/^warning: The standard allows/);
   });
 
-  test.each(names)('%s: its own example, quoted or split by the shell, prints every result', async (name) => {
+  test.each(names)('%s: prints every result of its example, quoted or split by the shell', async (name) => {
     const words = exampleWords(name);
     const { code, out, err } = await here.run(['calc', name, ...words]);
     expect([code, err]).toEqual([0, '']);
@@ -109,7 +109,7 @@ describe('a calculation', () => {
     expect(split).toMatchObject({ code: 0, out });
   });
 
-  test.each(names)('%s: the data have their fixed shape', async (name) => {
+  test.each(names)('%s: prints data in their fixed shape', async (name) => {
     const told = (await here.run(['calc', name, ...exampleWords(name), '--json'])).json() as Told;
     const { source, caution } = known(name);
     expect(told).toEqual({ calculation: name, results: expect.any(Array) as unknown, source, caution });
@@ -123,7 +123,7 @@ describe('a calculation', () => {
     }
   });
 
-  test('a cure time and a weight and balance are drawn, in ASCII or better, and said in words with --plain', async () => {
+  test('draws a cure time and a weight and balance, and puts them in words with --plain', async () => {
     for (const name of ['cure-time', 'weight-and-balance']) {
       const words = ['calc', name, ...exampleWords(name)];
       const plain = (await here.run(words)).out;
@@ -137,7 +137,7 @@ describe('a calculation', () => {
     }
   });
 
-  test('a negative value standing apart, a list in repeated keys', async () => {
+  test('takes a negative value in a word of its own, and a list in repeated keys', async () => {
     const split = ['torque=300', 'in·lb', 'wrench=10', 'in', 'adapter=', '-4', 'in'];
     expect((await here.run(['calc', 'torque-with-adapter', ...split])).out).toMatch(/^setting +500 in·lb /);
     const sum = await here.run(['calc', 'sum', 'value=4 turns', 'value=2', 'turns', '--json']);
@@ -145,7 +145,7 @@ describe('a calculation', () => {
   });
 });
 
-describe('what is wrong', () => {
+describe('a call that is wrong', () => {
   test.each([
     ['a name', ['torque-with-adaptor'], 2, /calculation-unknown.*write torque-with-adapter/],
     ['an input', [...adapter, 'wrensh=10 in'], 2, /input-unknown.*write wrench/],
@@ -172,7 +172,7 @@ describe('what is wrong', () => {
     expect(data.json()).toMatchObject({ fault: { kind: exit === 3 ? 'refused' : 'usage' } });
   });
 
-  test('no state is needed, opened or made', async () => {
+  test('needs, opens and makes no state', async () => {
     const alone = machine();
     const state = alone.file('no-folder', 'not a state');
     expect((await alone.run(['calc', ...adapter, '--state', state])).code).toBe(0);

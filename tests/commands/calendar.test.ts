@@ -41,7 +41,7 @@ describe('the calendar from the command line', () => {
     },
   );
 
-  it('a form that there is not is called wrongly', async () => {
+  it('an unknown format is called wrongly', async () => {
     const ran = await own.run(['status', '--format', 'xml']);
     expect(ran.code).toBe(2);
     expect(ran.err).toContain('text, json, ics');

@@ -55,7 +55,7 @@ const files = (own: Machine): readonly string[] =>
 const linesOf = (path: string): readonly string[] => readFileSync(path, 'utf8').split('\n').slice(0, -1);
 const record = (own: Machine, ...path: readonly string[]): string => join(own.state, 'records', job, ...path);
 
-it('the state as it is: nothing is wrong, and what it cannot prove is said', async () => {
+it('verify finds nothing wrong with the state as it is, and says what it cannot prove', async () => {
   await noted(
     copy(),
     /not proved: whose hand held a key/,
@@ -65,7 +65,7 @@ it('the state as it is: nothing is wrong, and what it cannot prove is said', asy
 });
 
 describe('a record put in the place of another', () => {
-  it('an older one with its signature, over the latest', async () => {
+  it('an older one with its signature in the place of the latest is found', async () => {
     const own = copy();
     const last = readdirSync(record(own)).toSorted().at(-1) ?? '';
     rmSync(record(own, last), { recursive: true });
@@ -73,13 +73,13 @@ describe('a record put in the place of another', () => {
     await wrong(own, new RegExp(`^wrong: records/${job}/${last}: the same record as records/${job}/1`, 'm'));
   });
 
-  it('the latest taken away: the journal tells more', async () => {
+  it('the latest one removed is found, since the journal has more', async () => {
     const own = copy();
     rmSync(record(own, readdirSync(record(own)).toSorted().at(-1) ?? ''), { recursive: true });
     await noted(own, /the journal tells more of this job than its latest record/);
   });
 
-  it('of another build, well signed there', async () => {
+  it('one of another build, signed properly there, is found', async () => {
     const own = copy();
     const other = machine();
     expect((await other.run(['rehearse', fixture('scripts/keel-scarf.yaml'), '--state', other.state])).code).toBe(0);
@@ -92,7 +92,7 @@ describe('a record put in the place of another', () => {
     await wrong(own, new RegExp(`^wrong: records/${job}/1/record\\.json`, 'm'));
   });
 
-  it('under the name of another job', async () => {
+  it('one under the name of another job is found', async () => {
     const own = copy();
     cpSync(record(own), join(own.state, 'records', `${job.slice(0, -6)}0a1b2c`), { recursive: true });
     await wrong(
@@ -101,7 +101,7 @@ describe('a record put in the place of another', () => {
     );
   });
 
-  it('with something beside it that looks like a part of it', async () => {
+  it('something beside it that looks like a part of it is found', async () => {
     const own = copy();
     writeFileSync(record(own, '1', 'certificate.pdf'), 'x');
     writeFileSync(record(own, '1', 'holds', 'inspect-9.json'), '{}');
@@ -112,7 +112,7 @@ describe('a record put in the place of another', () => {
     );
   });
 
-  it('without a signed answer that it names', async () => {
+  it('a signed answer that it names, removed, is found', async () => {
     const own = copy();
     rmSync(record(own, '1', 'holds', 'inspect-2.json'));
     await wrong(own, /inspect-2\.json is missing/);
@@ -120,20 +120,20 @@ describe('a record put in the place of another', () => {
 });
 
 describe('lines cut off at a line feed', () => {
-  it('under a line of another machine that had seen them', async () => {
+  it('are found where a line of another machine had seen them', async () => {
     const own = copy();
     const [long = ''] = files(own);
     writeFileSync(long, `${linesOf(long).slice(0, -1).join('\n')}\n`);
     await wrong(own, /rests on a line of \w+ that is not here/);
   });
 
-  it('a whole journal file that another has seen', async () => {
+  it('are found where they are a whole journal file that another has seen', async () => {
     const own = copy();
     rmSync(files(own)[0] ?? '');
     await wrong(own, /rests on a line of \w+ that is not here/);
   });
 
-  it('that nobody else has seen: the records that rest on them tell; without those too, it is said that nothing shows it', async () => {
+  it('that nobody else has seen are found by records that depend on them; without such records, verify says that nothing shows it', async () => {
     const own = copy();
     rmSync(files(own)[1] ?? '');
     await wrong(own, /records\/.*record\.json: it rests on a journal line that is not here/);
@@ -168,7 +168,7 @@ describe('lines of a thief', () => {
     appendFileSync(path, `${sealed.value.text}\n`);
   };
 
-  it('signed with a key of their own, in the name of a builder or an inspector', async () => {
+  it('are found where they are signed with a key of their own, in the name of a builder or an inspector', async () => {
     for (const by of ['first', 'second']) {
       const own = copy();
       append(own, by, 'remark', { text: 'all is well' }, job);
@@ -179,13 +179,13 @@ describe('lines of a thief', () => {
     }
   });
 
-  it('that introduce that key by itself', async () => {
+  it('are found where they introduce that key themselves', async () => {
     const own = copy();
     append(own, 'second', 'key', { person: 'second', key: thief.publicKey.text });
     await wrong(own, /journal\/\w+\.jsonl:\d+: second introduces a (?:further )?key that n/);
   });
 
-  it('a whole build signed anew: true to itself, and no longer the build of its records', async () => {
+  it('a whole build signed anew is consistent, and no longer the build of its records', async () => {
     const own = copy();
     const other = machine();
     expect((await other.run(['rehearse', fixture('scripts/keel-scarf.yaml'), '--state', other.state])).code).toBe(0);
@@ -199,8 +199,8 @@ describe('lines of a thief', () => {
   });
 });
 
-describe('what stands beside the journal', () => {
-  it('an attachment exchanged for another, or gone', async () => {
+describe('the files beside the journal', () => {
+  it('an attachment that was exchanged or removed is found', async () => {
     const own = machine();
     own.file('dry.jpg', 'a picture');
     const script = own.file(
@@ -223,14 +223,14 @@ entries:
     await wrong(own, new RegExp(`attachments/${names[0]}`));
   });
 
-  it('allowed_signers with a key under another name', async () => {
+  it('a key under another name in allowed_signers is found', async () => {
     const own = copy();
     const path = join(own.state, 'allowed_signers');
     writeFileSync(path, readFileSync(path, 'utf8').replace(/^second /m, 'third '));
     await wrong(own, /allowed_signers: it names a key that the journal does not have/);
   });
 
-  it('build.yaml is a draft, and gives nobody a power until it is taken in, signed', async () => {
+  it('build.yaml is a draft, and gives nobody a power until it is signed for', async () => {
     const own = copy();
     const path = join(own.state, 'build.yaml');
     writeFileSync(path, readFileSync(path, 'utf8').replace('builder', 'inspector'));
@@ -241,7 +241,7 @@ entries:
     await wrong(own, new RegExp(`builds/${taken}`));
   });
 
-  it('a well-signed record from an older journal, once the journal has been put back', async () => {
+  it('a signed record that is newer than the journal, which was put back, is found', async () => {
     const own = copy();
     const [long = ''] = files(own);
     const short = linesOf(long).slice(0, 20);
@@ -251,7 +251,7 @@ entries:
   });
 });
 
-it('ssh-keygen alone says of the record what verify says', async () => {
+it('ssh-keygen alone agrees with verify about the record', async () => {
   const own = copy();
   const check = (): string => {
     const args = [

@@ -48,7 +48,7 @@ describe('check', () => {
     expect(ran.code).toBe(1);
   });
 
-  it('reads no file of 20 MB, and says so at once', async () => {
+  it('refuses a file of 20 MB at once, without reading it', async () => {
     const own = machine();
     own.file('large.yaml', Buffer.alloc(20 * 1024 * 1024, 'a'));
     expect(await own.run(['check', 'large.yaml'])).toMatchObject({
@@ -57,7 +57,7 @@ describe('check', () => {
     });
   });
 
-  it('a folder without a procedure is an error; scripts in it are none', async () => {
+  it('reports a folder without a procedure, where scripts are not counted', async () => {
     const own = machine();
     mkdirSync(join(own.folder, 'some'));
     own.file('some/s.yaml', 'script: x\nentries: []\n');
@@ -68,7 +68,7 @@ describe('check', () => {
     });
   });
 
-  it('tells every broken file of a folder, and one that has another name than its id', async () => {
+  it('reports every broken file of a folder, and a file whose name is not its id', async () => {
     const own = machine();
     mkdirSync(join(own.folder, 'some'));
     own.file('some/a.yaml', sound);
@@ -83,7 +83,7 @@ describe('check', () => {
       expect(Object.keys(message).toSorted()).toEqual(['code', 'column', 'file', 'level', 'line', 'todo', 'what']);
   });
 
-  it('holds the gates of a folder against those of the build', async () => {
+  it('compares the gates of a folder with those of the build', async () => {
     const own = machine();
     for (const folder of ['some', 'state']) mkdirSync(join(own.folder, folder));
     own.file('some/a.yaml', sound.replace('title: One', 'title: One, gate: hull-clos'));
@@ -94,7 +94,7 @@ describe('check', () => {
     expect(ran.err).toMatch(/^some\/a\.yaml:5:\d+: error unknown-gate: .*; write hull-close\n$/);
   });
 
-  it('explains every code that it can say', async () => {
+  it('explains every code that it can report', async () => {
     const own = machine();
     for (const code of ['unit-missing', 'no-procedures'])
       expect(await own.run(['check', '--about', code])).toMatchObject({ code: 0, err: '' });

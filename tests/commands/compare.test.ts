@@ -19,7 +19,7 @@ const withFiles = () => {
 };
 
 describe('compare', () => {
-  it('tells a summary line, then the details, and exits 0', async () => {
+  it('prints a summary line, then the details, and exits 0', async () => {
     const ran = await withFiles().run(['compare', 'old.yaml', 'new.yaml']);
     expect(ran).toMatchObject({ code: 0, err: '' });
     expect(ran.out.split('\n')).toEqual([
@@ -33,7 +33,7 @@ describe('compare', () => {
     ]);
   });
 
-  it('gives the changes as data, and nothing beside them', async () => {
+  it('prints the changes as data, and nothing else', async () => {
     const ran = await withFiles().run(['compare', 'old.yaml', 'new.yaml', '--json']);
     expect(ran.json()).toEqual({
       changes: [
@@ -44,7 +44,7 @@ describe('compare', () => {
     });
   });
 
-  it('the same twice has no change', async () => {
+  it('finds no change between a file and itself', async () => {
     const own = withFiles();
     const ran = await own.run(['compare', 'old.yaml', 'old.yaml', '--json']);
     expect(ran).toMatchObject({ code: 0 });
@@ -78,7 +78,7 @@ describe('compare', () => {
     expect(text.out).toMatch(/^1 procedure in both, 1 changed; 1 added, 1 removed\n/);
   });
 
-  it('two files that have nothing to do with each other stay readable: a line for each step, none of them long', async () => {
+  it('stays readable for two unrelated files: a short line for each step', async () => {
     const own = machine();
     own.file('a.yaml', demo('aileron-travel'));
     own.file('b.yaml', demo('strut-bolts'));
@@ -91,7 +91,7 @@ describe('compare', () => {
     expect(Math.max(...lines.map((line) => line.length))).toBeLessThan(400);
   });
 
-  it('takes what a person says of two ids', async () => {
+  it('accepts that two ids are the same thing', async () => {
     const own = machine();
     own.file('old.yaml', demo('aileron-travel'));
     own.file(
@@ -124,7 +124,7 @@ describe('compare', () => {
     expect(ran.err.trim().split('\n').at(-1)).toMatch(message);
   });
 
-  it('shows what would steer a terminal', async () => {
+  it('shows characters that would steer a terminal', async () => {
     const ran = await machine().run(['compare', 'a\u001b[2J', 'b\u202e']);
     expect(ran.err).toContain('\\u{1b}[2J');
     expect(ran.err).not.toContain('\u001b');

@@ -15,7 +15,7 @@ beforeEach(async () => {
   file = join(own.state, 'journal', readdirSync(join(own.state, 'journal'))[0] ?? '');
 });
 
-it('a copy that a file service made aside: named by status, do and verify, and counted by none; taken back as told', async () => {
+it('status, do and verify name a copy that a file service made, do not count it, and say how to restore the file', async () => {
   const copy = file.replace('.jsonl', ' (conflicted copy 2026-03-20).jsonl');
   const before = readFileSync(file);
   copyFileSync(file, copy);

@@ -17,7 +17,7 @@ beforeEach(async () => {
 });
 
 describe('one entry', () => {
-  it('is taken, on the disk, and told with its verdict', async () => {
+  it('is saved on the disk, and printed with its verdict', async () => {
     const ran = await at('do', 'small-plate', 'read', 'width', 'value=12.6mm');
     expect(ran).toMatchObject({ code: 0, err: '' });
     expect(ran.out).toContain('ines read width value=12.6mm');
@@ -29,7 +29,7 @@ describe('one entry', () => {
     });
   });
 
-  it('may be calculated: with its calculation, and only as that gives it', async () => {
+  it('may be calculated, with its calculation and the value that this gives', async () => {
     const sum = ['calculated.calculation=sum', 'calculated.with.value1=12 mm', 'calculated.with.value2=0.55 mm'];
     const ran = await at('do', 'small-plate', 'read', 'width', 'value=12.55 mm', ...sum);
     expect(ran).toMatchObject({ code: 0, err: '' });
@@ -47,7 +47,7 @@ describe('one entry', () => {
     expect(ran.json()).toMatchObject({ type: 'read', by: 'ines', verdict: 'outside', data: { value: '12,61' } });
   });
 
-  it('may have happened earlier, and both times are kept', async () => {
+  it('may have happened earlier, and both times are recorded', async () => {
     const when = '2026-03-01T20:00:00+01:00';
     expect((await at('do', 'small-plate', 'remark', 'cut yesterday', '--when', when)).code).toBe(0);
     expect(own.journal().at(-1)).toMatchObject({ when, data: { text: 'cut yesterday' } });
@@ -60,7 +60,7 @@ describe('one entry', () => {
     expect(own.journal().slice(-2)).toMatchObject([{ job: '' }, { job: '' }]);
   });
 
-  it('says when the clock says with --now', async () => {
+  it('has the time of --now', async () => {
     await at('do', 'small-plate', 'remark', 'x', '--now', '2026-04-01T10:00:00+02:00');
     expect(own.journal().at(-1)).toMatchObject({ at: '2026-04-01T10:00:00+02:00' });
   });
@@ -80,7 +80,7 @@ describe('refused by a rule: exit 3, the code on stderr, nothing written', () =>
     expect(own.journal().length).toBe(before);
   });
 
-  it('a second try without a reason', async () => {
+  it('refuses a second try without a reason', async () => {
     await at('do', 'small-plate', 'read', 'width', 'value=13 mm');
     expect(await at('do', 'small-plate', 'read', 'width', 'value=12.5 mm')).toMatchObject({
       code: 3,
@@ -89,7 +89,7 @@ describe('refused by a rule: exit 3, the code on stderr, nothing written', () =>
     expect((await at('do', 'small-plate', 'read', 'width', 'value=12.5 mm', 'reason=burr taken off')).code).toBe(0);
   });
 
-  it('gives the fault as data too with --json', async () => {
+  it('prints the fault as data too with --json', async () => {
     const ran = await at('do', 'small-plate', 'finish', 'measure', '--json');
     expect(ran.json()).toMatchObject({ fault: { kind: 'refused', code: 'part-missing' } });
   });
@@ -148,7 +148,7 @@ describe('called wrongly: exit 2, one line that says what to do', () => {
     expect(own.journal().length).toBe(before);
   });
 
-  it('no control character of an argument reaches the terminal', async () => {
+  it('prints no control character of an argument', async () => {
     const ran = await at('do', 'small-plate', 'finish', 'a\u001b[2Jb\u202e');
     expect(ran.code).toBe(2);
     expect(ran.err).toContain('\\u{1b}[2J');
@@ -157,7 +157,7 @@ describe('called wrongly: exit 2, one line that says what to do', () => {
 });
 
 describe('people and keys', () => {
-  it('a second person has a passphrase, asked for at each act; a wrong one is refused and nothing is written', async () => {
+  it("a second person's passphrase is asked for at each act; a wrong one is refused and nothing is written", async () => {
     expect(await typed({ stdin: 'a long secret\n' }, 'person', 'add', 'tobias', '--power', 'inspector')).toMatchObject({
       code: 0,
       err: '',
@@ -176,7 +176,7 @@ describe('people and keys', () => {
     expect((await at('verify')).code).toBe(0);
   });
 
-  it('the first introduces themself; a later one is signed for by an introducer', async () => {
+  it('the first person introduces themself; a later one is signed for by an introducer', async () => {
     await typed({ stdin: 'secret\n' }, 'person', 'add', 'tobias', '--power', 'inspector');
     const keys = own.journal().filter(({ type }) => type === 'key');
     expect(keys[0]).toMatchObject({ seq: 1, by: 'ines', build: '', prev: '' });
@@ -190,7 +190,7 @@ describe('people and keys', () => {
     });
   });
 
-  it('helpers are named, without a key', async () => {
+  it('helpers are listed, without a key', async () => {
     expect(await at('person', 'add', 'marit', '--power', 'helper')).toMatchObject({ code: 0, err: '' });
     expect((await at('person', '--json')).json()).toMatchObject({
       people: [{}, { person: 'marit', powers: ['helper'], keys: [] }],
@@ -205,7 +205,7 @@ describe('people and keys', () => {
     expect((await at('person', '--json')).json()).toMatchObject({ people: [{ powers: ['builder', 'inspector'] }] });
   });
 
-  it('a draft that cannot be read is told and left; what was done is still written down', async () => {
+  it('a draft that cannot be read is reported and left as it is; entries are still written', async () => {
     own.file('state/build.yaml', 'people: [{ person: ines, powers: [pilot] }]\n');
     const ran = await at('do', 'small-plate', 'remark', 'x');
     expect(ran.code).toBe(0);
@@ -219,7 +219,7 @@ describe('people and keys', () => {
     expect(own.read('state/build.yaml')).toContain('# mine');
   });
 
-  it('serves a person with one key in every build', async () => {
+  it('a person has the same key in every build', async () => {
     const key = own.read('home/.config/dryfit/keys/ines.key');
     const other = `${own.state}-2`;
     expect(await own.run(['person', 'add', 'ines', '--state', other])).toMatchObject({ code: 0, err: '' });
@@ -227,7 +227,7 @@ describe('people and keys', () => {
     expect((await at('do', 'small-plate', 'remark', 'still here')).code).toBe(0);
   });
 
-  it('replaces a lost key, which then signs no more', async () => {
+  it('a lost key is replaced, and signs no more', async () => {
     expect(await at('key', 'replace', 'ines')).toMatchObject({ code: 0, err: '' });
     expect(await at('do', 'small-plate', 'remark', 'with the new key')).toMatchObject({ code: 0, err: '' });
     const keys = ((await at('key', '--json')).json() as { keys: { ended?: string }[] }).keys;
@@ -237,8 +237,8 @@ describe('people and keys', () => {
   });
 });
 
-describe('where things lie', () => {
-  it('settings name state, person and procedures; the environment goes before them, an option before both', async () => {
+describe('where files are', () => {
+  it('settings name state, person and procedures; the environment overrides them, and an option overrides both', async () => {
     mkdirSync(join(own.folder, 'home/.config/dryfit'), { recursive: true });
     const settings = { state: own.state, person: 'ines', procedures: fixture('procedures') };
     own.file('home/.config/dryfit/settings.json', JSON.stringify(settings));
@@ -255,7 +255,7 @@ describe('where things lie', () => {
     });
   });
 
-  it('a key may come from elsewhere with --key FILE, for its own person alone', async () => {
+  it('a key from elsewhere signs with --key FILE, for its own person alone', async () => {
     execFileSync('ssh-keygen', ['-q', '-t', 'ed25519', '-N', '', '-C', 'x', '-f', join(own.folder, 'stick')]);
     const added = await at('person', 'add', 'tobias', '--power', 'inspector', '--key', 'stick');
     expect(added).toMatchObject({ code: 0, err: '' });
@@ -266,7 +266,7 @@ describe('where things lie', () => {
     expect(own.journal().at(-1)).toMatchObject({ by: 'tobias' });
   });
 
-  it('start names the procedures that it had to pass over, and starts none that is faulty', async () => {
+  it('start names the procedures that it could not read, and starts none with errors', async () => {
     mkdirSync(join(own.folder, 'some'));
     own.file('some/small-plate.yaml', readFileSync(fixture('procedures/small-plate.yaml')));
     own.file('some/broken.yaml', 'a: [\n');
@@ -281,7 +281,7 @@ describe('where things lie', () => {
 });
 
 describe("a job's record before it is complete", () => {
-  it('is its story so far, as text, page or data', async () => {
+  it('is what was entered so far, as text, HTML or data', async () => {
     await at('do', 'small-plate', 'read', 'width', 'value=12.6 mm');
     const text = await at('record', 'small-plate');
     expect(text.out).toContain('12.6 mm');
@@ -292,7 +292,7 @@ describe("a job's record before it is complete", () => {
 });
 
 describe('help', () => {
-  it('is there for every command, and lists every command', async () => {
+  it('exists for every command, and lists every command', async () => {
     const overview = (await own.run(['--help'])).out;
     for (const name of ['start', 'do', 'status', 'check', 'record', 'verify', 'hold', 'person', 'key', 'rehearse']) {
       expect(overview).toContain(`  ${name}`);

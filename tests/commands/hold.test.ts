@@ -90,14 +90,14 @@ describe('a hold answered in a file', () => {
 });
 
 describe('an answer that fits', () => {
-  it('is taken in by whoever carries it, at the hold that they name too', async () => {
+  it('is taken in by whoever carries it, who may name the hold', async () => {
     await makeAnswer('--for', 'release');
     sign('answer.json', 'second');
     expect(await takeIn('small-plate-left', '--step', 'inspect')).toMatchObject({ code: 0, err: '' });
     expect(await at('verify')).toMatchObject({ code: 0, err: '' });
   });
 
-  it('is signed as well with a key that took the place of a lost one', async () => {
+  it('may be signed with a key that replaced a lost one', async () => {
     expect(await at('key', 'replace', 'second', '--as', 'second')).toMatchObject({ code: 0, err: '' });
     await makeAnswer('--for', 'release');
     sign('answer.json', 'second');
@@ -115,7 +115,7 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
     expect(own.journal().length).toBe(before);
   };
 
-  it('replayed', async () => {
+  it('when it was taken in before', async () => {
     await makeAnswer('--for', 'refuse', '--finding', 'a burr');
     sign('answer.json', 'second');
     expect((await takeIn()).code).toBe(0);
@@ -143,7 +143,7 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
     await refused('answer-head');
   });
 
-  it('replayed after the release that it gave was voided', async () => {
+  it('when it was taken in before, also after its release was voided', async () => {
     await makeAnswer('--for', 'release');
     sign('answer.json', 'second');
     expect((await takeIn()).code).toBe(0);
@@ -151,7 +151,7 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
     await refused('answer-replayed');
   });
 
-  it('for another step than the one named, or for a step that is no hold', async () => {
+  it('for another step than the one named, or for a step that is not a hold', async () => {
     await makeAnswer('--for', 'release');
     sign('answer.json', 'second');
     await refused('answer-step', 'small-plate-left', '--step', 'fix');
@@ -167,7 +167,7 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
     await refused('answer-build');
   });
 
-  it('about something else than what is inspected', async () => {
+  it('about other work than what is inspected', async () => {
     await makeAnswer('--for', 'release');
     edit(/"digest":"[0-9a-f]{64}"/, `"digest":"${'0'.repeat(64)}"`);
     sign('answer.json', 'second');
@@ -204,7 +204,7 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
     await refused('answer-key');
   });
 
-  it('by somebody else than it says', async () => {
+  it('by another person than it names', async () => {
     await makeAnswer('--for', 'release');
     sign('answer.json', 'third');
     await refused('answer-key');
@@ -217,7 +217,7 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
     await refused('answer-signature');
   });
 
-  it('turned from a refusal into a release', async () => {
+  it('changed from a refusal into a release', async () => {
     await makeAnswer('--for', 'refuse', '--finding', 'a burr');
     sign('answer.json', 'second');
     edit('"answer":"refuse"', '"answer":"release"');
@@ -231,7 +231,7 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
     await refused('power');
   });
 
-  it('and one that is no answer is called wrongly', async () => {
+  it('and a file that is not an answer is called wrongly', async () => {
     own.file('answer.json', '{"v":1}\n');
     own.file('answer.json.sig', 'x');
     expect(await takeIn()).toMatchObject({ code: 2, err: expect.stringContaining('answer-unreadable') as string });
@@ -248,7 +248,7 @@ describe('rule 3: nobody releases what they did themselves', () => {
     expect(ran.code).toBe(3);
   });
 
-  it('a builder has no such power', async () => {
+  it('a builder without the power is refused', async () => {
     expect(await at('do', 'small-plate-left', 'release', 'inspect', '--as', 'first')).toMatchObject({
       code: 3,
       err: expect.stringContaining('refused power') as string,
@@ -270,7 +270,7 @@ const forgeLast = (change: (data: JournalLine['data']) => JournalLine['data']): 
   writeFileSync(file, `${[...lines, sealed.value.text].join('\n')}\n`);
 };
 
-describe('a release that a builder writes in the name of the inspector, past all rules', () => {
+describe('a release that a builder writes in the journal in the name of the inspector', () => {
   const believed = async (): Promise<void> => {
     await makeAnswer('--for', 'release', '--remark', 'sits flat');
     sign('answer.json', 'second');
@@ -286,19 +286,19 @@ describe('a release that a builder writes in the name of the inspector, past all
     expect((await at('do', 'small-plate-left', 'finish', 'inspect', '--as', 'first')).code).not.toBe(0);
   };
 
-  it('stands with the answer that they signed', async () => {
+  it('counts with the answer that the inspector signed', async () => {
     await believed();
     forgeLast((data) => data);
     expect(await at('verify')).toMatchObject({ code: 0 });
   });
 
-  it('without any answer', async () => {
+  it('does not count without any answer', async () => {
     await believed();
     forgeLast(() => ({ step: 'inspect', person: 'second' }));
     await isNamed();
   });
 
-  it('with an answer that says something else', async () => {
+  it('does not count with an answer that says something else', async () => {
     await makeAnswer('--for', 'refuse', '--finding', 'a gap');
     sign('answer.json', 'second');
     expect(await takeIn()).toMatchObject({ code: 0 });
@@ -308,7 +308,7 @@ describe('a release that a builder writes in the name of the inspector, past all
     expect((await at('verify')).err).toMatch(/refuse in the name of second, who did not sign that/);
   });
 
-  it('with the signature of another', async () => {
+  it('does not count with the signature of somebody else', async () => {
     await believed();
     sign('answer.json', 'first');
     const signature = own.read('answer.json.sig');

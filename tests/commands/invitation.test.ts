@@ -45,7 +45,7 @@ beforeEach(async () => {
 });
 
 describe('a person elsewhere', () => {
-  it('comes into the build, and releases a hold from there: only files went to and fro', async () => {
+  it('joins the build and releases a hold by files alone', async () => {
     await comes('tobias', '--power', 'inspector', '--name', 'Tobias Hesk');
     expect((await at('person')).out).toContain('tobias  Tobias Hesk  inspector  SHA256:');
     own.file('dry.jpg', 'a picture');
@@ -70,7 +70,7 @@ describe('a person elsewhere', () => {
     expect(readFileSync(join(own.state, 'allowed_signers'), 'utf8')).toContain('tobias namespaces=');
   });
 
-  it('goes on under a new key with the word of another inspector, and of no builder', async () => {
+  it('gets a new key when another inspector vouches for them, not when a builder does', async () => {
     await comes('tobias', '--power', 'inspector');
     await comes('vera', '--power', 'inspector');
     await invite('tobias', '--key', newKey('tobias-2'));
@@ -115,13 +115,13 @@ describe('an invitation that does not fit is refused by name, and nothing is wri
     await refused('invitation-signature');
   });
 
-  it('into another build', async () => {
+  it('for another build', async () => {
     edit(/"build":"[0-9a-f]{64}"/, `"build":"${'0'.repeat(64)}"`);
     sign('invitation.json', 'tobias', 'dryfit-entry');
     await refused('invitation-build');
   });
 
-  it('that is none', async () => {
+  it('that is not an invitation', async () => {
     for (const text of ['{}', '[]', 'no', '{"v":1}', own.read('invitation.json').replace('"v":1', '"v":2')]) {
       own.file('invitation.json', text);
       own.file('invitation.json.sig', 'x');
@@ -135,7 +135,7 @@ describe('an invitation that does not fit is refused by name, and nothing is wri
     await refused('power');
   });
 
-  it('and a private key is not asked for', async () => {
+  it('and a private key is not accepted in its place', async () => {
     const made = await at('person', 'invite', 'marit', '--key', join(away.folder, 'tobias'), '--power', 'witness');
     expect(made).toMatchObject({ code: 2, err: says('sends their .pub file alone') });
     expect((await at('person', 'invite', 'marit', '--key', 'tobias.pub')).code).toBe(2);

@@ -12,7 +12,7 @@ entries:
 `;
 
 describe('the lists of the build', () => {
-  it('loose items stand by the order of their gates, tools with what was found of them', async () => {
+  it('list loose items in the order of their gates, and tools with what was found of them', async () => {
     const own = machine();
     expect((await own.run(['rehearse', own.file('s.yaml', script), '--state', own.state])).code).toBe(0);
     const loose = await own.run(['loose']);

@@ -33,7 +33,7 @@ describe('a recovery key', () => {
   const kept = (): string => join(own.folder, 'recovery');
   const make = () => at(['key', 'recovery', 'recovery'], { stdin: 'far away\n' });
 
-  it('gives a person whose key is lost a new one, once', async () => {
+  it('gets a person whose key is lost a new one, once', async () => {
     expect(await make()).toMatchObject({ code: 0, err: says('lay recovery away') });
     expect(statSync(kept()).mode & 0o777).toBe(0o600);
     const opensWith = (passphrase: string): boolean =>
@@ -54,7 +54,7 @@ describe('a recovery key', () => {
     expect(await at(['verify'])).toMatchObject(good);
   });
 
-  it('signs nothing else, and stands in no list of signers', async () => {
+  it('signs nothing else, and is in no list of signers', async () => {
     await make();
     const fingerprint = own.journal().at(-1)?.['key'] as string;
     expect((await at(['key'])).out).toContain(`ines  ${fingerprint}  for recovery`);
@@ -68,7 +68,7 @@ describe('a recovery key', () => {
     expect((await at(['key', 'here', '--key', 'recovery'], { stdin: 'far away\n' })).code).toBe(2);
   });
 
-  it('that is made anew ends the one before; neither goes into the state, nor over a file that is there', async () => {
+  it('that is made anew ends the one before; it is never written into the state, nor over an existing file', async () => {
     await make();
     expect(await make()).toMatchObject({ code: 2, err: says('file-there') });
     const inside = await at(['key', 'recovery', join('state', 'mine')], { stdin: 'far away\n' });
@@ -121,7 +121,7 @@ describe("an inspector's lost key", () => {
     return path;
   };
 
-  it('is replaced with the word of another inspector, and of no builder', async () => {
+  it('is replaced when another inspector vouches for it, not when a builder does', async () => {
     await add('tobias');
     const marit = await add('marit');
     const next = fresh('new key of tobias');
@@ -133,7 +133,7 @@ describe("an inspector's lost key", () => {
     expect(await at(['verify'])).toMatchObject(good);
   });
 
-  it('ssh-keygen calls good what was signed with the old key, and with the new one, and with no third', async () => {
+  it('ssh-keygen verifies what was signed with the old and the new key, and with no other', async () => {
     const old = await add('tobias');
     writeFileSync(join(own.folder, 'before'), 'signed before\n');
     sign('before', old);
@@ -179,7 +179,7 @@ describe('a key that is lost with nobody to vouch', () => {
     expect(text.out.replaceAll(/\s+/g, ' ')).toContain('that they are the same person is not proved');
   });
 
-  it('may have somebody known to sign for them, and is marked all the same', async () => {
+  it('may have somebody known sign for them, and is marked nevertheless', async () => {
     const path = join(own.folder, 'of marit');
     execFileSync('ssh-keygen', ['-q', '-t', 'ed25519', '-N', '', '-f', path]);
     await at(['person', 'add', 'marit', '--power', 'builder', '--key', path]);
@@ -195,8 +195,8 @@ describe('a key that is lost with nobody to vouch', () => {
   });
 });
 
-describe('rule 3: whoever follows somebody is no second person', () => {
-  it('and may not release what was done under the other id', async () => {
+describe('rule 3: whoever follows somebody is not a second person', () => {
+  it('and may not release work done under the other id', async () => {
     const draft = join(own.state, 'build.yaml');
     writeFileSync(draft, readFileSync(draft, 'utf8').replace('- builder', '- builder\n      - inspector'));
     expect(await at(['key', 'accept'])).toMatchObject({ code: 0 });
@@ -241,7 +241,7 @@ describe('two machines, and a key that is replaced on one of them', () => {
   const late = { now: '2026-03-03T10:00:00+01:00' };
   const read = ['do', 'small-plate', 'read', 'width', 'value=12.5 mm', '--as', 'ines'];
 
-  it('what the other wrote meanwhile with the old key is kept, told, and settled', async () => {
+  it('what the other wrote meanwhile with the old key is kept and listed, and can be settled', async () => {
     const other = await scene();
     expect(await at(['key', 'replace', 'ines'])).toMatchObject(good);
     expect(await on(other)([...read, '--key', 'ines.key'], late)).toMatchObject({ code: 0 });
@@ -271,7 +271,7 @@ describe('two machines, and a key that is replaced on one of them', () => {
       .split('\n')
       .flatMap((line) => (line.includes('not settled') ? (/\((\S+:\d+)\) contradicts/.exec(line)?.[1] ?? []) : []));
 
-  it('replaced on both: the later one is in doubt with all that it signed, until somebody says that it stands', async () => {
+  it('replaced on both, the later key and all that it signed are in doubt until somebody settles that', async () => {
     const other = await scene();
     expect(await at(['key', 'replace', 'ines'])).toMatchObject(good);
     const typed = { ...late, stdin: 'a secret\n' };
@@ -296,7 +296,7 @@ describe('two machines, and a key that is replaced on one of them', () => {
     expect(await on(other)(['verify'])).toMatchObject({ code: 0 });
   });
 
-  it('a thief who has the ended key, and says that they did not know, ends nothing and signs nothing that stands', async () => {
+  it('a thief with the ended key ends no key, and signs nothing that counts', async () => {
     const other = await scene();
     expect(await at(['key', 'replace', 'ines'])).toMatchObject(good);
     const [owner = ''] = await fingerprints('ines');

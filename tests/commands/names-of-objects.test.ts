@@ -91,7 +91,7 @@ beforeAll(async () => {
 
 describe('words that every object has, typed at a command', () => {
   const words = ['__proto__', 'toString', 'hasOwnProperty', 'valueOf', 'isPrototypeOf'];
-  it('are unknown, and told so: exit 2', async () => {
+  it('are unknown: exit 2', async () => {
     for (const word of words)
       for (const argv of [
         ['do', 'constructor', 'read', word, 'value=1 mm', '--as', 'constructor'],
@@ -132,7 +132,7 @@ describe('words that every object has, typed at a command', () => {
 });
 
 describe('a build in which everything is called constructor', () => {
-  it('is checked, carried out, told, recorded and proved like any other', async () => {
+  it('is checked, carried out, listed, recorded and verified like any other', async () => {
     for (const argv of [
       ['check', join(own.folder, 'procedures')],
       ['status'],
@@ -152,7 +152,7 @@ describe('a build in which everything is called constructor', () => {
     expect((await on('status')).out).toContain('complete');
   });
 
-  it('change nothing that other objects have', () => {
+  it('change nothing of other objects', () => {
     expect(Object.keys(Object.prototype)).toEqual([]);
     expect(Object.keys(Object)).toEqual([]);
     expect(({} as Record<string, unknown>)['state']).toBeUndefined();

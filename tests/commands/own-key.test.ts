@@ -43,7 +43,7 @@ describe("a person's own key file", () => {
     expect(await at(temperature)).toMatchObject({ code: 2, err: expect.stringContaining('key-missing') as string });
   });
 
-  it('with a passphrase is opened with that, and with nothing else', async () => {
+  it('with a passphrase is unlocked by that alone', async () => {
     const path = newKey('id_ed25519', 'keel and strut');
     expect(await at(['person', 'add', 'ines', '--key', path], { stdin: 'wrong\n' })).toMatchObject({
       code: 2,
@@ -87,7 +87,7 @@ describe("a person's own key file", () => {
     expect((await at([...temperature, '--as', 'tobias'])).code).toBe(2);
   });
 
-  it('that is somebody else’s, or nobody’s here, is not taken for theirs', async () => {
+  it('that belongs to somebody else, or to nobody here, is not accepted as theirs', async () => {
     await at(['person', 'add', 'ines']);
     const stranger = newKey('stranger');
     expect(await at(['key', 'here', '--key', stranger])).toMatchObject({
@@ -98,7 +98,7 @@ describe("a person's own key file", () => {
     expect((await at(['key', 'here'])).code).toBe(2);
   });
 
-  it('takes the place of the one that dryfit made', async () => {
+  it('replaces the one that dryfit made', async () => {
     await at(['person', 'add', 'ines']);
     const path = newKey('id_ed25519', 'keel and strut');
     const typed = { stdin: 'keel and strut\n' };
@@ -123,7 +123,7 @@ describe('a key in the ssh-agent', () => {
     expect(own.journal().at(-1)).toMatchObject({ by: 'ines', type: 'temperature' });
   });
 
-  it('that is not there writes nothing, and says what to do', async () => {
+  it('that is missing there signs nothing, and the error says what to do', async () => {
     const path = newKey('id_ed25519', '');
     expect(await at(['person', 'add', 'ines', '--key', `${path}.pub`])).toMatchObject({
       code: 2,

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { machine } from '../support/command.ts';
 
 describe('the passphrase of a key', () => {
-  it('is changed where the key lies: the old one opens it no more, the key stays the same', async () => {
+  it("is changed in the key's file: the old one no longer unlocks it, and the key stays the same", async () => {
     const own = machine();
     const run = (stdin: string, ...argv: readonly string[]) => own.run([...argv, '--state', own.state], { stdin });
     expect((await run('one\n', 'person', 'add', 'ines', '--passphrase')).code).toBe(0);

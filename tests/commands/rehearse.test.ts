@@ -44,11 +44,11 @@ describe('the keel scarf bond, from its start to its record', () => {
       { input: bytes, encoding: 'utf8', stdio: ['pipe', 'pipe', 'pipe'] },
     );
 
-  it('leaves a record whose signature ssh-keygen calls good', () => {
+  it('leaves a record whose signature ssh-keygen verifies', () => {
     expect(sshVerify(readFileSync(record('record.json')))).toMatch(/^Good "dryfit-record" signature for first/);
   });
 
-  it('and with a byte changed anywhere it does not', () => {
+  it('leaves a record that ssh-keygen rejects with any byte changed', () => {
     const bytes = readFileSync(record('record.json'));
     for (const at of [0, Math.floor(bytes.length / 2), bytes.length - 1]) {
       const changed = Buffer.from(bytes);
@@ -57,7 +57,7 @@ describe('the keel scarf bond, from its start to its record', () => {
     }
   });
 
-  it('is proved by verify: every line, every signature, the rules, the record', async () => {
+  it('passes verify: every line, every signature, the rules, the record', async () => {
     const ran = await own.run(['verify', '--state', own.state]);
     expect(ran.err).toBe('');
     expect(ran.out).toContain('signatures good, by keys that the journal itself introduces');
@@ -66,25 +66,25 @@ describe('the keel scarf bond, from its start to its record', () => {
     expect(ran.code).toBe(0);
   });
 
-  it('says everywhere that it is scripted, and no private key but throwaway ones lies there', () => {
+  it('says everywhere that it is scripted, and holds no private keys but throwaway ones', () => {
     expect(own.journal()[0]?.['data']).toMatchObject({ scripted: true });
     expect(JSON.parse(readFileSync(record('record.json'), 'utf8'))).toMatchObject({ scripted: true });
     expect(readdirSync(join(own.state, 'scripted-keys'))).toEqual(['first.key', 'second.key']);
     expect(existsSync(join(own.folder, 'home/.config/dryfit/keys'))).toBe(false);
   });
 
-  it('leaves files that others may read in records, and keys that they may not', () => {
+  it('leaves records that others may read, and keys that they may not', () => {
     expect(statSync(record('record.json')).mode & 0o777).toBe(0o644);
     expect(statSync(join(own.state, 'scripted-keys/first.key')).mode & 0o777).toBe(0o600);
   });
 
-  it('keeps what was struck, refused and thrown away in the record', () => {
+  it('keeps in the record what was struck, refused and discarded', () => {
     const text = readFileSync(record('record.json'), 'utf8');
     for (const kept of ['2.19 mm', '262 mm', '44.881 g', 'a bead is missing at the forward tip'])
       expect(text).toContain(kept);
   });
 
-  it('has a status that says the same however often it is asked', async () => {
+  it('has the same status however often it is asked for', async () => {
     const first = await own.run(['status', '--json', '--state', own.state]);
     const again = await own.run(['status', '--json', '--state', own.state]);
     expect(again.out).toBe(first.out);
@@ -93,7 +93,7 @@ describe('the keel scarf bond, from its start to its record', () => {
 });
 
 describe('rehearse', () => {
-  it('prints each entry that was taken, and the journal holds them in that order', async () => {
+  it('prints each entry that was saved, in the order of the journal', async () => {
     const own = machine();
     const ran = await rehearse(
       own,
@@ -109,7 +109,7 @@ describe('rehearse', () => {
     expect(lines.slice(-told.length)).toEqual(told);
   });
 
-  it('takes the first entry that differs as the end: file, line and column, exit 1, and nothing of it written', async () => {
+  it('stops at the first entry that differs, with file, line and column and exit 1, and writes nothing of it', async () => {
     const own = machine();
     const ran = await rehearse(own, entries('{ read: width, value: 12.7 mm, expect: within }', '{ finish: measure }'));
     expect(ran.code).toBe(1);
@@ -146,7 +146,7 @@ describe('rehearse', () => {
     expect(ran.code).toBe(code);
   });
 
-  it('carries time and person on, relative times after the entry before', async () => {
+  it('carries time and person on to the next entry; relative times count from the entry before', async () => {
     const own = machine();
     const ran = await rehearse(
       own,
@@ -167,7 +167,7 @@ describe('rehearse', () => {
     ]);
   });
 
-  it('keeps two sides apart: the job started last, unless one is named', async () => {
+  it('keeps two sides apart: an entry belongs to the job started last, unless one is named', async () => {
     const own = machine();
     const ran = await rehearse(
       own,
@@ -187,7 +187,7 @@ describe('rehearse', () => {
     expect(jobs).toEqual(['small-plate-right', 'small-plate-left-']);
   });
 
-  it('goes on in a state that it began, with or without the same build', async () => {
+  it('continues in a state that it began, with or without the same build', async () => {
     const own = machine();
     expect((await rehearse(own, entries('{ read: width, value: 12.5 mm }'))).code).toBe(0);
     const without = `script: more\nentries:\n  - { at: 2026-03-03T09:00:00+01:00, as: first, finish: measure }\n`;
@@ -219,7 +219,7 @@ describe('rehearse', () => {
     });
   });
 
-  it('a scripted state stays scripted: what is entered in it by hand is signed with its throwaway keys', async () => {
+  it('keeps a scripted state scripted: entries made in it by hand are signed with its throwaway keys', async () => {
     const own = machine();
     await rehearse(own, entries());
     const ran = await own.run([
@@ -254,7 +254,7 @@ describe('rehearse', () => {
     expect(ran.code).toBe(2);
   });
 
-  it('names a script that is not there', async () => {
+  it('reports a script that is missing', async () => {
     const own = machine();
     expect(await own.run(['rehearse', 'no.yaml', '--state', own.state])).toMatchObject({
       code: 2,
@@ -263,7 +263,7 @@ describe('rehearse', () => {
     expect(existsSync(own.state)).toBe(false);
   });
 
-  it('keeps pictures by their hash, found beside the script', async () => {
+  it('stores pictures beside the script by their hash', async () => {
     const own = machine();
     mkdirSync(join(own.folder, 'pictures'));
     writeFileSync(join(own.folder, 'pictures/dry.JPG'), 'a picture');

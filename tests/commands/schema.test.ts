@@ -10,7 +10,7 @@ it('schema prints the JSON Schema of procedure files, with and without --json', 
   expect((await own.run(['schema', '--json'])).out).toBe(ran.out);
 });
 
-it('schema takes no word', async () => {
+it('schema takes no words', async () => {
   const own = machine();
   expect(await own.run(['schema', 'some.yaml'])).toMatchObject({ code: 2, out: '' });
   expect((await own.run(['schema', '--help'])).out).toMatch(/^dryfit schema\n/);

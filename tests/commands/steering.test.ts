@@ -37,7 +37,7 @@ describe('a journal that was written to steer the terminals of others', () => {
     expect(written.length).toBeGreaterThan(25);
   });
 
-  it('shows what was written, and none of it as anything but text', async () => {
+  it('is shown as plain text everywhere', async () => {
     let told = 0;
     for (const argv of [
       ['status'],
@@ -69,7 +69,7 @@ describe('a journal that was written to steer the terminals of others', () => {
 });
 
 describe('what is typed, and what files are called', () => {
-  it('is shown escaped where it is refused', async () => {
+  it('is escaped where it is refused', async () => {
     for (const argv of [
       [steering],
       ['do', 'harm', 'read', steering, 'value=1 mm', '--as', 'ines'],
@@ -109,7 +109,7 @@ describe('what is typed, and what files are called', () => {
     clean(await own.run(['status', '--state', join(own.folder, steering.replaceAll('\u0000', ''))]), ['--state']);
   });
 
-  it('is shown escaped where files bring it', async () => {
+  it('is escaped where files bring it', async () => {
     const name = steering.replaceAll('\u0000', '').replaceAll('/', '');
     mkdirSync(join(own.folder, 'odd'));
     writeFileSync(join(own.folder, 'odd', `${name}.yaml`), `procedure: "${steering}"\ntitle: ${steering}\n`);

@@ -21,7 +21,7 @@ const toMix = async (act: ReturnType<typeof acting>): Promise<void> => {
 };
 
 describe('a lot, from its intake to the cup', () => {
-  it('out of date it is set aside at once; each refusal names the way on; extended on evidence it is used', async () => {
+  it('that is out of date is set aside at once, each refusal says what to do, and it is used once extended on evidence', async () => {
     const own = machine();
     const act = acting(own);
     await toMix(act);
@@ -61,7 +61,7 @@ describe('a lot, from its intake to the cup', () => {
     expect((await act('verify')).code).toBe(1);
   });
 
-  it('a use-by typed at the bench does not put off the one that the stock knows', async () => {
+  it('does not last longer by a use-by typed at the bench', async () => {
     const own = machine();
     const act = acting(own);
     await toMix(act);
@@ -75,7 +75,7 @@ describe('a lot, from its intake to the cup', () => {
     expect(status.out).toContain('2026-02-28 adhesive L-1, past');
   });
 
-  it('what is called wrongly changes nothing', async () => {
+  it('is not changed by a command called wrongly', async () => {
     const own = machine();
     const act = acting(own);
     expect((await act('person', 'add', 'ines')).code).toBe(0);

@@ -82,7 +82,7 @@ beforeEach(async () => {
 });
 
 describe('two clones of a state', () => {
-  it('that wrote at the same time are one story on both sides', async () => {
+  it('that wrote at the same time have one history on both sides', async () => {
     await taken(on(one, 2, 'do', 'block', 'finish', 'measure', '--as', 'first'));
     await taken(on(two, 3, 'do', 'block', 'remark', 'dry and clean', '--as', 'second'));
     await taken(sync(one, 4));
@@ -96,7 +96,7 @@ describe('two clones of a state', () => {
     await taken(on(two, 8, 'do', 'block', 'finish', 'trim', '--as', 'second'));
   });
 
-  it('by git alone, without sync, come to the same', async () => {
+  it('that share by git alone, without sync, come to the same', async () => {
     await taken(on(one, 2, 'do', 'block', 'remark', 'here', '--as', 'first'));
     await taken(on(two, 3, 'do', 'block', 'remark', 'there', '--as', 'second'));
     for (const own of [one, two]) {
@@ -123,7 +123,7 @@ const bothFinish = async (): Promise<string> => {
 };
 
 describe('two people who finish one step', () => {
-  it('contradict each other: shown on both sides, kept, and nothing that rests on it is finished', async () => {
+  it('contradict each other: both sides show and keep it, and nothing that depends on it is finished', async () => {
     const entry = await bothFinish();
     expect(await status(one)).toEqual(await status(two));
     expect((await on(two, 7, 'status')).out).toContain(`${entry} finish measure by second`);
@@ -136,7 +136,7 @@ describe('two people who finish one step', () => {
     await taken(on(one, 9, 'do', 'block', 'remark', 'whatever was done is still written down', '--as', 'first'));
   });
 
-  it('settle it with an entry, and both sides go on', async () => {
+  it('settle it with an entry, and both sides continue', async () => {
     const entry = await bothFinish();
     expect((await on(one, 8, 'do', '-', 'settle', 'nothing:1', 'keep=no', '--as', 'first')).code).toBe(2);
     expect((await on(one, 8, 'do', '-', 'settle', entry, 'keep=perhaps', '--as', 'first')).code).toBe(2);
@@ -153,7 +153,7 @@ describe('two people who finish one step', () => {
       expect((await taken(on(own, 16, 'verify'))).out).toContain('settled by first: it does not stand');
   });
 
-  it('a value that is let stand counts from there on', async () => {
+  it('keep a value, which counts from then on', async () => {
     await taken(on(one, 2, 'do', 'block', 'finish', 'measure', '--as', 'first'));
     await taken(on(two, 3, 'do', 'block', 'read', 'gap', 'value=0.3 mm', 'reason=measured again', '--as', 'second'));
     await taken(sync(one, 4));
@@ -167,7 +167,7 @@ describe('two people who finish one step', () => {
 });
 
 describe('sync', () => {
-  it('keeps one of two records of the same number, and writes the other anew with the next entry', async () => {
+  it('keeps one of two records with the same number, and writes the other anew with the next entry', async () => {
     await taken(on(one, 2, 'do', 'block', 'finish', 'measure', '--as', 'first'));
     await taken(on(one, 3, 'do', 'block', 'finish', 'trim', '--as', 'first'));
     await taken(on(one, 4, 'do', 'block', 'release', 'look', '--as', 'third'));
@@ -193,7 +193,7 @@ describe('sync', () => {
     );
   });
 
-  it('a build.yaml that was changed elsewhere is not taken back by an old draft', async () => {
+  it('does not undo a change of build.yaml elsewhere by an old draft', async () => {
     const draft = join(two.state, 'build.yaml');
     const before = readFileSync(draft, 'utf8');
     writeFileSync(draft, before.replace('hull-close', 'hull-close\n  - first-start'));
@@ -207,7 +207,7 @@ describe('sync', () => {
     expect(readFileSync(join(one.state, 'build.yaml'), 'utf8')).toContain('first-start');
   });
 
-  it('without git, without a repository, or with something that git cannot merge says what to do', async () => {
+  it('says what to do without git, without a repository, or where git cannot merge', async () => {
     const alone = machine();
     await taken(on(alone, 0, 'rehearse', alone.file('s.yaml', script), '--procedures', join(one.folder, 'procedures')));
     const none = await on(alone, 1, 'sync');

@@ -25,8 +25,8 @@ beforeEach(async () => {
   expect(await at('person', 'add', 'ines', '--name', 'Ines Varrow')).toMatchObject({ code: 0, err: '' });
 });
 
-describe('temperatures out of a logger’s file', () => {
-  it('are one entry that names the file by its hash; the file lies among the attachments', async () => {
+describe('temperatures from a logger’s file', () => {
+  it('are one entry that names the file by its hash; the file is among the attachments', async () => {
     own.file('log.csv', log);
     const ran = await importing('log.csv', 'place=paint shop');
     expect(ran).toMatchObject({ code: 0, err: '' });
@@ -41,7 +41,7 @@ describe('temperatures out of a logger’s file', () => {
     expect(await at('verify', own.state)).toMatchObject({ code: 0, err: '' });
   });
 
-  it('a bad row is told in one line, exit 2, and nothing is imported', async () => {
+  it('with a bad row are refused in one line, exit 2, and nothing is imported', async () => {
     own.file('log.csv', `${log}2026-03-02 19:00,\u001b[31mERR\n`);
     const ran = await importing('log.csv');
     expect(ran).toMatchObject({ code: 2, out: '' });
@@ -53,7 +53,7 @@ describe('temperatures out of a logger’s file', () => {
     expect(await importing('none.csv')).toMatchObject({ code: 2 });
   });
 
-  it('what the file does not say the person says', async () => {
+  it('are imported once the person has given what the file does not say', async () => {
     own.file('f.csv', 'time,inside,outside\n02/03/2026 12:00,68.5,31\n02/03/2026 18:00,67,30\n');
     const said: string[] = [];
     for (const word of ['column=inside', 'dates=day-first', 'unit=F']) {
@@ -68,7 +68,7 @@ describe('temperatures out of a logger’s file', () => {
     expect(await at('verify', own.state)).toMatchObject({ code: 0, err: '' });
   });
 
-  it('a file that somebody changed is named by verify, and nothing is opened for writing on it', async () => {
+  it('in a file that somebody changed are named by verify, and the state opens for reading only', async () => {
     own.file('log.csv', log);
     await importing('log.csv');
     const path = join(own.state, 'attachments', attachments()[0] ?? '');
@@ -83,7 +83,7 @@ describe('temperatures out of a logger’s file', () => {
     expect(await at('verify', own.state)).toMatchObject({ code: 0, err: '' });
   });
 
-  it('is struck by the name of its file', async () => {
+  it('are struck by the name of their file', async () => {
     own.file('log.csv', log);
     await importing('log.csv');
     const ran = await at('do', '-', 'correct', 'log.csv', 'value=none', 'reason=it lay elsewhere');
@@ -94,7 +94,7 @@ describe('temperatures out of a logger’s file', () => {
 });
 
 describe('the README', () => {
-  it('shows what is said of the cold night', async () => {
+  it('shows what status prints about the cold night', async () => {
     const text = readFileSync(join(projectFolder, 'tests/scripts/cold-night.yaml'), 'utf8');
     own.file(
       's.yaml',
@@ -117,7 +117,7 @@ describe('the README', () => {
 });
 
 describe('cures that run', () => {
-  it('each stands in the status with its hours by the clock, its hours that count, and its forecast; many at once', async () => {
+  it('are in the status, each with its hours by the clock, its hours that count, and its forecast', async () => {
     const steps = (more: string): string => `
   - { at: 2026-03-02T09:00:00+01:00, as: first, start: edges }
   - { read: bore, value: 12.6 mm }
@@ -191,7 +191,7 @@ describe('a logger’s time without an offset, where the clocks were changed', (
   };
   const before = 'time,temp (C)\n2026-03-28 12:00,20\n2026-03-28 18:00,20\n';
 
-  it('is asked for, and taken as it is told', () => {
+  it('is asked for, and used as given', () => {
     const asked = act(before, '2026-03-30T08:00:00Z');
     expect(asked.ok ? 'taken' : asked.fault.code).toBe('offset-unsure');
     if (!asked.ok) expect(asked.fault.todo).toContain('offset=+01:00, or offset=+02:00');
@@ -199,7 +199,7 @@ describe('a logger’s time without an offset, where the clocks were changed', (
     expect(told.ok ? told.value.data : told.fault).toMatchObject({ first: '2026-03-28T12:00:00+01:00' });
   });
 
-  it('is not asked for where they were not, nor where the file says it', () => {
+  it('is not asked for where they were not, or where the file says it', () => {
     const plain = act(before, '2026-03-28T20:00:00Z');
     expect(plain.ok ? plain.value.data : plain.fault).toMatchObject({ first: '2026-03-28T12:00:00+01:00' });
     const zoned = act('time,temp (C)\n2026-03-28T12:00:00+01:00,20\n', '2026-03-30T08:00:00Z');

@@ -42,32 +42,32 @@ const noted = async (own: Machine, ...found: readonly string[]): Promise<void> =
   expect(ran.code).toBe(0);
 };
 
-describe('a state that was tampered with: what and where, exit 1', () => {
-  it('a value changed in the journal', async () => {
+describe('verify, of a state that was tampered with (exit 1)', () => {
+  it('finds a value changed in the journal', async () => {
     const own = copy();
     change(journalPath(own), (text) => text.replace('"22.1 mm"', '"22.0 mm"'));
     await wrong(own, /journal\/[a-z2-7]{8}\.jsonl:\d+/);
   });
 
-  it('a line taken out of the middle', async () => {
+  it('finds a line removed from the middle', async () => {
     const own = copy();
     change(journalPath(own), (text) => text.split('\n').toSpliced(10, 1).join('\n'));
     await wrong(own, /\.jsonl:11: line 12 of its writer where 11 belongs/);
   });
 
-  it('lines taken off the end, under a record that rests on them', async () => {
+  it('finds lines removed from the end that a record depends on', async () => {
     const own = copy();
     change(journalPath(own), (text) => `${text.split('\n').slice(0, -3).join('\n')}\n`);
     await wrong(own, 'it rests on a journal line that is not here');
   });
 
-  it('spaces put into a line: not canonical', async () => {
+  it('finds spaces put into a line, which is then not canonical', async () => {
     const own = copy();
     change(journalPath(own), (text) => text.replace('"type":"finish"', '"type": "finish"'));
     await wrong(own, /jsonl:\d+/);
   });
 
-  it('any byte of record.json', async () => {
+  it('finds any changed byte of record.json', async () => {
     for (const [from, to] of [
       ['22.1 mm', '22.2 mm'],
       ['"within"', '"outside"'],
@@ -79,7 +79,7 @@ describe('a state that was tampered with: what and where, exit 1', () => {
     }
   });
 
-  it('a record that is well signed and tells something else than the journal', async () => {
+  it('finds a signed record that differs from the journal', async () => {
     const own = copy();
     const path = recordPath(own, 'record.json');
     change(path, (text) => text.replace('"21.9 mm"', '"22.0 mm"'));
@@ -97,7 +97,7 @@ describe('a state that was tampered with: what and where, exit 1', () => {
     await wrong(own, /steps\[keel-thickness\].*22\.0 mm.*21\.9 mm/);
   });
 
-  it('a signed answer of a hold', async () => {
+  it('finds a changed answer to a hold', async () => {
     const own = copy();
     change(recordPath(own, 'holds/inspect-2.json'), (text) =>
       text.replace('squeeze-out continuous', 'squeeze-out fine'),
@@ -105,7 +105,7 @@ describe('a state that was tampered with: what and where, exit 1', () => {
     await wrong(own, 'inspect-2.json has been changed');
   });
 
-  it('the text of the procedure, or its absence', async () => {
+  it('finds a changed or missing text of the procedure', async () => {
     const own = copy();
     const folder = join(own.state, 'procedures');
     const [name = ''] = readdirSync(folder);
@@ -115,40 +115,40 @@ describe('a state that was tampered with: what and where, exit 1', () => {
     await wrong(own, name);
   });
 
-  it('a key put into allowed_signers that the journal does not have', async () => {
+  it('finds a key in allowed_signers that the journal does not have', async () => {
     const own = copy();
     execFileSync('ssh-keygen', ['-q', '-t', 'ed25519', '-N', '', '-f', join(own.folder, 'k')]);
     appendFileSync(join(own.state, 'allowed_signers'), `first ${readFileSync(join(own.folder, 'k.pub'), 'utf8')}`);
     await wrong(own, 'allowed_signers: it names a key that the journal does not have');
   });
 
-  it('a record folder without its record', async () => {
+  it('finds a record folder without its record', async () => {
     const own = copy();
     rmSync(recordPath(own, 'record.json'));
     await wrong(own, 'record.json is missing');
   });
 });
 
-describe('what a kill may leave is a notice, exit 0', () => {
-  it('a torn last line', async () => {
+describe('verify, of what a killed process may leave (exit 0)', () => {
+  it('reports a torn last line', async () => {
     const own = copy();
     appendFileSync(journalPath(own), '{"at":"2026-03-');
     await noted(own, 'a line that was being written when the power went');
   });
 
-  it('a whole last line without its line feed', async () => {
+  it('reports a whole last line without its line feed', async () => {
     const own = copy();
     change(journalPath(own), (text) => text.slice(0, -1));
     await noted(own);
   });
 
-  it('a record that is owed', async () => {
+  it('reports a record that is still to be written', async () => {
     const own = copy();
     rmSync(join(own.state, 'records'), { recursive: true });
     await noted(own, 'completed, and its record is owed');
   });
 
-  it('allowed_signers missing, or behind', async () => {
+  it('reports that allowed_signers is missing, or behind', async () => {
     const own = copy();
     change(join(own.state, 'allowed_signers'), (text) => `${text.split('\n')[0] ?? ''}\n`);
     await noted(own, 'behind the journal');
@@ -156,7 +156,7 @@ describe('what a kill may leave is a notice, exit 0', () => {
     await noted(own, 'missing; it is rebuilt');
   });
 
-  it('files that no entry names, temporary files, a draft not taken in', async () => {
+  it('reports files that no entry names, temporary files, and a draft not signed for', async () => {
     const own = copy();
     mkdirSync(join(own.state, 'attachments'));
     writeFileSync(join(own.state, 'attachments', `${'0'.repeat(64)}.jpg`), 'x');
@@ -165,13 +165,13 @@ describe('what a kill may leave is a notice, exit 0', () => {
     await noted(own, 'no entry names this file', 'a temporary file', 'a draft that is not taken in yet');
   });
 
-  it('conflict copies in journal/', async () => {
+  it('reports conflict copies in journal/', async () => {
     const own = copy();
     writeFileSync(join(own.state, 'journal', 'x (conflicted copy).jsonl'), 'x');
     await noted(own, 'this is no journal file, and is not read');
   });
 
-  it('nothing at all: not begun', async () => {
+  it('reports a state that is not begun', async () => {
     const own = machine();
     await noted(own, 'not begun');
     mkdirSync(join(own.state, 'journal'), { recursive: true });
@@ -179,8 +179,8 @@ describe('what a kill may leave is a notice, exit 0', () => {
   });
 });
 
-describe('what is owed is put right by the next session that writes', () => {
-  it('record, allowed_signers, torn tail; and it verifies', async () => {
+describe('what is missing is written by the next session that writes', () => {
+  it('and the state verifies: record, allowed_signers, torn tail', async () => {
     const own = copy();
     rmSync(join(own.state, 'records'), { recursive: true });
     rmSync(join(own.state, 'allowed_signers'));
@@ -205,7 +205,7 @@ describe('what is owed is put right by the next session that writes', () => {
     expect(readdirSync(join(own.state, 'records', job))).toContain('1');
   });
 
-  it('a remark after completion writes 2/, which names 1/', async () => {
+  it('and a remark after completion writes 2/, which names 1/', async () => {
     const own = copy();
     const at = ['--as', 'first', '--state', own.state, '--now', '2026-03-12T09:00:00+01:00'];
     const ran = await own.run(['do', 'keel', 'remark', 'looked again', ...at]);
@@ -227,13 +227,13 @@ describe('a record by itself', () => {
     return own;
   };
 
-  it('is proved from its folder or its file, with the allowed_signers beside or above it', async () => {
+  it('is verified from its folder or its file, with the allowed_signers beside or above it', async () => {
     const own = carried();
     for (const path of ['handed', 'handed/record.json'])
       expect(await own.run(['verify', path])).toMatchObject({ code: 0, err: '' });
   });
 
-  it('needs allowed_signers, and takes those that are pinned', async () => {
+  it('needs allowed_signers, or the file named with --signers', async () => {
     const own = carried();
     rmSync(join(own.folder, 'allowed_signers'));
     expect(await own.run(['verify', 'handed'])).toMatchObject({
@@ -247,7 +247,7 @@ describe('a record by itself', () => {
     expect((await own.run(['verify', 'handed', '--signers', 'others'])).code).toBe(1);
   });
 
-  it('is data with --json, and says that it is scripted', async () => {
+  it('is printed as data with --json, and says that it is scripted', async () => {
     const own = carried();
     const result = (await own.run(['verify', 'handed', '--json'])).json() as {
       good: boolean;
@@ -257,7 +257,7 @@ describe('a record by itself', () => {
     expect(result.observations.some(({ what }) => what.startsWith('scripted'))).toBe(true);
   });
 
-  it('is wrong with any byte of record.json changed', async () => {
+  it('is reported with any byte of record.json changed', async () => {
     const bytes = readFileSync(join(original.state, 'records', job, '1/record.json'));
     for (let at = 0; at < bytes.length; at += Math.ceil(bytes.length / 25)) {
       const own = carried();
