@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -45,14 +44,6 @@ const withoutDevtools = async (path) => {
   return outputFiles[0].text;
 };
 
-/** The bytes of the layout engine, as its package carries them. */
-const engineBytes = () => {
-  const text = readFileSync(join(packages, 'yoga-layout/dist/binaries/yoga-wasm-base64-esm.js'), 'latin1');
-  const [, base64] = /;base64,([\w+/]+=*)/.exec(text) ?? [];
-  if (base64 === undefined) throw new Error('yoga-layout no longer carries its engine in base64');
-  return Buffer.from(base64, 'base64');
-};
-
 /** An esbuild plugin that puts the stand-ins into place, and stops the build when one of them was never asked for. */
 export const takeStandIns = {
   name: 'stand-ins',
@@ -62,7 +53,6 @@ export const takeStandIns = {
     onResolve({ filter: /./, namespace: 'file' }, ({ path, importer, kind, pluginData }) => {
       if (dirname(importer) === folder) {
         if (path.startsWith('.') || pluginData === 'real') return undefined;
-        if (path === 'yoga-layout.wasm') return { path, namespace: 'engine' };
         // What a stand-in imports is the real package, in the version that ink has.
         return resolve(path, { resolveDir: join(packages, 'ink'), importer, kind, pluginData: 'real' });
       }
@@ -70,7 +60,6 @@ export const takeStandIns = {
       taken.add(found);
       return found && { path: join(folder, found.by) };
     });
-    onLoad({ filter: /./, namespace: 'engine' }, () => ({ contents: engineBytes(), loader: 'binary' }));
     onLoad({ filter: /[\\/]ink[\\/]build[\\/]reconciler\.js$/ }, async ({ path }) => ({
       contents: await withoutDevtools(path),
     }));

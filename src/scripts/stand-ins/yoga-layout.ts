@@ -1,8 +1,12 @@
 import loadYoga from '../../../node_modules/yoga-layout/dist/binaries/yoga-wasm-base64-esm.js';
 import wrapAssembly from '../../../node_modules/yoga-layout/dist/src/wrapAssembly.js';
-import bytes from 'yoga-layout.wasm';
 
-/** The layout engine, made at once from bytes in the bundle. */
+/** The engine itself, which the source of its loader holds in base64. */
+const [, base64] = /;base64,([\w+/]+=*)/.exec(String(loadYoga)) ?? [];
+if (base64 === undefined) throw new Error('yoga-layout no longer holds its engine in base64');
+const bytes = Buffer.from(base64, 'base64');
+
+/** The layout engine, made at once. */
 const engine = {
   instantiateWasm(imports: object, done: (instance: object) => void): object {
     const instance = new WebAssembly.Instance(new WebAssembly.Module(bytes), imports);
