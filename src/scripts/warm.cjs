@@ -5,7 +5,7 @@ const { dirname } = require('node:path');
 const { Script } = require('node:vm');
 
 const [start, filename, target, state] = process.argv.slice(2);
-const script = new Script(readFileSync(filename, 'utf8'), { filename });
+const script = new Script(readFileSync(filename, 'latin1'), { filename });
 
 const run = (...args) => {
   process.argv = [process.execPath, start, ...args, '--state', state];

@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -46,6 +46,20 @@ describe('the built program', () => {
     expect(execFileSync(process.execPath, ['-e', ask, filename, cache], { encoding: 'utf8' })).toBe('false');
     expect(run()).toBe(expected);
   });
+
+  it('is ASCII, which is read fastest', async () => {
+    const text = await readFile((await cacheOf()).replace(/cache$/, 'js'), 'latin1');
+    expect(/[^\x00-\x7f].*/.exec(text)?.[0]).toBeUndefined();
+  });
+
+  it.each(['console.log(String.raw`é`);', 'console.log(/\\é/.test("é"));'])(
+    'is not built where an escape would mean something else: %s',
+    async (text) => {
+      const other = join(folder, 'other.ts');
+      await writeFile(other, text);
+      await expect(buildProgram(other, join(folder, 'other'))).rejects.toThrow('an escape would mean something else');
+    },
+  );
 
   it('runs without a code cache, or with that of another node', async () => {
     const cache = await cacheOf();
