@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { dispatch } from './commands/dispatch.ts';
 import type { Clock, Streams, Environment } from './commands/host.ts';
 
-/** dryfit as a function: its arguments and all that it may touch, to its exit code. */
+/** dryfit as a function: takes the arguments and everything that the program may touch, and gives its exit code. */
 export const main = (argv: readonly string[], streams: Streams, clock: Clock, env: Environment): Promise<number> =>
   dispatch(argv, { streams, clock, env });
 
@@ -25,14 +25,17 @@ const own = fileURLToPath(import.meta.url);
 
 const isEntry = (): boolean => {
   const [, script] = process.argv;
-  // `node_modules/.bin/dryfit` is a link to the file.
+  // `node_modules/.bin/dryfit` is a link, so both paths are resolved before they are compared.
   return script !== undefined && realpathSync(script) === own;
 };
 
-/** The built starter names the bundle by the hash of all that is in it. */
+/**
+ * The name of the built program, which the starter file contains: it ends in the hash of all that the program holds. Absent where the
+ * sources are run.
+ */
 const program = (): string | undefined => /program-[0-9a-f]{12}/.exec(readFileSync(own, 'latin1'))?.[0];
 
-/** What a further thread runs lies beside the program. */
+/** The files that run in further threads, which the build puts beside the program. */
 const threadsOf = (built: string) => ({
   script: join(dirname(own), `${built}.worker.js`),
   count: availableParallelism(),
@@ -40,7 +43,8 @@ const threadsOf = (built: string) => ({
 
 const run = async (): Promise<void> => {
   for (const stream of [process.stdout, process.stderr]) {
-    // A reader that goes away (`dryfit status | head -1`), or a terminal that is closed, is no failure, and must not cut short what is being written to the disk.
+    // A reader that goes away (`dryfit status | head -1`) or a terminal that is closed is not a failure, and must not interrupt what is
+    // being written to the disk.
     stream.on('error', (error: NodeJS.ErrnoException) => {
       if (error.code !== 'EPIPE' && error.code !== 'EIO') throw error;
     });

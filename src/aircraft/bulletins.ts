@@ -2,29 +2,29 @@ import type { JobState } from '../job/state.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { jobsOf, type BuildState } from './state.ts';
 
-/** A bulletin that somebody must still decide about. */
+/** A maker's bulletin about which somebody must still decide. */
 export interface BulletinStatus {
   readonly bulletin: string;
-  /** The procedure that it is of. */
+  /** The procedure that the bulletin is about. */
   readonly of: string;
-  /** The procedure that answers it. */
+  /** The procedure to carry out so as to comply with the bulletin. */
   readonly procedure: string;
-  /** Jobs of `of` at which it is not decided; empty where none is begun. */
+  /** Jobs of `of` for which nobody has decided about the bulletin; empty where no job is begun. */
   readonly jobs: readonly string[];
 }
 
 const isDecided = (job: JobState, bulletin: string): boolean =>
   job.resolutions.some(({ covers }) => covers.includes(`bulletin ${bulletin}`));
 
-/** Carried out, or begun: a job of the procedure that answers it, on this side where it has sides. */
+/** Whether a job of the answering procedure exists, begun or complete, for this side where it has sides. */
 const isAnswered = (state: BuildState, procedure: string, side: string | undefined): boolean =>
   jobsOf(state).some(
     (job) => job.procedure === procedure && (job.side === undefined || side === undefined || job.side === side),
   );
 
 /**
- * The bulletins among some procedures (`answers`) that are not decided: neither at the jobs of the procedure that they are of,
- * nor by a job of the procedure that answers them.
+ * The bulletins in these procedures (field `answers`) that are still to be decided: no job of the procedure concerned has a decision, and
+ * no job carries out the answering procedure.
  */
 export const bulletinsOf = (state: BuildState, procedures: readonly Procedure[]): readonly BulletinStatus[] =>
   procedures.flatMap(({ procedure, answers }) => {

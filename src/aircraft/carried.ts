@@ -1,13 +1,16 @@
 import { refusalNamed, type Fault } from '../fault/fault.ts';
 
-/** What somebody elsewhere signs with plain `ssh-keygen`, and another brings back. */
+/** A kind of file that somebody elsewhere signs with plain `ssh-keygen` and another person brings back. */
 export interface CarriedKind {
   readonly what: 'answer' | 'invitation';
-  /** What it is signed for. */
+  /** The signature's namespace, so that a signature made for one purpose does not serve another. */
   readonly namespace: string;
 }
 
-/** Why its signature does not do, by a name of its own: `answer-namespace`, `invitation-key` and the like. @param rightKey what to do about a key. */
+/**
+ * Why the signature of a carried file is refused. The code names the kind of file: `answer-namespace`, `invitation-key`. @param rightKey
+ * what the person should do where the wrong key signed.
+ */
 export const carriedFault = ({ what, namespace }: CarriedKind, fault: Fault, rightKey: string): Fault => {
   if (fault.code === 'signature-namespace')
     return refusalNamed(

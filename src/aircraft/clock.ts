@@ -8,13 +8,13 @@ import { parseInstant } from '../quantity/time.ts';
 import type { BuildState } from './state.ts';
 
 /*
- * Whether a stamp can be believed. Trouble begins with a line that stands before its own writer's last one, or that says of itself that
- * the clock had been set; it ends when a person enters the true time.
+ * Decides whether the time stamp of an entry can be believed. Doubt begins with a line stamped before its own writer's last line, or with a
+ * line which says that the clock had been set. Doubt ends when a person enters the true time.
  */
 
 /**
- * Why rules on time refuse at an instant, ms.
- * @param writer who will write: their clock is held against their own last line; without one, against the last of all.
+ * Why rules on time refuse now; `undefined` where they do not. @param at the instant, ms since 1970. @param writer who will write: their
+ * clock is compared with the time of their own last line; where it is absent, with the last line of all writers.
  */
 export const clockTroubleAt = (state: BuildState, at: number, writer: string | undefined): string | undefined => {
   if (state.clockTrouble) return state.clockTrouble.why;
@@ -24,18 +24,18 @@ export const clockTroubleAt = (state: BuildState, at: number, writer: string | u
 
 const wasSet = (entry: Entry): boolean => entry.data[clockDoubt] === true;
 
-/** Written before its own writer's last line. */
+/** True where a line is stamped before its own writer's last line. */
 const wentBack = (state: BuildState, entry: Entry): boolean =>
   msOf(entry.at) < (own(state.written, writerOfEntry(entry)) ?? 0);
 
 const isInTrouble = (state: BuildState, entry: Entry): boolean =>
   state.clockTrouble !== undefined || wasSet(entry) || wentBack(state, entry);
 
-/** The entry, marked where its stamp is in doubt and no other time was said. */
+/** The entry, marked as doubtful where its stamp is in doubt and the person gave no other time. */
 export const withDoubt = (state: BuildState, entry: Entry): Entry =>
   entry.when === undefined && isInTrouble(state, entry) ? { ...entry, doubtful: true } : entry;
 
-/** The build after an entry that is not the true time: trouble begins with it, or goes on. */
+/** The build after any entry but the true time: doubt begins with this entry, continues, or is absent. */
 export const withTrouble = (before: BuildState, after: BuildState, entry: Entry): BuildState => {
   if (entry.type === 'clock' || after.clockTrouble !== undefined) return after;
   const why = wasSet(entry)
@@ -46,10 +46,10 @@ export const withTrouble = (before: BuildState, after: BuildState, entry: Entry)
   return why === undefined ? after : { ...after, clockTrouble: { ...stampOf(entry), why } };
 };
 
-/** What a person takes to read a clock to the minute and type it, ms. */
+/** How long a person takes to read a clock to the minute and to type the time, ms. */
 const mostApart = 120_000;
 
-/** The true time must be the clock's own by now: a clock that goes on being wrong would go on writing wrong stamps. */
+/** The time that a person enters must agree with the machine's clock. A clock that is still wrong would go on writing wrong stamps. */
 export const clockFault = (text: string, at: string): Fault | undefined => {
   const time = parseInstant(text);
   if (!time.ok) return time.fault;
@@ -62,7 +62,10 @@ export const clockFault = (text: string, at: string): Fault | undefined => {
       );
 };
 
-/** The true time is entered: rules on time trust the clock again from here on. Without trouble it changes nothing. */
+/**
+ * A person enters the true time, and rules on time trust the clock again from this entry on. Where nothing was in doubt, the entry changes
+ * nothing.
+ */
 export const evolveClock = (state: BuildState, entry: Entry): BuildState => {
   if (!isInTrouble(state, entry)) return state;
   const { clockTrouble: _ended, ...rest } = state;

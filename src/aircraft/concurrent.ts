@@ -10,14 +10,17 @@ import type { Library } from './library.ts';
 import { jobOf, type BuildState } from './state.ts';
 import { own } from '../fault/own.ts';
 
-/** Something stands before the entry that its writer did not know: only then may the rules say something else than they said to them. */
+/**
+ * True where an entry comes after lines that its writer had not seen. Only then may the rules decide otherwise than they did for the
+ * writer.
+ */
 export const isConcurrent = (state: BuildState, entry: Entry): boolean =>
   entry.seen !== undefined &&
   Object.entries(state.heads).some(
     ([writer, hash]) => writer !== writerOfEntry(entry) && own(entry.seen ?? {}, writer) !== hash,
   );
 
-/** The head that a signed look was made for. */
+/** The head (hash of the last entry that touched the inspected work) for which somebody signed a look. */
 const headLookedAt = (entry: Entry): string | undefined => {
   const answer = 'answer' in entry.data ? entry.data.answer : undefined;
   const read = answer === undefined ? undefined : parseCanonicalLine(answer.replace(/\r?\n$/, ''));
@@ -25,7 +28,7 @@ const headLookedAt = (entry: Entry): string | undefined => {
   return typeof head === 'string' ? head : undefined;
 };
 
-/** A look at work that somebody changed at the same time, elsewhere: it is no look at what stands here. */
+/** A look is refused where somebody elsewhere changed the work at the same time: the inspector saw other work than is here. */
 const changedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
   const job = jobOf(state, entry.job);
   const hold = job?.plan.steps.find((step) => step.hold && 'step' in entry.data && step.step === entry.data.step);
@@ -35,7 +38,7 @@ const changedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
     : undefined;
 };
 
-/** Who signed an entry with a key that somebody ended elsewhere at the same time, and with what it ended. */
+/** The signer of an entry whose key somebody ended elsewhere at the same time, and the entry that ended the key. */
 export const endedSigner = (
   state: BuildState,
   entry: Entry,
@@ -49,7 +52,7 @@ export const endedSigner = (
   return undefined;
 };
 
-/** It may be the owner who wrote this, or a thief. */
+/** An entry signed with a key that was ended meanwhile may be the owner's or a thief's, so a person must settle it. */
 const endedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
   const signer = endedSigner(state, entry);
   if (signer === undefined) return undefined;
@@ -57,7 +60,7 @@ const endedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
   return refusal('power', what, `${signer.by} says whether it is theirs`);
 };
 
-/** Whoever vouched for a key may no longer do so here, or the key is somebody's meanwhile. */
+/** Refuses a key where its introducer has meanwhile lost the power to introduce it, or where somebody else already has the same key. */
 const introducedBefore = (state: BuildState, entry: Entry): Fault | undefined => {
   if (!bringsKey(entry.type)) return undefined;
   const also = entry.also.map((by, index) => ({ by, key: entry.alsoKeys?.[index] ?? '', sig: '' }));
@@ -66,7 +69,7 @@ const introducedBefore = (state: BuildState, entry: Entry): Fault | undefined =>
   return flaw === undefined ? undefined : refusal('power', `${by} ${flaw}`, 'somebody known says whether it stands');
 };
 
-/** Why the rules refuse an entry at this place, where its writer could not know; `undefined` where they do not. */
+/** Why the rules refuse an entry here although its writer could not know; `undefined` where they accept it. */
 export const refusedHere = (state: BuildState, entry: Entry, library: Library): Fault | undefined => {
   if (!isConcurrent(state, entry)) return undefined;
   const ended = endedBefore(state, entry) ?? introducedBefore(state, entry);

@@ -5,7 +5,7 @@ import { stepOfEntry, withRemark } from '../job/evolve.ts';
 import { withJob } from './jobs.ts';
 import { jobOf, type BuildState } from './state.ts';
 
-/** The entry is kept, and told in its job's story; what it says changes nothing yet. */
+/** Keeps a refused entry and lists it in the story of its job. The entry changes nothing else until somebody settles the contradiction. */
 export const withContradiction = (state: BuildState, entry: Entry, { code, what }: Fault): BuildState => {
   const id = entry.type === 'start' ? (state.jobOrder.at(-1) ?? '') : entry.job;
   const job = jobOf(state, id);

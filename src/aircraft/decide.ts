@@ -14,13 +14,13 @@ import type { Library } from './library.ts';
 import { jobOf, openContradictions, powersOf, type BuildState } from './state.ts';
 import { aroundOf } from './surroundings.ts';
 
-/** What the engine takes, and the job that the entry belongs to; '' for the build's own. */
+/** What the engine accepts, and the id of the job that the entry belongs to; '' for the whole build. */
 export type Decided = Taken & { readonly job: string };
 
 const inJob = (taken: Outcome<Taken>, job: string): Outcome<Decided> =>
   taken.ok ? ok({ ...taken.value, job }) : taken;
 
-/** The job that a command is put to: the one named, or for a sample the one that holds it. */
+/** The job for which a command is meant: the one named, or for a sample the job whose batch has that sample. */
 const jobAsked = (state: BuildState, command: ReadCommand): Outcome<string> => {
   const sample = command.verb === 'break' ? command.data.sample : undefined;
   const holds = (id: string): boolean =>
@@ -46,7 +46,7 @@ const decideInBuild = <V extends BuildVerb>(
   return inJob(taken, one?.job ?? '');
 };
 
-/** The text that a command about a revision names. */
+/** The procedure text that a command about a revision names by its hash. */
 const namedText = (command: ReadCommand, library: Library): Procedure | undefined => {
   if (command.verb !== 'move' && command.verb !== 'resolve') return undefined;
   const found = library.procedure(command.data.sha256);
@@ -71,7 +71,7 @@ const decideInJob = (state: BuildState, command: JobCommand, written: Instant, l
   return inJob(decideJob(job, { ...command, job: id.value }, aroundOf(state, job, written.ms, asked)), id.value);
 };
 
-/** A command whose data is read, put to the whole build; see `decideBuild`. */
+/** `decideBuild`, for a command whose data has already been read. */
 export const decideCommand = (state: BuildState, command: ReadCommand, library: Library): Outcome<Decided> => {
   const at = parseInstant(happened(command));
   const written = parseInstant(command.at);
@@ -84,8 +84,8 @@ export const decideCommand = (state: BuildState, command: ReadCommand, library: 
 };
 
 /**
- * Any command put to the whole build: the entry to write, or why not. Rules of one job are in `job/`; rules across jobs are here.
- * Faults: kind `refused` with a closed code; kind `usage` for what cannot be understood.
+ * Decides any command: the entry to write, or why not. Rules of one job are in `job/`; rules across jobs are here. Faults: kind `refused`
+ * with a code of the closed list; kind `usage` for what cannot be understood.
  */
 export const decideBuild = (state: BuildState, command: Command, library: Library): Outcome<Decided> => {
   const read = readCommand(command);

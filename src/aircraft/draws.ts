@@ -6,8 +6,8 @@ import type { StockLine } from './file.ts';
 import type { BuildState, Draw } from './state.ts';
 
 /*
- * What mixes have drawn from each lot: kept as it is entered, so that nobody goes through all the jobs of a build for it. A cup that was
- * thrown away was drawn all the same.
+ * How much mixes have taken from each lot. The list grows with each entry, so that nobody has to go through all jobs of the build. A batch
+ * that was discarded counts too: its material is gone.
  */
 
 const keyOf = (material: string, number: string): string => `${material} ${number}`;
@@ -23,7 +23,7 @@ const drawsOf = (job: JobState, batch: Batch): readonly (readonly [key: string, 
   });
 };
 
-/** The build after a batch was mixed, or its weights were corrected. */
+/** The build after a batch was mixed, or after the weights of a batch were corrected. */
 export const withDraws = (state: BuildState, job: JobState, entry: Entry): BuildState => {
   const mixed = entry.type === 'mix' ? entry.id : entry.type === 'correct' ? entry.data.entry : undefined;
   const batch = mixed === undefined ? undefined : job.batches.find((one) => one.entry === mixed);
@@ -38,7 +38,10 @@ export const withDraws = (state: BuildState, job: JobState, entry: Entry): Build
   return { ...state, draws };
 };
 
-/** What of a lot is left of the quantity that was taken in: below nothing where more was weighed out; unknown where they do not compare. */
+/**
+ * What is left of a lot: the quantity in stock less all draws. Negative where more was weighed out than the stock lists; `undefined` where
+ * the units do not compare.
+ */
 export const leftOf = (
   state: BuildState,
   line: StockLine,

@@ -26,7 +26,9 @@ const numbered = (state: BuildState, entry: Entry): BuildState => {
   return entry.type === 'loose' || entry.type === 'skip' ? counting(state, 'tags', writerOfEntry(entry)) : state;
 };
 
-/** A loose item may be closed by another job than the one that left it: both keep the closing. */
+/**
+ * The jobs that an entry changes. A loose item may be closed by another job than the one that left it, and then both jobs keep the closing.
+ */
 const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {
   if (entry.type !== 'close') return [entry.job];
   const { tag } = entry.data;
@@ -53,7 +55,7 @@ const evolveInJob = (state: BuildState, entry: Exclude<JobEntry, EntryOf<'move'>
   return ok(numbered(withTypedTemperatures(after, entry), entry));
 };
 
-/** Another text is followed from here on: the library has it. */
+/** Puts a job on another revision, whose text the library supplies. */
 const evolveMoved = (state: BuildState, entry: EntryOf<'move'>, library: Library): Outcome<BuildState> => {
   const job = jobIn(state.jobs, entry.job);
   if (!job) return err(jobUnknown(entry, entry.job));
@@ -77,7 +79,7 @@ const evolveOne = (state: BuildState, entry: Entry, folding: Folding): Outcome<B
   if (entry.type === 'key') return ofBuild.key(state, entry, folding);
   if (entry.type === 'recovery') return ofBuild.recovery(state, entry, folding);
   if (entry.type === 'build') return ofBuild.build(state, entry, folding);
-  // One of the build's own verbs: its act takes its own type of entry.
+  // The table has for each verb of the build the act of that very verb, which the compiler cannot follow.
   const evolve = buildActs[entry.type].evolve as Evolve<BuildVerb>;
   return evolve(state, entry as EntryOf<BuildVerb>, folding);
 };
@@ -87,7 +89,10 @@ const applying = (library: Library): Folding => {
   return folding;
 };
 
-/** What of a refused entry stands all the same: a start is harmless, and what follows needs its job; what follows a key is signed with it. */
+/**
+ * What a refused entry does all the same. A start still begins its job, because later entries of the job need it; a key still becomes
+ * known, because later lines are signed with it.
+ */
 const evolveRefused = (state: BuildState, entry: Entry, folding: Folding): Outcome<BuildState> => {
   if (entry.type === 'start') return evolveOne(state, entry, folding);
   if (entry.type !== 'key' && entry.type !== 'recovery') return ok(state);
@@ -95,7 +100,7 @@ const evolveRefused = (state: BuildState, entry: Entry, folding: Folding): Outco
   return known.ok ? ok(withDoubted(state, entry, known.value, endedSigner(state, entry)?.ended ?? entry.id)) : known;
 };
 
-/** An entry that the rules refuse among what others wrote meanwhile is kept. */
+/** Applies an entry, or keeps it as a contradiction where the rules refuse it because of what other machines wrote at the same time. */
 const evolveHere = (state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
   const folding = applying(library);
   const refused = refusedHere(state, entry, library);
@@ -104,7 +109,7 @@ const evolveHere = (state: BuildState, entry: Entry, library: Library): Outcome<
   return after.ok ? ok(withContradiction(after.value, entry, refused)) : after;
 };
 
-/** After every entry: how many there are, when the last was written, and whether the clock can be believed. */
+/** Updates what every entry changes: the count of entries, the time of the last one, and whether the clock can be believed. */
 const counted = (before: BuildState, after: BuildState, entry: Entry): BuildState => {
   const at = msOf(entry.at);
   return {
@@ -118,8 +123,8 @@ const counted = (before: BuildState, after: BuildState, entry: Entry): BuildStat
 };
 
 /**
- * The build after an entry. What is written is never refused here; a text that is missing stops with its name, and is never passed over.
- * An entry comes here through `readEntry`, so its data has the shapes of its type.
+ * The build after an entry. A written entry is never refused here. Where a procedure text is missing, the fold stops and names it, and
+ * never skips the entry. Entries have been read by `readEntry`, so their data has the shapes of their type.
  */
 export const evolveBuild = (state: BuildState, entry: Entry, library: Library): Outcome<BuildState> => {
   const after = evolveHere(state, withDoubt(state, entry), library);

@@ -6,7 +6,7 @@ import { mapEntryAt, kindOf, type MapNode, type TextNode, type Tree } from '../p
 import { readYaml } from '../procedure/yaml.ts';
 import { parseDay, parseSpan } from '../quantity/time.ts';
 
-/** `build.yaml`: the aircraft, its people, tools, stock and gates, and what was done before dryfit. */
+/** `build.yaml`, read: the aircraft, its people, tools, stock and gates, and the work done before dryfit was used. */
 export interface BuildFile {
   readonly aircraft: Readonly<Record<string, string>>;
   readonly gates: readonly string[];
@@ -39,24 +39,24 @@ export interface StockLine {
   readonly made?: string;
   readonly 'use-by'?: string;
   readonly opened?: string;
-  /** How long it keeps once opened: `6 months`. */
+  /** How long the material keeps once opened, as written: `6 months`. */
   readonly 'once-opened'?: string;
   readonly quantity?: string;
   readonly where?: string;
   readonly serial?: string;
-  /** Why it is set aside; not to be used meanwhile. */
+  /** Why the material is in quarantine. Nobody may use it meanwhile. */
   readonly quarantine?: string;
-  /** Why it was taken out of quarantine again. */
+  /** Why the quarantine was ended. */
   readonly 'quarantine-ended'?: string;
-  /** Oldest first; the last one counts. */
+  /** Extensions of the use-by date, oldest first; the last one counts. */
   readonly extended: readonly Extension[];
 }
 
-/** A use-by put off on evidence: to which day, by whom, on what. */
+/** A use-by date that was extended on evidence: to which day, by whom, and the evidence. */
 export interface Extension {
   readonly to: string;
   readonly because: string;
-  /** `SHA256.EXT`, kept among the attachments. */
+  /** Evidence file among the attachments, as `SHA256.EXT`. */
   readonly evidence?: string;
   readonly by?: string;
   readonly on?: string;
@@ -77,7 +77,7 @@ interface Reading {
   readonly faults: Fault[];
 }
 
-/** So many are told of one file; whoever mends those sees the next. */
+/** At most this many faults are reported for one file. Whoever fixes those sees the rest on the next run. */
 const mostFaults = 100;
 
 const say = (
@@ -140,7 +140,7 @@ const checkDay = (reading: Reading, map: MapNode, key: string): void => {
     say(reading, node, 'day-unreadable', `${key} ${shown(node.text)} is not a day`, 'write it as 2027-01-31');
 };
 
-/** The texts of a line under the keys that are known; everything else is told. */
+/** The texts of one list item under the known keys. Every unknown key, and every value that is not a text, is reported as a fault. */
 const lineOf = (
   reading: Reading,
   map: MapNode,
@@ -268,7 +268,7 @@ const twice = (reading: Reading, tree: Tree, what: string, ids: readonly string[
   if (again !== undefined) say(reading, tree, 'duplicate-id', `the ${what} ${shown(again)} stands twice`, 'keep one');
 };
 
-/** More of a kind than any build has, and than every decision can look at in no time. */
+/** Upper bounds far above what any build has. They keep every decision fast, whatever the file holds. */
 const most = { gates: 200, people: 500, tools: 5000, stock: 20_000, 'before-dryfit': 5000 } as const;
 
 const listsIn = (reading: Reading, tree: Tree): void => {
@@ -281,7 +281,9 @@ const listsIn = (reading: Reading, tree: Tree): void => {
 
 const topKeys = ['aircraft', 'gates', 'people', 'tools', 'stock', 'before-dryfit'];
 
-/** A build as plain positioned YAML, for `build.yaml` and for a script's `build:`. Every fault is told, none is thrown. */
+/**
+ * Reads a build from YAML with positions: `build.yaml`, or the `build:` of a script. All faults are reported together, and none is thrown.
+ */
 export const buildFileOf = (
   tree: Tree,
   file: string,
@@ -318,7 +320,7 @@ export const buildFileOf = (
   return reading.faults.length === 0 ? { build, faults: [] } : { faults: reading.faults };
 };
 
-/** `build.yaml` from its text. An empty file is a build that says nothing yet. */
+/** Reads `build.yaml` from its text. An empty file gives a build about which nothing is said yet. */
 export const readBuildFile = (
   text: string,
   file: string,

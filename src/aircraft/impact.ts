@@ -21,33 +21,33 @@ import { jobsOf, type BuildState } from './state.ts';
 import { own } from '../fault/own.ts';
 
 /**
- * What a change means for work that a build has records of.
- * - `nothing`: nothing to do; what is not done yet is done to the new page once the job is moved.
- * - `within`, `outside`: what was entered still lies, or no longer lies, within the new limits.
- * - `never-done`: something that the new page wants of finished work, or a step that the job has passed.
- * - `hold-changed`: a release that looked at other work, or for other things, than the new page wants.
- * - `permanent-taken`: what cannot be undone was done, and the new page would have had it otherwise.
+ * What a change means for work of which the build has records.
+ * - `nothing`: nobody has to do anything; work not yet done follows the new page once the job is moved.
+ * - `within`, `outside`: the value entered is within, or no longer within, the new limits.
+ * - `never-done`: the new page adds something to finished work, or adds a step that the job has passed.
+ * - `hold-changed`: a release looked at other work, or for other things, than the new page wants.
+ * - `permanent-taken`: work that cannot be undone was done, and the new page asks for it in another way.
  */
 export type Meaning = 'nothing' | 'within' | 'outside' | 'never-done' | 'hold-changed' | 'permanent-taken';
 
 export interface ChangeImpact extends PlainChange {
   readonly meaning: Meaning;
-  /** The value, the step or the release that it rests on, in words. */
+  /** The value, step or release concerned, in words for a person. */
   readonly shown?: string;
-  /** What the builder decided about it. */
+  /** What the builder has already decided about the change. */
   readonly decided?: ResolutionKind;
 }
 
 export interface JobImpact {
-  /** Absent where no job is begun. */
+  /** Absent where no job of this side is begun. */
   readonly job?: string;
   readonly procedure: string;
   readonly side?: string;
-  /** That the job follows now. */
+  /** The revision that the job follows now. */
   readonly revision?: string;
   readonly state: 'done' | 'under way' | 'not begun';
   readonly changes: readonly ChangeImpact[];
-  /** Finished steps that would be open again, were it moved now. */
+  /** Finished steps that would be open again if the job were moved now. */
   readonly reopens: readonly string[];
 }
 
@@ -55,7 +55,7 @@ type Told = Pick<ChangeImpact, 'meaning' | 'shown'>;
 
 const nothing: Told = { meaning: 'nothing' };
 
-/** Everything that one change is judged by. */
+/** Everything that is needed to judge one change. */
 interface Judging {
   readonly before: JobState;
   readonly now: JobState;
@@ -84,7 +84,7 @@ const ofResult = (now: JobState, id: string): Told => {
   return { meaning, shown: `${id} ${printQuantity(value)} ${word} within ${result.limits?.text ?? ''}` };
 };
 
-/** Values decided again, where the change is about what they must lie within. */
+/** Decides values again, for a change of their limits. */
 const ofValues = ({ now, around, change, step }: Judging): Told => {
   if (change.reading !== undefined) {
     const reading = readingOf(now.plan, change.reading)?.reading;
@@ -109,7 +109,7 @@ const ofValues = ({ now, around, change, step }: Judging): Told => {
 const isTaken = ({ before, step }: Judging): boolean =>
   step.permanent || before.batches.some((batch) => batch.step === step.step && batch.superseded === undefined);
 
-/** A change of finished, or begun, work. */
+/** Judges a change of finished or begun work. */
 const ofWork = (judging: Judging): Told => {
   const { before, now, change, step } = judging;
   if (asksAnew(change) && standingRelease(before, step.step))
@@ -128,7 +128,7 @@ const ofWork = (judging: Judging): Told => {
     : nothing;
 };
 
-/** A step that the new page adds: it comes in its turn, unless the job has passed it. */
+/** Judges a step that the new page adds. The job reaches an added step in its turn, unless the job has already passed that place. */
 const ofAdded = (before: JobState, now: JobState, step: Step): Told => {
   const at = now.plan.steps.indexOf(step);
   const isPassed =
@@ -153,7 +153,7 @@ const meaningOf = (job: JobState, { job: now }: Revised, change: Change, around:
   return ofWork({ before: job, now, around, change, step });
 };
 
-/** Holds that were released over work that is not done any more by the new page, or was never looked at. */
+/** Holds that were released, and whose inspected work is now to be done anew or was never inspected. */
 const shakenHolds = (
   job: JobState,
   { job: now, reopened }: Revised,
@@ -191,7 +191,7 @@ const ofJob = (state: BuildState, job: JobState, procedure: Procedure, sha256: s
   if (job.sha256 === sha256) return { ...about, changes: [], reopens: [] };
   const around = aroundOf(state, job, state.lastAt);
   const plan = planFor(procedure, job.side);
-  // What the records say, whatever was decided; and what a move would open, decisions heeded.
+  // `revised` is what the records say, before any decision of the builder. A move would open what is left once those decisions are heeded.
   const revised = revisedTo({ ...job, resolutions: [] }, plan, sha256, names);
   const decided = resolutionsOf(job, sha256);
   const changes = revised.changes.map((change): ChangeImpact => {
@@ -203,7 +203,7 @@ const ofJob = (state: BuildState, job: JobState, procedure: Procedure, sha256: s
     };
   });
   const heeded = revisedTo(job, plan, sha256, names);
-  // a hold that was released and not finished yet loses its release, and is not opened again: it is open
+  // A hold that was released but not yet finished loses its release. The hold is open already, so it is not listed as opened again.
   const shaken = shakenHolds(job, heeded).filter(({ step }) => stepStateOf(job, step).state === 'done');
   return {
     ...about,
@@ -212,7 +212,7 @@ const ofJob = (state: BuildState, job: JobState, procedure: Procedure, sha256: s
   };
 };
 
-/** What a revision means for every job of its procedure, and for the sides where none is begun. Decided from the records. */
+/** What a revision means for every job of its procedure, and for the sides where no job is begun. Decided from the records alone. */
 export const impactOf = (
   state: BuildState,
   procedure: Procedure,

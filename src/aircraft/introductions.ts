@@ -16,12 +16,13 @@ import {
 import { powersOf, type BuildState } from './state.ts';
 
 /*
- * Who may say that a key is whose. The first key of a build introduces itself; a later one is signed by itself and by somebody who is known.
- * A lost key is replaced with the old key, with a recovery key that its person made for that day, or with the word of another inspector (for
- * somebody who neither inspects nor accepts, of anybody known). Where nobody can vouch, it is a new person, marked.
+ * Decides who may say that a key belongs to a person. The first key of a build introduces itself; a later key is signed by itself and by
+ * somebody who is known. A lost key is replaced with the old key, with a recovery key that its person made for that day, or with the word
+ * of another inspector (for a person who neither inspects nor accepts, with the word of anybody known). Where nobody can vouch, the
+ * newcomer is recorded as a new person, marked.
  */
 
-/** Whose key it is already; one key stands for one person, and a recovery key for nothing else. */
+/** Who already has a key. One key belongs to one person, and a recovery key has no other use. */
 const takenFlaw = (state: BuildState, person: string, key: string, knew: Knew): string | undefined => {
   const other = holderOf(state, key);
   if (other !== undefined && other !== person) return `introduces a key that is ${other}'s`;
@@ -55,10 +56,16 @@ const followsFlaw = (state: BuildState, line: SignedLine): string | undefined =>
 };
 
 const isTrusted = (state: BuildState, person: string): boolean => (own(state.accepted, person) ?? []).length > 0;
-/** Whoever follows somebody else is taken at their own word, and gives nobody theirs: a mark is not to be washed off. */
+/**
+ * True for a person who follows somebody else, as they say themselves. Such a person cannot vouch for anybody: else two of them could clear
+ * each other's mark.
+ */
 const isMarked = (state: BuildState, person: string): boolean => own(state.following, person) !== undefined;
 
-/** Who may vouch for a further key of a person: for one who inspects or accepts another inspector, for anybody else whoever is known. */
+/**
+ * Whether somebody may vouch for a further key of a person. For a person who inspects or accepts, another inspector may; for anybody else,
+ * anybody known.
+ */
 const vouches = (state: BuildState, voucher: string, person: string): boolean =>
   !isMarked(state, voucher) && (!isTrusted(state, person) || powersOf(state, voucher).includes('inspector'));
 
@@ -67,7 +74,10 @@ const unvouched = (state: BuildState, person: string): string =>
     ? 'introduces a further key that neither their old one nor another inspector has signed for'
     : 'introduces a further key, and whoever has signed for it is marked as following somebody';
 
-/** Somebody who may inspect or accept is vouched for with a key of their own, or by another inspector; anybody else by anybody known. */
+/**
+ * A person who inspects or accepts needs a key of their own, or another inspector, to vouch for a new key. For anybody else, anybody known
+ * may vouch.
+ */
 const vouchedFlaw = (state: BuildState, line: SignedLine, knew: Knew): string | undefined => {
   if (state.entries === 0 || keyInForce(state, line.by, line.key, knew) !== undefined) return undefined;
   const introducers = (line.also ?? []).map(({ by }) => by);
@@ -79,7 +89,7 @@ const vouchedFlaw = (state: BuildState, line: SignedLine, knew: Knew): string | 
     : undefined;
 };
 
-/** A recovery key is made by its person, with the key that they have. */
+/** A recovery key must be introduced by its own person, with the key that they already have. */
 const recoveryFlaw = (state: BuildState, line: SignedLine, knew: Knew): string | undefined => {
   if (keysOf(state, line.by).some(({ fingerprint }) => fingerprint === line.key))
     return 'keeps for recovery a key that signs already';
@@ -88,8 +98,8 @@ const recoveryFlaw = (state: BuildState, line: SignedLine, knew: Knew): string |
 };
 
 /**
- * A key that somebody else brings: its person is elsewhere, has no dryfit, and signed for it there. Whoever brings it introduces them, and
- * where they inspect or accept already, must be another inspector.
+ * Checks a key that somebody else brings. Its person is elsewhere, has no dryfit, and signed for the key there. Whoever brings the key
+ * introduces that person, and must be another inspector where the person inspects or accepts already.
  */
 const carriedFlaw = (state: BuildState, line: SignedLine, knew: Knew): string | undefined => {
   const read = readSigned(state, textIn(line, 'signed') ?? '', textIn(line, 'signed-sig') ?? '');

@@ -9,28 +9,28 @@ import { carriedFault, type CarriedKind } from './carried.ts';
 import type { BuildState } from './state.ts';
 
 /*
- * A person who is elsewhere comes into the build: what they are to be here is written into a file, which they sign with plain `ssh-keygen`
- * and the key that they will use, and which somebody known brings back.
+ * How a person who is elsewhere joins the build. Their role is written into a file. They sign the file with plain `ssh-keygen` and the key
+ * that they will use, and somebody known to the build brings the file back.
  */
 
-/** What a person signs who is to have a key in this build. */
+/** What a person signs to have a key in this build. */
 export interface Invitation {
   readonly v: 1;
   readonly build: string;
   readonly person: string;
-  /** Their public key, as `ssh-ed25519 AAAA…`. */
+  /** The person's public key, as `ssh-ed25519 AAAA…`. */
   readonly key: string;
   readonly name?: string;
-  /** What they are to be; absent where the build knows them already. */
+  /** The powers that the person is to have; absent where the build already knows the person. */
   readonly powers?: readonly Power[];
-  /** Fingerprint of the key that this one takes the place of. */
+  /** Fingerprint of the key that this key replaces. */
   readonly replaces?: string;
 }
 
-/** The text of the file: canonical JSON and a line feed. */
+/** The text of the file: canonical JSON and a line feed, so that the signed bytes are always the same. */
 export const invitationText = (invitation: Invitation): string => `${canonicalJson(invitation as unknown as Json)}\n`;
 
-/** What the entry says that brings it. */
+/** The data of the entry that brings an invitation. The version and the build are left out, because every journal line has its own. */
 export const invitationData = ({ v: _v, build: _build, ...data }: Invitation): JsonObject =>
   data as unknown as JsonObject;
 
@@ -60,7 +60,7 @@ const unreadable = err(
   ),
 );
 
-/** How an invitation is carried. */
+/** How an invitation is signed and named, for the checks that all carried files share. */
 export const asInvitation: CarriedKind = { what: 'invitation', namespace: namespaces.entry };
 
 export interface SignedInvitation {
@@ -69,8 +69,9 @@ export interface SignedInvitation {
 }
 
 /**
- * An invitation as it comes back. Refused by name: `invitation-build`, `invitation-namespace`, `invitation-key`, `invitation-signature`.
- * Code `invitation-unreadable` (usage) for what is none, those of `readKeyLine`.
+ * Reads an invitation that was brought back signed. Refused with `invitation-build`, `invitation-namespace`, `invitation-key` or
+ * `invitation-signature`. A text that is not an invitation is a usage fault `invitation-unreadable`; an unreadable key gives the faults of
+ * `readKeyLine`.
  */
 export const readSigned = (state: BuildState, text: string, signature: string): Outcome<SignedInvitation> => {
   const read = parseCanonicalLine(text.replace(/\r?\n$/, ''));
@@ -92,7 +93,7 @@ export const readSigned = (state: BuildState, text: string, signature: string): 
     : err(carriedFault(asInvitation, verified.fault, `${invitation.person} signs it with the key that stands in it`));
 };
 
-/** What the entry that brings it holds: what was signed for, and the proof. */
+/** The data of the entry that brings an invitation: what was signed, and the signature that proves it. */
 export const carriedData = (invitation: Invitation, text: string, signature: string): Data => ({
   ...(invitationData(invitation) as Data),
   signed: text,

@@ -2,13 +2,13 @@ import { own } from '../fault/own.ts';
 import type { JobState } from '../job/state.ts';
 
 /*
- * A build of years has thousands of jobs, nearly all of them complete. Each new entry changes one: so they lie in cabinets of
- * drawers, and a new state copies one cabinet and one drawer and not the whole. A job that comes out of a snapshot is read when
- * it is first asked for.
+ * A build of years has thousands of jobs, nearly all of them complete, and each new entry changes one. So jobs are kept in cabinets of
+ * drawers: a new state copies one cabinet and one drawer, not the whole table. A job from a snapshot is read when somebody first asks for
+ * it.
  */
 
 interface Slot {
-  /** Missing until it is first asked for. */
+  /** Absent until somebody asks for the job, which is then read. */
   job?: JobState;
   readonly read?: () => JobState;
 }
@@ -16,14 +16,14 @@ interface Slot {
 type Drawer = Readonly<Record<string, Slot>>;
 type Cabinet = Readonly<Record<string, Drawer>>;
 
-/** The jobs of a build: by the last digit of their id, the digit before it, then the whole id. Never changed in place. */
+/** The jobs of a build: by the last digit of the id, then the digit before it, then the whole id. Never changed in place. */
 export type Jobs = Readonly<Record<string, Cabinet>>;
 
 export const noJobs: Jobs = {};
 
 /**
- * The last two digits of the hash in its id: any jobs fall evenly into 16 cabinets of 16 drawers. A sign stands before each digit, since
- * an object with `7` among its keys is copied as a list is, five times as slowly.
+ * The last two digits of the hash in a job's id, which spread any jobs evenly over 16 cabinets of 16 drawers. An underscore precedes each
+ * digit, because an object with `7` among its keys is copied as a list is, five times as slowly.
  */
 const wayTo = (id: string): readonly [cabinet: string, drawer: string] => [`_${id.slice(-1)}`, `_${id.slice(-2, -1)}`];
 
@@ -48,7 +48,7 @@ export const jobIn = (jobs: Jobs, id: string): JobState | undefined => {
 
 export const withJob = (jobs: Jobs, job: JobState): Jobs => withSlot(jobs, job.id, { job });
 
-/** Jobs that are read when they are first asked for. */
+/** Jobs that are read when somebody first asks for them. */
 export const laidUpJobs = (reads: readonly (readonly [id: string, read: () => JobState])[]): Jobs => {
   const jobs: Record<string, Record<string, Record<string, Slot>>> = {};
   for (const [id, read] of reads) {
@@ -58,5 +58,5 @@ export const laidUpJobs = (reads: readonly (readonly [id: string, read: () => Jo
   return jobs;
 };
 
-/** True where nothing has touched the job between two states of one build. */
+/** True where nothing has changed the job between two states of one build. */
 export const isSameJob = (a: Jobs, b: Jobs, id: string): boolean => slotIn(a, id) === slotIn(b, id);

@@ -4,23 +4,26 @@ import type { JournalLine } from '../proof/line.ts';
 import type { BuildState, KnownKey } from './state.ts';
 
 /*
- * Whose key is whose, and which are in force. Who may say so stands in `introductions.ts`.
+ * Whose key is whose, and which keys are in force. `introductions.ts` decides who may introduce a key.
  */
 
-/** What of a line says who signed it, and what it introduces. */
+/** The parts of a line that say who signed it and whom it introduces. */
 export type SignedLine = Pick<JournalLine, 'type' | 'by' | 'key' | 'data' | 'also'>;
 
-/** Whether the writer of a line knew an entry (`WRITER:SEQ`) when they wrote: on another machine a key may have ended meanwhile. */
+/**
+ * Whether the writer of a line knew an entry (`WRITER:SEQ`) when they wrote the line. On another machine somebody may have ended a key
+ * meanwhile.
+ */
 export type Knew = (entry: string) => boolean;
 export const knewAll: Knew = () => true;
 
-/** Every key that a person ever had here, ended or not. */
+/** Every key that a person ever had in this build, ended or not. */
 export const keysOf = (state: BuildState, person: string): readonly KnownKey[] => own(state.keys, person) ?? [];
 
 export const inForce = (keys: readonly KnownKey[], fingerprint: string, knew: Knew): KnownKey | undefined =>
   keys.find((known) => known.fingerprint === fingerprint && (known.ended === undefined || !knew(known.ended)));
 
-/** A person's key by its fingerprint, where the build knows it at this place and whoever signed with it did not know it ended. */
+/** A person's key with this fingerprint, where the build knows the key here and the signer had not seen that it was ended. */
 export const keyInForce = (
   state: BuildState,
   person: string,
@@ -28,7 +31,7 @@ export const keyInForce = (
   knew: Knew = knewAll,
 ): KnownKey | undefined => inForce(keysOf(state, person), fingerprint, knew);
 
-/** The entry that ended a person's key, or spent their recovery key; `undefined` for one that is in force, or not known at all. */
+/** The entry that ended a person's key, or used up their recovery key; `undefined` for a key that is in force or unknown. */
 export const endOf = (state: BuildState, person: string, fingerprint: string): string | undefined => {
   const known = [...keysOf(state, person), ...(own(state.recovery, person) ?? [])].filter(
     (one) => one.fingerprint === fingerprint,
@@ -36,7 +39,7 @@ export const endOf = (state: BuildState, person: string, fingerprint: string): s
   return known.every(({ ended }) => ended !== undefined) ? known.at(-1)?.ended : undefined;
 };
 
-/** The key with which a person signs now; nothing where none of theirs is in force. */
+/** The key with which a person signs now; `undefined` where the person has no key in force. */
 export const currentKeyOf = (state: BuildState, person: string): KnownKey | undefined =>
   keysOf(state, person).findLast(({ ended }) => ended === undefined);
 
@@ -49,23 +52,26 @@ export const textIn = (line: SignedLine, name: string): string | undefined => {
   return typeof value === 'string' ? value : undefined;
 };
 
-/** The entries that bring a key along. */
+/** True for a type of line that introduces a key. */
 export const bringsKey = (type: string): type is 'key' | 'recovery' => type === 'key' || type === 'recovery';
 
-/** A key brought by its own person, and signed with; somebody else may bring one that its person has signed for elsewhere. */
+/**
+ * True for a line with which a person introduces their own key and signs. Somebody else may bring a key that its person signed for
+ * elsewhere.
+ */
 export const bringsOwn = (line: SignedLine): boolean => bringsKey(line.type) && line.data['person'] === line.by;
 
-/** The key with which a line must be signed, as the journal has it. */
+/** The key with which a line must be signed, as the journal knows it. */
 export const signingKey = (state: BuildState, line: SignedLine, knew?: Knew): string | undefined =>
   (bringsOwn(line) ? textIn(line, 'key') : undefined) ?? keyInForce(state, line.by, line.key, knew)?.key;
 
-/** The recovery key that a replacement says it spends. */
+/** The recovery key that a replacement of a lost key says it uses up. */
 export const spentRecovery = (state: BuildState, line: SignedLine, knew: Knew): KnownKey | undefined => {
   const fingerprint = line.type === 'key' ? textIn(line, 'recovery') : undefined;
   return fingerprint === undefined ? undefined : inForce(own(state.recovery, line.by) ?? [], fingerprint, knew);
 };
 
-/** The key with which somebody signed beside the person whose line it is. */
+/** The key of somebody who also signed the line, beside its author. */
 export const coSigningKey = (
   state: BuildState,
   line: SignedLine,
@@ -78,7 +84,7 @@ export const coSigningKey = (
   return recovery?.fingerprint === also.key ? recovery.key : undefined;
 };
 
-/** Whose key it is, or was. */
+/** The person who has, or had, the key with this fingerprint. */
 export const holderOf = (state: BuildState, fingerprint: string): string | undefined =>
   Object.keys(state.keys).find((person) => keysOf(state, person).some((known) => known.fingerprint === fingerprint));
 
@@ -87,14 +93,16 @@ const ended = (keys: readonly KnownKey[], fingerprint: string | undefined, entry
     known.fingerprint === fingerprint && known.ended === undefined ? { ...known, ended: entry } : known,
   );
 
-/** Whose key an entry brings. */
+/** The person whose key an entry introduces. */
 const personOf = (entry: EntryOf<'key' | 'recovery'>): string => entry.data.person ?? entry.by;
 
-/** The keys without the one that this entry brought while it was in doubt. */
+/** The keys without the one that this entry introduced while the entry was in doubt. */
 const undoubted = (keys: readonly KnownKey[], entry: { readonly id: string }): readonly KnownKey[] =>
   keys.filter((known) => known.entry !== entry.id);
 
-/** The keys after a `key` entry: a key that replaces another ends it, and a recovery key that was used is spent. */
+/**
+ * The keys after a `key` entry. A key that replaces another one ends it, and a recovery key that was used for this cannot be used again.
+ */
 export const withKey = (state: BuildState, entry: EntryOf<'key'>, known: KnownKey): BuildState => {
   const person = personOf(entry);
   const keys = ended(undoubted(keysOf(state, person), entry), entry.data.replaces, entry.id);
@@ -112,7 +120,7 @@ export const withKey = (state: BuildState, entry: EntryOf<'key'>, known: KnownKe
   };
 };
 
-/** The keys after a `recovery` entry: the one before it is good for nothing more. */
+/** The keys after a `recovery` entry. A new recovery key ends the one before. */
 export const withRecovery = (state: BuildState, entry: EntryOf<'recovery'>, known: KnownKey): BuildState => {
   const kept = undoubted(own(state.recovery, entry.by) ?? [], entry);
   const before = kept.map((one) => (one.ended === undefined ? { ...one, ended: entry.id } : one));
@@ -120,9 +128,9 @@ export const withRecovery = (state: BuildState, entry: EntryOf<'recovery'>, know
 };
 
 /**
- * The keys after an entry that brings one, but is signed with a key that was ended elsewhere at the same time. The rest of what it says
- * waits until it is settled. What its writer signed with the new key before they knew is believed, and is in doubt as this is; once they know,
- * the key signs nothing: it counts as ended with the other.
+ * The keys after an entry that introduces one, but is signed with a key that somebody ended elsewhere at the same time. The rest of the
+ * entry waits until a person settles it. What its writer signed with the new key before they knew of the end is accepted, in doubt as the
+ * entry is; once the writer knows, the new key counts as ended with the other.
  */
 export const withDoubted = (
   state: BuildState,

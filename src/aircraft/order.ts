@@ -1,18 +1,22 @@
 import type { Link } from '../proof/chain.ts';
 import { parseInstant } from '../quantity/time.ts';
 
-/** One writer's lines, and how many of them have been taken. */
+/** The lines of one writer, while all writers' lines are being merged. */
 interface Lane {
   readonly writer: string;
   readonly links: readonly Link[];
-  /** Hash → place among `links`. */
+  /** The index in `links` of each line, by its hash. */
   readonly places: ReadonlyMap<string, number>;
+  /** How many of the lines are already in the merged sequence. */
   taken: number;
-  /** When the next of them was written, ms. */
+  /** When the next line was written, ms since 1970. */
   at: number;
 }
 
-/** When a line was written, ms. A stamp that is no instant sorts first: whoever folds the line stops at it by name. */
+/**
+ * When a line was written, ms since 1970. A stamp that cannot be read gives 0 and sorts first; whoever folds the line then stops and names
+ * it.
+ */
 const writtenAt = (link: Link | undefined): number => {
   const read = parseInstant(link?.line.at ?? '');
   return read.ok ? read.value.ms : 0;
@@ -26,7 +30,7 @@ const laneOf = (links: readonly Link[]): Lane => ({
   at: writtenAt(links[0]),
 });
 
-/** Everything that the line's writer had seen stands before it. What is not here at all holds nothing up. */
+/** True where every line that this line's writer had seen is already merged. A line that is not on this machine delays nothing. */
 const isFree = ({ line }: Link, lanes: ReadonlyMap<string, Lane>): boolean =>
   Object.entries(line.seen).every(([writer, hash]) => {
     const lane = lanes.get(writer);
@@ -36,7 +40,7 @@ const isFree = ({ line }: Link, lanes: ReadonlyMap<string, Lane>): boolean =>
 
 const isEarlier = (a: Lane, b: Lane): boolean => a.at < b.at || (a.at === b.at && a.writer < b.writer);
 
-/** The lane whose next line comes first of all; the lines that wait for others come after those that do not. */
+/** The writer whose next line comes first. Lines that must wait for other lines are taken only where all of them wait. */
 const nextLane = (open: ReadonlyMap<string, Lane>, lanes: ReadonlyMap<string, Lane>): Lane | undefined => {
   let [free, any]: (Lane | undefined)[] = [];
   for (const lane of open.values()) {
@@ -45,13 +49,13 @@ const nextLane = (open: ReadonlyMap<string, Lane>, lanes: ReadonlyMap<string, La
     if (any === undefined || isEarlier(lane, any)) any = lane;
     if ((free === undefined || isEarlier(lane, free)) && isFree(link, lanes)) free = lane;
   }
-  // Lines that wait for each other in a circle can only be forged; they are still put into one order.
+  // Only forged lines can wait for each other in a circle. They are still put into one order.
   return free ?? any;
 };
 
 /**
- * The lines of all writers as one sequence: each after what it follows (`prev`) and what its writer had seen (`seen`);
- * ties by `at`, then by writer. The same lines give the same order, whatever the order of the files.
+ * The lines of all writers as one sequence. Each line follows the one before it (`prev`) and those that its writer had seen (`seen`); ties
+ * are broken by `at`, then by writer. The same lines give the same order, whatever the order of the files.
  */
 export const inCausalOrder = (writers: readonly (readonly Link[])[]): readonly Link[] => {
   const [only, ...others] = writers.filter((links) => links.length > 0);
@@ -71,7 +75,7 @@ export const inCausalOrder = (writers: readonly (readonly Link[])[]): readonly L
   }
 };
 
-/** The line with this hash and all that stands behind it, by `prev` and `seen`, in the order of `links`. */
+/** The line with this hash and every line before it by `prev` and `seen`, in the order of `links`. */
 export const upTo = (links: readonly Link[], hash: string): readonly Link[] => {
   const byHash = new Map(links.map((link) => [link.hash, link]));
   const behind = new Set<string>();
@@ -85,10 +89,10 @@ export const upTo = (links: readonly Link[], hash: string): readonly Link[] => {
   return links.filter((link) => behind.has(link.hash));
 };
 
-/** Whether the writer of a line knew an entry, `WRITER:SEQ`, when they wrote. */
+/** Whether the writer of a line knew an entry (`WRITER:SEQ`) when they wrote the line. */
 export type Knowledge = (link: Link, entry: string) => boolean;
 
-/** Everybody's lines in which an entry was known: its own, those behind it in its file, and those that had seen one of these. */
+/** The lines whose writers knew an entry: the entry's own line, the later ones in its file, and every line that had seen one of these. */
 const knowing = (links: readonly Link[], entry: string): ReadonlySet<string> => {
   const known = new Set<string>();
   for (const { line, hash } of links)
@@ -101,7 +105,9 @@ const knowing = (links: readonly Link[], entry: string): ReadonlySet<string> => 
   return known;
 };
 
-/** Asked of lines in their causal order. Each entry is looked for once, and only when it is asked about. */
+/**
+ * Answers whether lines knew an entry. `links` must be in causal order. Each entry is searched for once, when somebody first asks about it.
+ */
 export const knowledgeOf = (links: readonly Link[]): Knowledge => {
   const asked = new Map<string, ReadonlySet<string>>();
   return ({ hash }, entry) => {

@@ -11,11 +11,13 @@ import { memoised } from '../fault/memo.ts';
 import { jobsOf, type BuildState } from './state.ts';
 import { own } from '../fault/own.ts';
 
-/** Work that others may have built on: a step of a job, since when, and until when where it was taken apart again. */
+/** Work on which other work may have been built: a step of a job, from when, and until when where it was taken apart again. */
 export interface Ground {
   readonly job: JobState;
   readonly step: Step;
+  /** When the work was there, ms since 1970. */
   readonly from: number;
+  /** When it was taken apart, ms since 1970; absent while it was not. */
   readonly until?: number;
 }
 
@@ -24,20 +26,20 @@ export interface BuiltOver {
   readonly job: JobState;
   readonly step: Step;
   readonly finished: Stamp;
-  /** For a person: `relies on keel-line, which spread set`. */
+  /** Why, for a person: `relies on keel-line, which spread set`. */
   readonly why: string;
-  /** What it was built over. */
+  /** The work that the step was built over. */
   readonly of: Pick<Ground, 'job' | 'step'>;
 }
 
-/** The first name that stands in both lists. */
+/** The first name that is in both lists. */
 export const shared = (some: readonly string[], others: readonly string[]): string | undefined =>
   some.find((one) => others.includes(one));
 
 const nameOf = ({ job, step }: Pick<Ground, 'job' | 'step'>, seenFrom: JobState): string =>
   job.id === seenFrom.id ? step.step : `${step.step} of ${job.id}`;
 
-/** Why a step stands on other work: a feature that it set or proved, or an area that is now covered. */
+/** Why a step depends on other work: a feature that the work set or proved, or an area that is now covered. */
 export const whyOver = (step: Step, job: JobState, ground: Pick<Ground, 'job' | 'step'>): string | undefined => {
   const below = ground.step;
   const relied = shared(step.reliesOn, [...below.sets, ...below.proves]);
@@ -49,7 +51,7 @@ export const whyOver = (step: Step, job: JobState, ground: Pick<Ground, 'job' | 
   return covered === undefined ? undefined : `covers ${covered}, where ${nameOf(ground, job)} lies`;
 };
 
-/** When a step was finished, where that was after the ground was there and before it was taken apart. */
+/** When a step was finished, where that was after the work below it was done and before that work was taken apart. */
 const finishedOver = (job: JobState, step: Step, ground: Ground): Stamp | undefined => {
   const { state, finished } = stepStateOf(job, step.step);
   if (state !== 'done' || !finished || (job.id === ground.job.id && step.step === ground.step.step)) return undefined;
@@ -64,7 +66,7 @@ const builtOnFeatures = (job: JobState, ground: Ground): readonly BuiltOver[] =>
     return finished && why !== undefined ? [{ job, step, finished, why, of: ground }] : [];
   });
 
-/** True where a job was started because another was complete: `after`, on the same side where both have sides. */
+/** True where a job could be started only because another was complete (`after`), on the same side where both have sides. */
 export const startedAfter = (
   job: JobState,
   { job: below, from, until }: Pick<Ground, 'job' | 'from' | 'until'>,
@@ -77,7 +79,7 @@ export const startedAfter = (
   return started >= from && (until === undefined || started <= until) && completions.some((ms) => ms <= started);
 };
 
-/** What a job made permanent stands for it; in a job with nothing permanent, the last thing that it finished. */
+/** The permanent steps of a job count as built over the earlier one; in a job without permanent steps, its last finished step. */
 const builtAfter = (job: JobState, ground: Ground): readonly BuiltOver[] => {
   if (!startedAfter(job, ground)) return [];
   const done = job.plan.steps.flatMap((step) => {
@@ -89,7 +91,7 @@ const builtAfter = (job: JobState, ground: Ground): readonly BuiltOver[] => {
   return (permanent.length > 0 ? permanent : done.slice(-1)).map((one) => ({ ...one, job, why, of: ground }));
 };
 
-/** Everything that was built over some work, and over that again, across all jobs; each step once, nearest first. */
+/** Everything that was built over some work, and over that in turn, across all jobs. Each step is listed once, the nearest first. */
 export const builtOver = (state: BuildState, grounds: readonly Ground[]): readonly BuiltOver[] => {
   const found = new Map<string, BuiltOver>();
   const key = ({ job, step }: Pick<Ground, 'job' | 'step'>): string => `${job.id} ${step.step}`;
@@ -106,17 +108,19 @@ export const builtOver = (state: BuildState, grounds: readonly Ground[]): readon
   return [...found.values()];
 };
 
+/** Finds the step of an id. @param from and @param until in ms since 1970. */
 const groundOf = (job: JobState, step: string | undefined, from: number, until?: number): readonly Ground[] => {
   const found = step === undefined ? undefined : stepOf(job.plan, step);
   return found ? [{ job, step: found, from, ...(until === undefined ? {} : { until }) }] : [];
 };
 
+/** When an entry of the job happened, ms since 1970. */
 const loggedMs = (job: JobState, entry: string | undefined): number | undefined => {
   const logged = job.log.find((one) => one.entry === entry);
   return logged && msOf(logged.when);
 };
 
-/** The joints of a batch as ground: since each was worked on last, until the batch was set aside. */
+/** The joints of a batch: each from when it was last worked on, until the batch was set aside. */
 export const groundsOfBatch = (job: JobState, batch: JobState['batches'][number]): readonly Ground[] =>
   jointsOf(job, batch).flatMap((joint: Logged) =>
     groundOf(job, joint.step, msOf(joint.when), loggedMs(job, batch.superseded)),
@@ -128,7 +132,7 @@ interface Cause {
   readonly grounds: readonly Ground[];
 }
 
-/** Joints that were done anew after their sample failed: what had been built over them still stands on what is gone. */
+/** Joints that were done anew after their sample failed. What had been built over the old joints still rests on work that is gone. */
 const redone = (job: JobState): readonly Cause[] =>
   job.batches
     .filter((batch) => sampleFailed(batch) && batch.superseded !== undefined)
@@ -152,6 +156,7 @@ const causesIn = (state: BuildState, job: JobState): readonly Cause[] => {
   ];
 };
 
+/** When work on a step began, ms since 1970. */
 const stepStart = (job: JobState, step: string): number | undefined => {
   const { begun, last } = stepStateOf(job, step);
   const stamp = begun ?? last;
@@ -162,7 +167,7 @@ const isInDoubt = (state: BuildState): boolean =>
   Object.values(state.found).some((found) => found.some((one) => one.what === 'wrong')) ||
   jobsOf(state).some((job) => job.batches.some(sampleFailed));
 
-/** Causes by their name, each with all the ground that it makes doubtful. */
+/** One item for each cause, with all the work that the cause puts in doubt. */
 const merged = (causes: readonly Cause[]): readonly Cause[] => {
   const byName = new Map<string, Cause>();
   for (const one of causes)
@@ -189,6 +194,9 @@ const nothing: ReadonlyMap<string, readonly Overbuilt[]> = new Map();
 
 const overbuiltOf = memoised((state: BuildState) => (isInDoubt(state) ? overbuilt(state) : nothing));
 
-/** Rule 7 across jobs: the finished steps of one job that were built over what a failed sample or a wrong tool put in doubt. */
+/**
+ * Rule 7 of the design across jobs: the finished steps of one job that were built over work which a failed sample or a wrong tool put in
+ * doubt.
+ */
 export const overbuiltIn = (state: BuildState, job: JobState): readonly Overbuilt[] =>
   overbuiltOf(state).get(job.id) ?? [];

@@ -5,13 +5,16 @@ import type { Step } from '../procedure/model.ts';
 import { shared, startedAfter, whyOver } from './over.ts';
 import { jobOf, openContradictions, type BuildState } from './state.ts';
 
-/** The steps of a job that a contradiction shakes: the one that it is about and all after it; all of them where it is about none. */
+/** The steps of a job that a contradiction puts in doubt: the step concerned and all later ones; where no step is named, all of them. */
 const shaken = (job: JobState, { step }: Contradiction): readonly Step[] => {
   const from = job.plan.steps.findIndex((one) => one.step === step);
   return job.plan.steps.slice(Math.max(0, from));
 };
 
-/** A step that must get at an area rests on whatever closed it or laid it open; one whose twin is on another side, on the value there. */
+/**
+ * Why a step depends on another job: it must reach an area which that job covered or opened, or its twin reading on another side has its
+ * value there.
+ */
 const whyBeside = (step: Step, job: JobState, below: JobState, ground: Step): string | undefined => {
   const area = shared(step.reaches, [...ground.covers, ...ground.uncovers]);
   if (area !== undefined) return `must reach ${area}, which ${ground.step} of ${below.id} covers or uncovers`;
@@ -30,7 +33,7 @@ const whyRests = (step: Step, job: JobState, below: JobState, one: Contradiction
     : undefined;
 };
 
-/** What a step of one job rests on in others that contradicts what was done elsewhere, and is not settled. */
+/** What contradicts other machines in other jobs, unsettled, and is something on which a step of this job depends. */
 export const contradictionsUnder = (state: BuildState, job: JobState, step: Step): readonly RestingOn[] =>
   openContradictions(state).flatMap((contradiction) => {
     const below = contradiction.job === job.id ? undefined : jobOf(state, contradiction.job);

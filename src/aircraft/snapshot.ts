@@ -8,9 +8,9 @@ import { jobIn, laidUpJobs } from './jobs.ts';
 import type { BuildState } from './state.ts';
 
 /*
- * The whole build as lines of text, so that opening need not go through its history again: first all that is neither job nor log,
- * then each plan that jobs follow (many follow the same), then the rows of each imported log, then two lines for each job: what it
- * is, and its story, which most who look at a job do not ask for. Whatever stands in a line of its own is read only when it is asked for.
+ * The whole build as lines of text, so that opening a state need not go through its history again. The first line has everything but jobs
+ * and logs. Then come the plans that jobs follow (many jobs follow the same one), the rows of each imported log, and two lines for each
+ * job: its state, and its story, which most readers of a job do not need. Each further line is read only when somebody asks for it.
  */
 
 type Rest = Omit<BuildState, 'jobs' | 'logs'>;
@@ -18,20 +18,20 @@ type Rest = Omit<BuildState, 'jobs' | 'logs'>;
 type Logs = BuildState['logs'];
 
 interface Contents extends Rest {
-  /** How many plans there are. */
+  /** How many plans follow, one a line. */
   readonly plans: number;
-  /** Without their rows. */
+  /** The imports of each place, without their rows. */
   readonly logs: Readonly<Record<string, readonly Omit<LogMark, 'rows'>[]>>;
-  /** By the job's place in `jobOrder`: the plan that it follows. */
+  /** The number of the plan (from 0) that each job follows, in the order of `jobOrder`. */
   readonly follows: readonly number[];
 }
 
-/** Of a job: what only grows, and is long. */
+/** The parts of a job that only grow and become long. */
 type Story = Pick<JobState, 'log' | 'remarks'>;
 
 type Own = Omit<JobState, 'plan' | keyof Story>;
 
-/** A job whose story is read when it is first asked for. */
+/** A job whose story is read when somebody first asks for it. */
 const jobWith = (own: Own, plan: Plan, story: () => Story): JobState => ({
   ...own,
   plan,
@@ -55,7 +55,7 @@ const mapLogs = <From, To>(
 
 const withoutRows = (logs: Logs): Contents['logs'] => mapLogs(logs, ({ rows: _rows, ...mark }) => mark);
 
-/** The build as lines; none holds a line feed. */
+/** The build as lines of text; no line contains a line feed. */
 export const serialize = (state: BuildState): readonly string[] => {
   const { jobs, logs, ...rest } = state;
   const plans = new Map<Plan, number>();
@@ -75,7 +75,7 @@ export const serialize = (state: BuildState): readonly string[] => {
   return [textOf(contents), ...[...plans.keys()].map(textOf), ...rows, ...texts];
 };
 
-/** The build out of the lines that `layUp` made of it. @param line the line of a number, from 0. */
+/** The build from the lines that `serialize` wrote. @param line gives the line with a number, counted from 0. */
 export const restore = (line: (number: number) => string): BuildState => {
   const { plans: count, follows, logs: marks, ...rest } = read(line(0)) as Contents;
   const plans = Array.from({ length: count }, (_, index) => once(() => read(line(1 + index)) as Plan));

@@ -10,65 +10,67 @@ export interface KnownKey {
   readonly key: string;
   readonly fingerprint: string;
   readonly entry: string;
-  /** The entry that ended it. */
+  /** The entry that ended the key. */
   readonly ended?: string;
 }
 
-/** Whom a new person says that they are, when the key of the old one was lost and nobody could vouch for it. */
+/** A new person who says that they are somebody the build knows, after a lost key for which nobody could vouch. */
 export interface Followed {
   readonly person: string;
   readonly entry: string;
-  /** Who signed for the new person's key; nobody, where nobody was left who could. */
+  /** Who signed for the new person's key; empty where nobody was left who could. */
   readonly introducers: readonly string[];
 }
 
 /** One part of one batch, weighed out of a lot. */
 export interface Draw {
   readonly entry: string;
-  /** As typed, or as last corrected. */
+  /** As typed, or as last corrected, with its unit. */
   readonly weight: string;
 }
 
 /** The whole build, folded from all its entries. */
 export interface BuildState {
-  /** Hash of the first line; '' before it. */
+  /** Hash of the build's first line; '' before there is one. */
   readonly build: string;
   readonly scripted: boolean;
   readonly file: BuildFile;
-  /** Of the build.yaml in force; '' before one was taken in. */
+  /** SHA-256 of the build.yaml in force; '' before the first one was taken in. */
   readonly fileSha256: string;
   readonly names: Readonly<Record<string, string>>;
   readonly keys: Readonly<Record<string, readonly KnownKey[]>>;
-  /** Keys that sign nothing but one replacement of a lost key of that person. */
+  /** Keys that can sign nothing but one replacement of a lost key of that person. */
   readonly recovery: Readonly<Record<string, readonly KnownKey[]>>;
-  /** By the new person. */
+  /** Who follows whom, by the id of the new person. */
   readonly following: Readonly<Record<string, Followed>>;
-  /** Inspector and designer powers that the person signed for. */
+  /** The inspector and designer powers that each person has signed for. */
   readonly accepted: Readonly<Record<string, readonly Power[]>>;
   readonly jobs: Jobs;
-  /** In the order of their start. */
+  /** Ids of the jobs, in the order in which they were started. */
   readonly jobOrder: readonly string[];
-  /** By place, '' the unnamed one; each list by time. */
+  /** Typed temperatures by place ('' is the unnamed place), each list by time. */
   readonly temperatures: Readonly<Record<string, readonly TemperatureMark[]>>;
   /** Imports by place, each list in the order of entry. */
   readonly logs: Readonly<Record<string, readonly LogMark[]>>;
   readonly found: Readonly<Record<string, ToolNow['found']>>;
   /** What was weighed out of each lot, by `MATERIAL NUMBER`. */
   readonly draws: Readonly<Record<string, readonly Draw[]>>;
-  /** How many each writer has numbered; see `numbers.ts`. */
+  /** How many batches and how many tags each writer has numbered; see `numbers.ts`. */
   readonly batches: Readonly<Record<string, number>>;
   readonly tags: Readonly<Record<string, number>>;
+  /** How many entries the build has. */
   readonly entries: number;
-  /** Written by the last entry, ms. */
+  /** When the last entry was written, ms since 1970. */
   readonly lastAt: number;
-  /** When each writer's own last entry was written, ms: the clocks of two machines may stand apart. */
+  /** When each writer's own last entry was written, ms since 1970. The clocks of two machines may differ. */
   readonly written: Readonly<Record<string, number>>;
-  /** The newest line of each writer, by hash: what the next one may have seen. */
+  /** Hash of the newest line of each writer, which the next line may name as seen. */
   readonly heads: Readonly<Record<string, string>>;
-  /** In their order, settled or not. */
+  /** All contradictions in the order of the journal, settled or not. */
   readonly contradictions: readonly Contradiction[];
-  /** How often the true time was entered after trouble, and when last, ms. */
+  /** How often a person entered the true time after a doubt about the clock. */
   readonly clockRun: number;
+  /** When the true time was last entered, ms since 1970; 0 where it never was. */
   readonly clockSince: number;
   /** Why rules on time refuse until the true time is entered. */
   readonly clockTrouble?: Stamp & { readonly why: string };
@@ -101,7 +103,7 @@ export const emptyBuild: BuildState = {
   clockSince: 0,
 };
 
-/** Powers in force: inspector and designer only once that person's own signature is there. */
+/** The powers that a person has now. Inspector and designer count only once that person has signed for them. */
 export const powersOf = (state: BuildState, person: string): readonly Power[] => {
   const line = state.file.people.find((one) => one.person === person);
   const accepted = own(state.accepted, person) ?? [];
@@ -110,7 +112,7 @@ export const powersOf = (state: BuildState, person: string): readonly Power[] =>
   );
 };
 
-/** Powers that build.yaml gives and the person has not signed for yet. */
+/** Powers that build.yaml gives to a person who has not signed for them yet. */
 export const powersOwed = (state: BuildState, person: string): readonly Power[] => {
   const line = state.file.people.find((one) => one.person === person);
   const has = powersOf(state, person);
@@ -127,15 +129,15 @@ export const nameOf = (state: BuildState, person: string): string | undefined =>
 
 export const jobOf = (state: BuildState, id: string): JobState | undefined => jobIn(state.jobs, id);
 
-/** What contradicts what was done elsewhere and is not settled: in one job, or in the whole build. */
+/** The contradictions that nobody has settled yet: of one job, or of the whole build. */
 export const openContradictions = (state: BuildState, job?: string): readonly Contradiction[] =>
   state.contradictions.filter((one) => !one.settled && (job === undefined || one.job === job));
 
-/** Jobs by their start. */
+/** All jobs, in the order in which they were started. */
 export const jobsOf = (state: BuildState): readonly JobState[] =>
   state.jobOrder.flatMap((id) => jobOf(state, id) ?? []);
 
-/** A table with one value more, or another in its place. */
+/** The table with one more value, or with another value under a key that it has. */
 export const withValue = <T>(
   record: Readonly<Record<string, T>>,
   key: string,

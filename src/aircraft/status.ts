@@ -23,14 +23,15 @@ export type JobCondition = 'open' | 'parked' | 'complete' | 'opened again';
 export interface CureStatus {
   readonly step: string;
   readonly until: string;
-  /** The hours by the clock run from here. */
+  /** The instant from which the cure's clock hours run. */
   readonly begun: string;
-  /** The last temperature known of its place, as typed or logged. */
+  /** The last temperature known of the cure's place, as typed or logged. */
   readonly temperature?: string;
   readonly stages: readonly {
     readonly stage: string;
+    /** Time that has counted towards the stage, whole ms. */
     readonly countedMs: number;
-    /** The stage's own time at its hottest point. */
+    /** The time that the stage takes at its hottest point, ms. */
     readonly needMs: number;
     readonly reached: boolean;
     readonly forecast?: string;
@@ -44,19 +45,20 @@ export interface JobStatus {
   readonly side?: string;
   readonly revision: string;
   readonly state: JobCondition;
-  /** The open step, and its number among those that this job walks. */
+  /** The open step; `number` of `of` is its place among the steps that this job walks, from 1. */
   readonly step?: string;
   readonly number: number;
   readonly of: number;
-  /** What it waits for, in words. */
+  /** What the job waits for, in words. */
   readonly waitsFor: readonly string[];
   readonly cures: readonly CureStatus[];
-  /** The pot life that ends first. */
+  /** The pot life that ends first; `ends` is RFC 3339. */
   readonly potLife?: { readonly batch: string; readonly ends: string };
   readonly samplesOwed: readonly string[];
   readonly nonconformances: readonly string[];
+  /** Numbers of the open findings. */
   readonly findings: readonly number[];
-  /** Entries that contradict what was done elsewhere, and are not settled. */
+  /** Entries in contradiction that nobody has settled. */
   readonly contradictions: readonly string[];
 }
 
@@ -74,6 +76,7 @@ export interface ContradictionStatus {
 export interface LooseStatus {
   readonly tag: string;
   readonly item: string;
+  /** How many of the item are still open. */
   readonly open: number;
   readonly left: string;
   readonly before: string;
@@ -84,25 +87,25 @@ export interface BuildStatus {
   readonly build: string;
   readonly scripted: boolean;
   readonly jobs: readonly JobStatus[];
-  /** In the order of the gates, then by tag. */
+  /** In the order of the gates before which they are due, then by tag. */
   readonly loose: readonly LooseStatus[];
-  /** Tools and stock by the day on which they run out. */
+  /** Tools and stock, in order of the day on which their date runs out. */
   readonly runsOut: readonly { readonly what: string; readonly day: string }[];
-  /** Lots of which the stock says how much there was: what mixes have left of it; below nothing where more was weighed out. */
+  /** What mixes have left of each lot whose quantity the stock lists; negative where more was weighed out. */
   readonly left: readonly {
     readonly what: string;
     readonly left: string;
     readonly of: string;
     readonly isUsedUp: boolean;
   }[];
-  /** Stock set aside, and why. */
+  /** Stock in quarantine, and why. */
   readonly quarantine: readonly { readonly what: string; readonly because: string }[];
-  /** Not settled yet, in the order of the journal. */
+  /** Unsettled contradictions, in the order of the journal. */
   readonly contradictions: readonly ContradictionStatus[];
   readonly clock?: string;
 }
 
-/** Cures that run: begun, and some stage not reached yet. */
+/** Cures that have begun and have a stage still to reach. @param at ms since 1970. */
 export const runningCures = (
   job: JobState,
   around: Surroundings,
@@ -114,7 +117,7 @@ export const runningCures = (
     return now?.begun !== undefined && now.stages.some((stage) => !stage.reached) ? [{ step, now }] : [];
   });
 
-/** Mix steps whose glue is still to be used: some step that needs it wet is not finished. */
+/** Mix steps whose glue is still in use: some step that needs the glue wet is not finished. */
 export const wetMixes = (job: JobState): readonly string[] => {
   const wet = job.plan.steps.filter(
     (step) => step.inPotLifeOf.length > 0 && stepStateOf(job, step.step).state !== 'done',
@@ -141,7 +144,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
   const park = job.parks.at(-1);
   if (park && !park.ended) return [park.waitsFor];
   if (!step) return isClosed(job) ? [] : ['completion'];
-  // Nobody in particular acts, and no time is written down: what is wanted is the same for everybody, but for who helps.
+  // What a step wants does not depend on who acts, except for the helpers, so nobody is named here.
   const { wants } = next(job, step, { around, ms: at, offset: 0, by: '', with: [] });
   const asked = job.dispositions.findLast((one) => one.kind === 'ask' && one.step === step.step);
   return [
@@ -199,12 +202,13 @@ const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
   };
 };
 
+/** The place of a gate in the build's order, from 0; an unknown gate is last. */
 const gateRank = (state: BuildState, gate: string): number => {
   const index = state.file.gates.indexOf(gate);
   return index === -1 ? state.file.gates.length : index;
 };
 
-/** What stands loose on purpose, in the order of the gates before which it must be closed. */
+/** Open loose items, in the order of the gates before which they must be closed. */
 export const looseStatus = (state: BuildState): readonly LooseStatus[] =>
   jobsOf(state)
     .flatMap((job) =>
@@ -224,7 +228,7 @@ export const looseStatus = (state: BuildState): readonly LooseStatus[] =>
         (a.tag < b.tag ? -1 : 1),
     );
 
-/** Tools and stock by the day on which they run out. */
+/** What is left of each lot whose quantity the stock lists. */
 const lotsLeft = (state: BuildState): BuildStatus['left'] =>
   state.file.stock.flatMap((line) => {
     const found = leftOf(state, line);
@@ -252,7 +256,10 @@ const contradictionStatus = ({ entry, job, step, code, why }: Contradiction): Co
   why,
 });
 
-/** The build at one instant: instants, never ages; jobs ordered by id. */
+/**
+ * The status of the build at one instant. Holds instants and never ages, so that it does not change by the second; jobs are ordered by id.
+ * @param at ms since 1970.
+ */
 export const statusOf = (state: BuildState, at: number): BuildStatus => ({
   build: state.build,
   scripted: state.scripted,

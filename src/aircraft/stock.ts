@@ -4,14 +4,14 @@ import { leftOf } from './draws.ts';
 import type { BuildFile, StockLine } from './file.ts';
 import type { BuildState } from './state.ts';
 
-/** How long an opened tin keeps, as the last good day; days of the calendar, so that no time zone comes in. */
+/** The last good day of an opened tin. Counted in calendar days, so that no time zone matters. */
 const openedUntil = (line: StockLine): string | undefined => {
   const [opened, keeps] = [line.opened && parseDay(line.opened), line['once-opened'] && parseSpan(line['once-opened'])];
   if (!opened || !keeps || !opened.ok || !keeps.ok) return undefined;
   return printInstant(addMonths(endOfDay(opened.value, 0), 0, keeps.value.months) + keeps.value.ms, 0).slice(0, 10);
 };
 
-/** The last day on which a lot is good: the latest extension, else its use-by; never longer than it keeps once opened. */
+/** The last day on which a lot is good: its latest extension, else its use-by date; never later than it keeps once opened. */
 export const goodUntil = (line: StockLine): string | undefined => {
   const days = [line.extended.at(-1)?.to ?? line['use-by'], openedUntil(line)].flatMap((day) => day ?? []);
   return days.toSorted()[0];
@@ -20,7 +20,7 @@ export const goodUntil = (line: StockLine): string | undefined => {
 export const stockLineOf = (file: BuildFile, material: string, number: string): StockLine | undefined =>
   file.stock.findLast((line) => line.material === material && line.number === number);
 
-/** What the stock says of a lot; nothing where it does not know it. */
+/** What the stock says about a lot; `undefined` where the stock does not list it. */
 export const lotIn = (state: BuildState, material: string, number: string): LotNow | undefined => {
   const line = stockLineOf(state.file, material, number);
   if (!line) return undefined;
@@ -35,7 +35,7 @@ export const lotIn = (state: BuildState, material: string, number: string): LotN
   };
 };
 
-/** How a line of the stock is called: `adhesive L-204`, `A1-27-114 SN 7`. */
+/** The name of a stock line for a person: `adhesive L-204`, `A1-27-114 SN 7`. */
 export const stockName = (line: StockLine): string =>
   [line.material ?? line.part, line.number, line.serial && `SN ${line.serial}`]
     .filter((part) => part !== undefined && part !== '')

@@ -49,7 +49,7 @@ const toolsNow = memoised((state: BuildState): Readonly<Record<string, ToolNow>>
 /** The latest job of each other side of the same procedure. */
 const otherSides = (state: BuildState, job: JobState): readonly JobState[] => {
   const latest = new Map<string, JobState>();
-  // the procedure begins the id of its jobs: no other need be looked at
+  // A job's id begins with its procedure, so only those ids need be looked at.
   const ids = state.jobOrder.filter((id) => id.startsWith(`${job.procedure}-`));
   for (const other of ids.flatMap((id) => jobOf(state, id) ?? []))
     if (other.procedure === job.procedure && other.side !== undefined && other.side !== job.side)
@@ -95,20 +95,21 @@ const lotsUsedIn = (state: BuildState, procedure: string, material: string): rea
   return [...new Set(mixed.length > 0 ? mixed : named)];
 };
 
-/** One list for all places of which nothing is known: what is made of a list is kept by it. */
+/** One empty list for every place without temperatures, so that whatever is remembered by its list is worked out once. */
 const none: readonly never[] = [];
 
-/** Who asks. */
+/** Who asks, and about what. */
 interface Asked {
-  /** Who will write: their clock is held against their own last line; without one, against the last of all. */
+  /** Who will write: their clock is compared with the time of their own last line; absent, with the last line of all writers. */
   readonly writer?: string | undefined;
-  /** The text that the command names. */
+  /** The procedure text that the command names. */
   readonly named?: Procedure | undefined;
 }
 
 /**
- * What one job must know of the build around it, at one instant (ms). Lists are made only when asked for: most decisions look at one
- * or two of them, and each goes through every job of the build. So it is never copied.
+ * What one job must know about the build around it at one instant (`at`, ms since 1970). Each list is worked out only when a rule asks for
+ * it, because it goes through every job of the build and most decisions need one or two. Never copy the object: a copy would work out all
+ * of them.
  */
 export const aroundOf = (state: BuildState, job: JobState, at: number, { writer, named }: Asked = {}): Surroundings => {
   const trouble = clockTroubleAt(state, at, writer);

@@ -7,11 +7,10 @@ import { withCorrectedMark } from './acts/correct-temperature.ts';
 import { jobOf, withValue, type BuildState } from './state.ts';
 
 /*
- * Temperatures of places: typed one by one, or imported from a logger's file. They belong to the build, whatever job they are
- * sent from.
+ * Temperatures of places, typed one by one or imported from a logger's file. They belong to the build, whatever job sends them.
  */
 
-/** Marks stay in order of time; at one instant in the order of entry. */
+/** Adds a temperature. Marks are kept in order of time; at one instant, in the order of entry. */
 export const withMark = (state: BuildState, place: string, mark: TemperatureMark): BuildState => {
   const marks = own(state.temperatures, place) ?? [];
   const index = marks.findLastIndex((one) => one.ms <= mark.ms) + 1;
@@ -19,10 +18,10 @@ export const withMark = (state: BuildState, place: string, mark: TemperatureMark
 };
 
 interface TypedTemperature {
-  /** As typed. */
+  /** As typed, with its unit. */
   readonly temperature: string;
   readonly lowest?: string | undefined;
-  /** Of the work itself, not of the air. */
+  /** True for the temperature of the work itself, false for that of the air. */
   readonly isSurface: boolean;
 }
 
@@ -55,7 +54,7 @@ const withTyped = (
     : withMark(warmed, place, markOf(state, entry as Entry, { temperature: surface, isSurface: true }));
 };
 
-/** A corrected mix or shop entry: what it said of a temperature is another now. */
+/** A corrected mix or shop entry also corrects the temperature that was typed with it. */
 const withCorrectedTyped = (state: BuildState, entry: EntryOf<'correct'>): BuildState => {
   const { entry: target, value } = entry.data;
   const job = jobOf(state, entry.job);
@@ -69,7 +68,7 @@ const withCorrectedTyped = (state: BuildState, entry: EntryOf<'correct'>): Build
   return surface === undefined ? cooled : withCorrectedMark(cooled, target, surface, true);
 };
 
-/** Temperatures typed with a mix, or with the shop's conditions, are known temperatures of the open step's place. */
+/** Temperatures typed with a mix, or with the shop's conditions, count as temperatures of the open step's place. */
 export const withTypedTemperatures = (state: BuildState, entry: Entry): BuildState => {
   if (entry.type === 'correct') return withCorrectedTyped(state, entry);
   if (entry.type !== 'mix' && entry.type !== 'shop') return state;

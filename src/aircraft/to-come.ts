@@ -14,8 +14,8 @@ const plansOf = memoised((procedure: Procedure): readonly Plan[] => {
 const key = (procedure: string, side: string | undefined): string => `${procedure}/${side ?? ''}`;
 
 /**
- * What the folder has that is not begun: plans of which the build has no job, begun or completed, and that were not done before dryfit.
- * What lies in jobs is asked of the jobs.
+ * The plans in the folder that are still to come: no job carries them out, begun or complete, and build.yaml does not list them as done
+ * before dryfit.
  */
 export const toCome = (state: BuildState, folder: readonly { readonly procedure?: Procedure }[]): ToCome => {
   const procedures = folder.flatMap(({ procedure }) => procedure ?? []);

@@ -12,19 +12,19 @@ import { own } from '../fault/own.ts';
 
 type RestKind = 'lot' | 'batch' | 'joint' | 'value' | 'result' | 'fastener' | 'sample' | 'cure' | 'stage';
 
-/** One thing that rests on the subject itself. */
+/** One thing that depends directly on what is traced. */
 export interface Rest {
   readonly kind: RestKind;
   readonly job: string;
   readonly step: string;
   readonly title: string;
-  /** For a person. */
+  /** The thing in words, for a person. */
   readonly what: string;
   readonly entry?: string;
   readonly when?: string;
   readonly by?: string;
   readonly batch?: string;
-  /** The entry that took it apart again, or made it a thing of the past. */
+  /** The entry after which the thing no longer counts: it was taken apart, or replaced. */
   readonly setAside?: string;
 }
 
@@ -53,7 +53,7 @@ const pairs = (map: Readonly<Record<string, string>>): string =>
 
 const where = (position: string | undefined): string => (position === undefined ? '' : ` at ${position}`);
 
-/** The values of a joint, taken while the batch was in use. */
+/** The values entered at a joint while the batch was in use. */
 const valuesOfJoint = (job: JobState, step: Step, batch: Batch): readonly Rest[] =>
   step.readings.flatMap(({ reading }) =>
     (own(job.tries, reading) ?? [])
@@ -67,7 +67,7 @@ const valuesOfJoint = (job: JobState, step: Step, batch: Batch): readonly Rest[]
   );
 
 const sampleRest = (job: JobState, batch: Batch): readonly Rest[] => {
-  // The cup that was thrown away owes none.
+  // A batch that was discarded owes no sample.
   if (!batch.sample || (batch.discarded && !batch.sample.broken)) return [];
   const { id, broken } = batch.sample;
   const step = job.plan.steps.find((one) => one.break?.of.includes(batch.step)) ?? stepOf(job.plan, batch.step);
@@ -76,7 +76,7 @@ const sampleRest = (job: JobState, batch: Batch): readonly Rest[] => {
   return [rest(job, step, 'sample', what, broken, { batch: batch.batch })];
 };
 
-/** The cure of a batch, and what waited for one of its stages. */
+/** The cure of a batch, and the steps that waited for one of its stages. */
 const curesOf = (job: JobState, batch: Batch): readonly Rest[] => {
   if (batch.superseded !== undefined || batch.discarded) return [];
   const cures = job.plan.steps.filter((step) => step.cure?.of.includes(batch.step)).map((step) => step.step);
@@ -99,7 +99,7 @@ const jointRest = (job: JobState, batch: Batch, joint: Logged): readonly Rest[] 
   return [rest(job, step, 'joint', `joint ${stands}`, joint, more), ...valuesOfJoint(job, step, batch)];
 };
 
-/** What rests on one batch: the cup itself, its joints and their values, its cure, its sample. */
+/** What depends on one batch: the batch itself, its joints and their values, its cure and its sample. */
 export const batchRests = (job: JobState, batch: Batch): readonly Rest[] => {
   const lots = Object.keys(batch.lots).length > 0 ? `, lots ${pairs(batch.lots)}` : '';
   const thrown = batch.discarded ? `, discarded: ${batch.discarded.because}` : '';
@@ -119,7 +119,7 @@ export const batchRests = (job: JobState, batch: Batch): readonly Rest[] => {
   ];
 };
 
-/** Jobs that named a lot: what is mixed from it tells itself, a sealant or a cloth only this. */
+/** Jobs that used a lot. Mixes name their lots themselves; a sealant or a cloth is known only by this. */
 export const lotRests = (state: BuildState, material: string, number: string): readonly Rest[] =>
   jobsOf(state).flatMap((job) =>
     job.lots
@@ -141,7 +141,7 @@ const actText = (act: FastenerAct): string =>
     ),
   );
 
-/** Results calculated from any of these readings, and from such results again. */
+/** Results calculated from any of these readings, and results calculated from those results. */
 const resultsFrom = (job: JobState, readings: readonly string[]): readonly { step: Step; result: Result }[] => {
   const ids = new Set(readings);
   return job.plan.steps.flatMap((step) =>
@@ -165,7 +165,7 @@ const valuesWith = (job: JobState, tool: string): readonly Rest[] =>
       .map((act) => rest(job, step, 'fastener', `fastener ${act.fastener}: ${actText(act)}`, act, act)),
   ]);
 
-/** What rests on one tool in one job: each value taken with it, and what was calculated from those. */
+/** What depends on one tool in one job: each value taken with it, and what was calculated from those values. */
 export const toolRests = (job: JobState, tool: string): readonly Rest[] => {
   const read = Object.entries(job.tries).flatMap(([reading, tries]) =>
     tries.some((one) => one.tool === tool && one.superseded === undefined) ? [reading] : [],
@@ -179,7 +179,7 @@ export const toolRests = (job: JobState, tool: string): readonly Rest[] => {
   ];
 };
 
-/** The steps of a job with a value that was taken with a tool, as ground for what was built over them. */
+/** The steps of a job that have a value taken with a tool, for finding what was built over them. */
 export const groundsOfTool = (job: JobState, tool: string): readonly Ground[] =>
   job.plan.steps.flatMap((step) => {
     const taken = [

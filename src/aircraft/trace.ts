@@ -10,7 +10,7 @@ import { lotIn } from './stock.ts';
 import { batchRests, groundsOfTool, lotRests, toolRests, type Rest } from './trace-rests.ts';
 import { own } from '../fault/own.ts';
 
-/** What is traced. One word may mean several: two materials may have lots of one number. */
+/** What is traced. One word may mean several things: two materials may have lots with the same number. */
 export type TraceSubject =
   | {
       readonly kind: 'lot';
@@ -33,7 +33,7 @@ export type TraceSubject =
       readonly found: readonly { readonly what: string; readonly when: string }[];
     };
 
-/** One finished step that was built over what rests on the subject. */
+/** One finished step that was built over something which depends on the subject. */
 export interface Over {
   readonly job: string;
   readonly step: string;
@@ -50,7 +50,7 @@ export interface Trace {
   readonly subjects: readonly TraceSubject[];
   readonly rests: readonly Rest[];
   readonly over: readonly Over[];
-  /** Nonconformances that stand on any of it. */
+  /** Nonconformances of any of the work found. */
   readonly nonconformances: readonly {
     readonly job: string;
     readonly step: string;
@@ -87,7 +87,7 @@ const ofBatch = (job: JobState, batch: Batch): Found => ({
 
 const materialOf = (job: JobState, batch: Batch): string => stepOf(job.plan, batch.step)?.mix?.material ?? '';
 
-/** A material's lot: every batch mixed from it, and every job that named it. */
+/** A lot of a material: every batch mixed from it, and every job that named it. */
 const ofLot = (state: BuildState, material: string, number: string): Found => {
   const mixed = batchesOf(state).filter(
     ({ job, batch }) => materialOf(job, batch) === material && Object.values(batch.lots).includes(number),
@@ -156,7 +156,7 @@ const overLine = ({ job, step, finished, why, of }: BuiltOver): Over => ({
   of: { job: of.job.id, step: of.step.step },
 });
 
-/** The nonconformances of the steps that the trace touches. */
+/** The nonconformances of the steps that the trace found. */
 const standing = (
   state: BuildState,
   touched: readonly { readonly job: string; readonly step: string }[],
@@ -171,8 +171,8 @@ const standing = (
   });
 
 /**
- * Every joint and value that rests on a lot, a batch (or its sample) or a tool, across all jobs, and what was built over it.
- * Faults (usage): `unknown-id` where the build knows nothing of that name.
+ * Everything that depends on a lot, a batch (or its sample) or a tool, across all jobs, and what was built over it. Fault (usage):
+ * `unknown-id` where the build knows nothing of that name.
  */
 export const traceOf = (state: BuildState, word: string): Outcome<Trace> => {
   const found = find(state, word);

@@ -4,7 +4,7 @@ import type { DataOf, Entry } from '../job/entry.ts';
 import { isJobVerb, isVerb, type JobVerb } from '../job/verbs.ts';
 import { buildActs } from './acts/all.ts';
 
-/** What an entry says, in a few words, for the person who entered it; nothing where the next screen shows it by itself. */
+/** What an entry says, in a few words, for the person who entered it; `undefined` where the next screen shows it anyway. */
 export const entryWords = ({ type, data }: Pick<Entry, 'type' | 'data'>): string | undefined => {
   if (!isVerb(type)) return undefined;
   const { words } = (isJobVerb(type) ? jobActs[type] : buildActs[type]) as unknown as Act<JobVerb>;

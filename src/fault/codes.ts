@@ -1,6 +1,6 @@
 /**
- * The closed list of refusals, in the order of precedence that the rules fix:
- * where several fit, `out-of-order` comes first, `part-missing` only where no other fits, otherwise the earliest here.
+ * The closed list of refusals, in the order of precedence that the rules fix. Where several fit, `out-of-order` is first, `part-missing` is
+ * used only where no other fits, and otherwise the earliest in this list counts.
  */
 export const refusalCodes = [
   'out-of-order',
@@ -45,7 +45,7 @@ export const isRefusalCode = (text: string): text is RefusalCode => (refusalCode
 const rank = (code: RefusalCode): number =>
   code === 'part-missing' ? refusalCodes.length : refusalCodes.indexOf(code);
 
-/** Of several refusals that fit, the one to tell. */
+/** Of several refusals that fit, the one that a person is shown. */
 export const firstRefusal = <T extends { readonly code: RefusalCode }>(refusals: readonly T[]): T | undefined =>
   refusals.reduce<T | undefined>(
     (first, next) => (first === undefined || rank(next.code) < rank(first.code) ? next : first),

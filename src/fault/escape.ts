@@ -1,4 +1,4 @@
-/** C0, DEL, C1, and the characters that reorder or hide text: nothing from a file or a person may steer the terminal. */
+/** C0, DEL, C1, and the characters that reorder or hide text. No text of a file or a person may steer the terminal. */
 // eslint-disable-next-line no-control-regex -- finding control characters is this file's purpose
 const steering =
   /[\u0000-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]|\p{Cs}/gu;

@@ -1,21 +1,21 @@
 import type { RefusalCode } from './codes.ts';
 
 /**
- * What went wrong, in the four ways the program tells apart.
- * - `wrong`: something that was looked at (a procedure, a record) has a fault; exit 1.
+ * What went wrong, in the four ways that the program distinguishes.
+ * - `wrong`: something checked (a procedure, a record) has a fault; exit 1.
  * - `usage`: dryfit was called wrongly (an unknown id, an unreadable value, a missing field); exit 2.
- * - `refused`: a rule forbids the next thing; exit 3.
+ * - `refused`: a rule forbids the next act; exit 3.
  * - `disk`: the state could not be read or written; exit 1.
  */
 export type FaultKind = 'wrong' | 'usage' | 'refused' | 'disk';
 
 export interface Fault {
   readonly kind: FaultKind;
-  /** Stable, kebab-case. Refusals use the closed list in `codes.ts`. */
+  /** A stable name in kebab-case. Refusals use the closed list in `codes.ts`. */
   readonly code: string;
-  /** One line: what is the matter. May hold text from people and files; escape it where it is printed. */
+  /** One line that says what is wrong. It may contain text of people and files, so escape it before printing. */
   readonly what: string;
-  /** `file:line:column`, a step, a journal line: wherever the person must look. */
+  /** Where the person must look: `file:line:column`, a step, a journal line. */
   readonly where?: string;
   /** What to do now, in the imperative. */
   readonly todo: string;
@@ -26,7 +26,7 @@ export interface Refusal extends Fault {
   readonly code: RefusalCode;
 }
 
-/** Either the value asked for, or the fault that stands in its way. A throw is kept for bugs and the disk. */
+/** Either the value asked for, or the fault that prevents it. The program throws only for bugs and for the disk. */
 export type Outcome<T, F extends Fault = Fault> =
   { readonly ok: true; readonly value: T } | { readonly ok: false; readonly fault: F };
 
@@ -43,7 +43,7 @@ export const usage = (code: string, what: string, todo: string, where?: string):
   ...(where === undefined ? {} : { where }),
 });
 
-/** Something that was looked at is wrong; exit 1. */
+/** Something that was checked is wrong; exit 1. */
 export const wrong = (code: string, what: string, todo: string, where?: string): Fault => ({
   kind: 'wrong',
   code,
@@ -52,7 +52,7 @@ export const wrong = (code: string, what: string, todo: string, where?: string):
   ...(where === undefined ? {} : { where }),
 });
 
-/** Refused by a name of its own, of those that stand outside the closed list: what is brought from elsewhere does not fit here. */
+/** A refusal with a code of its own, outside the closed list: something brought from elsewhere does not fit this build. */
 export const refusalNamed = (code: string, what: string, todo: string, where?: string): Fault => ({
   kind: 'refused',
   code,
@@ -69,7 +69,7 @@ export const refusal = (code: RefusalCode, what: string, todo: string, where?: s
   ...(where === undefined ? {} : { where }),
 });
 
-/** Thrown only where no value can be returned: the disk, or a state that must not be written on. */
+/** Thrown only where no value can be returned: the disk failed, or the state must not be written. */
 export class FaultError extends Error {
   readonly fault: Fault;
 
@@ -85,6 +85,9 @@ const exits: Readonly<Record<FaultKind, 1 | 2 | 3>> = { wrong: 1, disk: 1, usage
 /** The exit code of the command line for a fault. */
 export const exitOf = (fault: Fault): 1 | 2 | 3 => exits[fault.kind];
 
-/** The outcome, where a fault in it comes of what the person named: the command was called wrongly (exit 2), whatever failed beneath. */
+/**
+ * The same outcome, with every fault made a usage fault (exit 2). For something that the person named: whatever failed underneath, the name
+ * was wrong.
+ */
 export const asUsage = <T>(outcome: Outcome<T>): Outcome<T> =>
   outcome.ok ? outcome : err({ ...outcome.fault, kind: 'usage' });

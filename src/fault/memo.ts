@@ -4,7 +4,7 @@ export const once = <T>(make: () => T): (() => T) => {
   return () => (made ??= { value: make() }).value;
 };
 
-/** `make`, which keeps its answer until it is asked about something else. Arguments are compared as `Object.is` compares them. */
+/** A version of `make` that keeps its last answer until it is called with other arguments. Arguments are compared with `Object.is`. */
 export const latest = <Args extends readonly unknown[], T>(make: (...args: Args) => T): ((...args: Args) => T) => {
   let made: { readonly args: Args; readonly value: T } | undefined;
   return (...args) => {
@@ -17,12 +17,12 @@ export const latest = <Args extends readonly unknown[], T>(make: (...args: Args)
 };
 
 /*
- * The program's only hidden memory. Both functions below remember what a pure function made of an object that never changes (a plan, the
- * state of the build), for as long as that object lives. Forgetting costs time and changes no answer, so nothing but speed may depend on
- * it. Never give them an object that is changed in place.
+ * The program's only hidden memory. Both functions below remember what a pure function returned for an object that never changes (a plan,
+ * the state of the build), as long as that object exists. Forgetting costs time and changes no answer, so only speed may depend on it.
+ * Never use them on an object that is changed in place.
  */
 
-/** `make`, which works out its answer once for each object. */
+/** A version of `make` that works out its answer once for each object. */
 export const memoised = <Whole extends object, T>(make: (whole: Whole) => T): ((whole: Whole) => T) => {
   const made = new WeakMap<Whole, { readonly value: T }>();
   return (whole) => {
@@ -33,8 +33,8 @@ export const memoised = <Whole extends object, T>(make: (whole: Whole) => T): ((
 };
 
 /**
- * `make`, which works out its answer once for each object and key. Keys are compared as a Map compares them; `nameOf` gives what is
- * compared, where the keys themselves are made anew each time.
+ * A version of `make` that works out its answer once for each object and key. Keys are compared as a Map compares them. `nameOf` gives the
+ * value to compare where the keys are made anew each time.
  */
 export const memoisedBy = <Whole extends object, Key, T>(
   make: (whole: Whole, key: Key) => T,

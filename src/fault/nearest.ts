@@ -1,4 +1,4 @@
-/** The number of single-character changes, and swaps of neighbours, between two words. */
+/** How many single-character changes, or swaps of neighbours, turn one word into the other. */
 const distance = (a: string, b: string): number => {
   let before: number[] = [];
   let last = Array.from({ length: b.length + 1 }, (_, j) => j);
@@ -17,7 +17,7 @@ const distance = (a: string, b: string): number => {
   return last[b.length] ?? 0;
 };
 
-/** The known word that was most likely meant, or `undefined` where none is near. */
+/** The known word that was most likely meant, or `undefined` where none is similar enough. */
 export const suggest = (word: string, known: Iterable<string>): string | undefined => {
   const typed = word.toLowerCase();
   let best: string | undefined;

@@ -1,12 +1,12 @@
 import { usage, type Fault } from './fault.ts';
 import { suggest } from './nearest.ts';
 
-/** How many of the known ids are named where none is near. */
+/** How many known ids are listed where none is similar. */
 const shownIds = 20;
 
 /**
- * Called by an id that is not there; exit 2. `what` says so in full; what to do is the nearest known id, else `otherwise`,
- * else what there is.
+ * The fault for an id that does not exist; exit 2. `what` states the fault in full. The advice is the nearest known id, else `otherwise`,
+ * else a list of the known ids.
  */
 export const unknownId = (what: string, id: string, known: readonly string[], otherwise?: string): Fault => {
   const near = suggest(id, known);

@@ -8,7 +8,7 @@ import { ok } from '../../fault/fault.ts';
 import type { Library } from '../library.ts';
 import type { BuildState } from '../state.ts';
 
-/** One command put to the whole build. */
+/** One command, with what deciding it needs to know of the whole build. */
 export interface BuildAsk<V extends Verb> {
   readonly state: BuildState;
   readonly command: CommandOf<V>;
@@ -18,37 +18,41 @@ export interface BuildAsk<V extends Verb> {
   readonly library: Library;
 }
 
-/** What applying an entry may ask for. */
+/** What applying an entry may need besides the entry itself. */
 export interface Folding {
   readonly library: Library;
-  /** Applies another entry, as it would have been at its own place. */
+  /** Applies another entry as if it had been applied at its own place in the journal. Settling a contradiction needs this. */
   readonly apply: (state: BuildState, entry: EntryOf<LineType>) => Outcome<BuildState>;
 }
 
-/** How a line of the whole build changes it. Never refuses; a fault is a text that is missing or a key that cannot be read. */
+/**
+ * How a journal line changes the whole build. A written line is never refused; the only faults are a text that is missing and a key that
+ * cannot be read.
+ */
 export type Evolve<L extends LineType> = (
   state: BuildState,
   entry: EntryOf<L>,
   folding: Folding,
 ) => Outcome<BuildState>;
 
-/** All that the program knows of one verb of the build. */
+/** Everything that the program knows about one verb of the build. */
 export interface BuildAct<V extends BuildVerb> {
   readonly decide: (ask: BuildAsk<V>) => Outcome<TakenOf<V>>;
   readonly evolve: Evolve<V>;
-  /** What was entered, in a few words, for the person who entered it. */
+  /** What was entered, in a few words, for the person who entered it; absent where nothing needs to be said. */
   readonly words: (data: DataOf<V>) => string | undefined;
 }
 
 type Added<V extends Verb> = DerivedOf<V> & Partial<AskedOf<V>>;
 
-/** The entry that a command becomes. @param added what the engine worked out. */
+/** The entry that a command becomes. @param added what the engine worked out for the entry. */
 export const taken = <V extends Verb>(
   { command, data }: Pick<BuildAsk<V>, 'command' | 'data'>,
   added: Added<V>,
   told: readonly string[] = [],
 ): Outcome<TakenOf<V>> =>
-  // The two types together are what the verb's entry holds; the compiler cannot add them up for a verb that it does not know.
+  // `data` and `added` together are what the verb's entry holds. The compiler cannot combine the two types for a verb that it does not
+  // know.
   ok({ type: command.verb, data: { ...data, ...added } as unknown as DataOf<V>, also: [], told });
 
 export const unknownIn = (what: string, id: string, known: readonly string[]): Fault =>

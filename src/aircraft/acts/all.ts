@@ -7,7 +7,7 @@ import { temperatureAct } from './temperature.ts';
 import { temperaturesAct } from './temperatures.ts';
 import { toolAct } from './tool.ts';
 
-/** Every verb of the whole build. A verb without an act does not compile. */
+/** Every verb of the whole build. The program does not compile while a verb has no act. */
 export const buildActs: { readonly [V in BuildVerb]: BuildAct<V> } = {
   start: startAct,
   tool: toolAct,

@@ -2,7 +2,7 @@ import { ok } from '../../fault/fault.ts';
 import type { Evolve } from './act.ts';
 import { accept } from './key.ts';
 
-/** A build.yaml is taken in: whoever signs beside it accepts the powers that it gives them. */
+/** Puts a new `build.yaml` in force. Whoever also signs the line accepts the powers that the file gives them. */
 export const evolveBuildFile: Evolve<'build'> = (state, entry, { library }) => {
   const { sha256 } = entry.data;
   const file = library.build(sha256);

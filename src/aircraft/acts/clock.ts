@@ -2,7 +2,7 @@ import { err, ok } from '../../fault/fault.ts';
 import { clockFault, evolveClock } from '../clock.ts';
 import { taken, type BuildAct } from './act.ts';
 
-/** The true time, after clock trouble. */
+/** A person enters the true time, which ends a doubt about the clock. */
 export const clockAct: BuildAct<'clock'> = {
   decide: (ask) => {
     const fault = clockFault(ask.data.time, ask.command.at);

@@ -8,12 +8,12 @@ import type { BuildState } from '../state.ts';
 import { taken, type BuildAsk } from './act.ts';
 
 /*
- * A correction of a temperature, or of an import, belongs to the build, whatever job it is sent from.
+ * Corrects a temperature, or an import of temperatures. Both belong to the build, so any job may send the correction.
  */
 
-/** An import by its entry, or the last one of a file that still counts by the file's name. */
+/** The import with this entry; for a file name, the last import of that file which has not been struck. */
 const logNamed = (state: BuildState, name: string): LogMark | undefined => {
-  // The imports of all places in one list: their number is their order.
+  // The imports of all places in one list, in the order in which they were numbered.
   const all = Object.values(state.logs)
     .flat()
     .toSorted((one, other) => one.n - other.n);
@@ -22,14 +22,14 @@ const logNamed = (state: BuildState, name: string): LogMark | undefined => {
   );
 };
 
-/** True where an entry is a temperature or an import of the build. */
+/** True where the entry is a typed temperature or an import of temperatures. */
 export const isTemperatureEntry = (state: BuildState, name: string): boolean =>
   logNamed(state, name) !== undefined ||
   Object.values(state.temperatures).some((marks) => marks.some((mark) => mark.entry === name));
 
 type Correction = BuildAsk<'correct'>['data'];
 
-/** An import is struck whole: nobody types over the rows of a file. */
+/** An import can only be struck as a whole: nobody may type other values over the rows of a file. */
 const strikeFault = (mark: LogMark, { value }: Correction): Fault | undefined => {
   if (mark.struck) return usage('value-unreadable', `${mark.entry} is struck already`, 'import the right file');
   return value === 'none'
@@ -41,13 +41,13 @@ const strikeFault = (mark: LogMark, { value }: Correction): Fault | undefined =>
       );
 };
 
-/** A reading is one value; the interval that its `lowest` speaks of keeps its coldest. */
+/** A corrected reading is one value. The entry's `lowest` keeps its own value, because it describes the interval before the reading. */
 const readingFault = ({ value }: Correction): Fault | undefined =>
   typeof value === 'string'
     ? temperatureFault(value, undefined)
     : usage('value-unreadable', 'a temperature is one value', 'give value=… with its unit');
 
-/** The same file may count on by another import of it. */
+/** Says so where the same file still counts, because it was imported more than once. */
 const againTold = (state: BuildState, struck: LogMark): readonly string[] => {
   const place = Object.entries(state.logs).find(([, marks]) => marks.includes(struck))?.[0] ?? '';
   return (own(state.logs, place) ?? [])
@@ -64,7 +64,10 @@ export const decideCorrectTemperature = (ask: BuildAsk<'correct'>): Outcome<Take
   return taken(ask, log ? { entry: log.entry } : {}, told);
 };
 
-/** A corrected reading keeps its `lowest` unless that is now above the reading: then the interval counts at its colder end. */
+/**
+ * A corrected reading keeps its `lowest` unless the new reading is colder; then `lowest` is dropped, and the interval counts at its colder
+ * end.
+ */
 const corrected = (mark: TemperatureMark, value: string): TemperatureMark => {
   const { lowest, ...kept } = mark;
   const [now, low] = [temperatureOf(value), lowest === undefined ? undefined : temperatureOf(lowest)];
@@ -72,7 +75,10 @@ const corrected = (mark: TemperatureMark, value: string): TemperatureMark => {
   return { ...kept, temperature: value, ...(keeps ? { lowest } : {}) };
 };
 
-/** Each place's list with one mark changed; the other places keep theirs. */
+/**
+ * The lists of all places, with one mark changed. Places without that mark keep the same list object, so that what was worked out from it
+ * stays valid.
+ */
 const changed = <T extends { readonly entry: string }>(
   places: Readonly<Record<string, readonly T[]>>,
   isMeant: (mark: T) => boolean,
@@ -85,7 +91,10 @@ const changed = <T extends { readonly entry: string }>(
     ]),
   );
 
-/** The typed temperatures of an entry with another value; of the air, of the work's surface, or of both where nothing is said. */
+/**
+ * The build with another value for the typed temperatures of an entry: of the air, of the surface of the work, or of both where `surface`
+ * is absent.
+ */
 export const withCorrectedMark = (state: BuildState, entry: string, value: string, surface?: boolean): BuildState => ({
   ...state,
   temperatures: changed(

@@ -7,7 +7,7 @@ import { withKey, withRecovery } from '../keys.ts';
 import { withValue, type BuildState, type KnownKey } from '../state.ts';
 import type { Evolve } from './act.ts';
 
-/** The key that a line brings. */
+/** The public key that a line brings, read; a fault where the key cannot be read. */
 export const keyBrought = (entry: EntryOf<'key' | 'recovery'>): Outcome<KnownKey> => {
   const { key } = entry.data;
   const read = readKeyLine(key);
@@ -16,7 +16,7 @@ export const keyBrought = (entry: EntryOf<'key' | 'recovery'>): Outcome<KnownKey
 
 const isPower = (text: string): text is Power => allPowers.some((power) => power === text);
 
-/** The powers for which somebody has signed, with these among them. */
+/** Records that a person has signed for powers, beside those signed for before. */
 export const accept = (
   state: Pick<BuildState, 'accepted'>,
   person: string,
@@ -26,7 +26,7 @@ export const accept = (
   return withValue(state.accepted, person, [...new Set([...(own(state.accepted, person) ?? []), ...more])]);
 };
 
-/** A person introduces a key. The first line of a build says whether it is scripted. */
+/** A person introduces a key. The first line of a build also says whether the build is scripted. */
 export const evolveKey: Evolve<'key'> = (state, entry) => {
   const known = keyBrought(entry);
   if (!known.ok) return known;
@@ -39,7 +39,7 @@ export const evolveKey: Evolve<'key'> = (state, entry) => {
   });
 };
 
-/** A person keeps a key elsewhere for the day on which theirs is lost. */
+/** A person introduces a recovery key: a second key, kept elsewhere, for the day on which the first one is lost. */
 export const evolveRecovery: Evolve<'recovery'> = (state, entry) => {
   const known = keyBrought(entry);
   return known.ok ? ok(withRecovery(state, entry, known.value)) : known;

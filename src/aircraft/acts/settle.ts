@@ -6,7 +6,10 @@ import { withJob } from '../jobs.ts';
 import { jobOf, openContradictions } from '../state.ts';
 import { taken, type BuildAct } from './act.ts';
 
-/** A person says whether a contradiction stands: one that does is applied here, as it was entered; one that does not stays in the story. */
+/**
+ * A person decides whether an entry in contradiction is kept. A kept entry is applied here, as it was entered; one that is not kept stays
+ * in the story and changes nothing.
+ */
 export const settleAct: BuildAct<'settle'> = {
   decide: (ask) => {
     const { state, data } = ask;
@@ -33,12 +36,12 @@ export const settleAct: BuildAct<'settle'> = {
     const settled = { ...stampOf(entry), kept };
     const contradictions = state.contradictions.map((other) => (other === one ? { ...other, settled } : other));
     const before = { ...state, contradictions };
-    // A start was applied at its own place already.
+    // A start was already applied at its own place, so it is not applied twice.
     const applied = kept && one.entry.type !== 'start' ? apply(before, one.entry) : ok(before);
     if (!applied.ok) return applied;
     const [job, was] = [jobOf(applied.value, one.job), jobOf(before, one.job)];
     if (!job || !was) return applied;
-    // The job's log has its line already, at its own place.
+    // The job's log already lists the entry at its own place, so only the decision is added.
     const text = `${one.entry.id} ${kept ? 'stands' : 'does not stand'}`;
     return ok({
       ...applied.value,

@@ -12,7 +12,10 @@ import { withJob } from '../jobs.ts';
 import { jobOf, jobsOf, openContradictions, type BuildState } from '../state.ts';
 import { taken, unknownIn, type BuildAct } from './act.ts';
 
-/** @param since milliseconds. @param offset minutes east of UTC, in which months are counted. @param at milliseconds. */
+/**
+ * Whether an earlier procedure was completed recently enough. @param since when it was completed, ms since 1970. @param offset minutes east
+ * of UTC, by which the months are counted. @param at the instant of the start, ms since 1970.
+ */
 const isFresh = (since: number, offset: number, after: After, at: number): boolean =>
   !after.notOlder || addMonths(since, offset, after.notOlder.months) + after.notOlder.ms >= at;
 
@@ -21,7 +24,10 @@ const isFreshLine = (line: BeforeLine, after: After, at: Instant): boolean => {
   return day.ok && isFresh(endOfDay(day.value, at.offset), at.offset, after, at.ms);
 };
 
-/** An earlier procedure is done when it was completed (on this side, or on all its sides), or when `before-dryfit` names it. */
+/**
+ * An earlier procedure counts as done when it was completed (on this side, or on all its sides), or when `before-dryfit` in build.yaml
+ * names it.
+ */
 const isDoneBefore = (state: BuildState, after: After, side: string | undefined, at: Instant): boolean => {
   const lines = state.file.beforeDryfit.filter(
     (line) => line.procedure === after.procedure && isFreshLine(line, after, at),
@@ -58,7 +64,7 @@ const earlierRefusals = (
       ),
     );
 
-/** Nothing is begun on a procedure whose story contradicts itself. */
+/** A procedure cannot be started while the story of one of its jobs has a contradiction that nobody has settled. */
 const contradictedRefusals = (state: BuildState, procedure: Procedure): readonly Refusal[] =>
   openContradictions(state)
     .filter(({ job }) => procedure.after.some((after) => after.procedure === jobOf(state, job)?.procedure))
@@ -80,10 +86,10 @@ const sideFault = (procedure: Procedure, side: string | undefined): Fault | unde
   return procedure.each.includes(side) ? undefined : unknownIn('side', side, procedure.each);
 };
 
-/** Jobs that follow the same text for the same side share one plan. */
+/** Jobs that follow the same text for the same side share one plan object, which saves memory and time. */
 const sharedPlan = memoisedBy((procedure: Procedure, side: string | undefined) => planFor(procedure, side));
 
-/** Begins a job of a procedure, whose exact text the workshop has brought. */
+/** Starts a job of a procedure. The workshop brings the procedure's exact text. */
 export const startAct: BuildAct<'start'> = {
   decide: (ask) => {
     const { state, data, at, library } = ask;

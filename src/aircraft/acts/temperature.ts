@@ -3,7 +3,7 @@ import { temperatureFault } from '../../job/thermometer.ts';
 import { markOf, withMark } from '../temperatures.ts';
 import { taken, type BuildAct } from './act.ts';
 
-/** A temperature of a place, read off a thermometer. */
+/** A person enters the temperature of a place, read from a thermometer. */
 export const temperatureAct: BuildAct<'temperature'> = {
   decide: (ask) => {
     const fault = temperatureFault(ask.data.temperature, ask.data.lowest);

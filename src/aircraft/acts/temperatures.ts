@@ -20,15 +20,18 @@ const wordsIn = ({ column, unit, dates }: Pick<Import, 'column' | 'unit' | 'date
   ...(dates === undefined ? {} : { dates }),
 });
 
-/** The file that an import names. */
+/** The logger's file that an import names, read. */
 export const logOf = (data: Import, library: Library): Outcome<Log> =>
   library.log({ sha256: data['file-sha256'], file: data.file }, wordsIn(data));
 
-/** How the logger's clock stood, where its file does not say: as the person says, else as the clock of the entry. Minutes east. */
+/**
+ * The time zone of the logger's clock, in minutes east of UTC, for a file that does not give one: as the person says, else that of the
+ * entry's own time.
+ */
 const offsetOf = ({ offset }: Import, at: Instant): Outcome<number> =>
   offset === undefined ? ok(at.offset) : parseOffset(offset);
 
-/** The first and last instant of rows, ms. */
+/** The first and the last instant of some rows, ms since 1970. */
 const spanOf = ({ ms }: { readonly ms: Float64Array }): readonly [first: number, last: number] => [
   ms[0] ?? 0,
   ms.at(-1) ?? 0,
@@ -37,7 +40,7 @@ const spanOf = ({ ms }: { readonly ms: Float64Array }): readonly [first: number,
 const sameFile = (state: BuildState, place: string, sha256: string): LogMark | undefined =>
   own(state.logs, place)?.find((mark) => mark.sha256 === sha256 && mark.struck === undefined);
 
-/** An import of a logger's file: every row of it, or none. */
+/** Imports a logger's file: every row of the file, or none where one row is refused. */
 export const temperaturesAct: BuildAct<'temperatures'> = {
   decide: (ask) => {
     const { state, command, data, library } = ask;

@@ -5,7 +5,7 @@ import { happened } from '../../job/entry.ts';
 import { withValue } from '../state.ts';
 import { taken, unknownIn, type BuildAct } from './act.ts';
 
-/** What became of a tool. What was found stays in order of time; at one instant in the order of entry. */
+/** Records what was found on a tool. Findings are kept in order of time; two of the same instant, in the order of entry. */
 export const toolAct: BuildAct<'tool'> = {
   decide: (ask) => {
     const known = ask.state.file.tools.map((line) => line.tool);
