@@ -8,7 +8,7 @@ import type { JobState } from './state.ts';
 import { isSkipped, stepApplies } from './step-state.ts';
 import { isDone } from './where.ts';
 
-/** Where a feature was proved before a step: an earlier finished step of this job, or somewhere else in the build. */
+/** Where a feature was proved before a step: in an earlier finished step of this job, or elsewhere in the build. */
 export const provedBy = (job: JobState, before: Step, feature: string, around: Surroundings): string | undefined => {
   const earlier = job.plan.steps.slice(0, job.plan.steps.indexOf(before));
   const proof = earlier.findLast(
@@ -20,11 +20,13 @@ export const provedBy = (job: JobState, before: Step, feature: string, around: S
 export interface Reacher {
   readonly area: string;
   readonly step: string;
-  /** A job of the build, or a procedure that has none yet. */
+  /** A job of the build; absent for a procedure that no job carries out yet. */
   readonly job?: string;
 }
 
-/** Everything that must still reach an area which this step covers: here, left for later, or in another open job. */
+/**
+ * Everything that must still reach an area which this step covers: later steps of this job, steps left for later, steps of other open jobs.
+ */
 export const coverers = (job: JobState, step: Step, around: Surroundings): readonly Reacher[] =>
   step.covers.flatMap((area) => [
     ...job.plan.steps
@@ -36,7 +38,7 @@ export const coverers = (job: JobState, step: Step, around: Surroundings): reado
     ...around.stillReaching(area).map((one) => ({ area, ...one })),
   ]);
 
-/** Plans of the folder that no job carries out yet, and the order that `after` gives the procedures. */
+/** The plans that no job carries out yet, and the order that `after` gives to procedures. */
 export interface ToCome {
   readonly plans: readonly Plan[];
   readonly order: Order;
@@ -44,7 +46,7 @@ export interface ToCome {
 
 export const nothingToCome: ToCome = { plans: [], order: orderOf([]) };
 
-/** A step as it is named on the card: by its id in this job, by its title elsewhere. */
+/** A step as the card names it: by its id in this job, by its title elsewhere. */
 export interface Relier {
   readonly feature: string;
   readonly step: string;
@@ -52,14 +54,14 @@ export interface Relier {
   readonly job?: string;
 }
 
-/** What a person is shown before a permanent step: it is decided by the rules, and read before the glue is on. */
+/** What a person is shown before a permanent step, to be read before the glue is on. The rules decide what the card says. */
 export interface PermanentCard {
   readonly step: string;
   readonly sets: readonly string[];
   readonly proved: readonly { readonly feature: string; readonly by?: string }[];
   readonly reliedOnBy: readonly Relier[];
   readonly covers: readonly string[];
-  /** In this job, in other jobs, and in procedures to come. */
+  /** Steps that must still reach a covered area: in this job, in other jobs, and in procedures to come. */
   readonly reachers: readonly Reacher[];
   readonly gate?: string;
 }

@@ -16,10 +16,15 @@ export interface Recalculated {
   readonly warnings: readonly string[];
 }
 
-/** A calculation that gives nothing here makes the entry unreadable; a refusal code is a rule's, and this is none. */
+/**
+ * A calculation that fails makes the entry unreadable, which is a usage fault. A refusal would be wrong, because no rule forbids anything.
+ */
 const asUsage = (fault: Fault): Fault => ({ ...fault, kind: 'usage' });
 
-/** The inputs in the calculation's own order: a journal line sorts its keys, and a result follows the unit of its first input. */
+/**
+ * The inputs in the order in which the calculation names them. A journal line sorts its keys, and the result has the unit of the first
+ * input.
+ */
 export const orderedInputs = ({ calculation, with: inputs }: CalculatedBy): readonly (readonly [string, string])[] => {
   const specs = own(calculations, calculation)?.inputs ?? [];
   const place = (key: string): number =>
@@ -27,7 +32,7 @@ export const orderedInputs = ({ calculation, with: inputs }: CalculatedBy): read
   return Object.entries(inputs).toSorted(([a], [b]) => place(a) - place(b) || (a < b ? -1 : 1));
 };
 
-/** Carries the calculation out again: its result that is meant, or why there is none. */
+/** Calculates the named result again, or says why it cannot be calculated. */
 export const recalculate = (by: CalculatedBy): Outcome<Recalculated> => {
   const done = calculate(by.calculation, Object.fromEntries(orderedInputs(by)));
   if (!done.ok) return err(asUsage(done.fault));
@@ -54,8 +59,8 @@ export const recalculate = (by: CalculatedBy): Outcome<Recalculated> => {
 };
 
 /**
- * A value that is said to be calculated must be what the calculation gives, to within the error bound of a calculated result: nothing is
- * rounded into its limits, and nobody's own number passes as a calculated one.
+ * A value entered as calculated must equal what the calculation gives, within the error bound of a calculated result. So nobody rounds a
+ * value into its limits, or enters their own number as a calculated one.
  */
 export const checkCalculated = (reading: Reading, value: string, by: CalculatedBy): Fault | undefined => {
   const wrong = (what: string, todo: string): Fault =>
@@ -81,7 +86,7 @@ export const checkCalculated = (reading: Reading, value: string, by: CalculatedB
     : wrong(`${by.calculation} gives ${given}, not ${value}`, `enter ${given}; or enter the value without calculated`);
 };
 
-/** `rivet-length from grip 0.125 in, diameter 1/8 in`: how a value was calculated, in one line. */
+/** How a value was calculated, in one line: `rivet-length from grip 0.125 in, diameter 1/8 in`. */
 export const calculatedWords = (by: CalculatedBy): string => {
   const inputs = orderedInputs(by).map(([input, is]) => `${input} ${is}`);
   return `${by.calculation}${by.result === undefined ? '' : ` (${by.result})`} from ${inputs.join(', ')}`;

@@ -4,21 +4,21 @@ import type { Surroundings, LogMark, TemperatureMark } from './surroundings.ts';
 import { degreesText, marksRead, unstruck, type KnownTemperature } from './temperatures.ts';
 
 /**
- * All that is known of the temperature of a place, by time, in columns of numbers, so that a cure of a hundred thousand readings is decided
- * in one fast pass. An instant has one row: of two temperatures at one instant the colder stands.
+ * Everything known about the temperature of a place, in order of time, as columns of numbers. A cure with a hundred thousand readings is
+ * then decided in one fast pass. Each instant has one row; of two temperatures at one instant, the colder counts.
  */
 export interface Column {
-  /** Rising, ms. */
+  /** Rising, in ms since 1970. */
   readonly ms: Float64Array;
   /** The temperature, in ninths of a nanokelvin (quantity/ticks.ts). */
   readonly ticks: Float64Array;
   /** The lowest temperature since the row before, in the same ticks, where a max-min thermometer kept it; else NaN. */
   readonly lowest: Float64Array;
-  /** Bit 0: its time is in doubt. Bit 1: a person typed it. From bit 2: the scale of the logger, by its place in `scales`. */
+  /** Bit 0: the time is in doubt. Bit 1: a person typed the temperature. From bit 2: the logger's scale, as an index of `scales`. */
   readonly flags: Uint8Array;
-  /** Which run of the machine's clock stamped it, from 1; 0 where a logger or a person said the time. */
+  /** How often the clock had been set right when the row was stamped, counted from 1; 0 where a logger or a person gave the time. */
   readonly runs: Uint16Array;
-  /** What was typed, by the ticks that it means. */
+  /** Temperatures as typed, by their ticks. */
   readonly words: ReadonlyMap<number, string>;
 }
 
@@ -26,38 +26,49 @@ const doubtful = 1;
 const typed = 2;
 const scales: readonly Scale[] = ['°C', '°F', 'K'];
 
-/** Nobody knows how long it was since the row before: the time of either is in doubt, or the clock was set right between them. */
+/**
+ * True where the time since the row before is unknown: one of the two times is in doubt, or the clock was set right between them. @param
+ * row index from 0.
+ */
 export const isDoubtedBefore = ({ flags, runs }: Column, row: number): boolean => {
   if ((((flags[row - 1] ?? 0) | (flags[row] ?? 0)) & doubtful) !== 0) return true;
   const [one, other] = [runs[row - 1] ?? 0, runs[row] ?? 0];
   return one !== other && one !== 0 && other !== 0;
 };
 
-/** A person typed it; else a logger wrote it. */
+/** True where a person typed the temperature of a row (index from 0), false where a logger measured it. */
 export const isTyped = ({ flags }: Column, row: number): boolean => ((flags[row] ?? 0) & typed) !== 0;
 
-/** A temperature of this column in words: as it was typed, else in the scale of the logger. */
+/**
+ * A temperature of this column in words: as typed, else in the logger's scale. @param ticks ninths of a nanokelvin. @param row index from
+ * 0.
+ */
 export const temperatureWords = ({ words, flags }: Column, ticks: number, row: number): string =>
   words.get(ticks) ?? degreesText(ticks, scales[(flags[row] ?? 0) >> 2] ?? '°C');
 
-/** Takes rows in the order of their time, `most` at most. A second row of an instant makes the first one colder. */
+/**
+ * Collects rows, which must be given in order of time. A second row of an instant only makes the first one colder. @param most the largest
+ * number of rows.
+ */
 const writer = (most: number) => {
   const [ms, ticks, lowest] = [new Float64Array(most), new Float64Array(most), new Float64Array(most)];
   const [flags, runs] = [new Uint8Array(most), new Uint16Array(most)];
   let count = 0;
+  /** Adds a second temperature to the row of the same instant; temperatures in ticks. */
   const join = (row: number, warm: number, low: number, flag: number, run: number): void => {
     const before = ticks[row] ?? 0;
     const kept = flags[row] ?? 0;
     const ran = runs[row] ?? 0;
     const apart = ran !== 0 && run !== 0 && ran !== run ? doubtful : 0;
     if (warm < before) ticks[row] = warm;
-    // how it was written comes from the colder of the two; a doubt about either stays
+    // The words follow the colder of the two temperatures; a doubt about either of them stays.
     flags[row] = (warm < before ? flag & ~3 : kept & ~3) | ((kept | flag | apart) & 3);
     runs[row] = Math.max(ran, run);
     const least = Number.isNaN(low) ? (lowest[row] ?? NaN) : Math.min(low, lowest[row] || Infinity);
     lowest[row] = Math.min(least, ticks[row] ?? 0);
   };
   return {
+    /** Adds a row; `at` in ms since 1970, `warm` (the temperature) and `low` (lowest since the row before, or NaN) in ticks. */
     add: (at: number, warm: number, low: number, flag: number, run: number): void => {
       if (count > 0 && ms[count - 1] === at) return join(count - 1, warm, low, flag, run);
       ms[count] = at;
@@ -114,7 +125,7 @@ const merged = (one: Columns, other: Columns): Columns => {
   return columns();
 };
 
-/** Merges halves with halves, so that many small imports cost no more than a few large ones. */
+/** Merges neighbours pairwise, so that many small imports cost no more than a few large ones. */
 const mergedAll = (all: readonly Columns[]): Columns => {
   const [first, second] = all;
   if (first === undefined) return writer(0).columns();
@@ -134,11 +145,11 @@ const columnFrom = (marks: readonly TemperatureMark[], logs: readonly LogMark[])
   return { ...mergedAll([typedColumns(typedMarks), ...unstruck(logs).map(loggedColumns)]), words };
 };
 
-/** Made once for each pair of lists: the build keeps the same lists until something is entered for the place. */
+/** Made once for each pair of lists, because the build keeps the same list objects until something is entered for the place. */
 const columnsOf = memoised((marks: readonly TemperatureMark[]) =>
   memoised((logs: readonly LogMark[]) => columnFrom(marks, logs)),
 );
 
-/** All that is known of the temperature of a place; the unnamed place is ''. */
+/** Everything known about the temperature of a place; '' is the unnamed place. */
 export const columnOf = (around: Surroundings, place: string): Column =>
   columnsOf(around.temperatures(place))(around.logs(place));

@@ -5,15 +5,20 @@ import { toBase } from '../quantity/quantity.ts';
 import { isDoubtedBefore, type Column } from './column.ts';
 import { lastUpTo } from './temperatures.ts';
 
-/** Why an interval counts nothing; the first that fits. */
+/** Why an interval does not count; the first reason that applies. */
 export const whyNot = ['', 'the clock was in doubt', 'below the floor', 'too long without a reading'] as const;
 export type WhyNot = 0 | 1 | 2 | 3;
 
-/** What a cure counts by: its floor, the longest time between two readings, and every temperature at which its rate changes. */
+/**
+ * What decides how much of an interval counts: the floor, the longest time between readings, and every temperature at which the rate
+ * changes.
+ */
 export interface CureLimits {
+  /** The lowest temperature that counts, in ticks (ninths of a nanokelvin). */
   readonly floor: number;
+  /** The longest time between two readings that counts, ms; Infinity where the procedure sets none. */
   readonly longest: number;
-  /** Ticks, rising. */
+  /** In ticks, rising. */
   readonly steps: Float64Array;
 }
 
@@ -26,7 +31,7 @@ export const limitsOf = memoised((cure: Cure): CureLimits => {
   };
 });
 
-/** The temperature at which the interval before a row counts: its `lowest`, else the colder of its two ends. */
+/** The temperature at which the interval before a row (index from 0) counts, in ticks: its `lowest`, else the colder of its two ends. */
 const coldBefore = ({ ticks, lowest }: Column, row: number): number => {
   const low = lowest[row] ?? NaN;
   return Number.isNaN(low) ? Math.min(ticks[row - 1] ?? 0, ticks[row] ?? 0) : low;
@@ -39,7 +44,10 @@ const whyNotBefore = (column: Column, limits: CureLimits, row: number, cold: num
   return long && Number.isNaN(column.lowest[row] ?? NaN) ? 3 : 0;
 };
 
-/** What falls between two readings, from the beginning of a cure to an instant; before the first and after the last nothing does. */
+/**
+ * Visits every interval between two readings, from `begun` to `at` (both ms since 1970). `from` and `to` are in ms since 1970, `cold` in
+ * ticks, and `row` is the row at the end. Time before the first and after the last reading is in no interval.
+ */
 export const eachInterval = (
   column: Column,
   limits: CureLimits,
@@ -58,10 +66,10 @@ export const eachInterval = (
   }
 };
 
-/** Counted milliseconds between two steps of the temperature: first what is colder than all of them. */
+/** Counted milliseconds in each band of temperature between two `steps`; the first band is colder than all of them. */
 export type Bands = Float64Array;
 
-/** One exact pass: whole milliseconds in whole numbers, for every stage at once. */
+/** Counts every stage in one exact pass, in whole milliseconds. @param begun and @param at are ms since 1970. */
 export const countBands = (column: Column, limits: CureLimits, begun: number, at: number): Bands => {
   const { steps } = limits;
   const bands = new Float64Array(steps.length + 1);
@@ -74,7 +82,9 @@ export const countBands = (column: Column, limits: CureLimits, begun: number, at
   return bands;
 };
 
-/** The counted time of a stage at each of its points: between two points the colder one's, above the hottest the hottest one's. */
+/**
+ * The counted milliseconds of a stage at each of its points. Between two points the colder one counts; above the hottest, the hottest one.
+ */
 export const atPoints = (stage: CureStage, { steps }: CureLimits, bands: Bands): readonly number[] => {
   const points = stage.points.map((point) => ticksOver(toBase(point.at)));
   const times = points.map(() => 0);

@@ -4,15 +4,17 @@ import { isTyped, type Column } from './column.ts';
 import { countBands, eachInterval, limitsOf, type Bands, type CureLimits, type WhyNot } from './cure-count.ts';
 
 /**
- * The time between two readings. Between rows of a log, neighbours that count alike are joined into one stretch, which has the temperature
- * of the coldest of them.
+ * The time between two readings. Neighbouring rows of a log that count alike are joined into one stretch, which has the temperature of the
+ * coldest.
  */
 interface Stretch {
+  /** In ms since 1970, as is `to`. */
   readonly from: number;
   readonly to: number;
+  /** The coldest temperature, ticks. */
   readonly cold: number;
   readonly why: WhyNot;
-  /** The row at which its coldest part ends. */
+  /** The row (index from 0) at which the coldest part ends. */
   readonly row: number;
 }
 
@@ -37,20 +39,20 @@ const colds = ({ column, limits, begun, at }: CureWindow): ReadonlyMap<number, n
   return times;
 };
 
-/** One of the equal parts into which the curve of a cure is cut. */
+/** One of the equal parts of a drawn cure curve. */
 interface Cell {
-  /** The coldest temperature in it, ticks. */
+  /** The coldest temperature in the part, ticks. */
   readonly cold: number;
-  /** All of it counted. */
+  /** True where all of the part's time counted. */
   readonly counted: boolean;
 }
 
-/** The parts in their order; nothing where no temperature is known. */
+/** The parts in order of time; `undefined` where no temperature is known. */
 export type Cells = readonly (Cell | undefined)[];
 
 /**
- * The time from the beginning of a cure to `end` (ms), in `count` equal parts. A part counts only where all of it does, so that no cold
- * hour is hidden by rounding.
+ * The time from the beginning of a cure to `end` (ms since 1970), in `count` equal parts. A part counts only where all of its time does, so
+ * that rounding hides no cold hour.
  */
 const cellsOf = ({ column, limits, begun, at }: CureWindow, end: number, count: number): Cells => {
   const cells: (Cell | undefined)[] = Array<Cell | undefined>(count).fill(undefined);
@@ -66,26 +68,26 @@ const cellsOf = ({ column, limits, begun, at }: CureWindow, end: number, count: 
   return cells;
 };
 
-/** The temperatures of one cure, from its beginning to an instant. */
+/** What the temperatures of one cure are counted over: from its beginning to an instant. */
 interface CureWindow {
   readonly column: Column;
   readonly limits: CureLimits;
-  /** ms */
+  /** In ms since 1970. */
   readonly begun: number;
-  /** ms; Infinity where nothing comes after the last reading. */
+  /** In ms since 1970; Infinity where everything after the beginning counts. */
   readonly at: number;
 }
 
-/** What was counted in a window. Each of these is worked out when it is first asked for, and then kept. */
+/** What was counted in a window. Each value is worked out when somebody first asks for it, and then kept. */
 export interface Counted extends CureWindow {
   readonly bands: () => Bands;
   readonly byCold: () => ReadonlyMap<number, number>;
   readonly stretches: () => readonly Stretch[];
-  /** For a drawing up to `end` (ms), in `count` parts. */
+  /** The parts for a drawing up to `end` (ms since 1970); `count` is how many. */
   readonly cells: (end: number, count: number) => Cells;
 }
 
-/** A drawing ends at a whole minute: a screen is too narrow to show a finer step, and the last drawing serves for the whole minute. */
+/** A drawing ends at a whole minute, because a screen cannot show a finer step and one drawing then serves for a minute; ms. */
 const minute = 60_000;
 
 const counting = (window: CureWindow): Counted => {
@@ -100,12 +102,12 @@ const counting = (window: CureWindow): Counted => {
   };
 };
 
-/** Past the last reading nothing more can count, so that the count stays the same until another reading comes. */
+/** Nothing can count after the last reading, so this count stays the same until another reading is entered. */
 const countedToTheLast = memoised((column: Column) =>
   memoisedBy((limits: CureLimits, begun: number) => counting({ column, limits, begun, at: Infinity })),
 );
 
-/** What a cure counted from `begun` to `at`, both ms. The bench asks for it many times a second; most of that time nothing is new. */
+/** What a cure counted from `begun` to `at`, both in ms since 1970. The bench asks many times a second, mostly when nothing is new. */
 export const countedAt = (column: Column, cure: Cure, begun: number, at: number): Counted => {
   const limits = limitsOf(cure);
   return at < (column.ms.at(-1) ?? Infinity)

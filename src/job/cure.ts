@@ -12,28 +12,33 @@ import { countedAt, type Cells, type Counted } from './cure-window.ts';
 import { lastUpTo } from './temperatures.ts';
 import { own } from '../fault/own.ts';
 
+/** The ms since 1970 of an instant that has been read before. Throws a RangeError for anything else, which would be a bug. */
 export const msOf = (instant: string): number => {
   const parsed = parseInstant(instant);
   if (!parsed.ok) throw new RangeError(`not an instant: ${instant}`);
   return parsed.value.ms;
 };
 
-/** When it happened, ms; where its stamp is in doubt, not before the clock was believed again. Infinity while it is not. */
+/**
+ * When something happened, ms since 1970. Where the stamp is in doubt, not earlier than when the clock was set right; Infinity while nobody
+ * has set it right.
+ */
 export const knownMs = ({ when, doubtful }: Stamp, { clockSince }: Pick<Surroundings, 'clockSince'>): number =>
   doubtful === true ? Math.max(msOf(when), clockSince) : msOf(when);
 
 /**
- * The time between two readings, ms. Between rows of a log, neighbours that count alike are joined into one interval, which has the
- * temperature of the coldest of them.
+ * The time between two readings. Neighbouring rows of a log that count alike are joined into one interval, which has the temperature of the
+ * coldest.
  */
 export interface Interval {
+  /** In ms since 1970, as is `to`. */
   readonly from: number;
   readonly to: number;
   readonly temperature: string;
   readonly counted: boolean;
-  /** Why it counts nothing. */
+  /** Why the interval does not count; absent where it does. */
   readonly why?: Exclude<(typeof whyNot)[number], ''>;
-  /** The same in kelvin. */
+  /** The temperature in kelvin. */
   readonly base: Fraction;
 }
 
@@ -41,34 +46,36 @@ export interface StageNow {
   readonly stage: string;
   /** Clock time that counted towards this stage, whole milliseconds. */
   readonly countedMs: number;
-  /** The stage's own time at its hottest point. */
+  /** The time that the stage takes at its hottest point, ms. */
   readonly needMs: number;
-  /** 1 is reached; for show only, the decision is `reached`. */
+  /** 1 means reached. For display only: `reached` is the decision. */
   readonly progress: number;
   readonly reached: boolean;
-  /** When it would be reached if the last temperature stays; for show only. */
+  /** When the stage will be reached if the last temperature stays, ms since 1970. For display only. */
   readonly forecast?: number;
 }
 
 export interface CureNow {
+  /** When the cure began, ms since 1970; absent while it has not. */
   readonly begun?: number;
+  /** Clock time since the beginning, ms. */
   readonly clockMs: number;
   readonly until: string;
   readonly stages: readonly StageNow[];
-  /** Worked out when it is asked for. */
+  /** Worked out when somebody asks for the intervals. */
   readonly intervals: readonly Interval[];
-  /** Its time in `count` equal parts, for a drawing. */
+  /** The time of the cure in `count` equal parts, for a drawing. */
   readonly cells: (count: number) => Cells;
   readonly last?: { readonly ms: number; readonly temperature: string };
 }
 
-/** Steps to be finished inside the pot life of any of these mixes. */
+/** The steps that must be finished within the pot life of one of these mixes. */
 const gluedWith = (job: JobState, mixes: readonly string[]): readonly Step[] =>
   job.plan.steps.filter((step) => step.inPotLifeOf.some((mix) => mixes.includes(mix)));
 
 /**
- * When a cure begins: the last step with `in-pot-life-of` its mix is finished; without one, the mix step is.
- * `undefined` until then, and while nobody knows when that was.
+ * When a cure begins, ms since 1970: when the last step with `in-pot-life-of` its mix is finished; where there is none, when the mix step
+ * is. `undefined` until then, and while the clock leaves that time unknown.
  */
 const cureBegun = (job: JobState, cure: Cure, around: Surroundings): number | undefined => {
   const glued = gluedWith(job, cure.of);
@@ -94,21 +101,25 @@ const intervalsOf = ({ column, stretches }: Counted): readonly Interval[] =>
   });
 
 interface Rate {
-  /** Index of the point whose time holds, or -1: colder than the coldest. */
+  /** Index of the point whose time applies, or -1 where it is colder than the coldest point. */
   readonly point: number;
-  /** Time for the whole stage at this temperature, ms. */
+  /** Time for the whole stage at this temperature, ms; Infinity below the coldest point. */
   readonly time: number;
 }
 
-/** Between two points the colder point's rate; hotter than the hottest no more than the hottest; colder than the coldest nothing. */
+/** The maker's own rate: between two points that of the colder one; above the hottest, that of the hottest; below the coldest, none. */
 const statedRate = (stage: CureStage, base: Fraction): Rate => {
   const point = stage.points.findLastIndex((one) => toBase(one.at).compare(base) <= 0);
   return { point, time: stage.points[point]?.time.ms ?? Infinity };
 };
 
+/** For the floating-point formulas below only; `base` is in kelvin. */
 const kelvin = (base: Fraction): number => base.valueOf();
 
-/** ln(time) linear in 1/T between two points, T in kelvin; never beyond them. Shown as a forecast, or counted where the author chose it. */
+/**
+ * The time in ms by a curve on which ln(time) is linear in 1/T between two points, T in kelvin, and never beyond them. Used for the
+ * forecast, and for counting where the author of the procedure chose it.
+ */
 const arrheniusTime = (stage: CureStage, base: Fraction): number => {
   const { point, time } = statedRate(stage, base);
   const [colder, hotter] = [stage.points[point], stage.points[point + 1]];
@@ -119,12 +130,16 @@ const arrheniusTime = (stage: CureStage, base: Fraction): number => {
 };
 
 interface Count {
+  /** Time that counted, ms. */
   readonly countedMs: number;
   readonly progress: number;
   readonly reached: boolean;
 }
 
-/** Σ Δt / time(T), whole milliseconds over each point's own time, as a rational: 6 h + 11 h 50 min + 10 min is 18 h. */
+/**
+ * Progress is the sum of Δt / time(T), as a rational: whole milliseconds over each point's own time, so that 6 h + 11 h 50 min + 10 min is
+ * exactly 18 h.
+ */
 const countStated = (stage: CureStage, { limits, bands }: Counted): Count => {
   const times = atPoints(stage, limits, bands());
   const progress = stage.points.reduce(
@@ -138,7 +153,7 @@ const countStated = (stage: CureStage, { limits, bands }: Counted): Count => {
   };
 };
 
-/** How far over 1 the progress must be where it is counted in floating point, so that rounding never ends a cure early. */
+/** Progress counted in floating point must exceed 1 by this much, so that rounding never ends a cure early. */
 const roundingRoom = 1e-9;
 
 const countArrhenius = (stage: CureStage, { byCold }: Counted): Count => {
@@ -154,12 +169,13 @@ const countArrhenius = (stage: CureStage, { byCold }: Counted): Count => {
 };
 
 interface Last {
+  /** In ms since 1970. */
   readonly ms: number;
   readonly base: Fraction;
   readonly temperature: string;
 }
 
-/** The last reading up to an instant. */
+/** The last reading up to an instant. @param at ms since 1970. */
 const lastOf = (column: Column, at: number): Last | undefined => {
   const row = lastUpTo(column.ms, at);
   if (row < 0) return undefined;
@@ -202,7 +218,9 @@ const stageNow = (
   };
 };
 
-/** Section 5 of the design, at one instant: all computed from what was entered, nothing from a running clock. */
+/**
+ * Section 5 of the design: a cure at one instant (`at`, ms since 1970), worked out from what was entered and never from a running clock.
+ */
 export const cureNow = (job: JobState, step: Step, around: Surroundings, at: number): CureNow | undefined => {
   const cure = step.cure;
   if (!cure) return undefined;
@@ -224,7 +242,7 @@ export const cureNow = (job: JobState, step: Step, around: Surroundings, at: num
   };
 };
 
-/** One stage of a cure step, at one instant. */
+/** One stage of a cure step at one instant. @param at ms since 1970. */
 export const stageOfCure = (
   job: JobState,
   cureStep: string,

@@ -13,13 +13,13 @@ const decideOne = <V extends JobVerb>(
   around: Surroundings,
 ): Outcome<TakenOf<V>> => {
   const ask = askOf(job, command, around);
-  // The table has for each verb the act of that very verb.
+  // The table has for each verb the act of that very verb, which the compiler cannot follow.
   return ask.ok ? (jobActs[command.verb] as unknown as Act<V>).decide(ask.value) : ask;
 };
 
 /**
- * Section 6 of the design for one job: the entry to write, or why not.
- * Faults: kind `refused` with one of the closed codes; kind `usage` for an unknown id or an unreadable value.
+ * Decides a command by section 6 of the design for one job: the entry to write, or why not. Faults: kind `refused` with a code of the
+ * closed list; kind `usage` for an unknown id or an unreadable value.
  */
 export const decideJob = (job: JobState, command: JobCommand, around: Surroundings): Outcome<Taken> => {
   if (isClosed(job) && verbSpec(command.verb).untilComplete === true)

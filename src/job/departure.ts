@@ -2,7 +2,10 @@ import type { RefusalCode } from '../fault/codes.ts';
 import type { Step } from '../procedure/model.ts';
 import type { Departure, JobState } from './state.ts';
 
-/** Departures overrule these; work out of order, another's hold, a value outside and a cure not reached never give way. */
+/**
+ * The refusals that a departure can overrule. Work out of order, another person's hold, a value outside and a cure not reached are never
+ * overruled.
+ */
 export const overrulable: readonly RefusalCode[] = [
   'proof-missing',
   'still-needed',
@@ -18,7 +21,7 @@ export const overrulable: readonly RefusalCode[] = [
   'helper-missing',
 ];
 
-/** A departure holds for the first step where it overrules something, and for no other. */
+/** A departure overrules its refusal for the first step that needs it, and for no other. */
 export const departureFor = (job: JobState, code: RefusalCode, step: Step | undefined): Departure | undefined =>
   job.plan.strict || !overrulable.includes(code)
     ? undefined

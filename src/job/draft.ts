@@ -17,8 +17,8 @@ export const stampOf = (entry: Entry): Stamp => ({
 });
 
 /**
- * What lies in a table of a draft under an id, made on first touch. No plan has an id `__proto__`: what an entry says of one is kept in
- * the log, and laid down nowhere.
+ * The value of a table of a draft under an id, created when first needed. No plan has an id `__proto__`, so what an entry says about one is
+ * kept in the log and stored nowhere else.
  */
 export const drawer = <T>(table: Record<string, T>, id: string, make: () => NoInfer<T>): T => {
   const there = own(table, id);
@@ -28,7 +28,7 @@ export const drawer = <T>(table: Record<string, T>, id: string, make: () => NoIn
   return own(table, id) ?? make();
 };
 
-/** The draft of a step's state, made on first touch. */
+/** The draft of a step's state, created when first needed. */
 export const stepDraft = (draft: JobDraft, step: string): Draft<StepState> =>
   drawer(draft.steps, step, () => ({ state: 'todo', with: [], performers: [], reopened: [] }));
 
@@ -36,7 +36,7 @@ const addAll = (list: string[], names: readonly string[]): void => {
   for (const name of names) if (!list.includes(name)) list.push(name);
 };
 
-/** Somebody performed on a step: it is begun if it was not, and they count among its performers from now on. */
+/** Records that somebody performed on a step. The step is begun if it was not, and the person counts as a performer from now on. */
 export const perform = (
   draft: JobDraft,
   step: string,
@@ -53,12 +53,12 @@ export const perform = (
   addAll(draft.helpers, names);
 };
 
-/** The last entry that touched a step: what a signed answer to a hold hangs on. */
+/** Notes the last entry that touched a step. A signed answer to a hold is good only while that entry stays the last. */
 export const touch = (draft: JobDraft, step: string, entry: Entry): void => {
   stepDraft(draft, step).touched = { hash: entry.hash, order: draft.log.length };
 };
 
-/** Releases that looked at any of these steps are void, and their holds shut again. */
+/** Voids every release that looked at one of these steps, which closes their holds again. */
 export const voidReleases = (draft: JobDraft, plan: JobState['plan'], steps: readonly string[], entry: Entry): void => {
   for (const hold of holdsOver(plan, steps)) {
     const releases = (own(draft.looks, hold.step) ?? []).filter(
@@ -70,7 +70,7 @@ export const voidReleases = (draft: JobDraft, plan: JobState['plan'], steps: rea
   }
 };
 
-/** A step is open again; what was entered in it stays and still speaks. */
+/** Opens a step again. What was entered in it stays and still counts. */
 export const reopen = (state: Draft<StepState>, entry: Entry, because: string): void => {
   state.state = 'todo';
   delete state.begun;
@@ -78,7 +78,7 @@ export const reopen = (state: Draft<StepState>, entry: Entry, because: string): 
   state.reopened.push({ ...stampOf(entry), because });
 };
 
-/** Steps are to be done anew: what was entered in them stays readable, and no longer speaks. */
+/** Steps that must be done anew. What was entered in them stays readable and no longer counts. */
 export const redo = (
   draft: JobDraft,
   plan: JobState['plan'],
@@ -97,7 +97,7 @@ export const redo = (
   voidReleases(draft, plan, ids, entry);
 };
 
-/** Work on a job that was complete opens it again; its next record names the one before. */
+/** Work on a complete job opens the job again. Its next record names the earlier one. */
 export const reopenJob = (draft: JobDraft, entry: Entry): void => {
   if (draft.completed && !draft.reopened) draft.reopened = stampOf(entry);
 };

@@ -2,11 +2,11 @@ import type { clockDoubt, LineType, lineTypes } from './line-types.ts';
 import type { Field, Held } from './verb-spec.ts';
 import type { JobVerb, Verb } from './verbs.ts';
 
-/** What a line or a command carries before it is read: text, whole numbers, yes or no, lists and maps of these. */
+/** A value of a line or a command before it is read: text, number, yes or no, or lists and maps of these. */
 export type Datum = string | number | boolean | null | readonly Datum[] | { readonly [key: string]: Datum };
 export type Data = Readonly<Record<string, Datum>>;
 
-/* What each type of line holds, by the tables in verbs.ts and line-types.ts. */
+/* The data of each type of line, derived from the tables in verbs.ts and line-types.ts. */
 
 type Specs = typeof lineTypes;
 type OneOf<List> = List extends readonly Field[] ? List[number] : never;
@@ -26,55 +26,55 @@ interface Common {
 
 type Flat<T> = { readonly [Key in keyof T]: T[Key] };
 
-/** What a person gives with a verb, and what the workshop brings to it: what is decided on. */
+/** What a person gives with a verb, and what the workshop adds to it: the data that is decided on. */
 export type AskedOf<L extends LineType> = Flat<
   Shape<ObjectOf<L> | ListOf<L, 'fields'> | ListOf<L, 'brought'>> & Pick<Common, typeof clockDoubt>
 >;
 
-/** What the engine adds. */
+/** What the engine adds when it decides. */
 export type DerivedOf<L extends LineType> = Flat<Shape<ListOf<L, 'derived'>>>;
 
-/** All that a line of a type holds. */
+/** All the data that a line of a type holds. */
 export type DataOf<L extends LineType> = Flat<
   Shape<ObjectOf<L> | ListOf<L, 'fields'> | ListOf<L, 'brought'> | ListOf<L, 'derived'>> & Common
 >;
 
 interface LineHead {
-  /** `WRITER:SEQ` */
+  /** `WRITER:SEQ`, the line's writer and its number. */
   readonly id: string;
   /** SHA-256 of the journal line. */
   readonly hash: string;
-  /** Written; RFC 3339 with offset. */
+  /** When the entry was written; RFC 3339 with offset. */
   readonly at: string;
-  /** Happened, where that differs; rules use it. */
+  /** When it happened, where that differs from `at`; rules use it. RFC 3339 with offset. */
   readonly when?: string;
   readonly by: string;
-  /** The job's id; empty where the entry belongs to the whole build, and for `start`. */
+  /** The job's id; '' where the entry belongs to the whole build, and for `start`. */
   readonly job: string;
-  /** Who else signed the line. */
+  /** Ids of those who signed the line beside its author. */
   readonly also: readonly string[];
   /** The fingerprint of the key that signed it, and of those that signed it too, in the order of `also`; absent where nobody signs. */
   readonly key?: string;
   readonly alsoKeys?: readonly string[];
-  /** Its stamp is not to be believed, and the person said no other time; the build knows, when it folds the entry. */
+  /** True where the time stamp cannot be believed and the person gave no other time. The build works this out when it folds the entry. */
   readonly doubtful?: boolean;
-  /** The newest line of each other writer that its own writer knew, by hash; absent where nobody else writes. */
+  /** Hash of the newest line of each other writer that this line's writer knew; absent where nobody else writes. */
   readonly seen?: Readonly<Record<string, string>>;
 }
 
-/** One line of the journal before its data is read; its signature is checked elsewhere. */
+/** One line of the journal before its data is read. Its signature is checked elsewhere. */
 export interface RawEntry extends LineHead {
   readonly type: string;
   readonly data: Data;
 }
 
-/** A line of one type, read: its data has the shapes of the tables. */
+/** A line of one type after its data is read, so that the data has the shapes of the tables. */
 export interface EntryOf<L extends LineType> extends LineHead {
   readonly type: L;
   readonly data: DataOf<L>;
 }
 
-/** A line of any type that this dryfit knows. */
+/** A line of any type that this version of dryfit knows. */
 export type Entry = { readonly [L in LineType]: EntryOf<L> }[LineType];
 
 export type JobEntry = { readonly [V in JobVerb]: EntryOf<V> }[JobVerb];
@@ -84,17 +84,17 @@ interface CommandHead {
   readonly by: string;
   readonly at: string;
   readonly when?: string;
-  /** Who will write it, where that is known: the clock of each machine is held against its own last line. */
+  /** Who will write the entry, where known: the clock of each machine is compared with the time of its own last line. */
   readonly writer?: string;
 }
 
-/** What a person wants to enter, as it comes in. The time comes with it: the engine has no clock. */
+/** What a person wants to enter, not yet read. The time is part of it, because the engine has no clock. */
 export interface Command extends CommandHead {
   readonly verb: Verb;
   readonly data: Data;
 }
 
-/** A command of one verb, read. */
+/** A command of one verb, after its data is read. */
 export interface CommandOf<V extends Verb> extends CommandHead {
   readonly verb: V;
   readonly data: AskedOf<V>;
@@ -104,14 +104,14 @@ export type ReadCommand = { readonly [V in Verb]: CommandOf<V> }[Verb];
 
 export type JobCommand = { readonly [V in JobVerb]: CommandOf<V> }[JobVerb];
 
-/** What the engine takes: the entry to write, who else must sign it, and what to say about it. */
+/** What the engine accepts: the entry to write, who else must sign it, and what to say about it. */
 export interface TakenOf<V extends Verb> {
   readonly type: V;
   readonly data: DataOf<V>;
   readonly also: readonly string[];
-  /** Of a value, a batch or a fastener. */
+  /** The verdict on a value, batch or fastener. */
   readonly verdict?: EntryVerdict;
-  /** One line each, for the person. */
+  /** What to say to the person, one line each. */
   readonly told: readonly string[];
 }
 
@@ -119,8 +119,8 @@ export type Taken = { readonly [V in Verb]: TakenOf<V> }[Verb];
 
 export type EntryVerdict = 'within' | 'within, twin open' | 'outside' | 'undecided';
 
-/** The writer of an entry, out of its id. */
+/** The writer of an entry, taken from the entry's id. */
 export const writerOfEntry = ({ id }: Pick<Entry, 'id'>): string => id.slice(0, id.lastIndexOf(':'));
 
-/** When it happened: what every rule on time uses. */
+/** When an entry happened, which is the time that every rule uses. */
 export const happened = (entry: { readonly at: string; readonly when?: string }): string => entry.when ?? entry.at;

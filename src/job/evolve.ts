@@ -50,13 +50,13 @@ export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => 
   };
 };
 
-/** The step that an entry is about, where it is about one. */
+/** The id of the step that an entry is about, where it is about one. */
 export const stepOfEntry = (job: JobState, entry: Entry): string | undefined => {
   if (entry.type === 'read') return readingOf(job.plan, entry.data.reading)?.step.step;
   return 'step' in entry.data ? entry.data.step : undefined;
 };
 
-/** What is told in a job's story of an entry that changes nothing else in it. */
+/** The job with one line more in its story, for an entry that changes nothing else. */
 export const withRemark = (job: JobState, entry: Entry, text: string): JobState => ({
   ...job,
   remarks: [...job.remarks, { ...stampOf(entry), text }],
@@ -73,7 +73,7 @@ const loggedOf = (entry: Entry, step: string | undefined): Logged => ({
   ...(step === undefined ? {} : { step }),
 });
 
-/** The job after it was moved: it follows the plan of another revision from here on. */
+/** The job after a move, on the plan of another revision. */
 export const moveJob = (job: JobState, entry: EntryOf<'move'>, plan: Plan): JobState => {
   const moved = jobActs.move.move(job, entry, plan);
   return reopenedBy(job, { ...moved, log: [...moved.log, loggedOf(entry, undefined)] }, entry);
@@ -82,10 +82,10 @@ export const moveJob = (job: JobState, entry: EntryOf<'move'>, plan: Plan): JobS
 type EvolvingVerb = Exclude<JobVerb, 'move'>;
 
 const evolveOne = <V extends EvolvingVerb>(draft: JobDraft, entry: EntryOf<V>, job: JobState): void =>
-  // The table has for each verb the act of that very verb.
+  // The table has for each verb the act of that very verb, which the compiler cannot follow.
   (jobActs[entry.type] as unknown as Act<V>).evolve(draft, entry, job);
 
-/** Departures that overruled a refusal of this entry belong to its step from now on. */
+/** Binds the departures that overruled a refusal of this entry to the entry's step, so that they serve no other step. */
 const bindDepartures = (draft: JobDraft, entry: Entry, step: Step | undefined): void => {
   if (!step) return;
   for (const id of entry.data.departures ?? []) {
@@ -94,7 +94,7 @@ const bindDepartures = (draft: JobDraft, entry: Entry, step: Step | undefined): 
   }
 };
 
-/** The job after an entry that does not move it; see `moveJob`. Never refuses: what is written is written. */
+/** The job after any entry but a move (see `moveJob`). A written entry is never refused. */
 export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'>>): JobState => {
   const step = stepOfEntry(job, entry);
   const walked = produce(job, (draft) => {
@@ -108,13 +108,13 @@ export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'
       entry,
       job.plan.steps.find((one) => one.step === step),
     );
-    // Another job may close an item of this one: the record rests on that entry as on its own.
+    // Another job may close an item of this one. The record depends on that entry too, so the log lists it.
     if (entry.job === job.id || entry.type === 'close') draft.log.push(castDraft(loggedOf(entry, step)));
   });
   return reopenedBy(job, entry.type === 'correct' ? withReopenedSteps(walked, entry) : walked, entry);
 };
 
-/** A correction decides finished steps again: one that is now outside is open, and is finished by a new act. */
+/** A correction decides finished steps again. A step that is now outside its limits is open, and somebody must finish it anew. */
 const withReopenedSteps = (job: JobState, entry: Entry): JobState => {
   const outside = job.plan.steps.filter(
     (step) => own(job.steps, step.step)?.state === 'done' && troublesOf(job, step).length > 0,
@@ -129,7 +129,7 @@ const withReopenedSteps = (job: JobState, entry: Entry): JobState => {
   });
 };
 
-/** A correction after completion may put a step or a hold open again: then so is the job. */
+/** A correction after completion may open a step or a hold again; the job is then open too. */
 const reopenedBy = (before: JobState, after: JobState, entry: Entry): JobState =>
   before.completed && !before.reopened && after.completed === before.completed && !after.reopened && currentStep(after)
     ? { ...after, reopened: stampOf(entry) }

@@ -2,7 +2,10 @@ import { parseDay, parseInstant } from '../quantity/time.ts';
 import type { Datum } from './entry.ts';
 import type { CalculatedBy, FieldKind, Held } from './verb-spec.ts';
 
-/** Characters; a text that a person types is shorter, a signed answer may be longer. */
+/**
+ * The longest text that a field may hold, in characters. A person types less; only a signed answer may be longer, and has a kind of its
+ * own.
+ */
 const longest = 10_000;
 
 const isMap = (value: Datum): value is { readonly [key: string]: Datum } =>
@@ -47,8 +50,8 @@ const asMap = (value: Datum): Readonly<Record<string, string>> | undefined => {
 };
 
 /**
- * A calculation by its name, which of its results is meant where it is not the first, and what went in: `with` as a map, or its
- * inputs one by one as `with.NAME`, as the command line writes them.
+ * Reads a calculation: its name, which of its results is meant (the first where none is named), and its inputs, as a map `with` or one by
+ * one as `with.NAME`, as the command line writes them.
  */
 const asCalculation = (value: Datum): CalculatedBy | undefined => {
   if (!isMap(value)) return undefined;
@@ -72,13 +75,13 @@ const asDay = (value: Datum): string | undefined => {
 };
 
 interface FieldReader<T> {
-  /** What the field holds; `undefined` where the value has another shape. */
+  /** The value that the field holds; `undefined` where it has another shape. */
   readonly read: (value: Datum) => T | undefined;
-  /** What to do about a value of another shape. */
+  /** What to do about a value with another shape, in the imperative. */
   readonly todo: string;
 }
 
-/** How each kind of field is read, out of a journal line and out of a command alike. */
+/** How each kind of field is read, in a journal line and in a command alike. */
 export const fieldKinds: { readonly [Kind in FieldKind]: FieldReader<Held[Kind]> } = {
   text: { read: asText, todo: 'give it as text' },
   document: { read: asDocument, todo: 'give it as text' },

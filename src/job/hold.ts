@@ -4,11 +4,11 @@ import type { Finding, JobState, Look } from './state.ts';
 import { stepStateOf } from './step-state.ts';
 import { own } from '../fault/own.ts';
 
-/** Who may look: at a hold point its own power alone; a witness point also takes anybody with the power to inspect. */
+/** The powers that allow a look: at a hold point its own power alone; at a witness point also any power to inspect. */
 export const powersToLook = ({ kind, by }: { readonly kind: Hold['kind']; readonly by: string }): readonly string[] =>
   kind === 'witness' ? ['witness', by, 'inspector'] : [by];
 
-/** What a hold looks at: the steps it names, else everything since the last hold point. */
+/** The steps that a hold inspects: those that it names, else all since the last hold point. */
 export const inspectedSteps = (plan: Plan, hold: Step): readonly Step[] => {
   const index = plan.steps.indexOf(hold);
   const named = hold.hold?.of;
@@ -17,22 +17,22 @@ export const inspectedSteps = (plan: Plan, hold: Step): readonly Step[] => {
   return plan.steps.slice(last + 1, index);
 };
 
-/** The holds of a plan that look at any of these steps. */
+/** The holds of a plan that inspect any of these steps. */
 export const holdsOver = (plan: Plan, steps: readonly string[]): readonly Step[] =>
   plan.steps.filter((step) => step.hold && inspectedSteps(plan, step).some((seen) => steps.includes(seen.step)));
 
-/** Everybody who performed any of these steps; helpers count. */
+/** Everybody who performed any of these steps, helpers included. */
 export const performersOf = (job: JobState, steps: readonly Step[]): readonly string[] => [
   ...new Set(steps.flatMap((step) => stepStateOf(job, step.step).performers)),
 ];
 
-/** What of somebody says whether they are somebody else too. */
+/** The part of a person that says whether they are also somebody else. */
 export interface Following {
   readonly person: string;
   readonly follows?: string | undefined;
 }
 
-/** Whether two ids stand for one person: one follows the other, or both follow a third. Nobody is independent of themself. */
+/** True where two ids are one person: one follows the other, or both follow a third. Nobody can inspect their own work by a second id. */
 export const areOne = (people: readonly Following[], one: string, other: string): boolean => {
   const originOf = (person: string, seen: readonly string[] = []): string => {
     const follows = people.find((each) => each.person === person)?.follows;
@@ -43,7 +43,7 @@ export const areOne = (people: readonly Following[], one: string, other: string)
 
 export const looksAt = (job: JobState, hold: string): readonly Look[] => own(job.looks, hold) ?? [];
 
-/** Of the looks at one hold, in order, the release that is in force: nothing has voided it, and no refusal follows it. */
+/** Of the looks at one hold, in order, the release that is in force: it is not voided, and no refusal follows it. */
 export const releaseInForce = <L extends Pick<Look, 'kind' | 'voided'>>(looks: readonly L[]): L | undefined => {
   const last = looks.findLast(({ kind }) => kind === 'release' || kind === 'refuse');
   return last?.kind === 'release' && last.voided === undefined ? last : undefined;
@@ -61,7 +61,10 @@ export const openFindings = (job: JobState, hold: string): readonly Finding[] =>
 export const unanswered = (job: JobState, hold: string): readonly Finding[] =>
   openFindings(job, hold).filter((finding) => finding.answers.length === 0);
 
-/** Hash of the last entry that touches what a hold inspects, or its findings; a logged temperature is none of these. */
+/**
+ * Hash of the last entry that touched what a hold inspects, or its findings. A logged temperature does not change it, so an answer on its
+ * way stays good.
+ */
 export const inspectionHead = (job: JobState, hold: Step): string => {
   const seen = [...inspectedSteps(job.plan, hold), hold].map((step) => stepStateOf(job, step.step).touched);
   return seen.reduce((last, next) => (next && (!last || next.order > last.order) ? next : last), undefined)?.hash ?? '';

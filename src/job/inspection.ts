@@ -6,18 +6,19 @@ import type { JobState } from './state.ts';
 import { isSkipped, stepApplies } from './step-state.ts';
 
 /*
- * What a hold inspects, as plain data that is hashed into the inspector's signed answer. The list has a number: an answer says by which list
- * it was made, and is held against that list for ever. List 1 leaves out fasteners, results, cures and more; list 2 has every part of a step.
+ * What a hold inspects, as plain data. Its hash is part of the inspector's signed answer. The list has a number: an answer says by which
+ * list it was made, and is compared with that list for ever. List 1 leaves out fasteners, results, cures and more; list 2 has every part of
+ * a step.
  */
 
-/** The list by which new answers are made. */
+/** The number of the list by which new answers are made. */
 export const latestInspection = 2;
 
 export type InspectionNumber = 1 | 2;
 
 const isInspected = (job: JobState, step: Step): boolean => stepApplies(job, step) && !isSkipped(job, step);
 
-/** List 1. Never changed: signed answers rest on it. */
+/** List 1. Never change it: signed answers depend on it. */
 const firstList = (job: JobState, seen: readonly Step[]): Readonly<Record<string, readonly string[]>> => {
   const steps = seen.filter((step) => isInspected(job, step));
   const ids = steps.map((step) => step.step);
@@ -31,7 +32,10 @@ const firstList = (job: JobState, seen: readonly Step[]): Readonly<Record<string
   };
 };
 
-/** List 2: each inspected step with a line for everything entered in its parts, and what was departed from, decided or left for later. */
+/**
+ * List 2. Each inspected step has a line for everything that was entered in its parts, and for every departure, decision and item left for
+ * later.
+ */
 const secondList = (job: JobState, seen: readonly Step[]): Readonly<Record<string, readonly string[]>> => {
   const ids = seen.map((step) => step.step);
   const steps = seen.filter((step) => isInspected(job, step));

@@ -2,8 +2,8 @@ import type { Batch, JobState, Logged } from './state.ts';
 import { joins } from './verbs.ts';
 
 /**
- * The joints of a batch: every step inside its pot life that was worked on from its mix until it was set aside, with the last
- * entry there; in a procedure that names none, the mix step itself. A batch thrown away before it was used has none.
+ * The joints of a batch: every step within its pot life that was worked on between the mixing and the setting aside of the batch, with the
+ * last entry there. In a procedure without such steps, the mix step itself. A batch discarded before use has none.
  */
 export const jointsOf = (job: JobState, batch: Batch): readonly Logged[] => {
   if (batch.discarded) return [];
@@ -17,7 +17,7 @@ export const jointsOf = (job: JobState, batch: Batch): readonly Logged[] => {
 
 export const sampleFailed = (batch: Batch): boolean => batch.sample?.broken?.result === 'failed';
 
-/** The cause of all that rests on a batch whose sample failed. */
+/** The cause shared by all doubts about a batch whose sample failed. */
 export const causeOfSample = (batch: Batch): string => `sample ${batch.sample?.broken?.entry ?? ''}`;
 
 export const becauseOfSample = (batch: Batch): string =>

@@ -3,7 +3,7 @@ import { isVerb, verbs } from './verbs.ts';
 
 type LineSpec = Pick<VerbSpec, 'fields' | 'object' | 'brought' | 'derived'>;
 
-/** Lines that no person sends as a verb: who has which key, and which build.yaml is in force. */
+/** Lines that no person sends as a verb: which person has which key, and which build.yaml is in force. */
 const bookkeeping = {
   key: {
     fields: [
@@ -28,7 +28,7 @@ const bookkeeping = {
   build: { fields: [must('sha256', 'text', 'SHA-256 of the build.yaml that is in force from here on')] },
 } as const satisfies Readonly<Record<string, LineSpec>>;
 
-/** Every type of journal line: the verbs, and the build's own book-keeping. */
+/** Every type of journal line: the verbs, and the lines about keys and about build.yaml. */
 export const lineTypes = { ...verbs, ...bookkeeping };
 
 export type LineType = keyof typeof lineTypes;
@@ -36,8 +36,8 @@ export type LineType = keyof typeof lineTypes;
 export const isLineType = (text: string): text is LineType => Object.hasOwn(lineTypes, text);
 
 /**
- * In any line whose stamp is in doubt: the clock on the wall had been set while dryfit was open. The workshop knows it by a clock that nobody
- * sets; nothing is counted from such a stamp.
+ * Marks a line of any type whose time stamp is in doubt, because the system clock was set while dryfit was open. The workshop notices it by
+ * a second clock that nobody can set. Nothing is counted from such a stamp.
  */
 export const clockDoubt = 'clock-doubt';
 
@@ -45,13 +45,13 @@ const doubt = may(clockDoubt, 'yes', 'the clock had been set while dryfit was op
 const departures = may('departures', 'texts', 'the departures that overrule what would refuse it');
 
 export interface LineFields {
-  /** Given by a person, the bare object first. */
+  /** Fields that a person gives, the bare object first. */
   readonly given: readonly Field[];
-  /** Added by the workshop. */
+  /** Fields that the workshop adds. */
   readonly brought: readonly Field[];
-  /** Added by the engine. */
+  /** Fields that the engine adds. */
   readonly derived: readonly Field[];
-  /** What is decided on: given and brought. */
+  /** The fields that are decided on: given and brought. */
   readonly asked: readonly Field[];
   readonly all: readonly Field[];
   readonly names: ReadonlySet<string>;

@@ -7,5 +7,5 @@ export const leftOpen = (item: Pick<LooseItem, 'count' | 'closings'>): number =>
     item.closings.reduce((left, closing) => left - closing.count, item.count),
   );
 
-/** Open loose items: something is left, and the step that left it has not been taken apart. */
+/** True where some of the item is open, and the step that left it has not been taken apart. */
 export const isOpenItem = (item: LooseItem): boolean => item.superseded === undefined && leftOpen(item) > 0;

@@ -2,17 +2,17 @@ import type { Mix } from '../procedure/model.ts';
 import type { JobState, LotNamed } from './state.ts';
 import type { LotNow, Surroundings } from './surroundings.ts';
 
-/** The lot of one part of a mix, as this job named it and as the stock has it. */
+/** The lot of one part of a mix, as this job named it and as the stock lists it. */
 export interface LotUsed {
   readonly part: string;
   readonly number?: string;
-  /** Its last good day. */
+  /** The last good day of the lot. */
   readonly useBy?: string;
-  /** Why it is set aside. */
+  /** Why the lot is in quarantine. */
   readonly quarantine?: string;
 }
 
-/** The last good day of a lot: an extension on evidence stands above the label; else the sooner of label and stock. */
+/** The last good day of a lot: that of an extension on evidence, which overrules the label; else the earlier of label and stock. */
 const lastGoodDay = (lot: LotNamed, stock: LotNow | undefined): string | undefined => {
   if (stock?.extended) return stock.goodUntil;
   return [lot.useBy, stock?.goodUntil].filter((day) => day !== undefined).toSorted()[0];
@@ -30,7 +30,7 @@ export const lotUsed = (part: string, lot: LotNamed | undefined, around: Surroun
   };
 };
 
-/** The lots that a mix would use now: for each part the lot last named in this job, for it or for the whole kit. */
+/** The lots that a mix would use now. Each part uses the lot last named in this job, for the part or for the whole kit. */
 export const lotsFor = (job: JobState, mix: Mix, around: Surroundings): readonly LotUsed[] =>
   mix.ratio.map(({ part }) =>
     lotUsed(

@@ -21,7 +21,7 @@ import type { JobState } from '../state.ts';
 import type { Surroundings } from '../surroundings.ts';
 import type { JobVerb } from '../verbs.ts';
 
-/** One command put to one job, with what it needs to be decided. */
+/** One command for one job, with what deciding it needs to know. */
 export interface Ask<V extends JobVerb = JobVerb> {
   readonly job: JobState;
   readonly command: CommandOf<V>;
@@ -31,27 +31,27 @@ export interface Ask<V extends JobVerb = JobVerb> {
   readonly moment: Moment;
 }
 
-/** What of an ask does not depend on its verb. */
+/** The parts of an `Ask` that do not depend on its verb. */
 export type AskedJob = Pick<Ask, 'job' | 'moment'>;
 
-/** All that the program knows of one verb of a job. */
+/** Everything that the program knows about one verb of a job. */
 export interface Act<V extends JobVerb> {
   readonly decide: (ask: Ask<V>) => Outcome<TakenOf<V>>;
-  /** Never refuses: what is written is written. */
+  /** Changes the draft of the job as the entry says. Never refuses, because a written entry is never refused. */
   readonly evolve: (draft: JobDraft, entry: EntryOf<V>, job: JobState) => void;
-  /** What was entered, in a few words, for the person who entered it. */
+  /** What was entered, in a few words, for the person who entered it; `undefined` where nothing needs to be said. */
   readonly words: (data: DataOf<V>) => string | undefined;
 }
 
-/** `move` puts the whole job on another plan. */
+/** `move` has no `evolve` of this kind, because it puts the whole job on another plan. */
 export interface MoveAct extends Omit<Act<'move'>, 'evolve'> {
   readonly move: (job: JobState, entry: EntryOf<'move'>, plan: Plan) => JobState;
 }
 
-/** How an entry of one verb is corrected. Both answer `undefined` where the entry that is meant is not of this verb. */
+/** How an entry of one verb is corrected. Both functions return `undefined` where the entry to be corrected is not of this verb. */
 export interface Correctable {
   readonly decide: (ask: Ask<'correct'>) => Outcome<TakenOf<'correct'>> | undefined;
-  /** Puts the right value in the place of the old one, which stays struck with its time and person. */
+  /** Puts the right value in place of the old one. The old value stays in the job, struck, with its time and person. */
   readonly strike: (
     draft: JobDraft,
     entry: EntryOf<'correct'>,
@@ -59,7 +59,7 @@ export interface Correctable {
   ) => { readonly step?: string } | undefined;
 }
 
-/** The ask for a command; an unreadable time, or one that is still to come, is a usage fault. */
+/** The ask for a command. A time that cannot be read, or that is still to come, is a usage fault. */
 export const askOf = <V extends JobVerb>(
   job: JobState,
   command: CommandOf<V>,
@@ -84,14 +84,14 @@ interface Told {
 }
 
 type Added<V extends JobVerb> = DerivedOf<V> & Partial<AskedOf<V>>;
-/** True where the engine adds nothing that the verb's entry must have. */
+/** True where the engine has nothing to add that an entry of the verb must have. */
 type NeedsNothing<V extends JobVerb> = Partial<DerivedOf<V>> extends DerivedOf<V> ? true : false;
 type Extra<V extends JobVerb> =
   NeedsNothing<V> extends true ? Told & { readonly data?: Added<V> } : Told & { readonly data: Added<V> };
 
 /**
- * Taken, unless a refusal stands that no departure overrules; of several the one that the precedence names.
- * @param extra what the engine adds to the entry, who else signs it, and what to say about it.
+ * Accepts a command, unless a refusal applies that no departure overrules. Of several refusals, the one that is first in the order of
+ * precedence is returned. @param extra what the engine adds to the entry, who else signs it, and what to say about it.
  */
 export const takeUnless = <V extends JobVerb>(
   ask: Ask<V>,
@@ -104,7 +104,8 @@ export const takeUnless = <V extends JobVerb>(
   if (first) return err(first);
   const departures = [...new Set(used.flatMap((one) => (one.departure ? [one.departure.entry] : [])))];
   const data = { ...(ask.data as object), ...extra?.data, ...(departures.length > 0 ? { departures } : {}) };
-  // What was asked and what the engine adds are together what the verb's entry holds; the compiler cannot add them up for any verb.
+  // What was asked and what the engine adds are together what the entry of the verb holds. The compiler cannot combine the two types for a
+  // verb that it does not know.
   const taken = {
     type: ask.command.verb,
     data: data as unknown,
@@ -127,7 +128,7 @@ export const stepNamed = ({ job }: Pick<Ask, 'job'>, id: string): Outcome<Step> 
   return step ? ok(step) : err(unknownHere('step', id, known));
 };
 
-/** A gate must be one of the build's, where the build names any. */
+/** A gate must be one that the build names, where the build names any. */
 export const gateFault = ({ moment }: Pick<Ask, 'moment'>, gate: string): Fault | undefined => {
   const { gates } = moment.around;
   return gates.length === 0 || gates.includes(gate) ? undefined : unknownId(`no gate '${gate}'`, gate, gates);

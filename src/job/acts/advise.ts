@@ -2,7 +2,7 @@ import { stampOf } from '../draft.ts';
 import { currentStep } from '../where.ts';
 import { takeUnless, type Act } from './act.ts';
 
-/** Advice is kept with the name of who gave it, and unlocks nothing. */
+/** Advice is kept with the name of the adviser, and unlocks nothing. */
 export const adviseAct: Act<'advise'> = {
   decide: (ask) => takeUnless(ask, undefined, []),
   evolve: (draft, entry, job) => {

@@ -33,7 +33,7 @@ import { undoAct } from './undo.ts';
 import { unparkAct } from './unpark.ts';
 import { useAct } from './use.ts';
 
-/** Every verb of a job. A verb without an act does not compile. */
+/** Every verb of a job. The program does not compile while a verb has no act. */
 export const jobActs: { readonly [V in JobVerb]: V extends 'move' ? MoveAct : Act<V> } = {
   begin: beginAct,
   finish: finishAct,

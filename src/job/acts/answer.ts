@@ -3,7 +3,7 @@ import { stampOf, stepDraft, touch } from '../draft.ts';
 import { unanswered } from '../hold.ts';
 import { takeUnless, type Act } from './act.ts';
 
-/** What was done about a finding. Whoever answers performed on the step. */
+/** Records what was done about a finding. Whoever answers counts as a performer of the step, so they cannot release it. */
 export const answerAct: Act<'answer'> = {
   decide: (ask) => {
     const { findings } = ask.job;

@@ -2,7 +2,7 @@ import { err, ok, type Outcome } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import type { Batch, JobState } from '../state.ts';
 
-/** The batch of this number. */
+/** The batch with this number, or a fault. */
 export const batchNamed = ({ batches }: JobState, id: string): Outcome<Batch> => {
   const found = batches.findLast((one) => one.batch === id);
   return found
@@ -16,7 +16,7 @@ export const batchNamed = ({ batches }: JobState, id: string): Outcome<Batch> =>
       );
 };
 
-/** The batch whose sample this is, by the sample's number or the batch's own. */
+/** The batch of a sample, named by the sample's number or by the batch's own. */
 export const sampleNamed = ({ batches }: JobState, id: string): Outcome<Batch> => {
   const found = batches.findLast((one) => one.batch === id || one.sample?.id === id);
   const known = batches.flatMap(({ sample }) => (sample ? [sample.id] : []));

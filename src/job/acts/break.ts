@@ -5,7 +5,7 @@ import { currentStep } from '../where.ts';
 import { takeUnless, type Act } from './act.ts';
 import { sampleNamed } from './batch-asked.ts';
 
-/** A sample is broken once the stage that its step names is reached; its result is entered whatever it is. */
+/** A sample is broken once the cure has reached the stage that its step names. The result is recorded whatever it is. */
 export const breakAct: Act<'break'> = {
   decide: (ask) => {
     const batch = sampleNamed(ask.job, ask.data.sample);

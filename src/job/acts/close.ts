@@ -4,7 +4,7 @@ import { stampOf } from '../draft.ts';
 import { isOpenItem, leftOpen } from '../loose.ts';
 import { takeUnless, type Act } from './act.ts';
 
-/** Closes a loose item, counted. The job that did it keeps the closing, and so does the job whose item it was. */
+/** Closes a loose item, by count. The job that closes it and the job that left it both record the closing. */
 export const closeAct: Act<'close'> = {
   decide: (ask) => {
     const { tag, count } = ask.data;

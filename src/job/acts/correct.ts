@@ -8,10 +8,10 @@ import { correctedRead } from './read.ts';
 import { correctedShop } from './shop.ts';
 import { correctedTighten } from './tighten.ts';
 
-/** The verbs whose entries can be corrected. Each knows its own fields, and reads a correction as it read the entry. */
+/** The verbs whose entries can be corrected. Each knows its own fields, and reads a corrected value as it read the first one. */
 const correctables: readonly Correctable[] = [correctedRead, correctedTighten, correctedMix, correctedShop];
 
-/** A correction strikes what was typed, at any time, with a reason; a bare id means the latest value of that reading. */
+/** A correction strikes a value, at any time, with a reason. The bare id of a reading means the latest value of that reading. */
 export const correctAct: Act<'correct'> = {
   decide: (ask) => {
     for (const { decide } of correctables) {

@@ -25,7 +25,10 @@ const strictRefusals = ({ job, data }: Ask<'depart'>): readonly Refusal[] =>
       ]
     : [];
 
-/** A departure that a strict procedure would not heed is not taken at all; `manual` overrules nothing and is always kept. */
+/**
+ * A departure that a strict procedure would ignore is refused, so that nobody relies on it. A `manual` departure overrules nothing and is
+ * always recorded.
+ */
 export const departAct: Act<'depart'> = {
   decide: (ask) => {
     const { code } = ask.data;

@@ -4,7 +4,7 @@ import { isUsed } from '../potlife.ts';
 import { takeUnless, type Act } from './act.ts';
 import { batchNamed } from './batch-asked.ts';
 
-/** A batch is thrown away. One that was used stays used; without its last good batch, a finished mix is open again. */
+/** A batch is discarded. If it was used, it stays used. A finished mix step without any good batch left is open again. */
 export const discardAct: Act<'discard'> = {
   decide: (ask) => {
     const batch = batchNamed(ask.job, ask.data.batch);

@@ -14,7 +14,7 @@ interface Target {
   readonly covers: readonly string[];
 }
 
-/** What a disposition is about: a reading, a result, a step, a sample or a batch, and the values of it that are outside. */
+/** The thing that a disposition is about (a reading, result, step, sample or batch), and its values that are outside. */
 const targetOf = ({ job, moment }: AskedJob, on: string): Target | undefined => {
   const batch = job.batches.findLast((one) => one.batch === on || one.sample?.id === on);
   const step =
@@ -25,7 +25,7 @@ const targetOf = ({ job, moment }: AskedJob, on: string): Target | undefined => 
   if (!step) return undefined;
   const names = new Set([on, ...(batch?.sample ? [batch.sample.id] : [])]);
   const isStep = step.step === on;
-  // The mix, its sample and the breaking of it mean the whole batch; a joint means itself alone.
+  // A disposition of the mix, of its sample or of the breaking covers the whole batch; one of a joint covers that joint alone.
   const isOfBatch = (one: Nonconformance): boolean =>
     one.batch === batch?.batch || (isStep && (one.mix === on || (step.break?.of.includes(one.mix ?? '') ?? false)));
   const covers = nonconformances(job, moment.around).flatMap((one) => {
@@ -49,7 +49,7 @@ const acceptance = ({ data, moment }: Ask<'dispose'>): readonly Refusal[] => {
     : [];
 };
 
-/** Section 4 of the design: the doors for work outside its limits. */
+/** The ways to deal with work outside its limits (section 4 of the design). */
 export const disposeAct: Act<'dispose'> = {
   decide: (ask) => {
     const { on, 'as-what': kind, 'accepted-by': who } = ask.data;

@@ -14,13 +14,13 @@ import { stepOf } from '../../procedure/plan.ts';
 import { stepNamed, type Ask } from './act.ts';
 
 /*
- * What the verbs of a hold or witness point share: whose look it is, whether they may look, and how a look is kept.
+ * What the verbs of a hold or witness point share: who looks, whether they may, and how the look is recorded.
  */
 
 export interface HoldAsked {
   readonly step: Step;
   readonly hold: Hold;
-  /** Whose look it is: the person at the keyboard, or who signed the answer that is carried in. */
+  /** The person who looks: whoever is at the keyboard, or the signer of an answer that somebody else brings. */
   readonly looker: string;
 }
 
@@ -40,11 +40,11 @@ export const holdAsked = (
 
 type Asked = Pick<Ask, 'job' | 'moment'>;
 
-/** When anybody last performed on one of these steps, ms. */
+/** When anybody last performed one of these steps, ms since 1970; 0 where nobody did. */
 const lastAct = ({ job }: Asked, steps: readonly Step[]): number =>
   Math.max(0, ...steps.flatMap((step) => stepStateOf(job, step.step).last ?? []).map((stamp) => msOf(stamp.when)));
 
-/** Re-inspection by the performer, where the procedure allows it at all: after a pause, under its own name. */
+/** The performer may look at their own work only where the procedure allows it: after a pause, and shown as their own look. */
 const selfRefusals = (ask: Asked, { step, hold, looker }: HoldAsked, seen: readonly Step[]): readonly Refusal[] => {
   const { moment } = ask;
   const pause = hold.self;
@@ -72,13 +72,16 @@ const selfRefusals = (ask: Asked, { step, hold, looker }: HoldAsked, seen: reado
   ];
 };
 
-/** Under this id or another: whoever follows somebody else is no second person. */
+/**
+ * True where the looker, or another id of the same person, performed an inspected step. A person who follows another is not a second
+ * person.
+ */
 export const isOwnWork = ({ job, moment }: Asked, { step, looker }: HoldAsked): boolean =>
   performersOf(job, inspectedSteps(job.plan, step)).some((performer) =>
     areOne(Object.values(moment.around.people), performer, looker),
   );
 
-/** Rule 3: by a person with the power, with their own key, who performed none of the steps inspected. */
+/** Rule 3 of the design: a look is made by a person with the power, with their own key, who performed none of the inspected steps. */
 export const lookRefusals = (ask: Asked, asked: HoldAsked): readonly Refusal[] => {
   const { step, hold, looker } = asked;
   const isSelf = isOwnWork(ask, asked);
@@ -94,10 +97,14 @@ export const lookRefusals = (ask: Asked, asked: HoldAsked): readonly Refusal[] =
 interface LookSaid {
   readonly remark?: string | undefined;
   readonly isRemote?: boolean | undefined;
+  /** Numbers of the findings raised. */
   readonly findings?: readonly number[];
 }
 
-/** Their own work, by their own id; or as it was decided, of somebody who did it under another. */
+/**
+ * Whether the looker had performed the work: as decided when the entry was written (`self`, which also covers another id of the same
+ * person), or by their id here.
+ */
 const wasOwnWork = (job: JobState, entry: EntryOf<'release' | 'reinspect'>, person: string): boolean => {
   if (entry.data.self === true) return true;
   const hold = stepOf(job.plan, entry.data.step);
@@ -107,7 +114,7 @@ const wasOwnWork = (job: JobState, entry: EntryOf<'release' | 'reinspect'>, pers
 const isOwnLook = (job: JobState, entry: EntryOf<LookVerb>, person: string): boolean =>
   entry.type !== 'refuse' && wasOwnWork(job, entry as EntryOf<'release' | 'reinspect'>, person);
 
-/** A look is kept at its step, which counts as begun by it. */
+/** Records a look at its step. The look also begins the step. */
 export const keepLook = (draft: JobDraft, entry: EntryOf<LookVerb>, job: JobState, said: LookSaid): void => {
   const { step, person = entry.by, answer, 'answer-sig': signature } = entry.data;
   const { remark, isRemote = false, findings = [] } = said;

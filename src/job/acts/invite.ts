@@ -2,7 +2,7 @@ import { drawer, stampOf, touch } from '../draft.ts';
 import { takeUnless, type Act } from './act.ts';
 import { holdAsked } from './hold-asked.ts';
 
-/** Somebody is invited to a witness point. */
+/** The witness is invited to a witness point. */
 export const inviteAct: Act<'invite'> = {
   decide: (ask) => {
     const asked = holdAsked(ask);

@@ -3,7 +3,7 @@ import { stampOf } from '../draft.ts';
 import { currentStep } from '../where.ts';
 import { gateFault, takeUnless, type Act } from './act.ts';
 
-/** A loose item belongs to the step that declares it, else to the open step; its tag is numbered for the build. */
+/** A loose item belongs to the step that declares it, else to the open step. Its tag is numbered for the whole build. */
 export const looseAct: Act<'loose'> = {
   decide: (ask) => {
     const { item, count, before } = ask.data;

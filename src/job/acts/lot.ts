@@ -30,7 +30,7 @@ const lotOf = (data: LotData): Omit<LotNamed, keyof ReturnType<typeof stampOf>> 
   };
 };
 
-/** The lot that is used from here on: a mix takes the one last named. */
+/** Names the lot used from now on: a mix uses the lot that was named last. */
 export const lotAct: Act<'lot'> = {
   decide: (ask) => {
     const { material, part } = ask.data;

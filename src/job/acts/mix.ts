@@ -23,7 +23,7 @@ const unknownPart = (mixAct: Mix, names: readonly string[]): Fault | undefined =
   return other === undefined ? undefined : unknownId(`the mix has no part '${other}'`, other, known);
 };
 
-/** What was weighed, part by part in the order of the ratio. */
+/** The weights as quantities, part by part in the order of the ratio. */
 const weighed = (mix: Mix, weights: Weights): Outcome<readonly Quantity[]> => {
   const read = readWeights(mix, weights);
   if (!('part' in read)) return ok(read.parts);
@@ -57,7 +57,7 @@ const toldOfBatch = (
   return [`${batch.id}: apply it by ${printInstant(ends, ask.moment.offset)}`];
 };
 
-/** What the lots hold after this batch, where the stock knows it; one that is used up is told as such. */
+/** What is left of each lot after this batch, where the stock knows its quantity; says so where a lot is used up. */
 const toldOfLots = ({ job, moment }: Ask<'mix'>, mix: Mix, parts: readonly Quantity[]): readonly string[] => {
   const used = lotsFor(job, mix, moment.around).map(({ number }, index) => ({ number, part: parts[index] }));
   return [...new Set(used.map(({ number }) => number))].flatMap((number) => {
@@ -72,7 +72,7 @@ const toldOfLots = ({ job, moment }: Ask<'mix'>, mix: Mix, parts: readonly Quant
   });
 };
 
-/** A batch. A cup outside its ratio is recorded as discarded, and the step stays open for another. */
+/** Mixes a batch. A batch outside its ratio is recorded as discarded, and the step stays open for another. */
 export const mix: Act<'mix'> = {
   decide: (ask) => {
     const { job, data, moment } = ask;
@@ -129,10 +129,10 @@ export const mix: Act<'mix'> = {
       .join(', '),
 };
 
-/** A bare value means the one part that was weighed; of several parts the correction names the one that it means. */
+/** A bare value means the one part that was weighed. Where there are several parts, the correction must name the part. */
 const barePart = (weights: Weights): string => Object.keys(weights)[0] ?? '';
 
-/** The weights of a batch: it is judged anew, by the page that it was mixed to. */
+/** Corrects the weights of a batch. The batch is judged anew by the page to which it was mixed. */
 export const correctedMix: Correctable = {
   decide: (ask) => {
     const { job, data } = ask;

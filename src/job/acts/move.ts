@@ -8,10 +8,11 @@ import { stepStateOf } from '../step-state.ts';
 import { takeUnless, type MoveAct } from './act.ts';
 import { openAgain, planIn, textNamed } from './revision-asked.ts';
 
+/** How many steps of the job are finished. */
 const finishedOf = (job: JobState): number =>
   job.plan.steps.filter((step) => stepStateOf(job, step.step).state === 'done').length;
 
-/** A job under way, or complete, follows another revision; what does not stand by it is open again. */
+/** Puts a job, under way or complete, on another revision. Finished steps that do not meet the new page are open again. */
 export const moveAct: MoveAct = {
   decide: (ask) => {
     const { job, data, command, moment } = ask;

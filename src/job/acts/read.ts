@@ -19,7 +19,7 @@ import { uncertaintyOf, verdictOfTry } from '../parts/reading.ts';
 import { takeUnless, type Act, type Ask, type Correctable } from './act.ts';
 import { struckBy } from './struck.ts';
 
-/** The slot that is meant: as said, or the first that has no value yet. */
+/** The slot that the person named, or the first one without a value. */
 const slotAsked = ({ job, data }: Ask<'read'>, reading: Reading): Outcome<Slot> => {
   const { position, n } = data;
   const fits = slotsOf(reading).filter(
@@ -73,7 +73,7 @@ const tryRefusals = ({ job, data }: Ask<'read'>, reading: Reading, slot: Slot): 
   ];
 };
 
-/** What the build says of an individual tool's uncertainty. */
+/** What the build says about the uncertainty of an individual tool. */
 const toolSpec = ({ moment }: Ask<'read'>, individual: string | undefined): Readonly<Record<string, string>> => {
   const tool = individual === undefined ? undefined : own(moment.around.tools, individual);
   const pairs = [
@@ -84,7 +84,7 @@ const toolSpec = ({ moment }: Ask<'read'>, individual: string | undefined): Read
   return Object.fromEntries(pairs.flatMap(([key, value]) => (value === undefined ? [] : [[key, value]])));
 };
 
-/** `decide: guarded` wants the individual's U, and a zone that is wider than 2U. */
+/** A guarded reading (`decide: guarded`) needs the tool's uncertainty U, and limits that are more than 2U apart. */
 const guardRefusals = (
   { job, data }: Ask<'read'>,
   reading: QuantityReading,
@@ -144,7 +144,7 @@ export const read: Act<'read'> = {
     const isGuarded = reading.kind === 'quantity' && reading.guarded;
     const spec = isGuarded ? toolSpec(ask, tool.value) : {};
     const taken = tried(ask, slot.value, isGuarded ? { uncertainty: spec } : {});
-    // The job as it would be with this try: how a verdict is told before the entry is written.
+    // The job as it would be with this try, so that the person sees the verdict as it will be.
     const withTaken = withTries(job, reading.reading, [...triesOf(job, reading.reading), taken]);
     const refusals = [
       ...opening,
@@ -218,7 +218,7 @@ const latestOf = ({ job, data }: Ask<'correct'>, reading: Reading): Outcome<Try>
     : err(usage('unknown-id', `${reading.reading} has no value to correct`, `enter it (read ${reading.reading})`));
 };
 
-/** A value by its own entry, or the latest value of a reading by the reading's id. */
+/** Corrects the value of an entry, or the latest value of a reading named by its id. */
 export const correctedRead: Correctable = {
   decide: (ask) => {
     const { job, data } = ask;
@@ -241,7 +241,7 @@ export const correctedRead: Correctable = {
       const { value } = entry.data;
       taken.struck.push(struckBy(entry, taken, taken.value) as Draft<Struck>);
       taken.value = typeof value === 'string' ? value : '';
-      // The right value is a typed one, whatever the struck one was.
+      // A corrected value is always typed, even where the struck one was calculated.
       delete taken.calculated;
       const step = readingOf(job.plan, reading)?.step.step;
       return step === undefined ? {} : { step };

@@ -5,7 +5,10 @@ import { powerRefusals } from '../refusals/power.ts';
 import { takeUnless, type Act } from './act.ts';
 import { holdAsked, keepLook } from './hold-asked.ts';
 
-/** The number that a finding was given, unless another one, written at the same time, has it here already: then the next. */
+/**
+ * The number for a finding: the wanted one, unless the job already has a finding with that number, written at the same time on another
+ * machine; then the next free one.
+ */
 const freeNumber = ({ findings }: JobDraft, wanted: number | undefined): number =>
   wanted === undefined || findings.some(({ number }) => number === wanted)
     ? Math.max(0, ...findings.map(({ number }) => number)) + 1

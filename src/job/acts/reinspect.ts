@@ -1,7 +1,7 @@
 import { takeUnless, type Act } from './act.ts';
 import { holdAsked, isOwnWork, keepLook, lookRefusals } from './hold-asked.ts';
 
-/** A look that does not yet release. */
+/** Records a look at answered findings that does not yet release the hold. */
 export const reinspectAct: Act<'reinspect'> = {
   decide: (ask) => {
     const asked = holdAsked(ask, ask.data.person);

@@ -4,7 +4,7 @@ import { unanswered } from '../hold.ts';
 import { takeUnless, type Act } from './act.ts';
 import { holdAsked, isOwnWork, keepLook, lookRefusals } from './hold-asked.ts';
 
-/** Releases a hold. After the last answer it is itself the looking again: it closes every answered finding. */
+/** Releases a hold. A release after the last answer is also the second look, and closes every answered finding. */
 export const releaseAct: Act<'release'> = {
   decide: (ask) => {
     const asked = holdAsked(ask, ask.data.person);

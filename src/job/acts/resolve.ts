@@ -13,7 +13,7 @@ import { stepStateOf } from '../step-state.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
 import { openAgain, planIn, textNamed } from './revision-asked.ts';
 
-/** Where a decision is about a revision that the job follows already, the changes are those that the move brought. */
+/** The plan with which the revision is compared. For a revision that the job already follows, that is the plan from before the move. */
 const planBefore = (job: JobState, sha256: string): Plan =>
   sha256 === job.sha256 ? (job.moves.findLast((move) => move.sha256 === sha256)?.before ?? job.plan) : job.plan;
 
@@ -33,7 +33,7 @@ const decidingRefusals = ({ command, data, moment }: Ask<'resolve'>): readonly R
     : [refusal('reason-missing', 'only to comply needs no reason', 'give reason')]),
 ];
 
-/** Another person's look cannot be decided away, and a strict procedure leaves nothing out. */
+/** A decision cannot drop another person's look, and cannot leave out a step of a strict procedure. */
 const leavingRefusals = (plan: Plan, aside: readonly string[]): readonly Refusal[] => [
   ...aside
     .filter((step) => stepOf(plan, step)?.hold?.kind === 'hold')
@@ -50,7 +50,10 @@ interface Effects {
   readonly aside: readonly string[];
 }
 
-/** @param follows the job follows the revision already: before the move there is nothing to reopen, and the move heeds the decision. */
+/**
+ * What a decision changes at once. @param follows whether the job already follows the revision. Before the move nothing needs to be
+ * reopened, and the move itself applies the decision.
+ */
 const effectsOf = ({ job, data }: Ask<'resolve'>, covered: readonly Change[], follows: boolean): Effects => {
   const isLeft = data['as-what'] !== 'comply';
   const added = covered.filter(({ kind, what }) => kind === 'added' && what === 'step').map(({ step }) => step);
@@ -89,7 +92,7 @@ const decideBulletin = (ask: Ask<'resolve'>, bulletin: string, named: Procedure)
   });
 };
 
-/** The builder's decision about a change or a bulletin, with its reason. */
+/** The builder's decision about a change or a bulletin, with the reason. */
 export const resolveAct: Act<'resolve'> = {
   decide: (ask) => {
     const { job, data } = ask;

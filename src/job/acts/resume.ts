@@ -2,7 +2,7 @@ import { stampOf, type JobDraft } from '../draft.ts';
 import type { JobEntry } from '../entry.ts';
 import { takeUnless, type Act } from './act.ts';
 
-/** Ends an open interruption. Work on a step does so too: `resume` is never required. */
+/** Ends an open interruption. Work on a step ends it too, so `resume` is never required. */
 export const endInterruption = (draft: JobDraft, entry: JobEntry, rechecked: readonly string[] = []): void => {
   const last = draft.interruptions.at(-1);
   if (last && !last.resumed) last.resumed = { ...stampOf(entry), rechecked: [...rechecked] };

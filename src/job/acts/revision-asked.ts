@@ -7,7 +7,7 @@ import { reopen, stepDraft, voidReleases, type JobDraft } from '../draft.ts';
 import type { JobState } from '../state.ts';
 import type { Ask } from './act.ts';
 
-/** The text that a move or a decision names; a fault where nobody has it at hand. */
+/** The procedure text that a move or a decision names; a fault where the workshop does not have that text. */
 export const textNamed = ({ moment }: Pick<Ask, 'moment'>): Outcome<Procedure> => {
   const { named } = moment.around;
   return named === undefined
@@ -43,7 +43,7 @@ export const planIn = (job: JobState, named: Procedure): Outcome<Plan> => {
       );
 };
 
-/** Steps are open again, and whatever was released of them is void. */
+/** Opens steps again, and voids every release that covers them. */
 export const openAgain = (
   draft: JobDraft,
   plan: Plan,

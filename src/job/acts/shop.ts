@@ -24,7 +24,7 @@ const humidityFault = (humidity: string | undefined): Fault | undefined =>
 const conditionsFault = ({ temperature, surface, humidity }: Conditions): Fault | undefined =>
   thermometerFault('temperature', temperature) ?? thermometerFault('surface', surface) ?? humidityFault(humidity);
 
-/** The conditions of the shop: air, the work itself, humidity. */
+/** Records the conditions of the shop: temperature of the air, temperature of the work itself, humidity. */
 export const shopAct: Act<'shop'> = {
   decide: (ask) => {
     const given = conditionsIn(ask.data);
@@ -42,10 +42,10 @@ export const shopAct: Act<'shop'> = {
   words: () => 'the shop is entered',
 };
 
-/** What a bare value means: the one condition that was entered. */
+/** The condition that a bare value corrects: the one that was entered. */
 const bareName = (was: Conditions): Name => names.find((name) => was[name] !== undefined) ?? 'temperature';
 
-/** Each condition is read again as it was when it was entered; what is not corrected stays. */
+/** Corrects the conditions. Each one is read again as it was when it was entered, and those not named keep their values. */
 export const correctedShop: Correctable = {
   decide: (ask) => {
     const was = ask.job.shop.find((one) => one.entry === ask.data.entry);

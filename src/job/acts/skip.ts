@@ -25,7 +25,7 @@ const skipRefusals = ({ job, moment }: AskedJob, step: Step): readonly Refusal[]
   ];
 };
 
-/** A step that is left for later becomes a loose item. */
+/** A step that is left for later becomes a loose item with a tag, so that nobody forgets it. */
 export const skipAct: Act<'skip'> = {
   decide: (ask) => {
     const step = stepNamed(ask, ask.data.step);

@@ -4,7 +4,7 @@ import type { CalculatedBy } from '../verb-spec.ts';
 
 type Was = Pick<Stamp, 'entry' | 'at' | 'when' | 'by'> & { readonly calculated?: CalculatedBy | undefined };
 
-/** What a correction strikes: the old value, with the time and the person of its own entry, and why it was struck. */
+/** A value as a correction strikes it: with the time and person of its own entry, and with who struck it, when and why. */
 export const struckBy = (
   entry: EntryOf<'correct'>,
   { entry: id, at, when, by, calculated }: Was,
@@ -21,13 +21,13 @@ export const struckBy = (
   struckAt: entry.at,
 });
 
-/** `torque 30 N·m, drag 2 N·m`: what an entry of several fields said. */
+/** What an entry of several fields said, in one line: `torque 30 N·m, drag 2 N·m`. */
 export const fieldsText = (fields: Readonly<Record<string, string | undefined>>): string =>
   Object.entries(fields)
     .flatMap(([key, value]) => (value === undefined ? [] : [`${key} ${value}`]))
     .join(', ');
 
-/** The fields that a correction names. @param bare the field that a value without a name means. */
+/** The fields that a correction changes. @param bare the field that a value without a name means. */
 export const fieldsNamed = (
   value: EntryOf<'correct'>['data']['value'],
   bare: string,

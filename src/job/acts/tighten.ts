@@ -17,7 +17,7 @@ import { fastenerTorqueNow, wrenchLimits } from '../parts/wrench.ts';
 import { takeUnless, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
 import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
 
-/** The values that one pull of the wrench, or the turns of one fastener, give; each under its name in the journal. */
+/** The values of one fastener, by their names in the journal and in the code. */
 const valueNames = { torque: 'torque', drag: 'drag', 'finger-tight': 'fingerTight', past: 'past' } as const;
 
 type ValueName = keyof typeof valueNames;
@@ -37,7 +37,7 @@ const unitOfTorque = ({ torque }: Tighten): string => {
   return base && 'unit' in base ? base.unit.name : 'N·m';
 };
 
-/** Which of the part's own values an act gives; an act that gives none and marks nothing is a usage fault. */
+/** Checks which values an act gives against those that the step asks for. An act without a value and without a mark is a usage fault. */
 const fastenerFault = (step: Step, tightenAct: Tighten, given: Given): Fault | undefined => {
   const { fastener, torque, drag, 'finger-tight': fingerTight, past, mark } = given;
   const hasTurns = fingerTight !== undefined || past !== undefined;
@@ -67,7 +67,7 @@ const fastenerFault = (step: Step, tightenAct: Tighten, given: Given): Fault | u
   );
 };
 
-/** The order is the procedure's: the next fastener only, or one that was begun before. */
+/** Fasteners go in the procedure's order: only the next one, or one that has been begun. @param fastener counted from 1. */
 const orderOfFasteners = (job: JobState, step: Step, tighten: Tighten, fastener: number): readonly Refusal[] => {
   if (fastenerNow(job, step.step, fastener)) return [];
   const next = tighten.order.find((one) => fastenerMissing(job, step, one).some((missing) => missing !== 'mark'));
@@ -82,6 +82,7 @@ const orderOfFasteners = (job: JobState, step: Step, tighten: Tighten, fastener:
       ];
 };
 
+/** How many times a fastener (counted from 1) has been tightened, without those set aside. */
 const attempts = (job: JobState, step: Step, fastener: number): number =>
   (own(job.fasteners, step.step) ?? []).filter(
     (act) =>
@@ -110,7 +111,7 @@ const told = (job: JobState, tighten: Tighten, values: Values): readonly string[
   return [`the wrench must show ${ends.join(' to ')}; at the fastener ${printQuantity(at)}`];
 };
 
-/** One fastener: its value, its mark, or both. */
+/** Tightens one fastener: records its value, its mark, or both. */
 export const tighten: Act<'tighten'> = {
   decide: (ask) => {
     const { job, data, moment } = ask;
@@ -161,7 +162,7 @@ export const tighten: Act<'tighten'> = {
   },
 };
 
-/** The value that a bare correction means: the torque or the turns, where the act gave them. */
+/** The value that a bare correction means: the torque, or the turns. */
 const mainValue = (act: Values): ValueName => {
   if (act.torque !== undefined) return 'torque';
   if (act.past !== undefined) return 'past';
@@ -176,7 +177,7 @@ const corrected = (act: Values, fields: Readonly<Record<string, string>>): Parti
   return Object.fromEntries(Object.entries({ ...before, ...fields }).filter(([, value]) => value !== undefined));
 };
 
-/** The values of one fastener; each is read again as it was when it was entered. */
+/** Corrects the values of one fastener. Each is read again as it was when it was entered. */
 export const correctedTighten: Correctable = {
   decide: (ask) => {
     const { job, data } = ask;

@@ -2,7 +2,7 @@ import { stampOf, type JobDraft } from '../draft.ts';
 import type { JobEntry } from '../entry.ts';
 import { takeUnless, type Act } from './act.ts';
 
-/** Takes a parked job up again. Work on a step does so too: `unpark` is never required. */
+/** Ends the parking of a job. Work on a step ends it too, so `unpark` is never required. */
 export const endPark = (draft: JobDraft, entry: JobEntry, arrived?: string): void => {
   const last = draft.parks.at(-1);
   if (last && !last.ended) last.ended = { ...stampOf(entry), ...(arrived === undefined ? {} : { arrived }) };

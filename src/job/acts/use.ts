@@ -3,7 +3,7 @@ import { own } from '../../fault/own.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import { takeUnless, type Act } from './act.ts';
 
-/** The individual tool that is used from here on. */
+/** Names the individual tool that is used from now on. */
 export const useAct: Act<'use'> = {
   decide: (ask) => {
     const { kind, tool: id } = ask.data;

@@ -3,7 +3,10 @@ export type Separator = (typeof separators)[number];
 
 const quote = '"';
 
-/** The cell that begins at a quote, and where the text goes on behind it; `undefined` where the quote is never closed. */
+/**
+ * The cell that begins at a quote, and the index where the text goes on after it; `undefined` where the quote is never closed. @param start
+ * the index of the opening quote, from 0.
+ */
 const quotedCell = (line: string, start: number): { readonly text: string; readonly end: number } | undefined => {
   let text = '';
   let from = start + 1;
@@ -18,8 +21,8 @@ const quotedCell = (line: string, start: number): { readonly text: string; reado
 };
 
 /**
- * The cells of one line, by RFC 4180: a cell in quotes may hold the separator, and a quote written twice. Blanks around a cell are
- * no part of it. `undefined` where a quote is not closed, or text follows one: a logger's cell does not go over lines.
+ * Splits one line into cells by RFC 4180: a quoted cell may contain the separator, and a doubled quote. Blanks around a cell are dropped.
+ * `undefined` where a quote is not closed, or where text follows a closing quote: a logger's cell never spans lines.
  */
 export const cellsOf = (line: string, separator: Separator): readonly string[] | undefined => {
   if (!line.includes(quote)) return line.split(separator).map((cell) => cell.trim());

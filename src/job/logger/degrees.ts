@@ -4,14 +4,19 @@ const pattern = /^([+\-\u2212]?)(\d{1,4})(?:[.,](\d+))?\s*(?:[°º˚]\s*)?([CFK]
 
 const scaleNamed: Readonly<Record<string, Scale>> = { c: '°C', f: '°F', k: 'K' };
 
-/** Degrees: a temperature in a cell, with the unit that stands in it. */
+/** A temperature as a cell gives it, with the unit written in the cell. */
 export interface Degrees {
+  /** The digits without their decimal point, as an integer. */
   readonly whole: number;
+  /** How many of the digits are decimals. */
   readonly decimals: number;
   readonly scale?: Scale;
 }
 
-/** `20.5`, `-3,25`, `68 °F`: no exponent, no thousands. A decimal comma is as good as a point: no shop has a thousand degrees. */
+/**
+ * Reads `20.5`, `-3,25` or `68 °F`, without exponents and thousands separators. A decimal comma is as good as a point, because no shop has
+ * a thousand degrees.
+ */
 export const readDegrees = (text: string): Degrees | undefined => {
   const parts = pattern.exec(text);
   if (parts === null) return undefined;
@@ -22,7 +27,7 @@ export const readDegrees = (text: string): Degrees | undefined => {
   return { whole, decimals: decimals.length, ...(scale ? { scale } : {}) };
 };
 
-/** In the words of a heading: `Temperature (°C)`, `temp_f`, `Temp, °F`, `degrees celsius`. */
+/** The scale named in a heading: `Temperature (°C)`, `temp_f`, `Temp, °F`, `degrees celsius`. */
 export const scaleIn = (heading: string): Scale | undefined => {
   const words = heading.toLowerCase().replaceAll('_', ' ');
   const letter =
@@ -32,7 +37,7 @@ export const scaleIn = (heading: string): Scale | undefined => {
   return letter === undefined ? undefined : scaleNamed[letter];
 };
 
-/** Ticks above absolute zero, or why it is no temperature of a shop. */
+/** The temperature in ticks above absolute zero, or why it cannot be the temperature of a shop. */
 export const ticksIn = ({ whole, decimals }: Degrees, scale: Scale): number | string => {
   const ticks = decimalTicks(whole, decimals, scale);
   if (ticks < 0) return 'is below absolute zero';

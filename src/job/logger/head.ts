@@ -3,20 +3,21 @@ import { readDegrees, scaleIn } from './degrees.ts';
 import { readTime } from './instants.ts';
 import type { LogWords } from './log.ts';
 
-/** Where a file has its times and temperatures. Columns count from 0. */
+/** Which columns of a file have times and temperatures. Columns count from 0. */
 export interface Head {
   readonly separator: Separator;
-  /** One column, or the date's and the time's. */
+  /** One column, or the column of the date and that of the time. */
   readonly time: readonly number[];
   readonly temperature: number;
-  /** The headings; empty where the file has none. */
+  /** The headings; an empty list where the file has none. */
   readonly names: readonly string[];
+  /** How many columns there are. */
   readonly columns: number;
 }
 
 export type HeadFound =
   | { readonly kind: 'head'; readonly head: Head }
-  /** Several columns may be meant, or none fits the name that was given. */
+  /** Several columns may be meant, or no column has the name that was given. */
   | { readonly kind: 'unclear'; readonly columns: readonly string[] }
   | { readonly kind: 'none' };
 
@@ -28,11 +29,12 @@ const isTime = (heading: string): boolean =>
   /\b(?:date\s*time|time\s*stamp|timestamp|datetime|time|epoch|unix)\b/.test(plain(heading));
 const isDate = (heading: string): boolean => /\bdate\b/.test(plain(heading));
 
-/** A temperature of the air or the work: not that of the dew, of a wet bulb, nor one that an alarm is set to. */
+/** True for a temperature of the air or of the work. The dew point, a wet bulb and an alarm setting do not count. */
 const isTemperature = (heading: string): boolean =>
   (/temp|celsius|fahrenheit|kelvin/.test(plain(heading)) || /[°º˚]\s*[cf]\b/i.test(heading)) &&
   !/\b(?:dew|wet|alarm|set|feels|heat index)/.test(plain(heading));
 
+/** The columns of the time, from 0; empty where there is none. */
 const timeColumns = (names: readonly string[]): readonly number[] => {
   const both = names.findIndex((name) => isTime(name) && isDate(name));
   if (both >= 0) return [both];
@@ -41,7 +43,7 @@ const timeColumns = (names: readonly string[]): readonly number[] => {
   return time >= 0 ? [time] : date >= 0 ? [date] : [];
 };
 
-/** The column that was asked for, by its name or its number. */
+/** The column that the person asked for, by name or by number from 1; returned from 0. @param count how many columns there are. */
 const asked = (names: readonly string[], count: number, column: string): number => {
   const byName = names.findIndex((name) => name.toLowerCase() === column.trim().toLowerCase());
   if (byName >= 0) return byName;
@@ -66,12 +68,12 @@ const chosen = (
   return { kind: 'unclear', columns: offered.map((index) => names[index] ?? String(index + 1)) };
 };
 
-/** A line of headings: one of a time, another of a temperature. */
+/** Reads a line of headings, which must name a time and a temperature. */
 const headings = (cells: readonly string[], separator: Separator, words: LogWords): HeadFound => {
   const names = cells.map((cell) => cell.replace(/^#\s*/, ''));
   const time = timeColumns(names);
   const [first] = time;
-  // a temperature is no heading: else a row of data would be one
+  // A line with a temperature in it is a row of data and not a line of headings.
   if (first === undefined || cells.some((cell) => readDegrees(cell) !== undefined)) return none;
   const warm = names.flatMap((name, index) => (isTemperature(name) && !time.includes(index) ? [index] : []));
   const named = words.column !== undefined && names.length > 1;
@@ -80,7 +82,7 @@ const headings = (cells: readonly string[], separator: Separator, words: LogWord
 
 const isTimeText = (text: string): boolean => typeof readTime(text) !== 'string';
 
-/** A row of data without any heading above it: a time at its beginning, then a temperature. */
+/** Reads a row of data without headings: the time first, then a temperature. */
 const bareRow = (cells: readonly string[], separator: Separator, words: LogWords): HeadFound => {
   const [one = '', two = ''] = cells;
   const time = isTimeText(one) ? [0] : isTimeText(`${one} ${two}`) ? [0, 1] : [];
@@ -89,7 +91,7 @@ const bareRow = (cells: readonly string[], separator: Separator, words: LogWords
   return chosen(warm, cells, separator, time, [], words);
 };
 
-/** What one line says of the columns, as the head of the file or as its first row of data. */
+/** What one line says about the columns, whether it has the headings or is the first row of data. */
 export const headIn = (line: string, words: LogWords): HeadFound => {
   const isRemark = line.startsWith('#');
   const found = separators.flatMap((separator) => {
@@ -101,7 +103,7 @@ export const headIn = (line: string, words: LogWords): HeadFound => {
   return found.find(({ kind }) => kind === 'head') ?? found.find(({ kind }) => kind === 'unclear') ?? none;
 };
 
-/** A file without headings has its first row where the headings would be. */
+/** False where the file has no headings, so that its first row is already data. */
 export const hasHeadings = ({ names }: Head): boolean => names.length > 0;
 
 export const headingScale = ({ names, temperature }: Head): ReturnType<typeof scaleIn> =>

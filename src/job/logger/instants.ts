@@ -1,18 +1,19 @@
 import { daysFromCivil, isDate } from '../../quantity/calendar.ts';
 
-/** In which way a file writes its times; one way in all its rows. */
+/** The form in which a file writes its times; it must be the same in all rows. */
 export type TimeKind = 'with offset' | 'without offset' | 'seconds since 1970' | 'milliseconds since 1970';
 
 export interface TimeRead {
-  /** Since 1970; without an offset as if the clock stood at UTC. */
+  /** In ms since 1970. A time without an offset is read as if the logger's clock showed UTC. */
   readonly ms: number;
   readonly kind: TimeKind;
 }
 
-/** A date as three numbers in the order in which they stand. */
+/** Matches a date as three numbers, in whatever order, and a time. */
 const pattern =
   /^(\d{1,4})([-/.])(\d{1,2})\2(\d{1,4})(?:T|,?\s+)(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,9}))?)?(?:\s*([AP])\.?M\.?)?\s*(?:(Z|UTC|GMT)|(?:UTC|GMT)?([+\-\u2212])(\d{2}):?(\d{2}))?$/i;
 
+/** Times as one number since 1970, by how many digits they have; `ms` is the length of one unit, in milliseconds. */
 const epochs: Readonly<Record<number, { readonly kind: TimeKind; readonly ms: number }>> = {
   9: { kind: 'seconds since 1970', ms: 1000 },
   10: { kind: 'seconds since 1970', ms: 1000 },
@@ -23,7 +24,7 @@ const epochs: Readonly<Record<number, { readonly kind: TimeKind; readonly ms: nu
 /** Which of the first two numbers of `02/03/2026` is the day. */
 export type DayPlace = 'day-first' | 'month-first';
 
-/** What a date in that form says of the place of the day: certain where one of the two is no month. */
+/** What one date says about the place of the day: certain where one of the two numbers is not a month. */
 export const dayPlaceIn = (text: string): DayPlace | 'unsaid' | undefined => {
   const parts = pattern.exec(text);
   if (parts === null || (parts[1] ?? '').length === 4 || parts[2] === '.') return undefined;
@@ -33,7 +34,10 @@ export const dayPlaceIn = (text: string): DayPlace | 'unsaid' | undefined => {
 
 type Parts = readonly (string | undefined)[];
 
-/** Year first; else with points the day first, as everywhere that writes points; else as the file or the person says. */
+/**
+ * Reads a date. With the year first there is one order only; with points, the day is first, as everywhere that points are used; else as the
+ * file or the person says.
+ */
 const dateIn = (parts: Parts, place: DayPlace): { year: number; month: number; day: number } | undefined => {
   const [, one = '', separator, two, three = ''] = parts;
   if (one.length === 4) return { year: Number(one), month: Number(two), day: Number(three) };
@@ -42,7 +46,7 @@ const dateIn = (parts: Parts, place: DayPlace): { year: number; month: number; d
   return { year: Number(three), month: Number(month), day: Number(day) };
 };
 
-/** Milliseconds since midnight. */
+/** The time of day in ms since midnight. */
 const timeIn = (parts: Parts): number | undefined => {
   const half = parts[9]?.toLowerCase();
   const [hour, minute, second] = [Number(parts[5]), Number(parts[6]), Number(parts[7] ?? 0)];
@@ -51,7 +55,7 @@ const timeIn = (parts: Parts): number | undefined => {
   return ((full * 60 + minute) * 60 + second) * 1000 + Number((parts[8] ?? '').padEnd(3, '0').slice(0, 3));
 };
 
-/** Minutes east, `undefined` without any, NaN where there is no such offset. */
+/** The offset in minutes east of UTC; `undefined` where none is written, NaN where no such offset exists. */
 const offsetIn = (parts: Parts): number | undefined => {
   if (parts[10] !== undefined) return 0;
   if (parts[11] === undefined) return undefined;
@@ -59,7 +63,7 @@ const offsetIn = (parts: Parts): number | undefined => {
   return hours > 23 || minutes > 59 ? NaN : (parts[11] === '+' ? 1 : -1) * (hours * 60 + minutes);
 };
 
-/** A time as loggers write it, or why it is none. */
+/** Reads a time as loggers write it, or says why it cannot. */
 export const readTime = (text: string, place: DayPlace = 'day-first'): TimeRead | string => {
   const epoch = /^\d+$/.test(text) ? epochs[text.length] : undefined;
   if (epoch) return { ms: Number(text) * epoch.ms, kind: epoch.kind };
@@ -76,7 +80,7 @@ export const readTime = (text: string, place: DayPlace = 'day-first'): TimeRead 
   return offset === undefined ? { ms, kind: 'without offset' } : { ms: ms - offset * 60_000, kind: 'with offset' };
 };
 
-/** An offset in the words of a heading: `Date Time, GMT+01:00`, `Time (UTC)`; minutes east. */
+/** The offset in the words of a heading, in minutes east of UTC: `Date Time, GMT+01:00`, `Time (UTC)`. */
 export const offsetInHeading = (heading: string): number | undefined => {
   const parts = /\b(?:gmt|utc)\s*(?:([+\-\u2212])(\d{1,2})(?::?(\d{2}))?)?(?![\d:])/i.exec(heading);
   if (parts === null) return undefined;

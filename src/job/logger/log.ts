@@ -1,38 +1,39 @@
 import type { Scale } from '../../quantity/ticks.ts';
 
-/** What a person may have to say of a log, where the log does not. */
+/** What a person says about a log where the file does not. */
 export interface LogWords {
-  /** The temperature's column, by its name or its number from 1. */
+  /** The column of the temperature, by name or by number from 1. */
   readonly column?: string;
   readonly unit?: Scale;
   readonly dates?: 'day-first' | 'month-first';
 }
 
-/** Rows of a logger by time; at one instant the colder first. No row stands twice. */
+/** Rows of a logger by time; of one instant, the colder first. No row is repeated. */
 export interface LogRows {
   /** Milliseconds since 1970. */
   readonly ms: Float64Array;
-  /** Ninths of a nanokelvin, see `quantity/ticks.ts`. */
+  /** Temperatures in ninths of a nanokelvin; see `quantity/ticks.ts`. */
   readonly ticks: Float64Array;
   readonly scale: Scale;
 }
 
-/** A logger's file, understood. */
+/** A logger's file, read. */
 export interface Log extends LogRows {
-  /** No offset stands anywhere: `ms` is what it would be if the logger's clock had stood at UTC. */
+  /** True where the file gives no offset anywhere. `ms` is then what it would be if the logger's clock had shown UTC. */
   readonly isLocal: boolean;
-  /** Line of the latest row. */
+  /** Line number of the latest row, from 1. */
   readonly lastLine: number;
-  /** How it was read: what stands in the journal, in words that never change. */
+  /** How the file was read, for the journal. The words never change, because written entries use them. */
   readonly read: Readonly<Record<string, string>>;
-  /** The same and more for a person, one short phrase each. */
+  /** How the file was read, for a person, one short phrase each. */
   readonly said: readonly string[];
 }
 
-/** The rows where the logger's clock stood at an offset, minutes east. */
+/** The rows with their true times, where the logger's clock was set to an offset. @param offset minutes east of UTC. */
 export const rowsAt = (log: Log, offset: number): LogRows =>
   log.isLocal && offset !== 0 ? { ...log, ms: log.ms.map((ms) => ms - offset * 60_000) } : log;
 
+/** The first number of a column and then the differences, which are shorter as text. */
 const deltas = (column: Float64Array): readonly number[] =>
   Array.from(column, (value, row) => value - (column[row - 1] ?? 0));
 
@@ -41,7 +42,7 @@ const summed = (steps: readonly number[]): Float64Array => {
   return Float64Array.from(steps, (step) => (sum += step));
 };
 
-/** Rows as one line of text, and back: for what a program keeps for itself between two runs. */
+/** Rows as one line of text. The program keeps them in its snapshot between two runs. */
 export const rowsText = ({ ms, ticks, scale }: LogRows): string =>
   JSON.stringify({ scale, ms: deltas(ms), ticks: deltas(ticks) });
 

@@ -1,8 +1,9 @@
-/** By time, at one instant the colder first; every row once. */
+/** Rows by time, of one instant the colder first, each once. */
 interface Ordered {
   readonly rows: { readonly ms: Float64Array; readonly ticks: Float64Array };
-  /** Rows that came before the one above them, and rows that stood twice. */
+  /** How many rows were earlier than the row above them. */
   readonly late: number;
+  /** How many rows were repeated. */
   readonly twice: number;
 }
 

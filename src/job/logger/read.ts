@@ -10,10 +10,10 @@ import type { Log, LogWords } from './log.ts';
 import { columnName, readAs, saidOf, type LogReading } from './said.ts';
 import { textOfBytes } from './text.ts';
 
-/** A year of readings twice a minute. */
+/** The most rows that a file may have: about a year of readings twice a minute. */
 const mostRows = 1_000_000;
 const mostBytes = 64 * 1024 * 1024;
-/** Lines above the headings: some loggers tell of themselves first. */
+/** The most lines above the headings. Some loggers describe themselves first. */
 const mostPreamble = 60;
 const longestLine = 4000;
 
@@ -22,7 +22,7 @@ const nothing = 'nothing was imported';
 const unread = (what: string, todo: string, where?: string): Fault =>
   usage('log-unreadable', what, `${todo}; ${nothing}`, where);
 
-/** Where a file is at fault: its own name for it, and the line. */
+/** Names a place in the file for a fault. @param line counted from 1. */
 type At = (line: number) => string;
 
 interface Row {
@@ -33,7 +33,7 @@ interface Row {
 
 const isPassedOver = (line: string): boolean => line.trim() === '' || /^[\s,;]*$/.test(line) || line.startsWith('#');
 
-/** The headings, or the first row of data, and how many lines stand above. */
+/** Finds the headings or the first row of data. `line` is its number, from 0. */
 const findHead = (
   lines: readonly string[],
   words: LogWords,
@@ -73,7 +73,7 @@ const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Out
   const least = Math.max(head.temperature, ...head.time) + 1;
   for (let index = heading === undefined ? from : from + 1; index < lines.length; index += 1) {
     const line = lines[index] ?? '';
-    // a log that was put together of several has its headings again
+    // A log that was joined from several has its headings again, further down.
     if (isPassedOver(line) || line === heading) continue;
     const cells = line.length > longestLine ? undefined : cellsOf(line, head.separator);
     if (cells === undefined)
@@ -92,7 +92,7 @@ const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Out
           at(index + 1),
         ),
       );
-    // 17,5 between commas would be read as 17, and its half degree as another column
+    // A decimal comma between commas, as in 17,5, would be read as 17 with its half degree in another column.
     if (cells.slice(head.columns).some((cell) => cell !== ''))
       return err(
         unread(
@@ -109,7 +109,7 @@ const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Out
   return rows.length > 0 ? ok(rows) : err(unread('the log has no row', 'export it again', at(from + 1)));
 };
 
-/** Where the day stands in dates such as 02/03/2026: one row that can be read in one way only tells it for all. */
+/** The place of the day in dates such as 02/03/2026. One row that can be read in one way only decides it for all rows. */
 const dayPlace = (rows: readonly Row[], words: LogWords, at: At): Outcome<DayPlace> => {
   let unsaid: Row | undefined;
   for (const row of rows) {
@@ -128,7 +128,7 @@ const dayPlace = (rows: readonly Row[], words: LogWords, at: At): Outcome<DayPla
   );
 };
 
-/** The unit: of the heading, of the cells, or as the person says. */
+/** The scale: from the heading, from the cells, or as the person says. */
 const scaleOf = (rows: readonly Row[], head: Head, words: LogWords, at: At): Outcome<Scale> => {
   const [first] = rows;
   const said = headingScale(head) ?? readDegrees(first?.degrees ?? '')?.scale;
@@ -196,8 +196,8 @@ const latestLine = (rows: readonly Row[], ms: Float64Array): number => {
 };
 
 /**
- * A logger's CSV: whole, or the first thing that cannot be read, by its line and column. Code `log-unreadable` (usage).
- * @param name the file's own name, for the fault.
+ * Reads a whole logger's CSV, or names the first thing that cannot be read, by line and column. Fault (usage): `log-unreadable`. @param
+ * name the file's own name, for the fault.
  */
 export const readLog = (bytes: Uint8Array, name: string, words: LogWords = {}): Outcome<Log> => {
   const at: At = (line) => `${name}:${line}`;

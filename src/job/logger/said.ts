@@ -6,6 +6,7 @@ import type { Head } from './head.ts';
 import type { DayPlace, TimeKind } from './instants.ts';
 import type { Log } from './log.ts';
 
+/** The number (from 1) and the heading of a column. @param column from 0. */
 export const columnName = ({ names }: Head, column: number): string => {
   const name = names[column] ?? '';
   return name === '' ? `column ${column + 1}` : `column ${column + 1}, ${quoted(name)}`;
@@ -17,14 +18,17 @@ const others = (head: Head): readonly string[] =>
 /** How the file was read, for the journal and for a person. */
 export interface LogReading {
   readonly head: Head;
+  /** How many lines are above the headings. */
   readonly above: number;
   readonly kind: TimeKind;
   readonly scale: Scale;
-  /** Where its dates have the day, where that is not plain. */
+  /** Which number of the dates is the day; absent where the form of the dates shows it. */
   readonly place?: DayPlace;
-  /** How the clock stood, where the headings say it, minutes east. */
+  /** The offset that the headings give, minutes east of UTC. */
   readonly offset?: number;
+  /** How many rows were earlier than the row above them. */
   readonly late: number;
+  /** How many rows were repeated. */
   readonly twice: number;
 }
 
