@@ -30,7 +30,7 @@ const troubleWants = (job: JobState, step: Step): readonly Want[] => {
   return troubles.length === 0 ? [] : [{ want: 'trouble', troubles }];
 };
 
-/** The parts, each after what is asked before it; a tool is asked for before the first of those that it takes. */
+/** What the parts want, each part after what is asked before it. A tool is asked for once, before the first part that it is used for. */
 const partWants = (job: JobState, step: Step, parts: readonly Wanted[], moment: Moment): readonly Want[] => {
   const kinds = new Set<string>();
   const isFirst = (want: Want): boolean => want.want !== 'tool' || !kinds.has(want.kind);
@@ -41,7 +41,7 @@ const partWants = (job: JobState, step: Step, parts: readonly Wanted[], moment: 
   });
 };
 
-/** A look comes once the parts of its step are entered. */
+/** A look is wanted only once the other parts of its step are entered, because the inspector sees them all. */
 const lookWants = (job: JobState, { step, hold }: Step): readonly Want[] => {
   if (!hold || standingRelease(job, step)) return [];
   const [first] = unanswered(job, step);
@@ -89,7 +89,7 @@ const wantsOf = (job: JobState, step: Step, moment: Moment): readonly Want[] => 
   ];
 };
 
-/** What stands against a step now and no departure overrules: against its mix while that is still to come, and against its finish. */
+/** What refuses a step now and no departure overrules: its mix, as long as the step still has to be mixed, and its finish. */
 const refusalsOf = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
   const isMixNext = wantedOf(job, step).some(({ part }) => part === 'mix');
   const all = [...(isMixNext ? mixRefusals(job, step, moment) : []), ...finishRefusals(job, step, moment)];
@@ -99,13 +99,13 @@ const refusalsOf = (job: JobState, step: Step, moment: Moment): readonly Refusal
 
 /** What a step still wants, and what refuses it. */
 export interface Next {
-  /** In the order in which a person would do them. Empty: the step can be finished, unless something refuses it. */
+  /** In the order in which a person would do them. An empty list means that the step can be finished, unless something refuses it. */
   readonly wants: readonly Want[];
-  /** Made when it is asked for. */
+  /** Worked out when somebody asks for the refusals. */
   readonly refusals: () => readonly Refusal[];
 }
 
-/** Rule 9: the one answer to what a step still wants and what would refuse it, for whoever acts at this moment. */
+/** Rule 9 of the design: the one answer to what a step still wants and what would refuse it, for whoever acts at this moment. */
 export const next = (job: JobState, step: Step, moment: Moment): Next => ({
   wants: wantsOf(job, step, moment),
   refusals: once(() => refusalsOf(job, step, moment)),

@@ -9,10 +9,10 @@ import { stepStateOf, walkedSteps } from './step-state.ts';
 export interface Nonconformance {
   readonly on: string;
   readonly step: string;
-  /** What a disposition covers. */
+  /** The key by which a disposition covers the nonconformance. */
   readonly key: string;
   readonly what: string;
-  /** What put it in doubt, where something did; a disposition of that covers this too. */
+  /** Why the work is in doubt, where something else put it in doubt. A disposition of that cause covers this nonconformance too. */
   readonly cause?: string;
   /** The batch in doubt, and the step where it was mixed. */
   readonly batch?: string;
@@ -23,7 +23,7 @@ export interface Nonconformance {
 
 type Raised = Omit<Nonconformance, 'open' | 'disposition'>;
 
-/** A late reading, or a correction, that takes back what a finished cure stood on. */
+/** Cures that were finished and are no longer reached, because of a late reading or a correction. */
 const unreachedCures = (job: JobState, around: Surroundings): readonly Raised[] =>
   walkedSteps(job).flatMap((step) => {
     const { state, finished } = stepStateOf(job, step.step);
@@ -53,11 +53,11 @@ const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => [
   ...around.builtOver(),
 ];
 
-/** Repair and use-as-is end a nonconformance; `ask` leaves it waiting; rework and scrap end it by doing the work anew. */
+/** Repair and use-as-is end a nonconformance. `ask` leaves it open. Rework and scrap end it once the work is done anew. */
 const isEnding = (disposition: Disposition): boolean =>
   disposition.kind === 'repair' || disposition.kind === 'use-as-is';
 
-/** The last disposition that covers a thing: by its own key, or by what put it in doubt. */
+/** The last disposition that covers a nonconformance: by its own key, or by its cause. */
 export const dispositionOf = (
   job: JobState,
   raised: { readonly key: string; readonly cause?: string },
@@ -71,7 +71,7 @@ export const isEnded = (job: JobState, raised: { readonly key: string; readonly 
   return disposition !== undefined && isEnding(disposition);
 };
 
-/** Every nonconformance of a job that stands now, open or decided. */
+/** Every nonconformance that a job has now, open or decided. */
 export const nonconformances = (job: JobState, around: Surroundings): readonly Nonconformance[] =>
   raisedIn(job, around).map((raised) => {
     const disposition = dispositionOf(job, raised);

@@ -18,8 +18,8 @@ import type { Field } from './verb-spec.ts';
 import { isJobVerb, isVerb, type Verb } from './verbs.ts';
 
 /*
- * Where data gets its types: a command that comes in and a line that is read are held against the same tables, once. Whatever is decided on
- * or folded after this has the shapes that its verb names.
+ * Gives data its types. Each command and each journal line is read once, by the same tables. After that, its data has the shapes of its
+ * verb.
  */
 
 const unreadable = (type: LineType, field: Field, todo: string): Fault =>
@@ -44,13 +44,15 @@ const unknownField = (type: LineType, key: string, given: readonly Field[]): Fau
   return usage('field-unknown', `${type} has no field '${key}'`, todo);
 };
 
-/** One text of what a person typed, before the command is read: the path of a file, the id of a procedure. */
+/**
+ * One text of what a person typed, before the command is read: the path of a file, or the id of a procedure. The workshop needs it early.
+ */
 export const typedText = (data: Data, name: string): string | undefined => {
   const value = data[name];
   return typeof value === 'string' ? value : undefined;
 };
 
-/** Reads the fields in their order. The first fault of them ends it. */
+/** Reads the fields in their order, up to the first fault. */
 const readFields = (
   type: LineType,
   fields: readonly Field[],
@@ -77,7 +79,7 @@ const strayIn = (type: LineType, raw: Data): Fault | undefined => {
 };
 
 /**
- * What a person gave with a verb and the workshop brought, read; what the engine adds is left out, and worked out anew.
+ * Reads what a person gave with a verb and what the workshop added. What the engine adds is dropped, because deciding works it out anew.
  * Faults (usage, exit 2): `field-missing`, `field-unknown`, `value-unreadable`.
  */
 export const readAsked = <V extends Verb>(verb: V, raw: Data): Outcome<AskedOf<V>> => {
@@ -87,13 +89,13 @@ export const readAsked = <V extends Verb>(verb: V, raw: Data): Outcome<AskedOf<V
   return read.ok ? ok(read.value as AskedOf<V>) : read;
 };
 
-/** A command with its data read. Faults: those of `readAsked`. */
+/** Reads a command. The faults are those of `readAsked`. */
 export const readCommand = (command: Command): Outcome<ReadCommand> => {
   const data = readAsked(command.verb, command.data);
   return data.ok ? ok({ ...command, data: data.value } as ReadCommand) : data;
 };
 
-/** True for a command to one job. */
+/** True for a command about one job. */
 export const isJobCommand = (command: ReadCommand): command is JobCommand => isJobVerb(command.verb);
 
 const malformed = (entry: RawEntry, what: string): Fault =>
@@ -110,7 +112,7 @@ const unknownType = (entry: RawEntry): Fault =>
     'use the dryfit that wrote it, or a later one',
   );
 
-/** A line never holds a bare null or an empty text: no dryfit writes them. */
+/** Finds a null or an empty text, which no dryfit writes into a line. */
 const emptyIn = (type: LineType, data: Data): string | undefined => {
   const { brought, derived } = fieldsOf(type);
   const odd = [...brought, ...derived].find(({ name }) => data[name] === null || data[name] === '');
@@ -118,9 +120,9 @@ const emptyIn = (type: LineType, data: Data): string | undefined => {
 };
 
 /**
- * A line of the journal with its data read. A writer of another machine signs what they like, so a line may hold anything.
- * Faults (wrong): `entry-unknown` for a type that this dryfit does not know; `entry-malformed` for an instant that is none and for a field
- * that the line's type does not have, or has in another shape.
+ * Reads a line of the journal. The writer of another machine can sign anything, so a line may hold anything. Faults (wrong):
+ * `entry-unknown` for a type that this version does not know; `entry-malformed` for an unreadable instant, and for a field that the type
+ * does not have or that has another shape.
  */
 export const readEntry = (entry: RawEntry): Outcome<Entry> => {
   const { type, data } = entry;
@@ -137,7 +139,7 @@ export const readEntry = (entry: RawEntry): Outcome<Entry> => {
   return ok({ ...entry, data: read.value } as Entry);
 };
 
-/** What an entry says without what the engine added: the command that it was, to be decided again. */
+/** The command that an entry was, without what the engine added, so that it can be decided again. */
 export const commandOfEntry = (entry: Entry): ReadCommand | undefined => {
   const { type, job, by, at, when, data } = entry;
   if (!isVerb(type)) return undefined;

@@ -9,17 +9,19 @@ import type { Batch, JobState } from './state.ts';
 import { hottestSince, placeOfStep } from './temperatures.ts';
 import { own } from '../fault/own.ts';
 
-/** Batches of a mix step that are in use: in ratio, not thrown away, not of work that was undone. */
+/** Batches of some mix steps that can be used: in ratio, not discarded, and not set aside with undone work. */
 export const goodBatches = (job: JobState, mixes: readonly string[]): readonly Batch[] =>
   job.batches.filter(
     (batch) =>
       mixes.includes(batch.step) && batch.inRatio && batch.discarded === undefined && batch.superseded === undefined,
   );
 
+/** In ms. */
 const shortest = (points: readonly PotLifePoint[]): number => Math.min(...points.map((point) => point.time.ms));
 
 interface Stated {
   readonly base: Fraction;
+  /** The pot life at this temperature, ms. */
   readonly ms: number;
 }
 
@@ -29,10 +31,9 @@ const statedPoints = (points: readonly PotLifePoint[]): readonly Stated[] =>
     .toSorted((one, other) => one.base.compare(other.base));
 
 /**
- * How long a batch may be applied, in milliseconds, at the hottest temperature known for its place.
- * Between points the hotter point's time; above the hottest, its time × 2^(−ΔT/10), rounded down to whole seconds
- * (the halving per 10 °C is common practice, no source; it only ever shortens); never longer than the coldest point says;
- * no temperature known: the shortest point.
+ * How long a batch may be applied, in ms, at the hottest temperature known for its place. Between two points, the time of the hotter one.
+ * Above the hottest point, its time × 2^(−ΔT/10), rounded down to whole seconds; halving per 10 °C is common practice, no source, and only
+ * ever shortens. Never longer than the time of the coldest point. Where no temperature is known, the shortest time given.
  */
 export const potLifeMs = (points: readonly PotLifePoint[], hottest: Fraction | undefined): number => {
   const stated = statedPoints(points);
@@ -47,12 +48,14 @@ export const potLifeMs = (points: readonly PotLifePoint[], hottest: Fraction | u
 
 export interface PotLifeNow {
   readonly batch: string;
+  /** When it was mixed, ms since 1970. */
   readonly mixed: number;
-  /** The last instant at which it may still be applied. */
+  /** The last instant at which the batch may still be applied, ms since 1970. */
   readonly ends: number;
   readonly hottest?: string;
 }
 
+/** `at` in ms since 1970. */
 const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Surroundings, at: number): PotLifeNow => {
   const mixed = msOf(batch.when);
   const hottest = hottestSince(around, { place: placeOfStep(job, batch.step), at: mixed, own: batch.entry }, at);
@@ -64,7 +67,7 @@ const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Surroundi
   };
 };
 
-/** Of the batches of some mix steps, the pot life that ends first. */
+/** Of the batches of some mix steps, the pot life that ends first. @param at ms since 1970. */
 export const potLifeNow = (
   job: JobState,
   mixes: readonly string[],
@@ -78,7 +81,7 @@ export const potLifeNow = (
     })
     .reduce<PotLifeNow | undefined>((first, next) => (!first || next.ends < first.ends ? next : first), undefined);
 
-/** True once some step that needs this mix wet has been finished with it. */
+/** True once a step that needs this mix wet has been finished with it. */
 export const isUsed = (job: JobState, mix: string): boolean =>
   job.plan.steps.some((step) => step.inPotLifeOf.includes(mix) && own(job.steps, step.step)?.state === 'done');
 
@@ -86,7 +89,7 @@ export interface PartTarget extends MixTarget {
   readonly part: string;
 }
 
-/** What each other part must weigh for this much of the base, and its band, in the order of the ratio. */
+/** What each other part must weigh for this weight of the base, with its tolerance, in the order of the ratio. */
 export const mixTargets = (mix: Mix, base: Quantity): readonly PartTarget[] => {
   const baseShare = new Fraction(mix.ratio[0]?.share ?? '1');
   return mix.ratio
@@ -94,7 +97,7 @@ export const mixTargets = (mix: Mix, base: Quantity): readonly PartTarget[] => {
     .map(({ part, share }) => ({ part, ...mixTarget(base, baseShare, new Fraction(share), mix.tolerance) }));
 };
 
-/** The weights as quantities, in the order of the ratio; a part that is missing or cannot be read is named. */
+/** The weights as quantities, in the order of the ratio; a fault names a part that is missing or unreadable. */
 export const readWeights = (
   mix: Mix,
   weights: Readonly<Record<string, string>>,
@@ -113,7 +116,7 @@ export const readWeights = (
   return { parts };
 };
 
-/** Whether every part lies in its band. */
+/** True where every part is within its tolerance. */
 export const inRatio = (mix: Mix, parts: readonly Quantity[]): boolean => {
   const base = parts[0];
   if (!base) return false;

@@ -6,7 +6,7 @@ import { countOf } from './values.ts';
 
 const unreadable = (what: string, todo: string): Fault => usage('value-unreadable', what, todo);
 
-/** What was typed for a reading, held against its kind: a fault where it cannot be read at all. */
+/** Checks what was typed for a reading against its kind; a fault where it cannot be read at all. */
 export const valueFault = (reading: Reading, value: string): Fault | undefined => {
   if (reading.kind === 'text') return undefined;
   if (reading.kind === 'choice')
@@ -27,7 +27,7 @@ export const valueFault = (reading: Reading, value: string): Fault | undefined =
       );
 };
 
-/** What was typed for a field that has one dimension. @param unit the unit of a bare number. */
+/** Checks what was typed for a field that has one dimension. @param unit the unit of a bare number. */
 export const dimensionFault = (name: string, text: string | undefined, unit: string): Fault | undefined => {
   const named = findUnit(unit);
   if (text === undefined || !named) return undefined;

@@ -4,7 +4,7 @@ import { withKeys, withStep } from './parts/part.ts';
 import type { JobState } from './state.ts';
 import { own } from '../fault/own.ts';
 
-/** Old id → new id, of steps, readings and results. */
+/** New ids of steps, readings and results, by the old id. */
 export type NewNames = Readonly<Record<string, string>>;
 
 const idsIn = ({ steps }: Plan): readonly string[] =>
@@ -14,7 +14,7 @@ const idsIn = ({ steps }: Plan): readonly string[] =>
     ...results.map(({ result }) => result),
   ]);
 
-/** The names as a person gave them, for every id of the plan that they mean: `gap` also for `gap/bay-1`. */
+/** The names that a person gave, for every id of the plan that they cover: `gap` also renames `gap/bay-1`. */
 export const newNamesIn = (plan: Plan, names: NewNames): NewNames => {
   if (Object.keys(names).length === 0) return names;
   const found = idsIn(plan).flatMap((id) => {
@@ -25,7 +25,7 @@ export const newNamesIn = (plan: Plan, names: NewNames): NewNames => {
   return Object.fromEntries(found) as NewNames;
 };
 
-/** Everything that was entered, under the new ids. */
+/** The job with everything that was entered under the new ids. */
 export const rekeyed = (job: JobState, names: NewNames): JobState => {
   if (Object.keys(names).length === 0) return job;
   const rename = (id: string): string => own(names, id) ?? id;

@@ -12,21 +12,21 @@ import { troublesOf } from './troubles.ts';
 import { stepApplies, stepStateOf } from './step-state.ts';
 import { own } from '../fault/own.ts';
 
-/** A change by its place: what decisions are about. */
+/** The place of a change, by which decisions name it. */
 export const changeKey = ({ step, reading, what }: Pick<Change, 'step' | 'reading' | 'what'>): string =>
   [step === '' ? 'head' : step, ...(reading === undefined ? [] : [reading]), what].join(' ');
 
-/** The same place as it is told, each word once: `down limits`, where the reading is named as its step is. */
+/** The same place for a person, with no word repeated: `down limits`, where reading and step have the same name. */
 export const changeName = ({ step, reading, what }: Pick<Change, 'step' | 'reading' | 'what'>): string =>
   [...new Set([step === '' ? 'head' : step, reading, what])].filter((word) => word !== undefined).join(' ');
 
-/** What a plan changes for a job. Only names that a person confirmed are the same: records hang on ids. */
+/** What a plan changes for a job. Only ids that a person confirmed as the same are matched, because records are kept by id. */
 export const changesFor = (before: Plan, plan: Plan, names: NewNames): readonly Change[] => {
   const { changes } = compareProcedures(before, plan, { renamed: names, propose: false });
   return changes;
 };
 
-/** The latest decision about each change that the text brings, by its place. */
+/** The latest decision about each change of a text, by the place of the change. */
 export const resolutionsOf = (job: JobState, sha256: string): ReadonlyMap<string, Resolution> =>
   new Map(
     job.resolutions
@@ -37,7 +37,7 @@ export const resolutionsOf = (job: JobState, sha256: string): ReadonlyMap<string
 const isTouched = (job: JobState, step: Step): boolean =>
   own(job.steps, step.step) !== undefined || step.readings.some(({ reading }) => own(job.tries, reading) !== undefined);
 
-/** What a step still holds of entries that the new plan has no place for; nothing where it has one for all. */
+/** What a step holds of entries for which the new plan has no place; `undefined` where it has a place for all. */
 const leftOf = (job: JobState, step: Step, plan: Plan): Step | undefined => {
   if (!isTouched(job, step)) return undefined;
   const now = stepOf(plan, step.step);
@@ -55,7 +55,7 @@ const leftOf = (job: JobState, step: Step, plan: Plan): Step | undefined => {
 const ratioText = ({ ratio, by, tolerance }: Mix): string =>
   [by, tolerance.text, ...ratio.map(({ part, share }) => `${part} ${share}`)].join(' ');
 
-/** What is mixed stays mixed: a cup is judged by the page it was mixed to. */
+/** A batch that was mixed keeps the page to which it was mixed, and is judged by it. */
 const withMixes = (batches: JobState['batches'], before: readonly Step[], plan: Plan): JobState['batches'] => {
   const mixes = new Map(before.map(({ step, mix }) => [step, mix]));
   return batches.map((batch) => {
@@ -65,7 +65,7 @@ const withMixes = (batches: JobState['batches'], before: readonly Step[], plan: 
   });
 };
 
-/** The job on its new plan, with everything entered in its place. Nothing is opened again yet. */
+/** The job on its new plan, with everything entered in its new place. No step is opened again yet. */
 const carriedOver = (job: JobState, plan: Plan, names: NewNames): JobState => {
   const renamed = rekeyed(job, names);
   const ids = new Map(Object.entries(names));
@@ -81,10 +81,10 @@ const carriedOver = (job: JobState, plan: Plan, names: NewNames): JobState => {
   };
 };
 
-/** What of a hold changes what its release means. */
+/** The parts of a hold whose change gives its release another meaning. */
 const holdKeys: ReadonlySet<string> = new Set(['by', 'kind', 'remote', 'of', 'self', 'look-for']);
 
-/** A hold that asks for more, or for another look, than the one that was released. */
+/** True for a change after which a hold asks for more, or for another look, than the one that was released. */
 export const asksAnew = ({ what, kind }: Change): boolean => {
   const [part, key] = what.split(' ');
   if (part !== 'hold' || kind === 'text' || kind === 'same-in-other-unit' || kind === 'moved') return false;
@@ -94,7 +94,7 @@ export const asksAnew = ({ what, kind }: Change): boolean => {
 const isStanding = (job: JobState, step: Step): boolean =>
   !stepApplies(job, step) || stepStateOf(job, step.step).state !== 'todo';
 
-/** Why a finished step no longer stands once its job follows the new plan; nothing where it does. */
+/** Why a finished step does not meet the new plan; `undefined` where it does. */
 const whyNot = (
   job: JobState,
   step: Step,
@@ -118,7 +118,7 @@ interface Reopened {
   readonly because: string;
 }
 
-/** What of a change the records cannot show to be done: to comply is to do it anew. */
+/** True for a change that the records cannot show to be done, so that complying means doing the work anew. */
 export const isWork = ({ kind, what }: Change): boolean =>
   kind !== 'same-in-other-unit' &&
   kind !== 'renamed' &&
@@ -126,7 +126,7 @@ export const isWork = ({ kind, what }: Change): boolean =>
   !(kind === 'text' && !/^(?:do|say|warning|caution)/.test(what)) &&
   !/^(?:title|why|note|takes|back-to|again)/.test(what);
 
-/** Whether the latest value of a reading or result already lies within what the change asks for. */
+/** True where the latest value of a reading or result is already within what the change asks for. */
 const isMet = (job: JobState, change: Change): boolean => {
   const step = stepOf(job.plan, change.step);
   return change.reading !== undefined && step !== undefined && troublesOf(job, step).length === 0;
@@ -136,7 +136,7 @@ const isMet = (job: JobState, change: Change): boolean => {
 export const mustRedo = (job: JobState, change: Change): boolean =>
   isWork(change) && !isMet(job, change) && stepStateOf(job, change.step).state === 'done';
 
-/** Finished steps of a carried-over job that do not stand by its new plan, with the builder's decisions heeded. */
+/** The finished steps of a job on its new plan that do not meet that plan, with the builder's decisions applied. */
 const reopenedBy = (
   job: JobState,
   changes: readonly Change[],
@@ -156,7 +156,7 @@ const reopenedBy = (
   });
 };
 
-/** Added steps that the builder decided are not done here. */
+/** Added steps that the builder decided not to do in this job. */
 const laidAsideBy = (changes: readonly Change[], decided: ReadonlyMap<string, Resolution>): readonly string[] =>
   changes.flatMap((change) => {
     const kind = decided.get(changeKey(change))?.kind;
@@ -165,14 +165,14 @@ const laidAsideBy = (changes: readonly Change[], decided: ReadonlyMap<string, Re
   });
 
 export interface Revised {
-  /** Carried over, steps laid aside; nothing opened again yet. */
+  /** The job on its new plan, without the steps decided against; no step is opened again yet. */
   readonly job: JobState;
   readonly changes: readonly Change[];
   readonly names: NewNames;
   readonly reopened: readonly Reopened[];
 }
 
-/** What becomes of a job when it follows another plan of its procedure: what stands, what does not, and why. */
+/** What becomes of a job on another plan of its procedure: which steps still count, which do not, and why. */
 export const revisedTo = (job: JobState, plan: Plan, sha256: string, named: NewNames): Revised => {
   const names = newNamesIn(job.plan, named);
   const changes = changesFor(job.plan, plan, names);

@@ -16,7 +16,7 @@ const leansOn = (step: Step, other: Step): boolean =>
   (step.cure !== undefined && other.inPotLifeOf.some((mix) => step.cure?.of.includes(mix))) ||
   step.reliesOn.some((feature) => other.sets.includes(feature) || other.proves.includes(feature));
 
-/** A step that is taken apart again, and every begun or finished step after it that leans on it. */
+/** A step that is taken apart again, and every later begun or finished step that depends on it. */
 export const dependentSteps = (job: JobState, id: string): readonly Step[] => {
   const first = stepOf(job.plan, id);
   if (!first) return [];
@@ -26,14 +26,17 @@ export const dependentSteps = (job: JobState, id: string): readonly Step[] => {
   return reopened;
 };
 
-/** Rework goes back to `back-to`, else stays at the step; scrap means a new part: back to `back-to`, else to the first step. */
+/**
+ * Where the work begins again. Rework: at `back-to`, else at the step itself. Scrap, which means a new part: at `back-to`, else at the
+ * first step.
+ */
 export const reworkStart = (job: JobState, id: string, kind: DispositionKind): Step | undefined => {
   const step = stepOf(job.plan, id);
   const back = step?.backTo === undefined ? undefined : stepOf(job.plan, step.backTo);
   return back ?? (kind === 'scrap' ? job.plan.steps[0] : step);
 };
 
-/** The steps to be walked anew: from where the rework begins to the step where it was found, and what leans on them. */
+/** The steps to be done anew: from where the rework begins to the step where the fault was found, and those that depend on them. */
 export const reworkSteps = (job: JobState, id: string, kind: DispositionKind): readonly Step[] => {
   const step = stepOf(job.plan, id);
   const start = reworkStart(job, id, kind);

@@ -2,45 +2,48 @@ import type { Mix, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
 import type { CalculatedBy } from './verb-spec.ts';
 
-/** Who and when; `when` is the time that rules use (it equals `at` unless the person said otherwise). */
+/** Who entered something, and when. `when` is the time that rules use; it equals `at` unless the person gave another time. */
 export interface Stamp {
   readonly entry: string;
   readonly at: string;
   readonly when: string;
   readonly by: string;
-  /** The clock was in doubt then. */
+  /** The clock was in doubt at that time. */
   readonly doubtful?: true;
 }
 
-/** A value that was struck by a correction: it stays, with its time and person. */
+/** A value that a correction struck. The value stays, with its time and person. */
 export interface Struck extends Stamp {
   readonly value: string;
   readonly calculated?: CalculatedBy;
-  /** Why it was struck, by whom and when. */
+  /** Why the value was struck; then by whom and when. */
   readonly reason: string;
   readonly struckBy: string;
   readonly struckAt: string;
 }
 
-/** One taking of a reading. Its verdict is never stored: it is decided anew wherever it is needed. */
+/** One taking of a reading. Its verdict is never stored, because it is decided anew wherever it is needed. */
 export interface Try extends Stamp {
+  /** The number of the try, from 1. */
   readonly number: number;
   readonly position?: string;
+  /** Which value of the position it is, from 1. */
   readonly n: number;
-  /** As typed, or as last corrected. */
+  /** As typed, or as last corrected, with its unit. */
   readonly value: string;
-  /** How it was calculated, where nobody read it off anything. */
+  /** How the value was calculated, where nobody read it from a tool. */
   readonly calculated?: CalculatedBy;
   readonly reason?: string;
   readonly tool?: string;
-  /** What the build said of the individual tool's uncertainty then, where the reading is guarded. */
+  /** What the build said about the tool's uncertainty at that time, where the reading is guarded. */
   readonly uncertainty?: Readonly<Record<string, string>>;
   readonly struck: readonly Struck[];
-  /** The entry that made this taking a thing of the past (rework, undo). */
+  /** The entry after which this try no longer counts (rework, undo). */
   readonly superseded?: string;
 }
 
 export interface FastenerAct extends Stamp {
+  /** Counted from 1. */
   readonly fastener: number;
   readonly torque?: string;
   readonly fingerTight?: string;
@@ -53,7 +56,7 @@ export interface FastenerAct extends Stamp {
 }
 
 export interface Batch extends Stamp {
-  /** `B-1`, numbered for the build. */
+  /** `B-1`, numbered for the whole build. */
   readonly batch: string;
   readonly step: string;
   readonly weights: Readonly<Record<string, string>>;
@@ -62,10 +65,10 @@ export interface Batch extends Stamp {
   readonly inRatio: boolean;
   readonly with: readonly string[];
   readonly discarded?: Stamp & { readonly because: string };
-  /** Present where the mix owes a sample. */
+  /** Present where the batch owes a sample. */
   readonly sample?: { readonly id: string; readonly broken?: Broken };
   readonly struck: readonly Struck[];
-  /** What it was mixed to, where a later page has another ratio. */
+  /** The page to which it was mixed, where a later page has another ratio. */
   readonly mixedTo?: Mix;
   readonly superseded?: string;
 }
@@ -80,11 +83,11 @@ export interface StepState {
   readonly begun?: Stamp & { readonly explicit: boolean };
   readonly finished?: Stamp;
   readonly with: readonly string[];
-  /** Everybody who performed here, in any pass. */
+  /** Everybody who performed this step, also before a rework. */
   readonly performers: readonly string[];
-  /** The last performing act. */
+  /** When somebody last performed on the step. */
   readonly last?: Stamp;
-  /** Hash of the last entry that touched this step or, at a hold, its findings. */
+  /** Hash of the last entry that touched this step or, at a hold, its findings; `order` is its place in the job's log. */
   readonly touched?: { readonly hash: string; readonly order: number };
   readonly skip?: Stamp & { readonly because: string; readonly before: string; readonly tag: string };
   readonly reopened: readonly (Stamp & { readonly because: string })[];
@@ -92,22 +95,24 @@ export interface StepState {
 
 export interface Look extends Stamp {
   readonly kind: 'release' | 'refuse' | 'reinspect' | 'invite';
-  /** Whose look it is: `by`, or who signed the answer that `by` carried in. */
+  /** The person who looked: `by`, or the signer of the answer that `by` brought. */
   readonly person: string;
   readonly remark?: string;
   readonly remote: boolean;
-  /** By one who performed what is inspected; never shown as independent. */
+  /** The person had performed the inspected work. Such a look is never shown as independent. */
   readonly self: boolean;
   readonly who?: string;
   readonly how?: string;
+  /** Numbers of the findings raised. */
   readonly findings: readonly number[];
-  /** The signed answer, as text, and its signature. */
+  /** The signed answer as text, and its signature. */
   readonly answer?: string;
   readonly signature?: string;
   readonly voided?: string;
 }
 
 export interface Finding extends Stamp {
+  /** Numbered for the job from 1, never reused. */
   readonly number: number;
   readonly step: string;
   readonly person: string;
@@ -122,7 +127,7 @@ export interface Departure extends Stamp {
   readonly did: string;
   readonly because: string;
   readonly agreed?: string;
-  /** The step where it overruled a refusal. */
+  /** The step for which the departure overruled a refusal. */
   readonly step?: string;
 }
 
@@ -134,23 +139,25 @@ export interface Disposition extends Stamp {
   readonly kind: DispositionKind;
   readonly reason: string;
   readonly acceptedBy?: string;
-  /** SHA-256 of the letter: "by letter, not signed here". */
+  /** SHA-256 of the letter, which is printed as "by letter, not signed here". */
   readonly letter?: string;
-  /** What it covers: `ENTRY=value` of each value, so that a later value is not covered. */
+  /** What the disposition covers: `ENTRY=value` for each value, so that a later value is not covered. */
   readonly covers: readonly string[];
 }
 
 export interface LooseItem extends Stamp {
-  /** `T-1`, numbered for the build. */
+  /** `T-1`, numbered for the whole build. */
   readonly tag: string;
   readonly item: string;
   readonly step?: string;
+  /** How many were left. */
   readonly count: number;
   readonly left: string;
   readonly because: string;
   readonly before: string;
+  /** How many each closing closed. */
   readonly closings: readonly (Stamp & { readonly count: number })[];
-  /** A step left for later. */
+  /** True for a step that was left for later. */
   readonly skipped: boolean;
   readonly superseded?: string;
 }
@@ -158,8 +165,9 @@ export interface LooseItem extends Stamp {
 export interface Closing extends Stamp {
   readonly tag: string;
   readonly item: string;
+  /** How many this closing closed. */
   readonly count: number;
-  /** How many stay open after this. */
+  /** How many stay open after this closing. */
   readonly left: number;
   readonly superseded?: string;
 }
@@ -207,37 +215,37 @@ export interface Said extends Stamp {
   readonly step?: string;
 }
 
-/** The job follows another revision from here on. */
+/** A job was put on another revision. */
 export interface Move extends Stamp {
   readonly revision: string;
-  /** Of the text that it follows now. */
+  /** SHA-256 of the text that the job follows from then on. */
   readonly sha256: string;
   readonly from: { readonly revision: string; readonly sha256: string };
-  /** What it followed before. */
+  /** The plan that the job followed before. */
   readonly before: Plan;
-  /** Ids that a person said are the same thing: old → new. */
+  /** Ids that a person said are the same thing, by the old id. */
   readonly renamed: Readonly<Record<string, string>>;
-  /** Finished steps that did not stand by the new page. */
+  /** Finished steps that did not meet the new page. */
   readonly reopened: readonly string[];
 }
 
 export type ResolutionKind = 'comply' | 'not-applicable' | 'record-only';
 
-/** What the builder decided about a change that a revision brings, or about a bulletin. */
+/** What the builder decided about a change of a revision, or about a bulletin. */
 export interface Resolution extends Stamp {
-  /** The step, the reading or the bulletin, as named. */
+  /** The step, the reading or the bulletin, as the builder named it. */
   readonly on: string;
   readonly step?: string;
   readonly kind: ResolutionKind;
   readonly reason?: string;
   readonly revision: string;
-  /** Of the text of the revision. */
+  /** SHA-256 of the revision's text. */
   readonly sha256: string;
-  /** The changes decided, each by its place: `down down limits`. */
+  /** The changes that were decided, each by its place: `down down limits`. */
   readonly covers: readonly string[];
 }
 
-/** One entry of the job in brief: what the timeline and the record list. */
+/** One entry of the job in brief, for the timeline and the record. */
 export interface Logged extends Stamp {
   readonly type: string;
   readonly hash: string;
@@ -249,7 +257,7 @@ export interface JobState {
   readonly id: string;
   readonly procedure: string;
   readonly revision: string;
-  /** Of the procedure's exact text. */
+  /** SHA-256 of the procedure's exact text. */
   readonly sha256: string;
   readonly side?: string;
   readonly plan: Plan;
@@ -263,11 +271,11 @@ export interface JobState {
   readonly departures: readonly Departure[];
   readonly dispositions: readonly Disposition[];
   readonly loose: readonly LooseItem[];
-  /** Loose items that this job closed, its own or another job's. */
+  /** Loose items that this job closed, its own or those of another job. */
   readonly closings: readonly Closing[];
   readonly photos: readonly Photo[];
   readonly lots: readonly LotNamed[];
-  /** Kind of tool → the individual in use. */
+  /** The individual tool in use, by its kind. */
   readonly tools: Readonly<Record<string, string>>;
   readonly shop: readonly ShopEntry[];
   readonly parks: readonly Park[];
@@ -276,14 +284,14 @@ export interface JobState {
   /** Oldest first. */
   readonly moves: readonly Move[];
   readonly resolutions: readonly Resolution[];
-  /** Steps of a new page that the builder decided are not done here. */
+  /** Steps of a new page that the builder decided not to do in this job. */
   readonly laidAside: readonly string[];
-  /** Steps, or what is left of them, of earlier revisions in which something was entered. */
+  /** Steps of earlier revisions, or parts of them, in which something was entered and which the plan no longer has. */
   readonly former: readonly Step[];
-  /** Who lends a hand since the last interruption. */
+  /** Who has been helping since the last interruption. */
   readonly helpers: readonly string[];
   readonly log: readonly Logged[];
   readonly completed?: Stamp;
-  /** The entry that opened it again after completion. */
+  /** The entry that opened the job again after completion. */
   readonly reopened?: Stamp;
 }

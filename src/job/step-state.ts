@@ -10,8 +10,8 @@ const untouched: StepState = { state: 'todo', with: [], performers: [], reopened
 export const stepStateOf = (job: JobState, step: string): StepState => own(job.steps, step) ?? untouched;
 
 /**
- * `only-if`, decided on the latest values: a step whose reading has no value yet still applies. A step of a new page that the
- * builder decided is not done here does not.
+ * Whether a step is to be done in this job, by `only-if` and the latest values. While the reading that decides has no value, the step still
+ * applies. A step of a new page that the builder decided not to do here does not apply.
  */
 export const stepApplies = (job: JobState, step: Step): boolean => {
   if (job.laidAside.includes(step.step)) return false;
@@ -24,5 +24,5 @@ export const stepApplies = (job: JobState, step: Step): boolean => {
 
 export const isSkipped = (job: JobState, step: Step): boolean => stepStateOf(job, step.step).state === 'skipped';
 
-/** Steps that this job walks, in order: those whose `only-if` holds. */
+/** The steps that this job walks, in order. */
 export const walkedSteps = (job: JobState): readonly Step[] => job.plan.steps.filter((step) => stepApplies(job, step));

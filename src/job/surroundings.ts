@@ -8,45 +8,45 @@ export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' |
 
 export const allPowers: readonly Power[] = ['builder', 'helper', 'witness', 'adviser', 'inspector', 'designer'];
 
-/** Who holds one of these powers has a key and signs. Helpers and advisers are only named. */
+/** A person with one of these powers has a key and signs. Helpers and advisers are only named. */
 export const signingPowers: readonly Power[] = ['builder', 'witness', 'inspector', 'designer'];
 
-/** build.yaml gives these powers, but they hold only once the person has signed for them. */
+/** True for a power of build.yaml that a person has only once they have signed for it. */
 export const wantsSignature = (power: string): power is 'inspector' | 'designer' =>
   power === 'inspector' || power === 'designer';
 
 export interface PersonNow {
   readonly person: string;
   readonly name?: string;
-  /** Those that hold now: inspector and designer only once the person has signed. */
+  /** The powers that the person has now; inspector and designer count only once signed for. */
   readonly powers: readonly Power[];
-  /** The id of the same person from before they lost a key. Only they say so: nobody could vouch for the new key. */
+  /** The earlier id of the same person, from before they lost a key. Nobody could vouch for the new key, so the person alone says so. */
   readonly follows?: string;
 }
 
 export interface ToolNow {
   readonly tool: string;
   readonly kind: string;
-  /** A day, `2026-05-31`. */
+  /** The last day on which the tool is in date, `2026-05-31`. */
   readonly inDateUntil?: string;
   readonly uncertainty?: string;
   readonly resolution?: string;
-  /** The expanded uncertainty U (k = 2) from its certificate. */
+  /** The expanded uncertainty U (k = 2) from the tool's certificate, with its unit. */
   readonly calibration?: string;
-  /** What was found when it was dropped or checked, oldest first. */
+  /** What was found when the tool was dropped or checked, oldest first. */
   readonly found: readonly {
     readonly what: 'dropped' | 'wrong' | 'checked';
     readonly when: string;
-    /** The same as `when`, ms. */
+    /** The same as `when`, in ms since 1970. */
     readonly ms: number;
   }[];
 }
 
 /** A lot, as the build's stock lists it. */
 export interface LotNow {
-  /** The last day on which it may be used: its use-by, sooner where it was opened, later where it was extended. */
+  /** The last day on which the lot may be used: its use-by date, earlier where it was opened, later where it was extended. */
   readonly goodUntil?: string;
-  /** How it was extended beyond its use-by. `evidence` is a file among the attachments, by its name there (`SHA256.EXT`). */
+  /** How the use-by date was extended. `evidence` names a file among the attachments (`SHA256.EXT`). */
   readonly extended?: {
     readonly to: string;
     readonly because: string;
@@ -54,26 +54,27 @@ export interface LotNow {
     readonly by?: string;
     readonly on?: string;
   };
-  /** Why it is in quarantine. */
+  /** Why the lot is in quarantine. */
   readonly quarantine?: string;
-  /** How much is left of it; absent where the stock does not say how much there was. */
+  /** How much is left; absent where the stock does not say how much there was. */
   readonly left?: Quantity;
 }
 
 /** A temperature of a place, as somebody typed it. */
 export interface TemperatureMark {
   readonly entry: string;
+  /** When it was read, ms since 1970. */
   readonly ms: number;
   readonly temperature: string;
   /** The lowest temperature since the reading before, from a max-min thermometer. */
   readonly lowest?: string;
-  /** It is the temperature of the work itself, not of the air around it. */
+  /** True for the temperature of the work itself, false for that of the air. */
   readonly surface: boolean;
-  /** The clock was in doubt when it was written. The time before it and after it then counts nothing towards a cure. */
+  /** The clock was in doubt when this was written. The time before and after it then does not count towards a cure. */
   readonly doubtful: boolean;
   /**
-   * How often the clock had been set right before it was written. Between two temperatures with different numbers nobody knows how much
-   * time passed. Absent where the person gave the time.
+   * How often the clock had been set right before this was written. Nobody knows how much time passed between two temperatures with
+   * different numbers. Absent where the person gave the time.
    */
   readonly run?: number;
 }
@@ -85,15 +86,16 @@ export interface LogMark {
   readonly n: number;
   /** The name of the file as it was imported. */
   readonly file: string;
-  /** Hash of its content, by which it is kept. */
+  /** SHA-256 of the file's content, by which the file is kept. */
   readonly sha256: string;
   /** How many rows it has. */
   readonly count: number;
-  /** When its first and last row were taken, ms. */
+  /** When the first row was taken, ms since 1970. */
   readonly first: number;
+  /** When the last row was taken, ms since 1970. */
   readonly last: number;
   readonly rows: () => LogRows;
-  /** It was imported by mistake: it stays readable and counts for nothing. */
+  /** Present where the import was a mistake: it stays readable and does not count. */
   readonly struck?: { readonly entry: string; readonly reason: string };
 }
 
@@ -102,11 +104,11 @@ export interface OpenThing {
   readonly what: string;
   readonly job: string;
   readonly gate?: string;
-  /** The loose item, if it is one. */
+  /** The id of the loose item, where it is one. */
   readonly item?: string;
 }
 
-/** A finished step that was built over work now in doubt. */
+/** A finished step that was built over work which is now in doubt. */
 export interface Overbuilt {
   readonly on: string;
   readonly step: string;
@@ -114,28 +116,30 @@ export interface Overbuilt {
   readonly what: string;
 }
 
-/** An entry of another job, on which a step rests, contradicts what was done at the same time on another machine. */
+/** An entry of another job is in contradiction, and a step of this job depends on it. */
 export interface RestingOn {
   readonly contradiction: Contradiction;
-  /** For a person: `close relies on keel-line, which dry-fit of keel-1a2b3c proved`. */
+  /** Why, for a person: `close relies on keel-line, which dry-fit of keel-1a2b3c proved`. */
   readonly why: string;
 }
 
-/** What the rules of a job must know about the rest of the build. The aircraft room makes it; the job room only reads it. */
+/** What the rules of a job must know about the rest of the build. `aircraft/` makes it; `job/` only reads it. */
 export interface Surroundings {
   readonly people: Readonly<Record<string, PersonNow>>;
-  /** In the order in which they are passed. */
+  /** The gates, in the order in which they are passed. */
   readonly gates: readonly string[];
   readonly tools: Readonly<Record<string, ToolNow>>;
-  /** A lot of a material in the build's stock. */
+  /** A lot of a material in the build's stock; `undefined` where the stock does not list it. */
   readonly lot: (material: string, number: string) => LotNow | undefined;
-  /** Temperatures typed for a place, by time; the unnamed place is ''. It is the same list until another is entered. */
+  /**
+   * Temperatures typed for a place, by time; '' is the unnamed place. The list object stays the same until another temperature is entered.
+   */
   readonly temperatures: (place: string) => readonly TemperatureMark[];
-  /** Logs imported for a place, in the order of their entries. It is the same list until another is imported or struck. */
+  /** Logs imported for a place, in the order of their entries. The list object stays the same until a log is imported or struck. */
   readonly logs: (place: string) => readonly LogMark[];
   /** The latest job of each other side of the same procedure. */
   readonly otherSides: readonly JobState[];
-  /** Where a feature was proved outside this job. */
+  /** Where a feature was proved outside this job, in words; `undefined` where it was not. */
   readonly provedElsewhere: (feature: string) => string | undefined;
   /** Steps of other open jobs that must still reach an area. */
   readonly stillReaching: (area: string) => readonly { readonly job: string; readonly step: string }[];
@@ -145,19 +149,19 @@ export interface Surroundings {
   readonly looseItems: readonly (LooseItem & { readonly job: string })[];
   /** Lot numbers of a material used in the last completed job of a procedure. */
   readonly lotsUsedIn: (procedure: string, material: string) => readonly string[];
-  /** Finished steps of this job that were built over work in doubt, here or in another job (rule 7). */
+  /** Finished steps of this job that were built over work in doubt, in this job or another (rule 7 of the design). */
   readonly builtOver: () => readonly Overbuilt[];
-  /** Entries of this job that contradict what was done at the same time on another machine, and that nobody has settled yet. */
+  /** Entries of this job that contradict what was done on another machine at the same time, and that nobody has settled yet. */
   readonly contradictions: readonly Contradiction[];
-  /** The same in other jobs, as far as a step of this job rests on what they did. */
+  /** Contradictions of other jobs on which a step of this job depends. */
   readonly contradictionsUnder: (step: Step) => readonly RestingOn[];
   /** The names of the next batch and the next tag on this machine: `B-3`, `T-12`. */
   readonly nextBatch: string;
   readonly nextTag: string;
   /** The procedure whose text a command names by its hash. */
   readonly named?: Procedure;
-  /** Why the clock cannot be believed now; rules on time refuse until it can. */
+  /** Why the clock cannot be believed now; absent where it can. Rules on time refuse meanwhile. */
   readonly clockTrouble?: string;
-  /** Since when the clock can be believed again, ms: 0 if it always could, Infinity if it cannot now. */
+  /** Since when the clock can be believed, ms since 1970: 0 where it always could, Infinity where it cannot now. */
   readonly clockSince: number;
 }

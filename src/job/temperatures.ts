@@ -10,7 +10,7 @@ import type { JobState } from './state.ts';
 
 const celsius = once(() => unitNamed('°C'));
 
-/** A typed temperature, and the same in kelvin. A bare number is in °C; `undefined` for what is not a temperature. */
+/** A typed temperature, as a quantity and in kelvin. A bare number is in °C; `undefined` where the text is not a temperature. */
 export const temperatureOf = (text: string): { readonly quantity: Quantity; readonly base: Fraction } | undefined => {
   const parsed = parseQuantity(text, { unit: celsius() });
   return parsed.ok && parsed.value.unit.dimension === 'temperature'
@@ -21,18 +21,23 @@ export const temperatureOf = (text: string): { readonly quantity: Quantity; read
 /** The temperature of a place at one instant. */
 export interface KnownTemperature {
   readonly entry: string;
+  /** When it was read, ms since 1970. */
   readonly ms: number;
   /** In kelvin. */
   readonly base: Fraction;
-  /** As it was typed; of a logger, in its own scale. */
+  /** As typed; for a logger, in the logger's own scale. */
   readonly text: string;
   readonly lowest?: { readonly base: Fraction; readonly text: string };
   readonly surface: boolean;
   readonly doubtful: boolean;
+  /** How often the clock had been set right before this was written; absent where the time was given. */
   readonly run?: number;
 }
 
-/** A mark that cannot be read gives nothing. A new list keeps the marks of the old one, so that each is read once. */
+/**
+ * A mark that cannot be read gives `undefined`. Remembered for each mark, because a new list has the same marks as the old one and one
+ * more.
+ */
 const markRead = memoised((mark: TemperatureMark): KnownTemperature | undefined => {
   const value = temperatureOf(mark.temperature);
   if (!value) return undefined;
@@ -49,7 +54,7 @@ const markRead = memoised((mark: TemperatureMark): KnownTemperature | undefined 
   };
 });
 
-/** Each mark by itself, by time. */
+/** The marks that can be read, in order of time. */
 export const marksRead = memoised((marks: readonly TemperatureMark[]): readonly KnownTemperature[] =>
   marks.flatMap((mark) => markRead(mark) ?? []),
 );
@@ -57,13 +62,13 @@ export const marksRead = memoised((marks: readonly TemperatureMark[]): readonly 
 const typedAt = (around: Surroundings, place: string): readonly KnownTemperature[] =>
   marksRead(around.temperatures(place));
 
-/** The imports that count. */
+/** The imports that count: those that were not struck. */
 export const unstruck = (logs: readonly LogMark[]): readonly LogMark[] =>
   logs.filter((mark) => mark.struck === undefined);
 
 const logsAt = (around: Surroundings, place: string): readonly LogMark[] => unstruck(around.logs(place));
 
-/** The last of rising instants that is not after one, or -1. */
+/** Index of the last instant that is not after `ms`, or -1. Both are in ms since 1970, and `instants` is rising. */
 export const lastUpTo = (instants: Float64Array, ms: number): number => {
   let [low, high] = [0, instants.length];
   while (low < high) {
@@ -74,7 +79,7 @@ export const lastUpTo = (instants: Float64Array, ms: number): number => {
   return low - 1;
 };
 
-/** A temperature in the words of a scale: `18.5 °C`. */
+/** A temperature in words: `18.5 °C`. @param ticks ninths of a nanokelvin. */
 export const degreesText = (ticks: number, scale: Scale): string =>
   `${decimalText(degreesOf(ticks, scale), 1)} ${scale}`;
 
@@ -90,7 +95,7 @@ const logged = (mark: LogMark, { ms, ticks, scale }: LogRows, row: number): Know
 const later = (one: KnownTemperature | undefined, other: KnownTemperature | undefined): KnownTemperature | undefined =>
   one && (!other || one.ms >= other.ms) ? one : other;
 
-/** The last row of any import up to an instant. */
+/** The last row of any import up to an instant. @param ms since 1970. */
 const lastLogged = (around: Surroundings, place: string, ms: number): KnownTemperature | undefined =>
   logsAt(around, place).reduce<KnownTemperature | undefined>((last, mark) => {
     const rows = mark.rows();
@@ -98,7 +103,7 @@ const lastLogged = (around: Surroundings, place: string, ms: number): KnownTempe
     return row < 0 ? last : later(last, logged(mark, rows, row));
   }, undefined);
 
-/** The air of a place at an instant: what was last typed or logged of it. */
+/** The temperature of the air of a place: the last one typed or logged up to an instant. @param ms since 1970. */
 export const airAt = (around: Surroundings, place: string, ms: number): KnownTemperature | undefined =>
   later(
     typedAt(around, place).findLast((mark) => mark.ms <= ms && !mark.surface),
@@ -110,6 +115,7 @@ const hotter = (
   other: KnownTemperature | undefined,
 ): KnownTemperature | undefined => (one && (!other || one.base.compare(other.base) >= 0) ? one : other);
 
+/** The hottest row from `from` to `to`, both in ms since 1970. */
 const hottestLogged = (mark: LogMark, from: number, to: number): KnownTemperature | undefined => {
   const rows = mark.rows();
   const end = lastUpTo(rows.ms, to);
@@ -119,18 +125,18 @@ const hottestLogged = (mark: LogMark, from: number, to: number): KnownTemperatur
   return hot < 0 ? undefined : logged(mark, rows, hot);
 };
 
-/** When and where a batch was mixed: what is needed to know how warm it has been since. */
+/** When and where a batch was mixed, for finding how warm it has been since. */
 export interface Mixed {
   readonly place: string;
-  /** When it was mixed, ms. */
+  /** When it was mixed, ms since 1970. */
   readonly at: number;
-  /** The entry of the mix. A temperature typed with the mix counts from then on, and is not the last one before it. */
+  /** The entry of the mix. A temperature typed with the mix counts from then on; it is not the last one before the mix. */
   readonly own: string;
-  /** The temperature typed with a mix that is still being decided on. */
+  /** The temperature typed with a mix that is still being decided. */
   readonly typed?: string;
 }
 
-/** The hottest temperature known of a batch's place, from the last one before the mix up to an instant. */
+/** The hottest temperature known for a batch's place, from the last one before the mix up to an instant. @param until ms since 1970. */
 export const hottestSince = (around: Surroundings, mixed: Mixed, until: number): KnownTemperature | undefined => {
   const { place, at, own } = mixed;
   const marks = typedAt(around, place);
@@ -152,6 +158,6 @@ export const hottestSince = (around: Surroundings, mixed: Mixed, until: number):
   ].reduce<KnownTemperature | undefined>((hot, mark) => hotter(hot, mark), undefined);
 };
 
-/** Where a step is; '' is the build's one unnamed place. */
+/** The place of a step; '' is the build's one unnamed place. */
 export const placeOfStep = (job: JobState, step: string): string =>
   job.plan.steps.find((one) => one.step === step)?.place ?? '';

@@ -3,7 +3,7 @@ import { compareQuantities } from '../quantity/quantity.ts';
 import { isWholeTicks } from '../quantity/ticks.ts';
 import { temperatureOf } from './temperatures.ts';
 
-/** What was read off a thermometer: a fault where it is no temperature, or finer than any thermometer shows. */
+/** A fault where a text is not a temperature, or is finer than any thermometer shows. */
 export const thermometerFault = (name: string, text: string | undefined): Fault | undefined => {
   if (text === undefined) return undefined;
   const read = temperatureOf(text);
@@ -17,7 +17,7 @@ export const thermometerFault = (name: string, text: string | undefined): Fault 
       );
 };
 
-/** A temperature by itself: readable, and its lowest not above the reading. */
+/** Checks a temperature by itself: it can be read, and its `lowest` is not above it. */
 export const temperatureFault = (temperature: string, lowest: string | undefined): Fault | undefined => {
   const fault = thermometerFault('temperature', temperature) ?? thermometerFault('lowest', lowest);
   if (fault) return fault;

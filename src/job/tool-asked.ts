@@ -4,7 +4,7 @@ import { unknownId } from '../fault/unknown.ts';
 import type { JobState } from './state.ts';
 import type { Surroundings } from './surroundings.ts';
 
-/** The individual tool of a value: as said, or the one in use for its kind; it must be of the kind, and known to the build. */
+/** The individual tool of a value: the one named, or the one in use for its kind. The tool must be of that kind and listed in the build. */
 export const toolAsked = (
   job: JobState,
   { tools }: Pick<Surroundings, 'tools'>,

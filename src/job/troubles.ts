@@ -3,7 +3,7 @@ import { allTroubles } from './parts/all.ts';
 import type { Trouble } from './parts/part.ts';
 import type { JobState } from './state.ts';
 
-/** Repair and use-as-is let a value stand, once somebody who may has accepted it; `ask` only waits. */
+/** Repair and use-as-is let a value pass, once somebody with the power has accepted it. `ask` only waits. */
 const isCovered = (job: JobState, key: string): boolean =>
   job.dispositions.some(
     (disposition) =>

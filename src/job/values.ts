@@ -9,20 +9,21 @@ import type { JobState, Try } from './state.ts';
 import { once } from '../fault/memo.ts';
 import { own, put } from '../fault/own.ts';
 
-/** One place in a reading where a value belongs. */
+/** One place in a reading for which a value is entered. */
 export interface Slot {
   readonly position?: string;
+  /** Which value of the position it is, from 1. */
   readonly n: number;
 }
 
 /** The unit of a reading that counts things. */
 const countUnit = once(() => unitNamed('count'));
 
-/** A whole number of things, up to nine digits; nothing for any other text. */
+/** A whole number of up to nine digits as a count; `undefined` for any other text. */
 export const countOf = (text: string): Quantity | undefined =>
   /^\d{1,9}$/.test(text.trim()) ? makeQuantity(new Fraction(text.trim()), countUnit()) : undefined;
 
-/** Every slot of a reading, in order: position by position, time by time. */
+/** Every slot of a reading: position by position, and for each position as many as `times` says. */
 export const slotsOf = (reading: Reading): readonly Slot[] => {
   const times = Array.from({ length: reading.times }, (_, index) => index + 1);
   return reading.positions.length === 0
@@ -32,7 +33,7 @@ export const slotsOf = (reading: Reading): readonly Slot[] => {
 
 export const sameSlot = (one: Slot, other: Slot): boolean => one.position === other.position && one.n === other.n;
 
-/** The tries that still speak: not made a thing of the past by rework or undo. */
+/** The tries that still count: no rework or undo has set them aside. */
 export const currentTries = (job: JobState, reading: string, slot?: Slot): readonly Try[] =>
   (own(job.tries, reading) ?? []).filter(
     (taken) => taken.superseded === undefined && (slot === undefined || sameSlot(taken, slot)),
@@ -47,7 +48,7 @@ export const allLatest = (job: JobState, reading: Reading): readonly Try[] =>
     .map((slot) => latestTry(job, reading.reading, slot))
     .filter((taken) => taken !== undefined);
 
-/** What was typed, as a quantity; nothing for text and choices. */
+/** What was typed, as a quantity; `undefined` for a text or a choice. */
 export const quantityOf = (reading: Reading, text: string): Quantity | undefined => {
   if (reading.kind === 'count') return countOf(text);
   if (reading.kind !== 'quantity') return undefined;
@@ -64,18 +65,18 @@ export const valuesOf = (job: JobState, id: string): readonly Quantity[] => {
     .filter((value) => value !== undefined);
 };
 
-/** A result as it stands: its value and working, or why there is none yet. */
+/** A result as it is now: its value and working, or why it cannot be calculated yet. */
 export interface Calculated {
   readonly quantity?: Quantity;
   readonly working?: string;
-  /** Of the formula: where it is published, and what to mind. */
+  /** Where the formula is published, and what to watch for when using it. */
   readonly source?: string;
   readonly caution?: string;
   readonly warnings: readonly string[];
   readonly why?: string;
 }
 
-/** What stands behind an input: one value, or several where a reading has several slots. */
+/** The values of an input: one, or several where the reading has several slots. */
 const inputValues = (job: JobState, input: ResultInput): readonly (Quantity | string)[] => {
   if (input.kind === 'quantity') return [input.quantity];
   if (input.kind === 'text') return [input.text];
@@ -88,8 +89,8 @@ const takesSeveral = (calculation: string, name: string): boolean =>
   own(calculations, calculation)?.inputs.some((spec) => spec.many === true && name.startsWith(spec.name)) === true;
 
 /**
- * A reading with several slots gives its values as `name-1`, `name-2` …; one value keeps the plain name.
- * A text says why there is nothing to calculate with.
+ * The inputs of a calculation by name. A reading with several slots gives `name-1`, `name-2` …; a single value keeps the plain name. Where
+ * an input is missing, a text says why.
  */
 const inputsOf = (job: JobState, result: Result): Readonly<Record<string, Quantity | string>> | string => {
   const inputs: Record<string, Quantity | string> = {};
@@ -127,18 +128,18 @@ export const resultNow = (job: JobState, id: string): Calculated | undefined => 
   return found ? calculateResult(job, found.result) : undefined;
 };
 
-/** The one number that an id above stands for, in limits and calculations. */
+/** The one number that an id means in limits and calculations. */
 export const numberOf = (job: JobState, id: string): Quantity | undefined => {
   const values = valuesOf(job, id);
   if (values.length > 0) return values.at(-1);
   return resultNow(job, id)?.quantity;
 };
 
-/** Limits with their ids filled in; `undefined` while one of them has no value yet. */
+/** Limits with the values of their ids filled in; `undefined` while one of these has no value. */
 export const limitsNow = (job: JobState, limits: Limits): FixedLimits | undefined =>
   fixLimits(limits, (id) => numberOf(job, id));
 
-/** Ids that limits still wait for. */
+/** Ids without a value yet on which limits depend. */
 export const limitsWaitFor = (job: JobState, limits: Limits): readonly string[] =>
   limitRefs(limits).filter((id) => numberOf(job, id) === undefined);
 

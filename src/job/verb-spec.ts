@@ -1,22 +1,24 @@
-/** What a field holds once it is read, by its kind. */
+/** What a field holds after it is read, by its kind. */
 export interface Held {
   readonly text: string;
-  /** Text of any length: a signed answer. */
+  /** A text of any length, such as a signed answer. */
   readonly document: string;
   /** As typed, with its unit. */
   readonly quantity: string;
+  /** A whole number without a unit, such as a count or the number of a fastener. */
   readonly whole: number;
   readonly yes: boolean;
   readonly person: string;
   /** RFC 3339. */
   readonly instant: string;
   readonly day: string;
-  /** A path at the command, the file's own name in the entry. */
+  /** At the command a path; in the entry the file's own name. */
   readonly file: string;
   /** One text or several. */
   readonly list: readonly string[];
-  /** Any number of texts, none included. */
+  /** Any number of texts, or none. */
   readonly texts: readonly string[];
+  /** Whole numbers without a unit, such as the numbers of findings. */
   readonly wholes: readonly number[];
   readonly map: Readonly<Record<string, string>>;
   /** One value, or several by the names of their fields. */
@@ -27,9 +29,9 @@ export interface Held {
 /** How a value was calculated, as the journal keeps it: enough for any reader to calculate it again. */
 export type CalculatedBy = {
   readonly calculation: string;
-  /** Which of its results; absent: the first. */
+  /** Which of its results is meant; absent for the first. */
   readonly result?: string;
-  /** Each input as typed. */
+  /** Each input as typed, with its unit. */
   readonly with: Readonly<Record<string, string>>;
 };
 
@@ -48,26 +50,29 @@ export interface Field<
   readonly about: string;
 }
 
-/** One type of journal line that people send: what stands bare after the verb, which fields come with it, and what it means for the job. */
+/** One type of journal line that people send: the bare object after the verb, the fields, and what the verb means for the job. */
 export interface VerbSpec {
-  /** The name under which the bare object is kept in the entry's data; absent where the verb stands alone. */
+  /** The name under which the bare object is kept in the entry's data; absent where the verb has no object. */
   readonly object?: Field;
   readonly fields: readonly Field[];
-  /** What the workshop adds to what the person gave (hashes of files, a signed answer): decided on, and asked for where it is required. */
+  /**
+   * What the workshop adds to what the person gave (hashes of files, a signed answer). It is decided on, and must be there where it is
+   * required.
+   */
   readonly brought?: readonly Field[];
-  /** What the engine adds to the entry; deciding the same entry again gives the same. */
+  /** What the engine adds when it decides. Deciding the same entry again adds the same. */
   readonly derived?: readonly Field[];
-  /** `job`: belongs to one job. `build`: to the whole build. */
+  /** `job`: the verb belongs to one job. `build`: it belongs to the whole build. */
   readonly scope: 'job' | 'build';
-  /** Performing acts are the builder's; the others anybody who signs may enter. */
+  /** True where only a builder may do this; otherwise anybody who signs may. */
   readonly builder: boolean;
-  /** Whoever does it is a performer of its step from then on. */
+  /** Whoever does this counts as a performer of its step from then on. */
   readonly performs?: true;
-  /** Done on a step with the glue wet, it makes a joint. */
+  /** Done on a step with the glue wet, this makes a joint. */
   readonly joins?: true;
-  /** Work that ends an interruption and takes a parked job up again. */
+  /** Work that also ends an interruption, and ends the parking of a job. */
   readonly resumes?: true;
-  /** A complete job takes it no more; everything else changes its story and is written down. */
+  /** Refused once the job is complete. Every other verb changes the job's story even then, and is recorded. */
   readonly untilComplete?: true;
   readonly about: string;
 }

@@ -3,8 +3,8 @@ import { judgementVerbs } from './verbs/judgement.ts';
 import { workVerbs } from './verbs/work.ts';
 
 /**
- * The verbs of the engine, as one table: what comes bare after the verb, and which fields come with it.
- * The bench, the command line and scripts all send these; the journal keeps them under the same names.
+ * The verbs of the engine, in one table: the bare object after the verb, and the fields. The bench, the command line and scripts all send
+ * these verbs, and the journal keeps them under the same names.
  */
 export const verbs = { ...workVerbs, ...judgementVerbs };
 
@@ -28,7 +28,7 @@ export type BuildVerb = Exclude<Verb, JobVerb>;
 
 export const isJobVerb = (text: string): text is JobVerb => isVerb(text) && verbs[text].scope === 'job';
 
-/** True for what makes whoever does it a performer of its step. */
+/** True for a verb that makes whoever does it a performer of its step. */
 export const performs = (type: string): boolean => isVerb(type) && verbSpec(type).performs === true;
 
 /** True for work that makes a joint where the glue is wet. */

@@ -3,18 +3,18 @@ import type { JobState } from './state.ts';
 import { isSkipped, stepApplies, stepStateOf, walkedSteps } from './step-state.ts';
 import { troublesOf } from './troubles.ts';
 
-/** Finished, and still in order: a correction that puts a value outside opens the step again. */
+/** Finished, and still within its limits: a correction that puts a value outside opens the step again. */
 export const isDone = (job: JobState, step: Step): boolean =>
   stepStateOf(job, step.step).state === 'done' && troublesOf(job, step).length === 0;
 
-/** Rule 1: the one step that is open, the first that is neither finished nor left for later. */
+/** Rule 1 of the design: the one open step, which is the first that is neither finished nor left for later. */
 export const currentStep = (job: JobState): Step | undefined =>
   job.plan.steps.find((step) => !isSkipped(job, step) && stepApplies(job, step) && !isDone(job, step));
 
-/** Complete, and nothing since then has opened it again. */
+/** Complete, and not opened again since. */
 export const isClosed = (job: JobState): boolean => job.completed !== undefined && job.reopened === undefined;
 
-/** The place mark: `7 of 12`. */
+/** The place of the open step among those that the job walks: `7 of 12`. */
 export const placeMark = (job: JobState): { readonly number: number; readonly count: number } => {
   const walked = walkedSteps(job);
   const current = currentStep(job);

@@ -8,7 +8,7 @@ import type { Want } from './want.ts';
 
 const isGuarded = (reading: Reading): boolean => reading.kind === 'quantity' && reading.guarded;
 
-/** Which tool it is, where its date or its uncertainty counts and the build knows any of its kind. */
+/** Asks which tool is used, where its date or its uncertainty matters and the build lists a tool of that kind. */
 const toolWants = (
   job: JobState,
   step: Step,
@@ -20,12 +20,12 @@ const toolWants = (
   const inDate = job.plan.gather.tools.some((need) => need.tool === kind && need.inDate);
   const isKnown = Object.values(around.tools).some((tool) => tool.kind === kind);
   if (!isKnown || !(inDate || guarded)) return [];
-  // A guarded value is not decided without its tool, whatever was departed from.
+  // A guarded value cannot be decided without its tool, so no departure stops dryfit from asking for it.
   const isDeparted = !guarded && departureFor(job, 'tool-out-of-date', step) !== undefined;
   return isDeparted ? [] : [{ want: 'tool', kind }];
 };
 
-/** The lots, then the shop: asked for before the cup is filled, where the procedure wants them and nothing is known. */
+/** Asks for the lots, then for the shop, before the batch is weighed: where the procedure needs them and nothing is known. */
 const mixWants = (job: JobState, step: Step, mix: Mix): readonly Want[] => {
   const need = job.plan.gather.materials.find((one) => one.material === mix.material);
   const isNamed = (part: string): boolean =>

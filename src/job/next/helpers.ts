@@ -20,8 +20,8 @@ const wanted = (
     : { want: 'helpers', at, needed, named, asked: !isRefused };
 
 /**
- * Helpers before the work begins. They must be there when glue is mixed and when something permanent begins; for any other step that says
- * how many people it takes, they are asked for now and must be named by its finish.
+ * The helpers that are wanted before the work begins. When glue is mixed and when something permanent begins, they must be there. For any
+ * other step that says how many people it needs, they are asked for at the beginning and must be named by its finish.
  */
 export const helpersFirst = (
   job: JobState,
@@ -36,6 +36,6 @@ export const helpersFirst = (
     : wanted(job, step, helpersToFinish(job, step, moment), 'begin', false);
 };
 
-/** Helpers not named by the end. With glue on nothing is refused for want of them any more. */
+/** The helpers that are wanted at the finish. Once the glue is on, a missing helper refuses nothing any more. */
 export const helpersLast = (job: JobState, step: Step, moment: Moment): HelpersWanted | undefined =>
   wanted(job, step, helpersToFinish(job, step, moment), 'finish', !isGlued(step));

@@ -4,15 +4,15 @@ import type { PotLifeNow } from '../potlife.ts';
 import type { Finding } from '../state.ts';
 
 /**
- * One thing that a step still wants from a person before it can be finished. `asked`: it is only asked for, and nothing refuses without it
- * now; otherwise the step, or what comes next in it, is refused until it is there. What a departure has overruled is not wanted any more.
+ * One thing that a step still wants from a person before the step can be finished. With `asked`, dryfit only asks and nothing is refused
+ * now; otherwise the step, or its next act, is refused until the thing is there. What a departure has overruled is not wanted any more.
  */
 export type Want =
-  /** The pot life of the glue is over: it is discarded and mixed again. */
+  /** The pot life of the glue is over. The person discards the batch and mixes again. */
   | { readonly want: 'fresh-glue'; readonly life: PotLifeNow }
-  /** What the step commits to when it begins is read first: the permanent steps. Empty where only the helpers are to be there. */
+  /** The person first reads what the step commits to: the permanent steps. The list is empty where only helpers are needed. */
   | { readonly want: 'begin'; readonly commits: readonly Step[] }
-  /** `at`: the act with which they are named at the latest. */
+  /** Helpers. `at` is the last act with which they may be named; `needed` and `named` are how many. */
   | {
       readonly want: 'helpers';
       readonly at: 'begin' | 'finish';
@@ -20,18 +20,19 @@ export type Want =
       readonly named: number;
       readonly asked: boolean;
     }
-  /** Values outside or undecided, which no disposition covers. */
+  /** Values that are outside or undecided and that no disposition covers. */
   | { readonly want: 'trouble'; readonly troubles: readonly Trouble[] }
-  /** Which individual tool of a kind is used. */
+  /** The individual tool of a kind. */
   | { readonly want: 'tool'; readonly kind: string }
-  /** The lot of a material, for each part that it is mixed from. */
+  /** The lot of a material, for every part that is mixed from it. */
   | { readonly want: 'lot'; readonly material: string }
   /** The temperature and humidity of the shop. */
   | { readonly want: 'shop'; readonly asked: true }
   /** One value, batch, photo … of the step. */
   | { readonly want: 'part'; readonly wanted: Wanted }
   /**
-   * Somebody looks at it. `unanswered`: the first finding that must be answered before they look again. A witness is only asked for.
+   * A look by the second person. `unanswered` is the first finding that must be answered before they look again. At a witness point the
+   * look is only asked for.
    */
   | {
       readonly want: 'look';
@@ -40,9 +41,9 @@ export type Want =
       readonly unanswered?: Finding;
       readonly asked: boolean;
     }
-  /** A stage of the step's cure. `from`: when the cure began, ms; absent while it has not. */
+  /** A stage of the step's cure. `from` is when the cure began, ms since 1970; absent while it has not begun. */
   | { readonly want: 'cure'; readonly until: string; readonly from?: number }
-  /** Time passes. `from`: since when, ms; absent while the clock is in doubt. */
+  /** A waiting time. `from` is when it began, ms since 1970; absent while the clock is in doubt. */
   | { readonly want: 'wait'; readonly text: string; readonly from?: number };
 
 export type WantOf<W extends Want['want']> = Extract<Want, { readonly want: W }>;

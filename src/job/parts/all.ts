@@ -39,26 +39,32 @@ export const wantedOf = (job: JobState, step: Step): readonly Wanted[] =>
 export const refusedByParts = (job: JobState, step: Step, moment: Moment): readonly Refusal[] =>
   parts.flatMap((part) => part.refuses?.(job, step, moment) ?? []);
 
-/** Everything of a step that is outside or undecided, whether or not a disposition covers it. */
+/** Every value of a step that is outside or undecided, whether or not a disposition covers it. */
 export const allTroubles = (job: JobState, step: Step): readonly Trouble[] =>
   parts.flatMap((part) => part.troubles?.(job, step) ?? []);
 
-/** Rule 7 within one job: every joint of a batch whose sample failed, then every value taken with a tool later found wrong, by step. */
+/**
+ * Rule 7 of the design within one job: every joint of a batch whose sample failed, then every value taken with a tool that was later found
+ * wrong, by step.
+ */
 export const doubtsOf = (job: JobState, found: FoundOf): readonly Doubt[] => {
   const place = new Map(job.plan.steps.map(({ step }, index) => [step, index]));
   const order = ({ batch, step }: Doubt): number => (batch === undefined ? (place.get(step) ?? 0) : -1);
   return parts.flatMap((part) => part.doubts?.(job, found) ?? []).toSorted((one, other) => order(one) - order(other));
 };
 
-/** A step is to be done anew: everything entered in it stays readable, and no longer counts. `entry`: the id of the entry that says so. */
+/**
+ * Sets everything in a step aside, because the step must be done anew: it stays readable and no longer counts. `entry` is the id of the
+ * entry that says so.
+ */
 export const setStepAside = (draft: Draft<JobState>, step: Step, entry: string): void => {
   for (const part of parts) part.setAside(draft, step, entry);
 };
 
-/** Everything that was entered in the parts of steps, under new ids. */
+/** Everything that was entered in the parts of steps, under the new ids. */
 export const rekeyParts = (job: JobState, rename: (id: string) => string): Partial<JobState> =>
   Object.assign({}, ...parts.map((part) => part.rekey?.(job, rename))) as Partial<JobState>;
 
-/** What an inspector is shown of a step: a line for everything that was entered in its parts. */
+/** What an inspector is shown of a step: one line for each thing that was entered in its parts. */
 export const inspectedByParts = (job: JobState, step: Step): readonly string[] =>
   parts.flatMap((part) => part.inspected(job, step));

@@ -3,7 +3,7 @@ import { goodBatches } from '../potlife.ts';
 import type { Batch, JobState } from '../state.ts';
 import { inspectedLine, nothingToSetAside, type Doubt, type JobPart } from './part.ts';
 
-/** Every joint of a batch whose sample failed; the batch itself where no joint was made with it. */
+/** Every joint of a batch whose sample failed; the batch itself where it made no joint. */
 const jointDoubts = (job: JobState, batch: Batch): readonly Doubt[] => {
   const cause = causeOfSample(batch);
   const about = { cause, because: becauseOfSample(batch), batch: batch.batch, mix: batch.step };
@@ -27,7 +27,7 @@ const jointDoubts = (job: JobState, batch: Batch): readonly Doubt[] => {
       }));
 };
 
-/** A sample belongs to its batch, and is set aside and renamed with it. */
+/** A sample belongs to its batch, and is set aside and renamed with the batch. */
 export const jobBreak: JobPart = {
   wants: (job, step) =>
     goodBatches(job, step.break?.of ?? []).flatMap(({ batch, sample }) =>

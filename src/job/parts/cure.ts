@@ -8,7 +8,7 @@ import type { JobState } from '../state.ts';
 import { stepStateOf } from '../step-state.ts';
 import { inspectedLine, nothingToSetAside, type JobPart } from './part.ts';
 
-/** A cure is finished once the stage that its step waits for is reached. */
+/** A cure step can be finished once the stage for which it waits is reached. */
 const cureRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
   const now = cureNow(job, step, moment.around, moment.ms);
   if (!now) return [];
@@ -28,7 +28,7 @@ const cureRefusals = (job: JobState, step: Step, moment: Moment): readonly Refus
   ];
 };
 
-/** Temperatures belong to a place of the build, not to the job, so that of a cure the job holds only when its step was finished. */
+/** Temperatures belong to a place and not to the job, so all that a job keeps of a cure is when its step was finished. */
 export const jobCure: JobPart = {
   wants: () => [],
   refuses: cureRefusals,

@@ -5,7 +5,7 @@ import { looksAt, openFindings, standingRelease, wasInvited } from '../hold.ts';
 import type { Finding, JobState, Look } from '../state.ts';
 import { inspectedLine, withKeys, withStep, type JobPart } from './part.ts';
 
-/** A hold wants its release; at a witness point the job may go on, and the record says whether they came. */
+/** A hold point needs its release. At a witness point the job may go on, and the record says whether the witness came. */
 const holdRefusals = (job: JobState, step: Step): readonly Refusal[] => {
   if (step.hold?.kind !== 'hold' || standingRelease(job, step.step)) return [];
   const open = openFindings(job, step.step).length;
@@ -26,7 +26,7 @@ const inspectedFinding = ({ number, entry, answers, closed }: Finding): string =
   inspectedLine(`finding ${number}`, entry, ...answers.map((answer) => answer.entry), closed?.entry);
 
 export const jobHold: JobPart = {
-  /** A witness point wants its invitation, unless somebody came. */
+  /** A witness point wants its invitation, unless a witness came. */
   wants: (job, step) =>
     step.hold?.kind === 'witness' && !wasInvited(job, step.step) && !standingRelease(job, step.step)
       ? [{ part: 'hold', invite: true, what: 'an invitation to the witness' }]

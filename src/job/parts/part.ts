@@ -6,26 +6,27 @@ import type { JobState } from '../state.ts';
 import type { ToolNow } from '../surroundings.ts';
 import type { Slot } from '../values.ts';
 
-/** One value of a fastener that its step asks for. */
+/** What a step asks of one fastener. */
 export type FastenerValue = 'torque' | 'turns by hand' | 'turns past finger-tight' | 'mark';
 
 /**
- * Something of a step that a person must still enter before the step can be finished; `what` names it for a person: `gap at root`. A cure,
- * a wait and a release are not entered, so they are never wanted in this sense: they refuse the finish instead.
+ * Something that a person must still enter before the step can be finished. `what` names it for a person: `gap at root`. A cure, a wait and
+ * a release are not entered, so they are not wanted in this sense; they refuse the finish instead.
  */
 export type Wanted = { readonly what: string } & (
   | { readonly part: 'reading'; readonly reading: Reading; readonly slot: Slot }
-  /** It cannot be calculated yet. Nothing is entered for it; what it is calculated from is missing or cannot be used. */
+  /** The result cannot be calculated yet. Nobody enters it; a value that it is calculated from is missing or cannot be used. */
   | { readonly part: 'result'; readonly result: string }
   | {
       readonly part: 'tighten';
       readonly tighten: Tighten;
+      /** Counted from 1. */
       readonly fastener: number;
       readonly missing: readonly FastenerValue[];
     }
   | { readonly part: 'mix'; readonly mix: Mix }
   | { readonly part: 'break'; readonly batch: string; readonly sample: string }
-  /** The witness is invited. */
+  /** The invitation of the witness. */
   | { readonly part: 'hold'; readonly invite: true }
   | { readonly part: 'loose'; readonly leave: LoosePart }
   /** The id of a loose item that the step closes. */
@@ -33,40 +34,40 @@ export type Wanted = { readonly what: string } & (
   | { readonly part: 'photo'; readonly photo: PhotoPart }
 );
 
-/** A value outside its limits or undecided. */
+/** A value that is outside its limits, or undecided. */
 export interface Trouble {
-  /** The reading, result or step by which a disposition names it. */
+  /** The id by which a disposition names it: of a reading, a result or a step. */
   readonly on: string;
   readonly step: string;
-  /** What a disposition covers: this value, and not the next one in its place. */
+  /** The key by which a disposition covers this value, and not a later one in its place. */
   readonly key: string;
   readonly verdict: 'outside' | 'undecided';
   readonly what: string;
 }
 
-/** One thing that rests on a failed sample, or on a tool found wrong. */
+/** One thing that depends on a failed sample, or on a tool that was found wrong. */
 export interface Doubt {
-  /** The reading, step or sample by which a disposition names it. */
+  /** The id by which a disposition names it: of a reading, a step or a sample. */
   readonly on: string;
   readonly step: string;
-  /** What a disposition covers. */
+  /** The key by which a disposition covers the doubt. */
   readonly key: string;
   readonly what: string;
-  /** Why, without the thing itself: what was built over it is in doubt for the same reason. */
+  /** The reason without the thing itself: work built over the thing is in doubt for the same reason. */
   readonly because: string;
-  /** Names that reason, the same for all that rests on it. */
+  /** A name for the reason, the same for everything that depends on it. */
   readonly cause: string;
-  /** The batch, and the step where it was mixed: a disposition of either covers every joint of it. */
+  /** The batch, and the step where it was mixed. A disposition of either covers every joint of the batch. */
   readonly batch?: string;
   readonly mix?: string;
 }
 
-/** What was found of a tool, oldest first; nothing for a tool that the build does not know. */
+/** What was found on a tool, oldest first; empty for a tool that the build does not list. */
 export type FoundOf = (tool: string) => ToolNow['found'];
 
-/** What the rules know of one part of a step. Only facts of the job: what is done about them is for its verbs. */
+/** What the rules know about one part of a step. Only facts of the job; the verbs decide what to do about them. */
 export interface JobPart {
-  /** What of this part is still to be entered, in the order in which a person would do it. */
+  /** What of this part must still be entered, in the order in which a person would do it. */
   readonly wants: (job: JobState, step: Step) => readonly Wanted[];
   /** What refuses the finish of the step although everything is entered. */
   readonly refuses?: (job: JobState, step: Step, moment: Moment) => readonly Refusal[];
@@ -74,34 +75,40 @@ export interface JobPart {
   readonly troubles?: (job: JobState, step: Step) => readonly Trouble[];
   /** What of this part, anywhere in the job, rests on a failed sample or on a tool found wrong. */
   readonly doubts?: (job: JobState, found: FoundOf) => readonly Doubt[];
-  /** The step is to be done anew: what was entered stays readable, and no longer counts. `entry`: the id of the entry that says so. */
+  /**
+   * Sets aside what was entered, because the step must be done anew: it stays readable and no longer counts. `entry` is the id of the entry
+   * that says so.
+   */
   readonly setAside: (draft: Draft<JobState>, step: Step, entry: string) => void;
   /** What was entered, under the new ids of steps, readings and results. */
   readonly rekey?: (job: JobState, rename: (id: string) => string) => Partial<JobState>;
-  /** What an inspector is shown of it, a line each. A line changes whenever what it stands for does. */
+  /**
+   * What an inspector is shown of the part, a line each. A line must change whenever the thing that it describes changes, because the lines
+   * are signed.
+   */
   readonly inspected: (job: JobState, step: Step) => readonly string[];
 }
 
-/** For a part of which nothing is kept apart from other parts. */
+/** For a part that keeps nothing of its own in the job. */
 export const nothingToSetAside: JobPart['setAside'] = () => undefined;
 
-/** Marks as set aside by an entry whatever has not been set aside before. */
+/** Marks acts as set aside by an entry, except those that were set aside before. */
 export const supersede = (acts: readonly { superseded?: string }[] | undefined, entry: string): void => {
   for (const act of acts ?? []) act.superseded ??= entry;
 };
 
-/** A table under new ids. */
+/** A table with its keys renamed. */
 export const withKeys = <T>(
   table: Readonly<Record<string, T>>,
   rename: (id: string) => string,
 ): Readonly<Record<string, T>> => Object.fromEntries(Object.entries(table).map(([id, value]) => [rename(id), value]));
 
-/** A list whose items name their step, under its new id. */
+/** A list with the step of each item renamed. */
 export const withStep = <T extends { readonly step?: string }>(
   items: readonly T[],
   rename: (id: string) => string,
 ): readonly T[] => items.map((item) => (item.step === undefined ? item : { ...item, step: rename(item.step) }));
 
-/** One line of what is inspected; what is absent is left out. */
+/** One line of what is inspected. Words that are absent are left out. */
 export const inspectedLine = (...words: readonly (string | number | false | undefined)[]): string =>
   words.filter((word) => word !== undefined && word !== false).join(' ');

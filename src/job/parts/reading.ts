@@ -21,7 +21,7 @@ import { inspectedLine, supersede, withKeys, type FoundOf, type JobPart, type Tr
 import { isTakenAgain, toolDoubts } from './tool-doubt.ts';
 import { twinNow, twinRefusals } from './twin.ts';
 
-/** What the build says of an individual tool, as an uncertainty in the reading's unit. */
+/** What the build says about an individual tool, as an uncertainty in the unit of the reading. */
 export const uncertaintyOf = (spec: Readonly<Record<string, string>>, unit: Unit): Outcome<Uncertainty | undefined> =>
   readUncertainty(spec, unit);
 
@@ -50,8 +50,8 @@ const ofNumber = (
 };
 
 /**
- * The verdict on one try by itself: plain or guarded; choices by what is accepted.
- * `undefined`: there is nothing to decide (text, no limits, or limits that wait for a value above).
+ * The verdict on one try by itself: plain or guarded; for a choice, by what the procedure accepts. `undefined` where there is nothing to
+ * decide: a text, no limits, or limits that depend on a value not entered yet.
  */
 export const ownVerdict = (
   job: JobState,
@@ -63,7 +63,7 @@ export const ownVerdict = (
   return ofNumber(job, reading, taken);
 };
 
-/** The verdict on a try as the entry keeps it: `within, twin open` stops nothing until the last side exists. */
+/** The verdict on a try as the entry keeps it. `within, twin open` stops nothing until the last side exists. */
 export const verdictOfTry = (
   job: JobState,
   reading: Reading,
@@ -80,7 +80,7 @@ const missingIn = (job: JobState, reading: Reading): readonly Slot[] =>
 
 const at = ({ position }: Slot): string => (position === undefined ? '' : ` at ${position}`);
 
-/** A value above that the limits of a reading need: a reading that has no value yet, else one that must be calculated first. */
+/** The missing value on which a reading's limits depend: of another reading, or a result that must be calculated first. */
 const wantedAbove = (job: JobState, id: string, reading: Reading): Wanted => {
   const what = `${id}, which the limits of ${reading.reading} need`;
   const above = readingOf(job.plan, id)?.reading;

@@ -4,7 +4,7 @@ import type { JobState } from '../state.ts';
 import { limitsNow, resultNow } from '../values.ts';
 import { inspectedLine, nothingToSetAside, type JobPart, type Trouble, type Wanted } from './part.ts';
 
-/** The verdict on a calculated value, which carries an error bound; a limit inside that bound leaves it undecided. */
+/** The verdict on a calculated value. The value has an error bound, and a limit within that bound leaves the value undecided. */
 export const verdictOfResult = (job: JobState, result: Result): Verdict | undefined => {
   const value = resultNow(job, result.result)?.quantity;
   const limits = result.limits && limitsNow(job, result.limits);
@@ -31,7 +31,7 @@ const resultTroubles = (job: JobState, step: Step, result: Result): readonly Tro
   ];
 };
 
-/** A result is calculated anew from the readings whenever it is needed, so that nothing of it is kept. */
+/** A result is calculated from its readings whenever somebody needs it, so the job keeps nothing of it. */
 export const jobResult: JobPart = {
   wants: (job, step) => step.results.flatMap((one) => resultWants(job, one)),
   troubles: (job, step) => step.results.flatMap((one) => resultTroubles(job, step, one)),

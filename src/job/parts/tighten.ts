@@ -23,7 +23,7 @@ const turnsVerdict = (job: JobState, text: string | undefined, limits: Tighten['
   return value?.ok && fixed ? decide(value.value, fixed) : undefined;
 };
 
-/** The verdict on one fastener's values: outside where any of them is. */
+/** The verdict on one fastener's values: outside where any of them is outside. */
 export const verdictOfFastener = (
   job: JobState,
   tighten: Tighten,
@@ -40,7 +40,7 @@ export const verdictOfFastener = (
   return verdicts.includes('outside') ? 'outside' : 'within';
 };
 
-/** The current values of one fastener, each from the latest act that gave it. A new value wants a new mark. */
+/** The current values of one fastener (counted from 1), each from the latest act that gave one. A new value needs a new mark. */
 export const fastenerNow = (job: JobState, step: string, fastener: number): FastenerAct | undefined => {
   const acts = (own(job.fasteners, step) ?? []).filter(
     (act) => act.fastener === fastener && act.superseded === undefined,
@@ -53,7 +53,7 @@ export const fastenerNow = (job: JobState, step: string, fastener: number): Fast
   }));
 };
 
-/** What one fastener still wants. */
+/** What one fastener (counted from 1) still wants. */
 export const fastenerMissing = (job: JobState, step: Step, fastener: number): readonly FastenerValue[] => {
   const tighten = step.tighten;
   if (!tighten) return [];

@@ -6,14 +6,17 @@ import type { Doubt, FoundOf } from './part.ts';
 /** A value that was taken with a tool. */
 type Taking = Stamp & { readonly tool?: string; readonly superseded?: string };
 
-/** Found wrong after this was done, and not found right in between: a drop says nothing either way. */
+/**
+ * The first check after a value was taken, where that check found the tool wrong. A drop proves nothing either way, so drops are passed
+ * over. @param when RFC 3339.
+ */
 const wrongSince = (found: FoundOf, tool: string | undefined, when: string): ToolNow['found'][number] | undefined => {
   const taken = msOf(when);
   const next = tool === undefined ? undefined : found(tool).find((one) => one.ms >= taken && one.what !== 'dropped');
   return next?.what === 'wrong' ? next : undefined;
 };
 
-/** What was taken again since, with a tool not in doubt, no longer rests on the wrong one. */
+/** True where the value was taken again later with a tool that is not in doubt; the value then no longer depends on the wrong tool. */
 export const isTakenAgain = <T extends Taking>(
   all: readonly T[],
   one: T,
@@ -27,7 +30,7 @@ export const isTakenAgain = <T extends Taking>(
         same(other) && other.superseded === undefined && wrongSince(found, other.tool, other.when) === undefined,
     );
 
-/** The doubt about a value whose tool was found wrong since; nothing where it was not, or where the value no longer counts. */
+/** The doubt about a value whose tool was later found wrong; empty where no check found that, or where the value no longer counts. */
 export const toolDoubts = (
   found: FoundOf,
   step: string,

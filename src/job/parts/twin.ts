@@ -8,11 +8,11 @@ import type { Surroundings } from '../surroundings.ts';
 import { latestTry, limitsNow, quantityOf, slotsOf, type Slot } from '../values.ts';
 
 export interface TwinNow {
-  /** Each side with a value, this job's own included. */
+  /** Every side with a value, this job's own side included. */
   readonly sides: readonly { readonly side: string; readonly value: Quantity }[];
   readonly missing: readonly string[];
   readonly spread?: Quantity;
-  /** Open until the last side exists and the spread is in limits. */
+  /** Open until the last side exists and the spread is within its limits. */
   readonly open: boolean;
   readonly outside: boolean;
 }
@@ -22,7 +22,7 @@ const sideValue = (job: JobState, reading: QuantityReading, slot: Slot): Quantit
   return taken && quantityOf(reading, taken.value);
 };
 
-/** The sides of a twin reading side by side, at one slot. */
+/** The sides of a twin reading, side by side, at one slot. */
 export const twinNow = (
   job: JobState,
   reading: QuantityReading,

@@ -10,8 +10,8 @@ import type { Surroundings } from '../surroundings.ts';
 import { inspectedLine, nothingToSetAside, type JobPart } from './part.ts';
 
 /**
- * A plain wait runs from the begin or, where none was written, from the finish of the step before; ms. Where the stamp of that is in doubt
- * it runs from when the clock was believed again: Infinity while it is not.
+ * When a waiting time began, ms since 1970: when the step was begun or, where nobody entered that, when the step before was finished. Where
+ * that stamp is in doubt, not before the clock was set right; Infinity while nobody has set it right.
  */
 export const waitFrom = (job: JobState, step: Step, around: Surroundings): number => {
   const begun = stepStateOf(job, step.step).begun;
@@ -39,7 +39,7 @@ const waitRefusals = (job: JobState, step: Step, moment: Moment): readonly Refus
   ];
 };
 
-/** A wait has its times from the step itself: when it was begun and when it was finished. */
+/** A wait has its times from the step itself: when it was begun, and when it was finished. */
 export const jobWait: JobPart = {
   wants: () => [],
   refuses: waitRefusals,

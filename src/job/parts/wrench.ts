@@ -7,7 +7,10 @@ import { leverRatio, torqueBehind, torqueShown } from '../../trade/lever.ts';
 import type { FastenerAct, JobState } from '../state.ts';
 import { limitsNow, numberOf } from '../values.ts';
 
-/** The lever ratio of a tightening; 1 without an adapter. An adapter that leaves nothing of the wrench is a bug: no procedure has one. */
+/**
+ * The lever ratio of a torque adapter; 1 without one. An adapter that leaves nothing of the wrench cannot pass the check of a procedure, so
+ * meeting one is a bug.
+ */
 const leverOf = ({ adapter, wrench }: Tighten): Fraction => {
   if (!adapter || !wrench) return new Fraction(1);
   const ratio = leverRatio(wrench, adapter);
@@ -16,7 +19,7 @@ const leverOf = ({ adapter, wrench }: Tighten): Fraction => {
   return ratio;
 };
 
-/** The drag that belongs to an act: as entered, or the procedure's own. */
+/** The nut's own drag for an act: as entered, or as the procedure gives it. */
 const dragOf = (job: JobState, tighten: Tighten, act: Pick<FastenerAct, 'drag'>, unit: Unit): Quantity | undefined => {
   if (act.drag !== undefined) {
     const parsed = parseQuantity(act.drag, { unit });
@@ -26,10 +29,13 @@ const dragOf = (job: JobState, tighten: Tighten, act: Pick<FastenerAct, 'drag'>,
   return tighten.drag.kind === 'quantity' ? tighten.drag.quantity : numberOf(job, tighten.drag.id);
 };
 
-/** The unit in which a bare number is meant. */
+/** The unit of a bare number. */
 export const unitOfLimits = (limits: FixedLimits): Unit | undefined => (limits.low ?? limits.high)?.at.unit;
 
-/** What the wrench must show, the nut's drag included, with the adapter on. `undefined` without a torque, or while its limits wait. */
+/**
+ * What the wrench must show, with the nut's drag added and the adapter on. `undefined` where there is no torque, or where its limits depend
+ * on a value not entered yet.
+ */
 export const wrenchLimits = (
   job: JobState,
   tighten: Tighten,
@@ -47,7 +53,7 @@ export const wrenchLimits = (
   };
 };
 
-/** What the wrench showed, as it was typed; a bare number is in the unit of the limits. */
+/** What the wrench showed, as typed. A bare number is in the unit of the limits. */
 export const shownTorque = (
   job: JobState,
   tighten: Tighten,
@@ -59,7 +65,7 @@ export const shownTorque = (
   return parsed?.ok ? parsed.value : undefined;
 };
 
-/** The torque at the fastener, in the unit in which the wrench showed it. */
+/** The torque at the fastener, in the unit of the wrench. */
 export const fastenerTorqueNow = (
   job: JobState,
   tighten: Tighten,

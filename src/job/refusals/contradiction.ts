@@ -3,10 +3,7 @@ import type { Step } from '../../procedure/model.ts';
 import { contradictionText, type Contradiction } from '../contradiction.ts';
 import type { Moment } from '../moment.ts';
 
-/**
- * Nothing is finished, and nothing made permanent, on what contradicts what was done elsewhere: in this job, or in one that the steps
- * rest on.
- */
+/** Nothing may be finished or made permanent on work in contradiction: in this job, or in another one on which the steps depend. */
 export const contradictionRefusals = (steps: readonly Step[], { around }: Moment): readonly Refusal[] => {
   const refuse = ({ entry }: Contradiction, what: string): Refusal =>
     refusal('contradiction', what, `settle it: settle ${entry.id} keep=yes, or keep=no`);

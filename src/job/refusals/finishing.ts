@@ -15,7 +15,7 @@ import { performerRefusals } from './power.ts';
 import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
 import { partRefusals, troubleRefusals } from './values.ts';
 
-/** Everything that stands against finishing a step now. */
+/** Everything that refuses to finish a step now. */
 export const finishRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => [
   ...openingRefusals(job, step, moment),
   ...partRefusals(job, step),
@@ -28,7 +28,7 @@ export const finishRefusals = (job: JobState, step: Step, moment: Moment): reado
   ...performerRefusals(moment),
 ];
 
-/** Everything that stands against completing a job now. */
+/** Everything that refuses to complete a job now. */
 export const completionRefusals = (job: JobState, moment: Moment): readonly Refusal[] => {
   const open = currentStep(job);
   const walked = walkedSteps(job);

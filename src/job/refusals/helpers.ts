@@ -5,14 +5,18 @@ import type { JobState } from '../state.ts';
 
 /** How many helpers are needed beside whoever acts, and how many have been named. */
 export interface HelperCount {
-  /** The steps that one act commits everybody to; for the greatest `people` among them. */
+  /** The steps to which one act commits everybody. The step with the most `people` counts. */
   readonly steps: readonly Step[];
+  /** How many helpers are needed. */
   readonly needed: number;
-  /** Named with this act, or at a mix, begin or finish since the last interruption; whoever acts does not help themself. */
+  /**
+   * How many are named: with this act, or at a mix, begin or finish since the last interruption. The person who acts is not counted as a
+   * helper.
+   */
   readonly named: number;
 }
 
-/** `people: N` wants N−1 helpers beside whoever acts. `byDefault`: the people for a step that does not say. */
+/** `people: N` means N−1 helpers besides the person who acts. @param byDefault how many people a step needs where it does not say. */
 const helperCount = (
   job: JobState,
   steps: readonly Step[],
@@ -25,17 +29,17 @@ const helperCount = (
   return { steps, needed, named: named.size };
 };
 
-/** Where something permanent begins, a step that does not say how many people it takes wants as many as the procedure's head says. */
+/** Where something permanent begins, a step without `people` needs as many people as the head of the procedure says. */
 export const helpersToOpen = (job: JobState, step: Step, moment: Moment): HelperCount =>
   helperCount(job, [step], moment, job.plan.people);
 
-/** A mix commits to every step that needs it wet: everybody for all of them must be there before the glue is on. */
+/** A mix commits to every step that needs its glue wet, so the helpers for all of them must be there before the glue is on. */
 export const helpersToMix = (job: JobState, step: Step, moment: Moment): HelperCount => {
   const wet = job.plan.steps.filter((one) => one === step || one.inPotLifeOf.includes(step.step));
   return helperCount(job, wet, moment, job.plan.people);
 };
 
-/** At the finish only what the step itself says counts. */
+/** At the finish, only the step's own `people` counts. */
 export const helpersToFinish = (job: JobState, step: Step, moment: Moment): HelperCount =>
   helperCount(job, [step], moment, 1);
 

@@ -4,7 +4,7 @@ import { lotsFor, lotUsed, type LotUsed } from '../lots.ts';
 import { isDayOver, type Moment } from '../moment.ts';
 import type { JobState, LotNamed } from '../state.ts';
 
-/** Why a lot may not be used now, and the ways on; nothing where it may. */
+/** Why a lot may not be used now, and what to do; empty where it may. */
 const badLot = (job: JobState, material: string, lot: LotUsed, moment: Moment): readonly Refusal[] => {
   const { number = '', useBy, quarantine } = lot;
   const or = job.plan.strict ? '' : ', or depart from it with its reason (depart lot-expired)';
@@ -27,11 +27,11 @@ const badLot = (job: JobState, material: string, lot: LotUsed, moment: Moment): 
     : [];
 };
 
-/** What a mix with a lot would be refused for, when the lot is only named: nothing is refused yet. */
+/** Warns when a lot is named that a mix would be refused. Naming the lot is not refused. */
 export const namedLotTrouble = (job: JobState, lot: LotNamed, moment: Moment): readonly Refusal[] =>
   badLot(job, lot.material, lotUsed(lot.part ?? '', lot, moment.around), moment);
 
-/** The lots of a mix: named and with a last good day where the procedure wants it, and good today. */
+/** The lots of a mix must be named and have a last good day, where the procedure asks for that, and that day must not be over. */
 export const lotRefusals = (job: JobState, mix: Mix, moment: Moment): readonly Refusal[] => {
   const need = job.plan.gather.materials.find((one) => one.material === mix.material);
   return lotsFor(job, mix, moment.around).flatMap((lot) => {
@@ -51,7 +51,7 @@ export const lotRefusals = (job: JobState, mix: Mix, moment: Moment): readonly R
   });
 };
 
-/** `after … same-lot`: the lots used now must be those of the earlier procedure. */
+/** With `after … same-lot`, the lots used now must be those of the earlier procedure. */
 export const sameLotRefusals = (job: JobState, mix: Mix, { around }: Moment): readonly Refusal[] =>
   job.plan.after
     .filter((after) => after.sameLot)

@@ -13,7 +13,7 @@ import { openingRefusals, permanentRefusals } from './opening.ts';
 import { performerRefusals } from './power.ts';
 import { shopRefusals } from './shop.ts';
 
-/** What is known of a batch: before anything is weighed it has no parts, and nobody typed a temperature with it. */
+/** What is known of a batch. Before anything is weighed, it has no parts and no typed temperature. */
 interface Weighed {
   readonly parts: readonly Quantity[];
   readonly temperature?: string | undefined;
@@ -36,7 +36,10 @@ const sizeRefusals = (job: JobState, mix: Mix, parts: readonly Quantity[]): read
     : [];
 };
 
-/** What a mix commits to is decided at the mix: every permanent step that needs it wet, and everybody who must be there by then. */
+/**
+ * Decides at the mix everything that the mix commits to: every permanent step that needs the glue wet, and everybody who must be there by
+ * then.
+ */
 export const mixRefusals = (
   job: JobState,
   step: Step,
@@ -53,7 +56,7 @@ export const mixRefusals = (
     ...lotRefusals(job, mix, moment),
     ...sameLotRefusals(job, mix, moment),
     ...shopRefusals(job, step, moment, temperature),
-    // its pot life would run from a time that nobody knows
+    // The pot life of such a batch would begin at a time that nobody knows.
     ...(mix.potLife.length > 0 ? clockRefusals(moment) : []),
     ...performerRefusals(moment),
   ];

@@ -11,10 +11,10 @@ import { coverRefusals, proofRefusals } from './proof-and-cover.ts';
 import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
 import { toolsOfStep } from './tools.ts';
 
-/** A step that is done with wet glue was decided at its mix: it is never refused with the glue already on. */
+/** True for a step that is done with wet glue. It was decided at its mix, and is never refused with the glue already on. */
 export const isGlued = (step: Step): boolean => step.inPotLifeOf.length > 0;
 
-/** Rule 2, for a permanent step: decided before anything is committed, at its mix or its opening, whichever is first. */
+/** Rule 2 of the design: a permanent step is decided before anything is committed, at its mix or its opening, whichever is first. */
 export const permanentRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => [
   ...proofRefusals(job, step, moment),
   ...coverRefusals(job, step, moment),
@@ -23,7 +23,7 @@ export const permanentRefusals = (job: JobState, step: Step, moment: Moment): re
   ...contradictionRefusals([step], moment),
 ];
 
-/** What refuses the opening of a step; whatever entry comes first on it opens it. */
+/** What refuses the opening of a step. The first entry of any kind on a step opens it. */
 export const openingRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
   const order = orderRefusals(job, step);
   if (stepStateOf(job, step.step).begun) return order;

@@ -4,7 +4,7 @@ import type { JobState } from '../state.ts';
 import { isSkipped } from '../step-state.ts';
 import { currentStep } from '../where.ts';
 
-/** Rule 1: steps in order. A step that was left for later may be done whenever its turn comes. */
+/** Rule 1 of the design: steps in order. A step that was left for later may be done at any time after its turn. */
 export const orderRefusals = (job: JobState, step: Step): readonly Refusal[] => {
   const current = currentStep(job);
   if (current === step || isSkipped(job, step)) return [];

@@ -2,7 +2,7 @@ import { refusal, type Refusal } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import type { Moment } from '../moment.ts';
 
-/** Refuses a person who has none of the powers that an act takes. */
+/** Refuses a person who has none of the powers that an act needs. */
 export const powerRefusals = (
   person: string,
   powers: readonly string[],
@@ -21,6 +21,6 @@ export const powerRefusals = (
       ];
 };
 
-/** Work is for builders alone. */
+/** Only builders perform work. */
 export const performerRefusals = (moment: Moment): readonly Refusal[] =>
   powerRefusals(moment.by, ['builder'], 'perform', moment);

@@ -4,7 +4,7 @@ import { coverers, provedBy } from '../ahead.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
 
-/** Nothing is made permanent before something has proved it. */
+/** Nothing may be made permanent before it has been proved. */
 export const proofRefusals = (job: JobState, step: Step, { around }: Moment): readonly Refusal[] =>
   step.sets
     .filter((feature) => provedBy(job, step, feature, around) === undefined)
@@ -16,7 +16,7 @@ export const proofRefusals = (job: JobState, step: Step, { around }: Moment): re
       ),
     );
 
-/** Nothing is covered that somebody must still reach. */
+/** Nothing may be covered that somebody must still reach. */
 export const coverRefusals = (job: JobState, step: Step, { around }: Moment): readonly Refusal[] =>
   coverers(job, step, around).map(({ area, step: reacher, job: elsewhere }) =>
     refusal(

@@ -21,7 +21,7 @@ const readAs = (text: string | undefined, unit: string): Quantity | undefined =>
   return parsed?.ok ? parsed.value : undefined;
 };
 
-/** What is known of the shop now: the latest of what was entered for the job, for the place, and with the mix itself. */
+/** The latest conditions known of the shop: entered for the job, for the place, or with the mix itself. */
 const shopNow = (job: JobState, step: Step, { around, ms }: Moment, typed: string | undefined): ShopNow => {
   const temperature = readAs(typed ?? airAt(around, step.place ?? '', ms)?.text, '°C');
   const surface = readAs(job.shop.findLast((shop) => shop.surface !== undefined)?.surface, '°C');
@@ -41,7 +41,10 @@ const overDewPoint = (shop: ShopNow): Quantity | undefined => {
   return dew && minus(surface, dew);
 };
 
-/** The shop in its range, as far as it is known; `typed` is the temperature that was entered with the mix itself. */
+/**
+ * The conditions of the shop must be within their range, as far as they are known. @param typed the temperature that was entered with the
+ * mix itself.
+ */
 export const shopRefusals = (job: JobState, step: Step, moment: Moment, typed?: string): readonly Refusal[] => {
   const need = job.plan.gather.shop;
   if (!need) return [];

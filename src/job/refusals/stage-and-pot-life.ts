@@ -7,7 +7,7 @@ import { potLifeNow } from '../potlife.ts';
 import type { Batch, JobState } from '../state.ts';
 import { clockRefusals } from './clock.ts';
 
-/** `after-stage`: the step waits for a stage of each cure that it names. */
+/** With `after-stage`, a step waits for a stage of each cure that it names. */
 export const stageRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
   if (!step.afterStage) return [];
   const { cures, stage } = step.afterStage;
@@ -24,7 +24,7 @@ export const stageRefusals = (job: JobState, step: Step, moment: Moment): readon
       ];
 };
 
-/** A sample is broken once the stage that its step names is reached. */
+/** A sample may be broken once the stage that its step names is reached. */
 export const sampleRefusals = (job: JobState, batch: Batch, moment: Moment): readonly Refusal[] => {
   const { steps } = job.plan;
   const stage = steps.find((step) => step.break?.of.includes(batch.step))?.break?.notBefore;
@@ -44,7 +44,7 @@ export const sampleRefusals = (job: JobState, batch: Batch, moment: Moment): rea
       ];
 };
 
-/** A step inside a pot life is neither opened nor finished once that is over. */
+/** A step within a pot life is neither opened nor finished once the pot life is over. */
 export const potLifeRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
   const life = potLifeNow(job, step.inPotLifeOf, moment.around, moment.ms);
   if (!life) return [];

@@ -5,7 +5,7 @@ import { isDayOver, type Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
 
 /**
- * Whether a tool of a kind may be used now: in date, and not found dropped or wrong since its last check. It is the individual named
+ * Whether a tool of a kind may be used now: in date, and not dropped or found wrong since its last check. The tool is the individual named
  * with the act, else the one in use for its kind.
  */
 export const toolRefusals = (
@@ -32,7 +32,7 @@ export const toolRefusals = (
     : [];
 };
 
-/** Every tool that a step's readings and fasteners take. */
+/** The refusals for every tool that a step's readings and fasteners use. */
 export const toolsOfStep = (job: JobState, step: Step, moment: Moment): readonly Refusal[] =>
   [...new Set([...step.readings.map((reading) => reading.tool), step.tighten?.tool])].flatMap((kind) =>
     toolRefusals(job, kind, undefined, moment),

@@ -4,7 +4,7 @@ import { wantedOf } from '../parts/all.ts';
 import type { JobState } from '../state.ts';
 import { troublesOf } from '../troubles.ts';
 
-/** A step is finished when all its parts are done. */
+/** A step is finished only when all its parts are done. */
 export const partRefusals = (job: JobState, step: Step): readonly Refusal[] => {
   const missing = wantedOf(job, step);
   return missing.length === 0
@@ -18,7 +18,7 @@ export const partRefusals = (job: JobState, step: Step): readonly Refusal[] => {
       ];
 };
 
-/** Outside never passes, and undecided never finishes a step. */
+/** A value outside its limits never passes, and an undecided one never finishes a step. */
 export const troubleRefusals = (job: JobState, step: Step): readonly Refusal[] =>
   troublesOf(job, step).map(({ verdict, what }) =>
     refusal(

@@ -3,7 +3,7 @@ import { may, must, type VerbSpec } from '../verb-spec.ts';
 const because = must('because', 'text', 'the reason');
 const step = must('step', 'text', 'the step');
 
-/** Verbs about the work: looks at it, decisions, what is left for later, and what is said. */
+/** Verbs about the work: looks, decisions, what is left for later, and remarks. */
 export const judgementVerbs = {
   release: {
     object: step,

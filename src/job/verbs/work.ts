@@ -4,7 +4,7 @@ const withNames = may('with', 'list', 'who lends a hand');
 const because = must('because', 'text', 'the reason');
 const step = must('step', 'text', 'the step');
 
-/** Verbs of the work itself: starting, walking the steps, what is entered in them, and what surrounds them. */
+/** Verbs of the work itself: starting, walking the steps, what is entered in them, and what the work needs around it. */
 export const workVerbs = {
   start: {
     object: must('procedure', 'text', 'the procedure'),
