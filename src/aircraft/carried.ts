@@ -8,8 +8,8 @@ export interface CarriedKind {
 }
 
 /**
- * Why the signature of a carried file is refused. The code names the kind of file: `answer-namespace`, `invitation-key`. @param rightKey
- * what the person should do where the wrong key signed.
+ * Why the signature of a carried file is refused. The code names the kind of file: `answer-namespace`, `invitation-key`.
+ * @param rightKey what the person should do where the wrong key signed.
  */
 export const carriedFault = ({ what, namespace }: CarriedKind, fault: Fault, rightKey: string): Fault => {
   if (fault.code === 'signature-namespace')

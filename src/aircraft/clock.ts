@@ -13,8 +13,10 @@ import type { BuildState } from './state.ts';
  */
 
 /**
- * Why rules on time refuse now; `undefined` where they do not. @param at the instant, ms since 1970. @param writer who will write: their
- * clock is compared with the time of their own last line; where it is absent, with the last line of all writers.
+ * Why rules on time refuse now; `undefined` where they do not.
+ * @param at the instant, ms since 1970.
+ * @param writer who will write: their clock is compared with the time of their own last line; where it is absent, with the last line of all
+ * writers.
  */
 export const clockTroubleAt = (state: BuildState, at: number, writer: string | undefined): string | undefined => {
   if (state.clockTrouble) return state.clockTrouble.why;

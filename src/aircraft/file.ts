@@ -80,6 +80,7 @@ interface Reading {
 /** At most this many faults are reported for one file. Whoever fixes those sees the rest on the next run. */
 const mostFaults = 100;
 
+/** Records one fault and its place, unless there are too many already. @param at `line` and `column` count from 1. */
 const say = (
   reading: Reading,
   at: Tree | { line: number; column: number },

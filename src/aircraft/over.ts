@@ -108,7 +108,7 @@ export const builtOver = (state: BuildState, grounds: readonly Ground[]): readon
   return [...found.values()];
 };
 
-/** Finds the step of an id. @param from and @param until in ms since 1970. */
+/** Finds the step of an id. `from` and `until` are ms since 1970. */
 const groundOf = (job: JobState, step: string | undefined, from: number, until?: number): readonly Ground[] => {
   const found = step === undefined ? undefined : stepOf(job.plan, step);
   return found ? [{ job, step: found, from, ...(until === undefined ? {} : { until }) }] : [];

@@ -31,8 +31,8 @@ export const statusLater = (status: BuildStatus, at: number): BuildStatus => ({
 const statusAtLast = memoised((state: BuildState) => statusOf(state, state.lastAt));
 
 /**
- * `statusOf` for whoever asks many times a second, as a screen does: worked out once for a state, and adapted to the later instant. @param
- * at ms since 1970.
+ * `statusOf` for whoever asks many times a second, as a screen does: worked out once for a state, and adapted to the later instant.
+ * @param at ms since 1970.
  */
 export const statusNow = (state: BuildState, at: number): BuildStatus =>
   // Where the clock is behind the last entry, the status at that entry cannot be used.

@@ -135,6 +135,7 @@ const lookWords = ({ hold, open }: WantOf<'look'>): string => {
   return open.length > 0 ? `findings ${open.map((one) => one.number).join(', ')}` : `hold point: ${hold.by}`;
 };
 
+/** What a step waits for, in words. @param at ms since 1970. */
 const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, at: number): readonly string[] => {
   const [contradiction] = [
     ...around.contradictions,
@@ -175,6 +176,7 @@ const cureStatus = (step: Step, now: CureNow): CureStatus => ({
   })),
 });
 
+/** The status of one job. @param at ms since 1970. */
 const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
   const around = aroundOf(state, job, at);
   const step = currentStep(job);

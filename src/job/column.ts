@@ -27,8 +27,8 @@ const typed = 2;
 const scales: readonly Scale[] = ['°C', '°F', 'K'];
 
 /**
- * True where the time since the row before is unknown: one of the two times is in doubt, or the clock was set right between them. @param
- * row index from 0.
+ * True where the time since the row before is unknown: one of the two times is in doubt, or the clock was set right between them.
+ * @param row index from 0.
  */
 export const isDoubtedBefore = ({ flags, runs }: Column, row: number): boolean => {
   if ((((flags[row - 1] ?? 0) | (flags[row] ?? 0)) & doubtful) !== 0) return true;
@@ -40,15 +40,16 @@ export const isDoubtedBefore = ({ flags, runs }: Column, row: number): boolean =
 export const isTyped = ({ flags }: Column, row: number): boolean => ((flags[row] ?? 0) & typed) !== 0;
 
 /**
- * A temperature of this column in words: as typed, else in the logger's scale. @param ticks ninths of a nanokelvin. @param row index from
- * 0.
+ * A temperature of this column in words: as typed, else in the logger's scale.
+ * @param ticks ninths of a nanokelvin.
+ * @param row index from 0.
  */
 export const temperatureWords = ({ words, flags }: Column, ticks: number, row: number): string =>
   words.get(ticks) ?? degreesText(ticks, scales[(flags[row] ?? 0) >> 2] ?? '°C');
 
 /**
- * Collects rows, which must be given in order of time. A second row of an instant only makes the first one colder. @param most the largest
- * number of rows.
+ * Collects rows, which must be given in order of time. A second row of an instant only makes the first one colder.
+ * @param most the largest number of rows.
  */
 const writer = (most: number) => {
   const [ms, ticks, lowest] = [new Float64Array(most), new Float64Array(most), new Float64Array(most)];

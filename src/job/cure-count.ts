@@ -37,6 +37,7 @@ const coldBefore = ({ ticks, lowest }: Column, row: number): number => {
   return Number.isNaN(low) ? Math.min(ticks[row - 1] ?? 0, ticks[row] ?? 0) : low;
 };
 
+/** Why the interval before a row (index from 0) does not count, as an index of `whyNot`. @param cold the interval's temperature, ticks. */
 const whyNotBefore = (column: Column, limits: CureLimits, row: number, cold: number): WhyNot => {
   if (isDoubtedBefore(column, row)) return 1;
   if (cold < limits.floor) return 2;
@@ -69,7 +70,7 @@ export const eachInterval = (
 /** Counted milliseconds in each band of temperature between two `steps`; the first band is colder than all of them. */
 export type Bands = Float64Array;
 
-/** Counts every stage in one exact pass, in whole milliseconds. @param begun and @param at are ms since 1970. */
+/** Counts every stage in one exact pass, in whole milliseconds. `begun` and `at` are ms since 1970. */
 export const countBands = (column: Column, limits: CureLimits, begun: number, at: number): Bands => {
   const { steps } = limits;
   const bands = new Float64Array(steps.length + 1);

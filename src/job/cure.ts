@@ -66,6 +66,7 @@ export interface CureNow {
   readonly intervals: readonly Interval[];
   /** The time of the cure in `count` equal parts, for a drawing. */
   readonly cells: (count: number) => Cells;
+  /** The last reading of the place; `ms` is milliseconds since 1970. */
   readonly last?: { readonly ms: number; readonly temperature: string };
 }
 
@@ -183,6 +184,7 @@ const lastOf = (column: Column, at: number): Last | undefined => {
   return { ms: column.ms[row] ?? 0, base: kelvinOf(ticks), temperature: temperatureWords(column, ticks, row) };
 };
 
+/** When the stage will be reached if the last temperature stays, ms since 1970; `undefined` where that temperature counts nothing. */
 const forecastOf = (
   stage: CureStage,
   count: Count,
@@ -197,6 +199,7 @@ const forecastOf = (
 
 const nothingYet: Count = { countedMs: 0, progress: 0, reached: false };
 
+/** One stage at an instant. @param at ms since 1970. */
 const stageNow = (
   stage: CureStage,
   cure: Cure,

@@ -11,6 +11,7 @@ const longest = 10_000;
 const isMap = (value: Datum): value is { readonly [key: string]: Datum } =>
   value !== null && typeof value === 'object' && !Array.isArray(value);
 
+/** A whole number from 0, also one typed as text; `undefined` for anything else. */
 const asWhole = (value: Datum): number | undefined => {
   if (typeof value === 'number') return Number.isSafeInteger(value) && value >= 0 ? value : undefined;
   return typeof value === 'string' && /^\d{1,9}$/.test(value) ? Number(value) : undefined;

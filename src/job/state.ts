@@ -87,7 +87,10 @@ export interface StepState {
   readonly performers: readonly string[];
   /** When somebody last performed on the step. */
   readonly last?: Stamp;
-  /** Hash of the last entry that touched this step or, at a hold, its findings; `order` is its place in the job's log. */
+  /**
+   * Hash of the last entry that touched this step or, at a hold, its findings. `order` is how long the job's log was then: the larger, the
+   * later.
+   */
   readonly touched?: { readonly hash: string; readonly order: number };
   readonly skip?: Stamp & { readonly because: string; readonly before: string; readonly tag: string };
   readonly reopened: readonly (Stamp & { readonly because: string })[];

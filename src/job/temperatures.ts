@@ -83,6 +83,7 @@ export const lastUpTo = (instants: Float64Array, ms: number): number => {
 export const degreesText = (ticks: number, scale: Scale): string =>
   `${decimalText(degreesOf(ticks, scale), 1)} ${scale}`;
 
+/** One row of a log as a known temperature. @param row index from 0. */
 const logged = (mark: LogMark, { ms, ticks, scale }: LogRows, row: number): KnownTemperature => ({
   entry: mark.entry,
   ms: ms[row] ?? 0,

@@ -13,8 +13,10 @@ import { jobOf, jobsOf, openContradictions, type BuildState } from '../state.ts'
 import { taken, unknownIn, type BuildAct } from './act.ts';
 
 /**
- * Whether an earlier procedure was completed recently enough. @param since when it was completed, ms since 1970. @param offset minutes east
- * of UTC, by which the months are counted. @param at the instant of the start, ms since 1970.
+ * Whether an earlier procedure was completed recently enough.
+ * @param since when it was completed, ms since 1970.
+ * @param offset minutes east of UTC, by which the months are counted.
+ * @param at the instant of the start, ms since 1970.
  */
 const isFresh = (since: number, offset: number, after: After, at: number): boolean =>
   !after.notOlder || addMonths(since, offset, after.notOlder.months) + after.notOlder.ms >= at;

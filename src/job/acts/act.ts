@@ -91,7 +91,8 @@ type Extra<V extends JobVerb> =
 
 /**
  * Accepts a command, unless a refusal applies that no departure overrules. Of several refusals, the one that is first in the order of
- * precedence is returned. @param extra what the engine adds to the entry, who else signs it, and what to say about it.
+ * precedence is returned.
+ * @param extra what the engine adds to the entry, who else signs it, and what to say about it.
  */
 export const takeUnless = <V extends JobVerb>(
   ask: Ask<V>,

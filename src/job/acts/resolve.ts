@@ -51,8 +51,9 @@ interface Effects {
 }
 
 /**
- * What a decision changes at once. @param follows whether the job already follows the revision. Before the move nothing needs to be
- * reopened, and the move itself applies the decision.
+ * What a decision changes at once.
+ * @param follows whether the job already follows the revision. Before the move nothing needs to be reopened, and the move itself applies
+ * the decision.
  */
 const effectsOf = ({ job, data }: Ask<'resolve'>, covered: readonly Change[], follows: boolean): Effects => {
   const isLeft = data['as-what'] !== 'comply';

@@ -4,8 +4,8 @@ export type Separator = (typeof separators)[number];
 const quote = '"';
 
 /**
- * The cell that begins at a quote, and the index where the text goes on after it; `undefined` where the quote is never closed. @param start
- * the index of the opening quote, from 0.
+ * The cell that begins at a quote, and the index where the text goes on after it; `undefined` where the quote is never closed.
+ * @param start the index of the opening quote, from 0.
  */
 const quotedCell = (line: string, start: number): { readonly text: string; readonly end: number } | undefined => {
   let text = '';

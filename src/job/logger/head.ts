@@ -6,8 +6,9 @@ import type { LogWords } from './log.ts';
 /** Which columns of a file have times and temperatures. Columns count from 0. */
 export interface Head {
   readonly separator: Separator;
-  /** One column, or the column of the date and that of the time. */
+  /** The column of the time, or that of the date and that of the time; counted from 0. */
   readonly time: readonly number[];
+  /** The column of the temperature, counted from 0. */
   readonly temperature: number;
   /** The headings; an empty list where the file has none. */
   readonly names: readonly string[];

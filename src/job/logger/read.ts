@@ -26,6 +26,7 @@ const unread = (what: string, todo: string, where?: string): Fault =>
 type At = (line: number) => string;
 
 interface Row {
+  /** Line number in the file, from 1. */
   readonly line: number;
   readonly time: string;
   readonly degrees: string;
@@ -67,6 +68,10 @@ const findHead = (
   );
 };
 
+/**
+ * The rows below the head, or the first line that cannot be read.
+ * @param from index (from 0) of the headings, or of the first row of data.
+ */
 const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Outcome<readonly Row[]> => {
   const rows: Row[] = [];
   const heading = hasHeadings(head) ? lines[from] : undefined;
@@ -189,6 +194,7 @@ const readRows = (rows: readonly Row[], head: Head, place: DayPlace, scale: Scal
   return ok({ ms, ticks, kind: kind ?? 'without offset' });
 };
 
+/** Line number (from 1) of the row with the latest time. @param ms times of the rows, ms since 1970. */
 const latestLine = (rows: readonly Row[], ms: Float64Array): number => {
   let latest = 0;
   for (let index = 1; index < ms.length; index += 1) if ((ms[index] ?? 0) > (ms[latest] ?? 0)) latest = index;
@@ -196,8 +202,8 @@ const latestLine = (rows: readonly Row[], ms: Float64Array): number => {
 };
 
 /**
- * Reads a whole logger's CSV, or names the first thing that cannot be read, by line and column. Fault (usage): `log-unreadable`. @param
- * name the file's own name, for the fault.
+ * Reads a whole logger's CSV, or names the first thing that cannot be read, by line and column. Fault (usage): `log-unreadable`.
+ * @param name the file's own name, for the fault.
  */
 export const readLog = (bytes: Uint8Array, name: string, words: LogWords = {}): Outcome<Log> => {
   const at: At = (line) => `${name}:${line}`;

@@ -8,7 +8,8 @@ type Taking = Stamp & { readonly tool?: string; readonly superseded?: string };
 
 /**
  * The first check after a value was taken, where that check found the tool wrong. A drop proves nothing either way, so drops are passed
- * over. @param when RFC 3339.
+ * over.
+ * @param when RFC 3339.
  */
 const wrongSince = (found: FoundOf, tool: string | undefined, when: string): ToolNow['found'][number] | undefined => {
   const taken = msOf(when);

@@ -42,8 +42,8 @@ const overDewPoint = (shop: ShopNow): Quantity | undefined => {
 };
 
 /**
- * The conditions of the shop must be within their range, as far as they are known. @param typed the temperature that was entered with the
- * mix itself.
+ * The conditions of the shop must be within their range, as far as they are known.
+ * @param typed the temperature that was entered with the mix itself.
  */
 export const shopRefusals = (job: JobState, step: Step, moment: Moment, typed?: string): readonly Refusal[] => {
   const need = job.plan.gather.shop;
