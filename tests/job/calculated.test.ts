@@ -28,7 +28,7 @@ const sum = (...values: readonly string[]) => ({
 });
 
 describe('a calculated value', () => {
-  it('is kept with its calculation, whatever the unit it is entered in', () => {
+  it('is kept with its calculation, in whatever unit it is entered', () => {
     const engine = started();
     // L = 1.5 D + G: Navy training manual 14018, fig 13-43; 0.3125 in is 7.9375 mm exactly.
     expect(engine.says('read', 'shank', { value: '7.9375 mm', calculated: rivet }).taken().verdict).toBe('within');
@@ -36,7 +36,7 @@ describe('a calculated value', () => {
     engine.says('read', 'shank', { value: '5/16 in', calculated: rivet, reason: 'again' }).taken();
   });
 
-  it('takes the inputs one by one, as the command line writes them', () => {
+  it('takes its inputs one by one, as the command line writes them', () => {
     const engine = started();
     const flat = { calculation: 'rivet-length', 'with.grip': '0.125 in', 'with.diameter': '1/8 in' };
     expect(engine.says('read', 'shank', { value: '7.9375 mm', calculated: flat }).taken().data).toMatchObject({
@@ -44,7 +44,7 @@ describe('a calculated value', () => {
     });
   });
 
-  it('is what the calculation gives, or it is not taken', () => {
+  it('is refused where it differs from what the calculation gives', () => {
     const engine = started();
     const fault = engine.says('read', 'shank', { value: '7.9 mm', calculated: rivet }).wrong('calculated-differs');
     expect(fault.what).toContain('rivet-length gives 7.9375 mm, not 7.9 mm');
@@ -61,13 +61,13 @@ describe('a calculated value', () => {
     expect(engine.job().tries['shank']).toBeUndefined();
   });
 
-  it('that lies outside the range of its calculation is called wrongly: no rule of the job refuses it', () => {
+  it('outside the range of its calculation is a usage fault, because no rule of the job refuses it', () => {
     const engine = started();
     const negative = { calculation: 'rivet-length', with: { grip: '1 mm', diameter: '-1 mm' } };
     engine.says('read', 'shank', { value: '1 mm', calculated: negative }).wrong('out-of-range');
   });
 
-  it('carries the error bound of a calculated result: on its limit it is undecided, as typed it is within', () => {
+  it('has the error bound of a calculated result: undecided on a limit where a typed value is within', () => {
     const engine = started();
     engine.says('read', 'shank', { value: '7 mm' }).taken();
     const verdicts = [
@@ -79,13 +79,13 @@ describe('a calculated value', () => {
     expect(verdicts).toEqual(['undecided', 'within', 'within', 'outside']);
   });
 
-  it('may count, where a count is asked for', () => {
+  it('may be a count, where the reading is a count', () => {
     const engine = started();
     engine.says('read', 'holes', { value: '4', calculated: sum('1 count', '3 count') }).taken();
     engine.says('read', 'holes', { value: '5', calculated: sum('1 count', '3 count'), reason: 'x' }).wrong();
   });
 
-  it('that is corrected is a typed one from then on; the struck one keeps its calculation', () => {
+  it('becomes a typed value once corrected; the struck one keeps its calculation', () => {
     const engine = started();
     engine.says('read', 'shank', { value: '7.9375 mm', calculated: rivet }).taken();
     engine.says('correct', 'shank', { value: '7.5 mm', reason: 'slipped' }).taken();
@@ -94,7 +94,7 @@ describe('a calculated value', () => {
     expect(taken?.struck).toMatchObject([{ value: '7.9375 mm', calculated: rivet }]);
   });
 
-  it('is never rounded into its limits: what ten digits leave out lies inside the error bound', () => {
+  it('is never rounded into its limits, because the digits left out are within the error bound', () => {
     const engine = started();
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 99 }), fc.integer({ min: 1, max: 99 }), (sevenths, thirds) => {

@@ -36,7 +36,7 @@ const hours = (engine: Engine, at: string): number => {
   return (now?.stages[0]?.countedMs ?? -1) / hour;
 };
 
-describe('what the calendar does is no trouble', () => {
+describe('a change of the calendar does not put the clock in doubt', () => {
   it.each([
     ['an ordinary day', '2026-03-02T09:00:00+01:00', '2026-03-03T09:00:00+01:00', 24],
     ['another time zone: a flight of two hours', '2026-03-02T09:00:00+01:00', '2026-03-02T13:00:00+03:00', 2],
@@ -54,8 +54,8 @@ describe('what the calendar does is no trouble', () => {
   });
 });
 
-describe('a clock in doubt counts nothing', () => {
-  it('set back: what is stamped since, and what spans it, until it was set right and read twice', () => {
+describe('time does not count while the clock is in doubt', () => {
+  it('when set back: from the first wrong stamp until the clock is set right and two temperatures are read', () => {
     const engine = begunAt('2026-03-02T09:00:00+01:00');
     warm(engine, '2026-03-02T15:00:00+01:00');
     expect(hours(engine, '2026-03-02T15:00:00+01:00')).toBe(6);
@@ -70,7 +70,7 @@ describe('a clock in doubt counts nothing', () => {
     expect(hours(engine, '2026-03-02T23:00:00+01:00')).toBe(2);
   });
 
-  it('set forward while dryfit was open: the entry says so, and the hours that never were do not count', () => {
+  it('when set forward while dryfit was open: the entry says so, and the hours that never passed do not count', () => {
     const engine = begunAt('2026-03-02T09:00:00+01:00');
     warm(engine, '2026-03-02T12:00:00+01:00');
     warm(engine, '2026-03-03T12:00:00+01:00', doubt);
@@ -78,14 +78,14 @@ describe('a clock in doubt counts nothing', () => {
     expect(hours(engine, '2026-03-03T13:00:00+01:00')).toBe(3);
     expect(engine.state().clockTrouble?.why).toMatch(/^the clock was set before entry/);
     engine.at('2026-03-03T13:00:00+01:00').says('clock', '2026-03-02T13:00:00+01:00').wrong('clock-differs');
-    // set right again, it stands before its own last line; the true time is believed
+    // Set right again, the clock shows a time before its own last line. The true time is accepted.
     engine.at('2026-03-02T14:00:00+01:00').says('clock', '2026-03-02T14:00:00+01:00', doubt).taken();
     warm(engine, '2026-03-02T15:00:00+01:00');
     warm(engine, '2026-03-02T17:00:00+01:00');
     expect(hours(engine, '2026-03-02T18:00:00+01:00')).toBe(3 + 2);
   });
 
-  it('where nothing was typed meanwhile, the span over the setting still counts nothing', () => {
+  it('when nothing was typed meanwhile: the interval across the setting does not count', () => {
     const engine = begunAt('2026-03-02T09:00:00+01:00');
     engine.at('2026-03-03T09:00:00+01:00').says('clock', '2026-03-03T09:00:00+01:00', doubt).taken();
     warm(engine, '2026-03-03T10:00:00+01:00');
@@ -93,14 +93,14 @@ describe('a clock in doubt counts nothing', () => {
     expect(engine.state().clockRun).toBe(1);
   });
 
-  it('the true time without any trouble changes nothing', () => {
+  it('entering the true time without any doubt changes nothing', () => {
     const engine = begunAt('2026-03-02T09:00:00+01:00');
     engine.at('2026-03-02T10:00:00+01:00').says('clock', '2026-03-02T10:01:00+01:00').taken();
     warm(engine, '2026-03-02T11:00:00+01:00');
     expect(hours(engine, '2026-03-02T11:00:00+01:00')).toBe(2);
   });
 
-  it('a time that the person says is not the clock’s, and a logger has its own', () => {
+  it('a time given by the person is not in doubt, and a logger has a clock of its own', () => {
     const engine = begunAt('2026-03-02T09:00:00+01:00');
     warm(engine, '2026-03-03T12:00:00+01:00', doubt, '2026-03-02T12:00:00+01:00');
     expect(hours(engine, '2026-03-03T12:00:00+01:00')).toBe(3);
@@ -110,7 +110,7 @@ describe('a clock in doubt counts nothing', () => {
     expect(hours(engine, '2026-03-03T12:00:00+01:00')).toBe(26);
   });
 
-  it('glue that was finished in doubt cures from when the clock is believed again', () => {
+  it('glue finished while the clock is in doubt cures from when the clock is set right', () => {
     const engine = engineWith([glue]);
     engine.at('2026-03-02T09:00:00+01:00').says('start', 'small').taken();
     engine.says('mix', 'mix', { weights: { resin: '100 g', hardener: '44 g' } }).taken();
@@ -120,13 +120,13 @@ describe('a clock in doubt counts nothing', () => {
     const log = engine.log('time,temp (C)\n2026-03-02 04:00,20\n2026-03-02 12:00,20\n');
     engine.at('2026-03-02T12:00:00+01:00').says('temperatures', 'log.csv', log).taken();
     expect(hours(engine, '2026-03-02T12:00:00+01:00')).toBe(2);
-    // and so does a plain wait
+    // A plain wait runs from that time too.
     engine.at('2026-03-03T09:00:00+01:00');
     const fault = engine.says('finish', 'cure').refused('cure-not-reached');
     expect(fault.what).toContain('2 h counted');
   });
 
-  it('nothing is mixed while nobody knows when: its pot life would not be known', () => {
+  it('refuses to mix, because nobody would know when the pot life ends', () => {
     const engine = engineWith([glue]);
     engine.at('2026-03-02T09:00:00+01:00').says('start', 'small').taken();
     engine.at('2026-03-02T08:00:00+01:00');

@@ -1,6 +1,6 @@
 import { engineWith, type Engine } from '../support/engine.ts';
 
-/** One small job with every rule in it: a dry fit that proves, a wet bond, a cure, a sample, a hold. Invented for these tests. */
+/** One small job that meets every rule: a dry fit as proof, a wet bond, a cure, a sample, a hold. Invented for these tests. */
 export const bond = `
 procedure: bond
 title: Bond a block
@@ -49,10 +49,10 @@ steps:
 export const small = (steps: string, head = ''): string =>
   `procedure: small\ntitle: Small\nrevision: A\n${head}steps:\n${steps}`;
 
-/** The scale that the bond's readings ask for. */
+/** The scale that the readings of the bond ask for. */
 export const scale = [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }];
 
-/** The bond up to its mix: measured, and fitted dry. */
+/** The entries of the bond up to its mix: measured, and fitted dry. */
 export const dryFitted = (yaml = bond): Engine => {
   const engine = engineWith([yaml], { tools: scale });
   engine.says('start', 'bond').taken();

@@ -26,7 +26,7 @@ const toCure = (): Engine => {
 };
 
 describe('mixing', () => {
-  it('refuses by lot, helper, size and shop before anything is committed, and takes the cup as discarded all the same', () => {
+  it('refuses a lot, a missing helper, a batch size and a cold shop beforehand, and records a batch out of ratio as discarded', () => {
     const engine = dryFitted();
     engine.says('mix', 'mix', good).refused('lot-missing');
     engine.says('lot', 'adhesive', { number: 'L-1' }).taken();
@@ -57,7 +57,7 @@ describe('mixing', () => {
     expect(engine.job().batches[0]?.discarded === undefined).toBe(verdict === 'within');
   });
 
-  it('wants the proof at the mix, never with the glue already on', () => {
+  it('asks for the proof at the mix, and never with the glue already on', () => {
     const engine = engineWith([bond], { tools: scale });
     engine.says('start', 'bond').taken();
     engine.says('read', 'gap', { value: '0.15' }).taken();
@@ -73,7 +73,7 @@ describe('mixing', () => {
     engine.says('finish', 'bond').taken();
   });
 
-  it('a strict procedure takes no departure', () => {
+  it('takes no departure in a strict procedure', () => {
     const engine = dryFitted(bond.replace('revision: A', 'revision: A\nstrict: true'));
     engine.says('depart', 'lot-missing', { says: 'a', did: 'b', because: 'c' }).refused('strict');
   });
@@ -104,7 +104,7 @@ describe('pot life', () => {
     expect(minutes(engine)).toBe(expected);
   });
 
-  it('halves per 10 °C above the hottest point, rounded down to whole seconds', () => {
+  it('halves for each 10 °C above the hottest point, rounded down to whole seconds', () => {
     const engine = dryFitted(bond.replace('18 to 28', '10 to 50'));
     engine.says('lot', 'adhesive', lot).taken();
     engine.says('mix', 'mix', { ...good, temperature: '38 °C' }).taken();
@@ -113,7 +113,7 @@ describe('pot life', () => {
     expect(minutes(engine)).toBe(Math.floor(1200 * 2 ** -1.3) / 60);
   });
 
-  it('over: only discard or a departure', () => {
+  it('once over, allows only to discard the batch or a departure', () => {
     const engine = toSpread();
     engine.at('+20min1s'.replace('min1s', 'min')).says('begin', 'bond').taken();
     engine.at('+1s').says('finish', 'bond').refused('pot-life-over');
@@ -126,7 +126,7 @@ describe('pot life', () => {
 });
 
 describe('cure', () => {
-  it('6 h + 11 h 50 min + 10 min is 18 h, and one second less is not', () => {
+  it('is reached by 6 h + 11 h 50 min + 10 min of 18 h, and not by one second less', () => {
     for (const [last, verdict] of [
       ['10min', 'taken'],
       ['599s', 'refused'],
@@ -140,7 +140,7 @@ describe('cure', () => {
     }
   });
 
-  it('the cold night: 38 hours on the clock, 18 counted', () => {
+  it('counts 18 of 38 clock hours where the night was cold', () => {
     const engine = toCure();
     const hours = [0, 6, 10, 14, 20, 26, 38];
     const log = ['20.5', '19.0', '17.2', '15.1', '14.8', '18.4', '20.0'];
@@ -161,7 +161,7 @@ describe('cure', () => {
     engine.says('finish', 'cure').taken();
   });
 
-  it('a late reading that takes the cure back opens a nonconformance', () => {
+  it('opens a nonconformance where a late reading takes a finished cure back', () => {
     const engine = toCure();
     engine.at('+20h').says('temperature', '20 °C').taken();
     engine.says('finish', 'cure').taken();
@@ -190,7 +190,7 @@ describe('cure', () => {
     return (step && cureNow(job, step, aroundOf(engine.state(), job, at), at)?.stages[0]?.countedMs) ?? -1;
   };
 
-  it('a colder history never counts more, and order of entry does not matter', () => {
+  it('never counts more with a colder history, and does not depend on the order of entry', () => {
     const reading = fc.record({ hour: fc.integer({ min: 10, max: 60 }), celsius: fc.integer({ min: 10, max: 30 }) });
     fc.assert(
       fc.property(
@@ -198,7 +198,7 @@ describe('cure', () => {
         fc.nat(7),
         fc.integer({ min: 1, max: 9 }),
         (readings, which, by) => {
-          // entered on the ninth, so that every reading has happened
+          // Entered on the ninth, when all readings are in the past.
           const colder = readings.map((one, index) =>
             index === which % readings.length ? { ...one, celsius: one.celsius - by } : one,
           );
@@ -231,7 +231,7 @@ describe('cure', () => {
 });
 
 describe('samples', () => {
-  it('is broken only once its stage is reached; a failed one keeps the job from completing', () => {
+  it('are broken only once their stage is reached; a failed one keeps the job from completing', () => {
     const engine = toCure();
     engine.says('temperature', '20 °C').taken();
     engine.says('break', 'S-1', { result: 'held' }).refused('cure-not-reached');
@@ -249,8 +249,8 @@ describe('samples', () => {
   });
 });
 
-describe('an exact small cure', () => {
-  it('several points: between two the colder point, above the hottest no more, below the coldest nothing', () => {
+describe('a small cure, counted exactly', () => {
+  it('between two points uses the colder one, above the hottest counts no more, and below the coldest counts nothing', () => {
     const yaml = small(
       `
   - step: mix

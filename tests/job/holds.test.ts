@@ -37,7 +37,7 @@ const toHold = (): Engine => {
 };
 
 describe('hold points', () => {
-  it('stay shut until a person with the power, who performed none of it, releases them', () => {
+  it('stay closed until a person with the power, who performed none of the work, releases them', () => {
     const engine = toHold();
     engine.says('finish', 'look').refused('hold-closed');
     engine.as('ines').says('release', 'look').refused('own-work');
@@ -48,7 +48,7 @@ describe('hold points', () => {
     engine.as('ines').says('finish', 'look').taken();
   });
 
-  it('refused: numbered findings, each answered, and the refusal stays for ever', () => {
+  it('when refused, have numbered findings that must each be answered, and the refusal stays in the record', () => {
     const engine = toHold();
     engine
       .as('tobias')
@@ -68,7 +68,7 @@ describe('hold points', () => {
     engine.says('answer', 2, { remark: 'more' }).wrong('already-closed');
   });
 
-  it('a correction of what it looked at voids the release', () => {
+  it('lose their release when a value they inspected is corrected', () => {
     const engine = toHold();
     engine.as('tobias').says('release', 'look').taken();
     engine.as('ines').says('finish', 'look').taken();
@@ -81,7 +81,7 @@ describe('hold points', () => {
     expect(currentStep(engine.job())?.step).toBe('see');
   });
 
-  it('undo reopens the step and the hold that covered it', () => {
+  it('are open again, with the step they cover, after an undo', () => {
     const engine = toHold();
     engine.as('tobias').says('release', 'look').taken();
     engine.as('ines').says('finish', 'look').taken();
@@ -101,7 +101,7 @@ describe('witness points and re-inspection', () => {
     return engine;
   };
 
-  it('go on after an invitation, or when somebody came', () => {
+  it('let the job go on after an invitation, or when the witness came', () => {
     const engine = toWitness();
     engine.says('finish', 'see').refused('part-missing');
     engine.says('invite', 'see', { who: 'marit', how: 'telephone' }).taken();
@@ -111,7 +111,7 @@ describe('witness points and re-inspection', () => {
     came.as('ines').says('finish', 'see').taken();
   });
 
-  it('the performer may look again only where it is allowed, after the pause', () => {
+  it('let the performer look again only where the procedure allows it, and after the pause', () => {
     const engine = toWitness();
     engine.says('invite', 'see', { who: 'marit', how: 'telephone' }).taken();
     engine.says('finish', 'see').taken();

@@ -14,7 +14,7 @@ import { bond, dryFitted } from './fixtures.ts';
 
 const hour = 3_600_000;
 
-/** The bond of the fixture with its glue on; the cure began on 2026-03-02 at 12:00 (+01:00). */
+/** The bond of the fixture with its glue on. The cure began on 2026-03-02 at 12:00 (+01:00). */
 const toCure = (yaml = bond): Engine => {
   const engine = dryFitted(yaml);
   engine.says('lot', 'adhesive', { number: 'L-204', 'use-by': '2027-01-31' }).taken();
@@ -51,7 +51,7 @@ const csv = (rows: readonly (readonly [at: string, celsius: string])[]): string 
   `time,temp (C)\n${rows.map((row) => row.join(',')).join('\n')}\n`;
 
 describe('importing a log', () => {
-  it('the cold night: 38 hours on the clock, 18 counted', () => {
+  it('counts 18 of 38 clock hours where the night was cold', () => {
     const engine = toCure();
     engine.at('2026-03-04T02:00:00+01:00');
     const taken = engine.says('temperatures', 'keel-cold-night.csv', engine.log(coldNight)).taken();
@@ -72,25 +72,25 @@ describe('importing a log', () => {
     engine.says('finish', 'cure').taken();
   });
 
-  it('a row that has not come yet is refused with its line, and nothing is imported', () => {
+  it('refuses a row that is still to come, names its line, and imports nothing', () => {
     const engine = toCure();
     engine.at('2026-03-04T01:59:59+01:00');
     const fault = engine.says('temperatures', 'night.csv', engine.log(coldNight)).wrong('log-ahead');
     expect(fault.where).toBe('night.csv:9');
     expect(engine.state().logs).toEqual({});
-    // the logger stood an hour ahead of the clock on the wall
+    // The logger was set one hour ahead of the wall clock.
     engine.says('temperatures', 'night.csv', { ...engine.log(coldNight), offset: '+02:00' }).taken();
     engine.says('temperatures', 'night.csv', { ...engine.log(coldNight), offset: '2 h' }).wrong('offset-unreadable');
   });
 
-  it('while the clock is in doubt nobody can tell which rows have come', () => {
+  it('refuses while the clock is in doubt, because some rows may be still to come', () => {
     const engine = toCure();
     engine.at('2026-03-04T09:00:00+01:00').says('remark', 'late').taken();
     engine.at('2026-03-04T08:00:00+01:00');
     engine.says('temperatures', 'night.csv', engine.log(coldNight)).refused('clock');
   });
 
-  it('a wrong file is struck whole, and stays readable; its hours no longer count', () => {
+  it('strikes a wrong file as a whole; it stays readable, and its hours no longer count', () => {
     const engine = toCure();
     engine.at('2026-03-04T02:00:00+01:00');
     const warm = csv([
@@ -106,12 +106,12 @@ describe('importing a log', () => {
     expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(0);
     expect(engine.state().logs['']?.[0]).toMatchObject({ count: 2, struck: { reason: 'another shop' } });
     engine.says('correct', mark?.entry, { value: 'none', reason: 'again' }).wrong('value-unreadable');
-    // the same file may be imported again, for where it belongs
+    // The same file may be imported again, for the right place.
     engine.says('temperatures', 'other.csv', { ...engine.log(warm), place: 'paint shop' }).taken();
     expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(0);
   });
 
-  it('by its name, the last import of a file is struck, wherever the others lie', () => {
+  it('strikes the last import of a file that is named, in whatever places the others are', () => {
     const engine = toCure();
     engine.at('2026-03-04T02:00:00+01:00');
     const warm = csv([
@@ -127,7 +127,7 @@ describe('importing a log', () => {
     expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(18 * hour);
   });
 
-  it('the same file twice, or a longer one of the same logger, counts once', () => {
+  it('counts once what was imported twice, or again in a longer file of the same logger', () => {
     const engine = toCure();
     engine.at('2026-03-04T02:00:00+01:00');
     engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
@@ -141,7 +141,7 @@ describe('importing a log', () => {
     expect(countedIn(engine, '2026-03-04T02:00:00+01:00')).toBe(0);
   });
 
-  it('a struck import takes back a cure that was finished on it', () => {
+  it('opens a finished cure again when an import that it needed is struck', () => {
     const engine = toCure();
     engine.at('2026-03-04T02:00:00+01:00');
     engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
@@ -154,7 +154,7 @@ describe('importing a log', () => {
     engine.says('complete').refused('nonconformance-open');
   });
 
-  it('a logged heat shortens a pot life, as a typed one does', () => {
+  it('shortens a pot life by a logged heat, as by a typed one', () => {
     const engine = toCure();
     engine.at('2026-03-02T12:00:00+01:00');
     const life = (): number => {
@@ -170,7 +170,7 @@ describe('importing a log', () => {
     expect(life()).toBe(20 * 60_000);
   });
 
-  it('goes through a snapshot, its rows read when they are asked for', () => {
+  it('keeps its rows in a snapshot, and reads them only when asked', () => {
     const engine = toCure();
     engine.at('2026-03-04T02:00:00+01:00');
     engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
@@ -187,7 +187,7 @@ describe('importing a log', () => {
     expect(serialize(back)).toEqual(lines);
   });
 
-  it('a file that is not there stops the fold by its name', () => {
+  it('stops the fold with the name of a file that is missing', () => {
     const engine = toCure();
     engine.at('2026-03-04T02:00:00+01:00');
     engine.says('temperatures', 'night.csv', engine.log(coldNight)).taken();
@@ -197,7 +197,7 @@ describe('importing a log', () => {
   });
 });
 
-describe('a cure by a curve between two points of its sheet', () => {
+describe('a cure counted by a curve between two points of its sheet', () => {
   // TM 1-1520-240-BD, cure table of a two-part structural adhesive: 24 h at 70 °F, 8 h at 120 °F; a third point is 11 h at 104 °F
   const fitted = bond.replace(
     'stages: { handle: 18 h at 18 °C, full: 7 d at 18 °C }, floor: 18 °C',
@@ -223,7 +223,7 @@ describe('a cure by a curve between two points of its sheet', () => {
       yaml,
     );
 
-  it('at the published third point it takes 11.13 h, against the published 11 h; by the stated points the colder one’s 24 h', () => {
+  it('takes 11.13 h at the published third point, against the published 11 h; by the stated points the colder one’s 24 h', () => {
     expect(11.13 / steady(11.13, '104').share).toBeCloseTo(11.13, 2);
     expect(steady(11.12, '104').reached).toBe(false);
     expect(steady(11.14, '104').reached).toBe(true);
@@ -233,12 +233,12 @@ describe('a cure by a curve between two points of its sheet', () => {
     expect(steady(24, '104', stated).reached).toBe(true);
   });
 
-  it('4 h at 90 °F are 6.358 h at 70 °F, as published by the same formula', () => {
+  it('equals 6.358 h at 70 °F for 4 h at 90 °F, as published by the same formula', () => {
     expect(steady(4, '90').share * 24).toBeCloseTo(4 * 1.5895, 3);
   });
 
-  it('is not believed beyond its points: colder counts nothing, hotter no more than the hottest', () => {
-    // the same fit would give 3.17 h at 170 °F, where the sheet has 2 h, and 30.7 h at 60 °F
+  it('does not go beyond its points: colder counts nothing, and hotter no more than the hottest', () => {
+    // The same curve would give 3.17 h at 170 °F, where the sheet has 2 h, and 30.7 h at 60 °F.
     expect(steady(100, '69.9')).toEqual({ share: 0, reached: false, counted: 0 });
     expect(steady(3.2, '170').share).toBeCloseTo(3.2 / 8, 12);
     expect(steady(7.99, '170').reached).toBe(false);
@@ -246,7 +246,7 @@ describe('a cure by a curve between two points of its sheet', () => {
   });
 });
 
-/** What the engine adds to an import; the fold works out the rows by itself. */
+/** What the engine adds to an import. The fold works out the rows by itself. */
 const told = { rows: 0, first: '2026-03-01T00:00:00Z', last: '2026-03-01T00:00:00Z', read: {} };
 
 describe('laws of cures', () => {
@@ -257,7 +257,7 @@ describe('laws of cures', () => {
   const end = '2026-03-09T09:30:00+01:00';
   const begun = Date.parse('2026-03-02T12:00:00+01:00');
   const reading = fc.record({
-    // quarters of an hour from two hours before the cure begins
+    // Quarters of an hour, from two hours before the cure begins.
     quarter: fc.integer({ min: -8, max: 600 }),
     tenths: fc.integer({ min: 120, max: 300 }),
   });
@@ -270,7 +270,7 @@ describe('laws of cures', () => {
   const curing = toCure(stages);
   const at = end;
 
-  /** What the cure of the fixture counts, with this history typed, or imported, behind what is known of it already. */
+  /** What the cure of the fixture counts with this history, typed or imported after what is already known. */
   const with_ = (
     readings: readonly Reading[],
     how: 'typed' | 'imported',
@@ -314,7 +314,7 @@ describe('laws of cures', () => {
     );
   });
 
-  it('some typed and some imported is the same as all of either', () => {
+  it('typing some readings and importing the others equals either alone', () => {
     fc.assert(
       fc.property(history, history, (one, other) => {
         const both = curing.log(csv(other.map((row) => [instant(row), celsius(row)])));
@@ -336,7 +336,7 @@ describe('laws of cures', () => {
     );
   });
 
-  it('nothing counts beyond the clock, and adding a reading never makes it', () => {
+  it('never counts more than clock time, and another reading never makes it do so', () => {
     fc.assert(
       fc.property(history, reading, (readings, more) => {
         for (const now of [with_(readings, 'imported'), with_([...readings, more], 'imported')])
@@ -345,7 +345,7 @@ describe('laws of cures', () => {
     );
   });
 
-  it('a colder history never counts more, and is never further', () => {
+  it('never counts more, or is closer to its end, with a colder history', () => {
     fc.assert(
       fc.property(
         history,
@@ -362,13 +362,13 @@ describe('laws of cures', () => {
     );
   });
 
-  it('splitting an interval at a reading of its own, colder temperature changes nothing that counted', () => {
+  it('counts the same where a colder reading of its own splits an interval', () => {
     fc.assert(
       fc.property(history, fc.nat(23), fc.nat(1000), (readings, which, share) => {
         const inOrder = readings.toSorted((a, b) => a.quarter - b.quarter || a.tenths - b.tenths);
         const index = which % inOrder.length;
         const [from, to] = [inOrder[index], inOrder[index + 1]];
-        // an interval that is too long to count may count once it is two; before the cure begins the mix has its own temperature
+        // An interval that is too long to count may count once it is split. Before the cure begins, the mix has its own temperature.
         fc.pre(
           from !== undefined &&
             to !== undefined &&
@@ -381,13 +381,13 @@ describe('laws of cures', () => {
         const between = { quarter, tenths: Math.min(from.tenths, to.tenths) };
         const cold = inOrder.filter((one) => one.quarter === from.quarter || one.quarter === to.quarter);
         fc.pre(cold.length === 2);
-        // between the colder end and the new reading the same counts; between it and the warmer end too
+        // Between the colder end and the new reading the count stays the same; between that reading and the warmer end as well.
         expect(said(with_([...readings, between], 'imported'))).toEqual(said(with_(readings, 'imported')));
       }),
     );
   });
 
-  it('the build that lived through it and the one folded again say the same', () => {
+  it('is the same in the build that went through it and in the build folded again', () => {
     fc.assert(
       fc.property(history, (readings) => {
         const engine = toCure(stages);

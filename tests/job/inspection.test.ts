@@ -47,5 +47,5 @@ describe('what a hold inspects', () => {
     expect(seen(engine.job(), 2)).toMatchObject({ steps: [], skipped: ['pull'] });
   });
 
-  it('is listed by the latest number for new answers', () => expect(latestInspection).toBe(2));
+  it('uses the latest list for new answers', () => expect(latestInspection).toBe(2));
 });

@@ -9,7 +9,7 @@ import { parseInstant } from '../../src/quantity/time.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
 import { bond, dryFitted, scale, small } from './fixtures.ts';
 
-/** What the open step wants of somebody at the instant of the last entry, or a while later (ms). */
+/** What the open step wants from somebody, at the instant of the last entry or later (`later` in ms). */
 const nextFor = (engine: Engine, by = 'ines', later = 0) => {
   const job = engine.job();
   const step = currentStep(job);
@@ -44,7 +44,7 @@ describe('helpers', () => {
   - { step: turn, title: Turn it, people: 2 }
 `);
 
-  it('given that first finishes a step with second, when second goes on alone, then a helper is asked for as the engine refuses', () => {
+  it('are asked for, as the engine refuses, where a helper of the last step goes on alone with the next', () => {
     const engine = engineWith([twoSteps], twoBuilders).as('first');
     engine.says('start', 'small').taken();
     engine.says('finish', 'lift', { with: ['second'] }).taken();
@@ -63,7 +63,7 @@ describe('helpers', () => {
     engine.says('finish', 'turn').taken();
   });
 
-  it('are wanted again at the finish after an interruption, and refuse it', () => {
+  it('are asked for again at the finish after an interruption, and refuse it', () => {
     const engine = engineWith([twoSteps], twoBuilders).as('first');
     engine.says('start', 'small').taken();
     engine.says('begin', 'lift', { with: ['second'] }).taken();
@@ -74,7 +74,7 @@ describe('helpers', () => {
     engine.says('finish', 'lift').refused('helper-missing');
   });
 
-  it('are wanted before the cup is filled, also where the mix was begun by somebody else', () => {
+  it('are asked for before the batch is weighed, also where somebody else began the mix', () => {
     const engine = dryFitted();
     engine.says('lot', 'adhesive', lot).taken();
     engine.says('shop', undefined, { temperature: '20 °C' }).taken();
@@ -94,7 +94,7 @@ describe('helpers', () => {
 });
 
 describe('what a step still wants, in order', () => {
-  it('walks the bond from its first reading to the release', () => {
+  it('lists the bond from its first reading to the release', () => {
     const engine = engineWith([bond], { tools: scale });
     engine.says('start', 'bond').taken();
     expect(wantsOf(engine)).toEqual(['gap', 'width']);
@@ -132,7 +132,7 @@ describe('what a step still wants, in order', () => {
     expect(wantsOf(engine)).toEqual([]);
   });
 
-  it('asks for a tool once, before the first value that it takes, where its date counts and the build knows one', () => {
+  it('asks for a tool once, before the first value taken with it, where its date counts and the build lists one', () => {
     const yaml = small(
       `
   - step: weigh
@@ -154,7 +154,7 @@ describe('what a step still wants, in order', () => {
     expect(wantsOf(bare)).toEqual(['one', 'two']);
   });
 
-  it('says how long a wait still takes, and nothing once it is over or departed from', () => {
+  it('says how long a wait still takes, and nothing once it is over or overruled by a departure', () => {
     const yaml = small('  - { step: soak, title: Let it soak, wait: 2 h }\n');
     const engine = engineWith([yaml]);
     engine.says('start', 'small').taken();
@@ -192,7 +192,7 @@ describe('wants and refusals', () => {
     'pot-life-over': 'fresh-glue',
   };
 
-  /** Every want that the finish is refused for is among the wants, and the other way round. */
+  /** Everything for which the finish is refused is among the wants, and every want refuses the finish. */
   const agree = (engine: Engine, by: string, later: number): void => {
     const { wants, refusals } = nextFor(engine, by, later);
     const refused = refusals().flatMap(({ code }) => wantFor[code] ?? []);
@@ -208,7 +208,7 @@ describe('wants and refusals', () => {
     return own.length > 0 && own.every((want) => 'asked' in want && want.asked);
   };
 
-  it('agree at every entry of the bond, for whoever goes on and whenever', () => {
+  it('agree at every entry of the bond, whoever goes on and whenever', () => {
     const engine = dryFitted();
     const acts: readonly (() => unknown)[] = [
       () => engine.says('lot', 'adhesive', lot).taken(),

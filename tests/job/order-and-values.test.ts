@@ -18,7 +18,7 @@ describe('steps in order', () => {
     expect(engine.job().steps['measure']?.begun?.explicit).toBe(false);
   });
 
-  it('finishes only what has all its parts', () => {
+  it('finishes a step only when it has all its parts', () => {
     const engine = started();
     engine.says('finish', 'measure').refused('part-missing');
     engine.says('read', 'gap', { value: '0.15 mm' }).taken();
@@ -28,7 +28,7 @@ describe('steps in order', () => {
     engine.says('finish', 'measure').refused('out-of-order');
   });
 
-  it('tells unknown ids and unreadable values apart from refusals', () => {
+  it('reports unknown ids and unreadable values as usage faults, not as refusals', () => {
     const engine = started();
     engine.says('finish', 'measur').wrong('unknown-id');
     engine.says('read', 'gab', { value: '1 mm' }).wrong('unknown-id');
@@ -41,7 +41,7 @@ describe('steps in order', () => {
 });
 
 describe('readings and tries', () => {
-  it('compares exactly, ends included, whatever the unit', () => {
+  it('compares exactly, limits included, in whatever unit', () => {
     const yaml = small(`
   - step: one
     title: One
@@ -57,7 +57,7 @@ describe('readings and tries', () => {
     expect(engine.says('read', 'a', { value: '12,6001', reason: 'again' }).taken().verdict).toBe('outside');
   });
 
-  it('wants a reason for another try, also to repeat a value already within', () => {
+  it('asks for a reason for another try, also for repeating a value already within', () => {
     const engine = started();
     expect(engine.says('read', 'gap', { value: '0.3 mm' }).taken().verdict).toBe('outside');
     engine.says('read', 'gap', { value: '0.1 mm' }).refused('reason-missing');
@@ -69,7 +69,7 @@ describe('readings and tries', () => {
     ]);
   });
 
-  it('an outside try followed by one within needs no disposition', () => {
+  it('needs no disposition where a try within follows one outside', () => {
     const engine = started();
     engine.says('read', 'gap', { value: '0.3 mm' }).taken();
     engine.says('read', 'width', { value: '12.5 mm' }).taken();
@@ -78,7 +78,7 @@ describe('readings and tries', () => {
     engine.says('finish', 'measure').taken();
   });
 
-  it('counts tries, and corrections are no way round', () => {
+  it('counts tries, and a correction does not give another one', () => {
     const engine = started();
     engine.says('read', 'width', { value: '13 mm' }).taken();
     engine.says('correct', 'width', { value: '12.9 mm', reason: 'typing slip' }).taken();
@@ -95,7 +95,7 @@ describe('readings and tries', () => {
     engine.says('finish', 'measure').taken();
   });
 
-  it('rework opens a fresh count of tries', () => {
+  it('starts a fresh count of tries after rework', () => {
     const engine = started();
     engine.says('read', 'width', { value: '13 mm' }).taken();
     engine.says('read', 'width', { value: '13 mm', reason: 'again' }).taken();
@@ -104,7 +104,7 @@ describe('readings and tries', () => {
     expect(engine.job().tries['width']).toHaveLength(3);
   });
 
-  it('a correction strikes the old value, which stays with its time and person', () => {
+  it('strikes the old value in a correction, and keeps it with its time and person', () => {
     const engine = started();
     engine.says('read', 'gap', { value: '1.98' }).taken();
     engine.at('+1h').says('correct', 'gap', { value: '0.198', reason: 'point forgotten' }).taken();
@@ -112,7 +112,7 @@ describe('readings and tries', () => {
     expect(taken).toMatchObject({ value: '0.198', struck: [{ value: '1.98', reason: 'point forgotten', by: 'ines' }] });
   });
 
-  it('a correction that puts a finished step outside opens it again', () => {
+  it('opens a finished step again when a correction puts its value outside', () => {
     const engine = started();
     engine.says('read', 'gap', { value: '0.1' }).taken();
     engine.says('read', 'width', { value: '12.5' }).taken();
@@ -164,7 +164,7 @@ describe('positions, times, counts, choices, only-if', () => {
     engine.says('read', 'face', { value: 'shiny' }).wrong();
   });
 
-  it('decides only-if again when its reading is corrected', () => {
+  it('decides `only-if` again when its reading is corrected', () => {
     const engine = filled();
     engine.says('finish', 'one').taken();
     expect(currentStep(engine.job())?.step).toBe('last');

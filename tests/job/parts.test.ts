@@ -32,7 +32,7 @@ const wantsNow = (job: JobState, step: string) =>
 const inspected = (job: JobState, step: string, part: PartName) => jobParts[part].inspected(job, stepIn(job, step));
 
 describe('what a step still wants', () => {
-  it('comes in the order in which a person does it, each with the part that asks for it', () => {
+  it('is listed in the order in which a person does it, each with the part that asks for it', () => {
     const engine = engineWith([everyPart]);
     engine.says('start', 'small').taken();
     expect(wantsNow(engine.job(), 'all')).toEqual([
@@ -48,7 +48,7 @@ describe('what a step still wants', () => {
     ]);
   });
 
-  it('names the slot of a value above that the limits of another one need', () => {
+  it('names the slot of an earlier value that the limits of another need', () => {
     const engine = engineWith([everyPart]);
     engine.says('start', 'small').taken();
     engine.says('read', 'pin', { value: '6 mm' }).taken();

@@ -24,7 +24,7 @@ const revised = (...changes: readonly (readonly [string, string])[]): string =>
     page.replace('revision: A', 'revision: B'),
   );
 
-/** Everything done to the first page but the last step. */
+/** Everything of the first page but its last step is done. */
 const underWay = (next: string, value = '14.2 °'): Engine => {
   const engine = engineWith([page, next]);
   engine.says('start', 'small').taken();
@@ -39,7 +39,7 @@ const stateOf = (job: JobState, step: string): string => stepStateOf(job, step).
 const shifted = revised(['14 ± 1 °', '15 ± 1 °']);
 
 describe('moving a job to a new revision', () => {
-  it('what still lies within the new limits stands, and so does what was released', () => {
+  it('keeps a step whose values are still within the new limits, and its release', () => {
     const engine = underWay(shifted);
     const { told } = engine.says('move', 'B').taken();
     expect(told[0]).toContain('3 finished steps stand');
@@ -50,7 +50,7 @@ describe('moving a job to a new revision', () => {
     engine.says('complete').taken();
   });
 
-  it('a value that no longer does opens its step, and voids the release that looked at it', () => {
+  it('opens a step whose value is now outside, and voids the release that inspected it', () => {
     const engine = underWay(shifted, '13.5 °');
     const { told } = engine.says('move', 'B').taken();
     expect(told.join()).toMatch(/rig is open again: down is 13.5 °, outside 15 ± 1 °/);
@@ -64,14 +64,14 @@ describe('moving a job to a new revision', () => {
     expect(engine.job().tries['down']?.map(({ value }) => value)).toEqual(['13.5 °', '15.2 °']);
   });
 
-  it('the job keeps its revision until then', () => {
+  it('leaves the revision as it is until the move', () => {
     const engine = underWay(shifted, '13.5 °');
     engine.says('resolve', 'down', { 'as-what': 'comply' }).taken();
     expect(engine.job()).toMatchObject({ revision: 'A' });
     expect(stateOf(engine.job(), 'rig')).toBe('done');
   });
 
-  it('a complete job may be moved, and is open again where something must be done', () => {
+  it('may move a complete job, which is open again where something must be done', () => {
     const engine = underWay(shifted, '13.5 °');
     engine.says('finish', 'tidy').taken();
     engine.says('complete').taken();
@@ -80,14 +80,14 @@ describe('moving a job to a new revision', () => {
     expect(currentStep(engine.job())?.step).toBe('rig');
   });
 
-  it('an added step is to be done, and what was released before it is looked at again', () => {
+  it('asks for an added step, and for a new look at what was released over it', () => {
     const engine = underWay(revised(['  - { step: look', '  - { step: wire, title: Wire }\n  - { step: look']));
     engine.says('move', 'B').taken();
     expect(currentStep(engine.job())?.step).toBe('wire');
     expect(stateOf(engine.job(), 'look')).toBe('todo');
   });
 
-  it('an added step that the builder decides is not done here is not asked for, before the move or after', () => {
+  it('does not ask for an added step that the builder decided not to do, before the move or after', () => {
     const next = revised(['  - { step: look', '  - { step: wire, title: Wire }\n  - { step: look']);
     const before = underWay(next);
     before.says('resolve', 'wire', { 'as-what': 'not-applicable' }).refused('reason-missing');
@@ -103,7 +103,7 @@ describe('moving a job to a new revision', () => {
     expect(currentStep(after.job())?.step).toBe('wire');
   });
 
-  it('a hold point is not decided away, and a strict procedure leaves nothing out', () => {
+  it('cannot decide a hold point away, or leave out a step of a strict procedure', () => {
     const hold = '  - { step: second, title: Second look, hold: { by: inspector, look-for: [the wire] } }\n';
     const engine = underWay(revised(['title: Tidy }\n', `title: Tidy }\n${hold}`]));
     engine.says('resolve', 'second', { 'as-what': 'record-only', reason: 'nobody near' }).refused('hold-closed');
@@ -116,7 +116,7 @@ describe('moving a job to a new revision', () => {
     strict.says('resolve', 'wire', { 'as-what': 'not-applicable', reason: 'no wire' }).refused('strict');
   });
 
-  it('a reading that the new page adds to a finished step is asked for, unless decided otherwise', () => {
+  it('asks for a reading that the new page adds to a finished step, unless decided otherwise', () => {
     const next = revised(['source: invented }]', 'source: invented }, { reading: up, unit: °, source: invented }]']);
     const engine = underWay(next);
     engine.says('move', 'B').taken();
@@ -128,13 +128,13 @@ describe('moving a job to a new revision', () => {
     expect(currentStep(left.job())?.step).toBe('tidy');
   });
 
-  it('a hold that asks for more is looked at again', () => {
+  it('asks for a new look where a hold asks for more', () => {
     const engine = underWay(revised(['[the stop]', '[the stop, the wire]']));
     expect(engine.says('move', 'B').taken().told.join()).toContain('look is open again');
     engine.says('finish', 'look').refused('hold-closed');
   });
 
-  it('words alone open nothing; to comply with them does', () => {
+  it('opens nothing for changed words, unless the builder complies with them', () => {
     const engine = underWay(revised(['title: Lock', 'title: Lock, do: Lock it with two wires.']));
     engine.says('move', 'B').taken();
     expect(currentStep(engine.job())?.step).toBe('tidy');
@@ -142,7 +142,7 @@ describe('moving a job to a new revision', () => {
     expect(currentStep(engine.job())?.step).toBe('lock');
   });
 
-  it('another name is the same step only where the builder says so', () => {
+  it('takes another id for the same step only where the builder says so', () => {
     const next = revised(['step: rig,', 'step: rig-stop,'], ['reading: down', 'reading: travel-down']);
     const apart = underWay(next);
     apart.says('move', 'B').taken();
@@ -155,7 +155,7 @@ describe('moving a job to a new revision', () => {
     expect(same.job().former).toEqual([]);
   });
 
-  it('what is gone from the page stays in the record, and the record agrees with itself', () => {
+  it('keeps in the record what the new page dropped, and the record is consistent', () => {
     const gone = page.split('\n').find((line) => line.includes('step: rig,')) ?? '';
     const engine = underWay(revised([`${gone}\n`, '']));
     engine.says('move', 'B').taken();
@@ -167,7 +167,7 @@ describe('moving a job to a new revision', () => {
     expect(verifyValues(document).map(({ level }) => level)).toEqual(['ok']);
   });
 
-  it('a cup stays judged by the page that it was mixed to', () => {
+  it('judges a batch by the page to which it was mixed', () => {
     const glue = (revision: string, hardener: string): string => `procedure: small
 title: Small
 revision: ${revision}
@@ -192,10 +192,10 @@ steps:
     expect(verifyValues(document).map(({ level }) => level)).toEqual(['ok']);
   });
 
-  it('is called wrongly for its own text, another procedure, an unknown revision, a place that has not changed', () => {
+  it('is a usage fault for its own text, another procedure, an unknown revision, and a place without a change', () => {
     const engine = underWay(shifted);
     engine.says('move', 'A').wrong('revision-same');
-    // Without a text that the workshop brings there is nothing to decide on.
+    // Without a text from the workshop there is nothing to decide about.
     engine.says('move', 'C').wrong('field-missing');
     engine.says('resolve', 'tidy', { 'as-what': 'comply' }).wrong('unknown-id');
     engine.as('tobias').says('move', 'B').refused('power');

@@ -26,12 +26,12 @@ const raw = (type: string, data: Parameters<typeof readEntry>[0]['data']) =>
   readEntry({ id: 'x:1', hash: 'h', at: '2026-03-02T09:00:00Z', by: 'ines', job: 'j', type, data, also: [] });
 
 describe('a line is folded as it was read', () => {
-  it('takes a fastener that was written as text for its number, and its mark for a mark', () => {
+  it('reads a fastener written as text as its number, and a mark written as text as a mark', () => {
     const read = raw('tighten', { step: 'bolts', fastener: '2', mark: 'yes', torque: '20 N·m' });
     expect(read.ok && read.value.data).toEqual({ step: 'bolts', fastener: 2, mark: true, torque: '20 N·m' });
   });
 
-  it('names a line that lacks what the workshop brings, or that has it in another shape', () => {
+  it('names a line that lacks what the workshop adds, or has it in another shape', () => {
     const photo = raw('photo', { photo: 'end', file: 'a.jpg' });
     expect(photo.ok ? '' : photo.fault).toMatchObject({ code: 'entry-malformed', kind: 'wrong' });
     const found = raw('tool', { tool: 'TW-1', found: 'lost' });
@@ -49,7 +49,7 @@ describe('a line is folded as it was read', () => {
 });
 
 describe('a photo', () => {
-  it('is not decided on without the hash of its file', () => {
+  it('is refused without the hash of its file', () => {
     bonding().says('photo', 'end', { file: 'a.jpg' }).wrong('field-missing');
   });
 });
@@ -61,7 +61,7 @@ describe('a correction of the conditions of the shop', () => {
     return { engine, entry: engine.entries().at(-1)?.id ?? '' };
   };
 
-  it('reads each field as the entry was read, and takes no field that is not its own', () => {
+  it('reads each field as the entry was read, and refuses a field of another verb', () => {
     const { engine, entry } = entered();
     for (const value of [{ humidity: '90 %', by: 'tobias' }, { at: '2026-01-01T00:00:00Z' }, { entry: 'w:1' }])
       engine.says('correct', entry, { value, reason: 'slip' }).wrong('value-unreadable');
@@ -70,7 +70,7 @@ describe('a correction of the conditions of the shop', () => {
     expect(engine.job().shop).toMatchObject([{ humidity: '60 %', by: 'ines', entry, struck: [] }]);
   });
 
-  it('strikes the old value with its time and its person, who stays who they were', () => {
+  it('strikes the old value with its time and person, and keeps them', () => {
     const { engine, entry } = entered();
     engine
       .at('+1h')
@@ -89,7 +89,7 @@ describe('a correction of the conditions of the shop', () => {
     ]);
   });
 
-  it('asks which of several is meant, and moves the temperature that was known of the place', () => {
+  it('asks which of several values is meant, and corrects the temperature known of the place', () => {
     const engine = bonding();
     engine.says('shop', undefined, { temperature: '19 °C', humidity: '60 %' }).taken();
     const entry = engine.entries().at(-1)?.id ?? '';
@@ -116,7 +116,7 @@ describe('a correction of a fastener', () => {
     engine.says('correct', entry, { value: { by: 'tobias' }, reason: 'slip' }).wrong('value-unreadable');
   });
 
-  it('means by a bare value the same field when it is decided and when it is folded', () => {
+  it('means the same field by a bare value when it is decided and when it is folded', () => {
     const engine = pulled();
     const entry = engine.entries().at(-1)?.id ?? '';
     const taken = engine.says('correct', entry, { value: '21 N·m', reason: 'misread' }).taken();
@@ -126,7 +126,7 @@ describe('a correction of a fastener', () => {
 });
 
 describe('a correction of a batch', () => {
-  it('asks which part is meant, and judges that part', () => {
+  it('asks which part is meant, and judges the part', () => {
     const engine = bonding();
     for (const [verb, object, data] of [
       ['read', 'gap', { value: '0.1 mm' }],

@@ -13,7 +13,7 @@ const taken = (text: string | Uint8Array, words?: LogWords): Log => {
   return log.ok ? log.value : ({} as Log);
 };
 
-/** `2026-03-02T09:00:00.000Z 20.5` for each row: the time as if the clock stood at UTC where the log names no offset. */
+/** `2026-03-02T09:00:00.000Z 20.5` for each row. The time is read as UTC where the log gives no offset. */
 const rows = (log: Log): readonly string[] =>
   Array.from(
     log.ms,
@@ -92,20 +92,20 @@ describe('a logger’s file, as loggers write it', () => {
     ).toEqual(two);
   });
 
-  it('a file in one-byte letters, whose ° is one byte, and one in UTF-16', () => {
+  it('reads a file in a one-byte encoding, whose ° is one byte, and a file in UTF-16', () => {
     const text = 'time,temperature (°C)\n2026-03-02 09:00,20.5\n2026-03-02 09:10,19.25\n';
     expect(rows(taken(Buffer.from(text, 'latin1')))).toEqual(two);
     expect(rows(taken(Buffer.from(`\ufeff${text}`, 'utf16le')))).toEqual(two);
   });
 
-  it('°F and K are exact', () => {
+  it('reads °F and K exactly', () => {
     const log = taken('time,temp (°F)\n2026-03-02 09:00,64.4\n');
     expect(log.scale).toBe('°F');
     expect(log.ticks[0]).toBe(taken('time,temp (C)\n2026-03-02 09:00,18\n').ticks[0]);
     expect(log.ticks[0]).toBe(taken('time,temp (K)\n2026-03-02 09:00,291.15\n').ticks[0]);
   });
 
-  it('without an offset it is the logger’s own time, and says so; with one it is not', () => {
+  it('says that times without an offset are the logger’s own, and reads those with one', () => {
     const local = taken('time,temp (C)\n2026-03-02 09:00,20\n');
     expect(local.isLocal).toBe(true);
     expect(new Date(rowsAt(local, 60).ms[0] ?? 0).toISOString()).toBe('2026-03-02T08:00:00.000Z');
@@ -120,7 +120,7 @@ describe('a logger’s file, as loggers write it', () => {
     expect(taken('time (UTC),temp (C)\n2026-03-02 09:00,20\n').isLocal).toBe(false);
   });
 
-  it('sorts what is out of order, drops what stands twice, keeps two values of one instant, and says each', () => {
+  it('sorts rows out of order, drops repeated ones, keeps two values of one instant, and reports each', () => {
     const log = taken(
       'time,temp (C)\n2026-03-02 09:10,19\n2026-03-02 09:00,20\n2026-03-02 09:10,18\n2026-03-02 09:10,19\n',
     );
@@ -136,7 +136,7 @@ describe('a logger’s file, as loggers write it', () => {
     ]);
   });
 
-  it('says what it did not read', () => {
+  it('reports the columns that it did not read', () => {
     expect(taken('time,temp (C),humidity (%)\n2026-03-02 09:00,20,55\n').said).toEqual([
       'column 2, "temp (C)" in °C',
       'not read: humidity (%)',
@@ -144,7 +144,7 @@ describe('a logger’s file, as loggers write it', () => {
   });
 });
 
-describe('what cannot be read is named by line and column, and nothing is imported', () => {
+describe('a file that cannot be read is refused by line and column, and nothing is imported', () => {
   it.each<[string, RegExp, number, LogWords?]>([
     [
       'time,temp (C)\n2026-03-02 09:00,20\n2026-03-02 09:10,ERR\n',
@@ -190,7 +190,7 @@ describe('what cannot be read is named by line and column, and nothing is import
     expect(found.where).toBe(`log.csv:${line}`);
   });
 
-  it('what it echoes is short, and a control character in it can be shown', () => {
+  it('quotes only a short piece of the file, with control characters made visible', () => {
     const found = fault(`time,temp (C)\n2026-03-02 09:00,\u001b[31m${'x'.repeat(500)}\n`);
     expect(found.what.length).toBeLessThan(200);
     expect(escapeText(found.what)).not.toContain('\u001b');
@@ -198,7 +198,7 @@ describe('what cannot be read is named by line and column, and nothing is import
     expect(log.said.join()).not.toContain('\u001b');
   });
 
-  it('more rows than a year of half minutes are refused', () => {
+  it('refuses more rows than a year of half minutes', () => {
     const many = `epoch,temp (C)\n${'1772442000,20\n'.repeat(1_000_001)}`;
     expect(fault(many).what).toContain('more than 1000000 rows');
   });
@@ -209,7 +209,7 @@ describe('laws of reading a log', () => {
   const degrees = (tenths: number): string => (tenths / 10).toFixed(1);
   const at = (minute: number): string => new Date(Date.UTC(2026, 2, 2) + minute * 60_000).toISOString();
 
-  it('the order of rows, the separator and what stands beside them change nothing', () => {
+  it('does not depend on the order of rows, the separator or other columns', () => {
     fc.assert(
       fc.property(
         fc.array(row, { minLength: 1, maxLength: 40 }),
@@ -228,7 +228,7 @@ describe('laws of reading a log', () => {
     );
   });
 
-  it('any text is read or refused, never thrown, with one line of fault', () => {
+  it('reads or refuses any text in one line, and never throws', () => {
     const cell = fc.oneof(
       fc.string({ maxLength: 12 }),
       fc.constantFrom('time', 'temp (C)', '2026-03-02 09:00', '20', '"', ';', ','),
