@@ -37,7 +37,7 @@ describe('twins', () => {
     engine.says('complete').taken();
   });
 
-  it('the last side is not finished until the spread is in limits', () => {
+  it('keep the last side open until the spread is within its limits', () => {
     const { engine, verdict } = bothSides('21.4°', '22.5°');
     expect(verdict).toBe('within, twin open');
     engine.says('finish', 'up').refused('twin-open');
@@ -45,7 +45,7 @@ describe('twins', () => {
     engine.says('finish', 'up').taken();
   });
 
-  it('a later change on any side opens it again', () => {
+  it('are open again after a later change on any side', () => {
     const { engine } = bothSides('21.5°', '22.5°');
     engine.says('finish', 'up').taken();
     expect(engine.says('correct', 'angle-up', { value: '22.6°', reason: 'misread' }).taken().verdict).toBe(
@@ -75,7 +75,7 @@ steps:
 `;
   const item = { count: '2', left: 'finger tight', because: 'direction not known yet', before: 'first-start' };
 
-  it('a loose item wants its own entry, blocks its gate and later ones, and is closed by count from another job', () => {
+  it('a loose item needs its own entry, blocks its gate and later ones, and is closed by count from another job', () => {
     const engine = engineWith([elbow, start]);
     engine.says('start', 'elbow').taken();
     engine.says('finish', 'fit').refused('part-missing');
@@ -98,7 +98,7 @@ steps:
     expect(owner?.log.map(({ entry }) => entry)).toEqual(expect.arrayContaining(resting));
   });
 
-  it('an item due before an earlier gate blocks a later one; a departure by name overrules it', () => {
+  it('an item due before an earlier gate blocks a later one, unless a departure names it', () => {
     const engine = engineWith([elbow, start.replace('closes: [elbow-fitting]', 'critical: true')]);
     engine.says('start', 'elbow').taken();
     engine.says('loose', 'elbow-fitting', { ...item, before: 'hull-close' }).taken();
@@ -123,7 +123,7 @@ describe('procedures in their order', () => {
     'after: [{ procedure: coupons, not-older: 6 months }]\n',
   );
 
-  it('a start waits for the earlier one, complete and not too old', () => {
+  it('a start waits until the earlier procedure is complete, and refuses one completed too long ago', () => {
     const engine = engineWith([coupons, after]);
     engine.says('start', 'small').refused('earlier-procedure');
     engine.says('start', 'coupons').taken();
@@ -134,7 +134,7 @@ describe('procedures in their order', () => {
     engine.at('2026-09-02T09:00:01+01:00').says('start', 'small').refused('earlier-procedure');
   });
 
-  it('what was done before dryfit counts, by its date', () => {
+  it('work done before dryfit counts, by its date', () => {
     const engine = engineWith([after, coupons], {
       beforeDryfit: [{ procedure: 'coupons', shown: 'paper log p. 12', date: '2025-12-01' }],
     });
@@ -162,7 +162,7 @@ describe('features and areas across jobs', () => {
     reaches: [bay-3]
 `).replaceAll('small', 'fairlead');
 
-  it('a proof may stand in another job; an area that another open job must reach is still needed', () => {
+  it('a proof may be in another job, and an area that another open job must reach is still needed', () => {
     const engine = engineWith([proof, close, fairlead]);
     engine.says('start', 'close').taken();
     engine.says('begin', 'close').refused('proof-missing');
@@ -196,7 +196,7 @@ steps:
     { tool: 'FG-1', kind: 'feeler-gauge' },
   ];
 
-  it('an out-of-date or dropped tool is refused, until another is used or it is checked', () => {
+  it('refuses a tool that is out of date or was dropped, until another is used or the tool is checked', () => {
     const engine = engineWith([torque], { tools });
     engine.says('start', 'bolts').taken();
     engine.says('read', 'drag', { value: '12' }).refused('tool-out-of-date');
@@ -211,7 +211,7 @@ steps:
     engine.says('read', 'drag', { value: '12' }).taken();
   });
 
-  it('decides the torque as the wrench shows it, in the order of the procedure, with a mark for each', () => {
+  it('judges the torque that the wrench shows, in the order of the procedure, with a mark for each fastener', () => {
     const engine = engineWith([torque], { tools });
     engine.says('start', 'bolts').taken();
     engine.says('use', 'torque-wrench', { tool: 'TW-2' }).taken();
@@ -238,7 +238,7 @@ steps:
 });
 
 describe('the clock', () => {
-  it('a time before the last line refuses rules on time until the true time is entered', () => {
+  it('refuses rules on time after a stamp before the last line, until the true time is entered', () => {
     const yaml = small(`
   - step: one
     title: One

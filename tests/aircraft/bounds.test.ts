@@ -6,10 +6,13 @@ import type { Link } from '../../src/proof/chain.ts';
 import type { JournalLine } from '../../src/proof/line.ts';
 import { calculate, calculations } from '../../src/trade/calculations.ts';
 
-/* Files that are as large as they may be, and texts made so that a careless reader tries every way to part them: done at once, or refused. */
+/*
+ * The largest files that are accepted, and texts for which a careless pattern would try every way to divide them. All are read or refused
+ * at once.
+ */
 
 describe('a build.yaml of two megabytes', () => {
-  it('of unknown keys tells a hundred of them', () => {
+  it('reports a hundred of its unknown keys', () => {
     const text = Array.from({ length: 60_000 }, (_, index) => `key${index}: 1\n`).join('');
     const { build, faults } = readBuildFile(text, 'build.yaml');
     expect(build).toBeUndefined();
@@ -27,14 +30,14 @@ describe('a build.yaml of two megabytes', () => {
     expect(readBuildFile(of(count - 1), 'build.yaml').faults).toEqual([]);
   });
 
-  it('finds the one line that stands twice among thousands', () => {
+  it('has its one repeated line found among thousands', () => {
     const text = `tools:\n${Array.from({ length: 4999 }, (_, index) => `  - { tool: t${index % 4998}, kind: k }\n`).join('')}`;
     expect(readBuildFile(text, 'build.yaml').faults).toMatchObject([{ code: 'duplicate-id' }]);
   });
 });
 
 describe('two thousand journal files', () => {
-  it('are put into one order', () => {
+  it('are put into one order quickly', () => {
     const files = Array.from({ length: 2000 }, (_, index): readonly Link[] => {
       const writer = `w${index.toString(36).padStart(7, '_')}`;
       const line = {
@@ -50,18 +53,18 @@ describe('two thousand journal files', () => {
   });
 });
 
-describe('a text of a calculation that is all runs of the same', () => {
+describe('a calculation’s input that repeats one piece', () => {
   const texts = Object.values(calculations).flatMap((calculation) =>
     calculation.inputs
       .filter(({ dimension, choices }) => dimension === 'text' && choices === undefined)
       .map(({ name }) => [calculation.name, name] as const),
   );
 
-  it('there are such texts', () => {
+  it('exists for every text input', () => {
     expect(texts.length).toBeGreaterThan(3);
   });
 
-  it.each(texts)('%s, %s: is read or refused', (name, input) => {
+  it.each(texts)('%s, %s: is read or refused quickly', (name, input) => {
     const example = (calculations[name]?.example ?? {}) as Readonly<Record<string, string>>;
     const before = example[input] ?? '1/8';
     fc.assert(

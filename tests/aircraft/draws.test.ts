@@ -24,7 +24,7 @@ const left = (engine: Engine) => statusOf(engine.state(), msOf('2026-03-02T09:00
 const cup = { weights: { resin: '100 g', hardener: '44 g' } };
 
 describe('what is left of a lot', () => {
-  it('mixes draw from it, the thrown cups too; what remains is told, and when it is used up', () => {
+  it('is reduced by each mix, also by a discarded one, and the person is shown what is left and when nothing is', () => {
     const engine = withStock({ number: 'L-1', quantity: '0.4 kg' });
     engine.says('lot', 'adhesive', { number: 'L-1' }).taken();
     expect(left(engine)).toEqual([{ what: 'adhesive L-1', left: '0.4 kg', of: '0.4 kg', isUsedUp: false }]);
@@ -34,11 +34,11 @@ describe('what is left of a lot', () => {
     const last = engine.says('mix', 'mix', cup).taken();
     expect(last.told).toContain('adhesive L-1 is used up: 0.106 kg were left of it by the stock');
     expect(left(engine)[0]).toMatchObject({ left: '-0.038 kg', isUsedUp: true });
-    // never a refusal: the stock may be wrong, the cup is not
+    // Using more than the stock lists is never refused: the stock may be wrong, the cup is not.
     engine.says('mix', 'mix', cup).taken();
   });
 
-  it('each part draws from its own lot, and a corrected weight is drawn as corrected', () => {
+  it('is reduced for each part by its own lot, and by the corrected weight after a correction', () => {
     const engine = withStock({ number: 'R-1', quantity: '500 g' }, { number: 'H-1', quantity: '220 g' });
     engine.says('lot', 'adhesive', { number: 'R-1', part: 'resin' }).taken();
     engine.says('lot', 'adhesive', { number: 'H-1', part: 'hardener' }).taken();
@@ -52,7 +52,7 @@ describe('what is left of a lot', () => {
     expect(statusOf(back, 0).left).toEqual(statusOf(engine.state(), 0).left);
   });
 
-  it('is not guessed where the stock has no quantity, or one that no weight comes off', () => {
+  it('is not guessed where the stock has no quantity, or one in a unit that no weight can be taken from', () => {
     for (const quantity of [undefined, '2 tins', '1 L']) {
       const engine = withStock({ number: 'L-1', ...(quantity === undefined ? {} : { quantity }) });
       engine.says('lot', 'adhesive', { number: 'L-1' }).taken();

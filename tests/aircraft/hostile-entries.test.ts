@@ -45,7 +45,7 @@ const datum: fc.Arbitrary<Datum> = fc.letrec<{ datum: Datum }>((tie) => ({
 const types: readonly LineType[] = [...verbNames, 'key', 'build'];
 const aKey = 'ssh-ed25519 AAAAC3NzaC1lZDI1NTE5AAAAIHUa9oV5J5r1zL1R6n2sMr0zG1M6bFfVq9Q7n3f0F0aB';
 
-/** In the shape that the verbs' table wants, so that it is folded; what it says is anything. */
+/** Data with the shape that the table of verbs wants, so that the entry is folded. Its values are anything. */
 const shaped: Readonly<Record<FieldKind, fc.Arbitrary<Datum>>> = {
   text: texts.filter((text) => text.trim() !== ''),
   quantity: fc.oneof(fc.constantFrom('0.1 mm', '20 °C', '1e9', '-3', '12,5', '1/0', '3 turns'), texts),
@@ -100,7 +100,7 @@ const entries = fc.array(
   { minLength: 1, maxLength: 10 },
 );
 
-/** Walked so far that there is something to harm. */
+/** A build far enough along to have something that could be damaged. */
 const walked = (): Engine => {
   const engine = engineWith([bond], { tools: scale });
   engine.says('start', 'bond').taken();
@@ -115,7 +115,7 @@ const walked = (): Engine => {
   return engine;
 };
 
-/** Everything that can be made of a build. */
+/** Everything that can be made from a build. */
 const looked = (state: BuildState): void => {
   statusOf(state, state.lastAt);
   for (const word of ['L-1', 'B-1', 'SC-1', ...odd]) traceOf(state, word);
@@ -129,7 +129,7 @@ const looked = (state: BuildState): void => {
 };
 
 describe('entries that no rule was asked about', () => {
-  it('fold to a build of which every view can be made, or are told by name', () => {
+  it('give a build of which every view can be made, or a fault that names the entry', () => {
     fc.assert(
       fc.property(entries, (forged) => {
         const engine = walked();

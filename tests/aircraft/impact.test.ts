@@ -18,7 +18,7 @@ ${changes.extra ?? ''}  - { step: tidy, title: Tidy }
 
 const first = page({ revision: 'A' });
 
-/** Left: complete. Right: at its first step. Middle: not begun. */
+/** A build in which the left side is complete, the right side is at its first step, and the middle is not begun. */
 const built = (value = '14.2 °'): Engine => {
   const engine = engineWith([first]);
   engine.says('start', 'small', { each: 'left' }).taken();
@@ -36,14 +36,14 @@ const built = (value = '14.2 °'): Engine => {
 const impacts = (engine: Engine, next: string): readonly JobImpact[] =>
   impactOf(engine.state(), procedureOf(next), 'f'.repeat(64));
 
-/** For the complete job: what asks something, place by place. */
+/** For the complete job: the changes that ask for something, by place. */
 const left = (next: string, value?: string): readonly string[] =>
   (impacts(built(value), next)[0]?.changes ?? [])
     .filter(({ meaning, step }) => meaning !== 'nothing' && step !== '')
     .map(({ step, what, meaning }) => `${step} ${what}: ${meaning}`);
 
 describe('what a new page means for this build', () => {
-  it('job by job: done, under way, not begun', () => {
+  it('is listed job by job: done, under way, not begun', () => {
     const jobs = impacts(built(), page({ limits: '15 ± 1 °' }));
     expect(jobs.map(({ side, state, revision }) => [side, state, revision])).toEqual([
       ['left', 'done', 'A'],
@@ -57,7 +57,7 @@ describe('what a new page means for this build', () => {
     expect(jobs[1]?.changes.every(({ meaning }) => meaning === 'nothing')).toBe(true);
   });
 
-  it('a recorded value that no longer lies within, and the release that looked at it', () => {
+  it('names a recorded value that is no longer within, and the release that inspected it', () => {
     expect(left(page({ limits: '15 ± 1 °' }), '13.5 °')).toEqual([
       'rig limits: outside',
       'look inspected work: hold-changed',
@@ -66,36 +66,36 @@ describe('what a new page means for this build', () => {
     expect(done?.reopens).toEqual(['rig', 'look']);
   });
 
-  it('decided from the records: the same change asks nothing of a value that meets it', () => {
+  it('is decided from the records, so that a change asks nothing of a value that meets it', () => {
     expect(left(page({ limits: '13 to 14.5 °' }))).toEqual(['rig limits: within']);
     expect(left(page({ limits: '13 to 14 °' }))).toEqual(['rig limits: outside', 'look inspected work: hold-changed']);
   });
 
-  it('a step that was never done', () => {
+  it('names a step that was never done', () => {
     expect(left(page({ extra: '  - { step: wire, title: Wire }\n' }))).toEqual(['wire step: never-done']);
   });
 
-  it('something that a finished step was never asked', () => {
+  it('names what the new page adds to a finished step', () => {
     const lock = ', readings: [{ reading: wires, count: true }]';
     expect(left(page({ lock }))).toEqual(['lock reading: never-done', 'look inspected work: hold-changed']);
   });
 
-  it('a hold that asks for more than was looked at', () => {
+  it('names a hold that asks for more than was inspected', () => {
     expect(left(page({ look: 'the stop, the wire' }))).toEqual(['look hold look-for: hold-changed']);
   });
 
-  it('a permanent step that the new page would have had otherwise', () => {
+  it('names a permanent step that the new page asks for in another way', () => {
     expect(left(page({ glue: ', covers: [bay]' }))).toContain('fix covers: permanent-taken');
     expect(left(page({ first: '  - { step: dry, title: Dry fit, proves: [line] }\n' }))).toContain(
       'dry step: permanent-taken',
     );
   });
 
-  it('words ask nothing that the records could tell', () => {
+  it('asks nothing for changed words, which the records cannot answer', () => {
     expect(left(page({ lock: ', do: Lock it twice.' }))).toEqual([]);
   });
 
-  it('says what was decided', () => {
+  it('lists what was decided', () => {
     const next = page({ limits: '15 ± 1 °' });
     const engine = engineWith([first, next]);
     engine.says('start', 'small', { each: 'left' }).taken();

@@ -13,9 +13,9 @@ import { secretFromSeed } from '../../src/signing/secret.ts';
 import { makeSigner } from '../../src/signing/signer.ts';
 import { valueOf } from '../proof/outcomes.ts';
 
-/* Given what was introduced so far, when a line introduces a key, then it may, or the reason why not. */
+/* For each story of introduced keys: whether one more line may introduce its key, or why not. */
 
-/** A public key for a name; nobody signs here, so no private half is wanted. */
+/** A public key for a name. Nothing is signed here, so there is no private half. */
 const keyOf = (name: string) =>
   valueOf(keyFromRaw(Uint8Array.from({ length: 32 }, (_, at) => name.charCodeAt(at % name.length) + at)));
 const fp = (name: string): string => keyOf(name).fingerprint;
@@ -36,7 +36,7 @@ const library: Library = {
 interface Said {
   readonly type?: 'key' | 'recovery';
   readonly by: string;
-  /** The name of the key that is introduced. */
+  /** The name of the key that a line introduces. */
   readonly key: string;
   readonly also?: readonly (readonly [person: string, key: string])[];
   readonly more?: Readonly<Record<string, string | readonly string[]>>;
@@ -158,7 +158,7 @@ describe('a lost key is replaced', () => {
     expect(flaw(given(...cast), said)).toContain(what);
   });
 
-  it('and then signs no more; the new one does', () => {
+  it('signs no more afterwards, and the new one does', () => {
     const state = given(...cast, replaced('tobias', 't2', 't1', [['vera', 'v1']]));
     expect(keyInForce(state, 'tobias', fp('t1'))).toBeUndefined();
     expect(endOf(state, 'tobias', fp('t1'))).toBe('w:7');
@@ -169,7 +169,7 @@ describe('a lost key is replaced', () => {
     expect(flaw(state, { by: 'tobias', key: 't1', also: [['vera', 'v1']] })).toContain('has ended');
   });
 
-  it('but whoever did not know that it ended could still sign with it', () => {
+  it('can still sign for whoever did not know that it had ended', () => {
     const state = given(...cast, replaced('tobias', 't2', 't1', [['vera', 'v1']]));
     expect(keyInForce(state, 'tobias', fp('t1'), () => false)).toBeDefined();
     const again = lineOf(replaced('tobias', 't3', 't1', [['tobias', 't1']]));
@@ -245,7 +245,7 @@ describe('nobody can vouch: a new person', () => {
     expect(flaw(given(...cast), said)).toContain(what);
   });
 
-  it('gives nobody a further key: a mark is not to be washed off', () => {
+  it('cannot vouch for anybody’s key, so that nobody gets rid of a mark', () => {
     const state = given(...cast, follower({ follows: 'ines' }));
     const marked: Said['also'] = [['ines-2', 'n1']];
     expect(flaw(state, { by: 'ines', key: 'i2', also: marked })).toContain('is marked as following');
@@ -264,7 +264,7 @@ describe('nobody can vouch: a new person', () => {
     expect(flaw(state, replaced('ines-2', 'n2', 'n1', [['marit', 'm1']]))).toBe('taken');
   });
 
-  it('is marked, ends nothing, and has no power that it has not got', () => {
+  it('is marked, ends no key, and has no power until one is given', () => {
     const state = given(...cast, follower({ follows: 'ines', powers: ['inspector'] }));
     expect(state.following).toEqual({ 'ines-2': { person: 'ines', entry: 'w:7', introducers: [] } });
     expect(keyInForce(state, 'ines', fp('i1'))).toBeDefined();
@@ -296,7 +296,7 @@ describe('a key that somebody else brings, signed for elsewhere', () => {
   };
   const flawOf = (line: SignedLine): string => introductionFlaw(state, line) ?? 'taken';
 
-  it('is introduced by whoever brings it, with exactly what was signed for', () => {
+  it('is introduced by whoever brings it, with exactly what its person signed for', () => {
     const line = carried(invitation);
     expect(flawOf(line)).toBe('taken');
     expect(signingKey(state, line)).toBe(keyOf('i1').text);
@@ -330,7 +330,7 @@ describe('a key that somebody else brings, signed for elsewhere', () => {
   });
 });
 
-it('whatever is said, nobody without an inspector and without the old or the recovery key gets a key for an inspector', () => {
+it('never gives an inspector a key without another inspector, the old key or the recovery key', () => {
   const names = fc.constantFrom('i1', 'm1', 'q1', 'x1', 'x2');
   const signers = fc.array(fc.tuple(fc.constantFrom('ines', 'marit', 'quillon', 'otto'), names), { maxLength: 3 });
   const more = fc.record(

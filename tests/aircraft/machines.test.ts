@@ -14,7 +14,7 @@ import { machinesOn, meet } from '../support/machines.ts';
 
 const plain = (name: string, steps: string, head = ''): string => small(steps, head).replaceAll('small', name);
 
-describe('two machines that knew nothing of each other', () => {
+describe('two machines that did not see each other’s entries', () => {
   const block = plain(
     'block',
     `  - { step: measure, title: Measure, readings: [{ reading: gap, unit: mm, limits: at most 0.2 mm, source: invented }] }
@@ -30,7 +30,7 @@ describe('two machines that knew nothing of each other', () => {
     return { one, two };
   };
 
-  it('both finish one step: the later is kept, shown, and settled', () => {
+  it('both finish one step: the later finish is kept, shown, and settled', () => {
     const { one, two } = begun();
     one.taken('finish', 'measure');
     const later = two.taken('finish', 'measure');
@@ -45,7 +45,7 @@ describe('two machines that knew nothing of each other', () => {
     expect(two.contradictions()).toEqual([]);
   });
 
-  it('both release a hold: two looks at the same work are no contradiction, and both are kept', () => {
+  it('both release a hold: two looks at the same work do not contradict each other, and both are kept', () => {
     const { one, two } = begun();
     one.taken('finish', 'measure');
     meet(one, two);
@@ -71,7 +71,7 @@ describe('two machines that knew nothing of each other', () => {
     expect(one.refused('out-of-order', 'finish', 'trim').what).toContain('measure');
   });
 
-  it('a departure on one side does not cover what the other did without it', () => {
+  it('a departure on one machine does not cover what the other did without it', () => {
     const { one, two } = begun();
     one.taken('depart', 'manual', { says: 'a', did: 'b', because: 'c' });
     two.taken('finish', 'measure');
@@ -80,7 +80,7 @@ describe('two machines that knew nothing of each other', () => {
     expect(one.job().departures).toHaveLength(1);
   });
 
-  it('three machines, two of them in contradiction with the first: each is settled by itself', () => {
+  it('with a third: two contradict the first, and each contradiction is settled by itself', () => {
     const { one, two, three } = machinesOn([block]);
     one.taken('start', 'block');
     one.taken('read', 'gap', { value: '0.1 mm' });
@@ -95,7 +95,7 @@ describe('two machines that knew nothing of each other', () => {
   });
 });
 
-/** Two machines, on one of which the bond stands ready to be mixed. */
+/** Two machines, one of which is ready to mix for the bond. */
 const readyToMix = () => {
   const { one, two } = machinesOn([bond], { tools: scale });
   one.taken('start', 'bond');
@@ -109,7 +109,7 @@ const readyToMix = () => {
   return { one, two };
 };
 
-describe('glue on one machine, thrown away on the other', () => {
+describe('glue mixed on one machine and discarded on the other', () => {
   const mixed = () => {
     const { one, two } = readyToMix();
     one.taken('mix', 'mix', { weights: { resin: '100 g', hardener: '44 g' }, with: ['bo'], sample: 'S-1' });
@@ -130,7 +130,7 @@ describe('glue on one machine, thrown away on the other', () => {
     expect(stepStateOf(one.job(), 'bond').state).toBe('done');
   });
 
-  it('two batches mixed at the same time have two numbers', () => {
+  it('has different numbers where two batches are mixed at the same time', () => {
     const { one, two } = readyToMix();
     meet(one, two);
     const cup = { weights: { resin: '100 g', hardener: '44 g' }, with: ['bo'] };
@@ -143,7 +143,7 @@ describe('glue on one machine, thrown away on the other', () => {
   });
 });
 
-describe('a new page followed on one machine while the other goes on by the old', () => {
+describe('a new page followed on one machine while the other still follows the old one', () => {
   const steps = (
     limits: string,
     extra = '',
@@ -164,7 +164,7 @@ ${extra}  - { step: trim, title: Trim }
     return { one, two };
   };
 
-  it('what was finished by the old page meanwhile is shown, and stands only when it is settled', () => {
+  it('shows what was finished by the old page meanwhile, which counts only once it is settled', () => {
     const { one, two } = begun();
     one.taken('move', 'B');
     expect(stepStateOf(one.job(), 'measure').state).toBe('todo');
@@ -181,18 +181,18 @@ ${extra}  - { step: trim, title: Trim }
     expect(stepStateOf(two.job(), 'trim').state).toBe('done');
   });
 
-  it('a move that comes after what it would have reopened is decided again, and contradicts', () => {
+  it('decides a move again that follows work it would have reopened, and shows the contradiction', () => {
     const { one, two } = begun();
     one.taken('finish', 'trim');
     const moved = two.taken('move', 'B');
     meet(one, two);
     expect(one.state()).toEqual(two.state());
-    // measured by the old page, and outside the new one: open again on both, and told
+    // Measured by the old page and outside the new one, so it is open again on both machines and reported on both.
     expect(stepStateOf(one.job(), 'measure').state).toBe('todo');
     expect(one.entries().at(-1)?.id).toBe(moved.id);
   });
 
-  it('both move it: the second is told, for it follows that page already', () => {
+  it('shows the second of two moves as a contradiction, because the job already follows the page', () => {
     const { one, two } = begun();
     one.taken('move', 'B');
     const second = two.taken('move', 'B');
@@ -203,7 +203,7 @@ ${extra}  - { step: trim, title: Trim }
     expect(one.job().moves).toHaveLength(1);
   });
 
-  it('two decide differently about one change: both stand in the record, the later counts', () => {
+  it('keeps both of two different decisions about one change, and the later one counts', () => {
     const { one, two } = begun();
     one.taken('resolve', 'gap', { 'as-what': 'comply', revision: 'B' });
     two.taken('resolve', 'gap', { 'as-what': 'record-only', reason: 'noted', revision: 'B' });
@@ -214,7 +214,7 @@ ${extra}  - { step: trim, title: Trim }
   });
 });
 
-describe('what rests on a contradiction in another job', () => {
+describe('work that depends on a contradiction in another job', () => {
   const proof = plain(
     'proof',
     '  - { step: cut, title: Cut }\n  - { step: dry, title: Dry, proves: [keel-line], reaches: [bay-3] }\n',
@@ -229,7 +229,7 @@ describe('what rests on a contradiction in another job', () => {
   const afterwards = plain('afterwards', '  - { step: go, title: Go }\n', 'after: [proof]\n');
   const apart = plain('apart', '  - { step: alone, title: Alone }\n');
 
-  /** `proof` is complete, and one of its steps was finished twice. */
+  /** `proof` is complete, and both machines finished one of its steps. */
   const contradicted = () => {
     const { one, two } = machinesOn([proof, relying, fixing, closing, afterwards, apart]);
     one.taken('start', 'proof');
@@ -249,7 +249,7 @@ describe('what rests on a contradiction in another job', () => {
     ['fixing', 'glue', 'made keel-line permanent, which dry of proof-'],
     ['closing', 'close', 'covers bay-3, where dry of proof-'],
     ['afterwards', 'go', 'comes after proof, in proof-'],
-  ])('%s: the step %s is not finished until it is settled, and is told why', (job, step, why) => {
+  ])('%s: the step %s is refused, with the reason, until the contradiction is settled', (job, step, why) => {
     const { one, two, twice } = contradicted();
     const fault = two.refused('contradiction', 'finish', step, { job });
     expect(fault.what).toContain(why);
@@ -260,17 +260,17 @@ describe('what rests on a contradiction in another job', () => {
     one.taken('finish', step, { job });
   });
 
-  it('a permanent step is not even begun on it', () => {
+  it('cannot begin where it is permanent', () => {
     contradicted().one.refused('contradiction', 'begin', 'glue', { job: 'fixing' });
   });
 
-  it('what has nothing to do with it goes on', () => {
+  it('can go on where it does not depend on the contradiction', () => {
     const { one } = contradicted();
     one.taken('finish', 'alone', { job: 'apart' });
     one.taken('complete', undefined, { job: 'apart' });
   });
 
-  it('a job whose steps were finished before it came to light is not completed on it', () => {
+  it('cannot be completed where its steps were finished before the contradiction was known', () => {
     const { one, two } = machinesOn([proof, relying]);
     one.taken('start', 'proof');
     meet(one, two);
@@ -315,7 +315,7 @@ describe('laws of several writers', () => {
     ['break', 'S-1', { result: 'failed' }],
     ['dispose', 'gap', { 'as-what': 'rework', reason: 'again' }],
   ];
-  /** What somebody would do next who only wants to get on: the first of these that is taken. */
+  /** What somebody would do next who only wants to go on: the first of these that is accepted. */
   const onwards = ['finish', 'mix', 'read'].flatMap((verb) =>
     acts.filter((act) => act[0] === verb && act[2]['reason'] === undefined),
   );
@@ -329,7 +329,7 @@ describe('laws of several writers', () => {
     { maxLength: 40 },
   );
 
-  it('whatever was done where, and however it came together: one state, nothing lost, and every entry decides again to itself', () => {
+  it('whatever was done on which machine, and however it was merged: one state, nothing lost, and each entry is decided again to itself', () => {
     let contradictions = 0;
     fc.assert(
       fc.property(plays, (moves) => {
@@ -363,7 +363,8 @@ describe('laws of several writers', () => {
           const command = commandOfEntry(entry);
           const again = command && decideCommand(state, command, library);
           const isRefused = refusedHere(state, entry, library) !== undefined;
-          // what its writer knew all of is taken again, and gives the same; only what was written meanwhile may be refused
+          // An entry whose writer knew everything is accepted again with the same result. Only entries written at the same time may be
+          // refused.
           if (again && !isConcurrent(state, entry))
             expect(again.ok ? again.value.data : again.fault).toEqual(entry.data);
           const after = evolveBuild(state, entry, library);

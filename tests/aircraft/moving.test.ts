@@ -12,7 +12,7 @@ import { stepApplies, stepStateOf } from '../../src/job/step-state.ts';
 import { bond, scale } from '../job/fixtures.ts';
 import { engineWith } from '../support/engine.ts';
 
-/** The whole of the job, in order. */
+/** All entries of the job, in order. */
 const walk: readonly (readonly [Verb, string | undefined, Data, string?])[] = [
   ['use', 'scale', { tool: 'SC-1' }],
   ['read', 'gap', { value: '0.12 mm' }],
@@ -33,7 +33,7 @@ const walk: readonly (readonly [Verb, string | undefined, Data, string?])[] = [
   ['complete', undefined, {}],
 ];
 
-/** What a new page may change, each by itself or with others. */
+/** What a new page may change, one change at a time or several together. */
 const edits: readonly (readonly [from: string, to: string])[] = [
   ['at most 0.2 mm', 'at most 0.1 mm'],
   ['at most 0.2 mm', 'at most 200 um'],
@@ -63,7 +63,7 @@ const decisions = fc.array(
 );
 
 describe('moving a job to a new page', () => {
-  it('opens what was told before that it would, what stays finished stands by the new page, and all of it decides again from scratch', () => {
+  it('opens what was announced, keeps finished only what meets the new page, and decides again from scratch to the same', () => {
     let reopened = 0;
     fc.assert(
       fc.property(

@@ -4,7 +4,7 @@ import { inCausalOrder, upTo } from '../../src/aircraft/order.ts';
 import type { Link } from '../../src/proof/chain.ts';
 import type { JournalLine } from '../../src/proof/line.ts';
 
-/** One act of one of three machines: write a line, or take over all that another has (a sync). */
+/** One act of one of three machines: it writes a line, or takes over everything that another machine has (a sync). */
 type Step = { readonly writer: number; readonly from?: number; readonly minute: number };
 
 const steps = fc.array(
@@ -14,7 +14,7 @@ const steps = fc.array(
 
 const names = ['aaaaaaaa', 'bbbbbbbb', 'cccccccc'] as const;
 
-/** Carries the steps out: what each machine has written, each line naming what its writer had seen. */
+/** Carries out the acts and gives what each machine has written. Each line names what its writer had seen. */
 const play = (acts: readonly Step[]): readonly (readonly Link[])[] => {
   const files: Link[][] = [[], [], []];
   /** How many lines of each writer a machine has. */
@@ -53,7 +53,7 @@ const placesOf = (links: readonly Link[]): ReadonlyMap<string, number> =>
   new Map(links.map(({ hash }, place) => [hash, place]));
 
 describe('the order of merged writers', () => {
-  it('holds every line once, each after what it follows and what its writer had seen', () => {
+  it('has every line once, each after the one before it and after what its writer had seen', () => {
     fc.assert(
       fc.property(steps, (acts) => {
         const files = play(acts);
@@ -77,7 +77,7 @@ describe('the order of merged writers', () => {
     );
   });
 
-  it('is by time, then by writer, where neither knew of the other', () => {
+  it('is by time, then by writer, where neither had seen the other’s lines', () => {
     const at = (writer: string, minute: string): Link => ({
       line: { writer, seq: 1, prev: '', seen: {}, at: `2026-03-02T09:${minute}:00Z` } as unknown as JournalLine,
       hash: `${writer}${minute}`,
@@ -92,7 +92,7 @@ describe('the order of merged writers', () => {
     ]);
   });
 
-  it('still gives one order where a stamp is no instant', () => {
+  it('still gives one order where a stamp is not an instant', () => {
     const link = (writer: string, at: string): Link => ({
       line: { writer, seq: 1, prev: '', seen: {}, at } as unknown as JournalLine,
       hash: writer,
@@ -112,8 +112,8 @@ describe('the order of merged writers', () => {
   });
 });
 
-describe('what stands behind a line', () => {
-  it('is closed under prev and seen, and is all that comes before it where it is the last that saw everything', () => {
+describe('the lines before a line', () => {
+  it('include all that they name by `prev` and `seen`, and all earlier lines where the last line has seen everything', () => {
     fc.assert(
       fc.property(steps, (acts) => {
         const order = inCausalOrder(play(acts));

@@ -10,7 +10,7 @@ import { isVerb, verbNames, verbSpec, type Verb } from '../../src/job/verbs.ts';
 import { engineWith } from '../support/engine.ts';
 import { bond, scale } from '../job/fixtures.ts';
 
-/** Words that mean something in the job of the fixture, and some that do not. */
+/** Words of which some mean something in the job of the fixture. */
 const words: Readonly<Record<Field['kind'], readonly (string | Data)[]>> = {
   text: [
     'gap',
@@ -87,7 +87,7 @@ const move = fc.constantFrom<Verb>(...verbNames.filter((verb) => verb !== 'start
   }),
 );
 
-/** The next revision: tighter in one place, otherwise mixed, another name, one step more, one less. */
+/** The next revision: one tighter limit, another mix, a renamed step, one step more and one less. */
 const newPage = bond
   .replace('revision: A', 'revision: B')
   .replace('at most 0.2 mm', 'at most 0.15 mm')
@@ -96,7 +96,7 @@ const newPage = bond
   .replace('- step: bond\n', '- step: wipe\n    title: Wipe both faces\n  - step: bond\n')
   .replace('[squeeze-out along the whole edge]', '[squeeze-out along the whole edge, no gap]');
 
-/** A walk that gets somewhere, with random moves put in anywhere. */
+/** Entries that carry a job forward, with random entries put in anywhere. */
 const walk: readonly (readonly [Verb, string, Data])[] = [
   ['read', 'gap', { value: '0.1 mm' }],
   ['read', 'width', { value: '12.5 mm' }],
@@ -114,7 +114,7 @@ const walk: readonly (readonly [Verb, string, Data])[] = [
   ['finish', 'look', {}],
 ];
 
-/** The build with the rows of its logs as values: each reading of a file makes its own. */
+/** The build with the rows of its logs as values, because each reading of a file makes new ones. */
 const plain = (state: BuildState): unknown => ({
   ...state,
   logs: Object.entries(state.logs).map(([place, marks]) => [
@@ -124,7 +124,7 @@ const plain = (state: BuildState): unknown => ({
 });
 
 describe('laws of the engine', () => {
-  it('any command in any state is taken or refused by a closed code, and every entry decides again to itself', () => {
+  it('any command in any state is accepted or refused with a closed code, and every entry is decided again to itself', () => {
     fc.assert(
       fc.property(fc.array(fc.tuple(fc.nat(walk.length), move), { maxLength: 25 }), (moves) => {
         const engine = engineWith([bond, newPage], { tools: scale });

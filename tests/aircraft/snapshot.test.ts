@@ -25,19 +25,19 @@ const procedureOf = (file: string) => {
 };
 
 describe('a plan as plain text', () => {
-  it.each([...procedures, 'tests/procedure/every-key.yaml'])('%s comes back as it was', (file) => {
+  it.each([...procedures, 'tests/procedure/every-key.yaml'])('%s is read back unchanged', (file) => {
     const procedure = procedureOf(file);
     for (const side of procedure.each.length === 0 ? [undefined] : procedure.each) {
       const plan = planFor(procedure, side);
       const back: unknown = JSON.parse(JSON.stringify(plan, toPlainValue), fromPlainValue);
       expect(back).toEqual(plan);
-      // exact values are values again, not their likeness
+      // Exact values are read back as exact values, not as plain objects that look like them.
       expect(JSON.stringify(back, toPlainValue)).toBe(JSON.stringify(plan, toPlainValue));
     }
   });
 });
 
-describe('a table whose keys somebody chose', () => {
+describe('a table with keys that somebody chose', () => {
   const keys = fc.oneof(
     fc.constantFrom('$', 'of', '__proto__', 'constructor', 'dimension', 'factor', 'name'),
     fc.string(),
@@ -46,7 +46,7 @@ describe('a table whose keys somebody chose', () => {
     maxKeys: 4,
   });
 
-  it('comes back as it was, whatever its keys are called', () => {
+  it('is read back unchanged, whatever its keys are', () => {
     fc.assert(
       fc.property(tables, (table) => {
         expect(JSON.parse(JSON.stringify(table, toPlainValue), fromPlainValue)).toEqual({ ...table });
@@ -93,7 +93,7 @@ const built = (count: number): BuildState => {
 };
 
 describe('a snapshot of the build', () => {
-  it('comes back as it was, and reads a job only when it is asked for', () => {
+  it('is read back unchanged, and reads a job only when somebody asks for it', () => {
     const state = built(40);
     const lines = serialize(state);
     expect(lines.every((line) => !line.includes('\n'))).toBe(true);
@@ -110,7 +110,7 @@ describe('a snapshot of the build', () => {
     expect(serialize(back)).toEqual(lines);
   });
 
-  it('tells its status without the story of any job, and reads a story once', () => {
+  it('gives its status without reading the story of any job, and reads a story once', () => {
     const state = built(40);
     const lines = serialize(state);
     const asked: string[] = [];

@@ -19,8 +19,8 @@ steps:
     cure: { of: mix, stages: { handle: 24 h at 18 °C, full: 7 d at 18 °C }, until: handle, floor: 18 °C, reading-every: 12 h, source: invented }
 `;
 
-describe('a status that is told again later', () => {
-  it('is what it would be if it were worked out then', () => {
+describe('a status at a later instant', () => {
+  it('equals the status worked out at that instant', () => {
     const engine = engineWith([glue]);
     engine.says('start', 'glue').taken();
     engine
@@ -41,7 +41,7 @@ describe('a status that is told again later', () => {
       expect(statusNow(state, at)).toEqual(statusOf(state, at));
       expect(statusLater(statusLater(early, first + 1000), at + 1000)).toEqual(statusOf(state, at + 1000));
     }
-    // a clock that goes back, and one that stands behind the last entry
+    // A clock that goes back, and one that is behind the last entry.
     for (const hours of [3, 1, 0, -1, 30, -2])
       expect(statusNow(state, first + hours * 3_600_000)).toEqual(statusOf(state, first + hours * 3_600_000));
     engine.at('+7h').says('temperature', '19 °C').taken();

@@ -101,20 +101,23 @@ const open = (engine: Engine): readonly string[] =>
   );
 
 describe('a trace', () => {
-  it.each(['L-1', 'B-1', 'S-1'])('%s: joints and values, and what was built over them, nearest first', (word) => {
-    const found = trace(built(), word);
-    expect(found.rests.filter(({ kind }) => kind === 'joint').map(({ step }) => step)).toEqual(['close']);
-    expect(found.over.map(({ job, step }) => `${bare(job)} ${step}`)).toEqual([
-      'onto rely',
-      'onto cover',
-      'onto other',
-      'further use',
-      'further last',
-    ]);
-    expect(found.nonconformances).toEqual([]);
-  });
+  it.each(['L-1', 'B-1', 'S-1'])(
+    'of %s finds joints and values, and what was built over them, nearest first',
+    (word) => {
+      const found = trace(built(), word);
+      expect(found.rests.filter(({ kind }) => kind === 'joint').map(({ step }) => step)).toEqual(['close']);
+      expect(found.over.map(({ job, step }) => `${bare(job)} ${step}`)).toEqual([
+        'onto rely',
+        'onto cover',
+        'onto other',
+        'further use',
+        'further last',
+      ]);
+      expect(found.nonconformances).toEqual([]);
+    },
+  );
 
-  it('a tool: its values in every job, and the fit that they proved', () => {
+  it('of a tool finds its values in every job, and the fit that they proved', () => {
     const found = trace(built(), 'G-1');
     expect(found.rests.map(({ kind, step, what }) => `${kind} ${step} ${what}`)).toEqual(['value dry gap 0.1']);
     expect(found.over[0]).toMatchObject({ step: 'close', why: 'made line permanent, which dry proved' });
@@ -128,7 +131,7 @@ describe('a trace', () => {
 });
 
 describe('a failed sample', () => {
-  it('opens a nonconformance on its joint and on what was built over it, in every job, and on nothing else', () => {
+  it('opens a nonconformance for its joint and for what was built over it, in every job, and for nothing else', () => {
     const engine = built();
     expect(open(engine)).toEqual([]);
     engine.says('break', 'S-1', { result: 'failed' }).taken();

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { latest, memoised, memoisedBy, once } from '../../src/fault/memo.ts';
 
-describe('what is remembered', () => {
+describe('a remembered value', () => {
   it('is made once, when it is first asked for', () => {
     let made = 0;
     const value = once(() => (made += 1));
@@ -9,7 +9,7 @@ describe('what is remembered', () => {
     expect([value(), value()]).toEqual([1, 1]);
   });
 
-  it('is made once for each object, also where it is undefined', () => {
+  it('is made once for each object, also where the value is undefined', () => {
     let made = 0;
     const nothing = memoised((_whole: object): undefined => void (made += 1));
     const [one, other] = [{}, {}];
@@ -24,7 +24,7 @@ describe('what is remembered', () => {
     expect([count(one, 'a'), count(one, 'a'), count(one, 'b'), count(other, 'a')]).toEqual([1, 1, 2, 3]);
   });
 
-  it('is found by the name of a key, where keys are made anew', () => {
+  it('is found by the name of its key, where keys are made anew', () => {
     let made = 0;
     const count = memoisedBy(
       (_whole: object, _key: { readonly id: string }) => (made += 1),
@@ -34,7 +34,7 @@ describe('what is remembered', () => {
     expect([count(whole, { id: 'a' }), count(whole, { id: 'a' }), count(whole, { id: 'b' })]).toEqual([1, 1, 2]);
   });
 
-  it('is kept, by latest, until something else is asked for', () => {
+  it('is kept by `latest` until other arguments are given', () => {
     let made = 0;
     const get = latest((one: number, other: number) => `${one} ${other} ${(made += 1)}`);
     const answers = [get(1, 2), get(1, 2), get(1, Number.NaN), get(1, Number.NaN), get(1, 2)];

@@ -3,7 +3,7 @@ import { suggest } from '../../src/fault/nearest.ts';
 
 const known = ['limits', 'tool', 'tighten', 'torque', 'source', 'start', 'status'];
 
-describe('the word that was meant', () => {
+describe('the word most likely meant', () => {
   it.each([
     ['limit', 'limits'],
     ['tigthen', 'tighten'],
@@ -15,11 +15,11 @@ describe('the word that was meant', () => {
     expect(suggest(typed, known)).toBe(meant);
   });
 
-  it.each(['', 'x', 'keel', 'a-very-long-word-that-is-nothing'])('%j is nothing near', (typed) => {
+  it.each(['', 'x', 'keel', 'a-very-long-word-that-is-nothing'])('%j has no known word near it', (typed) => {
     expect(suggest(typed, known)).toBeUndefined();
   });
 
-  it('takes the first of two that are equally near', () => {
+  it('is the first of two that are equally near', () => {
     expect(suggest('abd', ['abc', 'abe'])).toBe('abc');
   });
 });

@@ -18,12 +18,12 @@ export const decimal = fc
     text: (whole / 10 ** decimals).toFixed(decimals),
   }));
 
-/** Any rational of a size that a bench meets. */
+/** Any rational of a size that occurs at a bench. */
 export const rational = fc
   .record({ n: fc.integer({ min: -1_000_000, max: 1_000_000 }), d: fc.integer({ min: 1, max: 10_000 }) })
   .map(({ n, d }) => new Fraction(n, d));
 
-/** Pairs of units of one dimension. */
+/** Two units of one dimension. */
 export const unitPair = fc.constantFrom(...dimensions).chain((dimension) => {
   const units = allUnits.filter((unit) => unit.dimension === dimension);
   return fc.tuple(fc.constantFrom(...units), fc.constantFrom(...units));

@@ -37,7 +37,8 @@ const guarded = (value: string, limits: string, spec: UncertaintySpec): string =
 };
 
 describe('guarded, ILAC-G8:09/2019 4.2.3: within ≤ TL − U < undecided ≤ TL < outside', () => {
-  // the zones of ILAC-G8:09/2019 4.2.3 (read), rows computed from them: limits 24.9 to 25.1, U 0.04. Its conditional fail is outside here.
+  // The zones are those of ILAC-G8:09/2019 4.2.3 (read); the rows are computed from them, with limits 24.9 to 25.1 and U 0.04. What the
+  // guide calls a conditional fail is outside here.
   test.each([
     ['24.85 mm', 'outside'],
     ['24.90 mm', 'undecided'],
@@ -63,7 +64,7 @@ describe('guarded, ILAC-G8:09/2019 4.2.3: within ≤ TL − U < undecided ≤ TL
     expect(guarded(value, '24.9 to 25.1 mm', { uncertainty: '40 µm' })).toBe(verdict);
   });
 
-  test('one limit alone, and an end that is left out', () => {
+  test('one limit alone, and a limit with its end excluded', () => {
     expect(guarded('0.16 mm', 'at most 0.2 mm', { uncertainty: '0.04 mm' })).toBe('within');
     expect(guarded('0.17 mm', 'at most 0.2 mm', { uncertainty: '0.04 mm' })).toBe('undecided');
     expect(guarded('0.2 mm', 'at most 0.2 mm', { uncertainty: '0.04 mm' })).toBe('undecided');
@@ -72,7 +73,7 @@ describe('guarded, ILAC-G8:09/2019 4.2.3: within ≤ TL − U < undecided ≤ TL
     expect(guarded('71 °F', 'at least 20 °C', { uncertainty: '2 °C' })).toBe('undecided');
   });
 
-  test('2U not smaller than the zone is refused', () => {
+  test('refuses 2U not smaller than the zone', () => {
     expect(guarded('25 mm', '24.9 to 25.1 mm', { uncertainty: '0.1 mm' })).toBe('uncertainty');
     expect(guarded('25 mm', '24.9 to 25.1 mm', { uncertainty: '0.0999 mm' })).toBe('within');
     expect(guarded('25 mm', '24.9 to 25.1 mm', { uncertainty: '1 mm' })).toBe('uncertainty');
@@ -80,7 +81,7 @@ describe('guarded, ILAC-G8:09/2019 4.2.3: within ≤ TL − U < undecided ≤ TL
     expect(refused.ok ? '' : refused.fault.kind).toBe('refused');
   });
 
-  test('a percentage is of the value', () => {
+  test('takes a percentage of the value', () => {
     // 4 % of 180 in·lb is 7.2: 160 + 7.2 ≤ 180 ≤ 190 − 7.2
     expect(guarded('180 in·lb', '160 to 190 in·lb', { uncertainty: '4 %' })).toBe('within');
     expect(guarded('185 in·lb', '160 to 190 in·lb', { uncertainty: '4 %' })).toBe('undecided');
@@ -89,7 +90,7 @@ describe('guarded, ILAC-G8:09/2019 4.2.3: within ≤ TL − U < undecided ≤ TL
 });
 
 describe('uncertainty of a tool', () => {
-  // GUM 4.3.7 (rectangular distribution) for d/√12; the six rows computed from it
+  // GUM 4.3.7 (rectangular distribution) gives d/√12; the six rows are computed from it.
   test.each([
     ['1 mm', 0.288675],
     ['0.1 mm', 0.0288675],
@@ -102,23 +103,23 @@ describe('uncertainty of a tool', () => {
     expect(Math.abs(Math.sqrt(squared.valueOf()) / 2 / u - 1)).toBeLessThan(1e-5);
   });
 
-  test('resolution 0.01 and calibration u 0.01: U 0.020817 (computed); a certificate’s U is halved first', () => {
+  test('resolution 0.01 and calibration u 0.01 give U 0.020817 (computed); a certificate’s U is halved first', () => {
     const u = known({ resolution: '0.01 mm', standard: '0.01 mm' });
     const halved = known({ resolution: '0.01 mm', calibration: '0.02 mm' });
     const squared = expandedSquared(u, quantity('1 mm'), mm);
     expect(Math.sqrt(squared.valueOf())).toBeCloseTo(0.020817, 6);
     expect(expandedSquared(halved, quantity('1 mm'), mm).equals(squared)).toBe(true);
-    // exactly 4(d²/12 + u²)
+    // Exactly 4(d²/12 + u²).
     expect(squared.equals(new Fraction('0.0001').div(12).add('0.0001').mul(4))).toBe(true);
   });
 
-  test('the irrational edge is decided by squares, not by a rounded root', () => {
+  test('decides at an irrational edge by squares, not by a rounded root', () => {
     // U = 1/√3 mm exactly: U² = 4·1²/12 = 1/3; the room must be at least 0.57735026918962576…
     expect(guarded('9.42264973081037 mm', 'at most 10 mm', { resolution: '1 mm' })).toBe('within');
     expect(guarded('9.42264973081038 mm', 'at most 10 mm', { resolution: '1 mm' })).toBe('undecided');
   });
 
-  test('a bare or foreign or empty value is refused, nothing said is nothing known', () => {
+  test('refuses a bare, foreign or empty value; no value means that nothing is known', () => {
     const read = (spec: UncertaintySpec): string => {
       const outcome = readUncertainty(spec, mm);
       return outcome.ok
@@ -159,7 +160,7 @@ describe('laws', () => {
   const rank = { outside: 0, undecided: 1, within: 2 } as const;
   const at = (amount: Fraction) => makeQuantity(amount, mm);
 
-  test('the decision is monotone: farther out is never better', () => {
+  test('is monotone: a value farther out is never judged better', () => {
     fc.assert(
       fc.property(rational, rational, fc.integer({ min: 1, max: 49 }), (a, b, tenths) => {
         const [near, far] = a.sub(2).abs().lte(b.sub(2).abs()) ? [a, b] : [b, a]; // 2 is the middle

@@ -25,7 +25,7 @@ const fixed = (
   return limits;
 };
 
-/** `[12.4 mm, 12.6 mm]`; a round bracket where the end is left out. */
+/** `[12.4 mm, 12.6 mm]`; a round bracket means that the end is excluded. */
 const zone = (text: string, options: LimitOptions = {}, values: Readonly<Record<string, Quantity>> = {}): string => {
   const { low, high } = fixed(text, options, values);
   const from = low === undefined ? '(' : `${low.included ? '[' : '('}${printQuantity(low.at)}`;
@@ -84,14 +84,14 @@ describe('the one grammar', () => {
     expect(zone(text)).toBe(value);
   });
 
-  test('the reading decides what an ambiguous unit means', () => {
+  test('an ambiguous unit means what the reading needs', () => {
     expect(fixed('at least 3 °C', { unit: difference }).low?.at.unit.dimension).toBe('temperature-difference');
     expect(fixed('at least 3 °C', { unit: celsius }).low?.at.unit.dimension).toBe('temperature');
     expect(fixed('at most 20 lb', { unit: N }).high?.at.unit.name).toBe('lbf');
     expect(fixed('10 ± 2 %', { unit: unitNamed('%') }).high?.at.amount.valueOf()).toBe(12);
   });
 
-  test('an id stands for a number; its limits are there once it has a value', () => {
+  test('an id means a number, and the limits are fixed once it has a value', () => {
     const target = parseLimits('target ± 12 N', { unit: N });
     if (!target.ok) throw new Error(target.fault.what);
     expect(limitRefs(target.value)).toEqual(['target']);
@@ -105,7 +105,7 @@ describe('the one grammar', () => {
     expect(limitRefs(renamed)).toEqual(['target/bay-1']);
   });
 
-  test('counts are bare numbers where they are asked for, and nowhere else', () => {
+  test('counts are bare numbers where a count is asked for, and nowhere else', () => {
     expect(zone('at most 3', { bare: count })).toBe('(, 3]');
     expect(zone('2 to 5', { bare: count })).toBe('[2, 5]');
     expect(zone('14 ± 1', { bare: count })).toBe('[13, 15]');
@@ -135,13 +135,13 @@ describe('the one grammar', () => {
     expect(codeOf(text)).toBe(`wrong ${code}`);
   });
 
-  test('a wrong dimension is told by name', () => {
+  test('a wrong dimension is named in the fault', () => {
     const read = parseLimits('at most 3 N', { unit: mm });
     expect(read.ok ? '' : read.fault.what).toBe('"3 N" is a force, but a length is asked for');
     expect(codeOf('44 ± 2 %', { unit: g })).toBe('wrong unit-missing');
   });
 
-  test('limits the wrong way round say which end is where', () => {
+  test('reversed limits are refused, with each end named', () => {
     const read = parseLimits('5 to 4 mm');
     expect(read.ok ? '' : read.fault.what).toContain('the low end, 5 mm, is above the high end, 4 mm');
     expect(read.ok ? '' : read.fault.todo).toBe('write the lower value first');
@@ -170,7 +170,7 @@ describe('the number at the limit', () => {
   });
 });
 
-test('law: base ± tolerance holds exactly its ends, whatever the unit of the value', () => {
+test('law: a base with a tolerance includes exactly its ends, in whatever unit the value is', () => {
   const lengths = allUnits.filter((unit) => unit.dimension === 'length');
   fc.assert(
     fc.property(decimal, decimal, fc.constantFrom(...lengths), (base, tolerance, unit) => {

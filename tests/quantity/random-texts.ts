@@ -1,7 +1,7 @@
 import { chance } from '../support/chance.ts';
 import { allUnits } from './arbitrary.ts';
 
-/** What numbers and units are made of, and what is near them. */
+/** What numbers and units consist of, and similar characters. */
 export const pieces: readonly string[] = [
   ...'0123456789.,/-+ \'"°%½⅞±−′″\t\u2009\u202f·×*^eExNnaIi\u0000\u202e😀'.split(''),
   ...allUnits.map(({ name }) => name),
@@ -22,13 +22,13 @@ const fromPieces = (next: () => number): string =>
 const fromAnywhere = (next: () => number): string =>
   Array.from({ length: Math.floor(next() * 40) }, () => String.fromCharCode(Math.floor(next() * 0x10000))).join('');
 
-/** One piece over and over: what a pattern that backs up would be slow at. */
+/** One piece many times over, which would be slow for a pattern that backtracks. */
 const repeated = (next: () => number): string => (oneOf(next, pieces) ?? '').repeat(Math.floor(next() * 260));
 
 const almost = (next: () => number): string =>
   `${(next() * 1000).toFixed(Math.floor(next() * 5))}${oneOf(next, ['', ' ', '-', '\u2009']) ?? ''}${oneOf(next, pieces) ?? ''}`;
 
-/** So many texts as nobody, or nearly somebody, would type them. */
+/** Texts as people would type them, or nearly. @param count how many. @param seed the same seed gives the same texts. */
 export function* randomTexts(count: number, seed: number): Generator<string> {
   const next = chance(seed);
   for (let made = 0; made < count; made += 1)

@@ -18,7 +18,7 @@ const msOf = (text: string): number => {
 };
 
 describe('instants', () => {
-  // RFC 3339 section 5.8, the examples; the epochs computed
+  // The examples of RFC 3339 section 5.8; their epochs are computed.
   test.each([
     ['1985-04-12T23:20:50.52Z', 482_196_050_520],
     ['1996-12-19T16:39:57-08:00', 851_042_397_000],
@@ -62,11 +62,11 @@ describe('instants', () => {
     expect(read.ok ? '' : read.fault.code).toBe('instant-unreadable');
   });
 
-  test('lower case t and z are RFC 3339 too; microseconds are cut to milliseconds', () => {
+  test('lower-case t and z are RFC 3339 too; microseconds are cut to milliseconds', () => {
     expect(msOf('1985-04-12t23:20:50.529999z')).toBe(482_196_050_529);
   });
 
-  test('law: agrees with the language’s own clock arithmetic, both ways', () => {
+  test('law: agrees with JavaScript’s own clock arithmetic, both ways', () => {
     const range = { min: Date.parse('0001-01-01T00:00:00Z'), max: Date.parse('9999-12-30T00:00:00Z') };
     fc.assert(
       fc.property(fc.integer(range), fc.integer({ min: -1439, max: 1439 }), (ms, offset) => {
@@ -83,7 +83,7 @@ describe('instants', () => {
     );
   });
 
-  test('printed with its offset, Z for none', () => {
+  test('is printed with its offset, and with Z for none', () => {
     expect(printInstant(msOf('2026-03-02T09:00:00+01:00'), 60)).toBe('2026-03-02T09:00:00+01:00');
     expect(printInstant(msOf('2026-03-02T09:00:00.5-03:30'), -210)).toBe('2026-03-02T09:00:00.500-03:30');
     expect(printInstant(0, 0)).toBe('1970-01-01T00:00:00Z');
@@ -91,7 +91,7 @@ describe('instants', () => {
 });
 
 describe('days and months', () => {
-  test('law: civil dates and day numbers are one to one', () => {
+  test('law: civil dates and day numbers correspond one to one', () => {
     fc.assert(
       fc.property(
         fc.integer({ min: -1_000_000, max: 3_000_000 }),
@@ -100,14 +100,14 @@ describe('days and months', () => {
     );
   });
 
-  test('a use-by is good to the last millisecond of its day, where the builder is', () => {
+  test('a use-by date is good to the last millisecond of its day, where the builder is', () => {
     const day = parseDay('2027-01-31');
     if (!day.ok) throw new Error(day.fault.what);
     expect(printInstant(endOfDay(day.value, 60), 60)).toBe('2027-01-31T23:59:59.999+01:00');
     expect(endOfDay(day.value, 0)).toBe(Date.parse('2027-01-31T23:59:59.999Z'));
   });
 
-  test.each(['2027-02-29', '2027-1-31', '31.01.2027', '', '2027-01-31T00:00:00Z'])('no day: %j', (text) => {
+  test.each(['2027-02-29', '2027-1-31', '31.01.2027', '', '2027-01-31T00:00:00Z'])('not a day: %j', (text) => {
     expect(parseDay(text).ok).toBe(false);
   });
 
@@ -176,7 +176,7 @@ describe('durations', () => {
     expect(read.ok ? [read.value.months, read.value.ms] : read.fault.what).toEqual([months, ms]);
   });
 
-  test('half a month is no span', () => {
+  test('half a month is refused as a span', () => {
     expect(parseSpan('0.5 months').ok).toBe(false);
   });
 
@@ -193,7 +193,7 @@ describe('durations', () => {
     expect(printDuration(ms)).toBe(text);
   });
 
-  test('law: printed and read again is the same', () => {
+  test('law: is read back as it was printed', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 31_000_000_000_000 }), (ms) => {
         const back = parseDuration(printDuration(ms));
@@ -202,7 +202,7 @@ describe('durations', () => {
     );
   });
 
-  test('random texts are read or refused, never a throw', () => {
+  test('random texts are read or refused, and never throw', () => {
     const pieces = ['1', '24', ' ', 'h', 'min', 's', 'd', ',5', '½', '-', '/', 'months', 'T', ':', 'Z', '+', '\u0000'];
     const text = fc.oneof(
       fc.array(fc.constantFrom(...pieces), { maxLength: 12 }).map((parts) => parts.join('')),

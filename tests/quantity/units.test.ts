@@ -45,7 +45,7 @@ describe('factors, as printed in NIST SP 811 B.8 (to 7 digits) or exact by defin
 });
 
 describe('a general unit library agrees', () => {
-  /** Each unit in the library's words, times a number where the library has it only by way of another; and the base unit. */
+  /** Each unit by the library's own name, with a factor where the library has it only through another unit, and the base unit. */
   const theirs: Readonly<
     Record<string, readonly [base: string, units: Readonly<Record<string, readonly [number, string]>>]>
   > = {
@@ -180,7 +180,7 @@ describe('a general unit library agrees', () => {
     resistance: ['ohm', { Ω: [1, 'ohm'], mΩ: [1, 'mohm'], kΩ: [1, 'kohm'] }],
   };
 
-  /** The library has these to fewer digits than the source (its mmHg is 133.322 Pa, SP 811 prints 133.3224). */
+  /** The library has these to fewer digits than the source: its mmHg is 133.322 Pa, SP 811 prints 133.3224. */
   const looser: Readonly<Record<string, number>> = {
     atm: 1e-6,
     hp: 1e-6,
@@ -190,7 +190,7 @@ describe('a general unit library agrees', () => {
     'inH₂O': 1e-6,
   };
 
-  // A percent and a count are no unit of it.
+  // The library has no percent and no count.
   const all = dimensions
     .filter((dimension) => dimension !== 'percent' && dimension !== 'count')
     .flatMap((dimension) => unitTable[dimension].map(({ name }) => [dimension, name] as const));
@@ -205,7 +205,7 @@ describe('a general unit library agrees', () => {
 });
 
 describe('temperatures', () => {
-  // NIST SP 811 B.8: t/°C = (t/°F - 32)/1.8; the rows computed
+  // NIST SP 811 B.8: t/°C = (t/°F - 32)/1.8; the rows are computed.
   test.each([
     [-40, '-40'],
     [32, '0'],
@@ -258,7 +258,7 @@ describe('spellings', () => {
     expect(findUnit('mpa')?.name).toBe('MPa');
   });
 
-  test('lb and oz and quotes follow the dimension asked for', () => {
+  test('lb, oz and quotes follow the dimension asked for', () => {
     expect(findUnit('lb')?.dimension).toBe('mass');
     expect(findUnit('lb', 'force')?.name).toBe('lbf');
     expect(findUnit("'")?.name).toBe('ft');
@@ -267,12 +267,12 @@ describe('spellings', () => {
     expect(findUnit('mm', 'force')).toBeUndefined();
   });
 
-  test('gal and its kin are never guessed', () => {
+  test('gal, qt, pt and fl oz are never guessed, because US and imperial ones differ', () => {
     for (const text of ['gal', 'gallons', 'gph', 'GPH', 'fl oz', 'qt', 'pt', 'gal/h'])
       expect([text, findUnit(text), ambiguousUnit(text) !== undefined]).toEqual([text, undefined, true]);
   });
 
-  test('a slip is told its neighbour, nonsense is not', () => {
+  test('a slip is answered with the nearest unit, nonsense is not', () => {
     expect(nearestUnit('mmm')).toBe('mm');
     expect(nearestUnit('inchs')).toBe('in');
     expect(nearestUnit('qwertyuiop')).toBeUndefined();
@@ -286,7 +286,7 @@ describe('spellings', () => {
           expect([dimension, spelling, findUnit(spelling, dimension)?.name]).toEqual([dimension, spelling, row.name]);
   });
 
-  test('every unit of the other system exists and leads somewhere else', () => {
+  test('every unit has an existing, different unit in the other system', () => {
     for (const dimension of dimensions)
       for (const row of unitTable[dimension])
         if (row.other !== undefined) {
@@ -297,7 +297,7 @@ describe('spellings', () => {
   });
 });
 
-test('law: there and back again is exactly the same', () => {
+test('law: converting there and back gives exactly the same', () => {
   fc.assert(
     fc.property(rational, unitPair, (amount, [from, to]) => {
       const back = convert(convert(makeQuantity(amount, from), to), from);

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { OwnMachine, Ran } from './machine.ts';
 import type { Story } from './story.ts';
 
-/** What a kept state is asked: the arguments of one command each. `<project>` is the project's folder. */
+/** The questions for a kept state: the arguments of one command each. `<project>` is the project's folder. */
 export interface Questions {
   readonly now: string;
   readonly ask: readonly (readonly string[])[];
@@ -22,7 +22,7 @@ export const answerFile = (argv: readonly string[]): string =>
     .replace('<project>/', '')
     .replace(/[^A-Za-z0-9.-]+/g, '_')}.txt`;
 
-/** What is in a file of the state's records already is not written out a second time: its name stands for it. */
+/** An answer that equals a file of the state's records is not stored twice: the file's name is written instead. */
 const shown = (text: string, state: string): string => {
   const same = /^[{<]/.test(text)
     ? filesOf(state).findLast((name) => name.startsWith('records/') && readFileSync(join(state, name), 'utf8') === text)
@@ -49,8 +49,9 @@ interface Status {
 }
 
 /**
- * What a story's state is asked, by what is in it. All are asked for the status, the records, what each batch, lot and tool is traced to, and
- * the proof; those that are asked widely also in the other formats, for the lists, for an answer to a hold, and about a new page.
+ * The questions for the state of a story, which depend on what the state has. Every state gives its status, its records, the trace of each
+ * batch, lot and tool, and the result of `verify`. A wide story is also asked for the other formats, the lists, an answer to a hold, and
+ * the effect of a new page.
  */
 export const questionsFor = async (own: OwnMachine, { now, pages, isWide }: Story): Promise<Questions> => {
   own.at(now);

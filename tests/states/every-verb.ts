@@ -8,8 +8,8 @@ const tools = `tools:
   - { tool: TW-2, kind: torque-wrench, in-date-until: 2026-12-01 }`;
 
 /**
- * A real build by one builder, with an inspector who signs with ssh-keygen, a witness and a designer. Every verb but `settle` is used on it
- * (the merged state has that one), and several refusals are met.
+ * A real build by one builder, with an inspector who signs with ssh-keygen, a witness and a designer. The story uses every verb but
+ * `settle`, which the merged state has, and meets several refusals.
  */
 const act: Story['act'] = async ({ machine }) => {
   const one = machine('one');
@@ -227,7 +227,7 @@ const act: Story['act'] = async ({ machine }) => {
     start strut-look
     do strut-look interrupt
   `);
-  // The clock goes back, and the true time is entered.
+  // The clock goes back, and somebody enters the true time.
   await one.says(`
     2026-04-18T08:00:00+02:00 do - temperature '20 °C'
     (2) do - clock 2026-06-10T09:00:00+02:00

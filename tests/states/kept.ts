@@ -5,12 +5,12 @@ import { filesOf, questionsFor, asked, type Questions } from './ask.ts';
 import { ownMachine, type OwnMachine } from './machine.ts';
 import { makeState, type Story } from './story.ts';
 
-/** Records are large and much alike: they are kept compressed. */
+/** Records are large and similar to each other, so they are kept compressed. */
 const isPacked = (name: string): boolean => name.startsWith('records/') && /\.(?:json|html)$/.test(name);
-/** The private keys of a rehearsal are not kept: nobody who reads a state needs them. */
+/** The private keys of a rehearsal are not kept, because reading a state needs none. */
 const isLeftOut = (name: string): boolean => name.startsWith('scripted-keys/');
 
-/** The files of a state as it is kept, by their names in the state. */
+/** The files of a state as they are kept, by their names in the state. */
 export const stateFiles = (state: string): Map<string, Buffer> =>
   new Map(
     filesOf(state).flatMap((name) => (isLeftOut(name) ? [] : [[name, readFileSync(join(state, name))] as const])),
@@ -23,7 +23,7 @@ const put = (path: string, bytes: string | Uint8Array): void => {
 const packed = (bytes: string | Uint8Array): Buffer => gzipSync(bytes, { level: 9 });
 const unpacked = (path: string): Buffer => gunzipSync(readFileSync(path));
 
-/** Works on a machine that has nothing but the kept state, unpacked. */
+/** Works on a machine that has only the kept state, unpacked. */
 export const withKept = async (
   kept: string,
   project: string,
@@ -50,7 +50,7 @@ const answerPath = (kept: string, name: string): string =>
 export const questionsOf = (kept: string): Questions =>
   JSON.parse(readFileSync(join(kept, 'questions.json'), 'utf8')) as Questions;
 
-/** The kept answers by their names. */
+/** The kept answers, by name. */
 export const answersOf = (kept: string): Map<string, string> =>
   new Map(
     filesOf(join(kept, 'said')).map((file) => {
@@ -59,7 +59,7 @@ export const answersOf = (kept: string): Map<string, string> =>
     }),
   );
 
-/** Writes down what the current program says of a state that stays as it is. */
+/** Stores what the current program says about a state, and leaves the state unchanged. */
 export const keepAnswers = async (kept: string, project: string): Promise<void> => {
   rmSync(join(kept, 'said'), { recursive: true, force: true });
   await withKept(kept, project, async (own) => {
@@ -70,7 +70,7 @@ export const keepAnswers = async (kept: string, project: string): Promise<void> 
   });
 };
 
-/** Makes a state anew and writes it down, with what the current program says of it. */
+/** Makes a state anew, and stores it with what the current program says about it. */
 export const keep = async (story: Story, kept: string, project: string): Promise<void> => {
   rmSync(kept, { recursive: true, force: true });
   await makeState(story, project, ({ state, transcript }) => {

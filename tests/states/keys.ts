@@ -1,8 +1,8 @@
 import type { Story } from './story.ts';
 
 /**
- * Keys that were lost: replaced with a recovery key, with the word of another inspector, and by a person who follows another. At the end the
- * builder's key is replaced on one machine while another machine still signs with the old one.
+ * Lost keys, replaced in three ways: with a recovery key, with the word of another inspector, and by a person who follows another. At the
+ * end the builder's key is replaced on one machine while another machine still signs with the old one.
  */
 const act: Story['act'] = async ({ machine, pull }) => {
   const one = machine('one');

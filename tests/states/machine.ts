@@ -6,7 +6,7 @@ import { Readable } from 'node:stream';
 import { main } from '../../src/cli.ts';
 import { chance } from '../support/chance.ts';
 
-/** What a command printed, and its exit code. The folder of the machine and the project's own are written as `<machine>` and `<project>`. */
+/** What a command printed, and its exit code. The machine's folder is printed as `<machine>`, the project's as `<project>`. */
 export interface Ran {
   readonly code: number;
   readonly out: string;
@@ -16,14 +16,14 @@ export interface Ran {
 export interface OwnMachine {
   readonly folder: string;
   readonly state: string;
-  /** Moves its clock: an instant, or `+20min` (s, min, h, d). */
+  /** Moves the machine's clock to an instant, or forward by `+20min` (s, min, h, d). */
   readonly at: (time: string) => void;
   /** `<project>` in an argument is the project's folder. */
   readonly run: (argv: readonly string[], typed?: string) => Promise<Ran>;
   readonly file: (name: string, content: string | Uint8Array) => string;
-  /** An OpenSSH key pair of a person's own, in NAME and NAME.pub; the same pair each time. */
+  /** A person's own OpenSSH key pair, in NAME and NAME.pub. The same name always gives the same pair. */
   readonly key: (name: string) => void;
-  /** `WRITER:SEQ` of the last entry that this machine's writer made. */
+  /** `WRITER:SEQ` of the last entry by this machine's writer. */
   readonly lastEntry: () => string;
 }
 
@@ -36,7 +36,7 @@ const moved = (ms: number, time: string): number => {
   return to;
 };
 
-/** The same bytes each time: keys, writer names and nonces out of these make a state that can be compared byte for byte. */
+/** The same bytes in each run. Keys, writer names and nonces made from them give a state that can be compared byte for byte. */
 const bytesFrom = (text: string): ((length: number) => Uint8Array) => {
   const next = chance([...text].reduce((sum, letter) => (Math.imul(sum, 31) + (letter.codePointAt(0) ?? 0)) >>> 0, 7));
   return (length) => Uint8Array.from({ length }, () => Math.floor(next() * 256));
@@ -52,7 +52,10 @@ const wire = (content: string | Uint8Array): Buffer => {
   return Buffer.concat([u32(bytes.length), bytes]);
 };
 
-/** Both files of an unlocked OpenSSH Ed25519 key pair: openssh-portable, PROTOCOL.key; the DER prefix is RFC 8410's. */
+/**
+ * Both files of an Ed25519 key pair of OpenSSH without a passphrase. Source: openssh-portable, PROTOCOL.key; the DER prefix is that of RFC
+ * 8410.
+ */
 const openSshPair = (name: string): { readonly secret: string; readonly open: string } => {
   const first = bytesFrom(`key of ${name}`)(32);
   const der = Buffer.concat([Buffer.from('302e020100300506032b657004220420', 'hex'), first]);
@@ -72,8 +75,9 @@ const openSshPair = (name: string): { readonly secret: string; readonly open: st
 };
 
 /**
- * A machine with empty settings, keys and cache, whose clock stands still and whose chance is fixed by `name`. It runs the program in this
- * process, as a built one: its first command reads the whole journal, and the later ones start from the snapshot of the one before.
+ * A machine with empty settings, keys and cache. Its clock does not run, and its random bytes depend on `name` alone. It runs the program
+ * in this process, as a built one would run: the first command reads the whole journal, and later ones start from the snapshot of the one
+ * before.
  */
 export const ownMachine = (name: string, project: string): OwnMachine => {
   const folder = realpathSync(mkdtempSync(join(tmpdir(), 'dryfit-states-')));

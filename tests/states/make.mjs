@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
 
-/** Runs make.ts, which is TypeScript, with the packages of the project. */
+/** Runs make.ts, which is TypeScript, with the project's packages. */
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const outfile = join(root, 'dist/states/make.mjs');
 await build({

@@ -3,7 +3,7 @@ import { join, resolve } from 'node:path';
 import { keep, keepAnswers } from './kept.ts';
 import { storiesOf, withoutStory } from './stories.ts';
 
-/** `make.mjs states [NAME…]` makes the states anew; `make.mjs answers [NAME…]` only what is said of them. */
+/** `make.mjs states [NAME…]` makes the states anew; `make.mjs answers [NAME…]` only stores what the program now says about them. */
 const [, , root = '', what = '', ...names] = process.argv;
 const project = resolve(root);
 const folder = join(project, 'tests/states/kept');
@@ -23,7 +23,7 @@ if (what !== 'states' && what !== 'answers') {
     await keepAnswers(join(folder, name), project);
     process.stdout.write(`${name}\n`);
   }
-  // A state whose story is gone.
+  // A kept state whose story no longer exists.
   const known = new Set([...stories.map(({ name }) => name), ...withoutStory]);
   for (const name of what === 'states' ? readdirSync(folder) : [])
     if (!known.has(name)) rmSync(join(folder, name), { recursive: true });

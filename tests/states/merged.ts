@@ -1,8 +1,8 @@
 import type { Story } from './story.ts';
 
 /**
- * Two builders at two machines, who do not see each other's entries for a while; their journals are merged by union, three times. Two
- * contradictions are settled, one each way; the last one stays open.
+ * Two builders at two machines, who do not see each other's entries for a while. Their journals are merged by union three times. Two
+ * contradictions are settled, one each way, and the last one stays open.
  */
 const act: Story['act'] = async ({ machine, pull }) => {
   const one = machine('one');
@@ -24,7 +24,7 @@ const act: Story['act'] = async ({ machine, pull }) => {
   `);
   two.copyState(one);
 
-  // Both finish the same step; each starts another job; one material is taken from two lots.
+  // Both finish the same step, each starts another job, and one material is taken from two lots.
   await one.says(`
     +1min do keel-block finish measure --as ines
     do - temperature '19 °C' --as ines

@@ -6,7 +6,10 @@ import { answerFile, asked } from './ask.ts';
 import { answersOf, questionsOf, stateFiles, withKept } from './kept.ts';
 import { storiesOf, withoutStory } from './stories.ts';
 
-/* States that an earlier program wrote, and what it said of them: the current one says the same, word for word. README.md says how they were made. */
+/*
+ * States that an earlier program wrote, with what it said about them. The current program must say the same, word for word. README.md
+ * describes how the states were made.
+ */
 
 const folder = join(root, 'tests/states/kept');
 const names = [...storiesOf(root).map(({ name }) => name), ...withoutStory];

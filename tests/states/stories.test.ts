@@ -6,7 +6,10 @@ import { stateFiles, withKept } from './kept.ts';
 import { storiesOf } from './stories.ts';
 import { makeState } from './story.ts';
 
-/* The stories of the kept states, carried out by the current program: it answers each command as the earlier one did, and writes the same bytes. */
+/*
+ * The stories of the kept states, carried out by the current program. It must answer each command as the earlier program did, and write the
+ * same bytes.
+ */
 
 it.each(storiesOf(root).map((story) => [story.name, story] as const))(
   '%s is written as it was, byte for byte',

@@ -5,7 +5,7 @@ import { everyVerbStory } from './every-verb.ts';
 import { mergedStory } from './merged.ts';
 import type { Story } from './story.ts';
 
-/** States that are kept without a story: their procedures have the former keys (`needs`, `with`), which no story can start any more. */
+/** States that are kept without a story. Their procedures have the former keys (`needs`, `with`), so no story can start them any more. */
 export const withoutStory: readonly string[] = ['former-keys'];
 
 const late = '2026-12-01T12:00:00+01:00';
@@ -23,7 +23,7 @@ const rehearsed = (project: string): readonly Story[] =>
       },
     }));
 
-/** A new page in the middle of the build: before it is decided about, and after. */
+/** A new page in the middle of the build: before the builder decides about it, and after. */
 const revised = (name: string, scripts: readonly string[], isWide: boolean): Story => ({
   name,
   now: late,

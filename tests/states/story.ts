@@ -3,14 +3,14 @@ import { cpSync, existsSync, mkdirSync, readFileSync, readdirSync, rmSync, statS
 import { join } from 'node:path';
 import { ownMachine, type OwnMachine } from './machine.ts';
 
-/** How one kept state was made. The kept state is the one of the machine that was used first. */
+/** How one kept state was made. The state that is kept is that of the machine that was used first. */
 export interface Story {
   readonly name: string;
-  /** What the clock says when the kept state is asked. */
+  /** The time when the kept state is asked; RFC 3339. */
   readonly now: string;
-  /** The procedures that it is asked with: a folder of the project. */
+  /** The folder of procedures with which the state is asked, in the project. */
   readonly pages: string;
-  /** It is asked everything, not the most telling questions alone. */
+  /** True where the state is asked everything, not only the most telling questions. */
   readonly isWide?: boolean;
   readonly act: (scene: Scene) => Promise<void>;
 }
@@ -19,39 +19,39 @@ export interface Story {
 export interface Bench {
   readonly own: OwnMachine;
   /**
-   * Runs one command a line. A line may begin with a time, to which the clock moves first, and with the exit code that must come, as in
-   * `(3)`; else it is 0. `'…'` keeps spaces together. `typed` is what each command reads from its input.
+   * Runs one command a line. A line may begin with a time, to which the clock moves first, and with the expected exit code, as in `(3)`;
+   * without one, 0 is expected. `'…'` keeps spaces together. `typed` is what each command reads from its input.
    */
   readonly says: (lines: string, typed?: string) => Promise<void>;
-  /** Lays a folder of procedures down as the machine's own `procedures`. */
+  /** Copies a folder of procedures to the machine as its `procedures`. */
   readonly pages: (folder: string) => void;
   /** Copies a file of the project into the machine's folder. */
   readonly copy: (from: string, to: string) => void;
   /** Begins with a copy of the whole state of another machine. */
   readonly copyState: (from: Bench) => void;
-  /** Takes away the private key that dryfit made for a person here. */
+  /** Deletes the private key that dryfit made for a person on this machine. */
   readonly lose: (person: string) => void;
-  /** Copies that key from another machine, as PERSON.key. */
+  /** Copies the key of a person from another machine, as PERSON.key. */
   readonly takeKey: (from: Bench, person: string) => void;
-  /** Changes the draft of the build by hand. */
+  /** Changes the draft of the build, as by hand. */
   readonly edit: (change: (text: string) => string) => void;
   /** The last entry by its name, `WRITER:SEQ`. */
   readonly entry: () => string;
-  /** Runs one command and keeps what it prints in a file of the machine's. */
+  /** Runs one command and stores what it prints in a file of the machine. */
   readonly into: (file: string, line: string) => Promise<void>;
-  /** Signs a file of the machine's with ssh-keygen, as somebody without dryfit would. */
+  /** Signs a file of the machine with ssh-keygen, as somebody without dryfit would. */
   readonly sign: (file: string, key: string, namespace: string) => void;
 }
 
 export interface Scene {
   readonly machine: (name: string) => Bench;
-  /** Takes over the journal of another machine as git or a file sync does; where both have a file, the longer one is the newer. */
+  /** Takes over the journal of another machine, as git or a file sync does. Where both have a file, the longer one is newer. */
   readonly pull: (into: Bench, from: Bench) => void;
 }
 
 export interface Made {
   readonly state: string;
-  /** Every command with all that it printed. */
+  /** Every command, with all that it printed. */
   readonly transcript: string;
 }
 
@@ -75,7 +75,7 @@ const pull = (into: Bench, from: Bench): void => {
   }
 };
 
-/** Carries the story out, and hands over what came of it to `look` before it goes. */
+/** Carries out a story, and passes the result to `look` before its folders are removed. */
 export const makeState = async (
   story: Story,
   project: string,

@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-/** A real ssh-agent for one test, with the environment in which programs find it. */
+/** A real ssh-agent for one test, with the environment by which programs find it. */
 export interface Agent {
   readonly variables: Readonly<Record<string, string | undefined>>;
   /** Runs `ssh-add` with these arguments and gives its exit code. */

@@ -2,8 +2,8 @@ import { build } from 'esbuild';
 import { fileURLToPath } from 'node:url';
 
 /**
- * Bundles a program of the tests without any stand-in, for production as the real build does. The stand-ins of the real build are measured
- * and compared against this.
+ * Bundles a test's program for production, as the real build does, but without stand-ins for packages. The stand-ins of the real build are
+ * measured against and compared with this bundle.
  */
 export const bundlePackagesAsTheyCome = async (entry: string, outfile: string): Promise<void> => {
   await build({
@@ -17,7 +17,7 @@ export const bundlePackagesAsTheyCome = async (entry: string, outfile: string): 
     jsx: 'automatic',
     define: { 'process.env.NODE_ENV': '"production"' },
     banner: { js: "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url);" },
-    // Not installed, and used only where the variable DEV is set: any module will do.
+    // This package is not installed, and is used only where the variable DEV is set, so any module will do.
     alias: { 'react-devtools-core': 'node:util' },
     logLevel: 'error',
   });

@@ -1,4 +1,4 @@
-/** Random-looking numbers from 0 to below 1, the same for each seed: mulberry32, common practice, no source. */
+/** Random-looking numbers from 0 to below 1, the same for each seed. The algorithm is mulberry32; common practice, no source. */
 export const chance = (seed: number): (() => number) => {
   let state = seed >>> 0;
   return () => {

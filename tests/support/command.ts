@@ -15,9 +15,9 @@ export interface Ran {
 }
 
 export interface RunOptions {
-  /** What is typed, through a pipe. */
+  /** What the command reads from its input, which is a pipe. */
   readonly stdin?: string;
-  /** The time for the whole run, RFC 3339. */
+  /** The time of the whole run, RFC 3339. */
   readonly now?: string;
   readonly cwd?: string;
   readonly variables?: Readonly<Record<string, string>>;

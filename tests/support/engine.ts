@@ -19,7 +19,7 @@ import { addMs } from './instants.ts';
 export interface Engine {
   readonly state: () => BuildState;
   readonly job: (id?: string) => JobState;
-  /** Moves the clock: an instant, or `+20h`. */
+  /** Moves the clock to an instant, or forward by `+20h`. */
   readonly at: (time: string) => Engine;
   readonly as: (person: string) => Engine;
   readonly says: (verb: Verb, object?: string | number, data?: Data, when?: string) => Said;
@@ -31,11 +31,11 @@ export interface Engine {
 
 export interface Said {
   readonly taken: () => Taken;
-  /** Refused by a rule, with this code. */
+  /** Expects a refusal with this code. */
   readonly refused: (code: string) => Fault;
-  /** Why it was not taken; undefined where it was. */
+  /** Why the command was not accepted; undefined where it was. */
   readonly fault: () => Fault | undefined;
-  /** Refused as a wrong call, with this code. */
+  /** Expects a usage fault with this code. */
   readonly wrong: (code?: string) => Fault;
 }
 
@@ -64,7 +64,7 @@ const people: BuildFile['people'] = [
 
 export const engineWith = (procedures: readonly string[], file: Partial<BuildFile> = {}): Engine => {
   const texts = new Map(procedures.map((text) => [sha(text), procedureOf(text)]));
-  // Of several revisions, a job starts with the first.
+  // Where there are several revisions, a job starts with the first.
   const byName = new Map([...texts].toReversed().map(([hash, procedure]) => [procedure.procedure, hash]));
   const build: BuildFile = { ...emptyFile, people, gates: ['hull-close', 'first-start', 'first-flight'], ...file };
   const logs = new Map<string, Uint8Array>();
@@ -79,7 +79,7 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
       return bytes ? readLog(bytes, file, words) : err(usage('file-missing', 'no such file', 'x'));
     },
   };
-  /** The hash and the mark of a revision, as the workshop brings them. */
+  /** The hash and the revision mark of a text, as the workshop supplies them. */
   const revised = (verb: Verb, object: string | number | undefined, data: Data): Data => {
     if (verb !== 'move' && verb !== 'resolve') return {};
     const mark = verb === 'move' ? object : data['revision'];

@@ -5,14 +5,14 @@ import type { Outcome } from '../../src/fault/fault.ts';
 import type { Entry, RawEntry } from '../../src/job/entry.ts';
 import { readEntry } from '../../src/job/parse.ts';
 
-/** Reads a line as it would be in a journal; throws where dryfit never writes such a line. */
+/** Reads a line as from a journal. Throws where dryfit never writes such a line. */
 export const entryFrom = (raw: RawEntry): Entry => {
   const read = readEntry(raw);
   if (!read.ok) throw new Error(read.fault.what);
   return read.value;
 };
 
-/** Reads and applies a line, as the fold of the journal does. */
+/** Reads and applies a line, as folding the journal does. */
 export const evolveRaw = (state: BuildState, raw: RawEntry, library: Library): Outcome<BuildState> => {
   const read = readEntry(raw);
   return read.ok ? evolveBuild(state, read.value, library) : read;

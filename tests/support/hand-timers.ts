@@ -1,11 +1,11 @@
 import type { Timers } from '../../src/terminal/timers.ts';
 
 export interface HandTimers extends Timers {
-  /** Lets `ms` milliseconds go by and runs what is due, in order; with `turns`, at most that many acts. */
+  /** Lets time pass (`ms` milliseconds) and runs what is due, in order; where `turns` is given, at most that many acts. */
   readonly pass: (ms: number, limit?: { readonly turns: number }) => void;
 }
 
-/** A clock that a test turns by hand. */
+/** A clock that a test moves by hand. */
 export const handTimers = (): HandTimers => {
   let now = 0;
   let waiting: { readonly at: number; readonly act: () => void }[] = [];

@@ -10,7 +10,7 @@ import { beginBuild } from '../../src/workshop/keys/people.ts';
 import type { Workplace } from '../../src/workshop/place.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
 
-/* A state with a correctly signed journal by somebody who wants to control the terminals of others. */
+/* A state whose journal is correctly signed, by somebody who wants to control other people's terminals. */
 
 /** Characters that control a terminal, hide text or reverse it, each between letters that must still be seen. */
 export const steering =
@@ -108,7 +108,7 @@ export const hostilePlace = (folder: string): Workplace => {
   };
 };
 
-/** Adds one entry past all rules, unless the build cannot be folded with it. */
+/** Adds one entry without asking any rule, unless the build cannot be folded with it. */
 const forge = (workshop: Workshop, type: string, data: Data, job: string): boolean => {
   const { place, openState } = workshop;
   const signer = keyring(place, workshop.state, () => 'ines')({})('ines');

@@ -16,7 +16,7 @@ import type { JournalLine } from '../../src/proof/line.ts';
 import { engineWith } from './engine.ts';
 import { entryFrom } from './entries.ts';
 
-/* Several machines on one build, each with a journal file of its own: the engine alone, no disk and no signatures. */
+/* Several machines on one build, each with a journal file of its own. Only the engine: no disk and no signatures. */
 
 const sha = (text: string): string => createHash('sha256').update(text).digest('hex');
 const names = ['aaaaaaaa', 'bbbbbbbb', 'cccccccc'] as const;
@@ -29,7 +29,7 @@ interface Written {
 export interface OneMachine {
   readonly state: () => BuildState;
   readonly job: (procedure?: string) => JobState;
-  /** Decides with what this machine knows of the build, and writes what is taken into the machine's own file. */
+  /** Decides a command with what this machine knows of the build, and writes the accepted entry into the machine's own file. */
   readonly says: (verb: Verb, object?: string, data?: Data, by?: string) => Fault | undefined;
   readonly taken: (verb: Verb, object?: string, data?: Data, by?: string) => Entry;
   readonly refused: (code: string, verb: Verb, object?: string, data?: Data, by?: string) => Fault;
@@ -41,7 +41,7 @@ export interface OneMachine {
   readonly files: () => readonly (readonly Written[])[];
 }
 
-/** @param procedures texts; of several revisions of one procedure, a job starts with the first. */
+/** @param procedures their texts; where there are several revisions of one procedure, a job starts with the first. */
 export const machinesOn = (procedures: readonly string[], file: Partial<BuildFile> = {}) => {
   const begin = engineWith(procedures, file);
   const texts = new Map(procedures.map((text) => [text, sha(text)]));

@@ -19,7 +19,7 @@ export interface Cell {
   readonly bold: boolean;
   readonly dim: boolean;
   readonly inverse: boolean;
-  /** The number of the colour in the palette; undefined is the default colour. */
+  /** The colour's number in the palette; undefined for the default colour. */
   readonly colour: number | undefined;
 }
 
@@ -35,10 +35,10 @@ export interface Screen {
   readonly see: (text: string | RegExp, ms?: number) => Promise<void>;
   /** Row `y` from 0, without the blanks at its end. */
   readonly line: (y: number) => string;
-  /** All rows, without the blanks at their ends and the empty rows at the end. */
+  /** All rows, without the blanks at their ends and without the empty rows at the bottom. */
   readonly text: () => string;
   readonly cell: (x: number, y: number) => Cell;
-  /** Whether a full-screen program is on (the alternate buffer). */
+  /** True while a full-screen program is running (in the alternate buffer). */
   readonly full: () => boolean;
   readonly send: (keys: string) => void;
   readonly resize: (cols: number, rows: number) => void;

@@ -25,7 +25,7 @@ const fault = (name: string, inputs: Inputs): string => {
 };
 
 describe('every calculation', () => {
-  test.each(Object.keys(calculations))('%s: is told in full, and its own example works', (name) => {
+  test.each(Object.keys(calculations))('%s: is fully described, and its own example works', (name) => {
     const calculation = calculations[name];
     if (calculation === undefined) throw new Error(name);
     for (const text of [calculation.title, calculation.source, calculation.range, calculation.caution])
@@ -38,20 +38,17 @@ describe('every calculation', () => {
     for (const { quantity: q } of result.results) expect(Number.isFinite(q.amount.valueOf())).toBe(true);
   });
 
-  test.each(Object.keys(calculations))(
-    '%s: an input that it does not have, and one that is missing, are told',
-    (name) => {
-      const example = calculations[name]?.example ?? {};
-      expect(fault(name, { ...example, nonsense: '1 mm' })).toBe('usage input-unknown nonsense');
-      for (const spec of calculations[name]?.inputs.filter((one) => one.required) ?? []) {
-        const rest = Object.fromEntries(Object.entries(example).filter(([key]) => !key.startsWith(spec.name)));
-        if (Object.keys(rest).length === Object.keys(example).length - 1)
-          expect(fault(name, rest)).toBe(`usage input-missing ${spec.name}`);
-      }
-    },
-  );
+  test.each(Object.keys(calculations))('%s: refuses an unknown input, and names a missing one', (name) => {
+    const example = calculations[name]?.example ?? {};
+    expect(fault(name, { ...example, nonsense: '1 mm' })).toBe('usage input-unknown nonsense');
+    for (const spec of calculations[name]?.inputs.filter((one) => one.required) ?? []) {
+      const rest = Object.fromEntries(Object.entries(example).filter(([key]) => !key.startsWith(spec.name)));
+      if (Object.keys(rest).length === Object.keys(example).length - 1)
+        expect(fault(name, rest)).toBe(`usage input-missing ${spec.name}`);
+    }
+  });
 
-  test('law: whatever is typed, a result or a fault, never a throw, never NaN', () => {
+  test('law: whatever is typed gives a result or a fault, never a throw or NaN', () => {
     const value = fc.oneof(
       fc.constantFrom(
         '1 mm',
@@ -138,14 +135,14 @@ describe('every calculation', () => {
 });
 
 describe('names and inputs', () => {
-  test('a wrong name is told its neighbour', () => {
+  test('a wrong name is answered with the nearest one', () => {
     const outcome = calculate('bolt-torqe', {});
     expect(outcome.ok ? '' : outcome.fault.todo).toBe('write bolt-torque, if that is meant');
     expect(fault('constructor', {})).toBe('usage calculation-unknown');
     expect(fault('toString', {})).toBe('usage calculation-unknown');
   });
 
-  test('ready quantities serve as well as text', () => {
+  test('quantities serve as well as text', () => {
     expect(shown('scarf-length', { thickness: quantity('22 mm'), ratio: '12:1' })).toEqual(['length 264 mm']);
     expect(shown('sum', { value: [quantity('1 mm'), quantity('2 mm')] })).toEqual(['sum 3 mm']);
     expect(
@@ -159,7 +156,7 @@ describe('names and inputs', () => {
     );
   });
 
-  test('several values: numbered, with or without a hyphen, or a list', () => {
+  test('several values may be numbered, with or without a hyphen, or be a list', () => {
     for (const inputs of [
       { value1: '3 mm', value2: '5 mm' },
       { 'value-1': '3 mm', 'value-2': '5 mm' },
@@ -171,7 +168,7 @@ describe('names and inputs', () => {
     expect(fault('mean', { valuex: '3 mm' })).toBe('usage input-unknown valuex');
   });
 
-  test('each result follows the unit in which an input of its dimension was typed, the first such', () => {
+  test('each result has the unit of the first input of its dimension', () => {
     expect(shown('rivet-length', { grip: '2 mm', diameter: '1/8 in' })[0]).toBe('length 6.7625 mm');
     expect(shown('rivet-length', { diameter: '1/8 in', grip: '2 mm' })[0]).toMatch(/^length 0\.26624.* in$/);
     expect(shown('bolt-torque', { thread: '3/8-24', nut: 'tension' })).toEqual([
@@ -190,7 +187,7 @@ describe('names and inputs', () => {
     );
   });
 
-  test('exact where only rational arithmetic was needed, and only there', () => {
+  test('is exact where only rational arithmetic was needed, and only there', () => {
     const exact = (name: string, inputs: Inputs): boolean => done(name, inputs).results.every((result) => result.exact);
     expect(exact('mix', { base: '100 g', ratio: '100:44', tolerance: '2 %' })).toBe(true);
     expect(exact('torque-with-adapter', { torque: '300 in·lb', wrench: '10 in', adapter: '4 in' })).toBe(true);
@@ -218,7 +215,7 @@ describe('out of range is refused', () => {
     ['dew-point', { temperature: '20 °C', humidity: '0 %' }],
     ['dew-point', { temperature: '20 °C', humidity: '100.1 %' }],
     ['dew-point', { temperature: '60.1 °C', humidity: '50 %' }],
-    // TM 1-1520-240-BD ¶g(8): the fit gives 3.17 h at 170 °F where the table has 2 h; beyond its points it is not to be trusted
+    // TM 1-1520-240-BD ¶g(8): the curve gives 3.17 h at 170 °F where the table has 2 h, so it is not used beyond its points.
     ['cure-time', { at: '170 °F', point1: '24 h at 70 °F', point2: '8 h at 120 °F' }],
     ['cure-time', { at: '60 °F', point1: '24 h at 70 °F', point2: '8 h at 120 °F' }],
     ['cure-time', { at: '80 °F', point1: '8 h at 70 °F', point2: '24 h at 120 °F' }],
@@ -247,7 +244,7 @@ describe('out of range is refused', () => {
   });
 });
 
-test('what a rule does show is taken: halves down to 1/64, decimals, and thirds of anything but an inch', () => {
+test('a ruler’s own marks are accepted: halves down to 1/64, decimals, and thirds of any unit but an inch', () => {
   for (const ruler of ['1/2 in', '2-5/8"', '1½ in', '63/64 in', '3 in', '0.3333 in', '1/3 ft', '100 mm'])
     expect(fault('travel', { radius: '12 in', ruler }), ruler).toBe('taken');
   expect(fault('travel', { radius: '12 in', chord: '1/3 in' })).toBe('taken');
@@ -255,7 +252,7 @@ test('what a rule does show is taken: halves down to 1/64, decimals, and thirds 
   expect(thirds.ok ? '' : thirds.fault.todo).toContain('21/64 in');
 });
 
-describe('called wrongly', () => {
+describe('a wrong call is a usage fault', () => {
   test.each<[string, Inputs, string]>([
     ['travel', { radius: '10 in' }, 'input-wrong angle'],
     ['travel', { radius: '10 in', chord: '1 in', height: '1 in' }, 'input-wrong angle'],
@@ -295,7 +292,7 @@ describe('called wrongly', () => {
   });
 });
 
-describe('the demo build’s own numbers, invented but worked out by hand', () => {
+describe('the demo build’s own numbers, invented but calculated by hand', () => {
   test('cable tension at 14 °C, scarf, ratio, leak, three scales, fuel', () => {
     expect(shown('chart', { at: '14 °C', chart: '0 °C, 140 N, 10 °C, 160 N, 20 °C, 180 N, 30 °C, 205 N' })).toEqual([
       'value 168 N',
@@ -323,7 +320,7 @@ describe('the demo build’s own numbers, invented but worked out by hand', () =
     expect(main('fuel-flow-time', { consumption: '21 L/h', feed: 'pump', volume: '1 L' })).toBeCloseTo(137.14, 2);
   });
 
-  test('the ends of the mixing band are ends: 43.12 to 44.88 g', () => {
+  test('the band of a mix includes its ends, 43.12 and 44.88 g', () => {
     expect(shown('mix', { base: '100 g', ratio: '100:44', tolerance: '2 %' })).toEqual([
       'target 44 g',
       'low 43.12 g',
@@ -333,7 +330,7 @@ describe('the demo build’s own numbers, invented but worked out by hand', () =
   });
 });
 
-test('a difference has no sign in its main result, so that limits look at its size', () => {
+test('a difference has no sign in its main result, so that limits judge its size', () => {
   expect(shown('difference', { first: '21.2 °', second: '23.3 °' })).toEqual([
     'difference 2.1 °',
     'first-less-second -2.1 °',
@@ -344,14 +341,14 @@ test('a difference has no sign in its main result, so that limits look at its si
   );
 });
 
-test('the standard’s tolerance of a turn on each part is said aloud', () => {
+test('the standard’s tolerance of a turn on each part is stated', () => {
   expect(done('pipe-thread', { size: '1/4', turns: '2' }).warnings[0]).toContain(
     'one turn large or small on each part',
   );
   expect(done('pipe-thread', { size: '1/8', turns: '3' }).warnings).toHaveLength(2);
 });
 
-test('weight and balance says what lies outside the limits given, and asks for quantities in them', () => {
+test('weight and balance reports what is outside the limits given, and asks for quantities in them', () => {
   // AC 43.13-1B, figure 10-11: 21.33 in, limit 21.9 in; 2036 lb, at most 2100 lb.
   const items = '1169 lb at 10.6 in; 17 lb at -49 in; 170 lb at 16 in; 340 lb at 48 in; 240 lb at 22 in';
   const whole = { items: `${items}; 100 lb at 75.5 in`, limits: 'at most 21.9 in', 'max-weight': '2100 lb' };

@@ -19,7 +19,9 @@ const positive = (most: number): fc.Arbitrary<string> =>
 const two = (most: number): fc.Arbitrary<readonly [string, string]> =>
   fc.tuple(positive(most), positive(most)).map(([a, b]) => (Number(a) <= Number(b) ? [a, b] : [b, a]));
 
-/** [title, calculation, the input that grows with its unit, the rest, the result that is looked at, 1 rising or -1 falling] */
+/**
+ * [title, calculation, the input that grows, with its unit, the other inputs, the result that is compared, 1 for rising or -1 for falling]
+ */
 const monotone: readonly (readonly [string, string, string, number, Inputs, string, 1 | -1])[] = [
   ['rivet-length', 'grip', 'mm', 50, { diameter: '3 mm' }, 'length', 1],
   ['rivet-length', 'diameter', 'mm', 50, { grip: '3 mm' }, 'next-sixteenth', 1],
@@ -90,7 +92,7 @@ describe('monotone where the physics is', () => {
 describe('there and back', () => {
   const close = (a: number, b: number): boolean => Math.abs(a - b) <= 1e-9 * Math.max(1, Math.abs(b));
 
-  test('torque at the fastener undoes the setting', () => {
+  test('torque at the fastener reverses the wrench setting', () => {
     fc.assert(
       fc.property(
         positive(500),
@@ -127,7 +129,7 @@ describe('there and back', () => {
     );
   });
 
-  test('a mix at its target is off by nothing', () => {
+  test('a mix at its target differs by nothing', () => {
     fc.assert(
       fc.property(positive(500), fc.integer({ min: 1, max: 200 }), (grams, share) => {
         const ratio = `100:${share}`;
@@ -138,7 +140,7 @@ describe('there and back', () => {
     );
   });
 
-  test('a chart gives its own points exactly, and stays between its neighbours', () => {
+  test('a chart gives its own points exactly, and stays between neighbouring points', () => {
     const of = [0, 140, 10, 160, 20, 180, 30, 205];
     const chart = '0 °C, 140 N, 10 °C, 160 N, 20 °C, 180 N, 30 °C, 205 N';
     for (let index = 0; index < of.length; index += 2)
@@ -151,7 +153,7 @@ describe('there and back', () => {
     );
   });
 
-  test('the centre lies between the arms, and moves with the datum', () => {
+  test('the centre is between the arms, and moves with the datum', () => {
     const item = fc.tuple(positive(500), fc.integer({ min: -200, max: 200 }));
     fc.assert(
       fc.property(fc.array(item, { minLength: 1, maxLength: 8 }), fc.integer({ min: -99, max: 99 }), (items, shift) => {
@@ -167,7 +169,7 @@ describe('there and back', () => {
     );
   });
 
-  test('a history at one temperature is itself', () => {
+  test('a history at the reference temperature gives its own time', () => {
     fc.assert(
       fc.property(positive(100), fc.integer({ min: -10, max: 60 }), (hours, celsius) =>
         close(
@@ -184,7 +186,7 @@ describe('there and back', () => {
 });
 
 describe('Φ against a general maths library, and published values', () => {
-  // standard normal table, as in any handbook: from memory; they agree with the library
+  // Standard normal table, as in any handbook, from memory; the values agree with the library.
   test.each([
     [1, 0.841345],
     [1.4, 0.919243],
@@ -211,9 +213,9 @@ describe('Φ against a general maths library, and published values', () => {
   });
 });
 
-describe('traps', () => {
-  test('celsius never goes into the exponential: 20 and 30 °C double at Ea 51.22 kJ/mol', () => {
-    // R ln 2 / (1/293.15 − 1/303.15), R 8.314462618: computed
+describe('known mistakes', () => {
+  test('°C never goes into the exponential: 20 and 30 °C double at Ea 51.22 kJ/mol', () => {
+    // R ln 2 / (1/293.15 − 1/303.15) with R 8.314462618, computed.
     const time = result('cure-time', { at: '25 °C', point1: '24 h at 20 °C', point2: '12 h at 30 °C' });
     const q = 6159.89;
     expect(time).toBeCloseTo(24 * Math.exp(q * (1 / 298.15 - 1 / 293.15)), 4);
@@ -241,7 +243,7 @@ describe('traps', () => {
     expect(result('rivet-length', { grip: '0.125 in', diameter: '1/8 in' }, 'next-sixteenth')).toBe(0.3125);
   });
 
-  test('the rule stays in its own unit: 5 °F of margin is no 3 °C', () => {
+  test('the rule keeps its own unit: a margin of 5 °F is not 3 °C', () => {
     const margin = (surface: string): number =>
       result('dew-point', { temperature: '70 °F', humidity: '65 %', surface }, 'margin');
     expect(margin('62.6961034 °F')).toBeCloseTo(5, 6);

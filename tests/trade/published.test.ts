@@ -19,7 +19,7 @@ describe.each(sources)('%s', (source) => {
   );
 });
 
-test('a row says that it is from memory wherever it is weak and no arithmetic', () => {
+test('a row says that it is from memory wherever its origin is weak and it is not mere arithmetic', () => {
   const weak = published.filter((row) => row.strength === 'C');
   expect(weak.length).toBeGreaterThan(0);
   expect(weak.filter((row) => !/from memory|arithmetic/.test(row.source))).toEqual([]);

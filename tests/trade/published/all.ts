@@ -6,7 +6,7 @@ import { travels, bends } from './sheet-and-travel.ts';
 import { weights, fuels, conversions } from './weights-and-fuel.ts';
 import type { PublishedRow } from './row.ts';
 
-/** Every row, by the order of the trades. */
+/** Every row, grouped by trade. */
 export const published: readonly PublishedRow[] = [
   ...rivets,
   ...bolts,

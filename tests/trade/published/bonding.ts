@@ -94,7 +94,7 @@ export const mixes: readonly PublishedRow[] = [
 const humid = (air: string, humidity: string): PublishedRow['inputs'] => ({ temperature: air, humidity });
 
 export const dews: readonly PublishedRow[] = [
-  // The chart rounds down to whole °F: ours may lie 0.2 below to 1.1 above it.
+  // The chart rounds down to whole °F, so our value may be from 0.2 below to 1.1 above the printed one.
   ...rows(
     'public dew-point chart for coatings, whole °F rounded down',
     'A',

@@ -1,6 +1,9 @@
 import { rows, type PublishedRow } from './row.ts';
 
-/** Size, then for +1, +2, +3 turns: engaged, showing of L4; showing of L2 at +2 and +3. All from the table's n, D, L1. */
+/**
+ * Size, then for +1, +2 and +3 turns: threads engaged, and threads of L4 showing; then threads of L2 showing at +2 and +3. All are worked
+ * out from the table's n, D and L1.
+ */
 const pipe: readonly (readonly [string, readonly number[], readonly number[], readonly number[]])[] = [
   ['1/8', [5.36, 6.36, 7.36], [5.23, 4.23, 3.23], [0.76, -0.24]],
   ['1/4', [5.1, 6.1, 7.1], [5.6, 4.6, 3.6], [1.13, 0.13]],
@@ -10,7 +13,7 @@ const pipe: readonly (readonly [string, readonly number[], readonly number[], re
   ['1', [5.6, 6.6, 7.6], [5.72, 4.72, 3.72], [1.25, 0.25]],
 ];
 
-/** L1 in threads as the carrier prints it. */
+/** L1 in threads, as the source prints it. */
 const handTight: readonly (readonly [string, number])[] = [
   ['1/8', 4.36],
   ['1/4', 4.1],
@@ -26,7 +29,7 @@ export const pipes: readonly PublishedRow[] = [
     'A',
     'pipe-thread',
   )(...handTight.map(([size, threads]) => [{ size, turns: '0' }, { 'hand-tight': [threads, 0.0051] }] as const)),
-  // a fitting table prints turns by hand to the half turn (for 1/8 after an older L1 of .180): ours lie within a quarter turn
+  // A fitting table prints turns by hand to the half turn (for size 1/8 by an older L1 of .180), so ours must be within a quarter turn.
   ...rows(
     'public fitting table: turns by hand, printed to the half turn',
     'A',
@@ -43,7 +46,7 @@ export const pipes: readonly PublishedRow[] = [
       ] as const
     ).map(([size, turns]) => [{ size, turns: '0' }, { 'hand-tight': [turns, 0.2501] }] as const),
   ),
-  // L2 in threads as printed: 7.12, 7.23, 7.34, 7.47, 7.64, 7.85; showing of L2 at hand-tight is L2 − L1
+  // L2 in threads, as printed: 7.12, 7.23, 7.34, 7.47, 7.64, 7.85. Threads of L2 showing when hand-tight are L2 − L1.
   ...rows(
     'ASME B1.20.1 table (public carrier): L2 − L1 in threads; subtraction computed',
     'A',

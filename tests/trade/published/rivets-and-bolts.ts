@@ -103,7 +103,7 @@ export const bolts: readonly PublishedRow[] = [
     { thread: '1/4-28', nut: 'tension', drag: '12 in·lb' },
     { low: [62, 0], high: [82, 0] },
   ]),
-  // least and most drag added: a castle nut begins at the one and never passes the other
+  // The lowest torque with the least drag and the highest with the most: a castle nut begins at the one and must not pass the other.
   ...rows(
     'AC 43.13-1B ¶7-40 f, castle nut: from least + drag to most + drag; sums computed',
     'B',

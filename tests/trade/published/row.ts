@@ -9,7 +9,7 @@ export interface PublishedRow {
   readonly strength: 'A' | 'B' | 'C';
   readonly calculation: string;
   readonly inputs: Readonly<Record<string, string>>;
-  /** Result by name: value in the unit of the result, and how far off it may be. */
+  /** Each result by its name: its value in the unit of the result, and the allowed difference. */
   readonly expect: Readonly<Record<string, readonly [value: number, within: number]>>;
 }
 

@@ -40,7 +40,7 @@ export const bends: readonly PublishedRow[] = [
     [{ radius: '0.25 in', thickness: '0.064 in', angle: '45 °' }, { setback: [0.13, 5e-4] }],
     [{ radius: '0.25 in', thickness: '0.064 in', angle: '135 °' }, { setback: [0.758, 5e-4] }],
   ),
-  // K = setback for R + T of one inch. The row for 176° is left out: the printed 26.63 is wrong, tan 88° is 28.636.
+  // K is the setback for R + T of one inch. The row for 176° is left out, because the printed 26.63 is wrong: tan 88° is 28.636.
   ...rows(
     'AC 43.13-1B table 4-7, K',
     'A',

@@ -5,7 +5,7 @@ const figure1011 =
   '1169 lb at 10.6 in; 17 lb at -49 in; 170 lb at 16 in; 340 lb at 48 in; 240 lb at 22 in; 100 lb at 75.5 in';
 
 export const weights: readonly PublishedRow[] = [
-  // The figure prints the moment of the empty aircraft rounded (12391 for 12391.4): 43428 for 43428.4.
+  // The figure prints the moment of the empty aircraft rounded (12391 for 12391.4), so its sum is 43428 for 43428.4.
   ...rows(
     'AC 43.13-1B fig. 10-11',
     'A',
