@@ -19,8 +19,8 @@ import { bond, scale } from '../job/fixtures.ts';
 import { engineWith, procedureOf, type Engine } from '../support/engine.ts';
 
 /*
- * A writer who was merged in signs what they like: no rule of this dryfit was ever asked. Whatever such an entry holds, the build is
- * folded or a fault names it, and every view of the build can be made.
+ * The writer of a merged journal can sign anything, because no rule of this machine decided it. Whatever such an entry holds, the build
+ * can be folded or a fault names the entry, and every view of the build can be made.
  */
 
 const odd = ['__proto__', 'constructor', 'toString', 'hasOwnProperty', 'valueOf', '__defineGetter__'];

@@ -117,7 +117,7 @@ const recovery = (by: string, key: string, own: string): Said => ({ type: 'recov
 
 describe('a first key, and later ones', () => {
   it.each<[string, readonly Said[], Said, string]>([
-    ['the first stands alone', [], first, 'taken'],
+    ['the first introduces itself', [], first, 'taken'],
     ['for somebody else', [], { ...first, more: { person: 'tobias' } }, 'somebody else'],
     ['a later one is introduced', [first], introduced('tobias', 't1'), 'taken'],
     ['a later one alone', [first], { by: 'tobias', key: 't1' }, 'nobody known has signed'],
@@ -196,17 +196,17 @@ describe('a recovery key', () => {
     ["is not another's recovery key", kept, recovery('vera', 'r1', 'v1'), 'kept for recovery'],
     ['is not introduced as a key', kept, { by: 'tobias', key: 'r1', also: [['tobias', 't1']] }, 'kept for recovery'],
     ['replaces a key', kept, used, 'taken'],
-    ['replaces nothing that is not said', kept, { ...used, more: { recovery: fp('r1') } }, 'not theirs, or is spent'],
-    ['has signed where it is named', kept, { ...used, also: [['vera', 'v1']] }, 'has not signed'],
+    ['replaces only a key that is named', kept, { ...used, more: { recovery: fp('r1') } }, 'not theirs, or is spent'],
+    ['must sign where it is named', kept, { ...used, also: [['vera', 'v1']] }, 'has not signed'],
     [
       "is not another's",
       kept,
       replaced('vera', 'v2', 'v1', [['tobias', 'r1']], { recovery: fp('r1') }),
       'not theirs, or is spent',
     ],
-    ['is none that nobody made', cast, used, 'not theirs, or is spent'],
+    ['must have been made', cast, used, 'not theirs, or is spent'],
     [
-      'is spent by its use',
+      'is used up by its use',
       [...kept, used],
       replaced('tobias', 't3', 't2', [['tobias', 'r1']], { recovery: fp('r1') }),
       'not theirs, or is spent',
@@ -235,12 +235,12 @@ describe('nobody can vouch: a new person', () => {
     more: more ?? {},
   });
   it.each<[string, Said, string]>([
-    ['alone', follower({ follows: 'ines' }), 'taken'],
-    ['with somebody who signs for them', follower({ follows: 'ines' }, [['marit', 'm1']]), 'taken'],
-    ['that says so', follower({}), 'nobody known'],
-    ['of nobody known', follower({ follows: 'otto' }), 'does not know'],
-    ['of themself', follower({ follows: 'ines-2' }), 'does not know'],
-    ['that is none', { ...follower({ follows: 'ines' }), by: 'marit', key: 'm2' }, 'no new person'],
+    ['is accepted alone', follower({ follows: 'ines' }), 'taken'],
+    ['is accepted with somebody who signs for them', follower({ follows: 'ines' }, [['marit', 'm1']]), 'taken'],
+    ['must say whom they follow', follower({}), 'nobody known'],
+    ['cannot follow somebody unknown', follower({ follows: 'otto' }), 'does not know'],
+    ['cannot follow themself', follower({ follows: 'ines-2' }), 'does not know'],
+    ['cannot be somebody already known', { ...follower({ follows: 'ines' }), by: 'marit', key: 'm2' }, 'no new person'],
   ])('%s', (_, said, what) => {
     expect(flaw(given(...cast), said)).toContain(what);
   });
@@ -307,13 +307,13 @@ describe('a key that somebody else brings, signed for elsewhere', () => {
 
   it.each<[string, SignedLine, string]>([
     [
-      'a power more',
+      'one power more',
       carried(invitation, { powers: ['witness', 'inspector'] }),
       'something else than tess has signed for',
     ],
     ['another person', carried(invitation, { person: 'otto' }), 'something else than tess has signed for'],
     ['another key', carried(invitation, { key: other.publicKey.text }), 'something else than tess has signed for'],
-    ['something beside it', carried(invitation, { recovery: fp('t1') }), 'something else than tess has signed for'],
+    ['an additional field', carried(invitation, { recovery: fp('t1') }), 'something else than tess has signed for'],
     ['another build', carried({ ...invitation, build: 'f'.repeat(64) }), 'another build'],
     ['another signer', carried(invitation, {}, 'ines', other), 'for somebody else'],
     ['no proof', { ...carried(invitation), data: { person: 'tess', key: tess.publicKey.text } }, 'for somebody else'],
@@ -323,7 +323,7 @@ describe('a key that somebody else brings, signed for elsewhere', () => {
       carried({ ...invitation, person: 'tobias' }),
       'neither their old one nor another inspector',
     ],
-    ['nothing amiss: an inspector, by another', carried({ ...invitation, person: 'tobias' }, {}, 'vera'), 'taken'],
+    ['accepted: an inspector, by another inspector', carried({ ...invitation, person: 'tobias' }, {}, 'vera'), 'taken'],
     ['the place of a key that is not theirs', carried({ ...invitation, replaces: fp('v1') }), 'not theirs'],
   ])('%s', (_, line, what) => {
     expect(flawOf(line)).toContain(what);

@@ -42,7 +42,7 @@ describe('a change of the calendar does not put the clock in doubt', () => {
     ['another time zone: a flight of two hours', '2026-03-02T09:00:00+01:00', '2026-03-02T13:00:00+03:00', 2],
     ['clocks go forward: the day has 23 hours', '2026-03-28T12:00:00+01:00', '2026-03-29T12:00:00+02:00', 23],
     ['clocks go back: the day has 25 hours', '2026-10-24T12:00:00+02:00', '2026-10-25T12:00:00+01:00', 25],
-    ['the hour that comes twice', '2026-10-25T02:30:00+02:00', '2026-10-25T02:10:00+01:00', 40 / 60],
+    ['the hour that occurs twice', '2026-10-25T02:30:00+02:00', '2026-10-25T02:10:00+01:00', 40 / 60],
     ['over the leap day', '2028-02-28T09:00:00+01:00', '2028-03-01T09:00:00+01:00', 48],
     ['over the end of February without one', '2027-02-28T09:00:00+01:00', '2027-03-01T09:00:00+01:00', 24],
     ['over the new year', '2026-12-31T21:00:00Z', '2027-01-01T06:00:00Z', 9],

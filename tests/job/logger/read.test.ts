@@ -46,7 +46,7 @@ describe('a logger’s file, as loggers write it', () => {
     ['quotes', '"Date Time, GMT+01:00","Temp, °C"\n"2026-03-02 10:00:00","20,5"\n"2026-03-02 10:10:00","19.25"\n'],
     ['date and time apart', 'Date,Time,Temp (°C)\n2026-03-02,09:00,20.5\n2026-03-02,09:10:00,19.25\n'],
     [
-      'month first, told by a later row',
+      'month first, shown by a later row',
       'time,temp (C)\n03/02/2026 09:00,20.5\n03/02/2026 09:10,19.25\n03/13/2026 9:00,1\n',
     ],
     ['half days', 'time,temp (C)\n13/02/2026 1:00 AM,1\n02/03/2026 9:00:00 AM,20.5\n02/03/2026 09:10 am,19.25\n'],
@@ -65,7 +65,7 @@ describe('a logger’s file, as loggers write it', () => {
       'Device: logger\nSerial;12\ntime,temp (C)\n2026-03-02 09:00,20.5\n2026-03-02 09:10,19.25\n',
     ],
     [
-      'headings behind a #',
+      'headings after a #',
       '"#","Date Time, GMT+00:00","Temp, °C"\n1,2026-03-02 09:00,20.5\n2,2026-03-02 09:10,19.25\n',
     ],
     [

@@ -1,8 +1,8 @@
 /**
  * Published values that the calculations are checked against, one row each.
  * - A: a published input with its published output.
- * - B: a published rule or table, the output worked out from it.
- * - C: from memory, or worked out only; it checks our arithmetic, not the world.
+ * - B: a published rule or table, with the output worked out from it.
+ * - C: from memory, or only worked out. Such a row checks our arithmetic and not the source.
  */
 export interface PublishedRow {
   readonly source: string;
