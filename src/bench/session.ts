@@ -1,7 +1,7 @@
 import type { Key } from '../terminal/keys.ts';
 import { pressed, type Pressed } from './keys.ts';
 import type { Act, Reply, BenchFacts } from './ports.ts';
-import { jobShown, placed } from './placed.ts';
+import { jobById, jobNow } from './job-now.ts';
 import { firstPage, pressFirst } from './session/first.ts';
 import { onAnswer, onIntroduced } from './session/outcome.ts';
 import { openJob } from './session/open-job.ts';
@@ -78,8 +78,8 @@ const isDue = (ends: number, last: number | undefined, now: number): boolean =>
 const onTick = (session: Session, facts: BenchFacts): Turn => {
   const now = facts.now.ms;
   const due = facts.build.jobOrder.flatMap((id) => {
-    const job = jobShown(facts, id);
-    const life = job && glueOver(placed(facts, job));
+    const job = jobById(facts, id);
+    const life = job && glueOver(jobNow(facts, job));
     return life && isDue(life.ends, own(session.rung, life.batch), now) ? [[life.batch, now] as const] : [];
   });
   return due.length === 0

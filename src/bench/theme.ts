@@ -39,9 +39,9 @@ export const themes: Readonly<Record<ThemeName, Theme>> = {
 type Env = Readonly<Record<string, string | undefined>>;
 
 /** The theme to use. NO_COLOR (not empty) means no colour. COLORFGBG, where a terminal sets it, ends with its background colour. */
-export const themeFor = (env: Env, told?: string): ThemeName => {
+export const themeFor = (env: Env, chosen?: string): ThemeName => {
   if (env['NO_COLOR']) return 'none';
-  if (told === 'dark' || told === 'light' || told === 'none') return told;
+  if (chosen === 'dark' || chosen === 'light' || chosen === 'none') return chosen;
   const ground = env['COLORFGBG']?.split(';').at(-1);
   return ground === '7' || ground === '15' ? 'light' : 'dark';
 };

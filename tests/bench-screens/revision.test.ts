@@ -48,7 +48,7 @@ const screen = (world: BenchFacts, columns: number, rows: number, plain = false)
   const marks = plain ? ascii : drawn;
   const job = jobIdOf(world);
   const walk = push(newSession('ines', 'by size', 'none'), { page: 'walk', job, scroll: 0 });
-  const session = push(walk, { page: 'look', look: 'revision', job, scroll: 0 });
+  const session = push(walk, { page: 'info', info: 'revision', job, scroll: 0 });
   return frameText(screenOf(session, world, { columns, rows }, marks), marks);
 };
 

@@ -5,7 +5,7 @@ import { afterAll, expect, test } from 'vitest';
 import { drawn } from '../../src/bench/drawing/marks.ts';
 import type { BenchPort } from '../../src/bench/ports.ts';
 import { runBench } from '../../src/bench/run.ts';
-import { newSession, type LookPage } from '../../src/bench/session/state.ts';
+import { newSession, type InfoPage } from '../../src/bench/session/state.ts';
 import { frameText, type Frame } from '../../src/bench/view/frame.ts';
 import { screenOf } from '../../src/bench/view/screen.ts';
 import { usage } from '../../src/fault/fault.ts';
@@ -20,7 +20,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 // eslint-disable-next-line no-control-regex -- finding control characters is what it is for
 const harmful = /[\u0000-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/;
 
-const looks: readonly LookPage[] = ['steps', 'values', 'loose', 'departures', 'findings', 'clocks', 'revision', 'keys'];
+const infos: readonly InfoPage[] = ['steps', 'values', 'loose', 'departures', 'findings', 'clocks', 'revision', 'keys'];
 
 const keys: readonly Key[] = [
   ...(['enter', 'enter', 'escape', 'up', 'down', 'page-down'] as const).map((name): Key => ({ kind: 'named', name })),
@@ -83,19 +83,19 @@ test('no screen of the bench shows a control character of a journal, a refusal o
       mono += 500;
       bench.press(keys[Math.floor(next() * keys.length)] ?? keys[0]!);
       const page = bench.session().pages.at(-1);
-      if (page) seen.add(page.page === 'look' ? `look ${page.look}` : page.page);
+      if (page) seen.add(page.page === 'info' ? `info ${page.info}` : page.page);
       looked(bench.frame());
     }
   }
   const [job = ''] = state.jobOrder;
   const world = { build: state, procedures: [], answering: [], keys: [], now: { ms: state.lastAt, offset: 60 } };
-  for (const look of looks)
+  for (const info of infos)
     for (const size of [
       { columns: 48, rows: 60 },
       { columns: 120, rows: 90 },
     ]) {
       const session = newSession('ines', 'by size', 'none');
-      looked(screenOf({ ...session, pages: [{ page: 'look', look, job, scroll: 0 }] }, world, size, drawn));
+      looked(screenOf({ ...session, pages: [{ page: 'info', info, job, scroll: 0 }] }, world, size, drawn));
     }
   expect([...seen]).toEqual(expect.arrayContaining(['walk', 'menu', 'refused', 'jobs', 'form', 'procedures']));
   expect(seen.size).toBeGreaterThan(8);

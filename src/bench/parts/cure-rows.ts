@@ -6,7 +6,7 @@ import { kelvinOf } from '../../quantity/ticks.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import { cureCurve, cureStrip, type CurveCells, type CurveWords } from '../drawing/curve.ts';
 import { mark, rowWidth, span, type Row } from '../drawing/rows.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import type { Canvas } from '../view/page.ts';
 
 /** The time that counted and the time by the clock, on one row or, where that is too long, on two. */
@@ -21,7 +21,7 @@ const hoursRows = (now: CureNow, stage: StageNow, width: number): readonly Row[]
   return rowWidth(one) <= width ? [one] : [counted, clock];
 };
 
-const forecastRow = ({ facts }: Placed, stage: StageNow, now: CureNow): Row => {
+const forecastRow = ({ facts }: JobNow, stage: StageNow, now: CureNow): Row => {
   if (stage.reached) return [mark(`${stage.stage} is reached`, 'order')];
   const at = stage.forecast;
   const last = now.last?.temperature;
@@ -39,7 +39,7 @@ const forecastRow = ({ facts }: Placed, stage: StageNow, now: CureNow): Row => {
 };
 
 /** The last stretch of time that did not count, and why. */
-const lostRow = ({ facts }: Placed, now: CureNow): readonly Row[] => {
+const lostRow = ({ facts }: JobNow, now: CureNow): readonly Row[] => {
   const lost = now.intervals.findLast((interval) => !interval.counted);
   if (!lost) return [];
   const time = (ms: number): string => spokenTime(ms, facts.now.ms, facts.now.offset);
@@ -52,7 +52,7 @@ const widest = 72;
 const [others, tallest] = [11, 14];
 
 /** The curve of the temperature: to scale in the desk view, else in two rows. */
-const curveRows = ({ facts }: Placed, cure: Cure, now: CureNow, canvas: Canvas): readonly Row[] => {
+const curveRows = ({ facts }: JobNow, cure: Cure, now: CureNow, canvas: Canvas): readonly Row[] => {
   const [floor, scale] = [toBase(cure.floor).valueOf(), cure.floor.unit];
   const height = canvas.desk ? Math.min(tallest, Math.floor((canvas.rows - others) / 2)) : 0;
   const inScale = (count: number): CurveCells =>
@@ -73,7 +73,7 @@ const curveRows = ({ facts }: Placed, cure: Cure, now: CureNow, canvas: Canvas):
 };
 
 /** The hours by the clock beside the hours that counted, the curve of the temperature, and when the stage should be reached. */
-export const cureWork = (here: Placed, step: Step, canvas: Canvas): readonly Row[] => {
+export const cureWork = (here: JobNow, step: Step, canvas: Canvas): readonly Row[] => {
   const cure = step.cure;
   const now = cureNow(here.job, step, here.around, here.facts.now.ms);
   const stage = now?.stages.find((one) => one.stage === now.until);

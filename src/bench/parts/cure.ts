@@ -1,7 +1,7 @@
 import { cureNow } from '../../job/cure.ts';
 import type { Step } from '../../procedure/model.ts';
 import { mark, span, type Row } from '../drawing/rows.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import type { Form } from '../session/form.ts';
 import { plainWork } from '../view/question.ts';
 import { cureWork } from './cure-rows.ts';
@@ -28,7 +28,7 @@ export const temperatureForm = (job: string, place: string | undefined): Form =>
 });
 
 /** The stages with what each needs, and the floor. */
-const stageRows = ({ job, around, facts }: Placed, step: Step): readonly Row[] => {
+const stageRows = ({ job, around, facts }: JobNow, step: Step): readonly Row[] => {
   const now = cureNow(job, step, around, facts.now.ms);
   if (!step.cure || !now) return [];
   const stages = step.cure.stages.map((stage): Row => {

@@ -10,7 +10,7 @@ import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
 import type { Canvas } from '../view/page.ts';
 import { answersRow, gaugeRow, questionRows, rangeWords } from '../view/question.ts';
-import { verdictRow } from '../view/told.ts';
+import { verdictRow } from '../view/answer.ts';
 import type { OpenForm } from './part.ts';
 
 const amount = (text: string, question: Question): Quantity | undefined => {

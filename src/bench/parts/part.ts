@@ -3,7 +3,7 @@ import type { Trouble, Wanted } from '../../job/parts/part.ts';
 import type { JobState } from '../../job/state.ts';
 import type { PartName, Step } from '../../procedure/model.ts';
 import type { Row } from '../drawing/rows.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import type { Filled, Form } from '../session/form.ts';
 import type { FormSubject } from '../session/form-subject.ts';
 import type { MenuItem } from '../session/menu/item.ts';
@@ -27,7 +27,7 @@ export type WantedOf<P extends PartName> = Wants[P];
 
 /** A form that is open on a screen, with the part of a step that it enters. */
 export interface OpenForm<P extends PartName = PartName> {
-  readonly here: Placed;
+  readonly here: JobNow;
   readonly subject: Extract<FormSubject, { readonly part: P }>;
   readonly form: Form;
   readonly filled: Filled;
@@ -38,13 +38,13 @@ export interface BenchPart<P extends PartName> {
   /** How the part is asked for, or how what it waits for is shown. */
   readonly ask: (job: JobState, step: Step, wanted: WantedOf<P>) => Prompt;
   /** To be read above its question, besides the step's own words. */
-  readonly text?: (here: Placed, step: Step) => readonly Row[];
+  readonly text?: (here: JobNow, step: Step) => readonly Row[];
   /** Its question, with what is drawn around it. Absent: the question alone. */
   readonly work?: (open: OpenForm<P>, canvas: Canvas) => readonly Row[];
   /** What is said of the value while it is typed. */
   readonly said?: (open: OpenForm<P>, canvas: Canvas) => readonly Row[];
   /** Its values in a step as they are now, a row each. */
-  readonly values?: (here: Placed, step: Step, sized: Sized) => readonly Row[];
+  readonly values?: (here: JobNow, step: Step, sized: Sized) => readonly Row[];
   /** Another try of the value that a trouble is about; nothing where the trouble is not this part's, or no try is left. */
   readonly again?: (job: JobState, step: Step, trouble: Trouble) => Form | undefined;
   /** Menu items that correct what was entered of it in a job, oldest first. */

@@ -2,7 +2,7 @@ import type { JobState } from '../../job/state.ts';
 import type { Trouble, Wanted } from '../../job/parts/part.ts';
 import type { PartName, Step } from '../../procedure/model.ts';
 import type { Row } from '../drawing/rows.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import type { Form } from '../session/form.ts';
 import type { MenuItem } from '../session/menu/item.ts';
 import type { Prompt } from '../session/prompt.ts';
@@ -46,7 +46,7 @@ export const askPart = <P extends Wanted['part']>(job: JobState, step: Step, wan
 };
 
 /** What is read above the question of a part, besides the step's own words. */
-export const partText = (here: Placed, step: Step, subject: FormSubject | undefined): readonly Row[] =>
+export const partText = (here: JobNow, step: Step, subject: FormSubject | undefined): readonly Row[] =>
   (subject && benchParts[subject.part].text?.(here, step)) ?? [];
 
 /** Where a form is filled in: the question, with what its part draws around it. */
@@ -62,10 +62,10 @@ export const formSaid = <P extends FormSubject['part']>(open: OpenForm<P>, canva
 };
 
 /** The values and results of a step as they are now, each with its verdict in word, mark and colour. */
-export const valuesOfStep = (here: Placed, step: Step, sized: Sized): readonly Row[] =>
+export const valuesOfStep = (here: JobNow, step: Step, sized: Sized): readonly Row[] =>
   every.flatMap((part) => part.values?.(here, step, sized) ?? []);
 
-export const allValues = (here: Placed, sized: Sized): readonly Row[] =>
+export const allValues = (here: JobNow, sized: Sized): readonly Row[] =>
   here.job.plan.steps.flatMap((step) => valuesOfStep(here, step, sized));
 
 /** Another try of the value that a trouble is about, where there is one. */

@@ -8,19 +8,19 @@ import { fieldText } from '../drawing/field.ts';
 import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { questionAt, type Filled } from '../session/form.ts';
 import { calculatedIn } from '../session/form-data.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import type { Canvas } from '../view/page.ts';
 import { answersRow, gaugeRow, questionRows } from '../view/question.ts';
-import { verdictRow } from '../view/told.ts';
+import { verdictRow } from '../view/answer.ts';
 import type { OpenForm } from './part.ts';
 
 /** The tries before this one. They are never hidden, whether struck or not. */
-const triesRow = ({ job }: Placed, reading: Reading, slot: Slot): readonly Row[] => {
+const triesRow = ({ job }: JobNow, reading: Reading, slot: Slot): readonly Row[] => {
   const tries = currentTries(job, reading.reading, slot);
   return tries.length === 0 ? [] : [[span(`tries before: ${tries.map((taken) => taken.value).join(', ')}`, 'quiet')]];
 };
 
-const twinRow = ({ job, around }: Placed, reading: Reading, slot: Slot): readonly Row[] => {
+const twinRow = ({ job, around }: JobNow, reading: Reading, slot: Slot): readonly Row[] => {
   const twin = reading.kind === 'quantity' ? twinNow(job, reading, slot, around) : undefined;
   const others = twin?.sides.filter(({ side }) => side !== job.side) ?? [];
   if (reading.kind !== 'quantity' || others.length === 0) return [];
@@ -51,7 +51,7 @@ export const readingWork = ({ here, subject, form, filled }: OpenForm<'reading'>
 };
 
 /** The verdict on what is in the field, typed or calculated. */
-const wouldBe = ({ job }: Placed, reading: Reading, filled: Filled): ReturnType<typeof ownVerdict> => {
+const wouldBe = ({ job }: JobNow, reading: Reading, filled: Filled): ReturnType<typeof ownVerdict> => {
   const value = fieldText(filled.field);
   const calculated = calculatedIn(filled, value);
   return ownVerdict(job, reading, { value, ...(calculated ? { calculated } : {}) });

@@ -10,13 +10,13 @@ import { fieldText } from '../drawing/field.ts';
 import { tighteningMap, type Fastened } from '../drawing/map.ts';
 import type { Row } from '../drawing/rows.ts';
 import { questionAt, type Filled, type Question } from '../session/form.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import type { Canvas } from '../view/page.ts';
 import { gaugeRow, questionRows, rangeWords } from '../view/question.ts';
-import { verdictRow } from '../view/told.ts';
+import { verdictRow } from '../view/answer.ts';
 import type { OpenForm } from './part.ts';
 
-const stateOf = ({ job }: Placed, step: Step, tighten: Tighten, fastener: number): Fastened => {
+const stateOf = ({ job }: JobNow, step: Step, tighten: Tighten, fastener: number): Fastened => {
   const act = fastenerNow(job, step.step, fastener);
   if (act && verdictOfFastener(job, tighten, act) === 'outside') return 'outside';
   const missing = fastenerMissing(job, step, fastener);
@@ -26,7 +26,7 @@ const stateOf = ({ job }: Placed, step: Step, tighten: Tighten, fastener: number
 
 /** The order as a map; nothing for a single fastener. */
 export const mapRows = (
-  here: Placed,
+  here: JobNow,
   step: Step,
   next: number | undefined,
   { marks, width }: Canvas,
@@ -38,7 +38,7 @@ export const mapRows = (
 };
 
 /** The limits of one answer: for a torque, what the wrench must show with the drag that was entered. */
-const limitsOf = ({ job }: Placed, tighten: Tighten, question: Question, filled: Filled): FixedLimits | undefined => {
+const limitsOf = ({ job }: JobNow, tighten: Tighten, question: Question, filled: Filled): FixedLimits | undefined => {
   const drag = filled.answers['drag'];
   if (question.name === 'torque') {
     const limits = wrenchLimits(job, tighten, typeof drag === 'string' ? { drag } : {});
@@ -58,7 +58,7 @@ interface Live {
   readonly value: ReturnType<typeof parseQuantity>;
 }
 
-const live = (here: Placed, tighten: Tighten, question: Question, filled: Filled): Live => {
+const live = (here: JobNow, tighten: Tighten, question: Question, filled: Filled): Live => {
   const limits = limitsOf(here, tighten, question, filled);
   const unit = (limits?.low ?? limits?.high)?.at.unit;
   const value = parseQuantity(fieldText(filled.field), unit ? { unit } : {});

@@ -3,7 +3,7 @@ import { convert, printCalculated } from '../../quantity/quantity.ts';
 import { unitNamed, type Unit } from '../../quantity/units.ts';
 import type { NamedResult } from '../../trade/calculation.ts';
 import type { CalculationResult } from '../../trade/calculations.ts';
-import { jobShown, placed } from '../placed.ts';
+import { jobById, jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { filledFor, questionAt, type Filled, type Form } from './form.ts';
 import { promptNow } from './prompt-now.ts';
@@ -31,8 +31,8 @@ const formOn = (
   page: Page | undefined,
 ): { readonly form: Form; readonly filled: Filled } | undefined => {
   if (page?.page === 'form') return page;
-  const job = page?.page === 'walk' ? jobShown(facts, page.job) : undefined;
-  const prompt = job && promptNow(placed(facts, job));
+  const job = page?.page === 'walk' ? jobById(facts, page.job) : undefined;
+  const prompt = job && promptNow(jobNow(facts, job));
   if (page?.page !== 'walk' || prompt?.kind !== 'question') return undefined;
   return { form: prompt.form, filled: filledFor(prompt.form, page.filled) };
 };

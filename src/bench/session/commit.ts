@@ -1,5 +1,5 @@
 import type { Act, Secrets } from '../ports.ts';
-import { nothing, push, untold, type Session, type Turn } from './state.ts';
+import { nothing, push, withoutAnswer, type Session, type Turn } from './state.ts';
 
 /** A second committing key within this time of a commit is a bounce of the finger, and is ignored. In milliseconds. */
 const bounceMs = 400;
@@ -15,7 +15,7 @@ export const commit = (session: Session, act: Act, ms: number, secrets: Secrets 
   // Nobody is signed on, so nothing can be signed: ask who it is.
   if (act.by === '') return nothing(push(session, { page: 'menu', group: 'people', selected: 0, scroll: 0 }));
   return {
-    session: { ...untold(session), committed: ms, waiting: act },
+    session: { ...withoutAnswer(session), committed: ms, waiting: act },
     effects: [{ kind: 'submit', act, secrets }],
   };
 };

@@ -4,7 +4,7 @@ import { isEmpty } from '../drawing/field.ts';
 import { bouncesOn } from './commit.ts';
 import { emptyFilled, questionAt, type Answers, type Filled, type Questions } from './form.ts';
 import { pressInForm } from './press-in-form.ts';
-import { nothing, replaceTop, untold, type Page, type Session, type Turn } from './state.ts';
+import { nothing, replaceTop, withoutAnswer, type Page, type Session, type Turn } from './state.ts';
 import { own } from '../../fault/own.ts';
 
 /** A name as a person's id: `Ines Varrow` becomes `ines-varrow`. Empty where no character of it can be written in `[a-z0-9-]`. */
@@ -76,5 +76,5 @@ export const pressFirst = (session: Session, page: FirstPage, key: Pressed, ms: 
   const repeats = questionAt(form, step.filled)?.name === 'again' && text(step.filled.answers, 'passphrase') === '';
   if (step.advanced && repeats) return introduce(session, page, step.filled);
   const next = replaceTop(session, { ...page, filled: step.filled });
-  return nothing(step.advanced ? { ...untold(next), advanced: ms } : next);
+  return nothing(step.advanced ? { ...withoutAnswer(next), advanced: ms } : next);
 };

@@ -4,7 +4,7 @@ import type { JobState } from '../../job/state.ts';
 import { isClosed, isParked } from '../../job/where.ts';
 import type { BenchFacts } from '../ports.ts';
 import { thrownCupItems } from './menu/glue.ts';
-import { calculators, formOf, group, item, look, askText, type MenuItem } from './menu/item.ts';
+import { calculators, formOf, group, item, info, askText, type MenuItem } from './menu/item.ts';
 import { nonconformanceItems } from './menu/nonconformance.ts';
 import { answerItems, helperItems, peopleItems } from './menu/people.ts';
 import { screenItems } from './menu/screen.ts';
@@ -84,7 +84,7 @@ export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonl
     'batch-size': () => thrownCupItems(job),
     'pot-life-over': () => batchItems(job).filter(({ label }) => label.startsWith('discard')),
     'nonconformance-open': () => nonconformanceItems(facts, job),
-    'gate-open': () => [look('loose items by gate', 'loose')],
+    'gate-open': () => [info('loose items by gate', 'loose')],
     contradiction: () => contradictionItems(facts, job.id),
     clock: () => [trueTime],
   };

@@ -2,7 +2,7 @@ import type { BenchFacts } from '../ports.ts';
 import { commit } from './commit.ts';
 import type { Opens } from './menu/item.ts';
 import { openForm } from './press-form.ts';
-import { nothing, popTo, push, untold, type Session, type Turn } from './state.ts';
+import { nothing, popTo, push, withoutAnswer, type Session, type Turn } from './state.ts';
 
 /** Carries out an item of a menu. */
 export const openItem = (session: Session, facts: BenchFacts, opens: Opens, ms: number): Turn => {
@@ -15,11 +15,11 @@ export const openItem = (session: Session, facts: BenchFacts, opens: Opens, ms: 
     return nothing(push(session, { page: 'menu', group: opens.menuGroup, selected: 0, scroll: 0, ...ofJob }));
   if (opens.kind === 'start') return nothing(push(session, { page: 'start', procedure: opens.procedure, scroll: 0 }));
   if (opens.kind === 'calculators') return nothing(push(session, { page: 'calculators', selected: 0, scroll: 0 }));
-  if (opens.kind === 'look') return nothing(push(session, { page: 'look', look: opens.look, scroll: 0, ...ofJob }));
+  if (opens.kind === 'info') return nothing(push(session, { page: 'info', info: opens.info, scroll: 0, ...ofJob }));
   const home = popTo(session, (page) => page.page === 'jobs');
-  if (opens.kind === 'jobs') return nothing(untold(home));
+  if (opens.kind === 'jobs') return nothing(withoutAnswer(home));
   const back = popTo(session, (page) => page.page === 'walk' || page.page === 'jobs');
-  if (opens.kind === 'sign-on') return nothing({ ...back, by: opens.person, told: { kind: 'taken', lines: [] } });
+  if (opens.kind === 'sign-on') return nothing({ ...back, by: opens.person, answer: { kind: 'taken', lines: [] } });
   if (opens.kind === 'view')
     return { session: { ...back, view: opens.view }, effects: [{ kind: 'keep', setting: 'view', value: opens.view }] };
   return {

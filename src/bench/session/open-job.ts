@@ -2,10 +2,10 @@ import type { JobState } from '../../job/state.ts';
 import { stepStateOf } from '../../job/step-state.ts';
 import { currentStep, isClosed, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
-import { jobShown, placed } from '../placed.ts';
+import { jobById, jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { potLifeFor } from './pot-life.ts';
-import { push, untold, type Session } from './state.ts';
+import { push, withoutAnswer, type Session } from './state.ts';
 
 /** The last three finished steps, newest first: they are checked again after an interruption. */
 export const lastSteps = (job: JobState): readonly Step[] =>
@@ -26,12 +26,12 @@ const asksBack = (session: Session, facts: BenchFacts, job: JobState): boolean =
   currentStep(job) !== undefined &&
   !isParked(job) &&
   (lastSteps(job).length > 0 || isInterrupted(job)) &&
-  potLifeFor(placed(facts, job)) === undefined;
+  potLifeFor(jobNow(facts, job)) === undefined;
 
 export const openJob = (session: Session, facts: BenchFacts, id: string): Session => {
-  const job = jobShown(facts, id);
+  const job = jobById(facts, id);
   if (!job) return session;
-  const walk = push(untold(session), { page: 'walk', job: id, scroll: 0 });
+  const walk = push(withoutAnswer(session), { page: 'walk', job: id, scroll: 0 });
   const opened = { ...walk, opened: [...new Set([...session.opened, id])] };
   return asksBack(session, facts, job) ? push(opened, { page: 'back', job: id, ticked: [], scroll: 0 }) : opened;
 };

@@ -12,13 +12,13 @@ import {
   type Page,
   type Session,
   type Turn,
-  type Told,
+  type ShownAnswer,
 } from './state.ts';
 import { openJob } from './open-job.ts';
 import { takenWords } from './words.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
-const told = (done: Done, act?: Act, job?: JobState): Told => ({
+const answerTo = (done: Done, act?: Act, job?: JobState): ShownAnswer => ({
   kind: 'taken',
   lines: [...(act ? takenWords(done, job) : []), ...done.told],
   ...(done.verdict === undefined ? {} : { verdict: done.verdict }),
@@ -94,11 +94,11 @@ const locked = (session: Session, act: Act, person: string, wrong: boolean): Ses
 export const onAnswer = (session: Session, act: Act, answer: Reply, facts: BenchFacts, ms: number): Turn => {
   const { waiting: _waiting, ...rest } = session;
   if (answer.kind === 'done') {
-    const said = told(answer.done, act, jobIn(facts.build.jobs, answer.done.job));
-    return nothing({ ...afterDone(rest, act, answer.done, facts), told: said });
+    const said = answerTo(answer.done, act, jobIn(facts.build.jobs, answer.done.job));
+    return nothing({ ...afterDone(rest, act, answer.done, facts), answer: said });
   }
   // Nothing was committed, so the next key is not a bounce.
-  const free: Session = { ...rest, committed: -Infinity, told: { kind: 'not', lines: [] } };
+  const free: Session = { ...rest, committed: -Infinity, answer: { kind: 'not', lines: [] } };
   if (answer.kind === 'locked') return nothing(locked(free, act, answer.person, answer.wrong));
   if (answer.fault.kind === 'usage') {
     const inForm = tellInForm(free, answer.fault);
@@ -112,7 +112,7 @@ export const onIntroduced = (session: Session, answer: Reply, ms: number): Turn 
   if (answer.kind === 'done')
     return nothing({
       ...session,
-      told: told(answer.done),
+      answer: answerTo(answer.done),
       pages: [
         { page: 'jobs', selected: 0, scroll: 0 },
         { page: 'procedures', selected: 0, scroll: 0 },

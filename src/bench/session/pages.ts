@@ -12,7 +12,7 @@ import {
   popTo,
   push,
   replaceTop,
-  untold,
+  withoutAnswer,
   type Page,
   type Pages,
   type Session,
@@ -58,12 +58,12 @@ const pressPassphrase = (
   return edited && put(edited);
 };
 
-const takesAway = (session: Session, _page: Page, key: Pressed): Turn | undefined =>
+const closesAtEnter = (session: Session, _page: Page, key: Pressed): Turn | undefined =>
   key.kind === 'act' && key.act === 'take' ? nothing(pop(session)) : undefined;
 
 const pressDone = (session: Session, _page: Page, key: Pressed, _world: BenchFacts, ms: number): Turn | undefined =>
   key.kind === 'act' && key.act === 'take' && !bounces(session, ms)
-    ? nothing(untold(popTo(session, (page) => page.page === 'jobs')))
+    ? nothing(withoutAnswer(popTo(session, (page) => page.page === 'jobs')))
     : undefined;
 
 type Pressable = Exclude<Page, Of<'walk' | 'first'>>;
@@ -88,8 +88,8 @@ const presses: {
   form: pressFormPage,
   passphrase: pressPassphrase,
   done: pressDone,
-  look: takesAway,
-  cautions: takesAway,
+  info: closesAtEnter,
+  cautions: closesAtEnter,
 };
 
 /** One key on any page but the first run and the page of a job. */

@@ -6,7 +6,7 @@ import { bounces, bouncesOn, commit } from './commit.ts';
 import { emptyFilled, isChoice, questionAt, type Answers, type Filled, type Form } from './form.ts';
 import { calculatedIn, formData } from './form-data.ts';
 import { pressInForm } from './press-in-form.ts';
-import { nothing, push, untold, type Session, type Turn } from './state.ts';
+import { nothing, push, withoutAnswer, type Session, type Turn } from './state.ts';
 
 const textIn = (answers: Answers, name: string): string | undefined => {
   const answer = own(answers, name);
@@ -46,11 +46,11 @@ export const pressForm = (
   if (step.kind === 'back') return 'back';
   if (step.kind === 'filled') {
     const next = put(step.filled);
-    return nothing(step.advanced ? { ...untold(next), advanced: ms } : next);
+    return nothing(step.advanced ? { ...withoutAnswer(next), advanced: ms } : next);
   }
   return commit(put(step.filled), actOfForm(session, form, step.filled, step.answers), ms);
 };
 
 /** Opens a form on a page of its own, over what is shown. */
 export const openForm = (session: Session, form: Form): Session =>
-  push(untold(session), { page: 'form', form, filled: emptyFilled(form.key), scroll: 0 });
+  push(withoutAnswer(session), { page: 'form', form, filled: emptyFilled(form.key), scroll: 0 });

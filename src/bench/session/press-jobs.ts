@@ -1,12 +1,22 @@
 import type { Pressed } from '../keys.ts';
-import { jobShown } from '../placed.ts';
+import { jobById } from '../job-now.ts';
 import type { Startable, BenchFacts } from '../ports.ts';
 import { bounces, commit } from './commit.ts';
 import { jobsRows } from './jobs.ts';
 import { isInterrupted, lastSteps, openJob } from './open-job.ts';
 import { openItem } from './open-item.ts';
 import { pressedDigit, pressList } from './press-list.ts';
-import { nothing, pop, push, replaceTop, untold, type Page, type Pages, type Session, type Turn } from './state.ts';
+import {
+  nothing,
+  pop,
+  push,
+  replaceTop,
+  withoutAnswer,
+  type Page,
+  type Pages,
+  type Session,
+  type Turn,
+} from './state.ts';
 
 type Of<P extends Page['page']> = Pages[P];
 
@@ -26,8 +36,8 @@ export const pressJobs = (
   if (bounces(session, ms)) return nothing(session);
   const row = rows[chosen.open];
   if (row?.kind === 'job') return nothing(openJob(session, facts, row.job.id));
-  if (row !== undefined && row.kind !== 'start') return openItem(untold(session), facts, row.item.opens, ms);
-  return nothing(push(untold(session), { page: 'procedures', selected: 0, scroll: 0 }));
+  if (row !== undefined && row.kind !== 'start') return openItem(withoutAnswer(session), facts, row.item.opens, ms);
+  return nothing(push(withoutAnswer(session), { page: 'procedures', selected: 0, scroll: 0 }));
 };
 
 /** One key in the list of procedures. */
@@ -78,7 +88,7 @@ export const pressBack = (
   facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
-  const job = jobShown(facts, page.job);
+  const job = jobById(facts, page.job);
   if (!job) return nothing(pop(session));
   const steps = lastSteps(job);
   if (key.kind === 'act' && key.act === 'take') {

@@ -1,5 +1,5 @@
 import type { Pressed } from '../keys.ts';
-import { jobShown } from '../placed.ts';
+import { jobById } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { bouncesOn } from './commit.ts';
 import { menuItems, waysOut } from './menu.ts';
@@ -31,11 +31,11 @@ export const pressMenu = (
   key: Pressed,
   facts: BenchFacts,
   ms: number,
-): Turn | undefined => choose(session, page, menuItems(facts, page.group, jobShown(facts, page.job)), key, facts, ms);
+): Turn | undefined => choose(session, page, menuItems(facts, page.group, jobById(facts, page.job)), key, facts, ms);
 
 /** What can be done about a refusal, in the job that was refused. */
 export const refusedItems = (facts: BenchFacts, page: Of<'refused'>): readonly MenuItem[] => {
-  const job = jobShown(facts, page.act?.job);
+  const job = jobById(facts, page.act?.job);
   return job && page.fault.kind === 'refused' ? waysOut(facts, job, page.fault.code) : [];
 };
 

@@ -1,4 +1,4 @@
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import { doors } from './doors.ts';
 import { holdItems, witnessItems } from './hold-items.ts';
 import { overItems } from './menu/glue.ts';
@@ -6,7 +6,7 @@ import type { MenuItem } from './menu/item.ts';
 import type { Prompt } from './prompt.ts';
 
 /** What a prompt offers to choose from; nothing where something is entered instead. */
-export const promptItems = ({ facts, job }: Placed, prompt: Prompt): readonly MenuItem[] => {
+export const promptItems = ({ facts, job }: JobNow, prompt: Prompt): readonly MenuItem[] => {
   if (prompt.kind === 'doors') {
     const trouble = prompt.troubles[0];
     return trouble ? doors(facts, job, prompt.step, trouble) : [];

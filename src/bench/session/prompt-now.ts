@@ -2,7 +2,7 @@ import type { Want, WantOf } from '../../job/next/want.ts';
 import { isClosed, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import { askPart, benchParts } from '../parts/parts.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import { stepsNow } from '../steps-now.ts';
 import { finishOf } from './finish.ts';
 import type { Form } from './form.ts';
@@ -12,24 +12,24 @@ import type { Prompt } from './prompt.ts';
 const aside = (step: Step, form: Form): Prompt => ({ kind: 'question', step, form, beneath: 'title' });
 
 /** How many more helpers the open step needs before it begins or is finished. */
-export const helpersWanted = (here: Placed): number => {
+export const helpersWanted = (here: JobNow): number => {
   const helpers = here.wants().find((one) => one.want === 'helpers');
   return helpers ? helpers.needed - helpers.named : 0;
 };
 
-const askTool = ({ job, around }: Placed, step: Step, kind: string): Prompt => {
+const askTool = ({ job, around }: JobNow, step: Step, kind: string): Prompt => {
   const need = job.plan.gather.tools.find((one) => one.tool === kind);
   const known = Object.values(around.tools).filter((tool) => tool.kind === kind);
   return aside(step, whichToolForm(job, kind, need, known));
 };
 
-const askLot = ({ job }: Placed, step: Step, material: string): Prompt => {
+const askLot = ({ job }: JobNow, step: Step, material: string): Prompt => {
   const need = job.plan.gather.materials.find((one) => one.material === material);
   return aside(step, lotForm(job, material, need));
 };
 
 /** How each thing that a step can want is asked for. */
-const asked: { readonly [W in Want['want']]: (here: Placed, step: Step, want: WantOf<W>) => Prompt } = {
+const asked: { readonly [W in Want['want']]: (here: JobNow, step: Step, want: WantOf<W>) => Prompt } = {
   'fresh-glue': (_here, step, { life }) => ({ kind: 'over', step, life }),
   begin: (here, step, { commits }) => ({ kind: 'card', step, commits, helpers: helpersWanted(here) }),
   helpers: ({ job }, step, { needed, named, at }) => ({
@@ -48,13 +48,13 @@ const asked: { readonly [W in Want['want']]: (here: Placed, step: Step, want: Wa
   wait: ({ job }, step, want) => benchParts.wait.ask(job, step, want),
 };
 
-const askFor = <W extends Want['want']>(here: Placed, step: Step, want: WantOf<W>): Prompt => {
+const askFor = <W extends Want['want']>(here: JobNow, step: Step, want: WantOf<W>): Prompt => {
   const ask: (typeof asked)[W] = asked[want.want as W];
   return ask(here, step, want);
 };
 
 /** The one thing that a job wants now from whoever is at the bench: the first of what the engine says that its open step wants. */
-export const promptNow = (here: Placed): Prompt => {
+export const promptNow = (here: JobNow): Prompt => {
   const { job } = here;
   if (isClosed(job)) return { kind: 'closed' };
   if (isParked(job)) return { kind: 'parked' };

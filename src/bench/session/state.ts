@@ -10,7 +10,7 @@ export type MenuGroup =
   'all' | 'value' | 'correct' | 'again' | 'work' | 'loose' | 'stock' | 'people' | 'screen' | 'refused';
 
 /** What can be looked at without entering anything. */
-export type LookPage =
+export type InfoPage =
   'steps' | 'values' | 'loose' | 'departures' | 'findings' | 'clocks' | 'revision' | 'keys' | 'cautions';
 
 interface Scrolled {
@@ -40,7 +40,7 @@ export type Page =
       /** The inputs, once all of them are typed and the result is shown. */
       readonly inputs?: Readonly<Record<string, string>>;
     } & Scrolled)
-  | ({ readonly page: 'look'; readonly look: LookPage; readonly job?: string } & Scrolled)
+  | ({ readonly page: 'info'; readonly info: InfoPage; readonly job?: string } & Scrolled)
   | ({
       readonly page: 'passphrase';
       readonly act: Act;
@@ -57,7 +57,7 @@ export type Page =
 export type Pages = { readonly [P in Page['page']]: Extract<Page, { readonly page: P }> };
 
 /** The answer to the last act, until the next one. */
-export interface Told {
+export interface ShownAnswer {
   /** `notice`: what was found when the state was opened. */
   readonly kind: 'taken' | 'not' | 'notice';
   readonly lines: readonly string[];
@@ -70,7 +70,7 @@ export interface Session {
   /** Who is signed on; absent until there is somebody. */
   readonly by?: string;
   readonly pages: readonly Page[];
-  readonly told?: Told;
+  readonly answer?: ShownAnswer;
   /** An act that was handed out and has no answer yet. */
   readonly waiting?: Act;
   /** When the last act was handed out, and when the last answer within a form was taken; ms of a clock that never goes back. */
@@ -106,7 +106,7 @@ export const newSession = (
   notices: readonly string[] = [],
 ): Session => ({
   ...(by === undefined ? {} : { by }),
-  ...(notices.length === 0 ? {} : { told: { kind: 'notice', lines: notices } }),
+  ...(notices.length === 0 ? {} : { answer: { kind: 'notice', lines: notices } }),
   pages: [],
   committed: -Infinity,
   advanced: -Infinity,
@@ -135,7 +135,7 @@ export const popTo = (session: Session, found: (page: Page) => boolean): Session
   return at === -1 ? session : { ...session, pages: session.pages.slice(0, at + 1) };
 };
 
-export const untold = (session: Session): Session => {
-  const { told: _told, ...rest } = session;
+export const withoutAnswer = (session: Session): Session => {
+  const { answer: _answer, ...rest } = session;
   return rest;
 };

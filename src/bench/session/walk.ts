@@ -1,6 +1,6 @@
 import type { JobState } from '../../job/state.ts';
 import type { Pressed } from '../keys.ts';
-import { jobShown, placed } from '../placed.ts';
+import { jobById, jobNow } from '../job-now.ts';
 import type { Act, BenchFacts } from '../ports.ts';
 import { bounces, commit } from './commit.ts';
 import { filledFor, type Filled } from './form.ts';
@@ -56,9 +56,9 @@ export const pressWalk = (
   facts: BenchFacts,
   ms: number,
 ): Turn | undefined => {
-  const job = jobShown(facts, page.job);
+  const job = jobById(facts, page.job);
   if (!job) return nothing(pop(session));
-  const here = placed(facts, job);
+  const here = jobNow(facts, job);
   const prompt = promptNow(here);
   if (prompt.kind === 'question') {
     const put = (filled: Filled): Session => replaceTop(session, { ...page, filled });

@@ -10,9 +10,9 @@ import { questionsOf } from '../session/calculator-inputs.ts';
 import { asValue, handedBack, targetOf, type ReturnTarget } from '../session/calculator-target.ts';
 import { questionAt } from '../session/form.ts';
 import type { Pages, Session } from '../session/state.ts';
-import { backHint, digits, hint, labelled, marked, title, type Canvas, type Middle } from './page.ts';
+import { backHint, digits, hint, labelled, marked, title, type Canvas, type PageContent } from './page.ts';
 import { answersRow, questionHints, questionRows } from './question.ts';
-import { faultRows } from './told.ts';
+import { faultRows } from './answer.ts';
 
 const left: Row = [mark('Calculate', 'strong')];
 
@@ -25,7 +25,7 @@ export const calculatorsView = (
   page: Pages['calculators'],
   facts: BenchFacts,
   canvas: Canvas,
-): Middle => {
+): PageContent => {
   const to = targetOf(session, facts);
   const kind = to?.unit.dimension;
   const list = calculationsFor(kind);
@@ -57,7 +57,7 @@ const inputsView = (
   to: ReturnTarget | undefined,
   facts: BenchFacts,
   canvas: Canvas,
-): Middle => {
+): PageContent => {
   const form = questionsOf(calculation, to?.unit, page.filled.answers);
   const question = questionAt(form, page.filled);
   const { fault } = page.filled;
@@ -101,7 +101,7 @@ const resultView = (
   done: CalculationResult,
   to: ReturnTarget | undefined,
   canvas: Canvas,
-): Middle => {
+): PageContent => {
   const results = handedBack(done, to);
   const items = to ? results.map((result) => ({ row: row(`${result.name} ${asValue(result, to)}`) })) : [];
   return {
@@ -132,7 +132,7 @@ export const calculatorView = (
   page: Pages['calculator'],
   facts: BenchFacts,
   canvas: Canvas,
-): Middle => {
+): PageContent => {
   const found = findCalculation(page.calculation);
   const to = targetOf(session, facts);
   const done = pageResult(page);

@@ -6,10 +6,10 @@ import { stepOf } from '../../procedure/plan.ts';
 import { parseInstant } from '../../quantity/time.ts';
 import { wallTime } from '../drawing/clock.ts';
 import { mark, span, type Row } from '../drawing/rows.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import { labelled, type Canvas } from './page.ts';
 
-const provedWords = ({ job, facts }: Placed, by: string | undefined): string => {
+const provedWords = ({ job, facts }: JobNow, by: string | undefined): string => {
   if (by === undefined) return 'not proved';
   const step = stepOf(job.plan, by);
   const when = step && stepStateOf(job, by).finished?.when;
@@ -20,7 +20,7 @@ const provedWords = ({ job, facts }: Placed, by: string | undefined): string => 
 const list = (items: readonly string[]): string => (items.length === 0 ? 'nothing' : items.join(', '));
 
 /** One permanent step, as it is read before it begins: what it fixes, what proved that, who still needs it, what it covers. */
-const cardRows = (here: Placed, step: Step, { width, marks }: Canvas): readonly Row[] => {
+const cardRows = (here: JobNow, step: Step, { width, marks }: Canvas): readonly Row[] => {
   const { build, procedures } = here.facts;
   const card = permanentCard(here.job, step, here.around, toCome(build, procedures));
   return [
@@ -52,14 +52,14 @@ const cardRows = (here: Placed, step: Step, { width, marks }: Canvas): readonly 
   ];
 };
 
-const potLifeWords = (here: Placed, step: Step): readonly string[] =>
+const potLifeWords = (here: JobNow, step: Step): readonly string[] =>
   step.mix && step.mix.potLife.length > 0
     ? [step.mix.potLife.map(({ time, at }) => `${time.text}${at ? ` at ${at.text}` : ''}`).join(', ')]
     : [];
 
 /** Everything that the builder commits to when this step begins; read before the glue is mixed. */
 export const cardText = (
-  here: Placed,
+  here: JobNow,
   step: Step,
   commits: readonly Step[],
   helpers: number,

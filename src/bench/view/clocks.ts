@@ -2,7 +2,7 @@ import type { JobState } from '../../job/state.ts';
 import { isClosed } from '../../job/where.ts';
 import { countdown, spanWords } from '../drawing/clock.ts';
 import { mark, span, type Row, type Style } from '../drawing/rows.ts';
-import { placed, type Placed } from '../placed.ts';
+import { jobNow, type JobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { glueOver, potLifeFor } from '../session/pot-life.ts';
 import { jobName } from './job.ts';
@@ -18,7 +18,7 @@ export interface Timer {
 /** With less than this left (ms), a pot life is shown in seconds. */
 const lastMinutes = 10 * 60_000;
 
-const potLifeClock = (here: Placed): Timer | undefined => {
+const potLifeClock = (here: JobNow): Timer | undefined => {
   const { facts } = here;
   const life = potLifeFor(here);
   if (!life) return undefined;
@@ -33,7 +33,7 @@ const potLifeClock = (here: Placed): Timer | undefined => {
   };
 };
 
-const cureClocks = ({ cures }: Placed): readonly Timer[] =>
+const cureClocks = ({ cures }: JobNow): readonly Timer[] =>
   cures().flatMap(({ now }) => {
     const stage = now.stages.find((one) => !one.reached);
     return stage
@@ -52,7 +52,7 @@ export const clocksOf = (facts: BenchFacts, job: JobState | undefined): readonly
   const others = facts.build.jobOrder
     .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
     .filter((one) => one !== job && !isClosed(one));
-  const all = [...(job ? [job] : []), ...others].map((one) => placed(facts, one));
+  const all = [...(job ? [job] : []), ...others].map((one) => jobNow(facts, one));
   const doubt: Timer = { words: 'the clock is in doubt: enter the true time', style: 'outside', seconds: false };
   return [
     ...(facts.build.clockTrouble ? [doubt] : []),
@@ -72,7 +72,7 @@ export const clockRow = (clocks: readonly Timer[]): Row =>
 export const alarmOf = (facts: BenchFacts): Row | undefined => {
   for (const id of facts.build.jobOrder) {
     const job = jobIn(facts.build.jobs, id);
-    const life = job && glueOver(placed(facts, job));
+    const life = job && glueOver(jobNow(facts, job));
     if (life) return [mark('STOP', 'outside'), span(` pot life of ${life.batch} is over: discard it`, 'outside')];
   }
   return undefined;

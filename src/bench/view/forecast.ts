@@ -6,13 +6,13 @@ import type { Step } from '../../procedure/model.ts';
 import type { Fault } from '../../fault/fault.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { exactCup } from '../parts/mix.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 
 /**
  * The refusal that an act would meet now. It is shown before, so that nobody mixes glue or fetches the inspector for nothing. The engine's
  * decision is pure, so asking for it changes nothing.
  */
-export const wouldRefuse = ({ job, around, facts }: Placed, by: string, verb: Verb, data: Data): Fault | undefined => {
+export const wouldRefuse = ({ job, around, facts }: JobNow, by: string, verb: Verb, data: Data): Fault | undefined => {
   const at = printInstant(facts.now.ms, facts.now.offset);
   const read = readCommand({ verb, job: job.id, by, at, data });
   if (!read.ok || !isJobCommand(read.value)) return undefined;
@@ -21,7 +21,7 @@ export const wouldRefuse = ({ job, around, facts }: Placed, by: string, verb: Ve
 };
 
 /** What would refuse the beginning of a step, or the mix that it begins with. Helpers and lots are left out: they are asked for next. */
-export const openingRefused = (here: Placed, by: string, step: Step): Fault | undefined => {
+export const openingRefused = (here: JobNow, by: string, step: Step): Fault | undefined => {
   const refused = step.mix
     ? wouldRefuse(here, by, 'mix', { step: step.step, weights: exactCup(here.job, step.mix), sample: 'S' })
     : wouldRefuse(here, by, 'begin', { step: step.step });

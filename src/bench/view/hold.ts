@@ -3,7 +3,7 @@ import { inspectedSteps, looksAt } from '../../job/hold.ts';
 import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { personName } from './job.ts';
 import { valuesOfStep } from '../parts/parts.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import { labelled, type Canvas } from './page.ts';
 
 const numbered = (texts: readonly string[], width: number): readonly Row[] =>
@@ -11,7 +11,7 @@ const numbered = (texts: readonly string[], width: number): readonly Row[] =>
     paragraphRows(`${index + 1} ${text}`, width - 2, 'plain', 2).map((line): Row => [mark('  '), ...line]),
   );
 
-const findingRows = ({ job, facts }: Placed, step: Step, width: number): readonly Row[] => {
+const findingRows = ({ job, facts }: JobNow, step: Step, width: number): readonly Row[] => {
   const findings = job.findings.filter((finding) => finding.step === step.step);
   return findings.flatMap((finding) => [
     ...paragraphRows(`Finding ${finding.number}: ${finding.text}`, width, finding.closed ? 'quiet' : 'person', 2),
@@ -22,7 +22,7 @@ const findingRows = ({ job, facts }: Placed, step: Step, width: number): readonl
   ]);
 };
 
-const departureRows = ({ job }: Placed, width: number): readonly Row[] =>
+const departureRows = ({ job }: JobNow, width: number): readonly Row[] =>
   job.departures.length === 0
     ? [[mark('Departures: none')]]
     : [
@@ -35,7 +35,7 @@ const departureRows = ({ job }: Placed, width: number): readonly Row[] =>
       ];
 
 /** What the second person inspects: what to look for, then everything entered, departed from and photographed. */
-export const holdText = (here: Placed, step: Step, canvas: Canvas): readonly Row[] => {
+export const holdText = (here: JobNow, step: Step, canvas: Canvas): readonly Row[] => {
   const { width } = canvas;
   const hold = step.hold;
   const seen = inspectedSteps(here.job.plan, step);

@@ -6,7 +6,7 @@ import type { Step } from '../../procedure/model.ts';
 import type { Marks } from '../drawing/marks.ts';
 import { rivetLine, type Rivet } from '../drawing/rivets.ts';
 import { mark, span, type Row } from '../drawing/rows.ts';
-import type { Placed } from '../placed.ts';
+import type { JobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { stepsNow, type StepNow } from '../steps-now.ts';
 import type { Session } from '../session/state.ts';
@@ -38,7 +38,7 @@ const rivetOf = ({ step, is, isTroubled }: StepNow, cures: readonly string[], ow
 
 /** The rivet line of a job, and the same in words: `7 of 12, open`. */
 export const rivetsOf = (
-  { job, around, cures }: Placed,
+  { job, around, cures }: JobNow,
   marks: Marks,
   width: number,
 ): { readonly line: Row; readonly place: Row } => {

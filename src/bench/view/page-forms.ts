@@ -10,25 +10,25 @@ import { questionAt, type Filled, type Question } from '../session/form.ts';
 import type { Pages, Session } from '../session/state.ts';
 import type { FormSubject } from '../session/form-subject.ts';
 import { formSaid, formWork } from '../parts/parts.ts';
-import { jobShown, placed } from '../placed.ts';
+import { jobById, jobNow } from '../job-now.ts';
 import { personName } from './job.ts';
-import { backHint, hint, marked, title, type Canvas, type Middle } from './page.ts';
+import { backHint, hint, marked, title, type Canvas, type PageContent } from './page.ts';
 import { answersRow, plainWork, questionHints, questionRows } from './question.ts';
-import { faultRows, toldRows } from './told.ts';
+import { faultRows, answerRows } from './answer.ts';
 
 /** While the second person answers a hold, the corner of the screen shows the hold instead of the builder's name. */
-const lookRight = (facts: BenchFacts, verb: Verb, job: string, id: Datum | undefined): Pick<Middle, 'right'> => {
+const lookRight = (facts: BenchFacts, verb: Verb, job: string, id: Datum | undefined): Pick<PageContent, 'right'> => {
   if (verb !== 'release' && verb !== 'refuse' && verb !== 'reinspect') return {};
-  const step = jobShown(facts, job)?.plan.steps.find((one) => one.step === id);
+  const step = jobById(facts, job)?.plan.steps.find((one) => one.step === id);
   return { right: [mark(step?.hold?.kind === 'witness' ? 'witness point' : 'HOLD POINT', 'person')] };
 };
 
 const saidIn = (filled: Filled, session: Session, facts: BenchFacts, { marks, width }: Canvas): readonly Row[] =>
   filled.fault
     ? faultRows(filled.fault, marks, width, facts.now)
-    : toldRows(session.told?.kind === 'not' ? session.told : undefined, marks, width, facts.now);
+    : answerRows(session.answer?.kind === 'not' ? session.answer : undefined, marks, width, facts.now);
 
-export const firstView = (session: Session, page: Pages['first'], facts: BenchFacts, canvas: Canvas): Middle => {
+export const firstView = (session: Session, page: Pages['first'], facts: BenchFacts, canvas: Canvas): PageContent => {
   const form = firstQuestions(page.filled.answers);
   const question = questionAt(form, page.filled);
   return {
@@ -51,11 +51,11 @@ export const firstView = (session: Session, page: Pages['first'], facts: BenchFa
 
 /** The part of a step that a form enters, where it has one: another try, from a door or the menu. */
 const openForm = (facts: BenchFacts, { form, filled }: Pages['form']): OpenForm<FormSubject['part']> | undefined => {
-  const job = jobShown(facts, form.job);
-  return job && form.subject && { here: placed(facts, job), subject: form.subject, form, filled };
+  const job = jobById(facts, form.job);
+  return job && form.subject && { here: jobNow(facts, job), subject: form.subject, form, filled };
 };
 
-export const formView = (session: Session, page: Pages['form'], facts: BenchFacts, canvas: Canvas): Middle => {
+export const formView = (session: Session, page: Pages['form'], facts: BenchFacts, canvas: Canvas): PageContent => {
   const question = questionAt(page.form, page.filled);
   const open = openForm(facts, page);
   const live = open ? formSaid(open, canvas) : [];
@@ -79,7 +79,7 @@ export const passphraseView = (
   page: Pages['passphrase'],
   facts: BenchFacts,
   canvas: Canvas,
-): Middle => {
+): PageContent => {
   const question: Question = {
     name: 'passphrase',
     ask: `${personName(facts, page.person)}: your passphrase`,

@@ -7,8 +7,8 @@ import { mark, paragraphRows, row, span, type Row, type Style } from '../drawing
 import type { BenchFacts } from '../ports.ts';
 import { jobsRows, type JobsRow } from '../session/jobs.ts';
 import type { Pages, Session } from '../session/state.ts';
-import { hint, labelled, menuHint, title, type Canvas, type Middle } from './page.ts';
-import { toldRows } from './told.ts';
+import { hint, labelled, menuHint, title, type Canvas, type PageContent } from './page.ts';
+import { answerRows } from './answer.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
 /** The most rows under the list about the item at the pointer. */
@@ -98,7 +98,7 @@ const underList = (one: JobsRow | undefined, facts: BenchFacts, width: number): 
   return one.item.opens.form.about.flatMap((line) => paragraphRows(line, width, 'quiet')).slice(0, 3);
 };
 
-export const jobsView = (session: Session, page: Pages['jobs'], facts: BenchFacts, canvas: Canvas): Middle => {
+export const jobsView = (session: Session, page: Pages['jobs'], facts: BenchFacts, canvas: Canvas): PageContent => {
   const rows = jobsRows(facts);
   const isEmpty = facts.build.jobOrder.length === 0;
   const loose = looseStatus(facts.build);
@@ -119,7 +119,7 @@ export const jobsView = (session: Session, page: Pages['jobs'], facts: BenchFact
     ],
     list: { items: rows.map((one) => itemOf(one, canvas.marks)), selected: Math.min(page.selected, rows.length - 1) },
     work: underList(rows[page.selected], facts, canvas.width),
-    said: toldRows(session.told, canvas.marks, canvas.width, facts.now),
+    said: answerRows(session.answer, canvas.marks, canvas.width, facts.now),
     hints: [hint('enter', 'open'), hint('1 to 9', 'open'), menuHint],
   };
 };

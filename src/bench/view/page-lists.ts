@@ -1,16 +1,16 @@
 import { msOf } from '../../job/cure.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import { blank, mark, paragraphRows, row, span, type Row } from '../drawing/rows.ts';
-import { jobShown } from '../placed.ts';
+import { jobById } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { menuItems } from '../session/menu.ts';
 import type { MenuGroup, Pages, Session } from '../session/state.ts';
 import { isInterrupted, lastSteps } from '../session/open-job.ts';
-import { backHint, digits, hint, title, type Canvas, type Middle } from './page.ts';
-import { toldRows } from './told.ts';
+import { backHint, digits, hint, title, type Canvas, type PageContent } from './page.ts';
+import { answerRows } from './answer.ts';
 
-export const backView = (session: Session, page: Pages['back'], facts: BenchFacts, canvas: Canvas): Middle => {
-  const job = jobShown(facts, page.job);
+export const backView = (session: Session, page: Pages['back'], facts: BenchFacts, canvas: Canvas): PageContent => {
+  const job = jobById(facts, page.job);
   if (!job) return { text: [], work: [], said: [], hints: [backHint] };
   const last = job.log.at(-1);
   const away = last ? facts.now.ms - msOf(last.at) : 0;
@@ -40,7 +40,7 @@ export const backView = (session: Session, page: Pages['back'], facts: BenchFact
       }),
     },
     work: [],
-    said: toldRows(session.told, canvas.marks, canvas.width, facts.now),
+    said: answerRows(session.answer, canvas.marks, canvas.width, facts.now),
     hints: [hint(digits(lastSteps(job).length), 'looked at again'), hint('enter', 'go on'), backHint],
   };
 };
@@ -58,8 +58,8 @@ const menuTitles: Readonly<Record<MenuGroup, string>> = {
   refused: '',
 };
 
-export const menuView = (_session: Session, page: Pages['menu'], facts: BenchFacts): Middle => {
-  const items = menuItems(facts, page.group, jobShown(facts, page.job));
+export const menuView = (_session: Session, page: Pages['menu'], facts: BenchFacts): PageContent => {
+  const items = menuItems(facts, page.group, jobById(facts, page.job));
   return {
     text: [
       [mark(menuTitles[page.group], 'strong')],

@@ -2,7 +2,7 @@ import { mark, paragraphRows, row, span, type Row } from '../drawing/rows.ts';
 import type { Startable, BenchFacts } from '../ports.ts';
 import { sidesOf } from '../session/press-jobs.ts';
 import type { Pages, Session } from '../session/state.ts';
-import { backHint, digits, hint, labelled, marked, title, type Canvas, type Middle } from './page.ts';
+import { backHint, digits, hint, labelled, marked, title, type Canvas, type PageContent } from './page.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
 /** A text of a procedure that is done for each side, with both sides in it: `Strut bolts, left/right side`. */
@@ -14,7 +14,7 @@ export const proceduresView = (
   page: Pages['procedures'],
   facts: BenchFacts,
   canvas: Canvas,
-): Middle => ({
+): PageContent => ({
   left: [mark('Start a job', 'strong')],
   text:
     facts.procedures.length === 0
@@ -56,7 +56,7 @@ const needsRows = (page: Pages['start'], facts: BenchFacts, { width, marks }: Ca
   ];
 };
 
-export const startView = (_session: Session, page: Pages['start'], facts: BenchFacts, canvas: Canvas): Middle => {
+export const startView = (_session: Session, page: Pages['start'], facts: BenchFacts, canvas: Canvas): PageContent => {
   const found = facts.procedures.find((one) => one.id === page.procedure);
   const sides = sidesOf(found);
   const open = facts.build.jobOrder

@@ -53,7 +53,7 @@ export interface PageView {
 }
 
 /** What one page adds to a screen. The rest (place, clocks, who is signed on) is the same on all pages. */
-export type Middle = Pick<PageView, 'text' | 'work' | 'said' | 'hints'> &
+export type PageContent = Pick<PageView, 'text' | 'work' | 'said' | 'hints'> &
   Partial<Pick<PageView, 'list' | 'left' | 'right' | 'seconds'>>;
 
 /** How to draw for this terminal. */

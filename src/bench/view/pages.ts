@@ -1,22 +1,22 @@
 import { keyTable, separateKeys } from '../keys.ts';
 import { blank, paragraphRows, row, type Row } from '../drawing/rows.ts';
-import { jobShown } from '../placed.ts';
+import { jobById } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { refusedItems } from '../session/press-menu.ts';
 import type { Page, Pages, Session } from '../session/state.ts';
 import { calculatorsView, calculatorView } from './calculator.ts';
 import { cautions } from './cautions.ts';
-import { lookText } from './look.ts';
-import { backHint, digits, hint, labelled, menuHint, title, type Canvas, type Middle } from './page.ts';
+import { infoText } from './info.ts';
+import { backHint, digits, hint, labelled, menuHint, title, type Canvas, type PageContent } from './page.ts';
 import { firstView, formView, passphraseView } from './page-forms.ts';
 import { jobsView } from './page-jobs.ts';
 import { backView, menuView } from './page-lists.ts';
 import { proceduresView, startView } from './page-start.ts';
-import { faultRows } from './told.ts';
+import { faultRows } from './answer.ts';
 
 type Of<P extends Page['page']> = Pages[P];
 
-const refusedView = (_session: Session, page: Of<'refused'>, facts: BenchFacts, canvas: Canvas): Middle => {
+const refusedView = (_session: Session, page: Of<'refused'>, facts: BenchFacts, canvas: Canvas): PageContent => {
   const items = refusedItems(facts, page);
   const refused = page.fault.kind === 'refused';
   return {
@@ -36,7 +36,7 @@ const refusedView = (_session: Session, page: Of<'refused'>, facts: BenchFacts, 
   };
 };
 
-const doneView = (_session: Session, page: Of<'done'>, facts: BenchFacts, canvas: Canvas): Middle => {
+const doneView = (_session: Session, page: Of<'done'>, facts: BenchFacts, canvas: Canvas): PageContent => {
   const { width } = canvas;
   const record = page.record;
   return {
@@ -65,19 +65,19 @@ const keysText = ({ width }: Canvas): readonly Row[] => [
   ...Object.values(separateKeys).flatMap(({ key, does }) => labelled(key, does, width)),
 ];
 
-const lookView = (_session: Session, page: Of<'look'>, facts: BenchFacts, canvas: Canvas): Middle => ({
+const infoView = (_session: Session, page: Of<'info'>, facts: BenchFacts, canvas: Canvas): PageContent => ({
   text:
-    page.look === 'keys'
+    page.info === 'keys'
       ? keysText(canvas)
-      : page.look === 'cautions'
+      : page.info === 'cautions'
         ? cautions(canvas.width)
-        : lookText(page.look, facts, jobShown(facts, page.job), canvas),
+        : infoText(page.info, facts, jobById(facts, page.job), canvas),
   work: [],
   said: [],
   hints: [hint('enter', 'back')],
 });
 
-const cautionsView = (_session: Session, _page: Of<'cautions'>, _world: BenchFacts, canvas: Canvas): Middle => ({
+const cautionsView = (_session: Session, _page: Of<'cautions'>, _world: BenchFacts, canvas: Canvas): PageContent => ({
   text: cautions(canvas.width),
   work: [],
   said: [],
@@ -87,7 +87,7 @@ const cautionsView = (_session: Session, _page: Of<'cautions'>, _world: BenchFac
 type Shown = Exclude<Page, Of<'walk'>>;
 
 const views: {
-  readonly [P in Shown['page']]: (session: Session, page: Of<P>, facts: BenchFacts, canvas: Canvas) => Middle;
+  readonly [P in Shown['page']]: (session: Session, page: Of<P>, facts: BenchFacts, canvas: Canvas) => PageContent;
 } = {
   first: firstView,
   cautions: cautionsView,
@@ -99,7 +99,7 @@ const views: {
   menu: menuView,
   calculators: calculatorsView,
   calculator: calculatorView,
-  look: lookView,
+  info: infoView,
   passphrase: passphraseView,
   refused: refusedView,
   done: doneView,
@@ -111,7 +111,7 @@ export const pageView = <P extends Shown['page']>(
   page: Of<P>,
   facts: BenchFacts,
   canvas: Canvas,
-): Middle => {
+): PageContent => {
   const view: (typeof views)[P] = views[page.page as P];
   return view(session, page, facts, canvas);
 };

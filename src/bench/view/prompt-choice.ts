@@ -7,15 +7,25 @@ import type { MenuItem } from '../session/menu/item.ts';
 import { promptItems } from '../session/prompt-items.ts';
 import type { Session } from '../session/state.ts';
 import { holdText } from './hold.ts';
-import type { Placed } from '../placed.ts';
-import { digits, hint, marked, menuHint, notYetHint, title, type Canvas, type ListView, type Middle } from './page.ts';
-import { toldRows } from './told.ts';
+import type { JobNow } from '../job-now.ts';
+import {
+  digits,
+  hint,
+  marked,
+  menuHint,
+  notYetHint,
+  title,
+  type Canvas,
+  type ListView,
+  type PageContent,
+} from './page.ts';
+import { answerRows } from './answer.ts';
 
 const asList = (items: readonly MenuItem[]): ListView => ({
   items: items.map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) })),
 });
 
-const triesText = (here: Placed, prompt: PromptOf<'doors'>): readonly Row[] => {
+const triesText = (here: JobNow, prompt: PromptOf<'doors'>): readonly Row[] => {
   const trouble = prompt.troubles[0];
   if (!trouble) return [];
   const tries = currentTries(here.job, trouble.on);
@@ -23,7 +33,12 @@ const triesText = (here: Placed, prompt: PromptOf<'doors'>): readonly Row[] => {
 };
 
 /** A value outside its limits, or undecided, and the ways on from it. */
-export const middleOfDoors = (here: Placed, session: Session, prompt: PromptOf<'doors'>, canvas: Canvas): Middle => {
+export const contentOfDoors = (
+  here: JobNow,
+  session: Session,
+  prompt: PromptOf<'doors'>,
+  canvas: Canvas,
+): PageContent => {
   const trouble = prompt.troubles[0];
   const asked = here.job.dispositions.some(
     (one) => one.kind === 'ask' && trouble !== undefined && one.covers.includes(trouble.key),
@@ -44,8 +59,8 @@ export const middleOfDoors = (here: Placed, session: Session, prompt: PromptOf<'
     ],
     list: asList(promptItems(here, prompt)),
     work: [],
-    said: toldRows(
-      session.told?.verdict === undefined ? session.told : undefined,
+    said: answerRows(
+      session.answer?.verdict === undefined ? session.answer : undefined,
       canvas.marks,
       canvas.width,
       here.facts.now,
@@ -55,17 +70,17 @@ export const middleOfDoors = (here: Placed, session: Session, prompt: PromptOf<'
 };
 
 /** A hold, for the second person: what to look for, what was entered, and their answers. */
-export const middleOfHold = (
-  here: Placed,
+export const contentOfHold = (
+  here: JobNow,
   session: Session,
   prompt: PromptOf<'hold' | 'witness'>,
   canvas: Canvas,
-): Middle => ({
+): PageContent => ({
   right: [mark(prompt.kind === 'hold' ? 'HOLD POINT' : 'witness point', 'person')],
   text: holdText(here, prompt.step, canvas),
   list: asList(promptItems(here, prompt)),
   work: [],
-  said: toldRows(session.told, canvas.marks, canvas.width, here.facts.now),
+  said: answerRows(session.answer, canvas.marks, canvas.width, here.facts.now),
   hints: [
     hint(
       digits(promptItems(here, prompt).length),
@@ -76,7 +91,12 @@ export const middleOfHold = (
 });
 
 /** The pot life of the glue is over: the clock at zero, and the ways on. */
-export const middleOfOver = (here: Placed, session: Session, prompt: PromptOf<'over'>, canvas: Canvas): Middle => {
+export const contentOfOver = (
+  here: JobNow,
+  session: Session,
+  prompt: PromptOf<'over'>,
+  canvas: Canvas,
+): PageContent => {
   const { now } = here.facts;
   const ended = `pot life of ${prompt.life.batch} ended ${spokenTime(prompt.life.ends, now.ms, now.offset)}`;
   const items = promptItems(here, prompt);
@@ -88,7 +108,7 @@ export const middleOfOver = (here: Placed, session: Session, prompt: PromptOf<'o
     ],
     list: asList(items),
     work: [],
-    said: toldRows(session.told, canvas.marks, canvas.width, now),
+    said: answerRows(session.answer, canvas.marks, canvas.width, now),
     hints: [hint(digits(items.length), 'choose'), menuHint, notYetHint],
   };
 };

@@ -12,14 +12,14 @@ import { cureWork } from '../parts/cure-rows.ts';
 import { valuesOfStep } from '../parts/parts.ts';
 import { mapRows } from '../parts/tighten-rows.ts';
 import { waitEnds } from '../parts/wait.ts';
-import type { Placed } from '../placed.ts';
-import { hint, menuHint, notYetHint, title, type Canvas, type Middle } from './page.ts';
+import type { JobNow } from '../job-now.ts';
+import { hint, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
 import { stepText } from './step.ts';
-import { faultRows, toldRows } from './told.ts';
+import { faultRows, answerRows } from './answer.ts';
 
 /** A large clock that runs down: the pot life of the open step, or what is left of its wait. */
 const runningClock = (
-  here: Placed,
+  here: JobNow,
   step: Step,
   canvas: Canvas,
 ): { readonly rows: readonly Row[]; readonly seconds: boolean } => {
@@ -46,53 +46,68 @@ const runningClock = (
 };
 
 /** Everything is entered: the person finishes the step, and is shown first what would refuse that. */
-export const middleOfFinish = (here: Placed, session: Session, prompt: PromptOf<'finish'>, canvas: Canvas): Middle => {
+export const contentOfFinish = (
+  here: JobNow,
+  session: Session,
+  prompt: PromptOf<'finish'>,
+  canvas: Canvas,
+): PageContent => {
   const { step } = prompt;
   const values = valuesOfStep(here, step, canvas);
   const refused = wouldRefuse(here, session.by ?? '', 'finish', { step: step.step });
   const clock = runningClock(here, step, canvas);
-  const told = toldRows(session.told, canvas.marks, canvas.width, here.facts.now);
+  const answer = answerRows(session.answer, canvas.marks, canvas.width, here.facts.now);
   const cure = step.cure ? cureWork(here, step, canvas) : [];
   return {
     text: [...stepText(step, canvas), ...values],
     work: [...cure, ...(clock.rows.length > 0 ? clock.rows : mapRows(here, step, undefined, canvas))],
-    said: refused ? faultRows(refused, canvas.marks, canvas.width, here.facts.now) : told,
+    said: refused ? faultRows(refused, canvas.marks, canvas.width, here.facts.now) : answer,
     hints: [prompt.own ? hint(separateKeys[prompt.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
     seconds: clock.seconds,
   };
 };
 
 /** Before a permanent step: the card, read before the glue is on. */
-export const middleOfCard = (here: Placed, session: Session, prompt: PromptOf<'card'>, canvas: Canvas): Middle => {
+export const contentOfCard = (
+  here: JobNow,
+  session: Session,
+  prompt: PromptOf<'card'>,
+  canvas: Canvas,
+): PageContent => {
   const refused = openingRefused(here, session.by ?? '', prompt.step);
   return {
     text: cardText(here, prompt.step, prompt.commits, prompt.helpers, canvas),
     work: [],
     said: refused
       ? faultRows(refused, canvas.marks, canvas.width, here.facts.now)
-      : toldRows(session.told, canvas.marks, canvas.width, here.facts.now),
+      : answerRows(session.answer, canvas.marks, canvas.width, here.facts.now),
     hints: [hint(separateKeys.begin.key, 'begin'), menuHint, notYetHint],
   };
 };
 
 /** The values of a fastener are entered: its torque mark is an act of its own. */
-export const middleOfMark = (here: Placed, session: Session, prompt: PromptOf<'mark'>, canvas: Canvas): Middle => ({
+export const contentOfMark = (
+  here: JobNow,
+  session: Session,
+  prompt: PromptOf<'mark'>,
+  canvas: Canvas,
+): PageContent => ({
   text: stepText(prompt.step, canvas),
   work: [
     ...mapRows(here, prompt.step, prompt.fastener, canvas),
     [span(`Put the torque mark on fastener ${prompt.fastener}`, 'strong')],
   ],
-  said: toldRows(session.told, canvas.marks, canvas.width, here.facts.now),
+  said: answerRows(session.answer, canvas.marks, canvas.width, here.facts.now),
   hints: [hint(separateKeys.mark.key, 'the mark is on'), menuHint, notYetHint],
 });
 
 /** Every step is finished; completing signs the record. */
-export const middleOfComplete = (
-  here: Placed,
+export const contentOfComplete = (
+  here: JobNow,
   session: Session,
   _prompt: PromptOf<'complete'>,
   canvas: Canvas,
-): Middle => {
+): PageContent => {
   const refused = wouldRefuse(here, session.by ?? '', 'complete', {});
   const { width, marks } = canvas;
   return {
@@ -103,7 +118,7 @@ export const middleOfComplete = (
     work: [],
     said: refused
       ? faultRows(refused, marks, width, here.facts.now)
-      : toldRows(session.told, marks, width, here.facts.now),
+      : answerRows(session.answer, marks, width, here.facts.now),
     hints: [hint('enter', 'complete the job'), menuHint, notYetHint],
   };
 };

@@ -5,11 +5,11 @@ import type { PromptOf } from '../session/prompt.ts';
 import { filledFor, isChoice, questionAt, type Filled, type Form } from '../session/form.ts';
 import type { Page, Session } from '../session/state.ts';
 import { formSaid, formWork, partText } from '../parts/parts.ts';
-import type { Placed } from '../placed.ts';
-import { hint, menuHint, notYetHint, title, type Canvas, type Hint, type Middle } from './page.ts';
+import type { JobNow } from '../job-now.ts';
+import { hint, menuHint, notYetHint, title, type Canvas, type Hint, type PageContent } from './page.ts';
 import { plainWork } from './question.ts';
 import { stepText, stepWarnings } from './step.ts';
-import { faultRows, toldRows } from './told.ts';
+import { faultRows, answerRows } from './answer.ts';
 
 type WalkPage = Extract<Page, { page: 'walk' }>;
 
@@ -36,10 +36,10 @@ const saidOf = (
   canvas: Canvas,
 ): readonly Row[] => {
   if (filled?.fault) return faultRows(filled.fault, canvas.marks, canvas.width, facts.now);
-  return live.length > 0 ? live : toldRows(session.told, canvas.marks, canvas.width, facts.now);
+  return live.length > 0 ? live : answerRows(session.answer, canvas.marks, canvas.width, facts.now);
 };
 
-const questionText = (here: Placed, { step, form, beneath }: PromptOf<'question'>, canvas: Canvas): readonly Row[] => {
+const questionText = (here: JobNow, { step, form, beneath }: PromptOf<'question'>, canvas: Canvas): readonly Row[] => {
   const about = form.about.flatMap((text) => paragraphRows(text, canvas.width));
   return beneath === 'title'
     ? [...title(form.title, canvas.width), ...stepWarnings(step, canvas), ...about]
@@ -47,13 +47,13 @@ const questionText = (here: Placed, { step, form, beneath }: PromptOf<'question'
 };
 
 /** Something is to be entered: a value, a cup, a fastener, a temperature, a name. */
-export const middleOfQuestion = (
-  here: Placed,
+export const contentOfQuestion = (
+  here: JobNow,
   session: Session,
   prompt: PromptOf<'question'>,
   canvas: Canvas,
   page: WalkPage,
-): Middle => {
+): PageContent => {
   const { form } = prompt;
   const filled = filledFor(form, page.filled);
   const open = form.subject && { here, subject: form.subject, form, filled };

@@ -1,12 +1,12 @@
 import type { Marks } from '../drawing/marks.ts';
 import { span } from '../drawing/rows.ts';
-import { jobShown, placed } from '../placed.ts';
+import { jobById, jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { topPage, type Page, type Session } from '../session/state.ts';
 import { frameOf, isDesk, isSmall, mainRows, wholeWidth, widths, type Frame, type Size } from './frame.ts';
 import { alarmOf, clockRow, clocksOf } from './clocks.ts';
 import { jobName, rivetsOf, signedOn } from './job.ts';
-import { backHint, emptyPage, type PageBlock, type Canvas, type Middle, type PageView } from './page.ts';
+import { backHint, emptyPage, type PageBlock, type Canvas, type PageContent, type PageView } from './page.ts';
 import { pageView } from './pages.ts';
 import { sideOf } from './side.ts';
 import { walkView } from './walk.ts';
@@ -17,9 +17,9 @@ const jobUnder = (session: Session, page: Page): string | undefined =>
     ? undefined
     : session.pages.findLast((one) => one.page === 'walk' || one.page === 'back' || one.page === 'done')?.job;
 
-const middleOf = (session: Session, page: Page, facts: BenchFacts, canvas: Canvas): Middle => {
+const contentOf = (session: Session, page: Page, facts: BenchFacts, canvas: Canvas): PageContent => {
   if (page.page !== 'walk') return pageView(session, page, facts, canvas);
-  const job = jobShown(facts, page.job);
+  const job = jobById(facts, page.job);
   return job ? walkView(session, page, facts, job, canvas) : { text: [], work: [], said: [], hints: [backHint] };
 };
 
@@ -30,7 +30,7 @@ interface Layout {
 
 /** Pages that need the whole width: two revisions side by side, and what is read before there is a build. */
 const isWide = (page: Page): boolean =>
-  page.page === 'first' || page.page === 'cautions' || (page.page === 'look' && page.look === 'revision');
+  page.page === 'first' || page.page === 'cautions' || (page.page === 'info' && page.info === 'revision');
 
 /** The desk view, where there is something for its column; else the page has the whole width. */
 const layoutOf = (session: Session, page: Page | undefined, facts: BenchFacts, size: Size, marks: Marks): Layout => {
@@ -38,7 +38,7 @@ const layoutOf = (session: Session, page: Page | undefined, facts: BenchFacts, s
   if (page && isDesk(size, session.view) && !isWide(page)) {
     const { main, side: columns } = widths(held, true);
     const canvas: Canvas = { width: main, rows: mainRows(held), desk: true, side: columns, marks };
-    const side = sideOf(facts, jobShown(facts, jobUnder(session, page)), canvas);
+    const side = sideOf(facts, jobById(facts, jobUnder(session, page)), canvas);
     if (side.some((block) => block.rows.length > 0)) return { canvas, side };
   }
   const { main } = widths(held, false);
@@ -46,19 +46,19 @@ const layoutOf = (session: Session, page: Page | undefined, facts: BenchFacts, s
 };
 
 const viewOf = (session: Session, page: Page, facts: BenchFacts, size: Size, { canvas, side }: Layout): PageView => {
-  const middle = middleOf(session, page, facts, canvas);
-  const job = jobShown(facts, jobUnder(session, page));
+  const content = contentOf(session, page, facts, canvas);
+  const job = jobById(facts, jobUnder(session, page));
   const alarm = alarmOf(facts);
   const clocks = clocksOf(facts, job);
   return {
     ...emptyPage,
     left: job ? [span(jobName(job), 'quiet')] : [],
     right: signedOn(facts, session),
-    ...(job ? rivetsOf(placed(facts, job), canvas.marks, wholeWidth(size)) : {}),
-    ...middle,
+    ...(job ? rivetsOf(jobNow(facts, job), canvas.marks, wholeWidth(size)) : {}),
+    ...content,
     clocks: clockRow(clocks),
     side,
-    seconds: middle.seconds === true || clocks.some((clock) => clock.seconds),
+    seconds: content.seconds === true || clocks.some((clock) => clock.seconds),
     ...(alarm ? { alarm } : {}),
   };
 };

@@ -4,7 +4,7 @@ import { bar } from '../drawing/curve.ts';
 import type { Marks } from '../drawing/marks.ts';
 import { mark, span, type Row, type Style } from '../drawing/rows.ts';
 import { allValues } from '../parts/parts.ts';
-import { placed, type Placed } from '../placed.ts';
+import { jobNow, type JobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { stepsNow } from '../steps-now.ts';
 import { clocksOf } from './clocks.ts';
@@ -13,7 +13,7 @@ import type { PageBlock, Canvas } from './page.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
 /** The step before, the open one, and the next five. */
-const nextSteps = ({ job }: Placed, marks: Marks): readonly Row[] => {
+const nextSteps = ({ job }: JobNow, marks: Marks): readonly Row[] => {
   const { steps, at } = stepsNow(job);
   const here = at === -1 ? steps.length : at;
   return steps.slice(Math.max(0, here - 1), here + 6).map(({ step, is }) => {
@@ -36,7 +36,7 @@ const cureRows = (facts: BenchFacts, marks: Marks, width: number): readonly Row[
   facts.build.jobOrder
     .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
     .flatMap((job) =>
-      placed(facts, job)
+      jobNow(facts, job)
         .cures()
         .flatMap(({ now }) => {
           const stage = now.stages.find((one) => !one.reached);
@@ -55,7 +55,7 @@ const cureRows = (facts: BenchFacts, marks: Marks, width: number): readonly Row[
 /** The desk view's column: next steps, timers, what was entered. */
 export const sideOf = (facts: BenchFacts, job: JobState | undefined, canvas: Canvas): readonly PageBlock[] => {
   if (!canvas.desk) return [];
-  const here = job && placed(facts, job);
+  const here = job && jobNow(facts, job);
   const clocks = clocksOf(facts, job).filter(({ words }) => words.startsWith('pot life'));
   return [
     ...(here ? [{ title: 'Steps', rows: nextSteps(here, canvas.marks) }] : []),

@@ -1,16 +1,16 @@
 import type { JobState } from '../../job/state.ts';
 import { paragraphRows, type Row } from '../drawing/rows.ts';
-import { placed, type Placed } from '../placed.ts';
+import { jobNow, type JobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { promptNow } from '../session/prompt-now.ts';
 import type { Prompt, PromptOf } from '../session/prompt.ts';
 import type { Pages, Session } from '../session/state.ts';
-import { middleOfDoors, middleOfHold, middleOfOver } from './prompt-choice.ts';
-import { middleOfCard, middleOfComplete, middleOfFinish, middleOfMark } from './prompt-finish.ts';
-import { middleOfQuestion } from './prompt-question.ts';
-import { hint, labelled, marked, menuHint, notYetHint, title, type Canvas, type Middle } from './page.ts';
+import { contentOfDoors, contentOfHold, contentOfOver } from './prompt-choice.ts';
+import { contentOfCard, contentOfComplete, contentOfFinish, contentOfMark } from './prompt-finish.ts';
+import { contentOfQuestion } from './prompt-question.ts';
+import { hint, labelled, marked, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
 import { stepText } from './step.ts';
-import { toldRows } from './told.ts';
+import { answerRows } from './answer.ts';
 
 const parkText = (job: JobState, width: number): readonly Row[] => {
   const park = job.parks.at(-1);
@@ -24,10 +24,10 @@ const parkText = (job: JobState, width: number): readonly Row[] => {
   ];
 };
 
-const toldHere = (here: Placed, session: Session, { marks, width }: Canvas): readonly Row[] =>
-  toldRows(session.told, marks, width, here.facts.now);
+const toldHere = (here: JobNow, session: Session, { marks, width }: Canvas): readonly Row[] =>
+  answerRows(session.answer, marks, width, here.facts.now);
 
-const middleOfStuck = (here: Placed, session: Session, prompt: PromptOf<'stuck'>, canvas: Canvas): Middle => ({
+const contentOfStuck = (here: JobNow, session: Session, prompt: PromptOf<'stuck'>, canvas: Canvas): PageContent => ({
   text: [
     ...stepText(prompt.step, canvas),
     ...marked(canvas.marks.attention, `still wanted: ${prompt.what}`, canvas.width, 'person'),
@@ -37,14 +37,14 @@ const middleOfStuck = (here: Placed, session: Session, prompt: PromptOf<'stuck'>
   hints: [menuHint, notYetHint],
 });
 
-const middleOfParked = (here: Placed, session: Session, _prompt: PromptOf<'parked'>, canvas: Canvas): Middle => ({
+const contentOfParked = (here: JobNow, session: Session, _prompt: PromptOf<'parked'>, canvas: Canvas): PageContent => ({
   text: parkText(here.job, canvas.width),
   work: [],
   said: toldHere(here, session, canvas),
   hints: [hint('enter', 'take it up again'), menuHint, notYetHint],
 });
 
-const middleOfClosed = (here: Placed, session: Session, _prompt: PromptOf<'closed'>, canvas: Canvas): Middle => ({
+const contentOfClosed = (here: JobNow, session: Session, _prompt: PromptOf<'closed'>, canvas: Canvas): PageContent => ({
   text: [
     ...title('This job is complete.', canvas.width),
     ...paragraphRows(
@@ -58,38 +58,38 @@ const middleOfClosed = (here: Placed, session: Session, _prompt: PromptOf<'close
 });
 
 /** The page for each thing that a job can want. */
-const middles: {
+const contents: {
   readonly [K in Prompt['kind']]: (
-    here: Placed,
+    here: JobNow,
     session: Session,
     prompt: PromptOf<K>,
     canvas: Canvas,
     page: Pages['walk'],
-  ) => Middle;
+  ) => PageContent;
 } = {
-  question: middleOfQuestion,
-  card: middleOfCard,
-  mark: middleOfMark,
-  doors: middleOfDoors,
-  hold: middleOfHold,
-  witness: middleOfHold,
-  finish: middleOfFinish,
-  over: middleOfOver,
-  stuck: middleOfStuck,
-  parked: middleOfParked,
-  complete: middleOfComplete,
-  closed: middleOfClosed,
+  question: contentOfQuestion,
+  card: contentOfCard,
+  mark: contentOfMark,
+  doors: contentOfDoors,
+  hold: contentOfHold,
+  witness: contentOfHold,
+  finish: contentOfFinish,
+  over: contentOfOver,
+  stuck: contentOfStuck,
+  parked: contentOfParked,
+  complete: contentOfComplete,
+  closed: contentOfClosed,
 };
 
-const middleOf = <K extends Prompt['kind']>(
-  here: Placed,
+const contentOf = <K extends Prompt['kind']>(
+  here: JobNow,
   session: Session,
   prompt: PromptOf<K>,
   canvas: Canvas,
   page: Pages['walk'],
-): Middle => {
-  const middle: (typeof middles)[K] = middles[prompt.kind as K];
-  return middle(here, session, prompt, canvas, page);
+): PageContent => {
+  const content: (typeof contents)[K] = contents[prompt.kind as K];
+  return content(here, session, prompt, canvas, page);
 };
 
 /** The page of a job: the one thing that it wants now. */
@@ -99,7 +99,7 @@ export const walkView = (
   facts: BenchFacts,
   job: JobState,
   canvas: Canvas,
-): Middle => {
-  const here = placed(facts, job);
-  return middleOf(here, session, promptNow(here), canvas, page);
+): PageContent => {
+  const here = jobNow(facts, job);
+  return contentOf(here, session, promptNow(here), canvas, page);
 };

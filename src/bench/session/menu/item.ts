@@ -3,14 +3,14 @@ import type { Verb } from '../../../job/verbs.ts';
 import type { Act, BenchFacts } from '../../ports.ts';
 import type { ThemeName } from '../../theme.ts';
 import type { Choice, Form, Question } from '../form.ts';
-import type { LookPage, MenuGroup, View } from '../state.ts';
+import type { InfoPage, MenuGroup, View } from '../state.ts';
 
 /** What an item of the menu does. */
 export type Opens =
   | { readonly kind: 'group'; readonly menuGroup: MenuGroup }
   | { readonly kind: 'form'; readonly form: Form }
   | { readonly kind: 'act'; readonly act: Omit<Act, 'by'> }
-  | { readonly kind: 'look'; readonly look: LookPage }
+  | { readonly kind: 'info'; readonly info: InfoPage }
   | { readonly kind: 'sign-on'; readonly person: string }
   | { readonly kind: 'view'; readonly view: View }
   | { readonly kind: 'theme'; readonly theme: ThemeName }
@@ -76,7 +76,7 @@ export const calculators: MenuItem = {
   opens: { kind: 'calculators' },
 };
 
-export const look = (label: string, to: LookPage): MenuItem => item(label, { kind: 'look', look: to });
+export const info = (label: string, to: InfoPage): MenuItem => item(label, { kind: 'info', info: to });
 
 /** A form that a step asks for too, opened from the menu. */
 export const formItem = (label: string, form: Form, aside?: string): MenuItem =>

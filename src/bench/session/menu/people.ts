@@ -2,11 +2,11 @@ import { nameOf, peopleOf } from '../../../aircraft/state.ts';
 import { unanswered } from '../../../job/hold.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
-import { placed } from '../../placed.ts';
+import { jobNow } from '../../job-now.ts';
 import type { BenchFacts } from '../../ports.ts';
 import { helpersForm } from '../gather-forms.ts';
 import { helpersWanted } from '../prompt-now.ts';
-import { formItem, formOf, item, look, askText, type MenuItem } from './item.ts';
+import { formItem, formOf, item, info, askText, type MenuItem } from './item.ts';
 
 export const answerItems = (job: JobState): readonly MenuItem[] =>
   job.plan.steps
@@ -30,7 +30,7 @@ export const helperItems = (facts: BenchFacts, job: JobState): readonly MenuItem
     ? [
         formItem(
           'who lends a hand',
-          helpersForm(job, step, helpersWanted(placed(facts, job)), 'begin'),
+          helpersForm(job, step, helpersWanted(jobNow(facts, job)), 'begin'),
           job.helpers.join(', '),
         ),
       ]
@@ -55,7 +55,7 @@ export const peopleItems = (facts: BenchFacts, job: JobState | undefined): reado
           }),
         ),
         ...helperItems(facts, job),
-        look('findings', 'findings'),
+        info('findings', 'findings'),
       ]
     : []),
   ...signOnItems(facts),

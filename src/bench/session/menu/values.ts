@@ -4,7 +4,7 @@ import { spokenTime } from '../../drawing/clock.ts';
 import { partCorrections } from '../../parts/parts.ts';
 import { readingAgainItems } from '../../parts/reading.ts';
 import type { BenchFacts } from '../../ports.ts';
-import { calculators, correctItem, correctReason, formOf, group, item, look, type MenuItem } from './item.ts';
+import { calculators, correctItem, correctReason, formOf, group, item, info, type MenuItem } from './item.ts';
 
 /** How many of the latest temperatures of each place are offered. */
 const latest = 9;
@@ -55,6 +55,6 @@ export const againItems = (job: JobState): readonly MenuItem[] =>
 export const valueItems = (): readonly MenuItem[] => [
   group('correct a value', 'correct', 'a slip of the finger'),
   group('take a value again', 'again', 'another try'),
-  look('values so far', 'values'),
+  info('values so far', 'values'),
   calculators,
 ];

@@ -9,7 +9,7 @@ import type { Choice } from '../form.ts';
 import type { BenchFacts } from '../../ports.ts';
 import { nonconformanceItems } from './nonconformance.ts';
 import { impactsOf, newPageFor } from '../new-page.ts';
-import { because, choice, formOf, gateChoices, item, look, askText, askWhole, type MenuItem } from './item.ts';
+import { because, choice, formOf, gateChoices, item, info, askText, askWhole, type MenuItem } from './item.ts';
 
 export const departItem = (job: JobState, code: string, about: string): MenuItem =>
   item(
@@ -47,7 +47,7 @@ const newPageItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => 
   const own = impactsOf(facts, page).find((one) => one.job === job.id);
   const asking = (own?.changes ?? []).filter((one) => asksSomething(one) && one.what !== 'inspected work');
   return [
-    look('what the new page changes', 'revision'),
+    info('what the new page changes', 'revision'),
     ...(asking.length > 0
       ? [
           item(
@@ -116,8 +116,8 @@ export const workItems = (facts: BenchFacts, job: JobState): readonly MenuItem[]
     ),
     ...nonconformanceItems(facts, job),
     ...newPageItems(facts, job),
-    look('steps of this job', 'steps'),
-    look('departures', 'departures'),
+    info('steps of this job', 'steps'),
+    info('departures', 'departures'),
   ];
 };
 
@@ -150,5 +150,5 @@ export const looseItems = (facts: BenchFacts, job: JobState): readonly MenuItem[
   ...job.loose
     .filter((one) => isOpenItem(one) && !one.skipped)
     .map((one) => closeItem(job, one.tag, `${one.tag} ${one.item}`, leftOpen(one))),
-  look('loose items by gate', 'loose'),
+  info('loose items by gate', 'loose'),
 ];

@@ -4,7 +4,7 @@ import { spoken } from '../drawing/clock.ts';
 import type { Marks } from '../drawing/marks.ts';
 import type { Now } from '../ports.ts';
 import { mark, paragraphRows, type Row, type Style } from '../drawing/rows.ts';
-import type { Told } from '../session/state.ts';
+import type { ShownAnswer } from '../session/state.ts';
 import { marked } from './page.ts';
 
 /** The mark and the colour of a verdict. */
@@ -29,12 +29,12 @@ export const faultRows = (fault: Fault, marks: Marks, width: number, now: Now): 
 ];
 
 /** The answer to the last act. */
-export const toldRows = (told: Told | undefined, marks: Marks, width: number, now: Now): readonly Row[] => {
-  if (!told || told.kind === 'not') return [];
-  if (told.kind === 'notice') return told.lines.flatMap((line) => marked(marks.attention, line, width, 'person'));
+export const answerRows = (answer: ShownAnswer | undefined, marks: Marks, width: number, now: Now): readonly Row[] => {
+  if (!answer || answer.kind === 'not') return [];
+  if (answer.kind === 'notice') return answer.lines.flatMap((line) => marked(marks.attention, line, width, 'person'));
   const look =
-    told.verdict === undefined ? { sign: marks.within, style: 'order' as const } : verdictLook(told.verdict, marks);
-  const words = spoken(told.lines.join('; '), now.ms, now.offset);
-  const line = [told.verdict, words].filter((part) => part !== undefined && part !== '').join(': ');
+    answer.verdict === undefined ? { sign: marks.within, style: 'order' as const } : verdictLook(answer.verdict, marks);
+  const words = spoken(answer.lines.join('; '), now.ms, now.offset);
+  const line = [answer.verdict, words].filter((part) => part !== undefined && part !== '').join(': ');
   return line === '' ? [] : marked(look.sign, line, width, look.style);
 };

@@ -10,7 +10,7 @@ import type { BenchFacts } from './ports.ts';
 import { stepsNow } from './steps-now.ts';
 
 /** A job as the bench sees it at one moment. */
-export interface Placed {
+export interface JobNow {
   readonly facts: BenchFacts;
   readonly job: JobState;
   readonly around: Surroundings;
@@ -21,7 +21,7 @@ export interface Placed {
 }
 
 /** One screen and one key ask for the same job many times: it is worked out once for each set of facts. */
-export const placed = memoisedBy((facts: BenchFacts, job: JobState): Placed => {
+export const jobNow = memoisedBy((facts: BenchFacts, job: JobState): JobNow => {
   const around = aroundOf(facts.build, job, facts.now.ms);
   const { ms, offset } = facts.now;
   const wants = (): readonly Want[] => {
@@ -32,5 +32,5 @@ export const placed = memoisedBy((facts: BenchFacts, job: JobState): Placed => {
 });
 
 /** The job with this id, where there is one. */
-export const jobShown = (facts: BenchFacts, id: string | undefined): JobState | undefined =>
+export const jobById = (facts: BenchFacts, id: string | undefined): JobState | undefined =>
   id === undefined ? undefined : jobIn(facts.build.jobs, id);

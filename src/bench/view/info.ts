@@ -3,10 +3,10 @@ import type { JobState } from '../../job/state.ts';
 import { stepStateOf } from '../../job/step-state.ts';
 import { mark, paragraphRows, span, type Row, type Style } from '../drawing/rows.ts';
 import { valuesOfStep } from '../parts/parts.ts';
-import { placed } from '../placed.ts';
+import { jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { stepsNow } from '../steps-now.ts';
-import type { LookPage } from '../session/state.ts';
+import type { InfoPage } from '../session/state.ts';
 import { clocksOf } from './clocks.ts';
 import { personName } from './job.ts';
 import { labelled, title, type Canvas } from './page.ts';
@@ -83,7 +83,7 @@ const findingsText = (job: JobState, facts: BenchFacts, width: number): readonly
       ]);
 
 const valuesText = (job: JobState, facts: BenchFacts, canvas: Canvas): readonly Row[] => {
-  const here = placed(facts, job);
+  const here = jobNow(facts, job);
   const rows = job.plan.steps.flatMap((step) => {
     const values = valuesOfStep(here, step, canvas);
     return values.length === 0 ? [] : [[span(step.title, 'quiet')] as Row, ...values];
@@ -114,7 +114,7 @@ const clocksText = (facts: BenchFacts, job: JobState | undefined): readonly Row[
   ];
 };
 
-const titles: Readonly<Record<LookPage, string>> = {
+const titles: Readonly<Record<InfoPage, string>> = {
   steps: 'Steps of this job',
   values: 'Values',
   loose: 'Loose items by gate',
@@ -127,15 +127,15 @@ const titles: Readonly<Record<LookPage, string>> = {
 };
 
 /** The text of a page that only shows something. */
-export const lookText = (
-  look: LookPage,
+export const infoText = (
+  page: InfoPage,
   facts: BenchFacts,
   job: JobState | undefined,
   canvas: Canvas,
 ): readonly Row[] => {
   const ofJob = (make: (job: JobState) => readonly Row[]): readonly Row[] => (job ? make(job) : []);
   const { width } = canvas;
-  const rows: Partial<Record<LookPage, () => readonly Row[]>> = {
+  const rows: Partial<Record<InfoPage, () => readonly Row[]>> = {
     steps: () => ofJob((one) => stepsText(one, canvas)),
     values: () => ofJob((one) => valuesText(one, facts, canvas)),
     loose: () => looseText(facts, width),
@@ -144,5 +144,5 @@ export const lookText = (
     clocks: () => clocksText(facts, job),
     revision: () => ofJob((one) => revisionText(facts, one, canvas)),
   };
-  return [...title(titles[look], width), ...(rows[look]?.() ?? [])];
+  return [...title(titles[page], width), ...(rows[page]?.() ?? [])];
 };
