@@ -42,6 +42,10 @@ export const currentTries = (job: JobState, reading: string, slot?: Slot): reado
 export const latestTry = (job: JobState, reading: string, slot: Slot): Try | undefined =>
   currentTries(job, reading, slot).at(-1);
 
+/** Whether a slot may be tried again: a reading may say how many tries it has. */
+export const hasTryLeft = (job: JobState, { reading, tries }: Reading, slot: Slot): boolean =>
+  tries === undefined || currentTries(job, reading, slot).length < tries;
+
 /** The latest try of each slot that has one. */
 export const allLatest = (job: JobState, reading: Reading): readonly Try[] =>
   slotsOf(reading)

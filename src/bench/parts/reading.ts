@@ -1,6 +1,6 @@
 import { own } from '../../fault/own.ts';
 import type { JobState } from '../../job/state.ts';
-import { allLatest, currentTries, slotsOf, type Slot } from '../../job/values.ts';
+import { allLatest, currentTries, hasTryLeft, slotsOf, type Slot } from '../../job/values.ts';
 import { ownVerdict } from '../../job/parts/reading.ts';
 import type { Reading } from '../../procedure/model.ts';
 import { readingOf } from '../../procedure/plan.ts';
@@ -99,9 +99,7 @@ export const readingPart = {
     const reading = readingOf(job.plan, trouble.on)?.reading;
     // The key of a trouble begins with the entry of the try that it is about.
     const slot = (own(job.tries, trouble.on) ?? []).find(({ entry }) => trouble.key.startsWith(`${entry}=`));
-    if (!reading || !slot) return undefined;
-    const used = currentTries(job, reading.reading, slot).length;
-    return reading.tries !== undefined && used >= reading.tries ? undefined : readingForm(job, reading, slot);
+    return reading && slot && hasTryLeft(job, reading, slot) ? readingForm(job, reading, slot) : undefined;
   },
   corrections,
 } satisfies BenchPart<'reading'>;

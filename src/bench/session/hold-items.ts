@@ -1,33 +1,29 @@
-import { nameOf, peopleOf, powersOf } from '../../aircraft/state.ts';
-import { areOne, performersOf, inspectedSteps, openFindings, powersToLook } from '../../job/hold.ts';
+import { nameOf, peopleOf } from '../../aircraft/state.ts';
+import { isOwnWork, lookRefusals } from '../../job/acts/hold-asked.ts';
+import { openFindings } from '../../job/hold.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Step } from '../../procedure/model.ts';
-import type { BenchFacts } from '../ports.ts';
+import type { JobNow } from '../job-now.ts';
 import type { Choice, Form, Question } from './form.ts';
 import type { MenuItem } from './menu/item.ts';
 
-/** Who may answer here: people with the power, and a performer of the inspected work only where the procedure allows it. */
-const lookers = (facts: BenchFacts, job: JobState, step: Step): readonly Choice[] => {
-  const hold = step.hold;
+/** Who may answer here, as the rules have it; a performer of the inspected work only where the procedure allows it. */
+const lookers = ({ facts, job, moment }: JobNow, step: Step): readonly Choice[] => {
+  const { hold } = step;
   if (!hold) return [];
-  const performers = performersOf(job, inspectedSteps(job.plan, step));
-  const ids = Object.entries(facts.build.following).map(([person, { person: follows }]) => ({ person, follows }));
-  const performed = (person: string): boolean => performers.some((one) => areOne(ids, one, person));
-  const may = (person: string): boolean =>
-    performed(person)
-      ? hold.self !== undefined
-      : powersOf(facts.build, person).some((power) => powersToLook(hold).includes(power));
-  return peopleOf(facts.build)
-    .filter(may)
-    .map((person) => ({
-      value: person,
-      label: nameOf(facts.build, person) ?? person,
-      ...(performed(person) ? { aside: 're-inspection by the performer' } : {}),
-    }));
+  return peopleOf(facts.build).flatMap((person): readonly Choice[] => {
+    const asked = { step, hold, looker: person };
+    const refused = lookRefusals({ job, moment }, asked).some(({ code }) => code === 'power' || code === 'own-work');
+    if (refused) return [];
+    const label = nameOf(facts.build, person) ?? person;
+    return isOwnWork({ job, moment }, asked)
+      ? [{ value: person, label, aside: 're-inspection by the performer' }]
+      : [{ value: person, label }];
+  });
 };
 
-const by = (facts: BenchFacts, job: JobState, step: Step): Question => {
-  const choices = lookers(facts, job, step);
+const by = (here: JobNow, step: Step): Question => {
+  const choices = lookers(here, step);
   return choices.length > 0
     ? { name: 'by', ask: 'Who are you?', kind: 'choice', required: true, choices }
     : { name: 'by', ask: 'Who are you? Your id in the build', kind: 'text', required: true };
@@ -56,8 +52,9 @@ const formOf = (
 const remark = (required: boolean): Question => ({ name: 'remark', ask: 'What was seen', kind: 'text', required });
 
 /** The answers that the second person can give. */
-export const holdItems = (facts: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => {
-  const who = by(facts, job, step);
+export const holdItems = (here: JobNow, step: Step): readonly MenuItem[] => {
+  const { job } = here;
+  const who = by(here, step);
   const open = openFindings(job, step.step);
   const again =
     open.length > 0
@@ -106,15 +103,15 @@ export const holdItems = (facts: BenchFacts, job: JobState, step: Step): readonl
 };
 
 /** The answers at a witness point, once the witness is invited: they came, or they did not. */
-export const witnessItems = (facts: BenchFacts, job: JobState, step: Step): readonly MenuItem[] => [
+export const witnessItems = (here: JobNow, step: Step): readonly MenuItem[] => [
   {
     label: 'they came, and saw it',
     aside: 'they sign',
-    opens: formOf(job, step, 'release', 'Witnessed', {}, [by(facts, job, step), remark(false)]),
+    opens: formOf(here.job, step, 'release', 'Witnessed', {}, [by(here, step), remark(false)]),
   },
   {
     label: 'nobody came: go on',
     aside: 'the record says so',
-    opens: { kind: 'act', act: { verb: 'finish', job: job.id, data: { step: step.step } } },
+    opens: { kind: 'act', act: { verb: 'finish', job: here.job.id, data: { step: step.step } } },
   },
 ];

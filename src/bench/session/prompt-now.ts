@@ -1,3 +1,4 @@
+import { memoised } from '../../fault/memo.ts';
 import type { Want, WantOf } from '../../job/next/want.ts';
 import { isClosed, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
@@ -54,7 +55,7 @@ const askFor = <W extends Want['want']>(here: JobNow, step: Step, want: WantOf<W
 };
 
 /** The one thing that a job wants now from whoever is at the bench: the first of what the engine says that its open step wants. */
-export const promptNow = (here: JobNow): Prompt => {
+export const promptNow = memoised((here: JobNow): Prompt => {
   const { job } = here;
   if (isClosed(job)) return { kind: 'closed' };
   if (isParked(job)) return { kind: 'parked' };
@@ -62,4 +63,4 @@ export const promptNow = (here: JobNow): Prompt => {
   if (!step) return { kind: 'complete' };
   const [first] = here.wants();
   return first ? askFor(here, step, first) : finishOf(step);
-};
+});

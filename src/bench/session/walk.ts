@@ -68,7 +68,7 @@ export const pressWalk = (
   }
   const done = pressOwn(session, job, prompt, key, ms);
   if (done) return done;
-  const items = promptItems(here, prompt);
+  const items = promptItems(here);
   const item = items[pressedDigit(key, items.length) ?? -1];
   if (item) return bounces(session, ms) ? nothing(session) : openItem(session, facts, item.opens, ms);
   const moved = scrolled(page, key);

@@ -57,7 +57,7 @@ export const contentOfDoors = (
       ...triesText(here, prompt),
       ...(asked ? [[mark('The designer is asked; the job waits.', 'person')] as Row] : []),
     ],
-    list: asList(promptItems(here, prompt)),
+    list: asList(promptItems(here)),
     work: [],
     said: answerRows(
       session.answer?.verdict === undefined ? session.answer : undefined,
@@ -65,7 +65,7 @@ export const contentOfDoors = (
       canvas.width,
       here.facts.now,
     ),
-    hints: [hint(digits(promptItems(here, prompt).length), 'choose'), menuHint, notYetHint],
+    hints: [hint(digits(promptItems(here).length), 'choose'), menuHint, notYetHint],
   };
 };
 
@@ -78,12 +78,12 @@ export const contentOfHold = (
 ): PageContent => ({
   right: [mark(prompt.kind === 'hold' ? 'HOLD POINT' : 'witness point', 'person')],
   text: holdText(here, prompt.step, canvas),
-  list: asList(promptItems(here, prompt)),
+  list: asList(promptItems(here)),
   work: [],
   said: answerRows(session.answer, canvas.marks, canvas.width, here.facts.now),
   hints: [
     hint(
-      digits(promptItems(here, prompt).length),
+      digits(promptItems(here).length),
       prompt.kind === 'hold' ? `${prompt.step.hold?.by ?? 'inspector'} answers` : 'choose',
     ),
     menuHint,
@@ -99,7 +99,7 @@ export const contentOfOver = (
 ): PageContent => {
   const { now } = here.facts;
   const ended = `pot life of ${prompt.life.batch} ended ${spokenTime(prompt.life.ends, now.ms, now.offset)}`;
-  const items = promptItems(here, prompt);
+  const items = promptItems(here);
   return {
     text: [
       ...title(prompt.step.title, canvas.width),

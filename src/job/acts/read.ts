@@ -14,7 +14,7 @@ import { performerRefusals } from '../refusals/power.ts';
 import { toolRefusals } from '../refusals/tools.ts';
 import type { JobState, Struck, Try } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
-import { currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot } from '../values.ts';
+import { currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot, hasTryLeft } from '../values.ts';
 import { uncertaintyOf, verdictOfTry } from '../parts/reading.ts';
 import { takeUnless, type Act, type Ask, type Correctable } from './act.ts';
 import { struckBy } from './struck.ts';
@@ -61,15 +61,15 @@ const tryRefusals = ({ job, data }: Ask<'read'>, reading: Reading, slot: Slot): 
           ),
         ]
       : []),
-    ...(reading.tries !== undefined && before.length >= reading.tries
-      ? [
+    ...(hasTryLeft(job, reading, slot)
+      ? []
+      : [
           refusal(
             'tries-used',
-            `${reading.reading} may be tried ${reading.tries} times, and was`,
+            `${reading.reading} may be tried ${reading.tries ?? 0} times, and was`,
             'dispose: rework, repair, use-as-is, scrap or ask',
           ),
-        ]
-      : []),
+        ]),
   ];
 };
 
