@@ -180,7 +180,7 @@ const cureStatus = (step: Step, now: CureNow): CureStatus => ({
 const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
   const around = aroundOf(state, job, at);
   const step = currentStep(job);
-  const place = placeMark(job);
+  const place = placeMark(job, step);
   const life = potLifeNow(job, wetMixes(job), around, at);
   return {
     id: job.id,

@@ -1,3 +1,4 @@
+import type { Step } from '../procedure/model.ts';
 import type { Surroundings } from './surroundings.ts';
 import { cureNow, msOf } from './cure.ts';
 import { allTroubles, doubtsOf } from './parts/all.ts';
@@ -24,8 +25,8 @@ export interface Nonconformance {
 type Raised = Omit<Nonconformance, 'open' | 'disposition'>;
 
 /** Cures that were finished and are no longer reached, because of a late reading or a correction. */
-const unreachedCures = (job: JobState, around: Surroundings): readonly Raised[] =>
-  walkedSteps(job).flatMap((step) => {
+const unreachedCures = (job: JobState, walked: readonly Step[], around: Surroundings): readonly Raised[] =>
+  walked.flatMap((step) => {
     const { state, finished } = stepStateOf(job, step.step);
     if (!step.cure || state !== 'done' || !finished) return [];
     const stage = cureNow(job, step, around, msOf(finished.when))?.stages.find((one) => one.stage === step.cure?.until);
@@ -41,17 +42,18 @@ const unreachedCures = (job: JobState, around: Surroundings): readonly Raised[] 
         ];
   });
 
-const outsideValues = (job: JobState): readonly Raised[] =>
-  walkedSteps(job).flatMap((step) =>
-    allTroubles(job, step).map(({ on, key, what }) => ({ on, step: step.step, key, what })),
-  );
+const outsideValues = (job: JobState, walked: readonly Step[]): readonly Raised[] =>
+  walked.flatMap((step) => allTroubles(job, step).map(({ on, key, what }) => ({ on, step: step.step, key, what })));
 
-const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => [
-  ...outsideValues(job),
-  ...unreachedCures(job, around),
-  ...doubtsOf(job, (tool) => own(around.tools, tool)?.found ?? []),
-  ...around.builtOver(),
-];
+const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => {
+  const walked = walkedSteps(job);
+  return [
+    ...outsideValues(job, walked),
+    ...unreachedCures(job, walked, around),
+    ...doubtsOf(job, (tool) => own(around.tools, tool)?.found ?? []),
+    ...around.builtOver(),
+  ];
+};
 
 /** Repair and use-as-is end a nonconformance. `ask` leaves it open. Rework and scrap end it once the work is done anew. */
 const isEnding = (disposition: Disposition): boolean =>

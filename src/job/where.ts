@@ -14,10 +14,12 @@ export const currentStep = (job: JobState): Step | undefined =>
 /** Complete, and not opened again since. */
 export const isClosed = (job: JobState): boolean => job.completed !== undefined && job.reopened === undefined;
 
-/** The place of the open step among those that the job walks: `7 of 12`. */
-export const placeMark = (job: JobState): { readonly number: number; readonly count: number } => {
+/** The place of the open step among those that the job walks: `7 of 12`. @param current the open step, where it is known already. */
+export const placeMark = (
+  job: JobState,
+  current = currentStep(job),
+): { readonly number: number; readonly count: number } => {
   const walked = walkedSteps(job);
-  const current = currentStep(job);
   const index = current ? walked.indexOf(current) : walked.length - 1;
   return { number: index + 1, count: walked.length };
 };

@@ -31,26 +31,35 @@ export const jobParts: { readonly [P in PartName]: JobPart } = {
 
 const parts: readonly JobPart[] = Object.values(jobParts);
 
+// Most parts have no troubles and no doubts of their own. Everything that asks for them goes through the parts that have.
+const [refusing, troubling, doubting] = [
+  parts.flatMap(({ refuses }) => refuses ?? []),
+  parts.flatMap(({ troubles }) => troubles ?? []),
+  parts.flatMap(({ doubts }) => doubts ?? []),
+];
+
 /** What a step still wants before it can be finished, in the order in which a person would do it. */
 export const wantedOf = (job: JobState, step: Step): readonly Wanted[] =>
   parts.flatMap((part) => part.wants(job, step));
 
 /** What refuses the finish of a step although everything is entered. */
 export const refusedByParts = (job: JobState, step: Step, moment: Moment): readonly Refusal[] =>
-  parts.flatMap((part) => part.refuses?.(job, step, moment) ?? []);
+  refusing.flatMap((refuses) => refuses(job, step, moment));
 
 /** Every value of a step that is outside or undecided, whether or not a disposition covers it. */
 export const allTroubles = (job: JobState, step: Step): readonly Trouble[] =>
-  parts.flatMap((part) => part.troubles?.(job, step) ?? []);
+  troubling.flatMap((troubles) => troubles(job, step));
 
 /**
  * Rule 7 of the design within one job: every joint of a batch whose sample failed, then every value taken with a tool that was later found
  * wrong, by step.
  */
 export const doubtsOf = (job: JobState, found: FoundOf): readonly Doubt[] => {
+  const doubts = doubting.flatMap((doubts) => doubts(job, found));
+  if (doubts.length < 2) return doubts;
   const place = new Map(job.plan.steps.map(({ step }, index) => [step, index]));
   const order = ({ batch, step }: Doubt): number => (batch === undefined ? (place.get(step) ?? 0) : -1);
-  return parts.flatMap((part) => part.doubts?.(job, found) ?? []).toSorted((one, other) => order(one) - order(other));
+  return doubts.toSorted((one, other) => order(one) - order(other));
 };
 
 /**
