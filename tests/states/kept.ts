@@ -73,11 +73,11 @@ export const keepAnswers = async (kept: string, project: string): Promise<void> 
 /** Makes a state anew, and stores it with what the current program says about it. */
 export const keep = async (story: Story, kept: string, project: string): Promise<void> => {
   rmSync(kept, { recursive: true, force: true });
-  await makeState(story, project, ({ state, transcript }) => {
+  await makeState(story, project, ({ state, printed }) => {
     for (const [name, bytes] of stateFiles(state))
       if (isPacked(name)) put(join(kept, 'state', `${name}.gz`), packed(bytes));
       else put(join(kept, 'state', name), bytes);
-    put(join(kept, 'transcript.txt'), transcript);
+    put(join(kept, 'printed.txt'), printed);
   });
   await withKept(kept, project, async (own) => {
     put(join(kept, 'questions.json'), `${JSON.stringify(await questionsFor(own, story), undefined, 1)}\n`);

@@ -17,7 +17,7 @@ it.each(storiesOf(root).map((story) => [story.name, story] as const))(
     const kept = join(root, 'tests/states/kept', story.name);
     await withKept(kept, root, ({ state }) =>
       makeState(story, root, (made) => {
-        expect(made.transcript).toBe(readFileSync(join(kept, 'transcript.txt'), 'utf8'));
+        expect(made.printed).toBe(readFileSync(join(kept, 'printed.txt'), 'utf8'));
         const [now, then] = [stateFiles(made.state), stateFiles(state)];
         expect([...now.keys()]).toEqual([...then.keys()]);
         for (const [name, bytes] of then)

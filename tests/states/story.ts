@@ -52,7 +52,7 @@ export interface Scene {
 export interface Made {
   readonly state: string;
   /** Every command, with all that it printed. */
-  readonly transcript: string;
+  readonly printed: string;
 }
 
 const wordsOf = (line: string): readonly string[] =>
@@ -82,7 +82,7 @@ export const makeState = async (
   look: (made: Made) => void | Promise<void>,
 ): Promise<void> => {
   const benches: Bench[] = [];
-  const transcript: string[] = [];
+  const printed: string[] = [];
   const machine = (name: string): Bench => {
     const own = ownMachine(`${story.name} ${name}`, project);
     const one = async (line: string, typed = ''): Promise<string> => {
@@ -91,8 +91,8 @@ export const makeState = async (
       if (time !== undefined) own.at(time);
       const ran = await own.run(wordsOf(command), typed);
       own.at('+10s');
-      transcript.push(`${name}$ ${line}\n${ran.out}${ran.err}`);
-      if (String(ran.code) !== code) throw new Error(`exit ${ran.code}, not ${code}\n${transcript.slice(-3).join('')}`);
+      printed.push(`${name}$ ${line}\n${ran.out}${ran.err}`);
+      if (String(ran.code) !== code) throw new Error(`exit ${ran.code}, not ${code}\n${printed.slice(-3).join('')}`);
       return ran.out;
     };
     const bench: Bench = {
@@ -128,7 +128,7 @@ export const makeState = async (
   };
   try {
     await story.act({ machine, pull });
-    await look({ state: benches[0]?.own.state ?? '', transcript: transcript.join('') });
+    await look({ state: benches[0]?.own.state ?? '', printed: printed.join('') });
   } finally {
     for (const { own } of benches) rmSync(own.folder, { recursive: true, force: true });
   }
