@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { decideBuild } from '../../src/aircraft/decide.ts';
 import { evolveBuild } from '../../src/aircraft/evolve.ts';
-import { emptyBuild, type BuildState } from '../../src/aircraft/state.ts';
+import { emptyBuild, jobsOf, type BuildState } from '../../src/aircraft/state.ts';
 import { refusalCodes } from '../../src/fault/codes.ts';
 import type { Data } from '../../src/job/entry.ts';
 import type { Field } from '../../src/job/verb-spec.ts';
@@ -40,7 +40,7 @@ const words: Readonly<Record<Field['kind'], readonly (string | Data)[]>> = {
     'nonsense',
     'log.csv',
   ],
-  quantity: ['0.1 mm', '0.3', '12.5 mm', '20 °C', '12 °C', '3 turns', 'wide'],
+  quantity: ['0.1 mm', '0.3', '12.5 mm', '20 °C', '12 °C', '60 %', '3 turns', 'wide'],
   whole: ['1', '2', 'x'],
   yes: ['true', 'false'],
   person: ['quillon', 'ines'],
@@ -78,14 +78,37 @@ const dataFor = (verb: Verb): fc.Arbitrary<Data> => {
     .map((data) => Object.fromEntries(Object.entries(data).filter(([, value]) => value !== undefined)) as Data);
 };
 
-const move = fc.constantFrom<Verb>(...verbNames.filter((verb) => verb !== 'start'), 'move', 'resolve').chain((verb) =>
-  fc.record({
-    verb: fc.constant(verb),
-    data: dataFor(verb),
-    by: fc.constantFrom('ines', 'ines', 'ines', 'tobias', 'marit'),
-    hours: fc.constantFrom(0, 0, 0, 1, 20),
-  }),
-);
+/** A correction of any entry of the walk, by its id: one value, several by name, or fields that no entry has. */
+const correction: fc.Arbitrary<Data> = fc.record({
+  entry: fc.oneof(
+    fc.integer({ min: 5, max: 30 }).map((seq) => `w:${seq}`),
+    fc.constantFrom('gap', 'width', 'log.csv'),
+  ),
+  value: fc.constantFrom<Data | string>(
+    '0.12 mm',
+    '21 °C',
+    '65 %',
+    'banana',
+    { humidity: '65 %' },
+    { temperature: '21 °C', humidity: '55 %' },
+    { resin: '101 g', hardener: '44.4 g' },
+    { hardener: '50 g' },
+    { by: 'tobias' },
+    { at: '2020-01-01T00:00:00Z', entry: 'w:1' },
+  ),
+  reason: fc.constant('misread'),
+});
+
+const move = fc
+  .constantFrom<Verb>(...verbNames.filter((verb) => verb !== 'start'), 'move', 'resolve', 'correct', 'correct', 'shop')
+  .chain((verb) =>
+    fc.record({
+      verb: fc.constant(verb),
+      data: verb === 'correct' ? correction : dataFor(verb),
+      by: fc.constantFrom('ines', 'ines', 'ines', 'tobias', 'marit'),
+      hours: fc.constantFrom(0, 0, 0, 1, 20),
+    }),
+  );
 
 /** The next revision: one tighter limit, another mix, a renamed step, one step more and one less. */
 const newPage = bond
@@ -114,6 +137,21 @@ const walk: readonly (readonly [Verb, string, Data])[] = [
   ['finish', 'look', {}],
 ];
 
+/** What the workshop would bring to a command: the hash of the file that it names. */
+const brought = (verb: Verb, log: Data): Data | undefined => {
+  if (verb === 'temperatures') return log;
+  return verb === 'photo' ? { 'file-sha256': 'f'.repeat(64) } : undefined;
+};
+
+/** Everything typed in a job, as it is now: who entered it and when, each by the entry that said so. */
+const stampsOf = (state: BuildState) =>
+  jobsOf(state).flatMap((job) => [
+    ...job.shop,
+    ...job.batches,
+    ...Object.values(job.tries).flat(),
+    ...Object.values(job.fasteners).flat(),
+  ]);
+
 /** The build with the rows of its logs as values, because each reading of a file makes new ones. */
 const plain = (state: BuildState): unknown => ({
   ...state,
@@ -138,7 +176,7 @@ describe('laws of the engine', () => {
             hours = Math.min(hours + one.hours, 400);
             const object = verbSpec(one.verb).object?.name;
             const { [object ?? '']: bare, ...typed } = one.data;
-            const rest = one.verb === 'temperatures' ? { ...typed, ...file } : typed;
+            const rest = { ...typed, ...(brought(one.verb, file) ?? {}) };
             const said = engine
               .at(clock())
               .as(one.by)
@@ -163,6 +201,8 @@ describe('laws of the engine', () => {
           state = after.value;
         }
         expect(plain(state)).toEqual(plain(engine.state()));
+        const written = new Map(engine.entries().map((entry) => [entry.id, entry]));
+        for (const { entry, by, at } of stampsOf(state)) expect(written.get(entry)).toMatchObject({ by, at });
       }),
       { numRuns: Number(process.env['DRYFIT_RUNS'] ?? 60) },
     );
