@@ -14,15 +14,15 @@ import { procedureNamed } from './procedures/procedures.ts';
 import { revisionFor } from './procedures/revision-for.ts';
 
 /** A text or photo that an entry names by its hash. It is written to the disk before the entry. */
-export interface Kept {
+export interface AttachedFile {
   readonly folder: HashedFolder;
   readonly extension: string;
   readonly bytes: Uint8Array;
 }
 
-export interface Brought {
+export interface BroughtData {
   readonly data: Data;
-  readonly files: readonly Kept[];
+  readonly files: readonly AttachedFile[];
 }
 
 /** The fields of a verb that name a file, its bare object among them. */
@@ -46,16 +46,16 @@ export const withPaths = (verb: Verb, data: Data, folder: string): Data =>
 export const attachment = (
   openState: OpenState,
   path: string,
-): Outcome<{ readonly sha256: string; readonly kept: Kept }> => {
+): Outcome<{ readonly sha256: string; readonly kept: AttachedFile }> => {
   const bytes = readFile(openState.place.disk, path, { where: path, limit: hashedLimits.attachments, links: 'follow' });
   if (!bytes.ok)
     return err(usage('file-unreadable', `the file cannot be taken: ${bytes.fault.what}`, bytes.fault.todo, path));
-  const kept: Kept = { folder: 'attachments', extension: extensionOf(path), bytes: bytes.value };
+  const kept: AttachedFile = { folder: 'attachments', extension: extensionOf(path), bytes: bytes.value };
   return ok({ sha256: sha256Hex(bytes.value), kept });
 };
 
-const bringFiles = (openState: OpenState, verb: Verb, data: Data): Outcome<Brought> => {
-  const files: Kept[] = [];
+const attachFiles = (openState: OpenState, verb: Verb, data: Data): Outcome<BroughtData> => {
+  const files: AttachedFile[] = [];
   const more: Record<string, string> = {};
   for (const field of fileFields(verb)) {
     const path = typedText(data, field);
@@ -70,7 +70,7 @@ const bringFiles = (openState: OpenState, verb: Verb, data: Data): Outcome<Broug
 };
 
 /** The exact text of the procedure is kept in the state, so that the job can be followed even if the file changes or is lost. */
-const bringProcedure = (openState: OpenState, data: Data): Outcome<Brought> => {
+const attachProcedure = (openState: OpenState, data: Data): Outcome<BroughtData> => {
   const id = typedText(data, 'procedure');
   if (id === undefined) return ok({ data, files: [] });
   const file = procedureNamed(openState.place.procedures, id);
@@ -84,7 +84,7 @@ const bringProcedure = (openState: OpenState, data: Data): Outcome<Brought> => {
 };
 
 /** The exact text of the revision that a move or a decision names is kept in the state, as for a start. */
-const bringRevision = (openState: OpenState, data: Data, job: string): Outcome<Brought> => {
+const attachRevision = (openState: OpenState, data: Data, job: string): Outcome<BroughtData> => {
   const followed = jobOf(openState.state, job);
   if (followed === undefined) return ok({ data, files: [] });
   const found = revisionFor(openState.place, followed, typedText(data, 'revision'), typedText(data, 'change'));
@@ -101,8 +101,8 @@ const bringRevision = (openState: OpenState, data: Data, job: string): Outcome<B
  * The log file of a logger. Where it names no offset and the clocks were changed since (daylight saving), only the person knows
  * how the logger's clock was set, and must give the offset.
  */
-const bringLog = (openState: OpenState, data: Data): Outcome<Brought> => {
-  const brought = bringFiles(openState, 'temperatures', data);
+const attachLog = (openState: OpenState, data: Data): Outcome<BroughtData> => {
+  const brought = attachFiles(openState, 'temperatures', data);
   const [file] = brought.ok ? brought.value.files : [];
   if (!brought.ok || file === undefined) return brought;
   openState.library.putLog(sha256Hex(file.bytes), file.bytes);
@@ -125,16 +125,16 @@ const bringLog = (openState: OpenState, data: Data): Outcome<Brought> => {
 };
 
 /** What the workshop adds to what a person typed: the hashes of the files they named. Nothing is on the disk yet. */
-export const bring = (openState: OpenState, verb: Verb, data: Data, job: string): Outcome<Brought> => {
-  if (verb === 'start') return bringProcedure(openState, data);
-  if (verb === 'temperatures') return bringLog(openState, data);
+export const addBrought = (openState: OpenState, verb: Verb, data: Data, job: string): Outcome<BroughtData> => {
+  if (verb === 'start') return attachProcedure(openState, data);
+  if (verb === 'temperatures') return attachLog(openState, data);
   return verb === 'move' || verb === 'resolve'
-    ? bringRevision(openState, data, job)
-    : bringFiles(openState, verb, data);
+    ? attachRevision(openState, data, job)
+    : attachFiles(openState, verb, data);
 };
 
 /** Writes the files into the state. A file that exists already is checked, not written again. */
-export const keepFiles = ({ place }: OpenState, files: readonly Kept[]): Outcome<true> => {
+export const keepFiles = ({ place }: OpenState, files: readonly AttachedFile[]): Outcome<true> => {
   for (const { folder, extension, bytes } of files) {
     const kept = keepHashed(place.disk, place.state, folder, bytes, extension);
     if (!kept.ok) return kept;

@@ -9,7 +9,7 @@ import { namespaces } from '../proof/sshsig.ts';
 import type { CoSigner, Signer } from '../signing/signer.ts';
 import type { Intent, Done } from './intent.ts';
 import { answerText, isAnswerKind, type AnswerKind } from './answers.ts';
-import { bring, keepFiles } from './attached-files.ts';
+import { addBrought, keepFiles } from './attached-files.ts';
 import { writeLine, writingFault, type OpenState } from './open-state.ts';
 import { takeInDraft } from './draft.ts';
 import { changedStories, writeRecord } from './records/records.ts';
@@ -110,7 +110,7 @@ interface Ready {
 }
 
 const decide = (openState: OpenState, act: Intent): Outcome<Ready> => {
-  const brought = bring(openState, act.verb, act.data, act.job);
+  const brought = addBrought(openState, act.verb, act.data, act.job);
   if (!brought.ok) return brought;
   const state = stateNow(openState);
   const command = commandOf(openState, act, brought.value.data);
