@@ -10,5 +10,5 @@ export const firstKey = (text: string): string | undefined => {
   return found?.[1] ?? found?.[2] ?? found?.[3];
 };
 
-/** Whether a file is a script of a session, which may lie in a folder of procedures: its first key is `script`. */
+/** Whether a file is a script of a session, which may be in a folder of procedures: its first key is `script`. */
 export const looksLikeScript = (text: string): boolean => firstKey(text) === 'script';

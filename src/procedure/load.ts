@@ -11,7 +11,7 @@ import { decodeBytes } from './yaml/bytes.ts';
 import { readYaml } from './yaml.ts';
 
 export interface LoadOptions {
-  /** The id that the file's name asks for, where the file lies in a folder of procedures. */
+  /** The id that the file's name asks for, where the file is in a folder of procedures. */
   readonly name?: string;
   /**
    * Whether the checks of the trade (`check.ts`) are made; true where nothing is said. A job under way is opened without them, so that a check

@@ -181,7 +181,7 @@ const words: readonly { readonly pattern: RegExp; readonly side: 'low' | 'high';
   { pattern: /^less than +(.+)$/i, side: 'high', included: false },
 ];
 
-/** A hyphen inside a unit (`in-lb`) is no sign. */
+/** A hyphen inside a unit (`in-lb`) is not a sign. */
 const unevenPattern =
   /^([^+]+?) ?\+ ?([^+/-](?:[^+-]|(?<=[a-z])-(?=[a-z]))*?) ?\/? ?- ?((?:[^+-]|(?<=[a-z])-(?=[a-z]))+)$/;
 

@@ -183,7 +183,7 @@ export const parseDuration = (text: string): Outcome<Duration> => {
 /** As a duration, and also months and years of the calendar: `6 months`, `1 year 10 d`. */
 export const parseSpan = (text: string): Outcome<CalendarDuration> => readParts(text, 'span-unreadable', timeUnits);
 
-/** `18 h`, `11 h 50 min`, `45 s`; days from seven on (`7 d`), because cures of a few days are told in hours. */
+/** `18 h`, `11 h 50 min`, `45 s`; days from seven on (`7 d`), because manuals state cures of a few days in hours. */
 export const printDuration = (ms: number): string => {
   const whole = Math.abs(Math.trunc(ms));
   const days = whole >= 7 * dayMs ? Math.floor(whole / dayMs) : 0;

@@ -16,7 +16,7 @@ export type Check = (checking: Checking) => void;
 export type StepList = 'sets' | 'proves' | 'relies-on' | 'covers' | 'uncovers' | 'reaches' | 'closes';
 
 /**
- * The texts under a key of every step, as they stand in the file. A step with faults counts too, so that a fault with its own message never
+ * The texts under a key of every step, as the file has them. A step with faults counts too, so that a fault with its own message never
  * brings a second one about what the step says.
  */
 export const rawLists = ({ subject }: Checking, key: StepList): readonly (readonly string[])[] =>

@@ -9,7 +9,7 @@ import { type Check, stepPath } from './checking.ts';
 
 type Kind = Used['kind'];
 
-/** What `gather` names, as it stands in the file; undefined where it cannot be read. */
+/** What `gather` names, as the file has it; undefined where it cannot be read. */
 const named = (gather: Tree | undefined, kind: Kind): ReadonlySet<string> | undefined => {
   const list = valueOf(gather, `${kind}s`);
   if (gather !== undefined && gather.kind !== 'map') return undefined;

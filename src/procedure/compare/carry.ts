@@ -1,6 +1,6 @@
 import type { Step } from '../model.ts';
 
-/** A reading or result that stands in another step now. */
+/** A reading or result that belongs to another step now. */
 export interface CarriedValue {
   readonly list: 'readings' | 'results';
   readonly id: string;

@@ -3,7 +3,7 @@ import { alike, tokensOf } from './likeness.ts';
 
 const muchAlike = 0.5;
 
-/** The steps that stand in the new order where an old one stood: below the step that was above it, above the step that was below it. */
+/** The steps that have the place of an old one in the new order: below the step that was above it, above the step that was below it. */
 const besides = (
   before: readonly Step[],
   after: readonly Step[],
@@ -18,7 +18,7 @@ const besides = (
 };
 
 /**
- * Finds steps that were reworded and have another id: they stand beside the same step as before, and share most words of the title.
+ * Finds steps that were reworded and have another id: they are beside the same step as before, and share most words of the title.
  * @param known the new ids that are known so far, by old id
  * @returns those and the ones found
  */

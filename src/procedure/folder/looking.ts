@@ -25,7 +25,7 @@ export type Index = ReadonlyMap<string, readonly Found[]>;
 export interface Folder {
   readonly members: readonly Member[];
   readonly byId: ReadonlyMap<string, Member>;
-  /** Ids of procedures that cannot be read. What another procedure lacks may stand in one of them. */
+  /** Ids of procedures that cannot be read. What another procedure lacks may be in one of them. */
   readonly unreadable: ReadonlySet<string>;
   /** The build's gates in order, where they are known. */
   readonly gates?: readonly string[];

@@ -28,7 +28,7 @@ export const writtenParts: { readonly [P in PartName]: WrittenPart<P> } = {
   wait: writtenWait,
 };
 
-/** The same as a list, for what is asked of every part alike. */
+/** The same as a list, for what every part answers alike. */
 const everyPart: readonly WrittenPart<PartName>[] = Object.values(writtenParts);
 
 type Held = NonNullable<PartIn<PartName>>;

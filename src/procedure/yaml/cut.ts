@@ -46,7 +46,7 @@ const nextHash = (text: string, hashes: Hashes, from: number): number => {
   return hashes.next;
 };
 
-/** The most characters of a key and the spaces after it that are looked at. */
+/** How many characters of a key, and of the spaces after it, are read at most. */
 const longestKey = 1100;
 
 /** The same where the # leaves nothing of the text: `title: #10-32`. */

@@ -28,5 +28,5 @@ export const recordedParts = {
   wait: recordedWait,
 } as const satisfies Readonly<Record<PartName, PartOfStep>>;
 
-/** The same as a list, for what is asked of every part alike. */
+/** The same as a list, for what every part answers alike. */
 export const eachRecordedPart: readonly PartOfStep[] = Object.values(recordedParts);

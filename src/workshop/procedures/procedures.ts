@@ -39,7 +39,7 @@ const isScript = (bytes: Uint8Array): boolean =>
 
 /** The bytes of a regular file; where it is larger than anything that dryfit reads, its size in bytes. */
 export const boundedBytes = (path: string): Uint8Array | number => {
-  // The size is asked of the open file, so that it is the file that is read.
+  // The size is that of the open file, so that it belongs to the file that is read.
   const file = openSync(path, 'r');
   try {
     const { size } = fstatSync(file);
