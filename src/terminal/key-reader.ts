@@ -75,6 +75,7 @@ export const readKeys = (before: Unread, text: string): ReadKeys => {
     } else if (rest.startsWith(pasteBegins)) {
       rest = rest.slice(pasteBegins.length);
       paste = '';
+      returned = false;
     } else if (returned && rest.startsWith('\n')) {
       rest = rest.slice(1);
       returned = false;

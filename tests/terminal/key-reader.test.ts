@@ -150,6 +150,12 @@ describe('the reader', () => {
 
   const pieces = fc.array(fc.constantFrom(...wire), { minLength: 1, maxLength: 12 });
 
+  it('takes a line feed after a paste for Enter, whatever came before the paste', () => {
+    const bytes = '\r\u001b[200~12,5 mm\u001b[201~\na';
+    const names = keysOf(bytes).map((key) => (key.kind === 'named' ? key.name : key.kind));
+    expect(names).toEqual(['enter', 'paste', 'enter', 'char']);
+  });
+
   it('reads the same keys wherever the bytes are cut', () => {
     fc.assert(
       fc.property(pieces, fc.array(fc.nat(200)), (sent, cuts) => {
