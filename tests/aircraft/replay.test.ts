@@ -176,7 +176,7 @@ describe('laws of the engine', () => {
             hours = Math.min(hours + one.hours, 400);
             const object = verbSpec(one.verb).object?.name;
             const { [object ?? '']: bare, ...typed } = one.data;
-            const rest = { ...typed, ...(brought(one.verb, file) ?? {}) };
+            const rest = { ...typed, ...brought(one.verb, file) };
             const said = engine
               .at(clock())
               .as(one.by)
