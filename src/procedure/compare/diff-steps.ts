@@ -5,7 +5,7 @@ import type { Change } from './change.ts';
 import { diffValues, listKeys, withoutValues } from './diff-values.ts';
 import { diffGroups, type Spot } from './differ.ts';
 import type { Renames } from './renames.ts';
-import { movedBetween } from './sequence.ts';
+import { movedBetween, movedPlaces } from './sequence.ts';
 import { stepSheet } from './step-sheet.ts';
 
 const diffSteps = (before: Step, after: Step): readonly Change[] => {
@@ -111,8 +111,7 @@ export const diffAllSteps = (
                 ...spot,
                 kind: 'moved' as const,
                 what: 'step',
-                old: place(oldIds, old.index),
-                new: place(newIds, index),
+                ...movedPlaces(place(oldIds, old.index), place(newIds, index)),
                 edit: { do: 'move' as const, id, ...after(newIds, index) },
               },
             ]

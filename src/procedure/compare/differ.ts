@@ -2,7 +2,7 @@ import { brief } from './brief.ts';
 import type { Change, ChangeKind, Edit } from './change.ts';
 import { leafChange } from './leaves.ts';
 import { rewordedIn } from './reworded.ts';
-import { movedBetween } from './sequence.ts';
+import { movedBetween, movedPlaces } from './sequence.ts';
 import type { Fields, Group, SheetItem, Leaf, List, Node } from './sheet.ts';
 
 /** Where in a procedure two nodes are compared. */
@@ -142,13 +142,11 @@ export const diffLists = (spot: Spot, before: List, after: List, spotOf: SpotOfI
       ];
     const move = moved.has(item.id)
       ? [
-          at(
-            here,
-            spot,
-            'moved',
-            { old: placeText(oldItems, item.id), new: placeText(after.items, item.id) },
-            { do: 'move', id: item.id, ...behind(after.items, index) },
-          ),
+          at(here, spot, 'moved', movedPlaces(placeText(oldItems, item.id), placeText(after.items, item.id)), {
+            do: 'move',
+            id: item.id,
+            ...behind(after.items, index),
+          }),
         ]
       : [];
     return after.of === 'words' ? move : [...move, ...diffItem(spot, here, item, old)];

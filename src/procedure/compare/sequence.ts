@@ -20,6 +20,15 @@ const longestRising = (numbers: readonly number[]): readonly number[] => {
   return run.toReversed();
 };
 
+/**
+ * The places that a move names. What moved and has the same neighbour before it as before moved together with that neighbour, so the new place
+ * says so.
+ */
+export const movedPlaces = (old: string, now: string): { readonly old: string; readonly new: string } => ({
+  old,
+  new: old === now ? `${now}, which moved too` : now,
+});
+
 /** Of the ids that both orders have, the fewest that must be moved to turn one order into the other. */
 export const movedBetween = (before: readonly string[], after: readonly string[]): ReadonlySet<string> => {
   const places = new Map(before.map((id, place) => [id, place]));
