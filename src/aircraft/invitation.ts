@@ -90,7 +90,7 @@ export const readSigned = (state: BuildState, text: string, signature: string): 
   const verified = verifySshsig(signature, text, asInvitation.namespace, [key.value]);
   return verified.ok
     ? ok({ invitation, key: key.value })
-    : err(carriedFault(asInvitation, verified.fault, `${invitation.person} signs it with the key that stands in it`));
+    : err(carriedFault(asInvitation, verified.fault, `${invitation.person} signs it with the key that it names`));
 };
 
 /** The data of the entry that brings an invitation: what was signed, and the signature that proves it. */

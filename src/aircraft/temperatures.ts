@@ -54,17 +54,14 @@ const withTyped = (
     : withMark(warmed, place, markOf(state, entry as Entry, { temperature: surface, isSurface: true }));
 };
 
-/** A corrected mix or shop entry also corrects the temperature that was typed with it. */
+/** A corrected mix or shop entry also corrects the temperatures that were typed with it: they are what the job has of that entry now. */
 const withCorrectedTyped = (state: BuildState, entry: EntryOf<'correct'>): BuildState => {
-  const { entry: target, value } = entry.data;
+  const { entry: target } = entry.data;
   const job = jobOf(state, entry.job);
-  const isShop = job?.shop.some((one) => one.entry === target) === true;
-  if (!isShop && job?.batches.some((one) => one.entry === target) !== true) return state;
-  const shop = isShop ? job.shop.find((one) => one.entry === target) : undefined;
-  const fields = typeof value === 'string' ? {} : value;
-  const air = typeof value === 'string' && shop?.temperature === value ? value : own(fields, 'temperature');
-  const surface = typeof value === 'string' && shop?.surface === value ? value : own(fields, 'surface');
-  const cooled = air === undefined ? state : withCorrectedMark(state, target, air, false);
+  const typed: { readonly temperature?: string; readonly surface?: string } | undefined =
+    job?.shop.find((one) => one.entry === target) ?? job?.batches.find((one) => one.entry === target);
+  const { temperature, surface } = typed ?? {};
+  const cooled = temperature === undefined ? state : withCorrectedMark(state, target, temperature, false);
   return surface === undefined ? cooled : withCorrectedMark(cooled, target, surface, true);
 };
 

@@ -1,9 +1,10 @@
+import { lookVerbs, isLookVerb, type LookVerb } from '../job/verbs.ts';
 import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import type { JobState } from '../job/state.ts';
 import { currentStep } from '../job/where.ts';
 import { powersOf } from '../aircraft/state.ts';
-import { asAnswer, answerKinds, answerText, checkAnswer, isAnswerKind, type AnswerKind } from '../workshop/answers.ts';
+import { asAnswer, answerText, checkAnswer } from '../workshop/answers.ts';
 import { findJob } from '../workshop/find-job.ts';
 import { readCarried } from './carried.ts';
 import { printDone } from './do.ts';
@@ -21,11 +22,11 @@ const stepOf = (call: Call, job: JobState): Outcome<string> => {
     : err(usage('step-missing', `${job.id} does not stand at a hold`, 'name the step of the hold with --step STEP'));
 };
 
-const kindOf = (call: Call): Outcome<AnswerKind> => {
+const kindOf = (call: Call): Outcome<LookVerb> => {
   const kind = call.text('for') ?? '';
-  return isAnswerKind(kind)
+  return isLookVerb(kind)
     ? ok(kind)
-    : err(usage('value-unreadable', `--for ${kind} is no answer`, `write --for ${answerKinds.join('|')}`));
+    : err(usage('value-unreadable', `--for ${kind} is no answer`, `write --for ${lookVerbs.join('|')}`));
 };
 
 /** Who is to sign it: the person named, or the only one with the power that the hold wants. */
@@ -43,7 +44,7 @@ const inspectorOf = (call: Call, opened: OpenedWorkshop, job: JobState, step: st
     : err(usage('person-missing', 'nobody is named who is to sign', 'name them with --as PERSON'));
 };
 
-const contentOf = (call: Call, kind: AnswerKind): Outcome<Data> => {
+const contentOf = (call: Call, kind: LookVerb): Outcome<Data> => {
   const findings = call.texts('finding');
   const remark = call.text('remark');
   if (kind === 'refuse' && findings.length === 0)

@@ -1,5 +1,5 @@
 import type { Data, Datum } from '../job/entry.ts';
-import { isVerb, verbSpec } from '../job/verbs.ts';
+import { isVerb, verbSpec, isLookVerb } from '../job/verbs.ts';
 import type { Done } from '../workshop/intent.ts';
 
 const datumText = (value: Datum): string => {
@@ -29,8 +29,7 @@ const fieldsText = (type: string, data: Data): string => {
 export const doneLine = (done: Done): string => {
   const what = [done.type, fieldsText(done.type, done.data)].filter((part) => part !== '').join(' ');
   // A look from elsewhere: carried in by one person, signed by another.
-  const isLook = done.type === 'release' || done.type === 'refuse' || done.type === 'reinspect';
-  const signed = isLook && 'person' in done.data ? done.data.person : undefined;
+  const signed = isLookVerb(done.type) && 'person' in done.data ? done.data.person : undefined;
   const whose = signed !== undefined && signed !== done.by ? ` (signed by ${signed})` : '';
   return `${done.at} ${done.by} ${what}${whose}${done.verdict === undefined ? '' : `: ${done.verdict}`}`;
 };

@@ -33,3 +33,9 @@ export const performs = (type: string): boolean => isVerb(type) && verbSpec(type
 
 /** True for work that makes a joint where the glue is wet. */
 export const joins = (type: string): boolean => isVerb(type) && verbSpec(type).joins === true;
+
+/** The verbs by which a second person looks at a hold or witness point, and signs what they say. */
+export const lookVerbs = ['release', 'refuse', 'reinspect'] as const satisfies readonly JobVerb[];
+export type LookVerb = (typeof lookVerbs)[number];
+
+export const isLookVerb = (text: string): text is LookVerb => lookVerbs.some((verb) => verb === text);

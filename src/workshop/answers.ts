@@ -1,3 +1,4 @@
+import { isLookVerb, type LookVerb } from '../job/verbs.ts';
 import { carriedFault, type CarriedKind } from '../aircraft/carried.ts';
 import { keysOf } from '../aircraft/keys.ts';
 import type { BuildState } from '../aircraft/state.ts';
@@ -16,9 +17,6 @@ import { own } from '../fault/own.ts';
 import type { PublicKeyReader } from './journal/public-keys.ts';
 import { signersOf } from './journal/signers-text.ts';
 
-export const answerKinds = ['release', 'refuse', 'reinspect'] as const;
-export type AnswerKind = (typeof answerKinds)[number];
-
 /** What a second person signs: which inspection it is, what they inspected, and what they answer. */
 export interface HoldAnswer {
   readonly v: 1;
@@ -33,14 +31,12 @@ export interface HoldAnswer {
   readonly digest: string;
   /** By which list `digest` was made; an answer of before there were several has none, and means the first. */
   readonly inspected?: InspectionNumber;
-  readonly answer: AnswerKind;
+  readonly answer: LookVerb;
   readonly person: string;
   readonly remark?: string;
   readonly remote?: true;
   readonly findings?: readonly string[];
 }
-
-export const isAnswerKind = (text: string): text is AnswerKind => (answerKinds as readonly string[]).includes(text);
 
 const holdOf = (job: JobState, step: string): Outcome<Step> => {
   const found = stepOf(job.plan, step);
@@ -52,7 +48,7 @@ const holdOf = (job: JobState, step: string): Outcome<Step> => {
 export interface AnswerWish {
   readonly job: JobState;
   readonly step: string;
-  readonly answer: AnswerKind;
+  readonly answer: LookVerb;
   readonly person: string;
   readonly data: Data;
   readonly nonce: string;
@@ -99,7 +95,7 @@ const answerFlaw = (value: JsonObject): string | undefined => {
   if (value['v'] !== 1) return 'it is of another version';
   const missing = wanted.find((key) => !isText(value[key]));
   if (missing !== undefined) return `it has no ${missing}`;
-  if (typeof value['answer'] !== 'string' || !isAnswerKind(value['answer'])) return 'it neither releases nor refuses';
+  if (typeof value['answer'] !== 'string' || !isLookVerb(value['answer'])) return 'it neither releases nor refuses';
   if (value['answer'] === 'refuse' && !isTexts(value['findings'])) return 'it refuses without findings';
   for (const [key, item] of Object.entries(value)) {
     if (key === 'v' || key === 'answer' || wanted.includes(key)) continue;

@@ -26,11 +26,10 @@ export interface BroughtData {
 }
 
 /** The fields of a verb that name a file, its bare object among them. */
-export const fileFields = (verb: Verb): readonly string[] => {
-  return givenFields(verb)
+export const fileFields = (verb: Verb): readonly string[] =>
+  givenFields(verb)
     .filter(({ kind }) => kind === 'file')
     .map(({ name }) => name);
-};
 
 /** Completes the relative paths that a person typed, from the folder in which they are working. */
 export const withPaths = (verb: Verb, data: Data, folder: string): Data =>

@@ -1,3 +1,4 @@
+import { isLookVerb, type LookVerb } from '../job/verbs.ts';
 import { decideBuild, type Decided } from '../aircraft/decide.ts';
 import { jobOf, type BuildState } from '../aircraft/state.ts';
 import { err, ok, type Outcome } from '../fault/fault.ts';
@@ -8,7 +9,7 @@ import { entryId } from '../proof/line.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import type { CoSigner, Signer } from '../signing/signer.ts';
 import type { Intent, Done } from './intent.ts';
-import { answerText, isAnswerKind, type AnswerKind } from './answers.ts';
+import { answerText } from './answers.ts';
 import { addBrought, keepFiles } from './attached-files.ts';
 import { writeLine, writingFault, type OpenState } from './open-state.ts';
 import { takeInDraft } from './draft.ts';
@@ -50,9 +51,9 @@ const coSignersOf = (taken: Decided, signerOf: SignerOf): Outcome<readonly CoSig
 
 const nonceOf = (openState: OpenState): string => Buffer.from(openState.place.random(16)).toString('hex');
 
-type Look = Extract<Decided, { readonly type: AnswerKind }>;
+type Look = Extract<Decided, { readonly type: LookVerb }>;
 
-const isLook = (taken: Decided): taken is Look => isAnswerKind(taken.type);
+const isLook = (taken: Decided): taken is Look => isLookVerb(taken.type);
 
 /** An answer to a hold carries its own signed text, which is made here where none was carried in. */
 const withAnswer = (openState: OpenState, taken: Decided, by: string, signer: Signer): Outcome<Data> => {

@@ -11,6 +11,7 @@ import { powerRefusals } from '../refusals/power.ts';
 import type { JobState, Look } from '../state.ts';
 import { stepStateOf } from '../step-state.ts';
 import { stepOf } from '../../procedure/plan.ts';
+import type { LookVerb } from '../verbs.ts';
 import { stepNamed, type Ask } from './act.ts';
 
 /*
@@ -23,8 +24,6 @@ export interface HoldAsked {
   /** The person who looks: whoever is at the keyboard, or the signer of an answer that somebody else brings. */
   readonly looker: string;
 }
-
-export type LookVerb = 'release' | 'refuse' | 'reinspect';
 
 export const holdAsked = (
   ask: Pick<Ask, 'job'> & { readonly data: { readonly step: string }; readonly command: { readonly by: string } },

@@ -1,9 +1,10 @@
+import { isLookVerb } from '../../job/verbs.ts';
 import type { BuildState } from '../../aircraft/state.ts';
 import { wrong, type Fault } from '../../fault/fault.ts';
 import type { JournalLine } from '../../proof/line.ts';
 import { signerOf } from '../../proof/signers.ts';
 import { linePlace } from '../../store/layout.ts';
-import { asAnswer, isAnswerKind, readAnswer } from '../answers.ts';
+import { asAnswer, readAnswer } from '../answers.ts';
 import type { PublicKeyReader } from './public-keys.ts';
 import { signersOf } from './signers-text.ts';
 
@@ -26,7 +27,7 @@ const isTheirs = (state: BuildState, line: JournalLine, person: string, read: Pu
  */
 export const unsignedAnswerFault = (state: BuildState, line: JournalLine, read: PublicKeyReader): Fault | undefined => {
   const { person } = line.data;
-  if (!isAnswerKind(line.type) || typeof person !== 'string' || person === line.by) return undefined;
+  if (!isLookVerb(line.type) || typeof person !== 'string' || person === line.by) return undefined;
   if (isTheirs(state, line, person, read)) return undefined;
   return wrong(
     'answer-false',

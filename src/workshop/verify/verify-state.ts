@@ -5,7 +5,7 @@ import { jobOf, emptyBuild, jobsOf, type BuildState } from '../../aircraft/state
 import { contradictionText } from '../../job/contradiction.ts';
 import type { Entry } from '../../job/entry.ts';
 import { commandOfEntry } from '../../job/parse.ts';
-import { isVerb } from '../../job/verbs.ts';
+import { isVerb, isLookVerb, type LookVerb } from '../../job/verbs.ts';
 import { isClosed } from '../../job/where.ts';
 import type { Link } from '../../proof/chain.ts';
 import { foundWrong, noted, passed, type Observation } from '../../record/observe.ts';
@@ -75,6 +75,8 @@ const verifyMemory = ({ observations }: Verification, journal: JournalRead): voi
       }
 };
 
+const isLook = (entry: Entry): entry is Extract<Entry, { readonly type: LookVerb }> => isLookVerb(entry.type);
+
 /** Checks the signed answer that an answer to a hold carries, against the build at that place. */
 const verifyAnswer = (
   verification: Verification,
@@ -84,7 +86,7 @@ const verifyAnswer = (
   meanwhile: boolean,
 ): void => {
   const job = jobOf(state, entry.job);
-  if ((entry.type !== 'release' && entry.type !== 'refuse' && entry.type !== 'reinspect') || job === undefined) return;
+  if (!isLook(entry) || job === undefined) return;
   const say = (what: string): void => void verification.observations.push(foundWrong(what, placeOf(link)));
   const { answer: text, 'answer-sig': signature, step: asked, person: looker = entry.by } = entry.data;
   if (text === undefined || signature === undefined) return say(`${entry.type} has no signed answer`);
