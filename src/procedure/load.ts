@@ -1,6 +1,5 @@
 import { checks } from './check.ts';
 import { readProcedureDraft } from './draft.ts';
-import { withPresentKeys } from './former-keys.ts';
 import { bounded, hasErrors, type Message, messageAt, shown, sortMessages } from './message.ts';
 import type { Procedure } from './model.ts';
 import { gatherNames } from './names.ts';
@@ -18,11 +17,6 @@ export interface LoadOptions {
    * which a later dryfit adds never keeps its procedure from being read.
    */
   readonly checks?: boolean;
-  /**
-   * Whether keys may have their former names (`needs`, and `with` in a result). For texts in a state alone, so that a job that was started
-   * with one can be opened again. It goes when edition 1 of the format is laid down.
-   */
-  readonly formerKeys?: boolean;
 }
 
 export interface LoadedProcedure {
@@ -55,7 +49,7 @@ const fromTree = (tree: Tree, file: string, before: readonly Message[], options:
 export const readProcedure = (text: string, file: string, options: LoadOptions = {}): LoadedProcedure => {
   const { tree, messages } = readYaml(text, file);
   if (tree === undefined) return { messages };
-  return fromTree(options.formerKeys === true ? withPresentKeys(tree) : tree, file, messages, options);
+  return fromTree(tree, file, messages, options);
 };
 
 /** The same from the bytes of a file: strict UTF-8, bounded size. */

@@ -3,7 +3,6 @@ import { suggest } from '../fault/nearest.ts';
 import type { MessageCode } from './codes.ts';
 import { listed, type Message, messageAt, mostMessages, shown } from './message.ts';
 import type { SchemaIssue } from './schema/leaves.ts';
-import { keyMeant } from './former-keys.ts';
 import { mapEntryAt, kindOf, type MapEntry, nodeAt, type Path, placeAt, type Tree } from './tree.ts';
 import { own } from '../fault/own.ts';
 
@@ -99,7 +98,7 @@ const missing = (file: string, tree: Tree, path: Path): Message => {
 
 /** The message for an unknown key, with the key that was most likely meant. */
 const unknownKey = (file: string, { key, at }: Pick<MapEntry, 'key' | 'at'>, known: readonly string[]): Message => {
-  const meant = keyMeant(key, known);
+  const meant = suggest(key, known);
   const todo =
     meant === undefined ? `use one of the keys known here: ${listed(known)}` : `write ${meant} instead, or take it out`;
   return messageAt(file, at, 'unknown-key', `the key ${shown(key)} is not known here`, todo);
@@ -133,7 +132,7 @@ const isMisspelt = ({ issue, path }: Found, all: readonly Found[], tree: Tree, s
     (other) =>
       other.issue.code === 'unrecognized_keys' &&
       other.path.join('\0') === above.join('\0') &&
-      other.issue.keys.slice(0, mostKeys).some((typed) => keyMeant(typed, keysAt(schema, above)) === key),
+      other.issue.keys.slice(0, mostKeys).some((typed) => suggest(typed, keysAt(schema, above)) === key),
   );
 };
 

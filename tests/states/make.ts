@@ -1,12 +1,12 @@
 import { readdirSync, rmSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { keep, keepAnswers } from './kept.ts';
-import { storiesOf, withoutStory } from './stories.ts';
+import { storiesOf } from './stories.ts';
 
 /** `make.mjs states [NAME…]` makes the states anew; `make.mjs answers [NAME…]` only stores what the program now says about them. */
 const [, , root = '', what = '', ...names] = process.argv;
 const project = resolve(root);
-const folder = join(project, 'tests/states/kept');
+const folder = join(project, 'tests/states/edition-1');
 const stories = storiesOf(project);
 const isMeant = (name: string): boolean => names.length === 0 || names.includes(name);
 
@@ -19,12 +19,8 @@ if (what !== 'states' && what !== 'answers') {
     else await keepAnswers(join(folder, story.name), project);
     process.stdout.write(`${story.name}\n`);
   }
-  for (const name of withoutStory.filter((one) => what === 'answers' && isMeant(one))) {
-    await keepAnswers(join(folder, name), project);
-    process.stdout.write(`${name}\n`);
-  }
   // A kept state whose story no longer exists.
-  const known = new Set([...stories.map(({ name }) => name), ...withoutStory]);
+  const known = new Set(stories.map(({ name }) => name));
   for (const name of what === 'states' ? readdirSync(folder) : [])
     if (!known.has(name)) rmSync(join(folder, name), { recursive: true });
 }

@@ -14,7 +14,7 @@ import { makeState } from './story.ts';
 it.each(storiesOf(root).map((story) => [story.name, story] as const))(
   '%s is written as it was, byte for byte',
   async (_name, story) => {
-    const kept = join(root, 'tests/states/kept', story.name);
+    const kept = join(root, 'tests/states/edition-1', story.name);
     await withKept(kept, root, ({ state }) =>
       makeState(story, root, (made) => {
         expect(made.printed).toBe(readFileSync(join(kept, 'printed.txt'), 'utf8'));

@@ -5,9 +5,6 @@ import { everyVerbStory } from './every-verb.ts';
 import { mergedStory } from './merged.ts';
 import type { Story } from './story.ts';
 
-/** States that are kept without a story. Their procedures have the former keys (`needs`, `with`), so no story can start them any more. */
-export const withoutStory: readonly string[] = ['former-keys'];
-
 const late = '2026-12-01T12:00:00+01:00';
 
 /** Each demo script, rehearsed into a state of its own. */

@@ -1,5 +1,4 @@
 import { suggest } from '../../fault/nearest.ts';
-import { gatherOf } from '../former-keys.ts';
 import { shown } from '../message.ts';
 import type { Used } from '../parts/part.ts';
 import { usesOf } from '../parts/parts.ts';
@@ -22,7 +21,7 @@ const named = (gather: Tree | undefined, kind: Kind): ReadonlySet<string> | unde
  * list is better than a wrong one.
  */
 export const checkGather: Check = ({ subject, steps }) => {
-  const gather = gatherOf(subject.tree);
+  const gather = valueOf(subject.tree, 'gather');
   const known = { tool: named(gather, 'tool'), material: named(gather, 'material') };
   const level = gather === undefined ? 'warning' : 'error';
   const check = (kind: Kind, used: string | undefined, path: Path): void => {

@@ -76,7 +76,7 @@ export const textLibrary = (disk: Disk, state: string, watch: Watch = () => {}):
     const path = `procedures/${sha256}.yaml`;
     const bytes = named(disk, state, 'procedures', sha256);
     if (!bytes.ok) return bytes;
-    const { procedure, messages } = readBytes(bytes.value, path, { checks: false, formerKeys: true });
+    const { procedure, messages } = readBytes(bytes.value, path, { checks: false });
     const [first] = messages;
     return procedure === undefined
       ? err(

@@ -1,6 +1,6 @@
 import { statSync } from 'node:fs';
 import { err, ok, usage, wrong, type Outcome } from '../../fault/fault.ts';
-import { type LoadOptions, readBytes } from '../../procedure/load.ts';
+import { readBytes } from '../../procedure/load.ts';
 import { printMessage } from '../../procedure/message.ts';
 import type { Procedure } from '../../procedure/model.ts';
 import { tooLarge } from '../../procedure/yaml/bytes.ts';
@@ -21,12 +21,8 @@ export interface Revision {
 }
 
 /** Reads without the rules of the trade: texts that jobs follow, and texts still being written, can be compared too. */
-const read = (
-  bytes: Uint8Array,
-  found: string,
-  options: Pick<LoadOptions, 'formerKeys'> = {},
-): Outcome<Revision> => {
-  const { procedure, messages } = readBytes(bytes, found, { checks: false, ...options });
+const read = (bytes: Uint8Array, found: string): Outcome<Revision> => {
+  const { procedure, messages } = readBytes(bytes, found, { checks: false });
   if (procedure !== undefined) return ok({ procedure, bytes, sha256: sha256Hex(bytes), found });
   const { what, todo } = unreadProcedure(found, messages);
   return err(wrong('procedure-faulty', what, todo));
@@ -57,7 +53,7 @@ export const revisionsInState = ({ disk, state }: Pick<Workplace, 'disk' | 'stat
   disk.list(inState(state, stateFolders.procedures)).flatMap((name) => {
     const where = `${stateFolders.procedures}/${name}`;
     const bytes = readFile(disk, inState(state, where), { where, limit: hashedLimits.procedures });
-    const revision = bytes.ok && name.endsWith('.yaml') ? read(bytes.value, where, { formerKeys: true }) : undefined;
+    const revision = bytes.ok && name.endsWith('.yaml') ? read(bytes.value, where) : undefined;
     return revision?.ok === true ? [revision.value] : [];
   });
 
