@@ -1,4 +1,5 @@
 import type { JobState } from '../job/state.ts';
+import { isWithdrawn } from '../job/where.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { jobsOf, type BuildState } from './state.ts';
 
@@ -19,7 +20,10 @@ const isDecided = (job: JobState, bulletin: string): boolean =>
 /** Whether a job of the answering procedure exists, begun or complete, for this side where it has sides. */
 const isAnswered = (state: BuildState, procedure: string, side: string | undefined): boolean =>
   jobsOf(state).some(
-    (job) => job.procedure === procedure && (job.side === undefined || side === undefined || job.side === side),
+    (job) =>
+      job.procedure === procedure &&
+      !isWithdrawn(job) &&
+      (job.side === undefined || side === undefined || job.side === side),
   );
 
 /**
@@ -30,7 +34,7 @@ export const bulletinsOf = (state: BuildState, procedures: readonly Procedure[])
   procedures.flatMap(({ procedure, answers }) => {
     if (answers === undefined) return [];
     const { bulletin, of } = answers;
-    const begun = jobsOf(state).filter((job) => job.procedure === of);
+    const begun = jobsOf(state).filter((job) => job.procedure === of && !isWithdrawn(job));
     const open = begun.filter((job) => !isDecided(job, bulletin) && !isAnswered(state, procedure, job.side));
     const isOpen = begun.length > 0 ? open.length > 0 : !isAnswered(state, procedure, undefined);
     return isOpen ? [{ bulletin, of, procedure, jobs: open.map(({ id }) => id) }] : [];

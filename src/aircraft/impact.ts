@@ -10,7 +10,7 @@ import { troublesOf } from '../job/troubles.ts';
 import { ownVerdict } from '../job/parts/reading.ts';
 import { verdictOfResult } from '../job/parts/result.ts';
 import { stepStateOf } from '../job/step-state.ts';
-import { isClosed } from '../job/where.ts';
+import { isClosed, isWithdrawn } from '../job/where.ts';
 import type { Change, PlainChange } from '../procedure/compare/change.ts';
 import { plainChange } from '../procedure/compare/change.ts';
 import type { Procedure, Reading, Step } from '../procedure/model.ts';
@@ -219,7 +219,7 @@ export const impactOf = (
   sha256: string,
   names: NewNames = {},
 ): readonly JobImpact[] => {
-  const jobs = jobsOf(state).filter((job) => job.procedure === procedure.procedure);
+  const jobs = jobsOf(state).filter((job) => job.procedure === procedure.procedure && !isWithdrawn(job));
   const sides = procedure.each.length === 0 ? [undefined] : procedure.each;
   const idle = sides.filter((side) => !jobs.some((job) => job.side === side));
   return [

@@ -7,7 +7,7 @@ import type { WantOf } from '../job/next/want.ts';
 import { goodBatches, potLifeNow } from '../job/potlife.ts';
 import type { JobState } from '../job/state.ts';
 import { stepStateOf } from '../job/step-state.ts';
-import { currentStep, isClosed, placeMark, isParked } from '../job/where.ts';
+import { currentStep, isClosed, placeMark, isParked, isWithdrawn } from '../job/where.ts';
 import type { Surroundings } from '../job/surroundings.ts';
 import type { Step } from '../procedure/model.ts';
 import { printQuantity } from '../quantity/quantity.ts';
@@ -18,7 +18,7 @@ import { jobsOf, openContradictions, type BuildState } from './state.ts';
 import { numberIn } from './numbers.ts';
 import { goodUntil, stockName } from './stock.ts';
 
-export type JobCondition = 'open' | 'parked' | 'complete' | 'opened again';
+export type JobCondition = 'open' | 'parked' | 'complete' | 'opened again' | 'withdrawn';
 
 export interface CureStatus {
   readonly step: string;
@@ -45,6 +45,8 @@ export interface JobStatus {
   readonly side?: string;
   readonly revision: string;
   readonly state: JobCondition;
+  /** Why the job was withdrawn. */
+  readonly because?: string;
   /** The open step; `number` of `of` is its place among the steps that this job walks, from 1. */
   readonly step?: string;
   readonly number: number;
@@ -144,6 +146,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
   if (contradiction) return [`a contradiction to be settled: ${contradiction.entry.id}`];
   const park = job.parks.at(-1);
   if (park && !park.ended) return [park.waitsFor];
+  if (isWithdrawn(job)) return [];
   if (!step) return isClosed(job) ? [] : ['completion'];
   // What a step wants does not depend on who acts, except for the helpers, so nobody is named here.
   const { wants } = next(job, step, { around, ms: at, offset: 0, by: '', with: [] });
@@ -157,6 +160,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
 };
 
 const conditionOf = (job: JobState): JobCondition => {
+  if (isWithdrawn(job)) return 'withdrawn';
   if (isClosed(job)) return 'complete';
   if (job.reopened) return 'opened again';
   return isParked(job) ? 'parked' : 'open';
@@ -192,6 +196,7 @@ const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
     ...(step ? { step: step.step } : {}),
     number: place.number,
     of: place.count,
+    ...(job.withdrawn ? { because: job.withdrawn.because } : {}),
     waitsFor: waitsFor(job, step, around, at),
     cures: runningCures(job, around, at).map((one) => cureStatus(one.step, one.now)),
     ...(life ? { potLife: { batch: life.batch, ends: printInstant(life.ends, 0) } } : {}),

@@ -4,7 +4,7 @@ import { openInJob } from '../job/gate.ts';
 import type { JobState } from '../job/state.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { isSkipped, stepApplies } from '../job/step-state.ts';
-import { isClosed, isDone } from '../job/where.ts';
+import { isClosed, isDone, isOver, isWithdrawn } from '../job/where.ts';
 import { clockTroubleAt } from './clock.ts';
 import { contradictionsUnder } from './resting.ts';
 import { overbuiltIn } from './over.ts';
@@ -52,7 +52,7 @@ const otherSides = (state: BuildState, job: JobState): readonly JobState[] => {
   // A job's id begins with its procedure, so only those ids need be looked at.
   const ids = state.jobOrder.filter((id) => id.startsWith(`${job.procedure}-`));
   for (const other of ids.flatMap((id) => jobOf(state, id) ?? []))
-    if (other.procedure === job.procedure && other.side !== undefined && other.side !== job.side)
+    if (other.procedure === job.procedure && other.side !== undefined && other.side !== job.side && !isWithdrawn(other))
       latest.set(other.side, other);
   return [...latest.values()];
 };
@@ -76,7 +76,7 @@ const stillReaching = (
   area: string,
 ): readonly { readonly job: string; readonly step: string }[] =>
   jobsOf(state)
-    .filter((other) => other.id !== job.id && !isClosed(other))
+    .filter((other) => other.id !== job.id && !isOver(other))
     .flatMap((other) =>
       other.plan.steps
         .filter(
@@ -129,7 +129,7 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, { writer,
     stillReaching: (area) => stillReaching(state, job, area),
     openElsewhere: (gate) =>
       jobsOf(state).flatMap((other) =>
-        other.id === job.id
+        other.id === job.id || isWithdrawn(other)
           ? []
           : [
               ...openInJob(other, gate, aroundOf(state, other, at)),

@@ -53,9 +53,14 @@ const potLifeLines = ({ potLife }: JobStatus, call: Call): readonly string[] => 
   ];
 };
 
+const placeOf = ({ because, step, number, of }: JobStatus): string => {
+  if (because !== undefined) return `: ${because}`;
+  return step === undefined ? `, ${of} of ${of}` : `, ${number} of ${of}, ${step} open`;
+};
+
 const jobLines = (job: JobStatus, call: Call): readonly string[] => [
   `  ${job.id}  ${job.title}`,
-  `    ${job.state}, ${job.step === undefined ? `${job.of} of ${job.of}` : `${job.number} of ${job.of}, ${job.step} open`}`,
+  `    ${job.state}${placeOf(job)}`,
   ...(job.waitsFor.length > 0 && (job.state !== 'complete' || job.contradictions.length > 0)
     ? [`    waits for ${job.waitsFor.join('; ')}`]
     : []),

@@ -5,7 +5,7 @@ import type { CommandOf, JobCommand, Taken, TakenOf } from './entry.ts';
 import type { JobState } from './state.ts';
 import type { Surroundings } from './surroundings.ts';
 import { verbSpec, type JobVerb } from './verbs.ts';
-import { isClosed } from './where.ts';
+import { isClosed, isWithdrawn } from './where.ts';
 
 const decideOne = <V extends JobVerb>(
   job: JobState,
@@ -22,6 +22,8 @@ const decideOne = <V extends JobVerb>(
  * closed list; kind `usage` for an unknown id or an unreadable value.
  */
 export const decideJob = (job: JobState, command: JobCommand, around: Surroundings): Outcome<Taken> => {
+  if (isWithdrawn(job))
+    return err(refusal('job-closed', `${job.id} is withdrawn`, 'nothing is entered in it; start the procedure again'));
   if (isClosed(job) && verbSpec(command.verb).untilComplete === true)
     return err(refusal('job-closed', `${job.id} is complete`, 'correct, undo or remark; or start the procedure again'));
   return decideOne(job, command as CommandOf<JobVerb>, around) as Outcome<Taken>;

@@ -297,4 +297,6 @@ export interface JobState {
   readonly completed?: Stamp;
   /** The entry that opened the job again after completion. */
   readonly reopened?: Stamp;
+  /** The job was ended although its steps are not finished. Nothing is entered in it any more. */
+  readonly withdrawn?: Stamp & { readonly because: string };
 }

@@ -11,8 +11,15 @@ export const isDone = (job: JobState, step: Step): boolean =>
 export const currentStep = (job: JobState): Step | undefined =>
   job.plan.steps.find((step) => !isSkipped(job, step) && stepApplies(job, step) && !isDone(job, step));
 
-/** Complete, and not opened again since. */
-export const isClosed = (job: JobState): boolean => job.completed !== undefined && job.reopened === undefined;
+/** Ended although its steps are not finished: started by mistake, or its work was scrapped whole. */
+export const isWithdrawn = (job: JobState): boolean => job.withdrawn !== undefined;
+
+/** Complete, and not opened again since. A withdrawn job is never complete. */
+export const isClosed = (job: JobState): boolean =>
+  job.completed !== undefined && job.reopened === undefined && !isWithdrawn(job);
+
+/** No work is left to do in the job: it is complete, or it was withdrawn. */
+export const isOver = (job: JobState): boolean => isClosed(job) || isWithdrawn(job);
 
 /** The place of the open step among those that the job walks: `7 of 12`. @param current the open step, where it is known already. */
 export const placeMark = (

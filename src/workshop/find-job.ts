@@ -1,6 +1,6 @@
 import { jobOf, type BuildState } from '../aircraft/state.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
-import { isClosed } from '../job/where.ts';
+import { isOver } from '../job/where.ts';
 import type { JobState } from '../job/state.ts';
 
 /** True where a word names a job by its procedure, with or without its side. */
@@ -9,7 +9,7 @@ const isNamed = (job: JobState, word: string): boolean =>
   (job.side !== undefined && (word === `${job.procedure}-${job.side}` || word === `${job.procedure}/${job.side}`));
 
 const only = (jobs: readonly JobState[]): JobState | undefined => {
-  const open = jobs.filter((job) => !isClosed(job));
+  const open = jobs.filter((job) => !isOver(job));
   if (open.length === 1) return open[0];
   return jobs.length === 1 ? jobs[0] : undefined;
 };

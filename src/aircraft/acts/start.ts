@@ -3,7 +3,7 @@ import { err, ok, refusal, usage, type Fault, type Refusal } from '../../fault/f
 import { memoisedBy } from '../../fault/memo.ts';
 import { contradictionText } from '../../job/contradiction.ts';
 import { startJob } from '../../job/evolve.ts';
-import { isClosed } from '../../job/where.ts';
+import { isClosed, isOver } from '../../job/where.ts';
 import type { After, Procedure } from '../../procedure/model.ts';
 import { planFor } from '../../procedure/plan.ts';
 import { addMonths, endOfDay, parseDay, parseInstant, type Instant } from '../../quantity/time.ts';
@@ -106,7 +106,7 @@ export const startAct: BuildAct<'start'> = {
     ]);
     if (refused) return err(refused);
     const open = jobsOf(state).filter(
-      (job) => job.procedure === procedure.value.procedure && job.side === side && !isClosed(job),
+      (job) => job.procedure === procedure.value.procedure && job.side === side && !isOver(job),
     );
     const told = open.map((job) => `${job.id} is open too`);
     return taken(ask, {}, told);

@@ -27,9 +27,9 @@ export const jobsRows = (facts: BenchFacts): readonly JobsRow[] => {
   const asJob = (job: JobStatus): JobsRow => ({ kind: 'job', job });
   return [
     ...contradictionItems(facts).map((item): JobsRow => ({ kind: 'contradiction', item })),
-    ...jobs.filter(({ state }) => state !== 'complete').map(asJob),
+    ...jobs.filter(({ state }) => state !== 'complete' && state !== 'withdrawn').map(asJob),
     ...bulletinItems(facts).map((item): JobsRow => ({ kind: 'bulletin', item })),
-    ...jobs.filter(({ state }) => state === 'complete').map(asJob),
+    ...jobs.filter(({ state }) => state === 'complete' || state === 'withdrawn').map(asJob),
     { kind: 'start' },
   ];
 };

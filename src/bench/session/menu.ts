@@ -1,7 +1,7 @@
 import type { RefusalCode } from '../../fault/codes.ts';
 import { overrulable } from '../../job/departure.ts';
 import type { JobState } from '../../job/state.ts';
-import { isClosed, isParked } from '../../job/where.ts';
+import { isOver, isParked, isWithdrawn } from '../../job/where.ts';
 import type { BenchFacts } from '../ports.ts';
 import { thrownCupItems } from './menu/glue.ts';
 import { calculators, formOf, group, item, info, askText, type MenuItem } from './menu/item.ts';
@@ -95,15 +95,16 @@ export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonl
   ];
 };
 
-/** The items of a group of the menu. A closed job keeps what only looks, corrects or notes. */
+/** The items of a group of the menu. A complete job keeps what only looks, corrects or notes; a withdrawn one what looks. */
 export const menuItems = (facts: BenchFacts, menu: MenuGroup, job: JobState | undefined): readonly MenuItem[] => {
   if (menu === 'screen') return screenItems(job);
   if (menu === 'people') return peopleItems(facts, job);
   if (menu === 'stock') return stockItems(facts, job);
   if (!job) return allItems(facts, undefined);
+  if (isWithdrawn(job)) return screenItems(job);
   if (menu === 'value') return valueItems();
   if (menu === 'correct') return correctItems(facts, job);
-  if (menu === 'again') return isClosed(job) ? [] : againItems(job);
+  if (menu === 'again') return isOver(job) ? [] : againItems(job);
   if (menu === 'work') return workItems(facts, job);
   if (menu === 'loose') return looseItems(facts, job);
   return allItems(facts, job);

@@ -1,6 +1,6 @@
 import type { JobState } from '../../job/state.ts';
 import { stepStateOf } from '../../job/step-state.ts';
-import { currentStep, isClosed, isParked } from '../../job/where.ts';
+import { currentStep, isOver, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import { jobById, jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
@@ -22,7 +22,7 @@ export const isInterrupted = (job: JobState): boolean => {
 /** Whether to ask for the last steps to be checked again: once, where there are any, and never while a pot life runs. */
 const asksBack = (session: Session, facts: BenchFacts, job: JobState): boolean =>
   !session.opened.includes(job.id) &&
-  !isClosed(job) &&
+  !isOver(job) &&
   currentStep(job) !== undefined &&
   !isParked(job) &&
   (lastSteps(job).length > 0 || isInterrupted(job)) &&

@@ -1,13 +1,13 @@
 import { wetMixes } from '../../aircraft/status.ts';
 import { departureFor } from '../../job/departure.ts';
 import { potLifeNow, type PotLifeNow } from '../../job/potlife.ts';
-import { isClosed } from '../../job/where.ts';
+import { isOver } from '../../job/where.ts';
 import type { JobNow } from '../job-now.ts';
 import { stepsNow } from '../steps-now.ts';
 
 /** The pot life that runs for glue which is still to be used, in any step of a job. */
 export const potLifeFor = ({ job, around, facts }: JobNow): PotLifeNow | undefined =>
-  isClosed(job) ? undefined : potLifeNow(job, wetMixes(job), around, facts.now.ms);
+  isOver(job) ? undefined : potLifeNow(job, wetMixes(job), around, facts.now.ms);
 
 /** The pot life that is over, of glue still to be used, unless a departure has been entered for it: this rings the bell. */
 export const glueOver = (here: JobNow): PotLifeNow | undefined => {

@@ -1,6 +1,6 @@
 import { memoised } from '../../fault/memo.ts';
 import type { Want, WantOf } from '../../job/next/want.ts';
-import { isClosed, isParked } from '../../job/where.ts';
+import { isOver, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import { askPart, benchParts } from '../parts/parts.ts';
 import type { JobNow } from '../job-now.ts';
@@ -57,7 +57,7 @@ const askFor = <W extends Want['want']>(here: JobNow, step: Step, want: WantOf<W
 /** The one thing that a job wants now from whoever is at the bench: the first of what the engine says that its open step wants. */
 export const promptNow = memoised((here: JobNow): Prompt => {
   const { job } = here;
-  if (isClosed(job)) return { kind: 'closed' };
+  if (isOver(job)) return { kind: 'closed' };
   if (isParked(job)) return { kind: 'parked' };
   const step = stepsNow(job).open;
   if (!step) return { kind: 'complete' };

@@ -1,5 +1,5 @@
 import type { JobState } from '../../job/state.ts';
-import { isClosed } from '../../job/where.ts';
+import { isOver } from '../../job/where.ts';
 import { countdown, spanWords } from '../drawing/clock.ts';
 import { mark, span, type Row, type Style } from '../drawing/rows.ts';
 import { jobNow, type JobNow } from '../job-now.ts';
@@ -51,7 +51,7 @@ const cureClocks = ({ cures }: JobNow): readonly Timer[] =>
 export const clocksOf = (facts: BenchFacts, job: JobState | undefined): readonly Timer[] => {
   const others = facts.build.jobOrder
     .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
-    .filter((one) => one !== job && !isClosed(one));
+    .filter((one) => one !== job && !isOver(one));
   const all = [...(job ? [job] : []), ...others].map((one) => jobNow(facts, one));
   const doubt: Timer = { words: 'the clock is in doubt: enter the true time', style: 'outside', seconds: false };
   return [

@@ -1,7 +1,7 @@
 import { nameOf } from '../../aircraft/state.ts';
 import { nonconformances } from '../../job/nonconformances.ts';
 import type { JobState } from '../../job/state.ts';
-import { isClosed } from '../../job/where.ts';
+import { isClosed, isWithdrawn } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { Marks } from '../drawing/marks.ts';
 import { rivetLine, type Rivet } from '../drawing/rivets.ts';
@@ -50,11 +50,13 @@ export const rivetsOf = (
   );
   const { steps, open, at, place } = stepsNow(job);
   const { number, count } = place;
-  const words = isClosed(job)
-    ? `${count} steps, complete`
-    : open
-      ? `${number} of ${count}, open`
-      : `${count} of ${count}, all finished`;
+  const words = isWithdrawn(job)
+    ? 'withdrawn'
+    : isClosed(job)
+      ? `${count} steps, complete`
+      : open
+        ? `${number} of ${count}, open`
+        : `${count} of ${count}, all finished`;
   return {
     line: rivetLine(
       steps.map((one) => rivetOf(one, curing, owed)),

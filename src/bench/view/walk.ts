@@ -46,9 +46,11 @@ const contentOfParked = (here: JobNow, session: Session, _prompt: PromptOf<'park
 
 const contentOfClosed = (here: JobNow, session: Session, _prompt: PromptOf<'closed'>, canvas: Canvas): PageContent => ({
   text: [
-    ...title('This job is complete.', canvas.width),
+    ...title(here.job.withdrawn ? 'This job is withdrawn.' : 'This job is complete.', canvas.width),
     ...paragraphRows(
-      'Its record is written. A correction, an undo or a remark is kept, and the next record names this one.',
+      here.job.withdrawn
+        ? `${here.job.withdrawn.because} Nothing more is entered in this job.`
+        : 'Its record is written. A correction, an undo or a remark is kept, and the next record names this one.',
       canvas.width,
     ),
   ],

@@ -32,6 +32,7 @@ import { tighten } from './tighten.ts';
 import { undoAct } from './undo.ts';
 import { unparkAct } from './unpark.ts';
 import { useAct } from './use.ts';
+import { withdrawAct } from './withdraw.ts';
 
 /** Every verb of a job. The program does not compile while a verb has no act. */
 export const jobActs: { readonly [V in JobVerb]: V extends 'move' ? MoveAct : Act<V> } = {
@@ -63,6 +64,7 @@ export const jobActs: { readonly [V in JobVerb]: V extends 'move' ? MoveAct : Ac
   close: closeAct,
   park: parkAct,
   unpark: unparkAct,
+  withdraw: withdrawAct,
   remark: remarkAct,
   advise: adviseAct,
   move: moveAct,

@@ -145,6 +145,13 @@ export const judgementVerbs = {
     untilComplete: true,
     about: 'takes a parked job up again',
   },
+  withdraw: {
+    fields: [because],
+    scope: 'job',
+    builder: true,
+    untilComplete: true,
+    about: 'ends a job that was started by mistake, or whose work was scrapped whole',
+  },
   remark: { object: must('text', 'text', 'the remark'), fields: [], scope: 'job', builder: false, about: 'notes' },
   advise: {
     object: must('text', 'text', 'their words'),

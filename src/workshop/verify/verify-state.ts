@@ -6,7 +6,7 @@ import { contradictionText } from '../../job/contradiction.ts';
 import type { Entry } from '../../job/entry.ts';
 import { commandOfEntry } from '../../job/parse.ts';
 import { isVerb, isLookVerb, type LookVerb } from '../../job/verbs.ts';
-import { isClosed } from '../../job/where.ts';
+import { isOver } from '../../job/where.ts';
 import type { Link } from '../../proof/chain.ts';
 import { foundWrong, noted, passed, type Observation } from '../../record/observe.ts';
 import { readJournal, type JournalRead } from '../../store/journal-read.ts';
@@ -177,7 +177,7 @@ const walk = (verification: Verification, links: readonly Link[], wanted: Readon
 const reportJobs = ({ observations }: Verification, state: BuildState): void => {
   if (state.scripted)
     observations.push(noted('scripted: a rehearsal wrote this state, and it never becomes real', 'journal'));
-  for (const job of jobsOf(state)) if (!isClosed(job)) observations.push(noted('the job is under way', job.id));
+  for (const job of jobsOf(state)) if (!isOver(job)) observations.push(noted('the job is under way', job.id));
 };
 
 /** Reports entries that contradict what was done elsewhere, whether or not they are settled. */

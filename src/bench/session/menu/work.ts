@@ -2,6 +2,7 @@ import { isOpenItem, leftOpen } from '../../../job/loose.ts';
 import type { JobState } from '../../../job/state.ts';
 import { stepStateOf } from '../../../job/step-state.ts';
 import { currentStep } from '../../../job/where.ts';
+import { workLeft } from '../../../job/work-left.ts';
 import { changeKey, changeName } from '../../../job/revised.ts';
 import type { ChangeImpact } from '../../../aircraft/impact.ts';
 import { asksSomething, decidedWords } from '../../../report/impact.ts';
@@ -69,6 +70,21 @@ const newPageItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => 
   ];
 };
 
+/** Offered only where nothing stands in the way of it: a job with work in it is finished, or scrapped first. */
+const withdrawItems = (job: JobState): readonly MenuItem[] =>
+  workLeft(job) !== undefined
+    ? []
+    : [
+        item(
+          'withdraw the job',
+          formOf('withdraw', job.id, {
+            title: 'Withdraw the job',
+            about: ['For a job started by mistake, or whose work was scrapped whole. Nothing more is entered in it.'],
+            questions: [because],
+          }),
+        ),
+      ];
+
 export const workItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => {
   const step = currentStep(job);
   const done = job.plan.steps.filter((one) => stepStateOf(job, one.step).state === 'done').toReversed();
@@ -114,6 +130,7 @@ export const workItems = (facts: BenchFacts, job: JobState): readonly MenuItem[]
         ],
       }),
     ),
+    ...withdrawItems(job),
     ...nonconformanceItems(facts, job),
     ...newPageItems(facts, job),
     info('steps of this job', 'steps'),
