@@ -1,7 +1,7 @@
 import type { Check } from './checks/checking.ts';
 import { checkCovers, checkPermanence, checkProofs, checkReliances } from './checks/features.ts';
 import { checkHelpers, checkPotLife } from './checks/glue.ts';
-import { checkGather } from './checks/gather.ts';
+import { checkGather, checkTaken } from './checks/gather.ts';
 import { checkAfter, checkHolds, checkLoose, checkTwins } from './checks/points.ts';
 import { checkAcceptance, checkReach } from './checks/reach.ts';
 import { checkSides } from './checks/sides.ts';
@@ -22,6 +22,7 @@ export const checks: readonly Check[] = [
   checkPotLife,
   checkHelpers,
   checkGather,
+  checkTaken,
   checkLoose,
   checkSources,
   checkStyle,

@@ -99,7 +99,9 @@ const tradeCodes = {
   'helper-late':
     'With the glue already mixed a step needs more people than were called for before. Ask for them at the mix, or in the head.',
   'not-in-gather':
-    'A tool or material is used that the head does not list under gather, so nobody fetches it before the start.',
+    'A tool or material is used that the head does not list under gather, so nobody fetches it before the start. A step’s own materials and parts must be in that list, because it says whether a lot or a serial number is asked for.',
+  'not-in-steps':
+    'The list under gather asks for a lot, a use-by or a serial number, and no step mixes the material, takes it in hand (materials) or fits the part (parts). So it is asked for only before completion, and nothing can be traced to a joint.',
   'loose-open': 'Something is left loose before a gate, and the gate is passed with nothing closing it.',
   'after-loop': 'A procedure comes after itself, directly or by way of others, so it can never begin.',
   'unknown-procedure': 'The procedure comes after one that the folder does not have.',

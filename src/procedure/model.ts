@@ -100,6 +100,10 @@ export interface Step {
   readonly takes?: Duration;
   readonly wait?: Duration;
   readonly people?: number;
+  /** Materials taken in hand here, besides those of a mix. */
+  readonly materials: readonly string[];
+  /** Parts that go in here, by their numbers. */
+  readonly parts: readonly string[];
   readonly place?: string;
   readonly critical: boolean;
   readonly onlyIf?: { readonly reading: string; readonly is: Limits };
@@ -240,6 +244,8 @@ export interface Mix {
   readonly batch?: Limits;
   readonly potLife: readonly PotLifePoint[];
   readonly sample: boolean;
+  /** The kind of scale or measure. */
+  readonly tool?: string;
   readonly source?: string;
 }
 

@@ -197,6 +197,24 @@ const trade: readonly Example[] = [
     good: glued(`people: 2\n${mix}`, 'people: 2\nin-pot-life-of: a'),
   },
   { code: 'not-in-gather', bad: glued(told('unit: mm, tool: caliper')), good: glued(reading('unit: mm')) },
+  { code: 'not-in-gather', bad: steps('>materials: [sealant]'), good: glued('materials: [glue]') },
+  {
+    code: 'not-in-gather',
+    bad: glued('>parts: [A1-27-114]'),
+    good: glued('parts: [A1-27-114]').replace('] }', '], parts: [{ part: A1-27-114, serial: true }] }'),
+  },
+  {
+    code: 'not-in-steps',
+    level: 'warning',
+    bad: inHead('>gather: { materials: [{ material: sealant, lot: true }] }'),
+    good: inHead('gather: { materials: [{ material: sealant }] }'),
+  },
+  {
+    code: 'not-in-steps',
+    level: 'warning',
+    bad: inHead('>gather: { parts: [{ part: A1-27-114, serial: true }] }'),
+    good: inHead('gather: { parts: [{ part: A1-27-114, quantity: 2 }] }'),
+  },
   {
     code: 'loose-open',
     bad: steps('loose:\n>  - { item: plug, left: in, because: test, before: launch }', 'gate: launch'),

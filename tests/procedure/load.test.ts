@@ -34,8 +34,8 @@ describe('a file with every key', () => {
       takes: { ms: 3 * 3_600_000 },
       people: 1,
       gather: {
-        tools: [{ tool: 'torque-wrench', inDate: true }],
-        materials: [{ material: 'adhesive', lot: true, inDate: true }],
+        tools: [{ tool: 'torque-wrench', inDate: true }, { tool: 'scale' }],
+        materials: [{ material: 'adhesive', lot: true, inDate: true }, { material: 'sealant' }],
         parts: [{ part: 'A1-27-114', quantity: 2, serial: true }],
         shop: { aboveDewPoint: { low: { base: { unit: { dimension: 'temperature-difference' } } } } },
       },
@@ -56,6 +56,8 @@ describe('a file with every key', () => {
       critical: true,
       permanent: false,
       wait: { ms: 30 * 60_000 },
+      materials: ['sealant'],
+      parts: ['A1-27-114'],
       backTo: 'dry-fit',
       again: { at: ['1 h', '10 h'], every: '50 h', count: 'engine hours' },
     });
@@ -79,6 +81,7 @@ describe('a file with every key', () => {
       ],
       potLife: [{ time: { ms: 35 * 60_000 } }, { time: { ms: 20 * 60_000 } }],
       sample: true,
+      tool: 'scale',
     });
     expect(close).toMatchObject({ inPotLifeOf: ['glue'], reliesOn: ['keel-line'], covers: ['frame-bay-3'] });
     expect(bondCure?.cure).toMatchObject({ of: ['glue'], until: 'handle', between: 'stated' });

@@ -27,6 +27,8 @@ const circumstancesOf = (step: Step): Fields => ({
   takes: timeLeaf(step.takes),
   wait: partSheet('wait', step),
   people: plain(step.people),
+  materials: names(step.materials),
+  parts: names(step.parts),
   place: plain(step.place),
   critical: plain(step.critical),
   'only-if': step.onlyIf && groupField({ reading: plain(step.onlyIf.reading), is: conditionLeaf(step.onlyIf.is) }),

@@ -6,7 +6,7 @@ import { type Group, groupField, limitsLeaf, listItems, plain, words } from '../
 import { shown } from '../message.ts';
 import type { Mix, PotLifePoint } from '../model.ts';
 import { isEarlierOrHere } from '../resolving.ts';
-import { complain, type Context, flag, given, readWith, textSchema } from '../schema/leaves.ts';
+import { complain, type Context, flag, given, readWith, textSchema, word } from '../schema/leaves.ts';
 import { scheduleOf, requireTemperatures, requirePartNames, timesAt } from '../schema/schedule.ts';
 import { checkLimits } from '../values.ts';
 import type { WrittenPart } from './part.ts';
@@ -30,6 +30,7 @@ const file = z.strictObject({
   batch: z.optional(readWith((typed) => parseLimits(typed))),
   'pot-life': z.optional(timesAt),
   sample: z.optional(flag),
+  tool: z.optional(word),
   source: z.optional(textSchema),
 });
 
@@ -72,7 +73,7 @@ const toMix = (raw: FileMix, context: Context): Mix => {
   const by = raw.by ?? 'weight';
   checkBatch(raw, context);
   checkPotLifePoints(raw['pot-life'] ?? [], context);
-  const { material, tolerance, batch, sample, source } = raw;
+  const { material, tolerance, batch, sample, tool, source } = raw;
   return given({
     material,
     ratio: ratioOf(raw, context),
@@ -81,6 +82,7 @@ const toMix = (raw: FileMix, context: Context): Mix => {
     batch,
     potLife: raw['pot-life'] ?? [],
     sample: sample ?? false,
+    tool,
     source,
   });
 };
@@ -97,6 +99,7 @@ const sheet = (mix: Mix): Group =>
     batch: limitsLeaf(mix.batch),
     'pot-life': mix.potLife.length === 0 ? undefined : pointsLeaf(mix.potLife),
     sample: plain(mix.sample),
+    tool: plain(mix.tool),
     source: words(mix.source),
   });
 
@@ -112,6 +115,7 @@ export const writtenMix: WrittenPart<'mix'> = {
     batch: 'Limits on the sum of the parts: 30 to 150 g.',
     'pot-life': 'How long it may be applied: [35 min at 20 °C, 20 min at 28 °C].',
     sample: 'true: a piece of each batch is kept, and broken, to prove that it set.',
+    tool: 'The kind of scale that weighs it, as gather names it.',
   },
   schema: z.pipe(file, z.transform(toMix)),
   faultDepth: 2,
@@ -121,7 +125,10 @@ export const writtenMix: WrittenPart<'mix'> = {
     return mix;
   },
   sheet,
-  uses: ({ material }) => [{ kind: 'material', name: material, path: ['mix', 'material'] }],
+  uses: ({ material, tool }) => [
+    { kind: 'material', name: material, path: ['mix', 'material'] },
+    { kind: 'tool', name: tool, path: ['mix', 'tool'] },
+  ],
   sourced: ({ source }) => [{ name: 'mix', source, path: ['mix'] }],
   neverNegative: ({ batch }) => [{ limits: batch, path: ['mix', 'batch'], what: 'a batch', aboveZero: true }],
   isWork: true,

@@ -7,9 +7,9 @@ import type { Resolving } from '../resolving.ts';
 import type { PartDraft } from '../step-draft.ts';
 import type { Path } from '../tree.ts';
 
-/** A tool or material that a part uses. Paths in this file lead from the step. */
+/** A tool or material that a part uses, or a part that goes in. Paths in this file lead from the step. */
 export interface Used {
-  readonly kind: 'tool' | 'material';
+  readonly kind: 'tool' | 'material' | 'part';
   readonly name: string | undefined;
   readonly path: Path;
 }

@@ -50,8 +50,12 @@ export const usesOfPart = (name: PartName, step: Step): readonly Used[] => {
   return (held && part.uses?.(held)) ?? [];
 };
 
-/** The tools and materials that a step uses. */
-export const usesOf = (step: Step): readonly Used[] => ofEach(step, (part, held) => part.uses?.(held));
+/** The tools and materials that a step uses, and the parts that go in there. */
+export const usesOf = (step: Step): readonly Used[] => [
+  ...ofEach(step, (part, held) => part.uses?.(held)),
+  ...step.materials.map((name, index): Used => ({ kind: 'material', name, path: ['materials', index] })),
+  ...step.parts.map((name, index): Used => ({ kind: 'part', name, path: ['parts', index] })),
+];
 
 /** Everything in a step that should name the source of its limits. */
 export const sourcedOf = (step: Step): readonly Sourced[] => ofEach(step, (part, held) => part.sourced?.(held));

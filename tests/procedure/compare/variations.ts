@@ -57,6 +57,7 @@ const varies: readonly Vary[] = [
   ({ do: _gone, ...step }) => step,
   (step, _, name) => ({ ...step, covers: toggled(step.covers, name), reaches: toggled(step.reaches, name) }),
   (step, _, name) => ({ ...step, reliesOn: [name, ...step.reliesOn.filter((one) => one !== name)] }),
+  (step, _, name) => ({ ...step, materials: toggled(step.materials, name), parts: toggled(step.parts, name) }),
   (step) => ({ ...step, permanent: !step.permanent, critical: !step.critical }),
   (step, _text, _name, index) => ({ ...step, people: index, wait: durationOf(index % 2 === 0 ? '1 h' : '60 min') }),
   ({ mix: _gone, ...step }) => step,
