@@ -7,6 +7,7 @@ import { stateFiles, stateFolders } from '../store/layout.ts';
 import { readText } from '../store/read-file.ts';
 import type { Workplace } from '../workshop/place.ts';
 import { readRecordFiles } from '../workshop/records/record-files.ts';
+import { pageObservations } from '../workshop/verify/page.ts';
 import { verifyState } from '../workshop/verify/verify-state.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
@@ -51,14 +52,15 @@ const verifyOneRecord = (call: Call, { disk }: Workplace, typed: string, file: s
   if (!files.ok) return files;
   const signers = signersFor(call, disk, folder);
   if (!signers.ok) return signers;
-  const { bytes, signature, answers } = files.value;
-  const { observations } = verifyRecord({
+  const { bytes, signature, answers, page } = files.value;
+  const { observations, document } = verifyRecord({
     bytes,
     answers,
+    page,
     signers: signers.value,
     ...(signature === undefined ? {} : { signature }),
   });
-  return ok({ what: 'record', path: typed, observations });
+  return ok({ what: 'record', path: typed, observations: [...observations, ...pageObservations(page, document)] });
 };
 
 /** Verifies the path that was named: a record (its folder, or its record.json) or a state. Without a path, the state. */

@@ -245,7 +245,7 @@ export const recordShape = z.strictObject({
   job: jobShape,
   /** SHA-256 of the record.json that this one follows. */
   previous: optionalShape(hash),
-  /** Who signs this file: the person who completed the job. */
+  /** The builder who signs this file: whoever completed the job, or wrote the entry that changed its story. */
   signer: personShape,
   people: z.array(recordPerson),
   departures: z.array(departureShape),

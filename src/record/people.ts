@@ -38,9 +38,10 @@ export const recordPeopleOf = (
   job: JobState,
   around: Surroundings,
   keys: Readonly<Record<string, readonly string[]>>,
+  signer: string,
 ): readonly RecordPerson[] => {
   const deeds: readonly Deed[] = [...logged(job), ...helped(job), ...looked(job), ...said(job), ...accepted(job)];
-  const people = unique([job.started.by, ...deeds.map(([person]) => person)]);
+  const people = unique([job.started.by, signer, ...deeds.map(([person]) => person)]);
   return people.map((person) => {
     const did = new Set(deeds.filter((deed) => deed[0] === person).map((deed) => deed[1]));
     if (did.size > 1) did.delete('entered');

@@ -183,7 +183,8 @@ const journalOf = (job: JobState, head: RecordHead): RecordDocument['journal'] =
 
 /**
  * The record of a job as it is now: plain data, the same for the same journal, whoever makes it.
- * `previous` is the SHA-256 of the record.json that this one follows. A job that is not complete has a record too, which says so.
+ * `previous` is the SHA-256 of the record.json that this one follows, and `signer` the builder who signs it. A job that is not complete
+ * has a record too, which says so.
  */
 export const recordOf = (
   job: JobState,
@@ -191,6 +192,7 @@ export const recordOf = (
   build: RecordBuild,
   head: RecordHead,
   previous?: string,
+  signer = (job.completed ?? job.started).by,
 ): RecordDocument => ({
   record: 'dryfit',
   v: recordVersion,
@@ -203,8 +205,8 @@ export const recordOf = (
   }),
   job: jobOf(job),
   ...present({ previous }),
-  signer: (job.completed ?? job.started).by,
-  people: recordPeopleOf(job, around, build.keys),
+  signer,
+  people: recordPeopleOf(job, around, build.keys, signer),
   departures: departuresOf(job),
   nonconformances: nonconformancesOf(job, around),
   dispositions: dispositionsOf(job),

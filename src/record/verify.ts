@@ -10,12 +10,20 @@ import { verifyEntries } from './verify-entries.ts';
 import { verifyHolds, type AnswerFiles } from './verify-holds.ts';
 import { verifyValues } from './verify-values.ts';
 
+/** A file and its signature, as far as they are there. */
+export interface SignedFile {
+  readonly bytes?: Uint8Array;
+  readonly signature?: string;
+}
+
 /** The files of a record folder. */
 export interface RecordFiles {
   /** record.json, byte for byte. */
   readonly bytes: Uint8Array;
   /** record.json.sig, armoured. */
   readonly signature?: string;
+  /** record.html, byte for byte, and record.html.sig. */
+  readonly page?: SignedFile;
   /** The text of an allowed_signers file: whose keys are believed. */
   readonly signers: string;
   /** By their path in the record folder: `holds/…`. */
@@ -31,27 +39,46 @@ export interface VerifiedRecord {
 }
 
 const file = 'record.json';
+const pageFile = 'record.html';
 
 const verifySignature = (
-  files: RecordFiles,
+  name: string,
+  { bytes, signature }: SignedFile,
   signers: readonly AllowedSigner[],
   document?: RecordDocument,
 ): Observation => {
-  if (files.signature === undefined)
-    return foundWrong('the signature is missing: nothing here is proved', `${file}.sig`);
-  const signer = signerOf(files.signature, files.bytes, namespaces.record, signers);
-  if (!signer.ok) return foundWrong(`the signature is not good: ${signer.fault.what}`, `${file}.sig`);
+  const where = `${name}.sig`;
+  if (bytes === undefined) return foundWrong('the file is missing, and its signature is here', name);
+  if (signature === undefined) return foundWrong('the signature is missing: nothing here is proved', where);
+  const signer = signerOf(signature, bytes, namespaces.record, signers);
+  if (!signer.ok) return foundWrong(`the signature is not good: ${signer.fault.what}`, where);
   const { person, key } = signer.value;
   if (document && document.signer !== person)
-    return foundWrong(`signed by ${person}, and the record names ${document.signer} as its signer`, `${file}.sig`);
+    return foundWrong(`signed by ${person}, and the record names ${document.signer} as its signer`, where);
   const listed = document?.people.find((one) => one.person === person)?.keys;
   if (listed && !listed.includes(key.fingerprint))
     return foundWrong(
       `signed with ${key.fingerprint}, which is not among the keys that the record lists for ${person}`,
-      `${file}.sig`,
+      where,
     );
-  return passed(`signature good: ${person}, key ${key.fingerprint}, over every byte of the file`, file);
+  return passed(`signature good: ${person}, key ${key.fingerprint}, over every byte of the file`, name);
 };
+
+/** The page for reading has a signature of its own. A record may be handed on without it, but never with one that was changed. */
+const verifyPage = (
+  page: SignedFile,
+  signers: readonly AllowedSigner[],
+  document: RecordDocument | undefined,
+): Observation =>
+  page.bytes === undefined && page.signature === undefined
+    ? noted('the page for reading is not here', pageFile)
+    : verifySignature(pageFile, page, signers, document);
+
+/** A record is signed by a builder: whoever completed the job, or wrote the entry that changed its story. */
+const signerPower = ({ people, signer }: RecordDocument): readonly Observation[] =>
+  people.some(({ person, powers }) => person === signer && powers.includes('builder'))
+    ? []
+    : [foundWrong(`${signer}, who is named as its signer, is not a builder of this build`, 'signer')];
 
 /** What a reader must know of the job, though nothing is wrong with the record. */
 const openThings = (document: RecordDocument): readonly Observation[] => {
@@ -104,10 +131,12 @@ const signerFaults = (
 export const verifyRecord = (files: RecordFiles): VerifiedRecord => {
   const { signers, observations } = signerFaults(files.signers);
   const sha256 = sha256Hex(files.bytes);
+  const page = files.page ?? {};
   const read = readRecord(files.bytes);
   if (!read.ok) {
     const unread = foundWrong(read.fault.what, read.fault.where ?? file);
-    return { observations: [...observations, unread, verifySignature(files, signers)], sha256 };
+    const signatures = [verifySignature(file, files, signers), verifyPage(page, signers, undefined)];
+    return { observations: [...observations, unread, ...signatures], sha256 };
   }
   const document = read.value;
   return {
@@ -115,7 +144,9 @@ export const verifyRecord = (files: RecordFiles): VerifiedRecord => {
     document,
     observations: [
       ...observations,
-      verifySignature(files, signers, document),
+      verifySignature(file, files, signers, document),
+      verifyPage(page, signers, document),
+      ...signerPower(document),
       ...verifyEntries(document),
       ...verifyValues(document),
       ...verifyHolds(document, files.answers ?? new Map(), signers),

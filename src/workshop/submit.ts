@@ -13,7 +13,7 @@ import { answerText } from './answers.ts';
 import { addBrought, keepFiles } from './attached-files.ts';
 import { writeLine, writingFault, type OpenState } from './open-state.ts';
 import { takeInDraft } from './draft.ts';
-import { changedStories, writeRecord } from './records/records.ts';
+import { changedStories, writeRecord, type RecordSigner } from './records/records.ts';
 import type { SignerOf } from './keys/signers.ts';
 import { hasJob } from '../aircraft/jobs.ts';
 
@@ -72,17 +72,17 @@ const withAnswer = (openState: OpenState, taken: Decided, by: string, signer: Si
   return signature.ok ? ok({ ...taken.data, answer: text.value, 'answer-sig': signature.value }) : signature;
 };
 
-/** Writes the records that the entry makes necessary. A record whose signer's key is not at hand remains owed, and is reported. */
+/** Writes the records that the entry makes necessary. The author signs them; where they are not a builder, the records remain owed. */
 const writeRecords = (
   openState: OpenState,
   before: BuildState,
   type: string,
-  signerOf: SignerOf,
+  signer: RecordSigner,
 ): { readonly folder?: string; readonly told: readonly string[] } => {
   const told: string[] = [];
   let folder: string | undefined;
   for (const job of changedStories(before, openState.state, type)) {
-    const written = writeRecord(openState, job, signerOf);
+    const written = writeRecord(openState, job, signer);
     if (written.ok) folder = written.value;
     else told.push(`the record of ${job.id} is owed: ${written.fault.what}; ${written.fault.todo}`);
     if (!written.ok && openState.owed !== undefined) openState.owed = [...openState.owed, job.id];
@@ -162,7 +162,7 @@ export const submitAct = (openState: OpenState, act: Intent, signerOf: SignerOf)
   if (!link.ok) return link;
   if (act.verb === 'clock') openState.clock.settle();
   const { taken } = decided.value;
-  const records = writeRecords(openState, before, taken.type, signerOf);
+  const records = writeRecords(openState, before, taken.type, { by: act.by, signerOf });
   return ok({
     ...doneOf(before, openState.state, link.value, taken),
     told: [...draft.value, ...taken.told, ...doubtMessages(openState, link.value), ...records.told],

@@ -8,7 +8,7 @@ import { writeLine, type OpenState, type Draft, type LineSigners } from './open-
 import { openStateFolder, refreshSigners, type OpenedState } from './opening/open.ts';
 import { keepOpening } from './opening/cache.ts';
 import type { Workplace } from './place.ts';
-import { owedRecords, writeRecord } from './records/records.ts';
+import { maySignRecords, owedRecords, writeRecord, type RecordSigner } from './records/records.ts';
 import type { SignerOf } from './keys/signers.ts';
 import { submitAct, tryAct } from './submit.ts';
 
@@ -30,13 +30,13 @@ export interface Workshop {
   readonly close: () => void;
 }
 
-/** Writes the records that a kill left unwritten, or whose signer's key was not at hand. Tried once in each session that writes. */
-const writeOwed = (openState: OpenState, signerOf: SignerOf): void => {
+/** Writes the records that are owed: a kill left them unwritten, or nobody who may sign them wrote the entry. */
+const writeOwed = (openState: OpenState, signer: RecordSigner): void => {
   const jobs = owedRecords(openState);
   if (jobs === undefined) return;
   const owed: string[] = [];
   for (const job of jobs) {
-    const written = writeRecord(openState, job, signerOf);
+    const written = writeRecord(openState, job, signer);
     if (!written.ok) owed.push(job.id);
     openState.notices.push(
       written.ok
@@ -50,8 +50,10 @@ const writeOwed = (openState: OpenState, signerOf: SignerOf): void => {
 const workshopOf = (place: Workplace, { openState, lock }: OpenedState): Workshop => {
   let hasLookedForOwed = false;
   let isClosed = false;
-  const lookForOwed = (signerOf: SignerOf): void => {
-    if (!hasLookedForOwed && openState.appender && !openState.closed) writeOwed(openState, signerOf);
+  /** Once in a session, as soon as a builder enters something. */
+  const lookForOwed = (signer: RecordSigner): void => {
+    if (hasLookedForOwed || !maySignRecords(openState.state, signer.by)) return;
+    if (openState.appender && !openState.closed) writeOwed(openState, signer);
     hasLookedForOwed = true;
   };
   return {
@@ -62,9 +64,10 @@ const workshopOf = (place: Workplace, { openState, lock }: OpenedState): Worksho
     closed: () => openState.closed,
     submit: (act, signerOf) => {
       // With several writers a record must rest on a line that has seen all their lines: one of our own, which this act writes.
-      if (openState.heads.size < 2) lookForOwed(signerOf);
+      const signer = { by: act.by, signerOf };
+      if (openState.heads.size < 2) lookForOwed(signer);
       const done = submitAct(openState, act, signerOf);
-      if (done.ok) lookForOwed(signerOf);
+      if (done.ok) lookForOwed(signer);
       return done;
     },
     tryAct: (act) => tryAct(openState, act),

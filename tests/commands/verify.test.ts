@@ -219,6 +219,35 @@ describe('what is missing is written by the next session that writes', () => {
   });
 });
 
+describe('the page for reading', () => {
+  it('has a signature that ssh-keygen calls Good', () => {
+    const args = ['-f', join(original.state, 'allowed_signers'), '-I', 'first', '-n', 'dryfit-record'];
+    const said = execFileSync('ssh-keygen', ['-Y', 'verify', ...args, '-s', recordPath(original, 'record.html.sig')], {
+      input: readFileSync(recordPath(original, 'record.html')),
+      encoding: 'utf8',
+    });
+    expect(said).toMatch(/^Good /);
+  });
+
+  it('is found out where it was changed, in the state and by itself', async () => {
+    const own = copy();
+    change(recordPath(own, 'record.html'), (text) => text.replace('outside', 'within'));
+    await wrong(own, /record\.html\.sig: the signature is not good/);
+    const alone = await verify(own, join(own.state, 'records', job, '1'));
+    expect(alone.err).toMatch(/wrong: record\.html\.sig: the signature is not good/);
+    expect(alone.code).toBe(1);
+  });
+
+  it('is found out where the page or its signature is missing', async () => {
+    for (const name of ['record.html', 'record.html.sig']) {
+      const own = copy();
+      rmSync(recordPath(own, name));
+      await wrong(own, /record\.html/);
+      expect((await verify(own, join(own.state, 'records', job, '1'))).code).toBe(1);
+    }
+  });
+});
+
 describe('a record by itself', () => {
   const carried = (): Machine => {
     const own = machine();

@@ -1,6 +1,4 @@
-import { readRecord } from '../../src/record/read.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
-import { recordHtml } from '../../src/report/record-sheet.ts';
 import { readHashed } from '../../src/store/hashed-file.ts';
 import { readJournal } from '../../src/store/journal-read.ts';
 import { readRecordFiles } from '../../src/workshop/records/record-files.ts';
@@ -20,7 +18,7 @@ const said = ({ place }: Machine): { readonly text: string; readonly faults: num
 };
 
 /** Files that a person edits, or that are made from others. A change in them is reported and is not a fault. */
-const told = /^\/state\/(?:build\.yaml|\.gitattributes|allowed_signers)$|\/record\.html$/;
+const told = /^\/state\/(?:build\.yaml|\.gitattributes|allowed_signers)$/;
 
 /** The state that the scene leaves. */
 export const wholeState = (procedures: string): Machine => {
@@ -48,21 +46,23 @@ const isRefusedAlone = ({ disk, place }: Machine, path: string): boolean => {
   return false;
 };
 
-const recordFile = /^(?<folder>.*\/records\/[^/]+\/\d+)\/(?<name>.+)$/;
+const recordFile = /^(?<folder>.*\/records\/[^/]+\/\d+)\/.+$/;
 
-/** Checks a record by itself, as `dryfit verify FOLDER` does. Its page is compared with the page that is made from it. */
+/** Checks a record by itself, as `dryfit verify FOLDER` does. */
 const isRecordRefused = ({ disk }: Machine, path: string): boolean => {
-  const { folder, name } = recordFile.exec(path)?.groups ?? {};
+  const { folder } = recordFile.exec(path)?.groups ?? {};
   if (folder === undefined) return false;
   const files = readRecordFiles(disk, folder, `${folder}/record.json`);
   if (!files.ok) return false;
-  const { bytes, signature, answers, html } = files.value;
-  const document = name === 'record.html' ? readRecord(bytes) : undefined;
-  if (document !== undefined) return document.ok && html !== recordHtml(document.value);
+  const { bytes, signature, answers, page } = files.value;
   const signers = disk.bytes('/state/allowed_signers').toString('utf8');
-  return verifyRecord({ bytes, answers, signers, ...(signature === undefined ? {} : { signature }) }).observations.some(
-    ({ level }) => level === 'fault',
-  );
+  return verifyRecord({
+    bytes,
+    answers,
+    page,
+    signers,
+    ...(signature === undefined ? {} : { signature }),
+  }).observations.some(({ level }) => level === 'fault');
 };
 
 /** One bit in this many goes through a whole verify, whatever the file's own reader says. */

@@ -1,5 +1,5 @@
 import { aroundOf } from '../../aircraft/surroundings.ts';
-import { jobOf, jobsOf, type BuildState } from '../../aircraft/state.ts';
+import { jobOf, jobsOf, powersOf, type BuildState } from '../../aircraft/state.ts';
 import { err, FaultError, ok, type Fault, type Outcome } from '../../fault/fault.ts';
 import type { JobState } from '../../job/state.ts';
 import { sha256Hex } from '../../proof/hash.ts';
@@ -28,7 +28,13 @@ const keysOf = (state: BuildState): Readonly<Record<string, readonly string[]>> 
   );
 
 /** A job's record from the build at `head`. Its time is that of the last entry, so it does not depend on a clock. */
-export const recordIn = (state: BuildState, job: JobState, head: RecordHead, previous?: string): RecordDocument =>
+export const recordIn = (
+  state: BuildState,
+  job: JobState,
+  head: RecordHead,
+  previous?: string,
+  signer?: string,
+): RecordDocument =>
   recordOf(
     job,
     aroundOf(state, job, state.lastAt),
@@ -41,6 +47,7 @@ export const recordIn = (state: BuildState, job: JobState, head: RecordHead, pre
     },
     head,
     previous,
+    signer,
   );
 
 /** The numbers of the existing records of a job, ascending. */
@@ -153,28 +160,42 @@ export const changedStories = (before: BuildState, after: BuildState, type: stri
   });
 };
 
+/** The builder who signs a record, and where their key is found. */
+export interface RecordSigner {
+  readonly by: string;
+  readonly signerOf: SignerOf;
+}
+
 const previousOf = (openState: OpenState, job: string): string | undefined => {
   const text = latestText(openState, job);
   return text === undefined ? undefined : sha256Hex(text);
 };
 
-/** The files of one record, by their names in its folder, signed by the person who completed the job. */
+/** Who may sign records: a builder of this build. */
+export const maySignRecords = (state: BuildState, person: string): boolean =>
+  powersOf(state, person).includes('builder');
+
+/** The files of one record, by their names in its folder, signed by a builder. */
 export const recordFiles = (
   openState: OpenState,
   job: JobState,
-  signerOf: SignerOf,
+  { by, signerOf }: RecordSigner,
 ): Outcome<ReadonlyMap<string, Uint8Array>> => {
   const head = headOf(openState);
-  const document = recordIn(openState.state, job, head, previousOf(openState, job.id));
-  const signer = signerOf(document.signer);
+  const document = recordIn(openState.state, job, head, previousOf(openState, job.id), by);
+  const signer = signerOf(by);
   if (!signer.ok) return signer;
   const text = recordText(document);
+  const page = recordHtml(document);
   const signature = signer.value.signArmored(namespaces.record, text);
   if (!signature.ok) return signature;
+  const pageSignature = signer.value.signArmored(namespaces.record, page);
+  if (!pageSignature.ok) return pageSignature;
   const files = new Map<string, string>([
     ['record.json', text],
     ['record.json.sig', signature.value],
-    ['record.html', recordHtml(document)],
+    ['record.html', page],
+    ['record.html.sig', pageSignature.value],
   ]);
   for (const { file, text: answer, signature } of holdFilesOf(job)) {
     files.set(file, answer);
@@ -194,13 +215,14 @@ export const headOf = ({ last }: OpenState): RecordHead => ({
  * Writes the next record of a job, all its files at once, and gives the path of its folder in the state. A fault here does not
  * undo the entry.
  */
-export const writeRecord = (openState: OpenState, job: JobState, signerOf: SignerOf): Outcome<string> => {
-  const written = onDisk(stateFolders.records, () => writeNext(openState, job, signerOf));
+export const writeRecord = (openState: OpenState, job: JobState, signer: RecordSigner): Outcome<string> => {
+  if (!maySignRecords(openState.state, signer.by)) return err(noBuilder(signer.by));
+  const written = onDisk(stateFolders.records, () => writeNext(openState, job, signer));
   return written.ok ? written.value : written;
 };
 
-const writeNext = (openState: OpenState, job: JobState, signerOf: SignerOf): Outcome<string> => {
-  const files = recordFiles(openState, job, signerOf);
+const writeNext = (openState: OpenState, job: JobState, signer: RecordSigner): Outcome<string> => {
+  const files = recordFiles(openState, job, signer);
   if (!files.ok) return files;
   const number = (recordNumbers(openState.place.disk, openState.place.state, job.id).at(-1) ?? 0) + 1;
   const folder = recordFolder(job.id, number);
@@ -208,6 +230,13 @@ const writeNext = (openState: OpenState, job: JobState, signerOf: SignerOf): Out
   const written = publishFolder(openState.place.disk, openState.place.state, folder, files.value);
   return written.ok ? ok(folder) : written;
 };
+
+const noBuilder = (person: string): Fault => ({
+  kind: 'usage',
+  code: 'record-signer',
+  what: `${person} is not a builder`,
+  todo: 'it is written when a builder next enters something',
+});
 
 const noFolder = (job: string): Fault => ({
   kind: 'disk',

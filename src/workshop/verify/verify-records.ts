@@ -5,11 +5,11 @@ import type { RecordDocument } from '../../record/document.ts';
 import { foundWrong, noted, passed, type Observation } from '../../record/observe.ts';
 import { readRecord } from '../../record/read.ts';
 import { verifyRecord } from '../../record/verify.ts';
-import { recordHtml } from '../../report/record-sheet.ts';
 import { inState, recordFolder, stateFolders } from '../../store/layout.ts';
 import type { Workplace } from '../place.ts';
 import { readRecordFiles, type RecordOnDisk } from '../records/record-files.ts';
-import { lastRecorded, recordIn, recordNumbers } from '../records/records.ts';
+import { lastRecorded, maySignRecords, recordIn, recordNumbers } from '../records/records.ts';
+import { pageObservations } from './page.ts';
 import { signersText } from '../journal/signers-text.ts';
 import type { Verification } from './verification.ts';
 
@@ -61,8 +61,10 @@ const againstJournal = (
   if (state === undefined || job === undefined)
     return foundWrong('it rests on a journal line that is not here, or that could not be believed', where);
   const { writer, seq, hash } = journal;
+  if (!maySignRecords(state, found.document.signer))
+    return foundWrong(`${found.document.signer} signed it, and was not a builder then`, where);
   const against = (before: string | undefined) =>
-    recordMatches(found.document, recordIn(state, job, { writer, seq, hash }, before));
+    recordMatches(found.document, recordIn(state, job, { writer, seq, hash }, before, found.document.signer));
   const difference = against(previous);
   // each machine writes the record of what it knew, and of two with one number only one can stay
   const isOther = difference !== undefined && hasSeveralWriters;
@@ -82,10 +84,11 @@ const againstJournal = (
 /** What is wrong in the record itself, and what a reader must know about it. */
 const ownObservations = (verification: Verification, state: BuildState, found: FoundRecord): readonly Observation[] => {
   if (found.files === undefined) return [foundWrong('record.json is missing or cannot be read', found.folder)];
-  const { bytes, signature, answers, html } = found.files;
+  const { bytes, signature, answers, page } = found.files;
   const verified = verifyRecord({
     bytes,
     answers,
+    page,
     signers: signersText(state, verification.read),
     ...(signature === undefined ? {} : { signature }),
   });
@@ -93,17 +96,11 @@ const ownObservations = (verification: Verification, state: BuildState, found: F
     ...observation,
     where: `${found.folder}/${observation.where}`,
   });
-  const page = found.document && html !== recordHtml(found.document);
   return [
     ...verified.observations.filter(({ level }) => level !== 'notice').map(inFolder),
-    ...(page
-      ? [
-          noted(
-            'not the page that this dryfit makes of record.json; the signature covers record.json alone',
-            `${found.folder}/record.html`,
-          ),
-        ]
-      : []),
+    ...(page.bytes === undefined && page.signature === undefined
+      ? [foundWrong('the page for reading is missing', `${found.folder}/record.html`)]
+      : pageObservations(page, found.document).map(inFolder)),
   ];
 };
 
@@ -113,7 +110,7 @@ const answerFiles = ({ steps }: RecordDocument): readonly string[] =>
 
 /** Files in a record's folder that are not part of the record: nobody has signed for them. */
 const strangers = ({ place }: Verification, { folder, document }: FoundRecord): readonly Observation[] => {
-  const own = new Set(['record.json', 'record.json.sig', 'record.html', 'holds']);
+  const own = new Set(['record.json', 'record.json.sig', 'record.html', 'record.html.sig', 'holds']);
   const answers = new Set(document === undefined ? [] : answerFiles(document));
   const { disk, state } = place;
   const odd = disk.list(inState(state, folder)).filter((name) => !own.has(name));
