@@ -2,9 +2,21 @@ import { wrong, type Fault } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import { allPowers, type Power } from '../job/surroundings.ts';
 import { shown } from '../procedure/message.ts';
-import { mapEntryAt, kindOf, type MapNode, type TextNode, type Tree } from '../procedure/tree.ts';
+import { mapEntryAt, kindOf, type MapNode, type Tree } from '../procedure/tree.ts';
 import { readYaml } from '../procedure/yaml.ts';
-import { parseDay, parseSpan } from '../quantity/time.ts';
+import { parseSpan } from '../quantity/time.ts';
+import {
+  checkKeys,
+  textLineOf,
+  listUnder,
+  mapItem,
+  requiredText,
+  sayAt,
+  textsUnder,
+  textUnder,
+  sayTwice,
+  type FileReading,
+} from './file-reading.ts';
 
 /** `build.yaml`, read: the aircraft, its people, tools, stock and gates, and the work done before dryfit was used. */
 export interface BuildFile {
@@ -14,6 +26,21 @@ export interface BuildFile {
   readonly tools: readonly ToolLine[];
   readonly stock: readonly StockLine[];
   readonly beforeDryfit: readonly BeforeLine[];
+  /** Which procedures the build carries out; absent where the file has no `plan`, and then it is all that the procedures folder holds. */
+  readonly plan?: readonly PlanLine[];
+  /** Named places of the workshop, such as `hangar`. */
+  readonly places: readonly string[];
+  /** What is counted after the build, such as `engine hours`. */
+  readonly counters: readonly string[];
+}
+
+/** A procedure that this build will carry out. */
+export interface PlanLine {
+  readonly procedure: string;
+  /** The sides to be carried out; absent: those of the procedure itself. */
+  readonly each?: readonly string[];
+  /** The gate before which it is complete; absent: the last gate. */
+  readonly before?: string;
 }
 
 export interface PersonLine {
@@ -70,107 +97,30 @@ export interface BeforeLine {
   readonly date: string;
 }
 
-export const emptyFile: BuildFile = { aircraft: {}, gates: [], people: [], tools: [], stock: [], beforeDryfit: [] };
-
-interface Reading {
-  readonly file: string;
-  readonly faults: Fault[];
-}
-
-/** At most this many faults are reported for one file. Whoever fixes those sees the rest on the next run. */
-const mostFaults = 100;
-
-/** Records one fault and its place, unless there are too many already. @param at `line` and `column` count from 1. */
-const say = (
-  reading: Reading,
-  at: Tree | { line: number; column: number },
-  code: string,
-  what: string,
-  todo: string,
-): void => {
-  if (reading.faults.length < mostFaults)
-    reading.faults.push(wrong(code, what, todo, `${reading.file}:${at.line}:${at.column}`));
+export const emptyFile: BuildFile = {
+  aircraft: {},
+  gates: [],
+  people: [],
+  tools: [],
+  stock: [],
+  beforeDryfit: [],
+  places: [],
+  counters: [],
 };
 
-const listUnder = (reading: Reading, tree: Tree, key: string): readonly Tree[] => {
-  const value = mapEntryAt(tree, key)?.value;
-  if (value === undefined || value.kind === 'hole') return [];
-  if (value.kind === 'list') return value.items;
-  say(reading, value, 'wrong-type', `${key} holds ${kindOf(value)}`, 'write a list');
-  return [];
-};
-
-const checkKeys = (reading: Reading, map: MapNode, known: readonly string[]): void => {
-  for (const { key, at } of map.entries) {
-    if (known.includes(key)) continue;
-    const near = suggest(key, known);
-    say(
-      reading,
-      at,
-      'unknown-key',
-      `the key ${shown(key)} is not known here`,
-      near ? `write ${near} instead` : `known: ${known.join(', ')}`,
-    );
-  }
-};
-
-const mapItem = (reading: Reading, tree: Tree, what: string): MapNode | undefined => {
-  if (tree.kind === 'map') return tree;
-  if (tree.kind !== 'hole')
-    say(reading, tree, 'wrong-type', `${what} is ${kindOf(tree)}`, `write keys, such as { ${what}: … }`);
-  return undefined;
-};
-
-const textUnder = (reading: Reading, map: Tree, key: string): TextNode | undefined => {
-  const value = mapEntryAt(map, key)?.value;
-  if (value === undefined || value.kind === 'hole') return undefined;
-  if (value.kind === 'text') return value;
-  say(reading, value, 'wrong-type', `${key} holds ${kindOf(value)}`, 'write text');
-  return undefined;
-};
-
-const must = (reading: Reading, map: MapNode, key: string, of: string): string => {
-  const node = textUnder(reading, map, key);
-  if (!node && !mapEntryAt(map, key)) say(reading, map, 'missing-key', `${of} has no ${key}`, `add ${key}`);
-  return node?.text ?? '';
-};
-
-const checkDay = (reading: Reading, map: MapNode, key: string): void => {
-  const node = textUnder(reading, map, key);
-  if (node && !parseDay(node.text).ok)
-    say(reading, node, 'day-unreadable', `${key} ${shown(node.text)} is not a day`, 'write it as 2027-01-31');
-};
-
-/** The texts of one list item under the known keys. Every unknown key, and every value that is not a text, is reported as a fault. */
-const lineOf = (
-  reading: Reading,
-  map: MapNode,
-  known: readonly string[],
-  days: readonly string[],
-): Record<string, string> => {
-  checkKeys(reading, map, known);
-  for (const day of days) checkDay(reading, map, day);
-  return Object.fromEntries(
-    known.flatMap((key) => {
-      const text = textUnder(reading, map, key)?.text;
-      return text === undefined ? [] : [[key, text]];
-    }),
-  );
-};
-
-const personLine = (reading: Reading, tree: Tree): readonly PersonLine[] => {
+const personLine = (reading: FileReading, tree: Tree): readonly PersonLine[] => {
   const map = mapItem(reading, tree, 'person');
   if (!map) return [];
   checkKeys(reading, map, ['person', 'name', 'powers']);
-  const person = must(reading, map, 'person', 'a person');
+  const person = requiredText(reading, map, 'person', 'a person');
   if (person !== '' && !/^[a-z0-9-]+$/.test(person))
-    say(reading, map, 'person-id', `${shown(person)} is no person's id`, 'use a to z, 0 to 9 and -');
+    sayAt(reading, map, 'person-id', `${shown(person)} is no person's id`, 'use a to z, 0 to 9 and -');
   const given: Power[] = [];
   for (const node of listUnder(reading, map, 'powers')) {
     const power = node.kind === 'text' ? allPowers.find((one) => one === node.text) : undefined;
     if (power) given.push(power);
     else if (node.kind !== 'hole')
-      say(
+      sayAt(
         reading,
         node,
         'power-unknown',
@@ -200,62 +150,86 @@ const stockKeys = [
 const extensionKeys = ['to', 'because', 'evidence', 'by', 'on'];
 const beforeKeys = ['procedure', 'feature', 'each', 'shown', 'date'];
 
-const toolLine = (reading: Reading, tree: Tree): readonly ToolLine[] => {
+const toolLine = (reading: FileReading, tree: Tree): readonly ToolLine[] => {
   const map = mapItem(reading, tree, 'tool');
   if (!map) return [];
-  const line = lineOf(reading, map, toolKeys, ['in-date-until']);
-  return [{ ...line, tool: must(reading, map, 'tool', 'a tool'), kind: must(reading, map, 'kind', 'a tool') }];
+  const line = textLineOf(reading, map, toolKeys, ['in-date-until']);
+  return [
+    { ...line, tool: requiredText(reading, map, 'tool', 'a tool'), kind: requiredText(reading, map, 'kind', 'a tool') },
+  ];
 };
 
-const extensionLine = (reading: Reading, tree: Tree): readonly Extension[] => {
+const extensionLine = (reading: FileReading, tree: Tree): readonly Extension[] => {
   const map = mapItem(reading, tree, 'to');
   if (!map) return [];
-  const line = lineOf(reading, map, extensionKeys, ['to', 'on']);
+  const line = textLineOf(reading, map, extensionKeys, ['to', 'on']);
   const evidence = line['evidence'];
   if (evidence !== undefined && !/^[0-9a-f]{64}\.[a-z0-9]{1,8}$/.test(evidence))
-    say(reading, map, 'evidence-name', `${shown(evidence)} names no attachment`, 'use: dryfit stock extend');
+    sayAt(reading, map, 'evidence-name', `${shown(evidence)} names no attachment`, 'use: dryfit stock extend');
   return [
     {
       ...line,
-      to: must(reading, map, 'to', 'an extension'),
-      because: must(reading, map, 'because', 'an extension'),
+      to: requiredText(reading, map, 'to', 'an extension'),
+      because: requiredText(reading, map, 'because', 'an extension'),
     },
   ];
 };
 
-const stockLine = (reading: Reading, tree: Tree): readonly StockLine[] => {
+const stockLine = (reading: FileReading, tree: Tree): readonly StockLine[] => {
   const map = mapItem(reading, tree, 'material');
   if (!map) return [];
   const plain: MapNode = { ...map, entries: map.entries.filter(({ key }) => key !== 'extended') };
-  const line = lineOf(reading, plain, stockKeys, ['made', 'use-by', 'opened']);
+  const line = textLineOf(reading, plain, stockKeys, ['made', 'use-by', 'opened']);
   const keeps = line['once-opened'];
   if (keeps !== undefined && !parseSpan(keeps).ok)
-    say(reading, map, 'span-unreadable', `once-opened ${shown(keeps)} is no time span`, 'write it as 6 months');
+    sayAt(reading, map, 'span-unreadable', `once-opened ${shown(keeps)} is no time span`, 'write it as 6 months');
   if (!line['material'] && !line['part'])
-    say(reading, map, 'missing-key', 'neither a material nor a part is named', 'add material or part');
+    sayAt(reading, map, 'missing-key', 'neither a material nor a part is named', 'add material or part');
   return [{ ...line, extended: listUnder(reading, map, 'extended').flatMap((node) => extensionLine(reading, node)) }];
 };
 
-const beforeLine = (reading: Reading, tree: Tree): readonly BeforeLine[] => {
+const beforeLine = (reading: FileReading, tree: Tree): readonly BeforeLine[] => {
   const map = mapItem(reading, tree, 'procedure');
   if (!map) return [];
-  const line = lineOf(reading, map, beforeKeys, ['date']);
+  const line = textLineOf(reading, map, beforeKeys, ['date']);
   if (!line['procedure'] && !line['feature'])
-    say(reading, map, 'missing-key', 'neither a procedure nor a feature is named', 'add procedure or feature');
+    sayAt(reading, map, 'missing-key', 'neither a procedure nor a feature is named', 'add procedure or feature');
   return [
     {
       ...line,
-      shown: must(reading, map, 'shown', 'what was done before'),
-      date: must(reading, map, 'date', 'what was done before'),
+      shown: requiredText(reading, map, 'shown', 'what was done before'),
+      date: requiredText(reading, map, 'date', 'what was done before'),
     },
   ];
 };
 
-const aircraftOf = (reading: Reading, tree: Tree): Readonly<Record<string, string>> => {
+const planKeys = ['procedure', 'each', 'before'];
+
+const planLine = (reading: FileReading, tree: Tree, gates: readonly string[]): readonly PlanLine[] => {
+  const map = mapItem(reading, tree, 'procedure');
+  if (!map) return [];
+  checkKeys(reading, map, planKeys);
+  const before = textUnder(reading, map, 'before');
+  if (before && !gates.includes(before.text)) {
+    const near = suggest(before.text, gates);
+    const todo = near ? `write ${near} instead` : `gates: ${gates.join(', ') || 'none; list them under gates'}`;
+    sayAt(reading, before, 'gate-unknown', `the build has no gate ${shown(before.text)}`, todo);
+  }
+  const each = textsUnder(reading, map, 'each');
+  return [
+    {
+      procedure: requiredText(reading, map, 'procedure', 'a line of the plan'),
+      ...(each.length === 0 ? {} : { each }),
+      ...(before ? { before: before.text } : {}),
+    },
+  ];
+};
+
+const aircraftOf = (reading: FileReading, tree: Tree): Readonly<Record<string, string>> => {
   const value = mapEntryAt(tree, 'aircraft')?.value;
   if (value?.kind === 'text') return { aircraft: value.text };
   if (value?.kind !== 'map') return {};
-  return lineOf(
+  return textLineOf(
     reading,
     value,
     value.entries.map((entry) => entry.key),
@@ -263,24 +237,27 @@ const aircraftOf = (reading: Reading, tree: Tree): Readonly<Record<string, strin
   );
 };
 
-const twice = (reading: Reading, tree: Tree, what: string, ids: readonly string[]): void => {
-  const seen = new Set<string>();
-  const again = ids.find((id) => id !== '' && (seen.has(id) || !seen.add(id)));
-  if (again !== undefined) say(reading, tree, 'duplicate-id', `the ${what} ${shown(again)} stands twice`, 'keep one');
-};
-
 /** Upper bounds far above what any build has. They keep every decision fast, whatever the file holds. */
-const most = { gates: 200, people: 500, tools: 5000, stock: 20_000, 'before-dryfit': 5000 } as const;
+const most = {
+  gates: 200,
+  people: 500,
+  tools: 5000,
+  stock: 20_000,
+  'before-dryfit': 5000,
+  plan: 2000,
+  places: 200,
+  counters: 200,
+} as const;
 
-const listsIn = (reading: Reading, tree: Tree): void => {
+const listsIn = (reading: FileReading, tree: Tree): void => {
   for (const [key, limit] of Object.entries(most)) {
     const value = mapEntryAt(tree, key)?.value;
     if (value?.kind === 'list' && value.items.length > limit)
-      say(reading, value, 'too-many', `${key} has ${value.items.length} lines`, `keep it to ${limit}`);
+      sayAt(reading, value, 'too-many', `${key} has ${value.items.length} lines`, `keep it to ${limit}`);
   }
 };
 
-const topKeys = ['aircraft', 'gates', 'people', 'tools', 'stock', 'before-dryfit'];
+const topKeys = ['aircraft', 'gates', 'plan', 'places', 'counters', 'people', 'tools', 'stock', 'before-dryfit'];
 
 /**
  * Reads a build from YAML with positions: `build.yaml`, or the `build:` of a script. All faults are reported together, and none is thrown.
@@ -289,30 +266,36 @@ export const buildFileOf = (
   tree: Tree,
   file: string,
 ): { readonly build?: BuildFile; readonly faults: readonly Fault[] } => {
-  const reading: Reading = { file, faults: [] };
+  const reading: FileReading = { file, faults: [] };
   if (tree.kind !== 'map') {
-    say(reading, tree, 'wrong-type', `the build is ${kindOf(tree)}`, `write keys: ${topKeys.join(', ')}`);
+    sayAt(reading, tree, 'wrong-type', `the build is ${kindOf(tree)}`, `write keys: ${topKeys.join(', ')}`);
     return { faults: reading.faults };
   }
   checkKeys(reading, tree, topKeys);
   listsIn(reading, tree);
   if (reading.faults.length > 0) return { faults: reading.faults };
+  const gates = textsUnder(reading, tree, 'gates');
   const build: BuildFile = {
     aircraft: aircraftOf(reading, tree),
-    gates: listUnder(reading, tree, 'gates').flatMap((node) => (node.kind === 'text' ? [node.text] : [])),
+    gates,
+    places: textsUnder(reading, tree, 'places'),
+    counters: textsUnder(reading, tree, 'counters'),
     people: listUnder(reading, tree, 'people').flatMap((node) => personLine(reading, node)),
     tools: listUnder(reading, tree, 'tools').flatMap((node) => toolLine(reading, node)),
     stock: listUnder(reading, tree, 'stock').flatMap((node) => stockLine(reading, node)),
     beforeDryfit: listUnder(reading, tree, 'before-dryfit').flatMap((node) => beforeLine(reading, node)),
+    ...(mapEntryAt(tree, 'plan') === undefined
+      ? {}
+      : { plan: listUnder(reading, tree, 'plan').flatMap((node) => planLine(reading, node, gates)) }),
   };
-  twice(reading, tree, 'gate', build.gates);
-  twice(
+  sayTwice(reading, tree, 'gate', build.gates);
+  sayTwice(
     reading,
     tree,
     'person',
     build.people.map((line) => line.person),
   );
-  twice(
+  sayTwice(
     reading,
     tree,
     'tool',

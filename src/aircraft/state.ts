@@ -1,5 +1,6 @@
 import type { LogMark, Power, TemperatureMark, ToolNow } from '../job/surroundings.ts';
 import type { JobState, Stamp } from '../job/state.ts';
+import type { PlannedPage } from '../job/verb-spec.ts';
 import type { Contradiction } from '../job/contradiction.ts';
 import { emptyFile, type BuildFile } from './file.ts';
 import { jobIn, noJobs, type Jobs } from './jobs.ts';
@@ -37,6 +38,8 @@ export interface BuildState {
   readonly file: BuildFile;
   /** SHA-256 of the build.yaml in force; '' before the first one was taken in. */
   readonly fileSha256: string;
+  /** What the procedures folder held when it was last taken in; the plan of the build is made of it. */
+  readonly pages: readonly PlannedPage[];
   readonly names: Readonly<Record<string, string>>;
   readonly keys: Readonly<Record<string, readonly KnownKey[]>>;
   /** Keys that can sign nothing but one replacement of a lost key of that person. */
@@ -81,6 +84,7 @@ export const emptyBuild: BuildState = {
   scripted: false,
   file: emptyFile,
   fileSha256: '',
+  pages: [],
   names: {},
   keys: {},
   recovery: {},

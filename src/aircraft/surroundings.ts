@@ -6,6 +6,7 @@ import type { Procedure } from '../procedure/model.ts';
 import { isSkipped, stepApplies } from '../job/step-state.ts';
 import { isClosed, isDone, isOver, isWithdrawn } from '../job/where.ts';
 import { clockTroubleAt } from './clock.ts';
+import { gatePassedAt } from './gates/passed.ts';
 import { contradictionsUnder } from './resting.ts';
 import { overbuiltIn } from './over.ts';
 import { once, memoised } from '../fault/memo.ts';
@@ -127,6 +128,7 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, { writer,
     },
     provedElsewhere: (feature) => provedElsewhere(state, job, feature),
     stillReaching: (area) => stillReaching(state, job, area),
+    gatePassed: (gate) => gatePassedAt(state, gate) !== undefined,
     openElsewhere: (gate) =>
       jobsOf(state).flatMap((other) =>
         other.id === job.id || isWithdrawn(other)

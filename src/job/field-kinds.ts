@@ -1,6 +1,7 @@
 import { parseDay, parseInstant } from '../quantity/time.ts';
 import type { Datum } from './entry.ts';
-import type { CalculatedBy, FieldKind, Held } from './verb-spec.ts';
+import { gateItemKinds, type ExceptedItem, type GateItem, type GateSheet } from './gate-sheet.ts';
+import type { CalculatedBy, FieldKind, Held, PlannedPage } from './verb-spec.ts';
 
 /**
  * The longest text that a field may hold, in characters. A person types less; only a signed answer may be longer, and has a kind of its
@@ -65,6 +66,42 @@ const asCalculation = (value: Datum): CalculatedBy | undefined => {
   return { calculation: name, ...(which === '' ? {} : { result: which }), with: { ...inputs, ...single } };
 };
 
+const isTexts = (value: Datum | undefined): value is readonly string[] =>
+  Array.isArray(value) && (value as readonly Datum[]).every((item) => asText(item) !== undefined);
+
+const asPage = (value: Datum): PlannedPage | undefined => {
+  if (!isMap(value)) return undefined;
+  const { procedure = '', sha256 = '', each: sides, gates, bulletin, of, ...stray } = value;
+  const [id, hash] = [asText(procedure), asText(sha256)];
+  if (id === undefined || hash === undefined || !isTexts(sides) || !isTexts(gates)) return undefined;
+  const page = { procedure: id, sha256: hash, each: sides, gates };
+  const isPlain = bulletin === undefined && of === undefined;
+  const answers = isPlain ? {} : { bulletin: asText(bulletin ?? ''), of: asText(of ?? '') };
+  const isRead = Object.keys(stray).length === 0 && Object.values(answers).every((text) => text !== undefined);
+  return isRead ? ({ ...page, ...answers } as PlannedPage) : undefined;
+};
+
+const asItem = (value: Datum, more: readonly string[] = []): GateItem | undefined => {
+  if (!isMap(value)) return undefined;
+  const { kind, job, ...rest } = value;
+  const named = gateItemKinds.find((one) => one === kind);
+  const isNamed =
+    ['what', 'key', ...more].every((key) => rest[key] !== undefined) && Object.keys(rest).length === 2 + more.length;
+  const texts = asMap(job === undefined ? rest : { ...rest, job });
+  return named !== undefined && isNamed && texts !== undefined ? ({ kind: named, ...texts } as GateItem) : undefined;
+};
+
+const asSheet = (value: Datum): GateSheet | undefined => {
+  if (!isMap(value)) return undefined;
+  const { gate = '', open = [], excepted = [], ...stray } = value;
+  const named = asText(gate);
+  const left = each(open, (item) => asItem(item));
+  const except = each(excepted, (item) => asItem(item, ['because', 'by']));
+  if (named === undefined || left === undefined || except === undefined || Object.keys(stray).length > 0)
+    return undefined;
+  return { gate: named, open: left, excepted: except as readonly ExceptedItem[] };
+};
+
 const asInstant = (value: Datum): string | undefined => {
   const text = asText(value);
   return text !== undefined && parseInstant(text).ok ? text : undefined;
@@ -99,4 +136,6 @@ export const fieldKinds: { readonly [Kind in FieldKind]: FieldReader<Held[Kind]>
   map: { read: asMap, todo: 'give each part with its value' },
   value: { read: (value) => asText(value) ?? asMap(value), todo: 'give the right value' },
   calculation: { read: asCalculation, todo: 'give calculation and with, each of its inputs' },
+  sheet: { read: asSheet, todo: 'give gate, and what is open and excepted' },
+  pages: { read: (value) => each(value, asPage), todo: 'give each page with procedure, sha256, each and gates' },
 };

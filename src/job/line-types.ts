@@ -25,7 +25,12 @@ const bookkeeping = {
       may('person', 'person', 'whose lost key it will replace'),
     ],
   },
-  build: { fields: [must('sha256', 'text', 'SHA-256 of the build.yaml that is in force from here on')] },
+  build: {
+    fields: [
+      must('sha256', 'text', 'SHA-256 of the build.yaml that is in force from here on'),
+      may('pages', 'pages', 'what the procedures folder holds from here on; left out where there is no such folder'),
+    ],
+  },
 } as const satisfies Readonly<Record<string, LineSpec>>;
 
 /** Every type of journal line: the verbs, and the lines about keys and about build.yaml. */

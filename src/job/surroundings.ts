@@ -143,6 +143,8 @@ export interface Surroundings {
   readonly provedElsewhere: (feature: string) => string | undefined;
   /** Steps of other open jobs that must still reach an area. */
   readonly stillReaching: (area: string) => readonly { readonly job: string; readonly step: string }[];
+  /** True where every planned side has passed the gate. */
+  readonly gatePassed: (gate: string) => boolean;
   /** What other jobs must still close before a gate. */
   readonly openElsewhere: (gate: string) => readonly OpenThing[];
   /** Every loose item of the build, with its job. */

@@ -1,3 +1,5 @@
+import type { GateSheet } from './gate-sheet.ts';
+
 /** What a field holds after it is read, by its kind. */
 export interface Held {
   readonly text: string;
@@ -24,7 +26,24 @@ export interface Held {
   /** One value, or several by the names of their fields. */
   readonly value: string | Readonly<Record<string, string>>;
   readonly calculation: CalculatedBy;
+  /** What a procedures folder holds, one page each. */
+  readonly pages: readonly PlannedPage[];
+  readonly sheet: GateSheet;
 }
+
+/** A page of the procedures folder, as a `build` line keeps it: all that the rules need to know of it before a job follows it. */
+export type PlannedPage = {
+  readonly procedure: string;
+  /** SHA-256 of the page's exact text. */
+  readonly sha256: string;
+  /** Its sides; empty where it has none. */
+  readonly each: readonly string[];
+  /** The gates that its steps pass. */
+  readonly gates: readonly string[];
+  /** The bulletin that it answers, and the procedure that the bulletin is about; both or none. */
+  readonly bulletin?: string;
+  readonly of?: string;
+};
 
 /** How a value was calculated, as the journal keeps it: enough for any reader to calculate it again. */
 export type CalculatedBy = {

@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { gateItemKinds } from '../../src/job/gate-sheet.ts';
 import { describe, expect, it } from 'vitest';
 import { aroundOf } from '../../src/aircraft/surroundings.ts';
 import { decideCommand } from '../../src/aircraft/decide.ts';
@@ -64,6 +65,29 @@ const shaped: Readonly<Record<FieldKind, fc.Arbitrary<Datum>>> = {
   calculation: fc.record({
     calculation: fc.constantFrom('difference', 'sum', ...odd),
     with: fc.dictionary(fc.constantFrom('first', 'second', 'value1', ...odd), texts, { maxKeys: 3 }),
+  }),
+  pages: fc.array(
+    fc.record({
+      procedure: fc.constantFrom('bond', 'rig', ...odd),
+      sha256: texts,
+      each: fc.array(fc.constantFrom('left', ...odd), { maxLength: 2 }),
+      gates: fc.array(fc.constantFrom('hull-close', ...odd), { maxLength: 2 }),
+    }),
+    { maxLength: 3 },
+  ),
+  sheet: fc.record({
+    gate: fc.constantFrom('hull-close', ...odd),
+    open: fc.constant([]),
+    excepted: fc.array(
+      fc.record({
+        kind: fc.constantFrom(...gateItemKinds),
+        what: texts,
+        key: fc.constantFrom('T-1', ...odd),
+        because: texts,
+        by: texts,
+      }),
+      { maxLength: 3 },
+    ),
   }),
 };
 

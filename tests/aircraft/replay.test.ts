@@ -58,6 +58,9 @@ const words: Readonly<Record<Field['kind'], readonly (string | Data)[]>> = {
     { resin: 'x' },
   ],
   value: ['0.1 mm', '12.5', 'none'],
+  // Nobody types these: the workshop and the engine add them.
+  pages: [],
+  sheet: [],
   calculation: [
     { calculation: 'difference', with: { first: '12.6 mm', second: '12.5 mm' } },
     { calculation: 'sum', with: { value1: '12 mm', value2: '0.5 mm' } },

@@ -5,6 +5,7 @@ import { evolveBuild } from '../../src/aircraft/evolve.ts';
 import { emptyFile, type BuildFile } from '../../src/aircraft/file.ts';
 import type { Library } from '../../src/aircraft/library.ts';
 import { jobOf, emptyBuild, type BuildState } from '../../src/aircraft/state.ts';
+import { pageIn } from '../../src/aircraft/gates/plan.ts';
 import { ok, usage, err, type Fault } from '../../src/fault/fault.ts';
 import type { Data, Entry, Taken } from '../../src/job/entry.ts';
 import type { JobState } from '../../src/job/state.ts';
@@ -62,7 +63,11 @@ const people: BuildFile['people'] = [
   { person: 'marit', powers: ['adviser', 'witness'] },
 ];
 
-export const engineWith = (procedures: readonly string[], file: Partial<BuildFile> = {}): Engine => {
+/** @param file what build.yaml says; with `pages`, the procedures are also what the procedures folder held when it was taken in. */
+export const engineWith = (
+  procedures: readonly string[],
+  { pages = false, ...file }: Partial<BuildFile> & { readonly pages?: boolean } = {},
+): Engine => {
   const texts = new Map(procedures.map((text) => [sha(text), procedureOf(text)]));
   // Where there are several revisions, a job starts with the first.
   const byName = new Map([...texts].toReversed().map(([hash, procedure]) => [procedure.procedure, hash]));
@@ -119,7 +124,8 @@ export const engineWith = (procedures: readonly string[], file: Partial<BuildFil
   };
   for (const { person } of build.people)
     apply('key', { person, key: keyLine(), powers: ['inspector', 'designer'] }, '', undefined, [], person);
-  apply('build', { sha256: sha('build') }, '');
+  const held = [...texts].map(([sha256, procedure]) => pageIn(procedure, sha256));
+  apply('build', { sha256: sha('build'), ...(pages ? { pages: held } : {}) }, '');
   const says: Engine['says'] = (verb, object, data = {}, when) => {
     const name = (Object.hasOwn(objects, verb) ? objects[verb as keyof typeof objects] : undefined) ?? 'step';
     const start =

@@ -88,6 +88,12 @@ const dataFor = (verb: Verb): Data => {
         map: { [text('key')]: text('1 g') },
         value: text('1 mm'),
         calculation: { calculation: text('sum'), with: { [text('value1')]: text('1 mm') } },
+        pages: [{ procedure: text('page'), sha256: text('0'), each: [text('left')], gates: [text('gate')] }],
+        sheet: {
+          gate: text('gate'),
+          open: [{ kind: 'loose', what: text('open'), key: text('T-9') }],
+          excepted: [{ kind: 'hold', what: text('hold'), key: text('h'), because: text('why'), by: text('p') }],
+        },
       }[field.kind];
   }
   return { ...values, ...meant[verb] };
