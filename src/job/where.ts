@@ -21,9 +21,6 @@ export const isClosed = (job: JobState): boolean =>
 /** No work is left to do in the job: it is complete, or it was withdrawn. */
 export const isOver = (job: JobState): boolean => isClosed(job) || isWithdrawn(job);
 
-/** True for a job that was withdrawn: nothing of it is wanted any more. */
-export const isWithdrawn = (job: JobState & { readonly withdrawn?: unknown }): boolean => job.withdrawn !== undefined;
-
 /** The place of the open step among those that the job walks: `7 of 12`. @param current the open step, where it is known already. */
 export const placeMark = (
   job: JobState,
