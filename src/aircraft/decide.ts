@@ -3,6 +3,7 @@ import { own } from '../fault/own.ts';
 import { decideJob } from '../job/decide.ts';
 import { happened, type Command, type CommandOf, type JobCommand, type ReadCommand, type Taken } from '../job/entry.ts';
 import { isJobCommand, readCommand } from '../job/parse.ts';
+import { aheadRefusal } from '../job/refusals/when.ts';
 import { verbSpec, type BuildVerb } from '../job/verbs.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { parseInstant, type Instant } from '../quantity/time.ts';
@@ -77,6 +78,8 @@ export const decideCommand = (state: BuildState, command: ReadCommand, library: 
   const written = parseInstant(command.at);
   if (!at.ok) return at;
   if (!written.ok) return written;
+  const ahead = aheadRefusal(at.value.ms, written.value);
+  if (ahead) return err(ahead);
   if (!own(state.keys, command.by)) return err(unknownIn('person', command.by, Object.keys(state.keys)));
   return isJobCommand(command)
     ? decideInJob(state, command, written.value, library)

@@ -16,7 +16,7 @@ export const refusalCodes = [
   'too-late',
   'when-ahead',
   'covered',
-  'gate-passed',
+  'when-ahead',
   'pot-life-over',
   'batch-size',
   'hold-closed',

@@ -1,7 +1,8 @@
 import { err, refusal, type Outcome } from '../fault/fault.ts';
-import { askOf, type Act } from './acts/act.ts';
+import { askOf, type Act, type Ask } from './acts/act.ts';
 import { jobActs } from './acts/all.ts';
 import type { CommandOf, JobCommand, Taken, TakenOf } from './entry.ts';
+import { earlyFault } from './refusals/when.ts';
 import type { JobState } from './state.ts';
 import type { Surroundings } from './surroundings.ts';
 import { verbSpec, type JobVerb } from './verbs.ts';
@@ -13,6 +14,8 @@ const decideOne = <V extends JobVerb>(
   around: Surroundings,
 ): Outcome<TakenOf<V>> => {
   const ask = askOf(job, command, around);
+  const early = ask.ok ? earlyFault(ask.value as unknown as Ask) : undefined;
+  if (early) return err(early);
   // The table has for each verb the act of that very verb, which the compiler cannot follow.
   return ask.ok ? (jobActs[command.verb] as unknown as Act<V>).decide(ask.value) : ask;
 };

@@ -51,7 +51,7 @@ describe('one entry', () => {
     const when = '2026-03-01T20:00:00+01:00';
     expect((await at('do', 'small-plate', 'remark', 'cut yesterday', '--when', when)).code).toBe(0);
     expect(own.journal().at(-1)).toMatchObject({ when, data: { text: 'cut yesterday' } });
-    expect(await at('do', 'small-plate', 'remark', 'x', '--when', '2099-01-01T00:00:00Z')).toMatchObject({ code: 2 });
+    expect(await at('do', 'small-plate', 'remark', 'x', '--when', '2099-01-01T00:00:00Z')).toMatchObject({ code: 3 });
   });
 
   it('belongs to the whole build where its verb does', async () => {

@@ -74,8 +74,8 @@ describe('importing a log', () => {
 
   it('refuses a row that is still to come, names its line, and imports nothing', () => {
     const engine = toCure();
-    engine.at('2026-03-04T01:59:59+01:00');
-    const fault = engine.says('temperatures', 'night.csv', engine.log(coldNight)).wrong('log-ahead');
+    engine.at('2026-03-04T01:58:59+01:00');
+    const fault = engine.says('temperatures', 'night.csv', engine.log(coldNight)).refused('when-ahead');
     expect(fault.where).toBe('night.csv:9');
     expect(engine.state().logs).toEqual({});
     // The logger was set one hour ahead of the wall clock.

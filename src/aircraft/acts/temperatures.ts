@@ -1,7 +1,8 @@
-import { err, ok, refusal, usage, type Outcome } from '../../fault/fault.ts';
+import { err, ok, refusal, type Outcome } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import type { AskedOf } from '../../job/entry.ts';
 import { rowsAt, type Log, type LogWords } from '../../job/logger/log.ts';
+import { aheadRefusal } from '../../job/refusals/when.ts';
 import type { LogMark } from '../../job/surroundings.ts';
 import type { Scale } from '../../quantity/ticks.ts';
 import { parseInstant, parseOffset, printInstant, printOffset, type Instant } from '../../quantity/time.ts';
@@ -58,15 +59,14 @@ export const temperaturesAct: BuildAct<'temperatures'> = {
     const rows = rowsAt(log.value, offset.value);
     const [first, last] = spanOf(rows);
     const shown = (ms: number): string => printInstant(ms, log.value.isLocal ? offset.value : at.value.offset);
-    if (last > at.value.ms)
-      return err(
-        usage(
-          'log-ahead',
-          `the row of ${shown(last)} has not come yet: the logger's clock, or the offset, is wrong`,
-          `say how its clock stood (offset=${printOffset(offset.value)}), or mend the file; nothing was imported`,
-          `${data.file}:${log.value.lastLine}`,
-        ),
-      );
+    const ahead = aheadRefusal(last, at.value);
+    if (ahead)
+      return err({
+        ...ahead,
+        what: `the row of ${shown(last)} has not come yet: the logger's clock, or the offset, is wrong`,
+        todo: `say how its clock stood (offset=${printOffset(offset.value)}), or mend the file; nothing was imported`,
+        where: `${data.file}:${log.value.lastLine}`,
+      });
     const count = rows.ms.length;
     const stood = printOffset(offset.value);
     const read = { ...log.value.read, ...(log.value.isLocal ? { offset: stood } : {}) };

@@ -1,5 +1,5 @@
 import { firstRefusal } from '../../fault/codes.ts';
-import { err, ok, usage, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
+import { err, ok, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import type { Step } from '../../procedure/model.ts';
 import { stepOf, type Plan } from '../../procedure/plan.ts';
@@ -59,18 +59,14 @@ export interface Correctable {
   ) => { readonly step?: string } | undefined;
 }
 
-/** The ask for a command. A time that cannot be read, or that is still to come, is a usage fault. */
+/** The ask for a command. A time that cannot be read is a usage fault. */
 export const askOf = <V extends JobVerb>(
   job: JobState,
   command: CommandOf<V>,
   around: Surroundings,
 ): Outcome<Ask<V>> => {
-  const at = parseInstant(command.at);
   const when = parseInstant(happened(command));
-  if (!at.ok) return at;
   if (!when.ok) return when;
-  if (when.value.ms > at.value.ms)
-    return err(usage('when-ahead', `${happened(command)} has not come yet`, 'give the time at which it happened'));
   const { ms, offset } = when.value;
   const named = 'with' in command.data ? (command.data.with as readonly string[]) : [];
   const moment: Moment = { around, ms, offset, by: command.by, with: named };
