@@ -16,7 +16,7 @@ export const refusalCodes = [
   'too-late',
   'when-ahead',
   'covered',
-  'when-ahead',
+  'gate-passed',
   'pot-life-over',
   'batch-size',
   'hold-closed',
