@@ -1,7 +1,7 @@
 import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { msOf } from '../job/cure.ts';
 import { writerOfEntry, type Entry, type EntryOf, type JobEntry } from '../job/entry.ts';
-import { evolveJob, moveJob } from '../job/evolve.ts';
+import { evolveJob, moveJob, withOpenedItems } from '../job/evolve.ts';
 import { isJobVerb, type BuildVerb } from '../job/verbs.ts';
 import type { LineType } from '../job/line-types.ts';
 import { planFor } from '../procedure/plan.ts';
@@ -21,9 +21,27 @@ import { counting } from './numbers.ts';
 import { jobsOf, withValue, type BuildState } from './state.ts';
 import { withTypedTemperatures } from './temperatures.ts';
 
-const numbered = (state: BuildState, entry: Entry): BuildState => {
+/** A step that is left for later again keeps its tag. */
+const isNewTag = (before: BuildState, entry: Entry): boolean =>
+  entry.type === 'loose' ||
+  (entry.type === 'skip' && jobIn(before.jobs, entry.job)?.loose.some((item) => item.tag === entry.data.tag) !== true);
+
+const numbered = (before: BuildState, state: BuildState, entry: Entry): BuildState => {
   if (entry.type === 'mix') return counting(state, 'batches', writerOfEntry(entry));
-  return entry.type === 'loose' || entry.type === 'skip' ? counting(state, 'tags', writerOfEntry(entry)) : state;
+  return isNewTag(before, entry) ? counting(state, 'tags', writerOfEntry(entry)) : state;
+};
+
+/** Undoing a step opens again what it had closed, also the loose items that other jobs left. */
+const withItemsOfOthers = (before: BuildState, state: BuildState, entry: JobEntry): BuildState => {
+  const job = jobIn(state.jobs, entry.job);
+  const closings = job?.closings.filter((closing) => closing.superseded === entry.id) ?? [];
+  if (!job || closings.length === 0) return state;
+  const tags = new Set(closings.map((closing) => closing.tag));
+  const owners = jobsOf(before).filter((one) => one.id !== job.id && one.loose.some((item) => tags.has(item.tag)));
+  return owners.reduce((after, owner) => {
+    const opened = withOpenedItems(owner, job, entry);
+    return { ...after, jobs: withJob(after.jobs, opened) };
+  }, state);
 };
 
 /**
@@ -52,7 +70,7 @@ const evolveInJob = (state: BuildState, entry: Exclude<JobEntry, EntryOf<'move'>
     const next = evolveJob(job, entry);
     after = withDraws({ ...after, jobs: withJob(after.jobs, next) }, next, entry);
   }
-  return ok(numbered(withTypedTemperatures(after, entry), entry));
+  return ok(numbered(state, withTypedTemperatures(withItemsOfOthers(state, after, entry), entry), entry));
 };
 
 /** Puts a job on another revision, whose text the library supplies. */

@@ -9,6 +9,7 @@ import type { JobState, Stamp } from './state.ts';
 import { columnOf, temperatureWords, type Column } from './column.ts';
 import { atPoints, whyNot, type WhyNot } from './cure-count.ts';
 import { countedAt, type Cells, type Counted } from './cure-window.ts';
+import { isNotDone, stepApplies } from './step-state.ts';
 import { lastUpTo } from './temperatures.ts';
 import { own } from '../fault/own.ts';
 
@@ -80,10 +81,9 @@ const gluedWith = (job: JobState, mixes: readonly string[]): readonly Step[] =>
  */
 const cureBegun = (job: JobState, cure: Cure, around: Surroundings): number | undefined => {
   const glued = gluedWith(job, cure.of);
-  const ending = glued.length > 0 ? glued.map((step) => step.step) : cure.of;
-  const finished = ending
-    .filter((id) => own(job.steps, id)?.state !== 'skipped')
-    .map((id) => own(job.steps, id)?.finished);
+  const made = glued.filter((step) => stepApplies(job, step) && !isNotDone(job, step));
+  const ending = glued.length > 0 ? made.map((step) => step.step) : cure.of;
+  const finished = ending.map((id) => own(job.steps, id)?.finished);
   if (finished.length === 0 || finished.some((stamp) => stamp === undefined)) return undefined;
   const begun = Math.max(...finished.flatMap((stamp) => (stamp === undefined ? [] : [knownMs(stamp, around)])));
   return begun === Infinity ? undefined : begun;

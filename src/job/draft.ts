@@ -3,7 +3,7 @@ import type { Step } from '../procedure/model.ts';
 import { happened, type Entry } from './entry.ts';
 import { holdsOver } from './hold.ts';
 import { setStepAside } from './parts/all.ts';
-import type { JobState, Stamp, StepState } from './state.ts';
+import type { JobState, Logged, Stamp, StepState } from './state.ts';
 import { own } from '../fault/own.ts';
 
 export type JobDraft = Draft<JobState>;
@@ -14,6 +14,15 @@ export const stampOf = (entry: Entry): Stamp => ({
   when: happened(entry),
   by: entry.by,
   ...(entry.doubtful === true ? { doubtful: true } : {}),
+});
+
+/** The line of an entry in the log of a job. */
+export const loggedOf = (entry: Entry, step?: string): Logged => ({
+  ...stampOf(entry),
+  type: entry.type,
+  hash: entry.hash,
+  also: entry.also,
+  ...(step === undefined ? {} : { step }),
 });
 
 /**

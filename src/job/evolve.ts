@@ -7,8 +7,8 @@ import { jobActs } from './acts/all.ts';
 import { endInterruption } from './acts/resume.ts';
 import { endPark } from './acts/unpark.ts';
 import type { Entry, EntryOf, JobEntry } from './entry.ts';
-import { stampOf, stepDraft, type JobDraft } from './draft.ts';
-import type { JobState, Logged } from './state.ts';
+import { loggedOf, stampOf, stepDraft, type JobDraft } from './draft.ts';
+import type { JobState } from './state.ts';
 import { verbSpec, type JobVerb } from './verbs.ts';
 import { troublesOf } from './troubles.ts';
 import { currentStep } from './where.ts';
@@ -65,18 +65,10 @@ export const withRemark = (job: JobState, entry: Entry, text: string): JobState 
     : [...job.log, { ...stampOf(entry), type: entry.type, hash: entry.hash, also: entry.also }],
 });
 
-const loggedOf = (entry: Entry, step: string | undefined): Logged => ({
-  ...stampOf(entry),
-  type: entry.type,
-  hash: entry.hash,
-  also: entry.also,
-  ...(step === undefined ? {} : { step }),
-});
-
 /** The job after a move, on the plan of another revision. */
 export const moveJob = (job: JobState, entry: EntryOf<'move'>, plan: Plan): JobState => {
   const moved = jobActs.move.move(job, entry, plan);
-  return reopenedBy(job, { ...moved, log: [...moved.log, loggedOf(entry, undefined)] }, entry);
+  return reopenedBy(job, { ...moved, log: [...moved.log, loggedOf(entry)] }, entry);
 };
 
 type EvolvingVerb = Exclude<JobVerb, 'move'>;
@@ -134,3 +126,22 @@ const reopenedBy = (before: JobState, after: JobState, entry: Entry): JobState =
   before.completed && !before.reopened && after.completed === before.completed && !after.reopened && currentStep(after)
     ? { ...after, reopened: stampOf(entry) }
     : after;
+
+/** The closings that this entry set aside, because the step that closed was taken apart. */
+const setAsideBy = (job: JobState, entry: string): ReadonlySet<string> =>
+  new Set(job.closings.filter((closing) => closing.superseded === entry).map((closing) => closing.entry));
+
+/**
+ * A job after another job took apart the step that had closed one of its loose items: the item is open again, and the log lists the entry.
+ * The same job where it has none.
+ */
+export const withOpenedItems = (job: JobState, closer: JobState, entry: Entry): JobState => {
+  const undone = setAsideBy(closer, entry.id);
+  const isUndone = (closing: { readonly entry: string }): boolean => undone.has(closing.entry);
+  if (undone.size === 0 || !job.loose.some(({ closings }) => closings.some(isUndone))) return job;
+  return produce(job, (draft) => {
+    for (const item of draft.loose)
+      for (const closing of item.closings.filter(isUndone)) closing.superseded ??= entry.id;
+    draft.log.push(castDraft(loggedOf(entry)));
+  });
+};

@@ -4,8 +4,10 @@ import type { LooseItem } from './state.ts';
 export const leftOpen = (item: Pick<LooseItem, 'count' | 'closings'>): number =>
   Math.max(
     0,
-    item.closings.reduce((left, closing) => left - closing.count, item.count),
+    item.closings
+      .filter((closing) => closing.superseded === undefined)
+      .reduce((left, { count, gone = 0 }) => left - count - gone, item.count),
   );
 
-/** True where some of the item is open, and the step that left it has not been taken apart. */
-export const isOpenItem = (item: LooseItem): boolean => item.superseded === undefined && leftOpen(item) > 0;
+/** Rule 10 of the design: a loose item is open until all of it is closed by count, whatever becomes of the step that left it. */
+export const isOpenItem = (item: LooseItem): boolean => leftOpen(item) > 0;

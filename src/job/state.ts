@@ -92,7 +92,13 @@ export interface StepState {
    * later.
    */
   readonly touched?: { readonly hash: string; readonly order: number };
-  readonly skip?: Stamp & { readonly because: string; readonly before: string; readonly tag: string };
+  readonly skip?: Stamp & {
+    readonly because: string;
+    readonly before: string;
+    readonly tag: string;
+    /** The builder closed the tag without the work: the step is not done, and never will be unless somebody takes it up again. */
+    readonly notDone?: Stamp & { readonly because: string };
+  };
   readonly reopened: readonly (Stamp & { readonly because: string })[];
 }
 
@@ -158,21 +164,29 @@ export interface LooseItem extends Stamp {
   readonly left: string;
   readonly because: string;
   readonly before: string;
-  /** How many each closing closed. */
-  readonly closings: readonly (Stamp & { readonly count: number })[];
+  readonly closings: readonly TagClosing[];
   /** True for a step that was left for later. */
   readonly skipped: boolean;
+  /** The entry by which the step that left it was taken apart. The item stays open until it is closed by count. */
+  readonly redone?: string;
+}
+
+/** One closing of a loose item, by count. */
+export interface TagClosing extends Stamp {
+  /** How many this closing closed. */
+  readonly count: number;
+  /** How many it ended because they no longer exist, with the reason. */
+  readonly gone?: number;
+  readonly reason?: string;
+  /** The entry by which the step that closed it was taken apart. What it had closed is open again. */
   readonly superseded?: string;
 }
 
-export interface Closing extends Stamp {
+export interface Closing extends TagClosing {
   readonly tag: string;
   readonly item: string;
-  /** How many this closing closed. */
-  readonly count: number;
   /** How many stay open after this closing. */
   readonly left: number;
-  readonly superseded?: string;
 }
 
 export interface Photo extends Stamp {

@@ -22,7 +22,15 @@ export const stepApplies = (job: JobState, step: Step): boolean => {
   return values.some((value) => decide(value, limits) === 'within');
 };
 
+/** Left for later, and not done since. A skipped step satisfies nothing. */
 export const isSkipped = (job: JobState, step: Step): boolean => stepStateOf(job, step.step).state === 'skipped';
+
+/** Left for later, and closed as not done: a departure. Nobody waits for it any more, and it satisfies nothing. */
+export const isNotDone = (job: JobState, step: Step): boolean =>
+  isSkipped(job, step) && stepStateOf(job, step.step).skip?.notDone !== undefined;
+
+/** Left for later, and still to be done. */
+export const isOwed = (job: JobState, step: Step): boolean => isSkipped(job, step) && !isNotDone(job, step);
 
 /** The steps that this job walks, in order. */
 export const walkedSteps = (job: JobState): readonly Step[] => job.plan.steps.filter((step) => stepApplies(job, step));

@@ -128,6 +128,8 @@ export interface Surroundings {
   readonly people: Readonly<Record<string, PersonNow>>;
   /** The gates, in the order in which they are passed. */
   readonly gates: readonly string[];
+  /** True where every planned side has passed the gate. */
+  readonly gatePassed: (gate: string) => boolean;
   readonly tools: Readonly<Record<string, ToolNow>>;
   /** A lot of a material in the build's stock; `undefined` where the stock does not list it. */
   readonly lot: (material: string, number: string) => LotNow | undefined;
@@ -147,8 +149,8 @@ export interface Surroundings {
   readonly gatePassed: (gate: string) => boolean;
   /** What other jobs must still close before a gate. */
   readonly openElsewhere: (gate: string) => readonly OpenThing[];
-  /** Every loose item of the build, with its job. */
-  readonly looseItems: readonly (LooseItem & { readonly job: string })[];
+  /** Every loose item of the build, with the job that left it and that job's side. */
+  readonly looseItems: readonly (LooseItem & { readonly job: string; readonly side: string | undefined })[];
   /** Lot numbers of a material used in the last completed job of a procedure. */
   readonly lotsUsedIn: (procedure: string, material: string) => readonly string[];
   /** Finished steps of this job that were built over work in doubt, in this job or another (rule 7 of the design). */

@@ -38,7 +38,7 @@ export const stepShape = z.strictObject({
   'in-pot-life-of': optionalShape(textsShape),
   /** The stage of a cure that this step relied on. */
   'after-stage': optionalShape(z.strictObject({ cures: textsShape, stage: textShape })),
-  state: z.enum(['finished', 'left for later', 'did not apply', 'open']),
+  state: z.enum(['finished', 'left for later', 'not done', 'did not apply', 'open']),
   begun: optionalShape(
     z.strictObject({
       ...stamp,
@@ -47,7 +47,16 @@ export const stepShape = z.strictObject({
     }),
   ),
   finished: optionalShape(z.strictObject(stamp)),
-  skipped: optionalShape(z.strictObject({ because: textShape, before: textShape, tag: textShape, ...stamp })),
+  skipped: optionalShape(
+    z.strictObject({
+      because: textShape,
+      before: textShape,
+      tag: textShape,
+      ...stamp,
+      /** Its tag was closed without the work: a departure. */
+      'not-done': optionalShape(z.strictObject({ because: textShape, ...stamp })),
+    }),
+  ),
   reopened: optionalShape(z.array(z.strictObject({ because: textShape, ...stamp }))),
   /** Helpers named, and everybody who performed here, helpers included. */
   with: textsShape,

@@ -9,8 +9,7 @@ export const samplesOwed = ({ steps }: RecordDocument): readonly RecordBatch[] =
     .filter((batch) => batch.sample && !batch.sample.broken && !batch.discarded && !batch['set-aside']);
 
 /** Loose items that are not yet closed. */
-export const looseOpen = ({ loose }: RecordDocument): readonly RecordLoose[] =>
-  loose.filter((one) => one.open > 0 && one['set-aside'] === undefined);
+export const looseOpen = ({ loose }: RecordDocument): readonly RecordLoose[] => loose.filter((one) => one.open > 0);
 
 /** Nonconformances that are not yet decided. */
 export const nonconformancesOpen = ({ nonconformances }: RecordDocument): readonly RecordNonconformance[] =>

@@ -1,6 +1,6 @@
 import type { JobState } from '../job/state.ts';
 import type { Surroundings } from '../job/surroundings.ts';
-import { stepApplies, stepStateOf } from '../job/step-state.ts';
+import { isNotDone, stepApplies, stepStateOf } from '../job/step-state.ts';
 import type { Step } from '../procedure/model.ts';
 import type { RecordStep } from './document-step.ts';
 import { recordedParts } from './parts/parts.ts';
@@ -9,7 +9,7 @@ import { ifSo, present, presentOf, recordStampOf, unlessEmpty } from './plain.ts
 const stateOf = (job: JobState, step: Step): RecordStep['state'] => {
   const { state } = stepStateOf(job, step.step);
   if (state === 'done') return 'finished';
-  if (state === 'skipped') return 'left for later';
+  if (state === 'skipped') return isNotDone(job, step) ? 'not done' : 'left for later';
   return stepApplies(job, step) ? 'open' : 'did not apply';
 };
 
@@ -53,7 +53,13 @@ export const stepRecorded = (
     state: stateOf(job, step),
     begun: begun && present({ ...recordStampOf(begun), implied: ifSo(!begun.explicit) }),
     finished: finished && recordStampOf(finished),
-    skipped: skip && { because: skip.because, before: skip.before, tag: skip.tag, ...recordStampOf(skip) },
+    skipped: skip && {
+      because: skip.because,
+      before: skip.before,
+      tag: skip.tag,
+      ...recordStampOf(skip),
+      ...(skip.notDone ? { 'not-done': { because: skip.notDone.because, ...recordStampOf(skip.notDone) } } : {}),
+    },
     reopened: unlessEmpty(reopened.map((one) => ({ because: one.because, ...recordStampOf(one) }))),
     with: helpers,
     performers,

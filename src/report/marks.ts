@@ -16,6 +16,7 @@ export const verdictMark = (verdict: RecordTry['verdict'] | undefined): readonly
 const stepStates: Readonly<Record<RecordStep['state'], Run>> = {
   finished: { mark: '✓ finished', state: 'good' },
   'left for later': { mark: '→ left for later', state: 'open' },
+  'not done': { mark: '✗ not done', state: 'bad' },
   'did not apply': { mark: '· did not apply', state: 'open' },
   open: { mark: '… open', state: 'open' },
 };

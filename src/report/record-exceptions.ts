@@ -75,9 +75,20 @@ const nonconformances = (document: RecordDocument): readonly Block[] =>
   );
 
 const looseState = (one: RecordLoose): Runs => {
-  if (one['set-aside'] !== undefined) return [`set aside by entry ${one['set-aside']}`];
-  return [one.open === 0 ? good('closed') : bad(`${one.open} of ${one.count} open`)];
+  if (one.open > 0) return [bad(`${one.open} of ${one.count} open`)];
+  const isNotDone = one.skipped === true && one.closings.some(({ gone }) => gone !== undefined);
+  return [isNotDone ? bad('not done') : good('closed')];
 };
+
+const closingText = (closing: RecordLoose['closings'][number], naming: Naming): string =>
+  [
+    closing.gone === undefined ? `${closing.count}` : `0, ${closing.gone} ended`,
+    closing.reason,
+    stampText(closing, naming),
+    closing['set-aside'] && `open again, undone by entry ${closing['set-aside']}`,
+  ]
+    .filter((text) => text !== undefined)
+    .join('; ');
 
 const loose = (document: RecordDocument, naming: Naming): readonly Block[] =>
   document.loose.flatMap((one) =>
@@ -90,10 +101,11 @@ const loose = (document: RecordDocument, naming: Naming): readonly Block[] =>
       ['Because', one.because],
       ['Before', one.before],
       ['Entered', stampText(one, naming)],
-      ...one.closings.map((closing): readonly [string, string] => [
-        'Closed',
-        `${closing.count}, ${stampText(closing, naming)}`,
-      ]),
+      [
+        'Its step',
+        one['step-undone'] && `undone by entry ${one['step-undone']}; the tag stayed open until it was closed`,
+      ],
+      ...one.closings.map((closing): readonly [string, string] => ['Closed', closingText(closing, naming)]),
     ),
   );
 

@@ -10,6 +10,10 @@ export const lines = (text: string): readonly string[] => text.split(/\r?\n/).fi
 const permanentText = (step: RecordStep): string | undefined =>
   step.permanent ? 'cannot be undone without damage' : undefined;
 
+type NotDone = NonNullable<NonNullable<RecordStep['skipped']>['not-done']>;
+
+const notDoneText = (one: NotDone, naming: Naming): string => `${one.because} (${stampText(one, naming)}), a departure`;
+
 const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
   heading(2, `Step ${step.number}. ${step.title}`),
   ...(step.warnings ?? []).flatMap(lines).map((line) => warning(`WARNING: ${line}`)),
@@ -48,6 +52,7 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
       step.skipped &&
         `${step.skipped.because}; tag ${step.skipped.tag}, before ${step.skipped.before} (${stampText(step.skipped, naming)})`,
     ],
+    ['Not done', step.skipped?.['not-done'] && notDoneText(step.skipped['not-done'], naming)],
   ),
   ...(step.reopened
     ? [paragraph('Opened again:'), ...list(step.reopened.map((one) => `${one.because} (${stampText(one, naming)})`))]

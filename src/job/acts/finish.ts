@@ -1,4 +1,4 @@
-import { perform, stampOf, stepDraft, touch, type JobDraft } from '../draft.ts';
+import { perform, stampOf, stepDraft, touch, voidReleases, type JobDraft } from '../draft.ts';
 import type { EntryOf } from '../entry.ts';
 import { leftOpen } from '../loose.ts';
 import { finishRefusals } from '../refusals/finishing.ts';
@@ -14,10 +14,12 @@ export const finishAct: Act<'finish'> = {
     const step = stepNamed(ask, ask.data.step);
     return step.ok ? takeUnless(ask, step.value, finishRefusals(ask.job, step.value, ask.moment)) : step;
   },
-  evolve: (draft, entry) => {
+  evolve: (draft, entry, job) => {
     const id = entry.data.step;
     const state = stepDraft(draft, id);
     perform(draft, id, entry, entry.data.with);
+    // Whoever released the work over a step that was left for later has not seen it.
+    if (state.state === 'skipped') voidReleases(draft, job.plan, [id], entry);
     state.state = 'done';
     state.finished = stampOf(entry);
     if (state.skip) closeTag(draft, state.skip.tag, entry);

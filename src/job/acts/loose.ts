@@ -1,5 +1,6 @@
 import { err, usage } from '../../fault/fault.ts';
 import { stampOf } from '../draft.ts';
+import { gatePassedRefusals } from '../refusals/gate.ts';
 import { currentStep } from '../where.ts';
 import { gateFault, takeUnless, type Act } from './act.ts';
 
@@ -13,7 +14,7 @@ export const looseAct: Act<'loose'> = {
     const declared = ask.job.plan.steps.find((step) => step.loose.some((part) => part.item === item));
     const step = declared ?? currentStep(ask.job);
     const tag = ask.moment.around.nextTag;
-    return takeUnless(ask, step, [], {
+    return takeUnless(ask, step, gatePassedRefusals(before, ask.moment), {
       data: { tag, ...(step ? { step: step.step } : {}) },
       told: [`tag ${tag}`],
     });

@@ -1,11 +1,12 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { Moment } from '../moment.ts';
+import { isOpenItem } from '../loose.ts';
 import { nonconformances } from '../nonconformances.ts';
 import { refusedByParts } from '../parts/all.ts';
 import { twinRefusals } from '../parts/twin.ts';
 import type { JobState } from '../state.ts';
-import { walkedSteps } from '../step-state.ts';
+import { isSkipped, walkedSteps } from '../step-state.ts';
 import { currentStep, isDone } from '../where.ts';
 import { contradictionRefusals } from './contradiction.ts';
 import { gateRefusals } from './gate.ts';
@@ -28,6 +29,18 @@ export const finishRefusals = (job: JobState, step: Step, moment: Moment): reado
   ...performerRefusals(moment),
 ];
 
+/** A job is not complete as long as the tag of a step left for later is open. */
+const owedRefusals = (job: JobState): readonly Refusal[] =>
+  job.loose
+    .filter((item) => item.skipped && isOpenItem(item))
+    .map(({ tag, item }) =>
+      refusal(
+        'unfinished',
+        `${item} was left for later (${tag}) and is not done`,
+        `do it: begin ${item}, then finish it; or enter that it is not done: close ${tag} count=0 reason=…`,
+      ),
+    );
+
 /** Everything that refuses to complete a job now. */
 export const completionRefusals = (job: JobState, moment: Moment): readonly Refusal[] => {
   const open = currentStep(job);
@@ -36,7 +49,10 @@ export const completionRefusals = (job: JobState, moment: Moment): readonly Refu
     ...performerRefusals(moment),
     ...contradictionRefusals(walked, moment),
     ...walked.filter((step) => isDone(job, step)).flatMap((step) => twinRefusals(job, step, moment)),
-    ...(open ? [refusal('unfinished', `${open.step} is not finished`, `go on with ${open.step}`)] : []),
+    ...(open && !isSkipped(job, open)
+      ? [refusal('unfinished', `${open.step} is not finished`, `go on with ${open.step}`)]
+      : []),
+    ...owedRefusals(job),
     ...nonconformances(job, moment.around)
       .filter((one) => one.open)
       .map((one) => refusal('nonconformance-open', one.what, 'dispose it: rework, repair, use-as-is or scrap')),

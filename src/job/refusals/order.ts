@@ -2,12 +2,12 @@ import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { JobState } from '../state.ts';
 import { isSkipped } from '../step-state.ts';
-import { currentStep } from '../where.ts';
+import { neededAbove } from '../needs.ts';
+import { currentStep, stepInOrder } from '../where.ts';
 
-/** Rule 1 of the design: steps in order. A step that was left for later may be done at any time after its turn. */
-export const orderRefusals = (job: JobState, step: Step): readonly Refusal[] => {
+const turnRefusals = (job: JobState, step: Step): readonly Refusal[] => {
   const current = currentStep(job);
-  if (current === step || isSkipped(job, step)) return [];
+  if (current === step || stepInOrder(job) === step || isSkipped(job, step)) return [];
   const what = current
     ? `the open step is ${current.step}, not ${step.step}`
     : `every step is finished; ${step.step} is not open`;
@@ -16,3 +16,19 @@ export const orderRefusals = (job: JobState, step: Step): readonly Refusal[] => 
     : 'correct a value, or undo the step';
   return [refusal('out-of-order', what, todo)];
 };
+
+/** A step waits with the steps that it needs, as long as one of them is left for later. */
+const needRefusals = (job: JobState, step: Step): readonly Refusal[] =>
+  neededAbove(job, step).map(({ step: needed, tag, isNotDone }) =>
+    refusal(
+      'out-of-order',
+      `${step.step} needs ${needed.step}, which ${isNotDone ? 'is entered as not done' : `was left for later (${tag})`}`,
+      `do ${needed.step} now, or leave ${step.step} for later too`,
+    ),
+  );
+
+/** Rule 1 of the design: steps in order. A step that was left for later may be done at any time after its turn. */
+export const orderRefusals = (job: JobState, step: Step): readonly Refusal[] => [
+  ...turnRefusals(job, step),
+  ...needRefusals(job, step),
+];

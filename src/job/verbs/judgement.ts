@@ -120,8 +120,13 @@ export const judgementVerbs = {
   },
   close: {
     object: must('tag', 'text', 'the tag, or the item'),
-    fields: [must('count', 'whole', 'how many')],
-    derived: [must('item', 'text', 'what was left loose'), must('left', 'whole', 'how many are still open')],
+    fields: [must('count', 'whole', 'how many; 0 where it no longer exists'), may('reason', 'text', 'why, for 0')],
+    derived: [
+      must('item', 'text', 'what was left loose'),
+      must('left', 'whole', 'how many are still open'),
+      may('gone', 'whole', 'how many ended because they no longer exist'),
+      may('step', 'text', 'the step left for later that is not done'),
+    ],
     scope: 'job',
     builder: false,
     about: 'closes a loose item, counted',

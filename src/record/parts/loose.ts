@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
 import { leftOpen } from '../../job/loose.ts';
 import type { JobState } from '../../job/state.ts';
-import { ifSo, presentOf, recordStampOf, unlessEmpty } from '../plain.ts';
+import { ifSo, present, presentOf, recordStampOf, unlessEmpty } from '../plain.ts';
 import { optionalShape, setAside, stamp, textShape, textsShape, wholeShape, yes, type Frozen } from '../shapes.ts';
 import type { RecordedPart } from './part.ts';
 
@@ -18,15 +18,26 @@ export const looseShape = z.strictObject({
   before: textShape,
   skipped: optionalShape(yes),
   ...stamp,
-  closings: z.array(z.strictObject({ count: wholeShape, ...stamp })),
-  'set-aside': setAside,
+  closings: z.array(
+    z.strictObject({
+      count: wholeShape,
+      /** How many ended because they no longer exist. */
+      gone: optionalShape(wholeShape),
+      reason: optionalShape(textShape),
+      ...stamp,
+      /** The entry that undid the step which closed them: they are open again. */
+      'set-aside': setAside,
+    }),
+  ),
+  /** The entry that undid the step which left it. The item stays open until it is closed. */
+  'step-undone': optionalShape(textShape),
 });
 
 export type RecordLoose = Frozen<z.infer<typeof looseShape>>;
 
 /** Every loose item of a job. An item may be left without a step that asks for it, so that they are one list for the whole job. */
 export const recordLooseOf = (job: JobState): readonly RecordLoose[] =>
-  job.loose.map(({ superseded, ...item }) =>
+  job.loose.map((item) =>
     presentOf<RecordLoose>({
       tag: item.tag,
       item: item.item,
@@ -38,8 +49,10 @@ export const recordLooseOf = (job: JobState): readonly RecordLoose[] =>
       before: item.before,
       skipped: ifSo(item.skipped),
       ...recordStampOf(item),
-      closings: item.closings.map((closing) => ({ count: closing.count, ...recordStampOf(closing) })),
-      'set-aside': superseded,
+      closings: item.closings.map(({ count, gone, reason, superseded, ...closing }) =>
+        present({ count, gone, reason, ...recordStampOf(closing), 'set-aside': superseded }),
+      ),
+      'step-undone': item.redone,
     }),
   );
 
