@@ -87,14 +87,6 @@ const stillReaching = (
         .map((step) => ({ job: other.id, step: step.step })),
     );
 
-/** True where some procedure has passed the gate on every side: with a finished gate step in a job of each. */
-const gatePassed = (state: BuildState, gate: string): boolean => {
-  const passed = jobsOf(state).filter((job) => job.plan.steps.some((step) => step.gate === gate && isDone(job, step)));
-  return passed.some(({ procedure, plan: { each } }) =>
-    each.every((side) => passed.some((job) => job.procedure === procedure && job.side === side)),
-  );
-};
-
 const lotsUsedIn = (state: BuildState, procedure: string, material: string): readonly string[] => {
   const last = jobsOf(state).findLast((job) => job.procedure === procedure && isClosed(job));
   const mixes = new Set(last?.plan.steps.filter((step) => step.mix?.material === material).map((step) => step.step));
@@ -129,7 +121,6 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, { writer,
   return {
     people: peopleNow(state),
     gates: state.file.gates,
-    gatePassed: (gate) => gatePassed(state, gate),
     tools: toolsNow(state),
     lot: (material, number) => lotIn(state, material, number),
     temperatures: (place) => own(state.temperatures, place) ?? none,

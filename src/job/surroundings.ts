@@ -128,8 +128,6 @@ export interface Surroundings {
   readonly people: Readonly<Record<string, PersonNow>>;
   /** The gates, in the order in which they are passed. */
   readonly gates: readonly string[];
-  /** True where every planned side has passed the gate. */
-  readonly gatePassed: (gate: string) => boolean;
   readonly tools: Readonly<Record<string, ToolNow>>;
   /** A lot of a material in the build's stock; `undefined` where the stock does not list it. */
   readonly lot: (material: string, number: string) => LotNow | undefined;
