@@ -5,6 +5,7 @@ import type { JobState } from '../job/state.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { isSkipped, stepApplies } from '../job/step-state.ts';
 import { isClosed, isDone, isOver, isWithdrawn } from '../job/where.ts';
+import { coveringOf } from './covered.ts';
 import { clockTroubleAt } from './clock.ts';
 import { gatePassedAt } from './gates/passed.ts';
 import { contradictionsUnder } from './resting.ts';
@@ -129,6 +130,7 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, { writer,
       return sides();
     },
     provedElsewhere: (feature) => provedElsewhere(state, job, feature),
+    coveredBy: (area) => coveringOf(state, area),
     stillReaching: (area) => stillReaching(state, job, area),
     gatePassed: (gate) => gatePassedAt(state, gate) !== undefined,
     openElsewhere: (gate) =>

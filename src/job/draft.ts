@@ -100,6 +100,7 @@ export const redo = (
     const state = stepDraft(draft, step.step);
     if (state.state !== 'todo' || state.begun) reopen(state, entry, because);
     state.with = [];
+    delete state.made;
     setStepAside(draft, step, entry.id);
     touch(draft, step.step, entry);
   }

@@ -82,6 +82,11 @@ export interface StepState {
   readonly state: 'todo' | 'done' | 'skipped';
   readonly begun?: Stamp & { readonly explicit: boolean };
   readonly finished?: Stamp;
+  /**
+   * When what the step makes was last there: its last finish, also while the step is open again. Absent once the work is taken apart. What
+   * a step covered stays covered until then.
+   */
+  readonly made?: Stamp;
   readonly with: readonly string[];
   /** Everybody who performed this step, also before a rework. */
   readonly performers: readonly string[];

@@ -123,6 +123,14 @@ export interface RestingOn {
   readonly why: string;
 }
 
+/** A finished step that covers an area. */
+export interface Covering {
+  readonly job: string;
+  readonly step: string;
+  /** When it was covered, RFC 3339. */
+  readonly when: string;
+}
+
 /** What the rules of a job must know about the rest of the build. `aircraft/` makes it; `job/` only reads it. */
 export interface Surroundings {
   readonly people: Readonly<Record<string, PersonNow>>;
@@ -141,6 +149,8 @@ export interface Surroundings {
   readonly otherSides: readonly JobState[];
   /** Where a feature was proved outside this job, in words; `undefined` where it was not. */
   readonly provedElsewhere: (feature: string) => string | undefined;
+  /** The step, of this job or another, that has covered an area; `undefined` where the area can be reached. */
+  readonly coveredBy: (area: string) => Covering | undefined;
   /** Steps of other open jobs that must still reach an area. */
   readonly stillReaching: (area: string) => readonly { readonly job: string; readonly step: string }[];
   /** True where every planned side has passed the gate. */

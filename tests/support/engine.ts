@@ -23,6 +23,8 @@ export interface Engine {
   /** Moves the clock to an instant, or forward by `+20h`. */
   readonly at: (time: string) => Engine;
   readonly as: (person: string) => Engine;
+  /** The job that is meant from now on, until another one starts. */
+  readonly in: (job: string) => Engine;
   readonly says: (verb: Verb, object?: string | number, data?: Data, when?: string) => Said;
   readonly entries: () => readonly Entry[];
   readonly library: Library;
@@ -96,6 +98,7 @@ export const engineWith = (
   let state = emptyBuild;
   let at = '2026-03-02T09:00:00+01:00';
   let by = 'ines';
+  let meant = '';
   const entries: Entry[] = [];
   const apply = (
     type: string,
@@ -133,7 +136,7 @@ export const engineWith = (
     const given = { ...(object === undefined ? {} : { [name]: object }), ...start, ...data };
     const command = {
       verb,
-      job: state.jobOrder.at(-1) ?? '',
+      job: meant,
       by,
       at,
       data: given,
@@ -141,6 +144,7 @@ export const engineWith = (
     };
     const decided = decideBuild(state, command, library);
     if (decided.ok) apply(verb, decided.value.data, decided.value.job, when, decided.value.also);
+    if (decided.ok && verb === 'start') meant = state.jobOrder.at(-1) ?? '';
     return {
       taken: () => {
         expect(decided.ok ? 'taken' : decided.fault, `${verb} ${object ?? ''} is taken`).toBe('taken');
@@ -173,6 +177,10 @@ export const engineWith = (
     },
     as: (person) => {
       by = person;
+      return engine;
+    },
+    in: (job) => {
+      meant = job;
       return engine;
     },
     says,

@@ -22,6 +22,7 @@ export const finishAct: Act<'finish'> = {
     if (state.state === 'skipped') voidReleases(draft, job.plan, [id], entry);
     state.state = 'done';
     state.finished = stampOf(entry);
+    state.made = stampOf(entry);
     if (state.skip) closeTag(draft, state.skip.tag, entry);
     touch(draft, id, entry);
   },

@@ -11,6 +11,7 @@ import { helperRefusals, helpersToMix } from './helpers.ts';
 import { lotRefusals, sameLotRefusals } from './lots.ts';
 import { openingRefusals, permanentRefusals } from './opening.ts';
 import { performerRefusals } from './power.ts';
+import { coveredRefusals } from './proof-and-cover.ts';
 import { shopRefusals } from './shop.ts';
 
 /** What is known of a batch. Before anything is weighed, it has no parts and no typed temperature. */
@@ -50,6 +51,9 @@ export const mixRefusals = (
   if (!mix) return [];
   return [
     ...openingRefusals(job, step, moment),
+    ...job.plan.steps
+      .filter((one) => one.inPotLifeOf.includes(step.step))
+      .flatMap((one) => coveredRefusals(job, one, moment)),
     ...commitsOf(job.plan, step).flatMap((one) => permanentRefusals(job, one, moment)),
     ...helperRefusals(helpersToMix(job, step, moment)),
     ...sizeRefusals(job, mix, parts),

@@ -7,7 +7,7 @@ import { contradictionRefusals } from './contradiction.ts';
 import { gateRefusals } from './gate.ts';
 import { helperRefusals, helpersToOpen } from './helpers.ts';
 import { orderRefusals } from './order.ts';
-import { coverRefusals, proofRefusals } from './proof-and-cover.ts';
+import { coveredRefusals, coverRefusals, proofRefusals } from './proof-and-cover.ts';
 import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
 import { toolsOfStep } from './tools.ts';
 
@@ -29,6 +29,7 @@ export const openingRefusals = (job: JobState, step: Step, moment: Moment): read
   if (stepStateOf(job, step.step).begun) return order;
   return [
     ...order,
+    ...coveredRefusals(job, step, moment),
     ...stageRefusals(job, step, moment),
     ...potLifeRefusals(job, step, moment),
     ...(step.permanent && !isGlued(step)

@@ -3,6 +3,7 @@ import type { Step } from '../../procedure/model.ts';
 import { coverers, provedBy } from '../ahead.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
+import type { Covering } from '../surroundings.ts';
 
 /** Nothing may be made permanent before it has been proved. */
 export const proofRefusals = (job: JobState, step: Step, { around }: Moment): readonly Refusal[] =>
@@ -15,6 +16,31 @@ export const proofRefusals = (job: JobState, step: Step, { around }: Moment): re
         `finish a step that proves ${feature}, or depart from it first with its reason (depart proof-missing)`,
       ),
     );
+
+/** Where a step must reach an area that is covered, and does not uncover it itself. */
+export const coveringsOver = (
+  job: JobState,
+  step: Step,
+  { around }: Pick<Moment, 'around'>,
+): readonly (Covering & { readonly area: string })[] =>
+  step.reaches
+    .filter((area) => !step.uncovers.includes(area))
+    .flatMap((area) => {
+      const covering = around.coveredBy(area);
+      const isOwn = covering?.job === job.id && covering.step === step.step;
+      return covering === undefined || isOwn ? [] : [{ ...covering, area }];
+    });
+
+/** Rule 12 of the design: what is covered is not reached until a step uncovers it, or the covering is undone. */
+export const coveredRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] =>
+  coveringsOver(job, step, moment).map(({ area, step: cover, job: other }) => {
+    const of = other === job.id ? '' : ` of ${other}`;
+    return refusal(
+      'covered',
+      `${step.step} must reach ${area}, which ${cover}${of} has covered`,
+      `finish a step that uncovers ${area}, or undo ${cover}${of}; or depart from it with its reason (depart covered)`,
+    );
+  });
 
 /** Nothing may be covered that somebody must still reach. */
 export const coverRefusals = (job: JobState, step: Step, { around }: Moment): readonly Refusal[] =>
