@@ -1,6 +1,4 @@
 import type { Surroundings, PersonNow, ToolNow } from '../job/surroundings.ts';
-import { contradictionText } from '../job/contradiction.ts';
-import { openInJob } from '../job/gate.ts';
 import type { JobState } from '../job/state.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { isSkipped, stepApplies } from '../job/step-state.ts';
@@ -8,6 +6,7 @@ import { isClosed, isDone, isOver, isWithdrawn } from '../job/where.ts';
 import { coveringOf } from './covered.ts';
 import { clockTroubleAt } from './clock.ts';
 import { gatePassedAt } from './gates/passed.ts';
+import { gateSheetOf } from './gates/sheet.ts';
 import { contradictionsUnder } from './resting.ts';
 import { overbuiltIn } from './over.ts';
 import { once, memoised } from '../fault/memo.ts';
@@ -133,15 +132,7 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, { writer,
     coveredBy: (area) => coveringOf(state, area),
     stillReaching: (area) => stillReaching(state, job, area),
     gatePassed: (gate) => gatePassedAt(state, gate) !== undefined,
-    openElsewhere: (gate) =>
-      jobsOf(state).flatMap((other) =>
-        other.id === job.id || isWithdrawn(other)
-          ? []
-          : [
-              ...openInJob(other, gate, aroundOf(state, other, at)),
-              ...openContradictions(state, other.id).map((one) => ({ what: contradictionText(one), job: other.id })),
-            ],
-      ),
+    gateSheet: (gate) => gateSheetOf(state, gate, (other) => aroundOf(state, other, at)),
     get looseItems() {
       return loose();
     },

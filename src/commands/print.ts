@@ -26,6 +26,12 @@ export const faultLine = (fault: Fault): string => {
   return `${fault.where === undefined ? 'dryfit' : fault.where}: ${level} ${fault.code}: ${fault.what}; ${fault.todo}`;
 };
 
+/** The fault on one line, and beneath it what it counts, one item a line. */
+const faultLines = (fault: Fault): readonly string[] => [
+  faultLine(fault),
+  ...(fault.items ?? []).map((item) => `  ${item}`),
+];
+
 // JSON leaves some characters as they are that steer a terminal (U+0080 to U+009F, bidi marks): they are escaped here.
 // eslint-disable-next-line no-control-regex -- finding control characters is what it is for
 const steering = /[\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]/g;
@@ -81,7 +87,7 @@ export const makePrinter = (host: Host, asJson: boolean, isPlain = false): Print
     raw: (text) => void stdout.write(text),
     note: (line) => void stderr.write(`${escapeText(line)}\n`),
     fault: (fault) => {
-      stderr.write(`${escapeText(faultLine(fault))}\n`);
+      for (const line of faultLines(fault)) stderr.write(`${escapeText(line)}\n`);
       if (asJson) stdout.write(`${jsonText({ fault }, 2)}\n`);
     },
   };

@@ -19,6 +19,8 @@ export interface Fault {
   readonly where?: string;
   /** What to do now, in the imperative. */
   readonly todo: string;
+  /** What `what` counts, one item a line, where it is too much for one line. */
+  readonly items?: readonly string[];
 }
 
 export interface Refusal extends Fault {

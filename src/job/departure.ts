@@ -26,7 +26,8 @@ export const overrulable: readonly RefusalCode[] = [
 
 /** A departure overrules its refusal for the first step that needs it, and for no other. */
 export const departureFor = (job: JobState, code: RefusalCode, step: Step | undefined): Departure | undefined =>
-  job.plan.strict || !overrulable.includes(code)
+  // A departure `gate-open` excepts what was open when it was entered, item by item, and nothing else.
+  job.plan.strict || !overrulable.includes(code) || code === 'gate-open'
     ? undefined
     : job.departures.find(
         (departure) => departure.code === code && (departure.step === undefined || departure.step === step?.step),

@@ -1,5 +1,6 @@
 import type { Mix, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
+import type { GateItem, GateSheet } from './gate-sheet.ts';
 import type { CalculatedBy } from './verb-spec.ts';
 
 /** Who entered something, and when. `when` is the time that rules use; it equals `at` unless the person gave another time. */
@@ -81,7 +82,8 @@ export interface Broken extends Stamp {
 export interface StepState {
   readonly state: 'todo' | 'done' | 'skipped';
   readonly begun?: Stamp & { readonly explicit: boolean };
-  readonly finished?: Stamp;
+  /** With the gate sheet, where the step passes a gate. */
+  readonly finished?: Stamp & { readonly sheet?: GateSheet };
   /**
    * When what the step makes was last there: its last finish, also while the step is open again. Absent once the work is taken apart. What
    * a step covered stays covered until then.
@@ -143,6 +145,8 @@ export interface Departure extends Stamp {
   readonly agreed?: string;
   /** The step for which the departure overruled a refusal. */
   readonly step?: string;
+  /** A departure `gate-open` excepts these items at this gate, and no others. */
+  readonly excepts?: { readonly gate: string; readonly items: readonly GateItem[] };
 }
 
 export type DispositionKind = 'rework' | 'repair' | 'use-as-is' | 'scrap' | 'ask';
@@ -263,6 +267,8 @@ export interface Resolution extends Stamp {
   readonly revision: string;
   /** SHA-256 of the revision's text. */
   readonly sha256: string;
+  /** The procedure that answers the bulletin; absent where a change of a revision was decided. */
+  readonly answeredBy?: string;
   /** The changes that were decided, each by its place: `down down limits`. */
   readonly covers: readonly string[];
 }

@@ -2,6 +2,7 @@ import type { Procedure, Step } from '../procedure/model.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Contradiction } from './contradiction.ts';
 import type { LogRows } from './logger/log.ts';
+import type { GateSheet } from './gate-sheet.ts';
 import type { JobState, LooseItem } from './state.ts';
 
 export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' | 'designer';
@@ -99,15 +100,6 @@ export interface LogMark {
   readonly struck?: { readonly entry: string; readonly reason: string };
 }
 
-/** Something that is still open and must be closed before a gate is passed. */
-export interface OpenThing {
-  readonly what: string;
-  readonly job: string;
-  readonly gate?: string;
-  /** The id of the loose item, where it is one. */
-  readonly item?: string;
-}
-
 /** A finished step that was built over work which is now in doubt. */
 export interface Overbuilt {
   readonly on: string;
@@ -155,8 +147,8 @@ export interface Surroundings {
   readonly stillReaching: (area: string) => readonly { readonly job: string; readonly step: string }[];
   /** True where every planned side has passed the gate. */
   readonly gatePassed: (gate: string) => boolean;
-  /** What other jobs must still close before a gate. */
-  readonly openElsewhere: (gate: string) => readonly OpenThing[];
+  /** What a gate still wants of the whole build, and what of it a departure excepts. */
+  readonly gateSheet: (gate: string) => GateSheet;
   /** Every loose item of the build, with the job that left it and that job's side. */
   readonly looseItems: readonly (LooseItem & { readonly job: string; readonly side: string | undefined })[];
   /** Lot numbers of a material used in the last completed job of a procedure. */

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { gatePassedAt } from '../../src/aircraft/gates/passed.ts';
-import { engineWith } from '../support/engine.ts';
+import { sheetNow } from '../../src/aircraft/gate-now.ts';
+import { engineWith, type Engine } from '../support/engine.ts';
 
 const page = (id: string, body: string, head = ''): string => `procedure: ${id}
 title: Work on ${id}
@@ -41,5 +42,163 @@ describe('a gate is passed', () => {
   it('never, where nothing passes it', () => {
     expect(gatePassedAt(engineWith([cover], { pages: true }).state(), 'first-start')).toBeUndefined();
     expect(gatePassedAt(engineWith([cover]).state(), 'hull-close')).toBeUndefined();
+  });
+});
+
+const rib = page(
+  'rib',
+  `  - { step: fit, title: Fit the rib, readings: [{ reading: gap, ask: Gap, unit: mm, limits: at most 0.2 mm }] }
+  - { step: shoot, title: Keep a photo, photo: [{ photo: end, show: the free end }] }
+  - { step: look, title: Look at the rib, hold: { by: inspector, look-for: [gap even] } }
+`,
+);
+const check = page(
+  'rib-check',
+  '  - { step: check, title: Check the ribs }\n',
+  'answers: { bulletin: B-12, of: rib }\n',
+);
+const hull = page('hull', '  - { step: close, title: Close the hull, gate: hull-close }\n');
+const fly = page('fly', '  - { step: go, title: Release to fly, gate: first-flight }\n');
+const file = { before: 'hull-close' };
+
+/** Kinds and words of what is open at a gate now. */
+const openAt = (engine: Engine, gate: string): readonly string[] =>
+  sheetNow(engine.state(), gate, engine.state().lastAt).open.map(({ kind, what }) => `${kind}: ${what}`);
+
+describe('the gate sheet', () => {
+  it('wants what is planned before the gate, and only that', () => {
+    const engine = engineWith([rib, hull, fly], {
+      pages: true,
+      plan: [{ procedure: 'rib', ...file }, { procedure: 'hull' }],
+    });
+    expect(openAt(engine, 'hull-close')).toEqual(['not-begun: rib is not begun']);
+    expect(openAt(engine, 'first-flight')).toEqual(['not-begun: rib is not begun', 'not-begun: hull is not begun']);
+    engine.says('start', 'rib').taken();
+    expect(openAt(engine, 'hull-close')).toEqual([
+      'unfinished: Work on rib: not complete, 1 of 3: Fit the rib',
+      'hold: hold point not released: Look at the rib',
+      'photo: photo not taken: the free end',
+    ]);
+  });
+
+  it('without a plan wants every page of the folder before the last gate, and none before an earlier one', () => {
+    const engine = engineWith([rib, hull, fly], { pages: true });
+    expect(openAt(engine, 'hull-close')).toEqual([]);
+    expect(openAt(engine, 'first-flight')).toEqual(['not-begun: rib is not begun', 'not-begun: hull is not begun']);
+  });
+
+  it('takes what was done before dryfit for complete', () => {
+    const done = { shown: 'paper log', date: '2025-12-01' };
+    const engine = engineWith([rib, fly], { pages: true, beforeDryfit: [{ procedure: 'rib', ...done }] });
+    expect(openAt(engine, 'first-flight')).toEqual([]);
+  });
+
+  it('wants nonconformances, findings and loose items of every job, planned or not', () => {
+    const engine = engineWith([rib, hull], { pages: true, plan: [] });
+    engine.says('start', 'rib').taken();
+    engine.says('read', 'gap', { value: '0.3 mm' }).taken();
+    engine
+      .says('loose', 'guard', { count: 1, left: 'in the bay', because: 'for access', before: 'hull-close' })
+      .taken();
+    engine
+      .says('loose', 'cap', { count: 2, left: 'finger tight', because: 'no seal yet', before: 'first-start' })
+      .taken();
+    expect(openAt(engine, 'hull-close')).toEqual([
+      expect.stringMatching(/^nonconformance: .*0\.3 mm/) as string,
+      'loose: T-1 guard: 1 in the bay',
+    ]);
+    expect(openAt(engine, 'first-start')).toContain('loose: T-2 cap: 2 finger tight');
+  });
+
+  it('wants a tool that was left out counted back', () => {
+    const engine = engineWith([rib], { tools: [{ tool: 'M-1', kind: 'mirror' }] });
+    engine.says('start', 'rib').taken();
+    engine
+      .says('loose', 'mirror', { count: 1, left: 'behind the frame', because: 'in use', before: 'hull-close' })
+      .taken();
+    expect(openAt(engine, 'hull-close')).toEqual(['tool: T-1 mirror: 1 behind the frame, not counted back']);
+    engine.says('close', 'T-1', { count: 1 }).taken();
+    expect(openAt(engine, 'hull-close')).toEqual([]);
+  });
+
+  it('keeps a loose item whose gate was struck out of build.yaml for the last gate', () => {
+    const engine = engineWith([rib], { gates: ['hull-close', 'first-flight'] });
+    engine.says('start', 'rib').taken();
+    engine.says('loose', 'cap', { count: 1, left: 'off', because: 'access', before: 'hull-close' }).taken();
+    const { state } = engine;
+    const without = { ...state(), file: { ...state().file, gates: ['first-flight'] } };
+    expect(sheetNow(without, 'first-flight', without.lastAt).open.map(({ key }) => key)).toEqual(['T-1']);
+  });
+
+  it('keeps a bulletin open until the job that answers it is complete', () => {
+    const engine = engineWith([rib, fly, check], { pages: true, plan: [{ procedure: 'rib', ...file }] });
+    engine.says('start', 'rib').taken();
+    const rows = (): readonly string[] => openAt(engine, 'hull-close').filter((one) => one.startsWith('bulletin'));
+    expect(rows()).toEqual(['bulletin: bulletin B-12 not decided']);
+    engine.says('resolve', 'B-12', { 'as-what': 'comply' }).taken();
+    expect(rows()).toEqual(['bulletin: bulletin B-12 to be carried out: complete rib-check']);
+    engine.says('start', 'rib-check').taken();
+    engine.says('finish', 'check').taken();
+    expect(rows()).toHaveLength(1);
+    engine.says('complete').taken();
+    expect(rows()).toEqual([]);
+  });
+
+  it('does not want the page of a bulletin that does not apply', () => {
+    const engine = engineWith([rib, fly, check], { pages: true });
+    engine.says('start', 'rib').taken();
+    engine.says('resolve', 'B-12', { 'as-what': 'not-applicable', reason: 'other batch of ribs' }).taken();
+    expect(openAt(engine, 'first-flight').filter((one) => /rib-check|B-12/.test(one))).toEqual([]);
+  });
+});
+
+describe('a departure at a gate', () => {
+  const begun = (): Engine => {
+    const engine = engineWith([hull, rib], { gates: ['hull-close', 'first-flight'] });
+    engine.says('start', 'hull').taken();
+    engine.says('loose', 'cap', { count: 1, left: 'off', because: 'access', before: 'hull-close' }).taken();
+    return engine;
+  };
+  const depart = { says: 'all closed', did: 'one left', because: 'no seal before Friday' };
+
+  it('excepts what is open at that instant, each by name, and the finish carries the sheet', () => {
+    const engine = begun();
+    engine.says('finish', 'close').refused('gate-open');
+    const { told } = engine.says('depart', 'gate-open', depart).taken();
+    expect(told).toEqual([expect.stringContaining('excepted at hull-close: T-1 cap: 1 off') as string]);
+    const { data } = engine.says('finish', 'close').taken();
+    expect(data).toMatchObject({
+      'gate-sheet': {
+        gate: 'hull-close',
+        open: [],
+        excepted: [{ kind: 'loose', key: 'T-1', because: depart.because, by: 'ines' }],
+      },
+    });
+    expect(engine.job().steps['close']?.finished?.sheet?.excepted).toHaveLength(1);
+  });
+
+  it('does not except what opens later', () => {
+    const engine = begun();
+    engine.says('depart', 'gate-open', depart).taken();
+    engine.says('loose', 'plug', { count: 1, left: 'out', because: 'drain', before: 'hull-close' }).taken();
+    expect(engine.says('finish', 'close').refused('gate-open').what).toMatch(/1 open: T-2 plug/);
+    engine.says('depart', 'gate-open', depart).taken();
+    engine.says('finish', 'close').taken();
+  });
+
+  it('excepts at that gate and at no other', () => {
+    const engine = begun();
+    engine.says('depart', 'gate-open', depart).taken();
+    expect(openAt(engine, 'hull-close')).toEqual([]);
+    expect(openAt(engine, 'first-flight')).toEqual(['loose: T-1 cap: 1 off']);
+  });
+
+  it('names a few of many, and lists them all', () => {
+    const engine = begun();
+    for (let n = 0; n < 40; n += 1)
+      engine.says('loose', 'screw', { count: 1, left: `at ${n}`, because: 'access', before: 'hull-close' }).taken();
+    const fault = engine.says('finish', 'close').refused('gate-open');
+    expect(fault.what).toMatch(/has 41 open: .*; and 38 more$/);
+    expect(fault.items).toHaveLength(41);
   });
 });

@@ -1,11 +1,16 @@
+import { castDraft } from 'immer';
 import { isRefusalCode } from '../../fault/codes.ts';
 import { err, refusal, type Refusal } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import { overrulable } from '../departure.ts';
 import { stampOf } from '../draft.ts';
+import { sheetFor } from '../gate.ts';
+import type { GateSheet } from '../gate-sheet.ts';
 import { powerRefusals } from '../refusals/power.ts';
-import { currentStep } from '../where.ts';
+import type { Departure } from '../state.ts';
+import { isSkipped, stepApplies } from '../step-state.ts';
+import { currentStep, isDone } from '../where.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
 
 const signsToo = ({ command, data, moment }: Ask<'depart'>): readonly string[] => {
@@ -25,6 +30,30 @@ const strictRefusals = ({ job, data }: Ask<'depart'>): readonly Refusal[] =>
       ]
     : [];
 
+/** The gate that a job passes next, with its sheet now; `undefined` where the job passes none any more. */
+const gateAhead = ({
+  job,
+  moment,
+}: Ask<'depart'>): { readonly step: string; readonly sheet: GateSheet } | undefined => {
+  const step = job.plan.steps.find(
+    (one) => one.gate !== undefined && stepApplies(job, one) && !isSkipped(job, one) && !isDone(job, one),
+  );
+  return step?.gate === undefined
+    ? undefined
+    : { step: step.step, sheet: sheetFor(job, step, step.gate, moment.around) };
+};
+
+const excepting = (ask: Ask<'depart'>): { readonly data: object; readonly told: readonly string[] } => {
+  const ahead = gateAhead(ask);
+  if (ahead === undefined) return { data: {}, told: ['this job passes no gate any more: nothing is excepted'] };
+  const { step, sheet } = ahead;
+  const told =
+    sheet.open.length === 0
+      ? [`nothing is open at the gate ${sheet.gate}: nothing is excepted`]
+      : sheet.open.map(({ what, job }) => `excepted at ${sheet.gate}: ${what}${job === undefined ? '' : ` (${job})`}`);
+  return { data: { step, 'gate-sheet': sheet }, told };
+};
+
 /**
  * A departure that a strict procedure would ignore is refused, so that nobody relies on it. A `manual` departure overrules nothing and is
  * always recorded.
@@ -39,21 +68,26 @@ export const departAct: Act<'depart'> = {
       ...powerRefusals(ask.command.by, ['builder'], 'depart from the manual', ask.moment),
       ...strictRefusals(ask),
     ];
+    const gate = code === 'gate-open' ? excepting(ask) : undefined;
     return takeUnless(ask, currentStep(ask.job), refusals, {
       also: signsToo(ask),
-      told: isHeeded ? [] : [`kept on paper; ${code} is not overruled by a departure`],
+      told: isHeeded ? (gate?.told ?? []) : [`kept on paper; ${code} is not overruled by a departure`],
+      ...(gate === undefined ? {} : { data: gate.data }),
     });
   },
   evolve: (draft, entry) => {
-    const { code, says, did, because, agreed } = entry.data;
-    draft.departures.push({
+    const { code, says, did, because, agreed, step, 'gate-sheet': sheet } = entry.data;
+    const departure: Departure = {
       ...stampOf(entry),
       code,
       says,
       did,
       because,
       ...(agreed === undefined ? {} : { agreed }),
-    });
+      ...(step === undefined ? {} : { step }),
+      ...(sheet === undefined ? {} : { excepts: { gate: sheet.gate, items: sheet.open } }),
+    };
+    draft.departures.push(castDraft(departure));
   },
   words: () => 'departure entered',
 };

@@ -88,7 +88,7 @@ const decideBulletin = (ask: Ask<'resolve'>, bulletin: string, named: Procedure)
     );
   const isComplied = ask.data['as-what'] === 'comply';
   return takeUnless(ask, undefined, decidingRefusals(ask), {
-    data: { covers: [`bulletin ${bulletin}`] },
+    data: { covers: [`bulletin ${bulletin}`], 'answered-by': named.procedure },
     told: [isComplied ? `carry it out: start ${named.procedure}` : `the bulletin ${bulletin} is decided`],
   });
 };
@@ -125,6 +125,7 @@ export const resolveAct: Act<'resolve'> = {
   },
   evolve: (draft, entry, job) => {
     const { change, 'as-what': kind, revision = '', sha256, covers, step, reason, reopens = [] } = entry.data;
+    const answeredBy = entry.data['answered-by'];
     const resolution: Resolution = {
       ...stampOf(entry),
       on: change,
@@ -134,6 +135,7 @@ export const resolveAct: Act<'resolve'> = {
       covers,
       ...(step === undefined ? {} : { step }),
       ...(reason === undefined ? {} : { reason }),
+      ...(answeredBy === undefined ? {} : { answeredBy }),
     };
     draft.resolutions.push(castDraft(resolution));
     const aside = (entry.data['lays-aside'] ?? []).filter((id) => job.plan.steps.some((one) => one.step === id));

@@ -1,8 +1,14 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
-import { openBefore } from '../gate.ts';
+import { sheetFor } from '../gate.ts';
+import type { GateItem } from '../gate-sheet.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
+
+/** As many items as one line may name. The others are counted, and are all listed beneath. */
+const namedAtOnce = 3;
+
+const named = ({ what, job }: GateItem): string => (job === undefined ? what : `${what} (${job})`);
 
 /** What is left loose is closed before a gate that is still to come. */
 export const gatePassedRefusals = (before: string, { around }: Pick<Moment, 'around'>): readonly Refusal[] => {
@@ -22,14 +28,16 @@ export const gatePassedRefusals = (before: string, { around }: Pick<Moment, 'aro
 /** A gate is not passed while something is open before it. */
 export const gateRefusals = (job: JobState, step: Step, { around }: Moment): readonly Refusal[] => {
   if (step.gate === undefined) return [];
-  const open = openBefore(job, step, step.gate, around);
-  return open.length === 0
-    ? []
-    : [
-        refusal(
-          'gate-open',
-          `the gate ${step.gate} has ${open.length} open: ${open.map((one) => one.what).join('; ')}`,
-          'close what is open, or depart from it with its reason (depart gate-open)',
-        ),
-      ];
+  const { open } = sheetFor(job, step, step.gate, around);
+  if (open.length === 0) return [];
+  const items = open.map(named);
+  const more = items.length - namedAtOnce;
+  const first = `${items.slice(0, namedAtOnce).join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
+  const todo = 'close what is open, or depart from it with its reason (depart gate-open)';
+  return [
+    {
+      ...refusal('gate-open', `the gate ${step.gate} has ${open.length} open: ${first}`, todo),
+      ...(more > 0 ? { items } : {}),
+    },
+  ];
 };

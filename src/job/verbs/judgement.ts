@@ -84,6 +84,10 @@ export const judgementVerbs = {
       because,
       may('agreed', 'text', 'who agreed'),
     ],
+    derived: [
+      may('step', 'text', 'the step that passes the gate'),
+      may('gate-sheet', 'sheet', 'what is open at that gate now, and is excepted by name'),
+    ],
     scope: 'job',
     builder: true,
     about: 'departs from the manual, on paper',
@@ -187,6 +191,7 @@ export const judgementVerbs = {
       must('covers', 'texts', 'what it covers'),
       may('reopens', 'texts', 'finished steps that are open again'),
       may('lays-aside', 'texts', 'new steps that are not done here'),
+      may('answered-by', 'text', 'the procedure that answers the bulletin'),
     ],
     scope: 'job',
     builder: true,

@@ -31,6 +31,7 @@ export const workVerbs = {
   finish: {
     object: step,
     fields: [withNames, may('reason', 'text', 'why')],
+    derived: [may('gate-sheet', 'sheet', 'what was open and what was excepted when the step passed its gate')],
     scope: 'job',
     builder: true,
     performs: true,
