@@ -26,6 +26,8 @@ export interface Fault {
 export interface Refusal extends Fault {
   readonly kind: 'refused';
   readonly code: RefusalCode;
+  /** Present where the act may be written down all the same, with `done` and its reason, if it is done already. */
+  readonly mayBeDone?: true;
 }
 
 /** Either the value asked for, or the fault that prevents it. The program throws only for bugs and for the disk. */

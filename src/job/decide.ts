@@ -2,7 +2,7 @@ import { err, refusal, type Outcome } from '../fault/fault.ts';
 import { askOf, type Act, type Ask } from './acts/act.ts';
 import { jobActs } from './acts/all.ts';
 import type { CommandOf, JobCommand, Taken, TakenOf } from './entry.ts';
-import { earlyFault } from './refusals/when.ts';
+import { earlyFault, earlyRefusals } from './refusals/when.ts';
 import type { JobState } from './state.ts';
 import type { Surroundings } from './surroundings.ts';
 import { verbSpec, type JobVerb } from './verbs.ts';
@@ -17,7 +17,8 @@ const decideOne = <V extends JobVerb>(
   const early = ask.ok ? earlyFault(ask.value as unknown as Ask) : undefined;
   if (early) return err(early);
   // The table has for each verb the act of that very verb, which the compiler cannot follow.
-  return ask.ok ? (jobActs[command.verb] as unknown as Act<V>).decide(ask.value) : ask;
+  const { decide } = jobActs[command.verb] as unknown as Act<V>;
+  return ask.ok ? decide({ ...ask.value, early: earlyRefusals(ask.value as unknown as Ask) }) : ask;
 };
 
 /**

@@ -1,9 +1,11 @@
-import type { Draft } from 'immer';
+import { castDraft, type Draft } from 'immer';
 import type { Step } from '../procedure/model.ts';
+import { refusedIn } from './breach.ts';
 import { happened, type Entry } from './entry.ts';
 import { holdsOver } from './hold.ts';
+import { leftOpen } from './loose.ts';
 import { setStepAside } from './parts/all.ts';
-import type { JobState, Logged, Stamp, StepState } from './state.ts';
+import type { Breach, JobState, Logged, Pending, Stamp, StepState } from './state.ts';
 import { own } from '../fault/own.ts';
 
 export type JobDraft = Draft<JobState>;
@@ -45,7 +47,10 @@ const addAll = (list: string[], names: readonly string[]): void => {
   for (const name of names) if (!list.includes(name)) list.push(name);
 };
 
-/** Records that somebody performed on a step. The step is begun if it was not, and the person counts as a performer from now on. */
+/**
+ * Records that somebody performed on a step. The step is begun if it was not, and the person counts as a performer from now on. What a rule
+ * refused begins nothing, and names no helpers for what comes next.
+ */
 export const perform = (
   draft: JobDraft,
   step: string,
@@ -54,10 +59,11 @@ export const perform = (
   explicit = false,
 ): void => {
   const state = stepDraft(draft, step);
-  state.begun ??= { ...stampOf(entry), explicit };
-  if (explicit) state.begun = { ...stampOf(entry), explicit };
   state.last = stampOf(entry);
   addAll(state.performers, [entry.by, ...names]);
+  if (refusedIn(entry).length > 0) return;
+  if (explicit) state.begun = { ...stampOf(entry), explicit };
+  else state.begun ??= { ...stampOf(entry), explicit };
   addAll(state.with, names);
   addAll(draft.helpers, names);
 };
@@ -77,6 +83,46 @@ export const voidReleases = (draft: JobDraft, plan: JobState['plan'], steps: rea
     const state = stepDraft(draft, hold.step);
     if (releases.length > 0 && state.state === 'done') reopen(state, entry, 'what was released has changed');
   }
+};
+
+/**
+ * Ends a step, and the tag by which it was left for later. Whoever released the work over such a step has not seen it.
+ * @param finished when it was finished, where that is not when the entry says so.
+ */
+export const finishStep = (
+  draft: JobDraft,
+  plan: JobState['plan'],
+  step: string,
+  entry: Entry,
+  finished: NonNullable<StepState['finished']> = stampOf(entry),
+): void => {
+  const state = stepDraft(draft, step);
+  if (state.state === 'skipped') voidReleases(draft, plan, [step], entry);
+  state.state = 'done';
+  state.finished = castDraft(finished);
+  state.made = castDraft(finished);
+  const item = state.skip && draft.loose.find(({ tag }) => tag === state.skip?.tag);
+  if (item && leftOpen(item) > 0) item.closings.push({ ...stampOf(entry), count: leftOpen(item) });
+};
+
+/** Lets count what a rule refused and a disposition has accepted: as if it had been taken at its own time. */
+export const letCount = (draft: JobDraft, plan: JobState['plan'], breach: Breach, disposed: Entry): void => {
+  const { verb, on, step, entry, at, when, by, doubtful } = breach;
+  const stamp: Stamp = { entry, at, when, by, ...(doubtful === true ? { doubtful } : {}) };
+  const broken = draft.batches.flatMap(({ sample }) => sample?.broken ?? []);
+  const items: readonly Draft<Stamp & Pending>[] = [
+    ...(own(draft.tries, on) ?? []),
+    ...(own(draft.fasteners, on) ?? []),
+    ...draft.batches,
+    ...broken,
+  ];
+  for (const item of items) if (item.entry === entry) delete item.pending;
+  const state = stepDraft(draft, step);
+  if (verb === 'begin') state.begun = { ...stamp, explicit: true };
+  else state.begun ??= { ...stamp, explicit: false };
+  addAll(state.with, breach.with);
+  addAll(draft.helpers, breach.with);
+  if (verb === 'finish') finishStep(draft, plan, step, disposed, stamp);
 };
 
 /** Opens a step again. What was entered in it stays and still counts. */

@@ -7,7 +7,8 @@ import { jobActs } from './acts/all.ts';
 import { endInterruption } from './acts/resume.ts';
 import { endPark } from './acts/unpark.ts';
 import type { Entry, EntryOf, JobEntry } from './entry.ts';
-import { loggedOf, stampOf, stepDraft, type JobDraft } from './draft.ts';
+import { breachIn } from './breach.ts';
+import { loggedOf, stampOf, stepDraft, voidReleases, type JobDraft } from './draft.ts';
 import type { JobState } from './state.ts';
 import { verbSpec, type JobVerb } from './verbs.ts';
 import { troublesOf } from './troubles.ts';
@@ -32,6 +33,7 @@ export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => 
     findings: [],
     departures: [],
     dispositions: [],
+    breaches: [],
     loose: [],
     closings: [],
     photos: [],
@@ -86,6 +88,14 @@ const bindDepartures = (draft: JobDraft, entry: Entry, step: Step | undefined): 
   }
 };
 
+/** Keeps what a rule refused and was done all the same. Where the step had been finished, whoever released it has not seen this. */
+const enterBreach = (draft: JobDraft, entry: Entry, job: JobState): void => {
+  const breach = breachIn(job, entry);
+  if (!breach) return;
+  draft.breaches.push(castDraft({ ...stampOf(entry), ...breach }));
+  if (own(job.steps, breach.step)?.state === 'done') voidReleases(draft, job.plan, [breach.step], entry);
+};
+
 /** The job after any entry but a move (see `moveJob`). A written entry is never refused. */
 export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'>>): JobState => {
   const step = stepOfEntry(job, entry);
@@ -95,6 +105,7 @@ export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'
       endInterruption(draft, entry);
     }
     evolveOne(draft, entry as EntryOf<EvolvingVerb>, job);
+    enterBreach(draft, entry, job);
     bindDepartures(
       draft,
       entry,

@@ -48,6 +48,9 @@ const secondList = (job: JobState, seen: readonly Step[]): Readonly<Record<strin
     dispositions: job.dispositions
       .filter(({ step }) => step === undefined || ids.includes(step))
       .map(({ entry, on, kind }) => `${entry} ${on} ${kind}`),
+    breaches: job.breaches
+      .filter(({ step }) => ids.includes(step))
+      .map(({ entry, codes }) => [entry, ...codes].join(' ')),
     skipped: seen.filter((step) => isSkipped(job, step)).map((step) => step.step),
   };
 };

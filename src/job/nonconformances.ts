@@ -1,13 +1,15 @@
 import type { Step } from '../procedure/model.ts';
 import type { Surroundings } from './surroundings.ts';
 import { cureNow, msOf } from './cure.ts';
+import { breachKey, breachText, isBreachKey, isThrownAway, whichOf } from './breach.ts';
 import { allTroubles, doubtsOf } from './parts/all.ts';
+import type { Which } from './parts/part.ts';
 import { own } from '../fault/own.ts';
-import type { Disposition, JobState } from './state.ts';
+import type { Breach, Disposition, JobState } from './state.ts';
 import { stepStateOf, walkedSteps } from './step-state.ts';
 
 /** Work or a value outside its limits, and what was decided about it. */
-export interface Nonconformance {
+export interface Nonconformance extends Which {
   readonly on: string;
   readonly step: string;
   /** The key by which a disposition covers the nonconformance. */
@@ -22,7 +24,10 @@ export interface Nonconformance {
   readonly disposition?: Disposition;
 }
 
-type Raised = Omit<Nonconformance, 'open' | 'disposition'>;
+type Raised = Omit<Nonconformance, 'open' | 'disposition'> & {
+  /** Whether the work has been done anew since it was set aside; absent where it was not. */
+  readonly redone?: boolean;
+};
 
 /** Cures that were finished and are no longer reached, because of a late reading or a correction. */
 const unreachedCures = (job: JobState, walked: readonly Step[], around: Surroundings): readonly Raised[] =>
@@ -43,7 +48,69 @@ const unreachedCures = (job: JobState, walked: readonly Step[], around: Surround
   });
 
 const outsideValues = (job: JobState, walked: readonly Step[]): readonly Raised[] =>
-  walked.flatMap((step) => allTroubles(job, step).map(({ on, key, what }) => ({ on, step: step.step, key, what })));
+  walked.flatMap((step) =>
+    allTroubles(job, step).map((trouble) => ({
+      on: trouble.on,
+      step: step.step,
+      key: trouble.key,
+      what: trouble.what,
+      ...whichOf(trouble),
+    })),
+  );
+
+/**
+ * True where a step has been finished since an entry. Work that was set aside is then done anew and within its limits, because nothing else
+ * lets a step be finished.
+ */
+const isRedone = (job: JobState, step: string, since: string): boolean => {
+  const from = job.log.findIndex(({ entry }) => entry === since);
+  return job.log
+    .slice(from + 1)
+    .some(
+      ({ type, step: of, entry }) =>
+        type === 'finish' &&
+        of === step &&
+        job.breaches.every((breach) => breach.entry !== entry || breach.accepted !== undefined),
+    );
+};
+
+/** What was done although a rule refused it: one nonconformance for each code, until a disposition names it. */
+const breached = (job: JobState): readonly Raised[] =>
+  job.breaches.flatMap((breach) =>
+    breach.codes.map((code) => ({
+      on: breach.on,
+      step: breach.step,
+      key: breachKey(breach, code),
+      what: breachText(job, breach, code),
+      ...whichOf(breach),
+      ...(breach.batch === undefined ? {} : { batch: breach.batch }),
+      ...(breach.mix === undefined ? {} : { mix: breach.mix }),
+      ...redoneOf(job, breach),
+    })),
+  );
+
+const redoneOf = (job: JobState, breach: Breach): Pick<Raised, 'redone'> => {
+  if (isThrownAway(job, breach)) return { redone: true };
+  return breach.superseded === undefined ? {} : { redone: isRedone(job, breach.step, breach.superseded) };
+};
+
+const isSettingAside = ({ kind }: Disposition): boolean => kind === 'rework' || kind === 'scrap';
+
+/** What each rework and scrap was decided about: open until the work is done anew. Breaches are listed by themselves. */
+const reworked = (job: JobState): readonly Raised[] =>
+  job.dispositions
+    .filter((one) => isSettingAside(one) && one.covers.some((key) => !isBreachKey(key) && !isReworkKey(key)))
+    .flatMap((disposition) => {
+      const { entry, on, step, kind, reason } = disposition;
+      if (step === undefined) return [];
+      const redone = isRedone(job, step, entry);
+      const what = `${on}: ${kind}, ${reason}; ${redone ? 'done anew' : 'not done anew yet'}`;
+      return [{ on, step, key: reworkKey(disposition), what, redone, ...whichOf(disposition) }];
+    });
+
+const reworkKey = ({ entry }: Disposition): string => `rework ${entry}`;
+
+const isReworkKey = (key: string): boolean => key.startsWith('rework ');
 
 const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => {
   const walked = walkedSteps(job);
@@ -52,6 +119,8 @@ const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => {
     ...unreachedCures(job, walked, around),
     ...doubtsOf(job, (tool) => own(around.tools, tool)?.found ?? []),
     ...around.builtOver(),
+    ...breached(job),
+    ...reworked(job),
   ];
 };
 
@@ -75,7 +144,8 @@ export const isEnded = (job: JobState, raised: { readonly key: string; readonly 
 
 /** Every nonconformance that a job has now, open or decided. */
 export const nonconformances = (job: JobState, around: Surroundings): readonly Nonconformance[] =>
-  raisedIn(job, around).map((raised) => {
-    const disposition = dispositionOf(job, raised);
-    return { ...raised, open: !isEnded(job, raised), ...(disposition ? { disposition } : {}) };
+  raisedIn(job, around).map(({ redone, ...raised }) => {
+    const disposition = dispositionOf(job, raised) ?? job.dispositions.find((one) => reworkKey(one) === raised.key);
+    const open = redone !== true && !isEnded(job, raised);
+    return { ...raised, open, ...(disposition ? { disposition } : {}) };
   });

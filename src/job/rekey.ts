@@ -35,6 +35,11 @@ export const rekeyed = (job: JobState, names: NewNames): JobState => {
     steps: withKeys(job.steps, rename),
     departures: withStep(job.departures, rename),
     dispositions: withStep(job.dispositions, rename).map((one) => ({ ...one, on: rename(one.on) })),
+    breaches: withStep(job.breaches, rename).map((one) => ({
+      ...one,
+      on: rename(one.on),
+      ...(one.mix === undefined ? {} : { mix: rename(one.mix) }),
+    })),
     remarks: withStep(job.remarks, rename),
     log: withStep(job.log, rename),
   };

@@ -1,7 +1,9 @@
 import type { Mix, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
 import type { GateItem, GateSheet } from './gate-sheet.ts';
+import type { RefusalCode } from '../fault/codes.ts';
 import type { CalculatedBy } from './verb-spec.ts';
+import type { JobVerb } from './verbs.ts';
 
 /** Who entered something, and when. `when` is the time that rules use; it equals `at` unless the person gave another time. */
 export interface Stamp {
@@ -23,8 +25,42 @@ export interface Struck extends Stamp {
   readonly struckAt: string;
 }
 
+/**
+ * Something that a rule refused and that had been done all the same, so it was entered with `done`. It satisfies nothing until a disposition
+ * accepts it, and the nonconformance that it raises ends with a disposition alone.
+ */
+export interface Breach extends Stamp {
+  readonly verb: JobVerb;
+  /** The id by which a disposition names it: of a reading, a step, a batch or a sample. */
+  readonly on: string;
+  readonly step: string;
+  /** Counted from 1, where it is about one fastener. */
+  readonly fastener?: number;
+  /** Where it is about one value of a reading: its position, and which value of the position it is, from 1. */
+  readonly position?: string;
+  readonly n?: number;
+  /** Where it is about a batch or its sample: the batch, and the step where it was mixed. */
+  readonly batch?: string;
+  readonly mix?: string;
+  /** The people named as helping. */
+  readonly with: readonly string[];
+  /** Every code that would have refused it. */
+  readonly codes: readonly RefusalCode[];
+  /** Why it was done all the same. */
+  readonly reason: string;
+  /** The entry of the disposition that accepted it as it is. From then on it counts. */
+  readonly accepted?: string;
+  /** The entry that set the work aside (rework, scrap, undo). */
+  readonly superseded?: string;
+}
+
+/** Marks what a rule refused and no disposition has accepted: it is kept and shown, and satisfies nothing. */
+export interface Pending {
+  readonly pending?: true;
+}
+
 /** One taking of a reading. Its verdict is never stored, because it is decided anew wherever it is needed. */
-export interface Try extends Stamp {
+export interface Try extends Stamp, Pending {
   /** The number of the try, from 1. */
   readonly number: number;
   readonly position?: string;
@@ -43,7 +79,7 @@ export interface Try extends Stamp {
   readonly superseded?: string;
 }
 
-export interface FastenerAct extends Stamp {
+export interface FastenerAct extends Stamp, Pending {
   /** Counted from 1. */
   readonly fastener: number;
   readonly torque?: string;
@@ -52,11 +88,13 @@ export interface FastenerAct extends Stamp {
   readonly drag?: string;
   readonly tool?: string;
   readonly mark: boolean;
+  /** Why it was tightened again. */
+  readonly reason?: string;
   readonly struck: readonly Struck[];
   readonly superseded?: string;
 }
 
-export interface Batch extends Stamp {
+export interface Batch extends Stamp, Pending {
   /** `B-1`, numbered for the whole build. */
   readonly batch: string;
   readonly step: string;
@@ -67,14 +105,19 @@ export interface Batch extends Stamp {
   readonly with: readonly string[];
   readonly discarded?: Stamp & { readonly because: string };
   /** Present where the batch owes a sample. */
-  readonly sample?: { readonly id: string; readonly broken?: Broken };
+  readonly sample?: {
+    readonly id: string;
+    readonly broken?: Broken;
+    /** Breakings that a rework set aside, oldest first: the sample is owed again. */
+    readonly earlier?: readonly Broken[];
+  };
   readonly struck: readonly Struck[];
   /** The page to which it was mixed, where a later page has another ratio. */
   readonly mixedTo?: Mix;
   readonly superseded?: string;
 }
 
-export interface Broken extends Stamp {
+export interface Broken extends Stamp, Pending {
   readonly result: 'held' | 'failed';
   readonly remark?: string;
 }
@@ -152,6 +195,11 @@ export interface Departure extends Stamp {
 export type DispositionKind = 'rework' | 'repair' | 'use-as-is' | 'scrap' | 'ask';
 
 export interface Disposition extends Stamp {
+  /** Counted from 1, where it is about one fastener. */
+  readonly fastener?: number;
+  /** Where it is about one value of a reading: its position, and which value of the position it is, from 1. */
+  readonly position?: string;
+  readonly n?: number;
   readonly on: string;
   readonly step?: string;
   readonly kind: DispositionKind;
@@ -298,6 +346,8 @@ export interface JobState {
   readonly findings: readonly Finding[];
   readonly departures: readonly Departure[];
   readonly dispositions: readonly Disposition[];
+  /** What was done although a rule refused it, oldest first. */
+  readonly breaches: readonly Breach[];
   readonly loose: readonly LooseItem[];
   /** Loose items that this job closed, its own or those of another job. */
   readonly closings: readonly Closing[];

@@ -39,8 +39,9 @@ export const currentTries = (job: JobState, reading: string, slot?: Slot): reado
     (taken) => taken.superseded === undefined && (slot === undefined || sameSlot(taken, slot)),
   );
 
+/** The try that counts: the latest that no rule refused, or that a disposition has accepted. */
 export const latestTry = (job: JobState, reading: string, slot: Slot): Try | undefined =>
-  currentTries(job, reading, slot).at(-1);
+  currentTries(job, reading, slot).findLast(({ pending }) => pending === undefined);
 
 /** Whether a slot may be tried again: a reading may say how many tries it has. */
 export const hasTryLeft = (job: JobState, { reading, tries }: Reading, slot: Slot): boolean =>

@@ -224,7 +224,9 @@ steps:
     expect(engine.says('tighten', 'torque', { fastener: 2, torque: '153', drag: '16' }).taken().verdict).toBe(
       'outside',
     );
-    const taken = engine.says('tighten', 'torque', { fastener: 2, torque: '154', drag: '16', mark: 'true' }).taken();
+    const taken = engine
+      .says('tighten', 'torque', { fastener: 2, torque: '154', drag: '16', mark: 'true', reason: 'pulled short' })
+      .taken();
     expect(taken.verdict).toBe('within');
     expect(taken.told[0]).toContain('at the fastener 160.6');
     engine.says('tighten', 'torque', { fastener: 1, torque: '170', drag: '16' }).taken();

@@ -1,9 +1,10 @@
-import { firstRefusal } from '../../fault/codes.ts';
+import { firstRefusal, type RefusalCode } from '../../fault/codes.ts';
 import { err, ok, type Fault, type Outcome, type Refusal } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import type { Step } from '../../procedure/model.ts';
 import { stepOf, type Plan } from '../../procedure/plan.ts';
 import { parseInstant } from '../../quantity/time.ts';
+import { canBeWritten } from '../breach.ts';
 import { departureFor } from '../departure.ts';
 import type { JobDraft } from '../draft.ts';
 import {
@@ -29,6 +30,8 @@ export interface Ask<V extends JobVerb = JobVerb> {
   /** When it happened: the time that rules use. */
   readonly when: string;
   readonly moment: Moment;
+  /** What refuses the time at which it happened. */
+  readonly early: readonly Refusal[];
 }
 
 /** The parts of an `Ask` that do not depend on its verb. */
@@ -70,7 +73,7 @@ export const askOf = <V extends JobVerb>(
   const { ms, offset } = when.value;
   const named = 'with' in command.data ? (command.data.with as readonly string[]) : [];
   const moment: Moment = { around, ms, offset, by: command.by, with: named };
-  return ok({ job, command, data: command.data, when: happened(command), moment });
+  return ok({ job, command, data: command.data, when: happened(command), moment, early: [] });
 };
 
 interface Told {
@@ -85,8 +88,34 @@ type NeedsNothing<V extends JobVerb> = Partial<DerivedOf<V>> extends DerivedOf<V
 type Extra<V extends JobVerb> =
   NeedsNothing<V> extends true ? Told & { readonly data?: Added<V> } : Told & { readonly data: Added<V> };
 
+/** What follows from work that a rule refused and that was done all the same. */
+const toldOfBreach = ({ plan }: JobState, refusals: readonly Refusal[]): readonly string[] => [
+  ...refusals.map(({ what }) => `nonconformance: ${what}`),
+  plan.strict
+    ? 'It counts for nothing. The procedure is strict: dispose of it by rework or scrap.'
+    : 'It counts for nothing until you dispose of it: rework, repair, use-as-is or scrap.',
+];
+
+interface Standing {
+  readonly refused?: Refusal;
+  /** The codes that refuse what has been done already, and is written down all the same. */
+  readonly written: readonly RefusalCode[];
+}
+
+/** What remains of some refusals where somebody says that the act is done already (`done`). */
+const standingOf = ({ command, data }: Ask, step: Step | undefined, refusals: readonly Refusal[]): Standing => {
+  const mayBeWritten = ({ code }: Refusal): boolean => canBeWritten(command.verb, step, code);
+  const isDone = 'done' in data && data.done !== undefined;
+  const first = firstRefusal(isDone ? refusals.filter((one) => !mayBeWritten(one)) : refusals);
+  if (first) {
+    const isOpen = !isDone && refusals.every(mayBeWritten);
+    return { refused: isOpen ? { ...first, mayBeDone: true } : first, written: [] };
+  }
+  return { written: [...new Set(refusals.map(({ code }) => code))] };
+};
+
 /**
- * Accepts a command, unless a refusal applies that no departure overrules. Of several refusals, the one that is first in the order of
+ * Accepts a command, unless a refusal applies that no departure overrules and that is not written down as done. Of several refusals, the one that is first in the order of
  * precedence is returned.
  * @param extra what the engine adds to the entry, who else signs it, and what to say about it.
  */
@@ -96,11 +125,20 @@ export const takeUnless = <V extends JobVerb>(
   refusals: readonly Refusal[],
   ...[extra]: NeedsNothing<V> extends true ? [extra?: Extra<V>] : [extra: Extra<V>]
 ): Outcome<TakenOf<V>> => {
-  const used = refusals.map((one) => ({ refused: one, departure: departureFor(ask.job, one.code, step) }));
-  const first = firstRefusal(used.filter((one) => !one.departure).map((one) => one.refused));
-  if (first) return err(first);
+  const used = [...refusals, ...ask.early].map((one) => ({
+    refused: one,
+    departure: departureFor(ask.job, one.code, step),
+  }));
+  const open = used.filter((one) => !one.departure).map((one) => one.refused);
+  const { refused, written } = standingOf(ask as unknown as Ask, step, open);
+  if (refused) return err(refused);
   const departures = [...new Set(used.flatMap((one) => (one.departure ? [one.departure.entry] : [])))];
-  const data = { ...(ask.data as object), ...extra?.data, ...(departures.length > 0 ? { departures } : {}) };
+  const data = {
+    ...(ask.data as object),
+    ...extra?.data,
+    ...(departures.length > 0 ? { departures } : {}),
+    ...(written.length > 0 ? { refused: written } : {}),
+  };
   // What was asked and what the engine adds are together what the entry of the verb holds. The compiler cannot combine the two types for a
   // verb that it does not know.
   const taken = {
@@ -109,7 +147,8 @@ export const takeUnless = <V extends JobVerb>(
     also: extra?.also ?? [],
     told: [
       ...(extra?.told ?? []),
-      ...used.flatMap(({ refused, departure }) => (departure ? [`departed from: ${refused.what}`] : [])),
+      ...used.flatMap((one) => (one.departure ? [`departed from: ${one.refused.what}`] : [])),
+      ...(written.length > 0 ? toldOfBreach(ask.job, open) : []),
     ],
     ...(extra?.verdict === undefined ? {} : { verdict: extra.verdict }),
   };

@@ -1,4 +1,5 @@
 import { err, usage } from '../../fault/fault.ts';
+import { pendingOf } from '../breach.ts';
 import { perform, reopenJob, stampOf, touch } from '../draft.ts';
 import { sampleRefusals } from '../refusals/stage-and-pot-life.ts';
 import { currentStep } from '../where.ts';
@@ -22,7 +23,12 @@ export const breakAct: Act<'break'> = {
       (one) => one.sample !== undefined && (one.sample.id === id || one.batch === id),
     );
     if (!batch?.sample) return;
-    batch.sample.broken = { ...stampOf(entry), result, ...(remark === undefined ? {} : { remark }) };
+    batch.sample.broken = {
+      ...stampOf(entry),
+      ...pendingOf(entry),
+      result,
+      ...(remark === undefined ? {} : { remark }),
+    };
     const current = currentStep(job);
     const step = current?.break ? current.step : batch.step;
     perform(draft, step, entry);

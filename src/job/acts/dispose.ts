@@ -1,12 +1,17 @@
 import type { Draft } from 'immer';
-import { err, refusal, usage, type Refusal } from '../../fault/fault.ts';
-import type { Step } from '../../procedure/model.ts';
+import { err, refusal, usage, type Fault, type Refusal } from '../../fault/fault.ts';
+import { own } from '../../fault/own.ts';
+import type { Reading, Step } from '../../procedure/model.ts';
 import { readingOf, resultOf, stepOf } from '../../procedure/plan.ts';
-import { redo, reopenJob, stampOf, touch } from '../draft.ts';
+import { breachKey, isBreachKey, whichOf } from '../breach.ts';
+import { letCount, redo, reopen, reopenJob, stampOf, stepDraft, touch, voidReleases, type JobDraft } from '../draft.ts';
+import type { EntryOf } from '../entry.ts';
 import { nonconformances, type Nonconformance } from '../nonconformances.ts';
+import { supersede, type Which } from '../parts/part.ts';
 import { performerRefusals, powerRefusals } from '../refusals/power.ts';
 import { reworkStart, reworkSteps } from '../rework.ts';
-import type { Disposition } from '../state.ts';
+import type { Disposition, DispositionKind, JobState } from '../state.ts';
+import { slotsOf } from '../values.ts';
 import { takeUnless, type Act, type Ask, type AskedJob } from './act.ts';
 
 interface Target {
@@ -14,8 +19,14 @@ interface Target {
   readonly covers: readonly string[];
 }
 
+/** True where something is about the one value that a disposition names; also where the disposition names none. */
+const isNamed = (asked: Which, one: Which): boolean =>
+  (asked.fastener === undefined || asked.fastener === one.fastener) &&
+  (asked.position === undefined || asked.position === one.position) &&
+  (asked.n === undefined || asked.n === one.n);
+
 /** The thing that a disposition is about (a reading, result, step, sample or batch), and its values that are outside. */
-const targetOf = ({ job, moment }: AskedJob, on: string): Target | undefined => {
+const targetOf = ({ job, moment }: AskedJob, on: string, which: Which): Target | undefined => {
   const batch = job.batches.findLast((one) => one.batch === on || one.sample?.id === on);
   const step =
     readingOf(job.plan, on)?.step ??
@@ -28,12 +39,48 @@ const targetOf = ({ job, moment }: AskedJob, on: string): Target | undefined => 
   // A disposition of the mix, of its sample or of the breaking covers the whole batch; one of a joint covers that joint alone.
   const isOfBatch = (one: Nonconformance): boolean =>
     one.batch === batch?.batch || (isStep && (one.mix === on || (step.break?.of.includes(one.mix ?? '') ?? false)));
-  const covers = nonconformances(job, moment.around).flatMap((one) => {
+  const all = nonconformances(job, moment.around).filter((one) => isNamed(which, one));
+  const covers = all.flatMap((one) => {
     if (one.batch !== undefined && isOfBatch(one)) return [one.key, one.cause ?? one.key];
     return names.has(one.on) || (isStep && one.step === on) ? [one.key] : [];
   });
-  return { step, covers: [...new Set(covers)] };
+  // A breaking that a rule refused belongs to the step that breaks. A failed sample is about what was mixed.
+  const early = all.find((one) => one.on === on && isBreachKey(one.key));
+  const own = early && covers.every(isBreachKey) ? stepOf(job.plan, early.step) : undefined;
+  return { step: own ?? step, covers: [...new Set(covers)] };
 };
+
+/** A disposition of one value names a fastener of its step, or a position or number of its reading. */
+const whichFault = ({ job, data }: Ask<'dispose'>): Fault | undefined => {
+  const { on, fastener, position, n, 'as-what': kind } = data;
+  const count = stepOf(job.plan, on)?.tighten?.fasteners ?? 0;
+  if (fastener !== undefined && (fastener < 1 || fastener > count))
+    return count === 0
+      ? usage('unknown-id', `${on} has no fasteners`, 'name the step that tightens them')
+      : usage('unknown-id', `${on} has no fastener ${fastener}`, `give 1 to ${count}`);
+  if (position === undefined && n === undefined) return undefined;
+  const reading = readingOf(job.plan, on)?.reading;
+  if (!reading || !slotsOf(reading).some((slot) => isNamed({ ...whichOf({ position, n }) }, slot)))
+    return usage('unknown-id', `${on} has no such value`, reading ? slotsText(reading) : 'name a reading');
+  return kind === 'scrap'
+    ? usage('field-unknown', `scrap is about the whole of ${on}`, 'leave out position and n')
+    : undefined;
+};
+
+const slotsText = ({ positions, times }: Reading): string =>
+  positions.length > 0 ? `its positions are ${positions.join(', ')}` : `give n from 1 to ${times}`;
+
+/** In a strict procedure, nobody accepts what a rule refused and was done all the same. */
+const strictRefusals = ({ job }: Ask<'dispose'>, covers: readonly string[]): readonly Refusal[] =>
+  job.plan.strict && covers.some(isBreachKey)
+    ? [
+        refusal(
+          'strict',
+          `${job.procedure} is strict: what it refuses is not accepted once it is done`,
+          'dispose of it by rework or scrap',
+        ),
+      ]
+    : [];
 
 const acceptance = ({ data, moment }: Ask<'dispose'>): readonly Refusal[] => {
   const who = data['accepted-by'];
@@ -49,11 +96,53 @@ const acceptance = ({ data, moment }: Ask<'dispose'>): readonly Refusal[] => {
     : [];
 };
 
+const isAccepting = (kind: DispositionKind): boolean => kind === 'repair' || kind === 'use-as-is';
+
+const whichText = (on: string, { fastener, position, n }: Which): string =>
+  fastener === undefined
+    ? [on, ...(position === undefined ? [] : [`at ${position}`]), ...(n === undefined ? [] : [`number ${n}`])].join(' ')
+    : `fastener ${fastener} of ${on}`;
+
+/** Sets one value aside, with its mark: it is asked for anew, and the others stay. */
+const redoOne = (
+  draft: JobDraft,
+  job: JobState,
+  { on, step, ...which }: Which & { readonly on: string; readonly step: string },
+  entry: EntryOf<'dispose'>,
+): void => {
+  const state = stepDraft(draft, step);
+  if (state.state === 'done') reopen(state, entry, `${entry.data['as-what']}: ${entry.data.reason}`);
+  const values = which.fastener === undefined ? own(draft.tries, on) : own(draft.fasteners, on);
+  const breaches = draft.breaches.filter((one) => one.on === on && one.accepted === undefined);
+  for (const list of [values ?? [], breaches])
+    supersede(
+      list.filter((one: Which) => isNamed(which, one)),
+      entry.id,
+    );
+  touch(draft, step, entry);
+  voidReleases(draft, job.plan, [step], entry);
+  reopenJob(draft, entry);
+};
+
+/** Lets what a rule refused count from now on, where this disposition covers every code of it. */
+const acceptBreaches = (draft: JobDraft, { plan }: JobState, entry: EntryOf<'dispose'>): void => {
+  const accepted = new Set(draft.dispositions.filter(({ kind }) => isAccepting(kind)).flatMap(({ covers }) => covers));
+  for (const breach of draft.breaches) {
+    const isNow = breach.codes.every((code) => accepted.has(breachKey(breach, code)));
+    if (!isNow || breach.accepted !== undefined || breach.superseded !== undefined) continue;
+    breach.accepted = entry.id;
+    letCount(draft, plan, breach, entry);
+  }
+};
+
 /** The ways to deal with work outside its limits (section 4 of the design). */
 export const disposeAct: Act<'dispose'> = {
   decide: (ask) => {
     const { on, 'as-what': kind, 'accepted-by': who } = ask.data;
-    const target = targetOf(ask, on);
+    const fault = whichFault(ask);
+    if (fault) return err(fault);
+    const which = whichOf(ask.data);
+    const target = targetOf(ask, on, which);
     if (!target)
       return err(
         usage(
@@ -62,14 +151,21 @@ export const disposeAct: Act<'dispose'> = {
           'name a reading, a result, a step, a sample or a batch',
         ),
       );
-    const stands = kind === 'repair' || kind === 'use-as-is';
+    const stands = isAccepting(kind);
     if (stands && target.covers.length === 0)
       return err(usage('nothing-outside', `nothing of ${on} stands outside its limits`, 'there is nothing to accept'));
+    const isOne = Object.keys(which).length > 0;
     const back = kind === 'rework' || kind === 'scrap' ? reworkStart(ask.job, target.step.step, kind) : undefined;
-    return takeUnless(ask, target.step, [...performerRefusals(ask.moment), ...(stands ? acceptance(ask) : [])], {
+    const refusals = [
+      ...performerRefusals(ask.moment),
+      ...(stands ? [...strictRefusals(ask, target.covers), ...acceptance(ask)] : []),
+    ];
+    return takeUnless(ask, target.step, refusals, {
       data: { step: target.step.step, covers: target.covers },
       also: stands && who !== undefined && who !== ask.command.by ? [who] : [],
-      told: back ? [`back to ${back.step}`] : [],
+      told: back
+        ? [isOne ? `${whichText(on, which)} is to be done anew; the others stay` : `back to ${back.step}`]
+        : [],
     });
   },
   evolve: (draft, entry, job) => {
@@ -82,14 +178,19 @@ export const disposeAct: Act<'dispose'> = {
       reason,
       covers,
       step,
+      ...whichOf(entry.data),
       ...(acceptedBy === undefined ? {} : { acceptedBy }),
       ...(letter === undefined ? {} : { letter }),
     };
     draft.dispositions.push(disposition as Draft<Disposition>);
-    if (kind === 'rework' || kind === 'scrap') {
+    if (isAccepting(kind)) acceptBreaches(draft, job, entry);
+    const which = whichOf(entry.data);
+    if (isAccepting(kind) || kind === 'ask') touch(draft, step, entry);
+    else if (Object.keys(which).length > 0) redoOne(draft, job, { ...which, on, step }, entry);
+    else {
       redo(draft, job.plan, reworkSteps(job, step, kind), entry, `${kind}: ${reason}`);
       reopenJob(draft, entry);
-    } else touch(draft, step, entry);
+    }
   },
   words: (data) => `${data['as-what']}: ${data.on}`,
 };

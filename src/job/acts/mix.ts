@@ -5,6 +5,7 @@ import type { Mix, Step } from '../../procedure/model.ts';
 import { stepOf } from '../../procedure/plan.ts';
 import { minus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { printInstant } from '../../quantity/time.ts';
+import { pendingOf } from '../breach.ts';
 import { perform, stampOf, touch } from '../draft.ts';
 import { lotsFor } from '../lots.ts';
 import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
@@ -108,6 +109,7 @@ export const mix: Act<'mix'> = {
     const because = isInRatio ? 'not used' : 'outside its ratio';
     const batch: Batch = {
       ...stampOf(entry),
+      ...pendingOf(entry),
       batch: id,
       step,
       weights,

@@ -5,6 +5,7 @@ import { unknownId } from '../../fault/unknown.ts';
 import type { QuantityReading, Reading } from '../../procedure/model.ts';
 import { readingOf } from '../../procedure/plan.ts';
 import { decideGuarded } from '../../quantity/decision.ts';
+import { pendingOf } from '../breach.ts';
 import { checkCalculated, recalculate } from '../calculated.ts';
 import type { TakenOf } from '../entry.ts';
 import { drawer, perform, stampOf, touch } from '../draft.ts';
@@ -12,6 +13,7 @@ import { valueFault } from '../reading-value.ts';
 import { openingRefusals } from '../refusals/opening.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { toolRefusals } from '../refusals/tools.ts';
+import { pendingRefusals } from '../refusals/values.ts';
 import type { JobState, Struck, Try } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot, hasTryLeft } from '../values.ts';
@@ -52,7 +54,8 @@ const tryRefusals = ({ job, data }: Ask<'read'>, reading: Reading, slot: Slot): 
   const before = currentTries(job, reading.reading, slot);
   if (before.length === 0) return [];
   return [
-    ...(data.reason === undefined
+    ...pendingRefusals(job, reading.reading, before),
+    ...(data.reason === undefined && data.done === undefined
       ? [
           refusal(
             'reason-missing',
@@ -140,7 +143,7 @@ export const read: Act<'read'> = {
     if (!tool.ok) return tool;
     const opening = openingRefusals(job, step, moment);
     const slot = slotAsked(ask, reading);
-    if (!slot.ok) return opening.length > 0 ? takeUnless(ask, step, opening) : slot;
+    if (!slot.ok) return opening.length > 0 && data.done === undefined ? takeUnless(ask, step, opening) : slot;
     const isGuarded = reading.kind === 'quantity' && reading.guarded;
     const spec = isGuarded ? toolSpec(ask, tool.value) : {};
     const taken = tried(ask, slot.value, isGuarded ? { uncertainty: spec } : {});
@@ -172,6 +175,7 @@ export const read: Act<'read'> = {
     const before = tries.filter((taken) => taken.position === position && taken.n === n).length;
     const taken: Try = {
       ...stampOf(entry),
+      ...pendingOf(entry),
       number: before + 1,
       n,
       value,

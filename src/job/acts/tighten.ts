@@ -3,6 +3,7 @@ import { err, refusal, usage, type Fault, type Refusal } from '../../fault/fault
 import { own } from '../../fault/own.ts';
 import type { Step, Tighten } from '../../procedure/model.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
+import { pendingOf } from '../breach.ts';
 import type { AskedOf } from '../entry.ts';
 import { drawer, perform, stampOf, touch } from '../draft.ts';
 import { fastenerMissing } from '../parts/tighten.ts';
@@ -10,9 +11,10 @@ import { dimensionFault } from '../reading-value.ts';
 import { openingRefusals } from '../refusals/opening.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { toolRefusals } from '../refusals/tools.ts';
+import { pendingRefusals } from '../refusals/values.ts';
 import type { FastenerAct, JobState, Struck } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
-import { fastenerNow, verdictOfFastener } from '../parts/tighten.ts';
+import { currentActs, fastenerNow, overTightened, verdictOfFastener } from '../parts/tighten.ts';
 import { fastenerTorqueNow, wrenchLimits } from '../parts/wrench.ts';
 import { takeUnless, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
 import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
@@ -82,25 +84,52 @@ const orderOfFasteners = (job: JobState, step: Step, tighten: Tighten, fastener:
       ];
 };
 
-/** How many times a fastener (counted from 1) has been tightened, without those set aside. */
-const attempts = (job: JobState, step: Step, fastener: number): number =>
-  (own(job.fasteners, step.step) ?? []).filter(
-    (act) =>
-      act.fastener === fastener && act.superseded === undefined && (act.torque !== undefined || act.past !== undefined),
-  ).length;
+/** The values of a fastener of which each further one is another try. The drag is measured anew with each torque. */
+const triedNames = ['torque', 'finger-tight', 'past'] as const;
 
+/**
+ * A fastener is a reading in this respect: another try needs its reason, one above its upper limit a disposition first, and the tries may be
+ * counted.
+ */
 const fastenerTries = ({ job, data }: Ask<'tighten'>, step: Step, tighten: Tighten): readonly Refusal[] => {
   const { fastener } = data;
-  const isTry = data.torque !== undefined || data.past !== undefined;
-  return isTry && tighten.tries !== undefined && attempts(job, step, fastener) >= tighten.tries
-    ? [
-        refusal(
-          'tries-used',
-          `fastener ${fastener} may be tried ${tighten.tries} times, and was`,
-          'dispose: rework, repair, use-as-is, scrap or ask',
-        ),
-      ]
-    : [];
+  const acts = currentActs(job, step.step, fastener);
+  const given = triedNames.filter((name) => data[name] !== undefined);
+  const triesOf = (name: (typeof triedNames)[number]): readonly FastenerAct[] =>
+    acts.filter((act) => act[valueNames[name]] !== undefined);
+  const again = given.filter((name) => triesOf(name).length > 0);
+  const over = again.length > 0 ? overTightened(job, step, tighten, fastener) : undefined;
+  const before = again.map((name) => `${name} ${triesOf(name).at(-1)?.[valueNames[name]] ?? ''}`).join(', ');
+  return [
+    ...pendingRefusals(job, `fastener ${fastener} of ${step.step}`, given.length > 0 ? acts : []),
+    ...(over === undefined
+      ? []
+      : [
+          refusal(
+            'outside',
+            `${over}, above its limit`,
+            `dispose of it before another try (dispose ${step.step} fastener=${fastener}): rework, repair, use-as-is or scrap`,
+          ),
+        ]),
+    ...(again.length > 0 && data.reason === undefined && data.done === undefined
+      ? [
+          refusal(
+            'reason-missing',
+            `fastener ${fastener} of ${step.step} already has its value, ${before}`,
+            'say why it is tightened again (reason), or correct a typing slip (correct)',
+          ),
+        ]
+      : []),
+    ...(tighten.tries !== undefined && again.some((name) => triesOf(name).length >= (tighten.tries ?? 0))
+      ? [
+          refusal(
+            'tries-used',
+            `fastener ${fastener} may be tried ${tighten.tries} times, and was`,
+            'dispose: rework, repair, use-as-is, scrap or ask',
+          ),
+        ]
+      : []),
+  ];
 };
 
 const told = (job: JobState, tighten: Tighten, values: Values): readonly string[] => {
@@ -139,13 +168,15 @@ export const tighten: Act<'tighten'> = {
     });
   },
   evolve: (draft, entry) => {
-    const { step, fastener, mark = false, tool } = entry.data;
+    const { step, fastener, mark = false, tool, reason } = entry.data;
     const act: FastenerAct = {
       ...stampOf(entry),
+      ...pendingOf(entry),
       fastener,
       mark,
       struck: [],
       ...valuesOf(entry.data),
+      ...(reason === undefined ? {} : { reason }),
       ...(tool === undefined ? {} : { tool }),
     };
     drawer(draft.fasteners, step, () => []).push(act as Draft<FastenerAct>);

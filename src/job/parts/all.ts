@@ -8,7 +8,7 @@ import { jobCure } from './cure.ts';
 import { jobHold } from './hold.ts';
 import { jobLoose } from './loose.ts';
 import { jobMix } from './mix.ts';
-import type { Doubt, FoundOf, JobPart, Trouble, Wanted } from './part.ts';
+import { supersede, type Doubt, type FoundOf, type JobPart, type Trouble, type Wanted } from './part.ts';
 import { jobPhoto } from './photo.ts';
 import { jobReading } from './reading.ts';
 import { jobResult } from './result.ts';
@@ -68,6 +68,10 @@ export const doubtsOf = (job: JobState, found: FoundOf): readonly Doubt[] => {
  */
 export const setStepAside = (draft: Draft<JobState>, step: Step, entry: string): void => {
   for (const part of parts) part.setAside(draft, step, entry);
+  supersede(
+    draft.breaches.filter((one) => [one.step, one.mix].includes(step.step) && one.accepted === undefined),
+    entry,
+  );
 };
 
 /** Everything that was entered in the parts of steps, under the new ids. */

@@ -1,7 +1,7 @@
 import { becauseOfSample, causeOfSample, jointsOf, sampleFailed } from '../joints.ts';
 import { goodBatches } from '../potlife.ts';
 import type { Batch, JobState } from '../state.ts';
-import { inspectedLine, nothingToSetAside, type Doubt, type JobPart } from './part.ts';
+import { inspectedLine, type Doubt, type JobPart } from './part.ts';
 
 /** Every joint of a batch whose sample failed; the batch itself where it made no joint. */
 const jointDoubts = (job: JobState, batch: Batch): readonly Doubt[] => {
@@ -39,7 +39,14 @@ export const jobBreak: JobPart = {
     job.batches
       .filter((batch) => batch.superseded === undefined && sampleFailed(batch))
       .flatMap((batch) => jointDoubts(job, batch)),
-  setAside: nothingToSetAside,
+  /** A breaking that a rule refused is set aside by itself: another piece of the same batch is broken instead. */
+  setAside: (draft, step) => {
+    for (const { step: mix, sample } of draft.batches)
+      if (step.break?.of.includes(mix) && sample?.broken?.pending === true && sample.broken.result === 'held') {
+        sample.earlier = [...(sample.earlier ?? []), sample.broken];
+        delete sample.broken;
+      }
+  },
   inspected: (job, step) =>
     job.batches
       .filter((batch) => step.break?.of.includes(batch.step))

@@ -16,7 +16,7 @@ const inspectedBatch = (batch: Batch): string =>
 
 export const jobMix: JobPart = {
   wants: (job, step) =>
-    step.mix && goodBatches(job, [step.step]).length === 0
+    step.mix && goodBatches(job, [step.step]).every(({ pending }) => pending === true)
       ? [{ part: 'mix', mix: step.mix, what: `a batch of ${step.mix.material} in its ratio` }]
       : [],
   setAside: (draft, step, entry) =>

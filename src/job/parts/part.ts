@@ -34,19 +34,28 @@ export type Wanted = { readonly what: string } & (
   | { readonly part: 'photo'; readonly photo: PhotoPart }
 );
 
-/** A value that is outside its limits, or undecided. */
-export interface Trouble {
+/** The one value that something is about. All are absent where it is about the whole. */
+export interface Which {
+  /** Counted from 1. */
+  readonly fastener?: number;
+  readonly position?: string;
+  /** Which value of the reading or position, from 1. */
+  readonly n?: number;
+}
+
+/** A value that is outside its limits, or undecided; or what was done although a rule refused it. */
+export interface Trouble extends Which {
   /** The id by which a disposition names it: of a reading, a result or a step. */
   readonly on: string;
   readonly step: string;
   /** The key by which a disposition covers this value, and not a later one in its place. */
   readonly key: string;
-  readonly verdict: 'outside' | 'undecided';
+  readonly verdict: 'outside' | 'undecided' | 'refused';
   readonly what: string;
 }
 
 /** One thing that depends on a failed sample, or on a tool that was found wrong. */
-export interface Doubt {
+export interface Doubt extends Which {
   /** The id by which a disposition names it: of a reading, a step or a sample. */
   readonly on: string;
   readonly step: string;

@@ -13,10 +13,21 @@ import {
 import type { FixedLimits } from '../../quantity/limits.ts';
 import type { Quantity } from '../../quantity/quantity.ts';
 import type { Unit } from '../../quantity/units.ts';
+import { whichOf } from '../breach.ts';
 import type { EntryVerdict } from '../entry.ts';
 import type { JobState, Try } from '../state.ts';
 import type { Surroundings } from '../surroundings.ts';
-import { latestTry, limitsNow, limitsWaitFor, ownLimits, quantityOf, sameSlot, slotsOf, type Slot } from '../values.ts';
+import {
+  currentTries,
+  latestTry,
+  limitsNow,
+  limitsWaitFor,
+  ownLimits,
+  quantityOf,
+  sameSlot,
+  slotsOf,
+  type Slot,
+} from '../values.ts';
 import { inspectedLine, supersede, withKeys, type FoundOf, type JobPart, type Trouble, type Wanted } from './part.ts';
 import { isTakenAgain, toolDoubts } from './tool-doubt.ts';
 import { twinNow, twinRefusals } from './twin.ts';
@@ -100,22 +111,28 @@ const readingWants = (job: JobState, reading: Reading): readonly Wanted[] => {
   }));
 };
 
+const troubleOfTry = (job: JobState, step: Step, reading: Reading, taken: Try): readonly Trouble[] => {
+  const verdict = ownVerdict(job, reading, taken);
+  if (verdict !== 'outside' && verdict !== 'undecided') return [];
+  const limits = reading.kind === 'quantity' || reading.kind === 'count' ? reading.limits?.text : reading.kind;
+  const where = `${reading.reading}${at(taken)}${reading.times > 1 ? ` (${taken.n})` : ''}`;
+  return [
+    {
+      on: reading.reading,
+      step: step.step,
+      key: `${taken.entry}=${taken.value}`,
+      verdict,
+      what: `${where} is ${taken.value}, ${verdict}${limits === undefined ? '' : ` ${limits}`}`,
+      ...whichOf(taken),
+    },
+  ];
+};
+
 const readingTroubles = (job: JobState, step: Step, reading: Reading): readonly Trouble[] =>
   slotsOf(reading).flatMap((slot) => {
-    const taken = latestTry(job, reading.reading, slot);
-    const verdict = taken && ownVerdict(job, reading, taken);
-    if (!taken || (verdict !== 'outside' && verdict !== 'undecided')) return [];
-    const limits = reading.kind === 'quantity' || reading.kind === 'count' ? reading.limits?.text : reading.kind;
-    const where = `${reading.reading}${at(slot)}${reading.times > 1 ? ` (${slot.n})` : ''}`;
-    return [
-      {
-        on: reading.reading,
-        step: step.step,
-        key: `${taken.entry}=${taken.value}`,
-        verdict,
-        what: `${where} is ${taken.value}, ${verdict}${limits === undefined ? '' : ` ${limits}`}`,
-      },
-    ];
+    const latest = latestTry(job, reading.reading, slot);
+    const waiting = currentTries(job, reading.reading, slot).filter(({ pending }) => pending === true);
+    return [...(latest ? [latest] : []), ...waiting].flatMap((taken) => troubleOfTry(job, step, reading, taken));
   });
 
 const readingDoubts = (job: JobState, step: string, reading: string, found: FoundOf) => {
@@ -123,7 +140,14 @@ const readingDoubts = (job: JobState, step: string, reading: string, found: Foun
   return tries
     .filter((taken) => !isTakenAgain(tries, taken, found, (other) => sameSlot(other, taken)))
     .flatMap((taken) =>
-      toolDoubts(found, step, reading, taken, (tool) => `${reading} ${taken.value} was taken with ${tool}`),
+      toolDoubts(
+        found,
+        step,
+        reading,
+        taken,
+        (tool) => `${reading} ${taken.value} was taken with ${tool}`,
+        whichOf(taken),
+      ),
     );
 };
 

@@ -1,7 +1,8 @@
 import { own } from '../../fault/own.ts';
 import type { Step, Tighten } from '../../procedure/model.ts';
 import { decide, type Verdict } from '../../quantity/decision.ts';
-import { parseQuantity } from '../../quantity/quantity.ts';
+import type { FixedLimits } from '../../quantity/limits.ts';
+import { compareQuantities, parseQuantity, type Quantity } from '../../quantity/quantity.ts';
 import type { FastenerAct, JobState } from '../state.ts';
 import { limitsNow } from '../values.ts';
 import {
@@ -16,35 +17,47 @@ import {
 import { isTakenAgain, toolDoubts } from './tool-doubt.ts';
 import { shownTorque, unitOfLimits, wrenchLimits } from './wrench.ts';
 
-const turnsVerdict = (job: JobState, text: string | undefined, limits: Tighten['past']): Verdict | undefined => {
-  const fixed = limits && limitsNow(job, limits);
-  const unit = fixed && unitOfLimits(fixed);
+type FastenerValues = Pick<FastenerAct, 'torque' | 'drag' | 'fingerTight' | 'past'>;
+
+const turnsIn = (text: string | undefined, limits: FixedLimits | undefined): Quantity | undefined => {
+  const unit = limits && unitOfLimits(limits);
   const value = text !== undefined && unit ? parseQuantity(text, { unit }) : undefined;
-  return value?.ok && fixed ? decide(value.value, fixed) : undefined;
+  return value?.ok ? value.value : undefined;
+};
+
+/** Each value of a fastener that can be decided, with its limits. */
+const decidable = (
+  job: JobState,
+  tighten: Tighten,
+  act: FastenerValues,
+): readonly { readonly text: string; readonly value: Quantity; readonly limits: FixedLimits }[] => {
+  const turns = ([text, limits]: readonly [string | undefined, Tighten['past']]) => {
+    const fixed = limits && limitsNow(job, limits);
+    return { text, limits: fixed, value: turnsIn(text, fixed) };
+  };
+  return [
+    { text: act.torque, value: shownTorque(job, tighten, act), limits: wrenchLimits(job, tighten, act) },
+    turns([act.fingerTight, tighten.fingerTight]),
+    turns([act.past, tighten.past]),
+  ].flatMap(({ text, value, limits }) => (text !== undefined && value && limits ? [{ text, value, limits }] : []));
 };
 
 /** The verdict on one fastener's values: outside where any of them is outside. */
-export const verdictOfFastener = (
-  job: JobState,
-  tighten: Tighten,
-  act: Pick<FastenerAct, 'torque' | 'drag' | 'fingerTight' | 'past'>,
-): Verdict | undefined => {
-  const shown = shownTorque(job, tighten, act);
-  const limits = wrenchLimits(job, tighten, act);
-  const verdicts = [
-    shown && limits ? decide(shown, limits) : undefined,
-    turnsVerdict(job, act.fingerTight, tighten.fingerTight),
-    turnsVerdict(job, act.past, tighten.past),
-  ].filter((verdict) => verdict !== undefined);
+export const verdictOfFastener = (job: JobState, tighten: Tighten, act: FastenerValues): Verdict | undefined => {
+  const verdicts = decidable(job, tighten, act).map(({ value, limits }) => decide(value, limits));
   if (verdicts.length === 0) return undefined;
   return verdicts.includes('outside') ? 'outside' : 'within';
 };
 
-/** The current values of one fastener (counted from 1), each from the latest act that gave one. A new value needs a new mark. */
+/** Everything entered for one fastener (counted from 1) that no rework or undo has set aside. */
+export const currentActs = (job: JobState, step: string, fastener: number): readonly FastenerAct[] =>
+  (own(job.fasteners, step) ?? []).filter((act) => act.fastener === fastener && act.superseded === undefined);
+
+/**
+ * The current values of one fastener (counted from 1), each from the latest act that gave one and that counts. A new value needs a new mark.
+ */
 export const fastenerNow = (job: JobState, step: string, fastener: number): FastenerAct | undefined => {
-  const acts = (own(job.fasteners, step) ?? []).filter(
-    (act) => act.fastener === fastener && act.superseded === undefined,
-  );
+  const acts = currentActs(job, step, fastener).filter(({ pending }) => pending === undefined);
   if (acts.length === 0) return undefined;
   return acts.reduce((merged, act) => ({
     ...merged,
@@ -67,21 +80,42 @@ export const fastenerMissing = (job: JobState, step: Step, fastener: number): re
   return values.flatMap(([value, isMissing]) => (isMissing ? [value] : []));
 };
 
+const isAbove = (value: Quantity, { at, included }: NonNullable<FixedLimits['high']>): boolean =>
+  compareQuantities(value, at) > (included ? 0 : -1);
+
+/** The key by which a disposition covers the values of one act. */
+const keyOf = (act: FastenerAct): string =>
+  `${act.entry}=${[act.torque, act.fingerTight, act.past].filter((value) => value !== undefined).join(', ')}`;
+
 const fastenerTroubles = (job: JobState, step: Step, tighten: Tighten): readonly Trouble[] =>
   Array.from({ length: tighten.fasteners }, (_, index) => index + 1).flatMap((fastener) => {
-    const act = fastenerNow(job, step.step, fastener);
-    if (!act || verdictOfFastener(job, tighten, act) !== 'outside') return [];
-    const values = [act.torque, act.fingerTight, act.past].filter((value) => value !== undefined).join(', ');
-    return [
-      {
-        on: step.step,
-        step: step.step,
-        key: `${act.entry}=${values}`,
-        verdict: 'outside' as const,
-        what: `fastener ${fastener} of ${step.step} is ${values}, outside`,
-      },
-    ];
+    const now = fastenerNow(job, step.step, fastener);
+    const waiting = currentActs(job, step.step, fastener).filter(({ pending }) => pending === true);
+    return [...(now ? [now] : []), ...waiting]
+      .filter((act) => verdictOfFastener(job, tighten, act) === 'outside')
+      .map((act) => {
+        const values = [act.torque, act.fingerTight, act.past].filter((value) => value !== undefined).join(', ');
+        return {
+          on: step.step,
+          step: step.step,
+          key: keyOf(act),
+          verdict: 'outside' as const,
+          what: `fastener ${fastener} of ${step.step} is ${values}, outside`,
+          fastener,
+        };
+      });
   });
+
+/** Over-tightened, and not accepted by a disposition: `fastener 3 of clamp is 210 in·lb`. `undefined` for any other fastener. */
+export const overTightened = (job: JobState, step: Step, tighten: Tighten, fastener: number): string | undefined => {
+  const act = fastenerNow(job, step.step, fastener);
+  if (!act || job.dispositions.some(({ kind, covers }) => kind !== 'ask' && covers.includes(keyOf(act))))
+    return undefined;
+  const over = decidable(job, tighten, act).find(
+    ({ value, limits }) => limits.high !== undefined && isAbove(value, limits.high),
+  );
+  return over && `fastener ${fastener} of ${step.step} is ${over.text}`;
+};
 
 const hasValue = (act: FastenerAct): boolean => act.torque !== undefined || act.past !== undefined;
 
@@ -90,7 +124,9 @@ const fastenerDoubts = (job: JobState, step: string, found: FoundOf) => {
   return acts
     .filter((one) => !isTakenAgain(acts, one, found, (other) => other.fastener === one.fastener && hasValue(other)))
     .flatMap((one) =>
-      toolDoubts(found, step, step, one, (tool) => `fastener ${one.fastener} of ${step} was tightened with ${tool}`),
+      toolDoubts(found, step, step, one, (tool) => `fastener ${one.fastener} of ${step} was tightened with ${tool}`, {
+        fastener: one.fastener,
+      }),
     );
 };
 

@@ -1,7 +1,7 @@
 import { msOf } from '../cure.ts';
 import type { Stamp } from '../state.ts';
 import type { ToolNow } from '../surroundings.ts';
-import type { Doubt, FoundOf } from './part.ts';
+import type { Doubt, FoundOf, Which } from './part.ts';
 
 /** A value that was taken with a tool. */
 type Taking = Stamp & { readonly tool?: string; readonly superseded?: string };
@@ -38,6 +38,7 @@ export const toolDoubts = (
   on: string,
   taken: Taking,
   what: (tool: string) => string,
+  which: Which = {},
 ): readonly Doubt[] => {
   const { tool } = taken;
   const wrong = wrongSince(found, tool, taken.when);
@@ -50,6 +51,7 @@ export const toolDoubts = (
       what: `${what(tool)}, later found wrong`,
       because: `${tool}, later found wrong`,
       cause: `tool ${tool} ${wrong.when}`,
+      ...which,
     },
   ];
 };

@@ -66,7 +66,8 @@ const isAfter = (when: number, stamp: Stamp | undefined): boolean =>
  * Work on a step cannot have been done before its job was started or, unless it was done out of order (`done`), before the step before was
  * finished. Only a time that the person gave can be wrong in this way.
  */
-export const earlyFault = ({ job, command, data, moment }: Ask): Fault | undefined => {
+export const earlyFault = (ask: Ask): Fault | undefined => {
+  const { job, command, data, moment } = ask;
   if (command.when === undefined || !isWork(command.verb)) return undefined;
   const { ms, offset } = moment;
   if (!isAfter(ms, job.started))
@@ -76,6 +77,26 @@ export const earlyFault = ({ job, command, data, moment }: Ask): Fault | undefin
       'give the time at which it happened (when)',
     );
   if ('done' in data) return undefined;
+  const early = earlyFor(ask);
+  return early === undefined
+    ? undefined
+    : usage(
+        'when-early',
+        early,
+        'give the time at which it happened (when); enter what was done out of order with done: its reason',
+      );
+};
+
+/** Work that was done (`done`) before the step before was finished was done out of order. */
+export const earlyRefusals = (ask: Ask): readonly Refusal[] => {
+  if (ask.command.when === undefined || !isWork(ask.command.verb) || !('done' in ask.data)) return [];
+  const early = earlyFor(ask);
+  return early === undefined ? [] : [refusal('out-of-order', early, 'give the time at which it happened (when)')];
+};
+
+/** Why the time of work on a step is before the step before was finished; `undefined` where it is not. */
+const earlyFor = ({ job, command, data, moment: { ms, offset } }: Ask): string | undefined => {
+  if (!isWork(command.verb)) return undefined;
   // The table has for each verb a function of that very verb's data, which the compiler cannot follow.
   const id = (workedOn[command.verb] as (job: JobState, data: unknown) => string | undefined)(job, data);
   const finish = finishBefore(
@@ -83,9 +104,5 @@ export const earlyFault = ({ job, command, data, moment }: Ask): Fault | undefin
     job.plan.steps.find((step) => step.step === id),
   );
   if (finish === undefined || isAfter(ms, finish)) return undefined;
-  return usage(
-    'when-early',
-    `${printInstant(ms, offset)} is before the step before ${id ?? ''} was finished, ${printInstant(msOf(finish.when), offset)}`,
-    'give the time at which it happened (when)',
-  );
+  return `${printInstant(ms, offset)} is before the step before ${id ?? ''} was finished, ${printInstant(msOf(finish.when), offset)}`;
 };

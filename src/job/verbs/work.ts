@@ -3,6 +3,9 @@ import { may, must, type VerbSpec } from '../verb-spec.ts';
 const withNames = may('with', 'list', 'who lends a hand');
 const because = must('because', 'text', 'the reason');
 const step = must('step', 'text', 'the step');
+/** For work that a rule may refuse although it has been done. */
+const done = may('done', 'text', 'why it was done all the same, where it is done already and a rule refuses it');
+const refused = may('refused', 'texts', 'the codes that would have refused it');
 
 /** Verbs of the work itself: starting, walking the steps, what is entered in them, and what the work needs around it. */
 export const workVerbs = {
@@ -19,7 +22,8 @@ export const workVerbs = {
   },
   begin: {
     object: step,
-    fields: [withNames],
+    fields: [withNames, done],
+    derived: [refused],
     scope: 'job',
     builder: true,
     performs: true,
@@ -30,8 +34,8 @@ export const workVerbs = {
   },
   finish: {
     object: step,
-    fields: [withNames, may('reason', 'text', 'why')],
-    derived: [may('gate-sheet', 'sheet', 'what was open and what was excepted when the step passed its gate')],
+    fields: [withNames, may('reason', 'text', 'why'), done],
+    derived: [may('gate-sheet', 'sheet', 'what was open and what was excepted when the step passed its gate'), refused],
     scope: 'job',
     builder: true,
     performs: true,
@@ -63,8 +67,9 @@ export const workVerbs = {
       may('tool', 'text', 'the individual tool'),
       may('reason', 'text', 'why it is taken again'),
       may('calculated', 'calculation', 'the calculation that gives the value, and what went in'),
+      done,
     ],
-    derived: [may('uncertainty', 'map', 'what the build said of the tool')],
+    derived: [may('uncertainty', 'map', 'what the build said of the tool'), refused],
     scope: 'job',
     builder: true,
     performs: true,
@@ -97,7 +102,10 @@ export const workVerbs = {
       may('drag', 'quantity', 'running torque, as the wrench showed it'),
       may('tool', 'text', 'the individual tool'),
       may('mark', 'yes', 'the torque mark is on'),
+      may('reason', 'text', 'why it is tightened again'),
+      done,
     ],
+    derived: [refused],
     scope: 'job',
     builder: true,
     performs: true,
@@ -114,11 +122,13 @@ export const workVerbs = {
       may('temperature', 'quantity', 'where it is mixed'),
       withNames,
       may('discarded', 'yes', 'the cup is not used'),
+      done,
     ],
     derived: [
       must('batch', 'text', "the batch's number"),
       must('lots', 'map', 'the lot of each part'),
       must('in-ratio', 'yes', 'inside the tolerance of its ratio'),
+      refused,
     ],
     scope: 'job',
     builder: true,
@@ -136,7 +146,12 @@ export const workVerbs = {
   },
   break: {
     object: must('sample', 'text', 'the sample, or its batch'),
-    fields: [must('result', 'text', 'what it showed', ['held', 'failed']), may('remark', 'text', 'what was seen')],
+    fields: [
+      must('result', 'text', 'what it showed', ['held', 'failed']),
+      may('remark', 'text', 'what was seen'),
+      done,
+    ],
+    derived: [refused],
     scope: 'job',
     builder: false,
     performs: true,
