@@ -3,12 +3,14 @@ import { msOf } from '../job/cure.ts';
 import { becauseOfSample, causeOfSample, jointsOf, sampleFailed } from '../job/joints.ts';
 import { isEnded } from '../job/nonconformances.ts';
 import { doubtsOf } from '../job/parts/all.ts';
+import type { KnownNow } from '../job/parts/part.ts';
 import type { JobState, Logged, Stamp } from '../job/state.ts';
 import { stepStateOf } from '../job/step-state.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
 import { memoised } from '../fault/memo.ts';
 import { jobsOf, type BuildState } from './state.ts';
+import { lotIn, partIn } from './stock.ts';
 import { own } from '../fault/own.ts';
 
 /** Work on which other work may have been built: a step of a job, from when, and until when where it was taken apart again. */
@@ -144,7 +146,7 @@ const redone = (job: JobState): readonly Cause[] =>
 
 /** What is in doubt in one job and not decided yet, by its cause. */
 const causesIn = (state: BuildState, job: JobState): readonly Cause[] => {
-  const doubts = doubtsOf(job, (tool) => own(state.found, tool) ?? []).filter((doubt) => !isEnded(job, doubt));
+  const doubts = doubtsOf(job, knownNow(state)).filter((doubt) => !isEnded(job, doubt));
   const started = msOf(job.started.when);
   return [
     ...redone(job),
@@ -163,9 +165,19 @@ const stepStart = (job: JobState, step: string): number | undefined => {
   return stamp && msOf(stamp.when);
 };
 
+/** What the build knows now of the tools, lots and parts that its jobs used. */
+const knownNow = (state: BuildState): KnownNow => ({
+  found: (tool) => own(state.found, tool) ?? [],
+  lot: (material, number) => lotIn(state, material, number),
+  part: (part, serial, lot) => partIn(state, part, serial, lot),
+});
+
 const isInDoubt = (state: BuildState): boolean =>
+  Object.keys(state.quarantines).length > 0 ||
   Object.values(state.found).some((found) => found.some((one) => one.what === 'wrong')) ||
-  jobsOf(state).some((job) => job.batches.some(sampleFailed));
+  jobsOf(state).some(
+    (job) => job.batches.some(sampleFailed) || (job.lots.length > 0 && doubtsOf(job, knownNow(state)).length > 0),
+  );
 
 /** One item for each cause, with all the work that the cause puts in doubt. */
 const merged = (causes: readonly Cause[]): readonly Cause[] => {
@@ -195,8 +207,8 @@ const nothing: ReadonlyMap<string, readonly Overbuilt[]> = new Map();
 const overbuiltOf = memoised((state: BuildState) => (isInDoubt(state) ? overbuilt(state) : nothing));
 
 /**
- * Rule 7 of the design across jobs: the finished steps of one job that were built over work which a failed sample or a wrong tool put in
- * doubt.
+ * Rule 7 of the design across jobs: the finished steps of one job that were built over work which a failed sample, a wrong tool, a lot or a
+ * part put in doubt.
  */
 export const overbuiltIn = (state: BuildState, job: JobState): readonly Overbuilt[] =>
   overbuiltOf(state).get(job.id) ?? [];

@@ -1,4 +1,4 @@
-import type { LogMark, Power, TemperatureMark, ToolNow } from '../job/surroundings.ts';
+import type { LogMark, Power, Quarantine, TemperatureMark, ToolNow } from '../job/surroundings.ts';
 import type { JobState, Stamp } from '../job/state.ts';
 import type { PlannedPage } from '../job/verb-spec.ts';
 import type { Contradiction } from '../job/contradiction.ts';
@@ -56,6 +56,8 @@ export interface BuildState {
   /** Imports by place, each list in the order of entry. */
   readonly logs: Readonly<Record<string, readonly LogMark[]>>;
   readonly found: Readonly<Record<string, ToolNow['found']>>;
+  /** Stock in quarantine, since when and why, by its line; see `stock.ts`. */
+  readonly quarantines: Readonly<Record<string, Quarantine>>;
   /** What was weighed out of each lot, by `MATERIAL NUMBER`. */
   readonly draws: Readonly<Record<string, readonly Draw[]>>;
   /** How many batches and how many tags each writer has numbered; see `numbers.ts`. */
@@ -95,6 +97,7 @@ export const emptyBuild: BuildState = {
   temperatures: {},
   logs: {},
   found: {},
+  quarantines: {},
   draws: {},
   batches: {},
   tags: {},

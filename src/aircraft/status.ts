@@ -3,6 +3,7 @@ import { cureNow, type CureNow } from '../job/cure.ts';
 import { isOpenItem, leftOpen } from '../job/loose.ts';
 import { nonconformances } from '../job/nonconformances.ts';
 import { next } from '../job/next.ts';
+import { wantsAtCompletion } from '../job/next/gather.ts';
 import type { WantOf } from '../job/next/want.ts';
 import { goodBatches, potLifeNow } from '../job/potlife.ts';
 import type { JobState } from '../job/state.ts';
@@ -137,6 +138,9 @@ const lookWords = ({ hold, open }: WantOf<'look'>): string => {
   return open.length > 0 ? `findings ${open.map((one) => one.number).join(', ')}` : `hold point: ${hold.by}`;
 };
 
+const takingWords = (want: WantOf<'lot'> | WantOf<'serial'>): string =>
+  want.want === 'lot' ? `the lot of ${want.material}` : `the serial number of ${want.part}`;
+
 /** What a step waits for, in words. @param at ms since 1970. */
 const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, at: number): readonly string[] => {
   const [contradiction] = [
@@ -147,7 +151,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
   const park = job.parks.at(-1);
   if (park && !park.ended) return [park.waitsFor];
   if (isWithdrawn(job)) return [];
-  if (!step) return isClosed(job) ? [] : ['completion'];
+  if (!step) return isClosed(job) ? [] : [...wantsAtCompletion(job).map(takingWords), 'completion'];
   // What a step wants does not depend on who acts, except for the helpers, so nobody is named here.
   const { wants } = next(job, step, { around, ms: at, offset: 0, by: '', with: [] });
   const asked = job.dispositions.findLast((one) => one.kind === 'ask' && one.step === step.step);
@@ -155,6 +159,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
     ...wants.flatMap((one) => (one.want === 'cure' ? [`cure: ${one.until}`] : [])),
     ...wants.flatMap((one) => (one.want === 'look' ? [lookWords(one)] : [])),
     ...(asked ? ['the designer'] : []),
+    ...wants.flatMap((one) => (one.want === 'lot' || one.want === 'serial' ? [takingWords(one)] : [])),
     ...wants.flatMap((one) => (one.want === 'part' ? [one.wanted.what] : [])).slice(0, 3),
   ];
 };

@@ -1,5 +1,5 @@
-import type { Surroundings, PersonNow, ToolNow } from '../job/surroundings.ts';
-import type { JobState } from '../job/state.ts';
+import type { FittedAt, Surroundings, PersonNow, ToolNow } from '../job/surroundings.ts';
+import type { JobState, PartFitted } from '../job/state.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { isSkipped, stepApplies } from '../job/step-state.ts';
 import { isClosed, isDone, isOver, isWithdrawn } from '../job/where.ts';
@@ -11,7 +11,7 @@ import { contradictionsUnder } from './resting.ts';
 import { overbuiltIn } from './over.ts';
 import { once, memoised } from '../fault/memo.ts';
 import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
-import { lotIn } from './stock.ts';
+import { lotIn, partIn } from './stock.ts';
 import { nextNumber } from './numbers.ts';
 import { own } from '../fault/own.ts';
 
@@ -92,8 +92,23 @@ const lotsUsedIn = (state: BuildState, procedure: string, material: string): rea
   const mixes = new Set(last?.plan.steps.filter((step) => step.mix?.material === material).map((step) => step.step));
   const mixed =
     last?.batches.filter((batch) => mixes.has(batch.step)).flatMap((batch) => Object.values(batch.lots)) ?? [];
-  const named = last?.lots.filter((lot) => lot.material === material).map((lot) => lot.number) ?? [];
-  return [...new Set(mixed.length > 0 ? mixed : named)];
+  const taken = new Set(last?.taken.filter((one) => one.superseded === undefined).map((one) => one.lot));
+  const lots = last?.lots.filter((lot) => lot.material === material) ?? [];
+  const used = [...mixed, ...lots.filter((lot) => taken.has(lot.entry)).map((lot) => lot.number)];
+  return [...new Set(used.length > 0 ? used : lots.map((lot) => lot.number))];
+};
+
+/** Where a part is built in: the last place that was not taken apart since. A serial number means the same in any case of its letters. */
+const fittedAt = (state: BuildState, part: string, serial: string): FittedAt | undefined => {
+  const same = (one: PartFitted): boolean =>
+    one.part === part &&
+    one.superseded === undefined &&
+    one.serial.trim().toLowerCase() === serial.trim().toLowerCase();
+  for (const job of jobsOf(state)) {
+    const one = job.fitted.findLast(same);
+    if (one) return { job: job.id, entry: one.entry, ...(one.step === undefined ? {} : { step: one.step }) };
+  }
+  return undefined;
 };
 
 /** One empty list for every place without temperatures, so that whatever is remembered by its list is worked out once. */
@@ -123,6 +138,8 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, { writer,
     gates: state.file.gates,
     tools: toolsNow(state),
     lot: (material, number) => lotIn(state, material, number),
+    part: (part, serial, lot) => partIn(state, part, serial, lot),
+    fittedAt: (part, serial) => fittedAt(state, part, serial),
     temperatures: (place) => own(state.temperatures, place) ?? none,
     logs: (place) => own(state.logs, place) ?? none,
     get otherSides() {

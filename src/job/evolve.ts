@@ -9,8 +9,9 @@ import { endPark } from './acts/unpark.ts';
 import type { Entry, EntryOf, JobEntry } from './entry.ts';
 import { breachIn } from './breach.ts';
 import { loggedOf, stampOf, stepDraft, voidReleases, type JobDraft } from './draft.ts';
+import { lotsInUse } from './lots.ts';
 import type { JobState } from './state.ts';
-import { verbSpec, type JobVerb } from './verbs.ts';
+import { isVerb, verbSpec, type JobVerb } from './verbs.ts';
 import { troublesOf } from './troubles.ts';
 import { currentStep } from './where.ts';
 
@@ -38,6 +39,8 @@ export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => 
     closings: [],
     photos: [],
     lots: [],
+    taken: [],
+    fitted: [],
     tools: {},
     shop: [],
     parks: [],
@@ -96,6 +99,16 @@ const enterBreach = (draft: JobDraft, entry: Entry, job: JobState): void => {
   if (own(job.steps, breach.step)?.state === 'done') voidReleases(draft, job.plan, [breach.step], entry);
 };
 
+/** Work on a step takes in hand the lots that are named then for the step's own materials. */
+const takeLots = (draft: JobDraft, entry: Entry, step: Step | undefined): void => {
+  const { performs, resumes } = isVerb(entry.type) ? verbSpec(entry.type) : {};
+  if (!step || performs !== true || resumes !== true) return;
+  for (const material of step.materials)
+    for (const { entry: lot } of lotsInUse(draft, material))
+      if (!draft.taken.some((one) => one.step === step.step && one.lot === lot && one.superseded === undefined))
+        draft.taken.push({ ...stampOf(entry), step: step.step, material, lot });
+};
+
 /** The job after any entry but a move (see `moveJob`). A written entry is never refused. */
 export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'>>): JobState => {
   const step = stepOfEntry(job, entry);
@@ -106,6 +119,11 @@ export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'
     }
     evolveOne(draft, entry as EntryOf<EvolvingVerb>, job);
     enterBreach(draft, entry, job);
+    takeLots(
+      draft,
+      entry,
+      job.plan.steps.find((one) => one.step === step),
+    );
     bindDepartures(
       draft,
       entry,

@@ -1,8 +1,8 @@
-import type { Mix } from '../procedure/model.ts';
+import type { GatheredMaterial, Mix } from '../procedure/model.ts';
 import type { JobState, LotNamed } from './state.ts';
 import type { LotNow, Surroundings } from './surroundings.ts';
 
-/** The lot of one part of a mix, as this job named it and as the stock lists it. */
+/** A lot as this job named it and as the stock lists it: of a material, or of one part of a mix. */
 export interface LotUsed {
   readonly part: string;
   readonly number?: string;
@@ -12,13 +12,28 @@ export interface LotUsed {
   readonly quarantine?: string;
 }
 
-/** The last good day of a lot: that of an extension on evidence, which overrules the label; else the earlier of label and stock. */
-const lastGoodDay = (lot: LotNamed, stock: LotNow | undefined): string | undefined => {
-  if (stock?.extended) return stock.goodUntil;
-  return [lot.useBy, stock?.goodUntil].filter((day) => day !== undefined).toSorted()[0];
+/** What the procedure says about a material. */
+export const materialNeed = ({ plan }: JobState, material: string): GatheredMaterial | undefined =>
+  plan.gather.materials.find((one) => one.material === material);
+
+/** True where a lot of the material must be named before it is used. */
+export const wantsLot = (need: GatheredMaterial | undefined): boolean => need?.lot === true || need?.inDate === true;
+
+/**
+ * The last good day of a lot. An extension on evidence overrules the label that was extended. Of two labels that differ, the earlier day
+ * counts.
+ */
+export const lastGoodDay = (
+  lot: Pick<LotNamed, 'useBy'> | undefined,
+  stock: LotNow | undefined,
+): string | undefined => {
+  const label = lot?.useBy;
+  const isExtended = stock?.extended !== undefined && (label === undefined || label >= (stock.useBy ?? ''));
+  if (isExtended) return stock.goodUntil;
+  return [label, stock?.goodUntil].filter((day) => day !== undefined).toSorted()[0];
 };
 
-export const lotUsed = (part: string, lot: LotNamed | undefined, around: Surroundings): LotUsed => {
+export const lotUsed = (part: string, lot: LotNamed | undefined, around: Pick<Surroundings, 'lot'>): LotUsed => {
   if (!lot) return { part };
   const stock = around.lot(lot.material, lot.number);
   const useBy = lastGoodDay(lot, stock);
@@ -26,7 +41,7 @@ export const lotUsed = (part: string, lot: LotNamed | undefined, around: Surroun
     part,
     number: lot.number,
     ...(useBy === undefined ? {} : { useBy }),
-    ...(stock?.quarantine === undefined ? {} : { quarantine: stock.quarantine }),
+    ...(stock?.quarantine === undefined ? {} : { quarantine: stock.quarantine.because }),
   };
 };
 
@@ -39,3 +54,15 @@ export const lotsFor = (job: JobState, mix: Mix, around: Surroundings): readonly
       around,
     ),
   );
+
+/** The lots of a material that are in use now: the one last named for the whole of it, and those named since for single parts. */
+export const lotsInUse = (job: Pick<JobState, 'lots'>, material: string): readonly LotNamed[] => {
+  const named = job.lots.filter((lot) => lot.material === material);
+  const since = named.slice(
+    Math.max(
+      0,
+      named.findLastIndex(({ part }) => part === undefined),
+    ),
+  );
+  return since.filter((lot, index) => since.findLastIndex(({ part }) => part === lot.part) === index);
+};

@@ -15,7 +15,7 @@ export interface Moment {
 }
 
 /** True where a day (`2026-05-31`) is over in the person's time zone. */
-export const isDayOver = (day: string, { ms, offset }: Moment): boolean => {
+export const isDayOver = (day: string, { ms, offset }: Pick<Moment, 'ms' | 'offset'>): boolean => {
   const parsed = parseDay(day);
   return parsed.ok && endOfDay(parsed.value, offset) < ms;
 };

@@ -6,7 +6,7 @@ import { cureNow } from './cure.ts';
 import { departureFor } from './departure.ts';
 import { openFindings, standingRelease, unanswered } from './hold.ts';
 import type { Moment } from './moment.ts';
-import { wantsBefore } from './next/gather.ts';
+import { wantsAtOpening, wantsBefore } from './next/gather.ts';
 import { helpersFirst, helpersLast } from './next/helpers.ts';
 import type { Want } from './next/want.ts';
 import { wantedOf } from './parts/all.ts';
@@ -78,6 +78,7 @@ const wantsOf = (job: JobState, step: Step, moment: Moment): readonly Want[] => 
   const last = helpers ?? helpersLast(job, step, moment);
   return [
     ...glueWants(job, step, moment),
+    ...wantsAtOpening(job, step, isBegun),
     ...(commits.length > 0 || (!isBegun && step.mix && helpers) ? [{ want: 'begin' as const, commits }] : []),
     ...(helpers ? [helpers] : []),
     ...troubleWants(job, step),

@@ -20,6 +20,8 @@ export interface Nonconformance extends Which {
   /** The batch in doubt, and the step where it was mixed. */
   readonly batch?: string;
   readonly mix?: string;
+  /** The number of the lot in doubt. */
+  readonly lot?: string;
   readonly open: boolean;
   readonly disposition?: Disposition;
 }
@@ -117,7 +119,11 @@ const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => {
   return [
     ...outsideValues(job, walked),
     ...unreachedCures(job, walked, around),
-    ...doubtsOf(job, (tool) => own(around.tools, tool)?.found ?? []),
+    ...doubtsOf(job, {
+      found: (tool) => own(around.tools, tool)?.found ?? [],
+      lot: around.lot,
+      part: around.part,
+    }),
     ...around.builtOver(),
     ...breached(job),
     ...reworked(job),

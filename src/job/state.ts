@@ -101,6 +101,8 @@ export interface Batch extends Stamp, Pending {
   readonly weights: Readonly<Record<string, string>>;
   readonly temperature?: string;
   readonly lots: Readonly<Record<string, string>>;
+  /** The individual scale that weighed it. */
+  readonly tool?: string;
   readonly inRatio: boolean;
   readonly with: readonly string[];
   readonly discarded?: Stamp & { readonly because: string };
@@ -261,6 +263,30 @@ export interface LotNamed extends Stamp {
   readonly part?: string;
   readonly made?: string;
   readonly useBy?: string;
+  /** The days of the stock, where those of the label are earlier. The earlier use-by counts. */
+  readonly stockMade?: string;
+  readonly stockUseBy?: string;
+}
+
+/** A lot that was taken in hand at a step: one of the materials that the step names, besides those of a mix. */
+export interface LotTaken extends Stamp {
+  readonly step: string;
+  readonly material: string;
+  /** The entry that named the lot. */
+  readonly lot: string;
+  /** The entry after which the work no longer counts: it was taken apart or done anew. */
+  readonly superseded?: string;
+}
+
+/** A part that was named by its serial number. */
+export interface PartFitted extends Stamp {
+  readonly part: string;
+  readonly serial: string;
+  readonly lot?: string;
+  /** The step where it goes in; absent where no step names the part. */
+  readonly step?: string;
+  readonly struck: readonly Struck[];
+  readonly superseded?: string;
 }
 
 export interface ShopEntry extends Stamp {
@@ -353,6 +379,8 @@ export interface JobState {
   readonly closings: readonly Closing[];
   readonly photos: readonly Photo[];
   readonly lots: readonly LotNamed[];
+  readonly taken: readonly LotTaken[];
+  readonly fitted: readonly PartFitted[];
   /** The individual tool in use, by its kind. */
   readonly tools: Readonly<Record<string, string>>;
   readonly shop: readonly ShopEntry[];

@@ -43,6 +43,31 @@ export interface ToolNow {
   }[];
 }
 
+/** Why nobody may use something that is in stock, and since when. */
+export interface Quarantine {
+  readonly because: string;
+  /** The entry that put it in quarantine, and its time; ms since 1970. */
+  readonly entry: string;
+  readonly ms: number;
+}
+
+/** A part with a serial number, as the build's stock lists it. */
+export interface PartNow {
+  /** Absent where the stock lists the part and not this serial number. */
+  readonly serial?: string;
+  readonly lot?: string;
+  readonly quarantine?: Quarantine;
+  /** Every serial number of the part that the stock lists. */
+  readonly serials: readonly string[];
+}
+
+/** Where a part is built in. */
+export interface FittedAt {
+  readonly job: string;
+  readonly step?: string;
+  readonly entry: string;
+}
+
 /** A lot, as the build's stock lists it. */
 export interface LotNow {
   /** The last day on which the lot may be used: its use-by date, earlier where it was opened, later where it was extended. */
@@ -55,8 +80,10 @@ export interface LotNow {
     readonly by?: string;
     readonly on?: string;
   };
-  /** Why the lot is in quarantine. */
-  readonly quarantine?: string;
+  /** The day of the stock's own label. */
+  readonly useBy?: string;
+  readonly made?: string;
+  readonly quarantine?: Quarantine;
   /** How much is left; absent where the stock does not say how much there was. */
   readonly left?: Quantity;
 }
@@ -131,6 +158,10 @@ export interface Surroundings {
   readonly tools: Readonly<Record<string, ToolNow>>;
   /** A lot of a material in the build's stock; `undefined` where the stock does not list it. */
   readonly lot: (material: string, number: string) => LotNow | undefined;
+  /** A part in the build's stock, by its serial number or else by its lot; `undefined` where the stock lists neither of that part. */
+  readonly part: (part: string, serial: string, lot?: string) => PartNow | undefined;
+  /** Where in the build the part with this serial number is; `undefined` where nobody has named it. */
+  readonly fittedAt: (part: string, serial: string) => FittedAt | undefined;
   /**
    * Temperatures typed for a place, by time; '' is the unnamed place. The list object stays the same until another temperature is entered.
    */

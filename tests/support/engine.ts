@@ -26,6 +26,8 @@ export interface Engine {
   /** The job that is meant from now on, until another one starts. */
   readonly in: (job: string) => Engine;
   readonly says: (verb: Verb, object?: string | number, data?: Data, when?: string) => Said;
+  /** Puts another build.yaml in force, with these parts of it changed. */
+  readonly builds: (change: Partial<BuildFile>) => void;
   readonly entries: () => readonly Entry[];
   readonly library: Library;
   /** Reads a logger's file of this text, as the workshop does. */
@@ -73,6 +75,7 @@ export const engineWith = (
   const texts = new Map(procedures.map((text) => [sha(text), procedureOf(text)]));
   // Where there are several revisions, a job starts with the first.
   const byName = new Map([...texts].toReversed().map(([hash, procedure]) => [procedure.procedure, hash]));
+  const builds = new Map<string, BuildFile>();
   const build: BuildFile = { ...emptyFile, people, gates: ['hull-close', 'first-start', 'first-flight'], ...file };
   const logs = new Map<string, Uint8Array>();
   const library: Library = {
@@ -80,7 +83,7 @@ export const engineWith = (
       const found = texts.get(hash);
       return found ? ok(found) : err(usage('unknown-id', 'no such text', 'x'));
     },
-    build: () => ok(build),
+    build: (hash) => ok(builds.get(hash) ?? build),
     log: ({ sha256, file }, words) => {
       const bytes = logs.get(sha256);
       return bytes ? readLog(bytes, file, words) : err(usage('file-missing', 'no such file', 'x'));
@@ -184,6 +187,12 @@ export const engineWith = (
       return engine;
     },
     says,
+    builds: (change) => {
+      const file = { ...state.file, ...change };
+      const hash = sha(JSON.stringify([entries.length, change]));
+      builds.set(hash, file);
+      apply('build', { sha256: hash }, '');
+    },
     entries: () => entries,
     library,
     log: (text) => {
@@ -203,6 +212,7 @@ const objects = {
   discard: 'batch',
   break: 'sample',
   lot: 'material',
+  part: 'part',
   use: 'kind',
   tool: 'tool',
   temperature: 'temperature',

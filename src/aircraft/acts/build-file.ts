@@ -1,4 +1,5 @@
 import { ok } from '../../fault/fault.ts';
+import { quarantinesAfter } from '../stock.ts';
 import type { Evolve } from './act.ts';
 import { accept } from './key.ts';
 
@@ -11,5 +12,6 @@ export const evolveBuildFile: Evolve<'build'> = (state, entry, { library }) => {
     const powers = file.value.people.find((line) => line.person === person)?.powers ?? [];
     return accept({ accepted: so }, person, powers);
   }, state.accepted);
-  return ok({ ...state, file: file.value, fileSha256: sha256, pages, accepted });
+  const quarantines = quarantinesAfter(state, file.value, entry);
+  return ok({ ...state, file: file.value, fileSha256: sha256, pages, accepted, quarantines });
 };

@@ -22,6 +22,23 @@ export const lotForm = (job: JobState, material: string, need: GatheredMaterial 
   ],
 });
 
+/** The serial number of a part, read off the part itself. */
+export const partForm = (job: JobState, part: string): Form => {
+  const need = job.plan.gather.parts.find((one) => one.part === part);
+  return {
+    key: `part ${job.id} ${part} ${job.fitted.length}`,
+    title: need?.title === undefined ? part : `${need.title}, ${part}`,
+    about: ['As it is marked on the part.'],
+    verb: 'part',
+    job: job.id,
+    fixed: { part },
+    questions: [
+      { name: 'serial', ask: 'Serial number', kind: 'text', required: true },
+      { name: 'lot', ask: 'Lot, if it has one', kind: 'text', required: false },
+    ],
+  };
+};
+
 /** Which individual tool of a kind is used from here on. */
 export const whichToolForm = (
   job: JobState,

@@ -13,6 +13,7 @@ import {
   foundItems,
   logItem,
   lotItems,
+  partItems,
   shopItem,
   stockItems,
   temperatureItem,
@@ -75,6 +76,7 @@ export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonl
   const helps: Partial<Record<RefusalCode, () => readonly MenuItem[]>> = {
     'lot-missing': () => lotItems(job),
     'lot-expired': () => lotItems(job),
+    'serial-missing': () => partItems(job),
     'tool-out-of-date': () => [...toolItems(facts, job), ...foundItems(facts)],
     uncertainty: () => toolItems(facts, job),
     'shop-outside': () => [shopItem(job), temperatureItem(job)],

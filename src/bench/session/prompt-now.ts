@@ -1,4 +1,5 @@
 import { memoised } from '../../fault/memo.ts';
+import { wantsAtCompletion } from '../../job/next/gather.ts';
 import type { Want, WantOf } from '../../job/next/want.ts';
 import { isOver, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
@@ -7,7 +8,7 @@ import type { JobNow } from '../job-now.ts';
 import { stepsNow } from '../steps-now.ts';
 import { finishOf } from './finish.ts';
 import type { Form } from './form.ts';
-import { helpersForm, lotForm, shopForm, whichToolForm } from './gather-forms.ts';
+import { helpersForm, lotForm, partForm, shopForm, whichToolForm } from './gather-forms.ts';
 import type { Prompt } from './prompt.ts';
 
 const aside = (step: Step, form: Form): Prompt => ({ kind: 'question', step, form, beneath: 'title' });
@@ -42,6 +43,7 @@ const asked: { readonly [W in Want['want']]: (here: JobNow, step: Step, want: Wa
   trouble: (_here, step, { troubles }) => ({ kind: 'doors', step, troubles }),
   tool: (here, step, { kind }) => askTool(here, step, kind),
   lot: (here, step, { material }) => askLot(here, step, material),
+  serial: ({ job }, step, { part }) => aside(step, partForm(job, part)),
   shop: ({ job }, step) => aside(step, shopForm(job)),
   part: ({ job }, step, { wanted }) => askPart(job, step, wanted),
   look: ({ job }, step, want) => benchParts.hold.ask(job, step, want),
@@ -54,13 +56,20 @@ const askFor = <W extends Want['want']>(here: JobNow, step: Step, want: WantOf<W
   return ask(here, step, want);
 };
 
+/** Lots and serial numbers that no step asked for are asked for before the job is completed. */
+const completing = (here: JobNow): Prompt => {
+  const [owed] = wantsAtCompletion(here.job);
+  const last = here.job.plan.steps.at(-1);
+  return owed && last ? askFor(here, last, owed) : { kind: 'complete' };
+};
+
 /** The one thing that a job wants now from whoever is at the bench: the first of what the engine says that its open step wants. */
 export const promptNow = memoised((here: JobNow): Prompt => {
   const { job } = here;
   if (isOver(job)) return { kind: 'closed' };
   if (isParked(job)) return { kind: 'parked' };
   const step = stepsNow(job).open;
-  if (!step) return { kind: 'complete' };
+  if (!step) return completing(here);
   const [first] = here.wants();
   return first ? askFor(here, step, first) : finishOf(step);
 });

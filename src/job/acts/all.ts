@@ -17,6 +17,7 @@ import { looseAct } from './loose.ts';
 import { lotAct } from './lot.ts';
 import { mix } from './mix.ts';
 import { moveAct } from './move.ts';
+import { partAct } from './part.ts';
 import { parkAct } from './park.ts';
 import { photoAct } from './photo.ts';
 import { read } from './read.ts';
@@ -48,6 +49,7 @@ export const jobActs: { readonly [V in JobVerb]: V extends 'move' ? MoveAct : Ac
   discard: discardAct,
   break: breakAct,
   lot: lotAct,
+  part: partAct,
   use: useAct,
   shop: shopAct,
   photo: photoAct,

@@ -4,12 +4,19 @@ import { unknownId } from '../../fault/unknown.ts';
 import { touch, voidReleases } from '../draft.ts';
 import type { Act, Correctable } from './act.ts';
 import { correctedMix } from './mix.ts';
+import { correctedPart } from './part.ts';
 import { correctedRead } from './read.ts';
 import { correctedShop } from './shop.ts';
 import { correctedTighten } from './tighten.ts';
 
 /** The verbs whose entries can be corrected. Each knows its own fields, and reads a corrected value as it read the first one. */
-const correctables: readonly Correctable[] = [correctedRead, correctedTighten, correctedMix, correctedShop];
+const correctables: readonly Correctable[] = [
+  correctedRead,
+  correctedTighten,
+  correctedMix,
+  correctedShop,
+  correctedPart,
+];
 
 /** A correction strikes a value, at any time, with a reason. The bare id of a reading means the latest value of that reading. */
 export const correctAct: Act<'correct'> = {

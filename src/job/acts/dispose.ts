@@ -28,20 +28,24 @@ const isNamed = (asked: Which, one: Which): boolean =>
 /** The thing that a disposition is about (a reading, result, step, sample or batch), and its values that are outside. */
 const targetOf = ({ job, moment }: AskedJob, on: string, which: Which): Target | undefined => {
   const batch = job.batches.findLast((one) => one.batch === on || one.sample?.id === on);
+  const all = nonconformances(job, moment.around).filter((one) => isNamed(which, one));
+  // A lot is named by its number, and a material or part that no step names by its own name.
+  const isOfLot = (one: Nonconformance): boolean => one.lot === on || one.on === on;
   const step =
     readingOf(job.plan, on)?.step ??
     resultOf(job.plan, on)?.step ??
     stepOf(job.plan, on) ??
-    (batch && stepOf(job.plan, batch.step));
+    (batch && stepOf(job.plan, batch.step)) ??
+    stepOf(job.plan, all.find(isOfLot)?.step ?? '');
   if (!step) return undefined;
   const names = new Set([on, ...(batch?.sample ? [batch.sample.id] : [])]);
   const isStep = step.step === on;
   // A disposition of the mix, of its sample or of the breaking covers the whole batch; one of a joint covers that joint alone.
   const isOfBatch = (one: Nonconformance): boolean =>
     one.batch === batch?.batch || (isStep && (one.mix === on || (step.break?.of.includes(one.mix ?? '') ?? false)));
-  const all = nonconformances(job, moment.around).filter((one) => isNamed(which, one));
   const covers = all.flatMap((one) => {
     if (one.batch !== undefined && isOfBatch(one)) return [one.key, one.cause ?? one.key];
+    if (one.lot === on) return [one.key, one.cause ?? one.key];
     return names.has(one.on) || (isStep && one.step === on) ? [one.key] : [];
   });
   // A breaking that a rule refused belongs to the step that breaks. A failed sample is about what was mixed.
@@ -148,7 +152,7 @@ export const disposeAct: Act<'dispose'> = {
         usage(
           'unknown-id',
           `nothing called '${on}' in this job`,
-          'name a reading, a result, a step, a sample or a batch',
+          'name a reading, a result, a step, a sample, a batch or a lot',
         ),
       );
     const stands = isAccepting(kind);

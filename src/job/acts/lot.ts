@@ -1,6 +1,8 @@
-import { err } from '../../fault/fault.ts';
+import { err, usage, type Fault } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
+import type { EntryOf } from '../entry.ts';
 import type { LotNamed } from '../state.ts';
+import type { LotNow } from '../surroundings.ts';
 import { stampOf } from '../draft.ts';
 import { namedLotTrouble } from '../refusals/lots.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
@@ -8,7 +10,7 @@ import { takeUnless, type Act, type Ask } from './act.ts';
 const materialsOf = ({ job }: Pick<Ask, 'job'>): readonly string[] => [
   ...new Set([
     ...job.plan.gather.materials.map((need): string => need.material),
-    ...job.plan.steps.flatMap((step) => (step.mix ? [step.mix.material] : [])),
+    ...job.plan.steps.flatMap((step) => [...(step.mix ? [step.mix.material] : []), ...step.materials]),
   ]),
 ];
 
@@ -17,18 +19,65 @@ const partsOf = ({ job }: Pick<Ask, 'job'>, material: string): readonly string[]
     step.mix?.material === material ? step.mix.ratio.map((one): string => one.part) : [],
   );
 
-type LotData = Ask<'lot'>['data'];
+type LotData = EntryOf<'lot'>['data'];
 
 const lotOf = (data: LotData): Omit<LotNamed, keyof ReturnType<typeof stampOf>> => {
-  const { material, number, part, made, 'use-by': useBy } = data;
+  const { material, number, part, made, 'use-by': useBy, 'stock-made': stockMade, 'stock-use-by': stockUseBy } = data;
   return {
     material,
     number,
     ...(part === undefined ? {} : { part }),
     ...(made === undefined ? {} : { made }),
     ...(useBy === undefined ? {} : { useBy }),
+    ...(stockMade === undefined ? {} : { stockMade }),
+    ...(stockUseBy === undefined ? {} : { stockUseBy }),
   };
 };
+
+/** The days of the stock that the label contradicts by an earlier one. */
+const earlierThanStock = (data: LotData, stock: LotNow | undefined): Pick<LotData, 'stock-made' | 'stock-use-by'> => {
+  const { made, 'use-by': useBy } = data;
+  return {
+    ...(made !== undefined && stock?.made !== undefined && made < stock.made ? { 'stock-made': stock.made } : {}),
+    ...(useBy !== undefined && stock?.useBy !== undefined && useBy < stock.useBy
+      ? { 'stock-use-by': stock.useBy }
+      : {}),
+  };
+};
+
+/** A label that is better than the stock's own is not taken. Either the label or the stock was read wrongly. */
+const betterThanStock = (data: LotData, stock: LotNow | undefined): Fault | undefined => {
+  const { material, number, made, 'use-by': useBy } = data;
+  const until = stock?.extended?.to ?? stock?.useBy;
+  if (made !== undefined && useBy !== undefined && useBy < made)
+    return usage(
+      'value-unreadable',
+      `use by ${useBy}, made ${made}: a lot does not run out before it is made`,
+      'read the label again',
+    );
+  if (useBy !== undefined && until !== undefined && useBy > until)
+    return usage(
+      'use-by-later',
+      `the stock has ${material} ${number} good until ${until}, not ${useBy}`,
+      `read the label again; if the maker extended it: dryfit stock extend ${material} ${number} to=${useBy} because=… evidence=FILE`,
+    );
+  if (made !== undefined && stock?.made !== undefined && made > stock.made)
+    return usage(
+      'made-later',
+      `the stock has ${material} ${number} made ${stock.made}, not ${made}`,
+      'read the label again; if the stock is wrong, put it right in build.yaml (stock)',
+    );
+  return undefined;
+};
+
+const toldOfStock = (was: Pick<LotData, 'stock-made' | 'stock-use-by'>, data: LotData): readonly string[] => [
+  ...(was['stock-use-by'] === undefined
+    ? []
+    : [`the stock says use by ${was['stock-use-by']}; the earlier day counts: ${data['use-by'] ?? ''}`]),
+  ...(was['stock-made'] === undefined
+    ? []
+    : [`the stock says made ${was['stock-made']}; the earlier day counts: ${data.made ?? ''}`]),
+];
 
 /** Names the lot used from now on: a mix uses the lot that was named last. */
 export const lotAct: Act<'lot'> = {
@@ -39,9 +88,17 @@ export const lotAct: Act<'lot'> = {
     const parts = partsOf(ask, material);
     if (part !== undefined && parts.length > 0 && !parts.includes(part))
       return err(unknownId(`no part of the ratio '${part}'`, part, [...new Set(parts)]));
+    const stock = ask.moment.around.lot(material, ask.data.number);
+    const fault = betterThanStock(ask.data, stock);
+    if (fault) return err(fault);
+    const was = earlierThanStock(ask.data, stock);
     const named = { entry: '', at: ask.command.at, when: ask.when, by: ask.command.by, ...lotOf(ask.data) };
     return takeUnless(ask, undefined, [], {
-      told: namedLotTrouble(ask.job, named, ask.moment).map(({ what }) => `${what}: a mix is refused`),
+      data: was,
+      told: [
+        ...toldOfStock(was, ask.data),
+        ...namedLotTrouble(ask.job, named, ask.moment).map(({ what }) => `${what}: its use will be refused`),
+      ],
     });
   },
   evolve: (draft, entry) => void draft.lots.push({ ...stampOf(entry), ...lotOf(entry.data) }),

@@ -12,6 +12,7 @@ import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
 import { mixRefusals } from '../refusals/mixing.ts';
 import type { Batch, Struck } from '../state.ts';
 import { hottestSince } from '../temperatures.ts';
+import { toolAsked } from '../tool-asked.ts';
 import { thermometerFault } from '../thermometer.ts';
 import { takeUnless, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
 import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
@@ -86,14 +87,21 @@ export const mix: Act<'mix'> = {
     const parts = weighed(part, data.weights);
     if (!parts.ok) return parts;
     const isInRatio = inRatio(part, parts.value);
+    const tool = toolAsked(job, moment.around, part.tool, data.tool);
+    if (!tool.ok) return tool;
     const id = moment.around.nextBatch;
     const lots = lotsFor(job, part, moment.around).flatMap(({ part: name, number }) =>
       number === undefined ? [] : [[name, number] as const],
     );
-    const brought = { parts: parts.value, temperature: data.temperature };
+    const brought = { parts: parts.value, temperature: data.temperature, tool: tool.value };
     const refusals = data.discarded === true ? [] : mixRefusals(job, step.value, moment, brought);
     return takeUnless(ask, step.value, refusals, {
-      data: { batch: id, lots: Object.fromEntries(lots), 'in-ratio': isInRatio },
+      data: {
+        batch: id,
+        lots: Object.fromEntries(lots),
+        'in-ratio': isInRatio,
+        ...(tool.value === undefined ? {} : { tool: tool.value }),
+      },
       verdict: isInRatio ? 'within' : 'outside',
       told: [
         ...toldOfBatch(ask, step.value, part, { id, parts: parts.value, isInRatio }),
@@ -103,7 +111,7 @@ export const mix: Act<'mix'> = {
   },
   evolve: (draft, entry, job) => {
     const { step, batch: id, weights, lots, 'in-ratio': isInRatio, discarded, sample, temperature } = entry.data;
-    const { with: names = [] } = entry.data;
+    const { with: names = [], tool } = entry.data;
     const part = stepOf(job.plan, step)?.mix;
     const isThrown = discarded === true || !isInRatio;
     const because = isInRatio ? 'not used' : 'outside its ratio';
@@ -118,6 +126,7 @@ export const mix: Act<'mix'> = {
       with: names,
       struck: [],
       ...(temperature === undefined ? {} : { temperature }),
+      ...(tool === undefined ? {} : { tool }),
       ...(isThrown ? { discarded: { ...stampOf(entry), because } } : {}),
       ...(part?.sample && (!isThrown || sample !== undefined) ? { sample: { id: sample ?? id } } : {}),
     };

@@ -1,10 +1,16 @@
 import { own } from '../../fault/own.ts';
 import type { Mix, Reading, Step } from '../../procedure/model.ts';
 import { departureFor } from '../departure.ts';
+import { lotsInUse, materialNeed, wantsLot } from '../lots.ts';
 import type { Moment } from '../moment.ts';
 import type { Wanted } from '../parts/part.ts';
+import { materialsOwed } from '../refusals/lots.ts';
+import { wetSteps } from '../refusals/mixing.ts';
+import { isGlued } from '../refusals/opening.ts';
+import { serialsUnnamed } from '../refusals/serials.ts';
+import { serialsOwedIn } from '../serials.ts';
 import type { JobState } from '../state.ts';
-import type { Want } from './want.ts';
+import type { Want, WantOf } from './want.ts';
 
 const isGuarded = (reading: Reading): boolean => reading.kind === 'quantity' && reading.guarded;
 
@@ -25,15 +31,49 @@ const toolWants = (
   return isDeparted ? [] : [{ want: 'tool', kind }];
 };
 
-/** Asks for the lots, then for the shop, before the batch is weighed: where the procedure needs them and nothing is known. */
-const mixWants = (job: JobState, step: Step, mix: Mix): readonly Want[] => {
-  const need = job.plan.gather.materials.find((one) => one.material === mix.material);
+/** Asks for the lots and serial numbers that a step takes in hand, before it begins. The departure is bound to the step that is decided. */
+const takingWants = (job: JobState, step: Step, decided: Step): readonly Want[] => {
+  const lots =
+    departureFor(job, 'lot-missing', decided) === undefined
+      ? step.materials.filter(
+          (material) => wantsLot(materialNeed(job, material)) && lotsInUse(job, material).length === 0,
+        )
+      : [];
+  const serials = departureFor(job, 'serial-missing', decided) === undefined ? serialsOwedIn(job, step) : [];
+  return [
+    ...lots.map((material) => ({ want: 'lot' as const, material })),
+    ...serials.map(({ need, owed }) => ({ want: 'serial' as const, part: need.part, missing: owed })),
+  ];
+};
+
+/** What is asked before a step begins: what it takes in hand. Of a step with wet glue this was asked before its mix. */
+export const wantsAtOpening = (job: JobState, step: Step, isBegun: boolean): readonly Want[] =>
+  isBegun || isGlued(step) ? [] : takingWants(job, step, step);
+
+/** Lots and serial numbers that no step asks for, which are asked for before completion. */
+export const wantsAtCompletion = (job: JobState): readonly (WantOf<'lot'> | WantOf<'serial'>)[] => [
+  ...(departureFor(job, 'lot-missing', undefined) ? [] : materialsOwed(job)).map((material) => ({
+    want: 'lot' as const,
+    material,
+  })),
+  ...(departureFor(job, 'serial-missing', undefined) ? [] : serialsUnnamed(job)).map(({ need, owed }) => ({
+    want: 'serial' as const,
+    part: need.part,
+    missing: owed,
+  })),
+];
+
+/** Asks for the lots, the scale and the shop before the batch is weighed: where the procedure needs them and nothing is known. */
+const mixWants = (job: JobState, step: Step, mix: Mix, moment: Moment): readonly Want[] => {
+  const need = materialNeed(job, mix.material);
   const isNamed = (part: string): boolean =>
     job.lots.some((lot) => lot.material === mix.material && (lot.part === undefined || lot.part === part));
-  const isMissing = (need?.lot === true || need?.inDate === true) && !mix.ratio.every(({ part }) => isNamed(part));
-  const wantsLot = isMissing && departureFor(job, 'lot-missing', step) === undefined;
+  const isMissing = wantsLot(need) && !mix.ratio.every(({ part }) => isNamed(part));
+  const asksLot = isMissing && departureFor(job, 'lot-missing', step) === undefined;
   return [
-    ...(wantsLot ? [{ want: 'lot' as const, material: mix.material }] : []),
+    ...(asksLot ? [{ want: 'lot' as const, material: mix.material }] : []),
+    ...wetSteps(job, step).flatMap((wet) => takingWants(job, wet, step)),
+    ...toolWants(job, step, mix.tool, false, moment),
     ...(job.plan.gather.shop && job.shop.length === 0 ? [{ want: 'shop' as const, asked: true as const }] : []),
   ];
 };
@@ -42,5 +82,5 @@ const mixWants = (job: JobState, step: Step, mix: Mix): readonly Want[] => {
 export const wantsBefore = (job: JobState, step: Step, wanted: Wanted, moment: Moment): readonly Want[] => {
   if (wanted.part === 'reading') return toolWants(job, step, wanted.reading.tool, isGuarded(wanted.reading), moment);
   if (wanted.part === 'tighten') return toolWants(job, step, wanted.tighten.tool, false, moment);
-  return wanted.part === 'mix' ? mixWants(job, step, wanted.mix) : [];
+  return wanted.part === 'mix' ? mixWants(job, step, wanted.mix, moment) : [];
 };

@@ -26,6 +26,8 @@ export type Want =
   | { readonly want: 'tool'; readonly kind: string }
   /** The lot of a material, for every part that is mixed from it. */
   | { readonly want: 'lot'; readonly material: string }
+  /** The serial number of a part that goes in; `missing` is how many are still to be named. */
+  | { readonly want: 'serial'; readonly part: string; readonly missing: number }
   /** The temperature and humidity of the shop. */
   | { readonly want: 'shop'; readonly asked: true }
   /** One value, batch, photo … of the step. */

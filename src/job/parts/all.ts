@@ -8,10 +8,11 @@ import { jobCure } from './cure.ts';
 import { jobHold } from './hold.ts';
 import { jobLoose } from './loose.ts';
 import { jobMix } from './mix.ts';
-import { supersede, type Doubt, type FoundOf, type JobPart, type Trouble, type Wanted } from './part.ts';
+import { supersede, type Doubt, type JobPart, type KnownNow, type Trouble, type Wanted } from './part.ts';
 import { jobPhoto } from './photo.ts';
 import { jobReading } from './reading.ts';
 import { jobResult } from './result.ts';
+import { takenInHand } from './taken.ts';
 import { jobTighten } from './tighten.ts';
 import { jobWait } from './wait.ts';
 
@@ -29,7 +30,8 @@ export const jobParts: { readonly [P in PartName]: JobPart } = {
   wait: jobWait,
 };
 
-const parts: readonly JobPart[] = Object.values(jobParts);
+// Materials and parts that a step takes in hand are no work of their own, and yet are in doubt, set aside and inspected with it.
+const parts: readonly JobPart[] = [...Object.values(jobParts), takenInHand];
 
 // Most parts have no troubles and no doubts of their own. Everything that asks for them goes through the parts that have.
 const [refusing, troubling, doubting] = [
@@ -51,11 +53,11 @@ export const allTroubles = (job: JobState, step: Step): readonly Trouble[] =>
   troubling.flatMap((troubles) => troubles(job, step));
 
 /**
- * Rule 7 of the design within one job: every joint of a batch whose sample failed, then every value taken with a tool that was later found
+ * Rule 7 of the design within one job: every joint of a batch in doubt, then everything else that rests on a tool, a lot or a part that turned out
  * wrong, by step.
  */
-export const doubtsOf = (job: JobState, found: FoundOf): readonly Doubt[] => {
-  const doubts = doubting.flatMap((doubts) => doubts(job, found));
+export const doubtsOf = (job: JobState, known: KnownNow): readonly Doubt[] => {
+  const doubts = doubting.flatMap((doubts) => doubts(job, known));
   if (doubts.length < 2) return doubts;
   const place = new Map(job.plan.steps.map(({ step }, index) => [step, index]));
   const order = ({ batch, step }: Doubt): number => (batch === undefined ? (place.get(step) ?? 0) : -1);

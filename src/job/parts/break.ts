@@ -1,31 +1,17 @@
-import { becauseOfSample, causeOfSample, jointsOf, sampleFailed } from '../joints.ts';
+import { becauseOfSample, causeOfSample, sampleFailed } from '../joints.ts';
 import { goodBatches } from '../potlife.ts';
 import type { Batch, JobState } from '../state.ts';
+import { jointDoubts } from './joint-doubts.ts';
 import { inspectedLine, type Doubt, type JobPart } from './part.ts';
 
 /** Every joint of a batch whose sample failed; the batch itself where it made no joint. */
-const jointDoubts = (job: JobState, batch: Batch): readonly Doubt[] => {
-  const cause = causeOfSample(batch);
-  const about = { cause, because: becauseOfSample(batch), batch: batch.batch, mix: batch.step };
-  const joints = jointsOf(job, batch).flatMap(({ step }) => step ?? []);
-  return joints.length === 0
-    ? [
-        {
-          ...about,
-          on: batch.sample?.id ?? batch.batch,
-          step: batch.step,
-          key: cause,
-          what: `the sample ${batch.sample?.id ?? ''} of ${batch.batch} failed: every joint of that batch is in doubt`,
-        },
-      ]
-    : joints.map((step) => ({
-        ...about,
-        on: step,
-        step,
-        key: `${cause} ${step}`,
-        what: `${step} was made with ${about.because}`,
-      }));
-};
+const sampleDoubts = (job: JobState, batch: Batch): readonly Doubt[] =>
+  jointDoubts(job, batch, {
+    cause: causeOfSample(batch),
+    because: becauseOfSample(batch),
+    on: batch.sample?.id ?? batch.batch,
+    what: `the sample ${batch.sample?.id ?? ''} of ${batch.batch} failed: every joint of that batch is in doubt`,
+  });
 
 /** A sample belongs to its batch, and is set aside and renamed with the batch. */
 export const jobBreak: JobPart = {
@@ -38,7 +24,7 @@ export const jobBreak: JobPart = {
   doubts: (job) =>
     job.batches
       .filter((batch) => batch.superseded === undefined && sampleFailed(batch))
-      .flatMap((batch) => jointDoubts(job, batch)),
+      .flatMap((batch) => sampleDoubts(job, batch)),
   /** A breaking that a rule refused is set aside by itself: another piece of the same batch is broken instead. */
   setAside: (draft, step) => {
     for (const { step: mix, sample } of draft.batches)

@@ -1,6 +1,8 @@
 import { goodBatches } from '../potlife.ts';
-import type { Batch } from '../state.ts';
-import { inspectedLine, supersede, withStep, type JobPart } from './part.ts';
+import type { Batch, JobState } from '../state.ts';
+import { jointDoubts } from './joint-doubts.ts';
+import { inspectedLine, supersede, withStep, type Doubt, type FoundOf, type JobPart } from './part.ts';
+import { toolDoubts } from './tool-doubt.ts';
 
 const inspectedBatch = (batch: Batch): string =>
   inspectedLine(
@@ -8,10 +10,18 @@ const inspectedBatch = (batch: Batch): string =>
     batch.entry,
     ...Object.entries(batch.weights).flat(),
     ...Object.entries(batch.lots).flat(),
+    batch.tool,
     batch.inRatio ? 'in ratio' : 'out of ratio',
     batch.discarded && `discarded ${batch.discarded.entry}`,
     batch.superseded,
     batch.struck.length,
+  );
+
+/** The joints of a batch whose scale was later found wrong. */
+const scaleDoubts = (job: JobState, batch: Batch, found: FoundOf): readonly Doubt[] =>
+  toolDoubts(found, batch.step, batch.batch, batch, (tool) => `${batch.batch}, weighed on ${tool}`).flatMap(
+    ({ cause, what }) =>
+      jointDoubts(job, batch, { cause: `${cause} ${batch.batch}`, because: what, on: batch.batch, what }),
   );
 
 export const jobMix: JobPart = {
@@ -19,6 +29,8 @@ export const jobMix: JobPart = {
     step.mix && goodBatches(job, [step.step]).every(({ pending }) => pending === true)
       ? [{ part: 'mix', mix: step.mix, what: `a batch of ${step.mix.material} in its ratio` }]
       : [],
+  doubts: (job, { found }) =>
+    job.batches.filter((batch) => batch.discarded === undefined).flatMap((batch) => scaleDoubts(job, batch, found)),
   setAside: (draft, step, entry) =>
     supersede(
       draft.batches.filter((batch) => batch.step === step.step),

@@ -3,7 +3,7 @@ import type { Refusal } from '../../fault/fault.ts';
 import type { LoosePart, Mix, PhotoPart, Reading, Step, Tighten } from '../../procedure/model.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
-import type { ToolNow } from '../surroundings.ts';
+import type { Surroundings, ToolNow } from '../surroundings.ts';
 import type { Slot } from '../values.ts';
 
 /** What a step asks of one fastener. */
@@ -54,7 +54,7 @@ export interface Trouble extends Which {
   readonly what: string;
 }
 
-/** One thing that depends on a failed sample, or on a tool that was found wrong. */
+/** One thing that depends on a failed sample, on a tool that was found wrong, or on a lot or part that should not have been used. */
 export interface Doubt extends Which {
   /** The id by which a disposition names it: of a reading, a step or a sample. */
   readonly on: string;
@@ -69,10 +69,17 @@ export interface Doubt extends Which {
   /** The batch, and the step where it was mixed. A disposition of either covers every joint of the batch. */
   readonly batch?: string;
   readonly mix?: string;
+  /** The number of the lot that should not have been used. A disposition of it covers everything that depends on it in the job. */
+  readonly lot?: string;
 }
 
 /** What was found on a tool, oldest first; empty for a tool that the build does not list. */
 export type FoundOf = (tool: string) => ToolNow['found'];
+
+/** What the build knows now of the tools, lots and parts that were used. */
+export interface KnownNow extends Pick<Surroundings, 'lot' | 'part'> {
+  readonly found: FoundOf;
+}
 
 /** What the rules know about one part of a step. Only facts of the job; the verbs decide what to do about them. */
 export interface JobPart {
@@ -82,8 +89,8 @@ export interface JobPart {
   readonly refuses?: (job: JobState, step: Step, moment: Moment) => readonly Refusal[];
   /** Values of this part that are outside or undecided, whether or not a disposition covers them. */
   readonly troubles?: (job: JobState, step: Step) => readonly Trouble[];
-  /** What of this part, anywhere in the job, rests on a failed sample or on a tool found wrong. */
-  readonly doubts?: (job: JobState, found: FoundOf) => readonly Doubt[];
+  /** What of this part, anywhere in the job, rests on something that turned out wrong: a failed sample, a tool, a lot, a part. */
+  readonly doubts?: (job: JobState, known: KnownNow) => readonly Doubt[];
   /**
    * Sets aside what was entered, because the step must be done anew: it stays readable and no longer counts. `entry` is the id of the entry
    * that says so.

@@ -158,7 +158,7 @@ export const jobReading: JobPart = {
   wants: (job, step) => step.readings.flatMap((one) => readingWants(job, one)),
   refuses: twinRefusals,
   troubles: (job, step) => step.readings.flatMap((one) => readingTroubles(job, step, one)),
-  doubts: (job, found) =>
+  doubts: (job, { found }) =>
     job.plan.steps.flatMap(({ step, readings }) =>
       readings.flatMap((one) => readingDoubts(job, step, one.reading, found)),
     ),

@@ -155,7 +155,7 @@ export const jobTighten: JobPart = {
     });
   },
   troubles: (job, step) => (step.tighten ? fastenerTroubles(job, step, step.tighten) : []),
-  doubts: (job, found) => job.plan.steps.flatMap(({ step }) => fastenerDoubts(job, step, found)),
+  doubts: (job, { found }) => job.plan.steps.flatMap(({ step }) => fastenerDoubts(job, step, found)),
   setAside: (draft, step, entry) => supersede(own(draft.fasteners, step.step), entry),
   rekey: (job, rename) => ({ fasteners: withKeys(job.fasteners, rename) }),
   inspected: (job, step) => (own(job.fasteners, step.step) ?? []).map((act) => inspectedAct(step.step, act)),

@@ -11,8 +11,10 @@ import { currentStep, isDone } from '../where.ts';
 import { contradictionRefusals } from './contradiction.ts';
 import { gateRefusals } from './gate.ts';
 import { helperRefusals, helpersToFinish } from './helpers.ts';
+import { lotsOwed } from './lots.ts';
 import { isGlued, openingRefusals } from './opening.ts';
 import { performerRefusals } from './power.ts';
+import { serialsOwedRefusals } from './serials.ts';
 import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
 import { partRefusals, troubleRefusals } from './values.ts';
 
@@ -51,7 +53,7 @@ export const completionRefusals = (job: JobState, moment: Moment): readonly Refu
     ...walked.filter((step) => isDone(job, step)).flatMap((step) => twinRefusals(job, step, moment)),
     ...(open && !isSkipped(job, open)
       ? [refusal('unfinished', `${open.step} is not finished`, `go on with ${open.step}`)]
-      : []),
+      : [...lotsOwed(job, moment), ...serialsOwedRefusals(job)]),
     ...owedRefusals(job),
     ...nonconformances(job, moment.around)
       .filter((one) => one.open)

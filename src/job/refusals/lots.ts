@@ -1,8 +1,10 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
-import type { Mix } from '../../procedure/model.ts';
-import { lotsFor, lotUsed, type LotUsed } from '../lots.ts';
+import type { Mix, Step } from '../../procedure/model.ts';
+import { parseInstant } from '../../quantity/time.ts';
+import { lotsFor, lotsInUse, lotUsed, materialNeed, wantsLot, type LotUsed } from '../lots.ts';
 import { isDayOver, type Moment } from '../moment.ts';
 import type { JobState, LotNamed } from '../state.ts';
+import { walkedSteps } from '../step-state.ts';
 
 /** Why a lot may not be used now, and what to do; empty where it may. */
 const badLot = (job: JobState, material: string, lot: LotUsed, moment: Moment): readonly Refusal[] => {
@@ -31,39 +33,97 @@ const badLot = (job: JobState, material: string, lot: LotUsed, moment: Moment): 
 export const namedLotTrouble = (job: JobState, lot: LotNamed, moment: Moment): readonly Refusal[] =>
   badLot(job, lot.material, lotUsed(lot.part ?? '', lot, moment.around), moment);
 
-/** The lots of a mix must be named and have a last good day, where the procedure asks for that, and that day must not be over. */
-export const lotRefusals = (job: JobState, mix: Mix, moment: Moment): readonly Refusal[] => {
-  const need = job.plan.gather.materials.find((one) => one.material === mix.material);
-  return lotsFor(job, mix, moment.around).flatMap((lot) => {
-    const { part, number, useBy } = lot;
-    const named = `${mix.material}${mix.ratio.length > 1 ? ` (${part})` : ''}`;
-    if ((need?.lot === true || need?.inDate === true) && number === undefined)
-      return [refusal('lot-missing', `no lot is named for ${named}`, `name it (lot ${mix.material})`)];
-    if (need?.inDate === true && useBy === undefined)
-      return [
-        refusal(
-          'lot-missing',
-          `lot ${number ?? ''} of ${named} has no use-by`,
-          'name the lot with its use-by, or enter that in the stock',
-        ),
-      ];
-    return badLot(job, mix.material, lot, moment);
-  });
+/** A lot must be named and have a last good day, where the procedure asks for that, and that day must not be over. */
+const lotTrouble = (
+  job: JobState,
+  material: string,
+  lot: LotUsed,
+  named: string,
+  moment: Moment,
+): readonly Refusal[] => {
+  const need = materialNeed(job, material);
+  const { number, useBy } = lot;
+  if (wantsLot(need) && number === undefined)
+    return [refusal('lot-missing', `no lot is named for ${named}`, `name it (lot ${material})`)];
+  if (need?.inDate === true && useBy === undefined)
+    return [
+      refusal(
+        'lot-missing',
+        `lot ${number ?? ''} of ${named} has no use-by`,
+        'name the lot with its use-by, or enter that in the stock',
+      ),
+    ];
+  return badLot(job, material, lot, moment);
 };
 
-/** With `after … same-lot`, the lots used now must be those of the earlier procedure. */
-export const sameLotRefusals = (job: JobState, mix: Mix, { around }: Moment): readonly Refusal[] =>
+export const lotRefusals = (job: JobState, mix: Mix, moment: Moment): readonly Refusal[] =>
+  lotsFor(job, mix, moment.around).flatMap((lot) =>
+    lotTrouble(job, mix.material, lot, `${mix.material}${mix.ratio.length > 1 ? ` (${lot.part})` : ''}`, moment),
+  );
+
+/**
+ * The lots of the materials that a step takes in hand. A lot that was taken in hand at this step before is not asked about again: it may run
+ * out of date while the step is open.
+ */
+export const materialRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] =>
+  step.materials.flatMap((material) => {
+    const used = lotsInUse(job, material);
+    if (used.length === 0) return lotTrouble(job, material, { part: '' }, material, moment);
+    const isTaken = ({ entry }: LotNamed): boolean =>
+      job.taken.some((one) => one.step === step.step && one.lot === entry && one.superseded === undefined);
+    const fresh = used.filter((lot) => !isTaken(lot)).map((lot) => lotUsed(lot.part ?? '', lot, moment.around));
+    return [
+      ...fresh.flatMap((lot) => lotTrouble(job, material, lot, material, moment)),
+      ...otherLots(job, material, fresh, moment),
+    ];
+  });
+
+/** The materials with a lot or a date that no step of the job mixes or takes in hand. */
+const unasked = (job: JobState): readonly string[] => {
+  const asked = new Set(
+    walkedSteps(job).flatMap((step) => [...step.materials, ...(step.mix ? [step.mix.material] : [])]),
+  );
+  return job.plan.gather.materials.flatMap((need) =>
+    wantsLot(need) && !asked.has(need.material) ? [need.material] : [],
+  );
+};
+
+/** Those of them for which no lot is named yet. */
+export const materialsOwed = (job: JobState): readonly string[] =>
+  unasked(job).filter((material) => lotsInUse(job, material).length === 0);
+
+/** Lots that no step asks for are asked for at completion. They are decided by when they were named, because they were used then. */
+export const lotsOwed = (job: JobState, moment: Moment): readonly Refusal[] =>
+  unasked(job).flatMap((material): readonly Refusal[] => {
+    const used = lotsInUse(job, material);
+    if (used.length === 0) return lotTrouble(job, material, { part: '' }, material, moment);
+    return used.flatMap((lot) =>
+      lotTrouble(job, material, lotUsed(lot.part ?? '', lot, moment.around), material, momentOf(moment, lot.when)),
+    );
+  });
+
+/** The moment at another instant (RFC 3339). */
+const momentOf = (moment: Moment, when: string): Moment => {
+  const read = parseInstant(when);
+  return read.ok ? { ...moment, ms: read.value.ms, offset: read.value.offset } : moment;
+};
+
+const otherLots = (job: JobState, material: string, lots: readonly LotUsed[], { around }: Moment): readonly Refusal[] =>
   job.plan.after
     .filter((after) => after.sameLot)
     .flatMap((after) => {
-      const used = around.lotsUsedIn(after.procedure, mix.material);
-      return lotsFor(job, mix, around)
+      const used = around.lotsUsedIn(after.procedure, material);
+      return lots
         .filter((lot) => lot.number !== undefined && used.length > 0 && !used.includes(lot.number))
         .map((lot) =>
           refusal(
             'earlier-procedure',
-            `lot ${lot.number ?? ''} of ${mix.material} is not one that ${after.procedure} used (${used.join(', ')})`,
+            `lot ${lot.number ?? ''} of ${material} is not one that ${after.procedure} used (${used.join(', ')})`,
             `use the same lot, or do ${after.procedure} with this one`,
           ),
         );
     });
+
+/** With `after … same-lot`, the lots used now must be those of the earlier procedure. */
+export const sameLotRefusals = (job: JobState, mix: Mix, moment: Moment): readonly Refusal[] =>
+  otherLots(job, mix.material, lotsFor(job, mix, moment.around), moment);

@@ -5,19 +5,23 @@ import { decide } from '../../quantity/decision.ts';
 import { plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
+import { stepApplies } from '../step-state.ts';
 import { limitsNow } from '../values.ts';
 import { clockRefusals } from './clock.ts';
 import { helperRefusals, helpersToMix } from './helpers.ts';
 import { lotRefusals, sameLotRefusals } from './lots.ts';
-import { openingRefusals, permanentRefusals } from './opening.ts';
+import { openingRefusals, permanentRefusals, takingRefusals } from './opening.ts';
 import { performerRefusals } from './power.ts';
 import { coveredRefusals } from './proof-and-cover.ts';
 import { shopRefusals } from './shop.ts';
+import { toolRefusals } from './tools.ts';
 
 /** What is known of a batch. Before anything is weighed, it has no parts and no typed temperature. */
 interface Weighed {
   readonly parts: readonly Quantity[];
   readonly temperature?: string | undefined;
+  /** The individual scale. */
+  readonly tool?: string | undefined;
 }
 
 const sum = (parts: readonly Quantity[]): Quantity | undefined =>
@@ -37,6 +41,10 @@ const sizeRefusals = (job: JobState, mix: Mix, parts: readonly Quantity[]): read
     : [];
 };
 
+/** The steps that are done with the glue of a mix still wet. */
+export const wetSteps = (job: JobState, mix: Step): readonly Step[] =>
+  job.plan.steps.filter((one) => one.inPotLifeOf.includes(mix.step) && stepApplies(job, one));
+
 /**
  * Decides at the mix everything that the mix commits to: every permanent step that needs the glue wet, and everybody who must be there by
  * then.
@@ -45,7 +53,7 @@ export const mixRefusals = (
   job: JobState,
   step: Step,
   moment: Moment,
-  { parts, temperature }: Weighed = { parts: [] },
+  { parts, temperature, tool }: Weighed = { parts: [] },
 ): readonly Refusal[] => {
   const { mix } = step;
   if (!mix) return [];
@@ -59,6 +67,8 @@ export const mixRefusals = (
     ...sizeRefusals(job, mix, parts),
     ...lotRefusals(job, mix, moment),
     ...sameLotRefusals(job, mix, moment),
+    ...wetSteps(job, step).flatMap((one) => takingRefusals(job, one, moment)),
+    ...toolRefusals(job, mix.tool, tool, moment),
     ...shopRefusals(job, step, moment, temperature),
     // The pot life of such a batch would begin at a time that nobody knows.
     ...(mix.potLife.length > 0 ? clockRefusals(moment) : []),

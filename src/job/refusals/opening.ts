@@ -6,8 +6,10 @@ import { stepStateOf } from '../step-state.ts';
 import { contradictionRefusals } from './contradiction.ts';
 import { gateRefusals } from './gate.ts';
 import { helperRefusals, helpersToOpen } from './helpers.ts';
+import { materialRefusals } from './lots.ts';
 import { orderRefusals } from './order.ts';
 import { coveredRefusals, coverRefusals, proofRefusals } from './proof-and-cover.ts';
+import { serialRefusals } from './serials.ts';
 import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
 import { toolsOfStep } from './tools.ts';
 
@@ -23,15 +25,24 @@ export const permanentRefusals = (job: JobState, step: Step, moment: Moment): re
   ...contradictionRefusals([step], moment),
 ];
 
+/** The lots and parts that a step takes in hand must be named, and fit to be used. */
+export const takingRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => [
+  ...materialRefusals(job, step, moment),
+  ...serialRefusals(job, step, moment),
+];
+
 /** What refuses the opening of a step. The first entry of any kind on a step opens it. */
 export const openingRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
   const order = orderRefusals(job, step);
-  if (stepStateOf(job, step.step).begun) return order;
+  // A lot that is named while the step is open is taken in hand with its next act.
+  if (stepStateOf(job, step.step).begun)
+    return isGlued(step) ? order : [...order, ...materialRefusals(job, step, moment)];
   return [
     ...order,
     ...coveredRefusals(job, step, moment),
     ...stageRefusals(job, step, moment),
     ...potLifeRefusals(job, step, moment),
+    ...(isGlued(step) ? [] : takingRefusals(job, step, moment)),
     ...(step.permanent && !isGlued(step)
       ? [...permanentRefusals(job, step, moment), ...(step.mix ? [] : helperRefusals(helpersToOpen(job, step, moment)))]
       : []),

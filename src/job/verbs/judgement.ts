@@ -63,7 +63,7 @@ export const judgementVerbs = {
     about: 'invites to a witness point',
   },
   dispose: {
-    object: must('on', 'text', 'the reading, result, step, sample or batch'),
+    object: must('on', 'text', 'the reading, result, step, sample, batch or lot'),
     fields: [
       must('as-what', 'text', 'the disposition', ['rework', 'repair', 'use-as-is', 'scrap', 'ask']),
       must('reason', 'text', 'why'),

@@ -122,6 +122,7 @@ export const workVerbs = {
       may('temperature', 'quantity', 'where it is mixed'),
       withNames,
       may('discarded', 'yes', 'the cup is not used'),
+      may('tool', 'text', 'the individual scale'),
       done,
     ],
     derived: [
@@ -166,9 +167,21 @@ export const workVerbs = {
       may('made', 'day', 'when it was made'),
       may('use-by', 'day', 'good to the end of that day'),
     ],
+    derived: [
+      may('stock-made', 'day', 'when the stock says that it was made, where the label says an earlier day'),
+      may('stock-use-by', 'day', 'the use-by of the stock, where that of the label is earlier and counts'),
+    ],
     scope: 'job',
     builder: false,
     about: 'names the lot that is used from here on',
+  },
+  part: {
+    object: must('part', 'text', "the part's number"),
+    fields: [must('serial', 'text', 'the serial number on it'), may('lot', 'text', "the maker's lot, if it has one")],
+    derived: [may('step', 'text', 'the step where it goes in')],
+    scope: 'job',
+    builder: false,
+    about: 'names a part that goes in by its serial number',
   },
   use: {
     object: must('kind', 'text', 'the kind of tool'),

@@ -104,6 +104,7 @@ const reachesJobs: ReadonlySet<string> = new Set([
   'temperature',
   'temperatures',
   'tool',
+  'build',
   'correct',
   'start',
   'break',

@@ -1,11 +1,12 @@
 import { goodBatches } from '../../../job/potlife.ts';
+import { fittedNow } from '../../../job/serials.ts';
 import type { JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
 import { breakForm } from '../../parts/break.ts';
 import { temperatureForm } from '../../parts/cure.ts';
 import type { BenchFacts } from '../../ports.ts';
 import type { Choice } from '../form.ts';
-import { lotForm, shopForm } from '../gather-forms.ts';
+import { lotForm, partForm, shopForm } from '../gather-forms.ts';
 import { anotherCupItems, discardItem } from './glue.ts';
 import { choice, formItem, formOf, item, askText, type MenuItem } from './item.ts';
 import { own } from '../../../fault/own.ts';
@@ -83,6 +84,14 @@ export const lotItems = (job: JobState): readonly MenuItem[] =>
     return formItem(`lot: ${need.title ?? need.material}`, lotForm(job, need.material, need), now);
   });
 
+export const partItems = (job: JobState): readonly MenuItem[] =>
+  job.plan.gather.parts
+    .filter(({ serial }) => serial)
+    .map((need) => {
+      const named = fittedNow(job, need.part).map(({ serial }) => serial);
+      return formItem(`serial number: ${need.title ?? need.part}`, partForm(job, need.part), named.join(', '));
+    });
+
 export const shopItem = (job: JobState): MenuItem => formItem('the shop now', shopForm(job));
 
 /** The samples that can be broken now: those of every batch in use. */
@@ -116,6 +125,7 @@ export const stockItems = (facts: BenchFacts, job: JobState | undefined): readon
         ...toolItems(facts, job),
         ...foundItems(facts),
         ...lotItems(job),
+        ...partItems(job),
         shopItem(job),
         ...anotherCupItems(job),
         ...batchItems(job),
