@@ -1,29 +1,27 @@
 import { memoised } from '../fault/memo.ts';
-import { parseInstant, printInstant } from '../quantity/time.ts';
+import { msOf } from '../job/cure.ts';
+import { printInstant } from '../quantity/time.ts';
 import type { BuildState } from './state.ts';
-import { statusOf, type BuildStatus } from './status.ts';
+import { statusOf, type BuildStatus, type CureStatus } from './status.ts';
 
-/** `at` in ms since 1970. */
-const notBefore = (forecast: string, at: number): string => {
-  const read = parseInstant(forecast);
-  return read.ok && read.value.ms >= at ? forecast : printInstant(at, 0);
-};
+type Stage = CureStatus['stages'][number];
+
+/** The stage with its forecast counted from a later instant. @param from ms since 1970. */
+const forecastFrom = (stage: Stage, from: number): Stage =>
+  stage.leftMs === undefined ? stage : { ...stage, forecast: printInstant(from + stage.leftMs, 0) };
 
 /**
- * The same build's status at a later instant, in ms since 1970, when nothing was entered in between. Only forecasts change with the clock:
- * what should be ready by now is shown as ready now at the earliest. So `statusOf(s, b)` equals `statusLater(statusOf(s, a), b)` for every
- * b ≥ a ≥ the last entry. A test checks that.
+ * The same build's status at a later instant, in ms since 1970, when nothing was entered in between. Only forecasts change with the clock,
+ * because they start now. So `statusOf(s, b)` equals `statusLater(statusOf(s, a), b)` for every b ≥ a ≥ the last entry. A test checks that.
  */
 export const statusLater = (status: BuildStatus, at: number): BuildStatus => ({
   ...status,
   jobs: status.jobs.map((job) => ({
     ...job,
-    cures: job.cures.map((cure) => ({
-      ...cure,
-      stages: cure.stages.map((stage) =>
-        stage.forecast === undefined ? stage : { ...stage, forecast: notBefore(stage.forecast, at) },
-      ),
-    })),
+    cures: job.cures.map((cure) => {
+      const from = Math.max(at, msOf(cure.begun));
+      return { ...cure, stages: cure.stages.map((stage) => forecastFrom(stage, from)) };
+    }),
   })),
 });
 

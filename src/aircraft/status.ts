@@ -1,5 +1,5 @@
 import type { Contradiction } from '../job/contradiction.ts';
-import { cureNow, type CureNow } from '../job/cure.ts';
+import { cureNow, stageWords, type CureNow } from '../job/cure.ts';
 import { isOpenItem, leftOpen } from '../job/loose.ts';
 import { nonconformances } from '../job/nonconformances.ts';
 import { next } from '../job/next.ts';
@@ -30,11 +30,18 @@ export interface CureStatus {
   readonly temperature?: string;
   readonly stages: readonly {
     readonly stage: string;
-    /** Time that has counted towards the stage, whole ms. */
-    readonly countedMs: number;
-    /** The time that the stage takes at its hottest point, ms. */
-    readonly needMs: number;
+    /** How far the stage has come, whole percent, rounded down. */
+    readonly percent: number;
+    /**
+     * Time that has counted towards the stage, and the time that it takes, whole ms. Absent where the stage takes another time at each of
+     * several temperatures, because hours without their temperature say nothing then.
+     */
+    readonly countedMs?: number;
+    readonly needMs?: number;
     readonly reached: boolean;
+    /** How long the stage still takes if the last temperature stays, ms. */
+    readonly leftMs?: number;
+    /** When it should be reached if the last temperature stays from now on, or from when the cure began. */
     readonly forecast?: string;
   }[];
 }
@@ -108,7 +115,13 @@ export interface BuildStatus {
   readonly clock?: string;
 }
 
-/** Cures that have begun and have a stage still to reach. @param at ms since 1970. */
+/** How far a stage has come, in words. @param hours a time in ms in words. */
+export const stageStatusWords = (
+  { countedMs = 0, ...stage }: CureStatus['stages'][number],
+  hours: (ms: number) => string,
+): string => stageWords({ countedMs, ...stage }, hours);
+
+/** Cures that have begun. Once the job is complete, only those that have a stage still to reach. @param at ms since 1970. */
 export const runningCures = (
   job: JobState,
   around: Surroundings,
@@ -117,7 +130,8 @@ export const runningCures = (
   job.plan.steps.flatMap((step) => {
     if (!step.cure || goodBatches(job, step.cure.of).length === 0) return [];
     const now = cureNow(job, step, around, at);
-    return now?.begun !== undefined && now.stages.some((stage) => !stage.reached) ? [{ step, now }] : [];
+    const isShown = !isClosed(job) || now?.stages.some((stage) => !stage.reached) === true;
+    return now?.begun !== undefined && isShown ? [{ step, now }] : [];
   });
 
 /** Mix steps whose glue is still in use: some step that needs the glue wet is not finished. */
@@ -178,9 +192,10 @@ const cureStatus = (step: Step, now: CureNow): CureStatus => ({
   ...(now.last ? { temperature: now.last.temperature } : {}),
   stages: now.stages.map((stage) => ({
     stage: stage.stage,
-    countedMs: stage.countedMs,
-    needMs: stage.needMs,
+    percent: stage.percent,
+    ...(stage.needMs === undefined ? {} : { countedMs: stage.countedMs, needMs: stage.needMs }),
     reached: stage.reached,
+    ...(stage.leftMs === undefined ? {} : { leftMs: stage.leftMs }),
     ...(stage.forecast === undefined ? {} : { forecast: printInstant(stage.forecast, 0) }),
   })),
 });

@@ -21,6 +21,8 @@ interface TypedTemperature {
   /** As typed, with its unit. */
   readonly temperature: string;
   readonly lowest?: string | undefined;
+  /** From when `lowest` counts. */
+  readonly since?: string | undefined;
   /** True for the temperature of the work itself, false for that of the air. */
   readonly isSurface: boolean;
 }
@@ -28,7 +30,7 @@ interface TypedTemperature {
 export const markOf = (
   state: BuildState,
   entry: Entry,
-  { temperature, lowest, isSurface }: TypedTemperature,
+  { temperature, lowest, since, isSurface }: TypedTemperature,
 ): TemperatureMark => ({
   entry: entry.id,
   ms: msOf(happened(entry)),
@@ -37,6 +39,7 @@ export const markOf = (
   doubtful: entry.doubtful === true,
   ...(entry.when === undefined ? { run: state.clockRun } : {}),
   ...(lowest === undefined ? {} : { lowest }),
+  ...(since === undefined ? {} : { since: msOf(since) }),
 });
 
 const withTyped = (

@@ -1,5 +1,5 @@
 import type { BulletinStatus } from '../aircraft/bulletins.ts';
-import type { BuildStatus, JobStatus } from '../aircraft/status.ts';
+import { stageStatusWords, type BuildStatus, type JobStatus } from '../aircraft/status.ts';
 import { statusLater } from '../aircraft/status-later.ts';
 import type { Fault } from '../fault/fault.ts';
 import { parseInstant, printDuration } from '../quantity/time.ts';
@@ -34,10 +34,10 @@ const cureLines = (job: JobStatus, call: Call): readonly string[] =>
   job.cures.flatMap((cure) => {
     const begun = parseInstant(cure.begun);
     const clock = begun.ok ? Math.max(0, call.host.clock.wall() - begun.value.ms) : 0;
-    return cure.stages.map(({ stage, reached, countedMs, needMs, forecast }) =>
-      reached
-        ? `    cure ${cure.step} ${stage}: reached`
-        : `    cure ${cure.step} ${stage}: clock ${toMinute(clock)}, counted ${toMinute(countedMs)} of ${toMinute(needMs)}, ${outlook(cure, forecast, call)}`,
+    return cure.stages.map((stage) =>
+      stage.reached
+        ? `    cure ${cure.step} ${stage.stage}: reached`
+        : `    cure ${cure.step} ${stage.stage}: clock ${toMinute(clock)}, counted ${stageStatusWords(stage, toMinute)}, ${outlook(cure, stage.forecast, call)}`,
     );
   });
 

@@ -2,7 +2,8 @@ import { memoised } from '../fault/memo.ts';
 import type { Cure, CureStage } from '../procedure/model.ts';
 import { ticksOver } from '../quantity/ticks.ts';
 import { toBase } from '../quantity/quantity.ts';
-import { isDoubtedBefore, type Column } from './column.ts';
+import type { Spans } from './column-spans.ts';
+import type { Column } from './column.ts';
 import { lastUpTo } from './temperatures.ts';
 
 /** Why an interval does not count; the first reason that applies. */
@@ -31,39 +32,30 @@ export const limitsOf = memoised((cure: Cure): CureLimits => {
   };
 });
 
-/** The temperature at which the interval before a row (index from 0) counts, in ticks: its `lowest`, else the colder of its two ends. */
-const coldBefore = ({ ticks, lowest }: Column, row: number): number => {
-  const low = lowest[row] ?? NaN;
-  return Number.isNaN(low) ? Math.min(ticks[row - 1] ?? 0, ticks[row] ?? 0) : low;
-};
-
-/** Why the interval before a row (index from 0) does not count, as an index of `whyNot`. @param cold the interval's temperature, ticks. */
-const whyNotBefore = (column: Column, limits: CureLimits, row: number, cold: number): WhyNot => {
-  if (isDoubtedBefore(column, row)) return 1;
-  if (cold < limits.floor) return 2;
-  const long = (column.ms[row] ?? 0) - (column.ms[row - 1] ?? 0) > limits.longest;
-  return long && Number.isNaN(column.lowest[row] ?? NaN) ? 3 : 0;
+/** Why a span does not count, as an index of `whyNot`. @param span index from 0. */
+const whyNotOf = ({ cold, gap, doubted }: Spans, limits: CureLimits, span: number): WhyNot => {
+  if (doubted[span] === 1) return 1;
+  if ((cold[span] ?? 0) < limits.floor) return 2;
+  return (gap[span] ?? 0) > limits.longest ? 3 : 0;
 };
 
 /**
- * Visits every interval between two readings, from `begun` to `at` (both ms since 1970). `from` and `to` are in ms since 1970, `cold` in
- * ticks, and `row` is the row at the end. Time before the first and after the last reading is in no interval.
+ * Visits every span from `begun` to `at` (both ms since 1970). `from` and `to` are in ms since 1970, `cold` in ticks, and `span` is the
+ * span's index. Time before the first and after the last reading is in no span, unless a max-min thermometer speaks of it.
  */
 export const eachInterval = (
-  column: Column,
+  { spans }: Column,
   limits: CureLimits,
   begun: number,
   at: number,
-  visit: (from: number, to: number, cold: number, why: WhyNot, row: number) => void,
+  visit: (from: number, to: number, cold: number, why: WhyNot, span: number) => void,
 ): void => {
-  const { ms } = column;
-  for (let row = Math.max(1, lastUpTo(ms, begun) + 1); row < ms.length; row += 1) {
-    const from = Math.max(ms[row - 1] ?? 0, begun);
-    const to = Math.min(ms[row] ?? 0, at);
+  const { ms, cold } = spans;
+  for (let span = Math.max(1, lastUpTo(ms, begun) + 1); span < ms.length; span += 1) {
+    const from = Math.max(ms[span - 1] ?? 0, begun);
+    const to = Math.min(ms[span] ?? 0, at);
     if (from >= at) return;
-    if (to <= from) continue;
-    const cold = coldBefore(column, row);
-    visit(from, to, cold, whyNotBefore(column, limits, row, cold), row);
+    if (to > from) visit(from, to, cold[span] ?? 0, whyNotOf(spans, limits, span), span);
   }
 };
 

@@ -1,6 +1,7 @@
 import { latest, memoised, memoisedBy, once } from '../fault/memo.ts';
 import type { Cure } from '../procedure/model.ts';
-import { isTyped, type Column } from './column.ts';
+import type { Column } from './column.ts';
+import { isTyped } from './column-rows.ts';
 import { countBands, eachInterval, limitsOf, type Bands, type CureLimits, type WhyNot } from './cure-count.ts';
 
 /**
@@ -14,15 +15,22 @@ interface Stretch {
   /** The coldest temperature, ticks. */
   readonly cold: number;
   readonly why: WhyNot;
-  /** The row (index from 0) at which the coldest part ends. */
+  /** The row (index from 0) at the end of the coldest part, or the next one after it. */
   readonly row: number;
 }
 
+/** True where a span begins at a logger's row, so that nobody looks for its beginning. @param span index from 0. */
+const beginsLogged = (column: Column, span: number): boolean => {
+  const before = (column.spans.row[span] ?? 0) - 1;
+  return column.spans.ms[span - 1] === column.ms[before] && !isTyped(column, before);
+};
+
 const stretchesOf = ({ column, limits, begun, at }: CureWindow): readonly Stretch[] => {
   const found: { from: number; to: number; cold: number; why: WhyNot; row: number }[] = [];
-  eachInterval(column, limits, begun, at, (from, to, cold, why, row) => {
+  eachInterval(column, limits, begun, at, (from, to, cold, why, span) => {
     const before = found.at(-1);
-    if (before?.why === why && !isTyped(column, row - 1)) {
+    const row = column.spans.row[span] ?? 0;
+    if (before?.why === why && beginsLogged(column, span)) {
       before.to = to;
       if (cold < before.cold) Object.assign(before, { cold, row });
     } else found.push({ from, to, cold, why, row });

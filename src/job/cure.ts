@@ -47,14 +47,33 @@ export interface StageNow {
   readonly stage: string;
   /** Clock time that counted towards this stage, whole milliseconds. */
   readonly countedMs: number;
-  /** The time that the stage takes at its hottest point, ms. */
-  readonly needMs: number;
+  /**
+   * The time that the stage takes, ms; absent where it takes another time at each of several temperatures. Hours then say nothing unless
+   * their temperature is named, and `percent` says how far the stage has come.
+   */
+  readonly needMs?: number;
+  /** The time that counted at each of the stage's points, from cold to hot; empty where a curve was counted. */
+  readonly atPoints: readonly { readonly at: string; readonly ms: number }[];
   /** 1 means reached. For display only: `reached` is the decision. */
   readonly progress: number;
+  /** The same in whole percent, rounded down: 100 only where the stage is reached. */
+  readonly percent: number;
   readonly reached: boolean;
-  /** When the stage will be reached if the last temperature stays, ms since 1970. For display only. */
+  /** How long the stage still takes if the last temperature stays, ms. For display only, as is `forecast`. */
+  readonly leftMs?: number;
+  /** When the stage will be reached if the last temperature stays from now on, ms since 1970. */
   readonly forecast?: number;
 }
+
+type StageSaid = Pick<StageNow, 'countedMs' | 'needMs' | 'percent'>;
+
+/** What of a stage has counted, in words: `10 h`, or `48 %`. @param hours a time in ms in words. */
+export const countedWords = ({ countedMs, needMs, percent }: StageSaid, hours: (ms: number) => string): string =>
+  needMs === undefined ? `${percent} %` : hours(countedMs);
+
+/** How far a stage has come, in words: `10 h of 24 h`, or `48 %`. @param hours a time in ms in words. */
+export const stageWords = (stage: StageSaid, hours: (ms: number) => string): string =>
+  stage.needMs === undefined ? countedWords(stage, hours) : `${countedWords(stage, hours)} of ${hours(stage.needMs)}`;
 
 export interface CureNow {
   /** When the cure began, ms since 1970; absent while it has not. */
@@ -133,7 +152,9 @@ const arrheniusTime = (stage: CureStage, base: Fraction): number => {
 interface Count {
   /** Time that counted, ms. */
   readonly countedMs: number;
+  readonly atPoints: StageNow['atPoints'];
   readonly progress: number;
+  readonly percent: number;
   readonly reached: boolean;
 }
 
@@ -147,10 +168,13 @@ const countStated = (stage: CureStage, { limits, bands }: Counted): Count => {
     (sum, point, index) => sum.add(new Fraction(times[index] ?? 0, point.time.ms)),
     new Fraction(0),
   );
+  const reached = progress.compare(1) >= 0;
   return {
     countedMs: times.reduce((sum, ms) => sum + ms, 0),
+    atPoints: stage.points.map(({ at }, index) => ({ at: at.text, ms: times[index] ?? 0 })),
     progress: progress.valueOf(),
-    reached: progress.compare(1) >= 0,
+    percent: reached ? 100 : Number(progress.mul(100).floor()),
+    reached,
   };
 };
 
@@ -166,7 +190,9 @@ const countArrhenius = (stage: CureStage, { byCold }: Counted): Count => {
     countedMs += ms;
     progress += ms / time;
   }
-  return { countedMs, progress, reached: progress >= 1 + roundingRoom };
+  const reached = progress >= 1 + roundingRoom;
+  const percent = reached ? 100 : Math.min(99, Math.floor(progress * 100));
+  return { countedMs, atPoints: [], progress, percent, reached };
 };
 
 interface Last {
@@ -184,22 +210,31 @@ const lastOf = (column: Column, at: number): Last | undefined => {
   return { ms: column.ms[row] ?? 0, base: kelvinOf(ticks), temperature: temperatureWords(column, ticks, row) };
 };
 
-/** When the stage will be reached if the last temperature stays, ms since 1970; `undefined` where that temperature counts nothing. */
-const forecastOf = (
-  stage: CureStage,
-  count: Count,
-  cure: Cure,
-  last: Last | undefined,
-  at: number,
-): number | undefined => {
+/** How long a stage still takes if the last temperature stays, ms; `undefined` where that temperature counts nothing. */
+const leftOf = (stage: CureStage, count: Count, cure: Cure, last: Last | undefined): number | undefined => {
   if (count.reached || !last || last.base.compare(toBase(cure.floor)) < 0) return undefined;
   const time = cure.between === 'arrhenius' ? arrheniusTime(stage, last.base) : statedRate(stage, last.base).time;
-  return time === Infinity ? undefined : Math.max(at, Math.ceil(last.ms + (1 - count.progress) * time));
+  return time === Infinity ? undefined : Math.max(0, Math.ceil((1 - count.progress) * time));
 };
 
-const nothingYet: Count = { countedMs: 0, progress: 0, reached: false };
+const nothingYet = (stage: CureStage): Count => ({
+  countedMs: 0,
+  atPoints: stage.points.map(({ at }) => ({ at: at.text, ms: 0 })),
+  progress: 0,
+  percent: 0,
+  reached: false,
+});
 
-/** One stage at an instant. @param at ms since 1970. */
+const countOf = (stage: CureStage, cure: Cure, counted: Counted | undefined): Count => {
+  if (!counted) return nothingYet(stage);
+  return cure.between === 'arrhenius' ? countArrhenius(stage, counted) : countStated(stage, counted);
+};
+
+/**
+ * One stage at an instant. What was read some hours ago says nothing about the hours since, so a forecast starts now, or when the cure
+ * began.
+ * @param at ms since 1970.
+ */
 const stageNow = (
   stage: CureStage,
   cure: Cure,
@@ -207,17 +242,14 @@ const stageNow = (
   last: Last | undefined,
   at: number,
 ): StageNow => {
-  const count = !counted
-    ? nothingYet
-    : cure.between === 'arrhenius'
-      ? countArrhenius(stage, counted)
-      : countStated(stage, counted);
-  const forecast = counted && forecastOf(stage, count, cure, last, at);
+  const count = countOf(stage, cure, counted);
+  const left = counted && leftOf(stage, count, cure, last);
+  const [only, ...more] = stage.points;
   return {
     stage: stage.stage,
     ...count,
-    needMs: stage.points.at(-1)?.time.ms ?? 0,
-    ...(forecast === undefined ? {} : { forecast }),
+    ...(only === undefined || more.length > 0 ? {} : { needMs: only.time.ms }),
+    ...(left === undefined ? {} : { leftMs: left, forecast: Math.max(at, counted?.begun ?? at) + left }),
   };
 };
 

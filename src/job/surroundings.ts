@@ -94,8 +94,9 @@ export interface TemperatureMark {
   /** When it was read, ms since 1970. */
   readonly ms: number;
   readonly temperature: string;
-  /** The lowest temperature since the reading before, from a max-min thermometer. */
+  /** The lowest temperature since an instant (ms since 1970), from a max-min thermometer. */
   readonly lowest?: string;
+  readonly since?: number;
   /** True for the temperature of the work itself, false for that of the air. */
   readonly surface: boolean;
   /** The clock was in doubt when this was written. The time before and after it then does not count towards a cure. */

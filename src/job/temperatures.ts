@@ -18,6 +18,9 @@ export const temperatureOf = (text: string): { readonly quantity: Quantity; read
     : undefined;
 };
 
+/** What is known of the temperatures of the build's places. */
+export type Thermometers = Pick<Surroundings, 'temperatures' | 'logs'>;
+
 /** The temperature of a place at one instant. */
 export interface KnownTemperature {
   readonly entry: string;
@@ -27,7 +30,8 @@ export interface KnownTemperature {
   readonly base: Fraction;
   /** As typed; for a logger, in the logger's own scale. */
   readonly text: string;
-  readonly lowest?: { readonly base: Fraction; readonly text: string };
+  /** The lowest temperature since an instant (ms since 1970). */
+  readonly lowest?: { readonly base: Fraction; readonly text: string; readonly since: number };
   readonly surface: boolean;
   readonly doubtful: boolean;
   /** How often the clock had been set right before this was written; absent where the time was given. */
@@ -50,7 +54,9 @@ const markRead = memoised((mark: TemperatureMark): KnownTemperature | undefined 
     surface: mark.surface,
     doubtful: mark.doubtful,
     ...(mark.run === undefined ? {} : { run: mark.run }),
-    ...(lowest && mark.lowest !== undefined ? { lowest: { base: lowest.base, text: mark.lowest } } : {}),
+    ...(lowest && mark.lowest !== undefined
+      ? { lowest: { base: lowest.base, text: mark.lowest, since: mark.since ?? mark.ms } }
+      : {}),
   };
 });
 
@@ -59,14 +65,14 @@ export const marksRead = memoised((marks: readonly TemperatureMark[]): readonly 
   marks.flatMap((mark) => markRead(mark) ?? []),
 );
 
-const typedAt = (around: Surroundings, place: string): readonly KnownTemperature[] =>
+const typedAt = (around: Thermometers, place: string): readonly KnownTemperature[] =>
   marksRead(around.temperatures(place));
 
 /** The imports that count: those that were not struck. */
 export const unstruck = (logs: readonly LogMark[]): readonly LogMark[] =>
   logs.filter((mark) => mark.struck === undefined);
 
-const logsAt = (around: Surroundings, place: string): readonly LogMark[] => unstruck(around.logs(place));
+const logsAt = (around: Thermometers, place: string): readonly LogMark[] => unstruck(around.logs(place));
 
 /** Index of the last instant that is not after `ms`, or -1. Both are in ms since 1970, and `instants` is rising. */
 export const lastUpTo = (instants: Float64Array, ms: number): number => {
@@ -97,12 +103,19 @@ const later = (one: KnownTemperature | undefined, other: KnownTemperature | unde
   one && (!other || one.ms >= other.ms) ? one : other;
 
 /** The last row of any import up to an instant. @param ms since 1970. */
-const lastLogged = (around: Surroundings, place: string, ms: number): KnownTemperature | undefined =>
+const lastLogged = (around: Thermometers, place: string, ms: number): KnownTemperature | undefined =>
   logsAt(around, place).reduce<KnownTemperature | undefined>((last, mark) => {
     const rows = mark.rows();
     const row = lastUpTo(rows.ms, ms);
     return row < 0 ? last : later(last, logged(mark, rows, row));
   }, undefined);
+
+/** The last temperature of a place before an instant, of the air or of the work, typed or logged. @param ms since 1970. */
+export const lastBefore = (around: Thermometers, place: string, ms: number): KnownTemperature | undefined =>
+  later(
+    typedAt(around, place).findLast((mark) => mark.ms < ms),
+    lastLogged(around, place, ms - 1),
+  );
 
 /** The temperature of the air of a place: the last one typed or logged up to an instant. @param ms since 1970. */
 export const airAt = (around: Surroundings, place: string, ms: number): KnownTemperature | undefined =>

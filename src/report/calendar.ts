@@ -1,4 +1,4 @@
-import type { BuildStatus, CureStatus, JobStatus } from '../aircraft/status.ts';
+import { stageStatusWords, type BuildStatus, type CureStatus, type JobStatus } from '../aircraft/status.ts';
 import { parseInstant, printDuration } from '../quantity/time.ts';
 import { icalInstant, icalText, printIcal, type IcalComponent, type IcalProperty } from './ical.ts';
 import { withSide } from './side.ts';
@@ -28,7 +28,7 @@ const stageEvent = (
   const forecast = stage.forecast === undefined ? undefined : parseInstant(stage.forecast);
   if (stage.reached || forecast?.ok !== true) return [];
   const summary = `${withSide(job.title, job.side)}: ${stage.stage} about now`;
-  const description = `${job.id}, ${cure.step}: ${printDuration(stage.countedMs)} counted by now.\n${forecastOnly}`;
+  const description = `${job.id}, ${cure.step}: counted ${stageStatusWords(stage, printDuration)} by now.\n${forecastOnly}`;
   const alarm: IcalComponent = {
     name: 'VALARM',
     properties: [

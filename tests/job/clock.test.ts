@@ -123,7 +123,7 @@ describe('time does not count while the clock is in doubt', () => {
     // A plain wait runs from that time too.
     engine.at('2026-03-03T09:00:00+01:00');
     const fault = engine.says('finish', 'cure').refused('cure-not-reached');
-    expect(fault.what).toContain('2 h counted');
+    expect(fault.what).toContain('counted 2 h of');
   });
 
   it('refuses to mix, because nobody would know when the pot life ends', () => {

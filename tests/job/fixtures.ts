@@ -1,3 +1,7 @@
+import { jobOf, type BuildState } from '../../src/aircraft/state.ts';
+import { aroundOf } from '../../src/aircraft/surroundings.ts';
+import { cureNow, type CureNow } from '../../src/job/cure.ts';
+import { parseInstant } from '../../src/quantity/time.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
 
 /** One small job that meets every rule: a dry fit as proof, a wet bond, a cure, a sample, a hold. Invented for these tests. */
@@ -61,4 +65,35 @@ export const dryFitted = (yaml = bond): Engine => {
   engine.says('finish', 'measure').taken();
   engine.says('finish', 'dry-fit').taken();
   return engine;
+};
+
+/** The bond of the fixture with its glue on. The cure began on 2026-03-02 at 12:00 (+01:00). */
+export const toCure = (yaml = bond): Engine => {
+  const engine = dryFitted(yaml);
+  engine.says('lot', 'adhesive', { number: 'L-204', 'use-by': '2027-01-31' }).taken();
+  engine.at('2026-03-02T11:50:00+01:00');
+  engine
+    .says('mix', 'mix', {
+      weights: { resin: '100 g', hardener: '44 g' },
+      with: 'marit',
+      sample: 'S-1',
+      temperature: '20 °C',
+    })
+    .taken();
+  engine.says('finish', 'mix').taken();
+  engine.at('2026-03-02T12:00:00+01:00').says('finish', 'bond').taken();
+  return engine;
+};
+
+/** The cure of the fixture's first job, at an instant. */
+export const cureIn = (state: BuildState, at: string): CureNow => {
+  const job = jobOf(state, state.jobOrder[0] ?? '');
+  const instant = parseInstant(at);
+  const step = job?.plan.steps.find((one) => one.step === 'cure');
+  const now =
+    job && step && instant.ok
+      ? cureNow(job, step, aroundOf(state, job, instant.value.ms), instant.value.ms)
+      : undefined;
+  if (!now) throw new Error('no cure');
+  return now;
 };

@@ -5,44 +5,14 @@ import fc from 'fast-check';
 import { aroundOf } from '../../src/aircraft/surroundings.ts';
 import { evolveRaw } from '../support/entries.ts';
 import { serialize, restore } from '../../src/aircraft/snapshot.ts';
-import { emptyBuild, jobOf, type BuildState } from '../../src/aircraft/state.ts';
-import { cureNow, type CureNow } from '../../src/job/cure.ts';
+import { emptyBuild, type BuildState } from '../../src/aircraft/state.ts';
+import type { CureNow } from '../../src/job/cure.ts';
 import { potLifeNow } from '../../src/job/potlife.ts';
-import { parseInstant, printInstant } from '../../src/quantity/time.ts';
+import { printInstant } from '../../src/quantity/time.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
-import { bond, dryFitted } from './fixtures.ts';
+import { bond, cureIn, toCure } from './fixtures.ts';
 
 const hour = 3_600_000;
-
-/** The bond of the fixture with its glue on. The cure began on 2026-03-02 at 12:00 (+01:00). */
-const toCure = (yaml = bond): Engine => {
-  const engine = dryFitted(yaml);
-  engine.says('lot', 'adhesive', { number: 'L-204', 'use-by': '2027-01-31' }).taken();
-  engine.at('2026-03-02T11:50:00+01:00');
-  engine
-    .says('mix', 'mix', {
-      weights: { resin: '100 g', hardener: '44 g' },
-      with: 'marit',
-      sample: 'S-1',
-      temperature: '20 °C',
-    })
-    .taken();
-  engine.says('finish', 'mix').taken();
-  engine.at('2026-03-02T12:00:00+01:00').says('finish', 'bond').taken();
-  return engine;
-};
-
-const cureIn = (state: BuildState, at: string): CureNow => {
-  const job = jobOf(state, state.jobOrder[0] ?? '');
-  const instant = parseInstant(at);
-  const step = job?.plan.steps.find((one) => one.step === 'cure');
-  const now =
-    job && step && instant.ok
-      ? cureNow(job, step, aroundOf(state, job, instant.value.ms), instant.value.ms)
-      : undefined;
-  if (!now) throw new Error('no cure');
-  return now;
-};
 
 const countedIn = (engine: Engine, at: string): number => cureIn(engine.state(), at).stages[0]?.countedMs ?? -1;
 

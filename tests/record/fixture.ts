@@ -123,7 +123,7 @@ const measured = (engine: Engine): void => {
     .at('+1m')
     .says('correct', 'thickness', { position: 'aft', value: '21.9 mm', reason: 'slipped the point' })
     .taken();
-  engine.says('read', 'gap', { value: '0.25 mm' }, '2026-03-02T08:40:00+01:00').taken();
+  engine.says('read', 'gap', { value: '0.25 mm' }, '2026-03-02T09:01:00+01:00').taken();
   engine.says('interrupt').taken();
   engine
     .at('+20m')

@@ -129,7 +129,7 @@ describe('values', () => {
 
   it('shows both times where a value was entered late, and one where it was not', () => {
     expect(reading('gap').entered[0]).toMatchObject({
-      when: '2026-03-02T08:40:00+01:00',
+      when: '2026-03-02T09:01:00+01:00',
       at: '2026-03-02T09:03:00+01:00',
     });
     expect(reading('gap').entered[1]).not.toHaveProperty('when');

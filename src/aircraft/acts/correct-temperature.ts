@@ -69,10 +69,10 @@ export const decideCorrectTemperature = (ask: BuildAsk<'correct'>): Outcome<Take
  * end.
  */
 const corrected = (mark: TemperatureMark, value: string): TemperatureMark => {
-  const { lowest, ...kept } = mark;
+  const { lowest, since, ...kept } = mark;
   const [now, low] = [temperatureOf(value), lowest === undefined ? undefined : temperatureOf(lowest)];
   const keeps = lowest !== undefined && now && low && low.base.compare(now.base) <= 0;
-  return { ...kept, temperature: value, ...(keeps ? { lowest } : {}) };
+  return { ...kept, temperature: value, ...(keeps ? { lowest, ...(since === undefined ? {} : { since }) } : {}) };
 };
 
 /**

@@ -1,17 +1,54 @@
-import { err, ok } from '../../fault/fault.ts';
+import { err, ok, usage, type Fault } from '../../fault/fault.ts';
+import { own } from '../../fault/own.ts';
+import { msOf } from '../../job/cure.ts';
+import { lastBefore, type Thermometers } from '../../job/temperatures.ts';
 import { temperatureFault } from '../../job/thermometer.ts';
+import { printInstant } from '../../quantity/time.ts';
+import type { BuildState } from '../state.ts';
 import { markOf, withMark } from '../temperatures.ts';
-import { taken, type BuildAct } from './act.ts';
+import { taken, type BuildAct, type BuildAsk } from './act.ts';
+
+const thermometersOf = ({ temperatures, logs }: BuildState): Thermometers => ({
+  temperatures: (place) => own(temperatures, place) ?? [],
+  logs: (place) => own(logs, place) ?? [],
+});
+
+const sinceFault = ({ data, at }: BuildAsk<'temperature'>): Fault | undefined => {
+  const { lowest, since } = data;
+  if (since === undefined) return undefined;
+  if (lowest === undefined)
+    return usage('field-missing', 'since says from when lowest counts, and there is no lowest', 'give lowest too');
+  return msOf(since) > at.ms
+    ? usage('value-unreadable', `since ${since} is after the reading itself`, 'say when the thermometer was last reset')
+    : undefined;
+};
+
+/**
+ * From when the lowest temperature counts: as the person says, else from the temperature before it. Where there is none, only at the
+ * instant of the reading itself. The entry keeps it, so that no later entry changes it.
+ */
+const sinceOf = ({ state, data, at }: BuildAsk<'temperature'>): string => {
+  const before = lastBefore(thermometersOf(state), data.place ?? '', at.ms);
+  return data.since ?? printInstant(before?.ms ?? at.ms, at.offset);
+};
 
 /** A person enters the temperature of a place, read from a thermometer. */
 export const temperatureAct: BuildAct<'temperature'> = {
   decide: (ask) => {
-    const fault = temperatureFault(ask.data.temperature, ask.data.lowest);
-    return fault ? err(fault) : taken(ask, {});
+    const { temperature, lowest } = ask.data;
+    const fault = temperatureFault(temperature, lowest) ?? sinceFault(ask);
+    if (fault) return err(fault);
+    if (lowest === undefined) return taken(ask, {});
+    const since = sinceOf(ask);
+    const told =
+      msOf(since) < ask.at.ms
+        ? `lowest ${lowest} since ${since}`
+        : `no temperature was entered before this one, so lowest ${lowest} counts for no time: say from when (since)`;
+    return taken(ask, { since }, [told]);
   },
   evolve: (state, entry) => {
-    const { temperature: read, lowest, place = '' } = entry.data;
-    return ok(withMark(state, place, markOf(state, entry, { temperature: read, lowest, isSurface: false })));
+    const { temperature: read, lowest, since, place = '' } = entry.data;
+    return ok(withMark(state, place, markOf(state, entry, { temperature: read, lowest, since, isSurface: false })));
   },
   words: (data) => `${data.temperature} entered`,
 };

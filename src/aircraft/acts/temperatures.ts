@@ -15,8 +15,9 @@ type Import = AskedOf<'temperatures'>;
 
 const scales: Readonly<Record<NonNullable<Import['unit']>, Scale>> = { C: '°C', F: '°F', K: 'K' };
 
-const wordsIn = ({ column, unit, dates }: Pick<Import, 'column' | 'unit' | 'dates'>): LogWords => ({
+const wordsIn = ({ column, minimum, unit, dates }: Import): LogWords => ({
   ...(column === undefined ? {} : { column }),
+  ...(minimum === undefined ? {} : { minimum }),
   ...(unit === undefined ? {} : { unit: scales[unit] }),
   ...(dates === undefined ? {} : { dates }),
 });

@@ -9,12 +9,13 @@ import { mark, rowWidth, span, type Row } from '../drawing/rows.ts';
 import type { JobNow } from '../job-now.ts';
 import type { Canvas } from '../view/page.ts';
 
-/** The time that counted and the time by the clock, on one row or, where that is too long, on two. */
+/** How much of the cure counted and the time by the clock, on one row or, where that is too long, on two. */
 const hoursRows = (now: CureNow, stage: StageNow, width: number): readonly Row[] => {
   const counted: Row = [
     mark('counted ', 'quiet'),
-    mark(spanWords(stage.countedMs), 'strong'),
-    mark(` of ${spanWords(stage.needMs)}`),
+    ...(stage.needMs === undefined
+      ? [mark(`${stage.percent} %`, 'strong')]
+      : [mark(spanWords(stage.countedMs), 'strong'), mark(` of ${spanWords(stage.needMs)}`)]),
   ];
   const clock: Row = [mark('clock ', 'quiet'), mark(spanWords(now.clockMs))];
   const one: Row = [...counted, mark(', '), ...clock];

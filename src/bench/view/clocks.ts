@@ -1,3 +1,4 @@
+import { countedWords } from '../../job/cure.ts';
 import type { JobState } from '../../job/state.ts';
 import { isOver } from '../../job/where.ts';
 import { countdown, spanWords } from '../drawing/clock.ts';
@@ -39,7 +40,7 @@ const cureClocks = ({ cures }: JobNow): readonly Timer[] =>
     return stage
       ? [
           {
-            words: `cure ${stage.stage}: ${spanWords(stage.countedMs)} counted`,
+            words: `cure ${stage.stage}: ${countedWords(stage, spanWords)} counted`,
             style: 'person' as const,
             seconds: false,
           },

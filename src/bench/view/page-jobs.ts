@@ -1,4 +1,4 @@
-import { looseStatus, type JobStatus } from '../../aircraft/status.ts';
+import { looseStatus, stageStatusWords, type JobStatus } from '../../aircraft/status.ts';
 import { msOf } from '../../job/cure.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import type { ListItem } from '../drawing/list.ts';
@@ -30,7 +30,7 @@ const cureWords = (cure: Cure, { now }: BenchFacts): string => {
         ? 'no temperature yet'
         : `no end at ${cure.temperature}`
       : `about ${spokenTime(msOf(stage.forecast), now.ms, now.offset)}`;
-  return `${stage.stage}: ${clock}, counted ${spanWords(stage.countedMs)} of ${spanWords(stage.needMs)}, ${ready}`;
+  return `${stage.stage}: ${clock}, counted ${stageStatusWords(stage, spanWords)}, ${ready}`;
 };
 
 /** The job at the pointer in full: its open step, its cures, and what it waits for. */
@@ -69,7 +69,7 @@ const jobItem = (job: JobStatus, marks: Marks): ListItem => {
   const [first = ''] = job.waitsFor;
   const cures = job.cures.flatMap((cure) => {
     const stage = nextStage(cure);
-    return stage ? [`${stage.stage} ${spanWords(stage.countedMs)} of ${spanWords(stage.needMs)}`] : [];
+    return stage ? [`${stage.stage} ${stageStatusWords(stage, spanWords)}`] : [];
   });
   const isSaid = first.startsWith('cure: ') && cures.length > 0;
   const waits = first !== '' && !isSaid && (job.state !== 'complete' || isContradicted) ? `waits for ${first}` : '';

@@ -1,3 +1,4 @@
+import { countedWords } from '../../job/cure.ts';
 import type { JobState } from '../../job/state.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import { bar } from '../drawing/curve.ts';
@@ -44,7 +45,7 @@ const cureRows = (facts: BenchFacts, marks: Marks, width: number): readonly Row[
           return [
             [span(`${jobName(job)}: ${stage.stage}`, 'person')] as Row,
             bar(stage.progress, stage.reached, marks, Math.min(24, width)),
-            [mark(`counted ${spanWords(stage.countedMs)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
+            [mark(`counted ${countedWords(stage, spanWords)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
             ...(stage.forecast === undefined
               ? []
               : [[mark(`about ${spokenTime(stage.forecast, facts.now.ms, facts.now.offset)}`, 'quiet')] as Row]),

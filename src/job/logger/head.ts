@@ -10,6 +10,8 @@ export interface Head {
   readonly time: readonly number[];
   /** The column of the temperature, counted from 0. */
   readonly temperature: number;
+  /** The column of the lowest temperature since the row before, from 0; absent where the file has none. */
+  readonly minimum?: number;
   /** The headings; an empty list where the file has none. */
   readonly names: readonly string[];
   /** How many columns there are. */
@@ -35,6 +37,12 @@ const isTemperature = (heading: string): boolean =>
   (/temp|celsius|fahrenheit|kelvin/.test(plain(heading)) || /[°º˚]\s*[cf]\b/i.test(heading)) &&
   !/\b(?:dew|wet|alarm|set|feels|heat index)/.test(plain(heading));
 
+/** True for the heading of the lowest, or the highest, temperature since the row before. */
+const isMinimum = (heading: string): boolean =>
+  isTemperature(heading) && /\b(?:min|minimum|lowest|low)\b/.test(plain(heading));
+const isMaximum = (heading: string): boolean =>
+  isTemperature(heading) && /\b(?:max|maximum|highest|high)\b/.test(plain(heading));
+
 /** The columns of the time, from 0; empty where there is none. */
 const timeColumns = (names: readonly string[]): readonly number[] => {
   const both = names.findIndex((name) => isTime(name) && isDate(name));
@@ -52,6 +60,29 @@ const asked = (names: readonly string[], count: number, column: string): number 
   return number < count ? number : -1;
 };
 
+/** The columns by their headings or numbers, without some of them (numbers from 0). */
+const others = (all: readonly string[], names: readonly string[], without: readonly number[]): readonly string[] =>
+  all.flatMap((_, index) => (without.includes(index) ? [] : [names[index] ?? String(index + 1)]));
+
+/**
+ * The column of the minima: the one that the person names, else the one that is headed so; none where several are.
+ * @param count how many columns there are.
+ * @param taken columns (from 0) that have another use.
+ */
+const minimumIn = (
+  names: readonly string[],
+  count: number,
+  taken: readonly number[],
+  words: LogWords,
+): number | undefined | 'unclear' => {
+  if (words.minimum !== undefined) {
+    const named = asked(names, count, words.minimum);
+    return named >= 0 && !taken.includes(named) ? named : 'unclear';
+  }
+  const [only, ...more] = names.flatMap((name, index) => (isMinimum(name) && !taken.includes(index) ? [index] : []));
+  return more.length > 0 ? undefined : only;
+};
+
 const chosen = (
   from: readonly number[],
   all: readonly string[],
@@ -61,12 +92,21 @@ const chosen = (
   words: LogWords,
 ): HeadFound => {
   const named = words.column === undefined ? undefined : asked(names, all.length, words.column);
-  const columns = named === undefined ? from : named >= 0 && !time.includes(named) ? [named] : [];
+  // A column of minima or maxima is the temperature only where the file has no other.
+  const plainOnes = from.filter((column) => !isMinimum(names[column] ?? '') && !isMaximum(names[column] ?? ''));
+  const offeredHere = plainOnes.length > 0 ? plainOnes : from;
+  const columns = named === undefined ? offeredHere : named >= 0 && !time.includes(named) ? [named] : [];
   const [temperature] = columns;
-  if (temperature !== undefined && columns.length === 1)
-    return { kind: 'head', head: { separator, time, temperature, names, columns: all.length } };
-  const offered = columns.length > 0 ? columns : all.map((_, index) => index).filter((index) => !time.includes(index));
-  return { kind: 'unclear', columns: offered.map((index) => names[index] ?? String(index + 1)) };
+  if (temperature !== undefined && columns.length === 1) {
+    const minimum = minimumIn(names, all.length, [temperature, ...time], words);
+    if (minimum === 'unclear') return { kind: 'unclear', columns: others(all, names, [temperature, ...time]) };
+    const head = { separator, time, temperature, names, columns: all.length };
+    return { kind: 'head', head: minimum === undefined ? head : { ...head, minimum } };
+  }
+  return {
+    kind: 'unclear',
+    columns: columns.length > 0 ? columns.map((index) => names[index] ?? String(index + 1)) : others(all, names, time),
+  };
 };
 
 /** Reads a line of headings, which must name a time and a temperature. */

@@ -4,6 +4,8 @@ import type { Scale } from '../../quantity/ticks.ts';
 export interface LogWords {
   /** The column of the temperature, by name or by number from 1. */
   readonly column?: string;
+  /** The column of the minima, in the same way. */
+  readonly minimum?: string;
   readonly unit?: Scale;
   readonly dates?: 'day-first' | 'month-first';
 }
@@ -14,6 +16,8 @@ export interface LogRows {
   readonly ms: Float64Array;
   /** Temperatures in ninths of a nanokelvin; see `quantity/ticks.ts`. */
   readonly ticks: Float64Array;
+  /** The lowest since the row before, in the same ticks; NaN in a row without one. Absent where the file has no column of minima. */
+  readonly lowest?: Float64Array;
   readonly scale: Scale;
 }
 
@@ -43,10 +47,21 @@ const summed = (steps: readonly number[]): Float64Array => {
 };
 
 /** Rows as one line of text. The program keeps them in its snapshot between two runs. */
-export const rowsText = ({ ms, ticks, scale }: LogRows): string =>
-  JSON.stringify({ scale, ms: deltas(ms), ticks: deltas(ticks) });
+export const rowsText = ({ ms, ticks, lowest, scale }: LogRows): string =>
+  JSON.stringify({
+    scale,
+    ms: deltas(ms),
+    ticks: deltas(ticks),
+    ...(lowest ? { lowest: Array.from(lowest, (low) => (Number.isNaN(low) ? null : low)) } : {}),
+  });
 
 export const rowsIn = (text: string): LogRows => {
-  const { scale, ms, ticks } = JSON.parse(text) as { scale: Scale; ms: number[]; ticks: number[] };
-  return { scale, ms: summed(ms), ticks: summed(ticks) };
+  const read = JSON.parse(text) as { scale: Scale; ms: number[]; ticks: number[]; lowest?: (number | null)[] };
+  const { scale, ms, ticks, lowest } = read;
+  return {
+    scale,
+    ms: summed(ms),
+    ticks: summed(ticks),
+    ...(lowest ? { lowest: Float64Array.from(lowest, (low) => low ?? NaN) } : {}),
+  };
 };

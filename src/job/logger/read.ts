@@ -30,9 +30,18 @@ interface Row {
   readonly line: number;
   readonly time: string;
   readonly degrees: string;
+  /** The lowest since the row before; '' where the row has none. */
+  readonly lowest: string;
 }
 
 const isPassedOver = (line: string): boolean => line.trim() === '' || /^[\s,;]*$/.test(line) || line.startsWith('#');
+
+/** The columns that the person named. */
+const namedColumns = ({ column, minimum }: LogWords): string =>
+  [
+    ...(column === undefined ? [] : [`${quoted(column)} for the temperature`]),
+    ...(minimum === undefined ? [] : [`${quoted(minimum)} for the lowest`]),
+  ].join(' and ');
 
 /** Finds the headings or the first row of data. `line` is its number, from 0. */
 const findHead = (
@@ -49,10 +58,10 @@ const findHead = (
     if (found.kind === 'unclear')
       return err(
         unread(
-          words.column === undefined
+          words.column === undefined && words.minimum === undefined
             ? `line ${index + 1} has several columns that may be the temperature: ${found.columns.map(quoted).join(', ')}`
-            : `line ${index + 1} has no column ${quoted(words.column)} for the temperature`,
-          words.column === undefined
+            : `line ${index + 1} has no column ${namedColumns(words)}`,
+          words.column === undefined && words.minimum === undefined
             ? 'say which one (column)'
             : `name one of: ${found.columns.map(quoted).join(', ')}`,
           at(index + 1),
@@ -75,7 +84,7 @@ const findHead = (
 const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Outcome<readonly Row[]> => {
   const rows: Row[] = [];
   const heading = hasHeadings(head) ? lines[from] : undefined;
-  const least = Math.max(head.temperature, ...head.time) + 1;
+  const least = Math.max(head.temperature, head.minimum ?? 0, ...head.time) + 1;
   for (let index = heading === undefined ? from : from + 1; index < lines.length; index += 1) {
     const line = lines[index] ?? '';
     // A log that was joined from several has its headings again, further down.
@@ -107,7 +116,8 @@ const rowsOf = (lines: readonly string[], head: Head, from: number, at: At): Out
         ),
       );
     const time = head.time.map((column) => cells[column] ?? '').join(' ');
-    rows.push({ line: index + 1, time, degrees: cells[head.temperature] ?? '' });
+    const lowest = head.minimum === undefined ? '' : (cells[head.minimum] ?? '');
+    rows.push({ line: index + 1, time, degrees: cells[head.temperature] ?? '', lowest });
     if (rows.length > mostRows)
       return err(unread(`the log has more than ${mostRows} rows`, 'import it in parts', at(index + 1)));
   }
@@ -152,46 +162,63 @@ const scaleOf = (rows: readonly Row[], head: Head, words: LogWords, at: At): Out
 interface Columns {
   readonly ms: Float64Array;
   readonly ticks: Float64Array;
+  /** NaN where a row has none. */
+  readonly lowest: Float64Array;
   readonly kind: TimeKind;
 }
+
+/** Why one cell of a row cannot be read. */
+interface BadCell {
+  readonly of: 'time' | 'degrees' | 'lowest';
+  readonly why: string;
+}
+
+const readCell = (row: Row, of: 'degrees' | 'lowest', scale: Scale): number | BadCell => {
+  const degrees = readDegrees(row[of]);
+  if (degrees === undefined) return { of, why: 'is no temperature' };
+  if (degrees.scale !== undefined && degrees.scale !== scale) return { of, why: `is not in ${scale}` };
+  const ticks = ticksIn(degrees, scale);
+  return typeof ticks === 'string' ? { of, why: ticks } : ticks;
+};
 
 const readRow = (
   row: Row,
   place: DayPlace,
   scale: Scale,
   kind: TimeKind | undefined,
-):
-  | { readonly ms: number; readonly ticks: number; readonly kind: TimeKind }
-  | { readonly of: 'time' | 'degrees'; readonly why: string } => {
+): { readonly ms: number; readonly ticks: number; readonly lowest: number; readonly kind: TimeKind } | BadCell => {
   const time = readTime(row.time, place);
   if (typeof time === 'string') return { of: 'time', why: time };
   if (kind !== undefined && time.kind !== kind)
     return { of: 'time', why: `is ${time.kind}, and the rows above are ${kind}` };
-  const degrees = readDegrees(row.degrees);
-  if (degrees === undefined) return { of: 'degrees', why: 'is no temperature' };
-  if (degrees.scale !== undefined && degrees.scale !== scale) return { of: 'degrees', why: `is not in ${scale}` };
-  const ticks = ticksIn(degrees, scale);
-  return typeof ticks === 'string' ? { of: 'degrees', why: ticks } : { ms: time.ms, ticks, kind: time.kind };
+  const ticks = readCell(row, 'degrees', scale);
+  if (typeof ticks !== 'number') return ticks;
+  const lowest = row.lowest === '' ? NaN : readCell(row, 'lowest', scale);
+  if (typeof lowest !== 'number') return lowest;
+  return lowest > ticks
+    ? { of: 'lowest', why: `is above the temperature of the row, ${row.degrees}` }
+    : { ms: time.ms, ticks, lowest, kind: time.kind };
 };
 
 const readRows = (rows: readonly Row[], head: Head, place: DayPlace, scale: Scale, at: At): Outcome<Columns> => {
   const [ms, ticks] = [new Float64Array(rows.length), new Float64Array(rows.length)];
+  const lowest = new Float64Array(rows.length);
+  const columns = { time: head.time[0] ?? 0, degrees: head.temperature, lowest: head.minimum ?? head.temperature };
   let kind: TimeKind | undefined;
   for (const [index, row] of rows.entries()) {
     const read = readRow(row, place, scale, kind);
     if ('why' in read) {
-      const column = read.of === 'time' ? (head.time[0] ?? 0) : head.temperature;
       const text = row[read.of];
       const what = text === '' ? 'is empty' : `${quoted(text)} ${read.why}`;
-      return err(
-        unread(`line ${row.line}, ${columnName(head, column)}: ${what}`, 'mend the line, or take it out', at(row.line)),
-      );
+      const where = columnName(head, columns[read.of]);
+      return err(unread(`line ${row.line}, ${where}: ${what}`, 'mend the line, or take it out', at(row.line)));
     }
     kind ??= read.kind;
     ms[index] = read.ms;
     ticks[index] = read.ticks;
+    lowest[index] = read.lowest;
   }
-  return ok({ ms, ticks, kind: kind ?? 'without offset' });
+  return ok({ ms, ticks, lowest, kind: kind ?? 'without offset' });
 };
 
 /** Line number (from 1) of the row with the latest time. @param ms times of the rows, ms since 1970. */
@@ -221,15 +248,12 @@ export const readLog = (bytes: Uint8Array, name: string, words: LogWords = {}): 
   if (!scale.ok) return scale;
   const read = readRows(rows.value, head, place.value, scale.value, at);
   if (!read.ok) return read;
-  const { ms, ticks, kind } = read.value;
+  const { ms, ticks, lowest, kind } = read.value;
   const heading =
     kind === 'without offset'
       ? offsetInHeading(head.time.map((column) => head.names[column] ?? '').join(' '))
       : undefined;
-  const ordered = inOrder(
-    ms.map((one) => one - (heading ?? 0) * 60_000),
-    ticks,
-  );
+  const ordered = inOrder({ ms: ms.map((one) => one - (heading ?? 0) * 60_000), ticks, lowest });
   const isAsked = rows.value.some((row) => dayPlaceIn(row.time) !== undefined);
   const reading: LogReading = {
     head,
@@ -241,8 +265,10 @@ export const readLog = (bytes: Uint8Array, name: string, words: LogWords = {}): 
     ...(isAsked ? { place: place.value } : {}),
     ...(heading === undefined ? {} : { offset: heading }),
   };
+  const { lowest: lows, ...kept } = ordered.rows;
   return ok({
-    ...ordered.rows,
+    ...kept,
+    ...(head.minimum === undefined ? {} : { lowest: lows }),
     scale: scale.value,
     isLocal: kind === 'without offset' && heading === undefined,
     lastLine: latestLine(rows.value, ms),

@@ -13,7 +13,7 @@ export const columnName = ({ names }: Head, column: number): string => {
 };
 
 const others = (head: Head): readonly string[] =>
-  head.names.filter((name, column) => name !== '' && column !== head.temperature && !head.time.includes(column));
+  head.names.filter((name, column) => name !== '' && ![head.temperature, head.minimum, ...head.time].includes(column));
 
 /** How the file was read, for the journal and for a person. */
 export interface LogReading {
@@ -38,6 +38,7 @@ const ifAny = (name: string, count: number): Readonly<Record<string, string>> =>
 export const readAs = ({ head, kind, scale, place, offset, late, twice }: LogReading): Log['read'] => ({
   times: kind,
   column: String(head.temperature + 1),
+  ...(head.minimum === undefined ? {} : { minimum: String(head.minimum + 1) }),
   unit: scale,
   ...(place === undefined ? {} : { dates: place }),
   ...(offset === undefined ? {} : { offset: printOffset(offset) }),
@@ -52,6 +53,9 @@ export const saidOf = ({ head, above, scale, place, offset, late, twice }: LogRe
   const ignored = others(head).map((name) => escapeText(name.slice(0, 40)));
   return [
     `${escapeText(columnName(head, head.temperature))} in ${scale}`,
+    ...(head.minimum === undefined
+      ? []
+      : [`lowest since the row before from ${escapeText(columnName(head, head.minimum))}`]),
     ...(place === undefined ? [] : [`dates ${place.replace('-', ' ')}`]),
     ...(offset === undefined ? [] : [`times at ${printOffset(offset)}, by the headings`]),
     ...counted(above, 'line above the headings passed over', 'lines above the headings passed over'),

@@ -1,7 +1,7 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { printDuration } from '../../quantity/time.ts';
-import { cureNow } from '../cure.ts';
+import { cureNow, stageWords } from '../cure.ts';
 import type { Moment } from '../moment.ts';
 import { clockRefusals } from '../refusals/clock.ts';
 import type { JobState } from '../state.ts';
@@ -16,7 +16,7 @@ const cureRefusals = (job: JobState, step: Step, moment: Moment): readonly Refus
   const trouble = clockRefusals(moment);
   if (stage?.reached === true) return trouble;
   const counted = stage
-    ? `${printDuration(stage.countedMs)} counted of ${printDuration(now.clockMs)} on the clock`
+    ? `counted ${stageWords(stage, printDuration)}, clock ${printDuration(now.clockMs)}`
     : 'nothing counted';
   return [
     ...trouble,

@@ -210,7 +210,8 @@ export const workVerbs = {
   temperature: {
     object: must('temperature', 'quantity', 'as read'),
     fields: [
-      may('lowest', 'quantity', 'the lowest since the reading before'),
+      may('lowest', 'quantity', 'the lowest, from a max-min thermometer'),
+      may('since', 'instant', 'from when lowest counts; the reading before where left out'),
       may('place', 'text', 'where; else the one unnamed place'),
     ],
     scope: 'build',
@@ -222,6 +223,7 @@ export const workVerbs = {
     fields: [
       may('place', 'text', 'where; else the one unnamed place'),
       may('column', 'text', "the temperature's column, by name or number"),
+      may('minimum', 'text', 'the column of the lowest since the row before, by name or number'),
       may('unit', 'text', 'of the temperatures, where the file does not say', ['C', 'F', 'K']),
       may('dates', 'text', 'how 02/03/2026 is meant', ['day-first', 'month-first']),
       may('offset', 'text', "how the logger's clock stood, as in +01:00"),

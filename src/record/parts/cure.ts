@@ -1,6 +1,6 @@
 import * as z from 'zod/mini';
 import { own } from '../../fault/own.ts';
-import { cureNow, msOf, type CureNow } from '../../job/cure.ts';
+import { cureNow, msOf, type CureNow, type StageNow } from '../../job/cure.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Surroundings } from '../../job/surroundings.ts';
 import type { Cure, Step } from '../../procedure/model.ts';
@@ -84,14 +84,21 @@ interface Running {
   readonly until: number;
 }
 
+/** `18 h`; where a stage has several points, `48 %: 20 h at 18 °C, 4 h at 25 °C`. */
+const countedText = ({ needMs, countedMs, percent, atPoints }: StageNow): string => {
+  if (needMs !== undefined) return printDuration(countedMs);
+  const times = atPoints.filter(({ ms }) => ms > 0).map(({ at, ms }) => `${printDuration(ms)} at ${at}`);
+  return times.length === 0 ? `${percent} %` : `${percent} %: ${times.join(', ')}`;
+};
+
 const stagesOf = (cure: Cure, now: CureNow): RecordCure['stages'] =>
   now.stages.map((stage) => ({
     stage: stage.stage,
     needs: (cure.stages.find((one) => one.stage === stage.stage)?.points ?? []).map(
       ({ time, at }) => `${time.text} at ${at.text}`,
     ),
-    counted: printDuration(stage.countedMs),
-    needed: printDuration(stage.needMs),
+    counted: countedText(stage),
+    needed: stage.needMs === undefined ? '100 %' : printDuration(stage.needMs),
     reached: stage.reached,
   }));
 

@@ -204,6 +204,45 @@ describe('a file that cannot be read is refused by line and column, and nothing 
   });
 });
 
+describe('a column of minima', () => {
+  const three = [
+    'time,temp (C),min temp (C),max temp (C)',
+    '2026-03-02 09:00,20.5,18,21',
+    '2026-03-02 09:10,19.25,,20',
+  ];
+  const lows = ({ lowest, scale }: Log): readonly string[] =>
+    Array.from(lowest ?? [], (low) => (Number.isNaN(low) ? '' : degreesOf(low, scale).toString()));
+
+  it('is found by its heading, and a row may be without one', () => {
+    const log = taken(three.join('\n'));
+    expect(rows(log)).toEqual(two);
+    expect(lows(log)).toEqual(['18', '']);
+    expect(log.read).toMatchObject({ column: '2', minimum: '3' });
+    expect(log.said).toContain('lowest since the row before from column 3, "min temp (C)"');
+    expect(rowsIn(rowsText(log))).toEqual({ ms: log.ms, ticks: log.ticks, lowest: log.lowest, scale: log.scale });
+  });
+
+  it('may be named where its heading does not say so', () => {
+    const text = three.join('\n').replace('min temp (C),max temp (C)', 'low,high');
+    expect(lows(taken(text, { minimum: 'low' }))).toEqual(['18', '']);
+    expect(lows(taken(text, { minimum: '3' }))).toEqual(['18', '']);
+    expect(taken(text)).not.toHaveProperty('lowest');
+    expect(fault(text, { minimum: 'coldest' }).what).toContain('"coldest" for the lowest');
+  });
+
+  it('is refused where it is above the temperature of its row', () => {
+    expect(fault(three.join('\n').replace(',18,', ',20.6,'))).toMatchObject({
+      what: 'line 2, column 3, "min temp (C)": "20.6" is above the temperature of the row, 20.5',
+    });
+    expect(fault(three.join('\n').replace(',18,', ',cold,')).what).toContain('column 3');
+  });
+
+  it('counts the colder of two minima of one row', () => {
+    const text = [...three, '2026-03-02 09:00,20.5,17,21'].join('\n');
+    expect(lows(taken(text))).toEqual(['17', '']);
+  });
+});
+
 describe('laws of reading a log', () => {
   const row = fc.record({ minute: fc.integer({ min: 0, max: 5000 }), tenths: fc.integer({ min: -400, max: 600 }) });
   const degrees = (tenths: number): string => (tenths / 10).toFixed(1);
