@@ -31,7 +31,8 @@ export const doneLine = (done: Done): string => {
   // A look from elsewhere: carried in by one person, signed by another.
   const signed = isLookVerb(done.type) && 'person' in done.data ? done.data.person : undefined;
   const whose = signed !== undefined && signed !== done.by ? ` (signed by ${signed})` : '';
-  return `${done.at} ${done.by} ${what}${whose}${done.verdict === undefined ? '' : `: ${done.verdict}`}`;
+  const counts = 'refused' in done.data ? ', not counted' : '';
+  return `${done.at} ${done.by} ${what}${whose}${done.verdict === undefined ? '' : `: ${done.verdict}${counts}`}`;
 };
 
 /** The same, with what the engine has to say about it. */

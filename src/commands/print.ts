@@ -30,6 +30,7 @@ export const faultLine = (fault: Fault): string => {
 const faultLines = (fault: Fault): readonly string[] => [
   faultLine(fault),
   ...(fault.items ?? []).map((item) => `  ${item}`),
+  ...(fault.mayBeDone === true ? ["  if it is done already, enter it with its reason: done='…'"] : []),
 ];
 
 // JSON leaves some characters as they are that steer a terminal (U+0080 to U+009F, bidi marks): they are escaped here.

@@ -21,13 +21,13 @@ export interface Fault {
   readonly todo: string;
   /** What `what` counts, one item a line, where it is too much for one line. */
   readonly items?: readonly string[];
+  /** Present on a refusal where the act may be written down all the same, with `done` and its reason, if it is done already. */
+  readonly mayBeDone?: true;
 }
 
 export interface Refusal extends Fault {
   readonly kind: 'refused';
   readonly code: RefusalCode;
-  /** Present where the act may be written down all the same, with `done` and its reason, if it is done already. */
-  readonly mayBeDone?: true;
 }
 
 /** Either the value asked for, or the fault that prevents it. The program throws only for bugs and for the disk. */

@@ -1,5 +1,6 @@
 import { own } from '../../fault/own.ts';
 import type { JobState } from '../../job/state.ts';
+import { currentActs, fastenerNow, overTightened } from '../../job/parts/tighten.ts';
 import { limitsNow } from '../../job/values.ts';
 import type { Step, Tighten } from '../../procedure/model.ts';
 import type { Form, Question } from '../session/form.ts';
@@ -16,13 +17,15 @@ const ask = (name: string, words: string, unit: string): Question => ({
   unit,
 });
 
-/** The values of one fastener. Its mark is not among them: that is an act of its own, once they are entered. */
-const tightenForm = (job: JobState, step: Step, tighten: Tighten, fastener: number): Form => {
+const reasonQuestion: Question = { name: 'reason', ask: 'Why is it tightened again?', kind: 'text', required: true };
+
+/** The values of one fastener. From the second try on its reason is asked too. Its mark is not among them: that is an act of its own, once they are entered. */
+export const tightenForm = (job: JobState, step: Step, tighten: Tighten, fastener: number): Form => {
   const fixed = tighten.torque && limitsNow(job, tighten.torque);
   const torqueUnit = (fixed?.low ?? fixed?.high)?.at.unit.name ?? limitsUnit(tighten.torque, 'N·m');
-  const tries = (own(job.fasteners, step.step) ?? []).filter(
-    (act) => act.fastener === fastener && act.superseded === undefined,
-  );
+  const tries = currentActs(job, step.step, fastener);
+  const now = fastenerNow(job, step.step, fastener);
+  const isAgain = now?.torque !== undefined || now?.past !== undefined;
   return {
     key: `tighten ${job.id} ${step.step} ${fastener} ${tries.length}`,
     title: tighten.fasteners === 1 ? step.title : `Fastener ${fastener}`,
@@ -35,6 +38,7 @@ const tightenForm = (job: JobState, step: Step, tighten: Tighten, fastener: numb
       ...(tighten.torque ? [ask('torque', 'Torque, as the wrench shows it', torqueUnit)] : []),
       ...(tighten.fingerTight ? [ask('finger-tight', 'Turns by hand', limitsUnit(tighten.fingerTight, 'turns'))] : []),
       ...(tighten.past ? [ask('past', 'Turns past finger-tight', limitsUnit(tighten.past, 'turns'))] : []),
+      ...(isAgain ? [reasonQuestion] : []),
     ],
     subject: { part: 'tighten', step, tighten, fastener },
   };
@@ -71,7 +75,8 @@ export const tightenPart = {
   said: tightenSaid,
   again: (job, step, trouble) => {
     const act = (own(job.fasteners, step.step) ?? []).find(({ entry }) => trouble.key.startsWith(`${entry}=`));
-    return act && step.tighten && tightenForm(job, step, step.tighten, act.fastener);
+    if (!act || !step.tighten || overTightened(job, step, step.tighten, act.fastener) !== undefined) return undefined;
+    return tightenForm(job, step, step.tighten, act.fastener);
   },
   corrections,
 } satisfies BenchPart<'tighten'>;

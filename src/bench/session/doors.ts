@@ -1,6 +1,7 @@
 import { nameOf, peopleOf, powersOf } from '../../aircraft/state.ts';
 import type { JobState } from '../../job/state.ts';
-import type { Trouble } from '../../job/parts/part.ts';
+import { whichOf } from '../../job/breach.ts';
+import type { Trouble, Which } from '../../job/parts/part.ts';
 import type { Step } from '../../procedure/model.ts';
 import { reworkStart } from '../../job/rework.ts';
 import type { BenchFacts } from '../ports.ts';
@@ -38,6 +39,10 @@ export const acceptance = (facts: BenchFacts): readonly Question[] => {
       ];
 };
 
+/** A fastener, and a value that a rule refused, are decided alone; any other value with all of its step. */
+const oneOf = (trouble: Trouble): Which =>
+  trouble.verdict === 'refused' || trouble.fastener !== undefined ? whichOf(trouble) : {};
+
 const disposeForm = (
   job: JobState,
   trouble: Trouble,
@@ -50,7 +55,7 @@ const disposeForm = (
   about: [trouble.what],
   verb: 'dispose',
   job: job.id,
-  fixed: { on: trouble.on, 'as-what': as },
+  fixed: { on: trouble.on, ...oneOf(trouble), 'as-what': as },
   questions,
 });
 
@@ -58,7 +63,9 @@ const titleOf = (job: JobState, step: string): string => job.plan.steps.find((on
 
 /** The ways on from a value outside its limits (the doors), in the order in which one would try them. */
 export const doors = (facts: BenchFacts, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
-  const again = anotherTry(job, step, trouble);
+  const isRefused = trouble.verdict === 'refused';
+  const again = isRefused ? undefined : anotherTry(job, step, trouble);
+  const isAlone = Object.keys(oneOf(trouble)).length > 0;
   const back = reworkStart(job, trouble.step, 'rework');
   const scrapped = reworkStart(job, trouble.step, 'scrap');
   const door = (label: string, aside: string, as: string, questions: readonly Question[]): MenuItem => ({
@@ -79,12 +86,28 @@ export const doors = (facts: BenchFacts, job: JobState, step: Step, trouble: Tro
           } as const,
         ]
       : []),
-    door('rework', `make it right: back to ${back ? titleOf(job, back.step) : 'this step'}`, 'rework', [reason]),
-    door('repair', 'fit for use, not to the drawing', 'repair', [reason, ...acceptance(facts)]),
-    door('use as is', 'accepted as it stands', 'use-as-is', [reason, ...acceptance(facts)]),
-    door('scrap', `a new part: back to ${scrapped ? titleOf(job, scrapped.step) : 'the first step'}`, 'scrap', [
-      reason,
-    ]),
+    door(
+      'rework',
+      isAlone
+        ? 'make it right: this one alone'
+        : `make it right: back to ${back ? titleOf(job, back.step) : 'this step'}`,
+      'rework',
+      [reason],
+    ),
+    ...(isRefused && job.plan.strict
+      ? []
+      : [
+          door('repair', 'fit for use, not to the drawing', 'repair', [reason, ...acceptance(facts)]),
+          door('use as is', 'accepted as it stands', 'use-as-is', [reason, ...acceptance(facts)]),
+        ]),
+    door(
+      'scrap',
+      trouble.fastener === undefined
+        ? `a new part: back to ${scrapped ? titleOf(job, scrapped.step) : 'the first step'}`
+        : 'a new fastener',
+      'scrap',
+      [reason],
+    ),
     door('ask the designer', 'the job waits', 'ask', [reason]),
   ];
 };

@@ -104,7 +104,7 @@ export const menuItems = (facts: BenchFacts, menu: MenuGroup, job: JobState | un
   if (menu === 'stock') return stockItems(facts, job);
   if (!job) return allItems(facts, undefined);
   if (isWithdrawn(job)) return screenItems(job);
-  if (menu === 'value') return valueItems();
+  if (menu === 'value') return valueItems(job);
   if (menu === 'correct') return correctItems(facts, job);
   if (menu === 'again') return isOver(job) ? [] : againItems(job);
   if (menu === 'work') return workItems(facts, job);

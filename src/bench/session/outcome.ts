@@ -18,11 +18,15 @@ import { openJob } from './open-job.ts';
 import { takenWords } from './words.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
-const answerTo = (done: Done, act?: Act, job?: JobState): ShownAnswer => ({
-  kind: 'taken',
-  lines: [...(act ? takenWords(done, job) : []), ...done.told],
-  ...(done.verdict === undefined ? {} : { verdict: done.verdict }),
-});
+/** What a rule refused, and was written down as done, is never shown with a tick. */
+const answerTo = (done: Done, act?: Act, job?: JobState): ShownAnswer => {
+  const isCounted = !('refused' in done.data);
+  return {
+    kind: isCounted ? 'taken' : 'notice',
+    lines: [...(act ? takenWords(done, job) : []), ...done.told],
+    ...(done.verdict === undefined || !isCounted ? {} : { verdict: done.verdict }),
+  };
+};
 
 const isBase = (page: Page): boolean => page.page === 'walk' || page.page === 'jobs';
 

@@ -3,6 +3,7 @@ import { jobById } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { bouncesOn } from './commit.ts';
 import { menuItems, waysOut } from './menu.ts';
+import { doneItem } from './menu/done.ts';
 import type { MenuItem } from './menu/item.ts';
 import { openItem } from './open-item.ts';
 import { pressedDigit, pressList } from './press-list.ts';
@@ -36,7 +37,9 @@ export const pressMenu = (
 /** What can be done about a refusal, in the job that was refused. */
 export const refusedItems = (facts: BenchFacts, page: Of<'refused'>): readonly MenuItem[] => {
   const job = jobById(facts, page.act?.job);
-  return job && page.fault.kind === 'refused' ? waysOut(facts, job, page.fault.code) : [];
+  if (!job || page.fault.kind !== 'refused') return [];
+  const isOffered = page.act !== undefined && page.fault.mayBeDone === true;
+  return [...waysOut(facts, job, page.fault.code), ...(isOffered ? [doneItem(job, page.act, page.fault.what)] : [])];
 };
 
 /** One key on a refusal. */

@@ -48,7 +48,9 @@ export const contentOfDoors = (
       ...title(prompt.step.title, canvas.width),
       ...(trouble
         ? marked(
-            trouble.verdict === 'outside' ? canvas.marks.not : canvas.marks.undecided,
+            { outside: canvas.marks.not, undecided: canvas.marks.undecided, refused: canvas.marks.attention }[
+              trouble.verdict
+            ],
             trouble.what,
             canvas.width,
             trouble.verdict === 'outside' ? 'outside' : 'person',

@@ -5,7 +5,7 @@ import type { Reading, Step } from '../../procedure/model.ts';
 import { readingOf, resultOf, stepOf } from '../../procedure/plan.ts';
 import { breachKey, isBreachKey, whichOf } from '../breach.ts';
 import { letCount, redo, reopen, reopenJob, stampOf, stepDraft, touch, voidReleases, type JobDraft } from '../draft.ts';
-import type { EntryOf } from '../entry.ts';
+import type { AskedOf, EntryOf } from '../entry.ts';
 import { nonconformances, type Nonconformance } from '../nonconformances.ts';
 import { supersede, type Which } from '../parts/part.ts';
 import { performerRefusals, powerRefusals } from '../refusals/power.ts';
@@ -54,9 +54,13 @@ const targetOf = ({ job, moment }: AskedJob, on: string, which: Which): Target |
   return { step: own ?? step, covers: [...new Set(covers)] };
 };
 
+/** The one value that a disposition names. Scrap is about the whole part, unless it is a fastener. */
+const namedIn = ({ 'as-what': kind, fastener, position, n }: AskedOf<'dispose'>): Which =>
+  whichOf(kind === 'scrap' ? { fastener, position: undefined, n: undefined } : { fastener, position, n });
+
 /** A disposition of one value names a fastener of its step, or a position or number of its reading. */
 const whichFault = ({ job, data }: Ask<'dispose'>): Fault | undefined => {
-  const { on, fastener, position, n, 'as-what': kind } = data;
+  const { on, fastener, position, n } = data;
   const count = stepOf(job.plan, on)?.tighten?.fasteners ?? 0;
   if (fastener !== undefined && (fastener < 1 || fastener > count))
     return count === 0
@@ -64,11 +68,10 @@ const whichFault = ({ job, data }: Ask<'dispose'>): Fault | undefined => {
       : usage('unknown-id', `${on} has no fastener ${fastener}`, `give 1 to ${count}`);
   if (position === undefined && n === undefined) return undefined;
   const reading = readingOf(job.plan, on)?.reading;
-  if (!reading || !slotsOf(reading).some((slot) => isNamed({ ...whichOf({ position, n }) }, slot)))
-    return usage('unknown-id', `${on} has no such value`, reading ? slotsText(reading) : 'name a reading');
-  return kind === 'scrap'
-    ? usage('field-unknown', `scrap is about the whole of ${on}`, 'leave out position and n')
-    : undefined;
+  const isThere = reading && slotsOf(reading).some((slot) => isNamed(whichOf({ fastener, position, n }), slot));
+  return isThere
+    ? undefined
+    : usage('unknown-id', `${on} has no such value`, reading ? slotsText(reading) : 'name a reading');
 };
 
 const slotsText = ({ positions, times }: Reading): string =>
@@ -145,7 +148,7 @@ export const disposeAct: Act<'dispose'> = {
     const { on, 'as-what': kind, 'accepted-by': who } = ask.data;
     const fault = whichFault(ask);
     if (fault) return err(fault);
-    const which = whichOf(ask.data);
+    const which = namedIn(ask.data);
     const target = targetOf(ask, on, which);
     if (!target)
       return err(
@@ -182,13 +185,13 @@ export const disposeAct: Act<'dispose'> = {
       reason,
       covers,
       step,
-      ...whichOf(entry.data),
+      ...namedIn(entry.data),
       ...(acceptedBy === undefined ? {} : { acceptedBy }),
       ...(letter === undefined ? {} : { letter }),
     };
     draft.dispositions.push(disposition as Draft<Disposition>);
     if (isAccepting(kind)) acceptBreaches(draft, job, entry);
-    const which = whichOf(entry.data);
+    const which = namedIn(entry.data);
     if (isAccepting(kind) || kind === 'ask') touch(draft, step, entry);
     else if (Object.keys(which).length > 0) redoOne(draft, job, { ...which, on, step }, entry);
     else {

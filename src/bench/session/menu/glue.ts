@@ -3,6 +3,7 @@ import type { Batch, JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
 import type { Step } from '../../../procedure/model.ts';
 import { mixForm } from '../../parts/mix.ts';
+import { doneItem } from './done.ts';
 import { because, formItem, formOf, item, type MenuItem } from './item.ts';
 import { departItem } from './work.ts';
 
@@ -26,6 +27,7 @@ export const overItems = (job: JobState, step: Step): readonly MenuItem[] => [
           aside: 'used all the same',
         },
       ]),
+  doneItem(job, { verb: 'finish', data: { step: step.step } }, 'The pot life was over before the step was finished.'),
 ];
 
 /** One more cup for the open mix, with its own number and its own sample. */

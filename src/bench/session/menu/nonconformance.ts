@@ -1,4 +1,5 @@
 import { aroundOf } from '../../../aircraft/surroundings.ts';
+import { isBreachKey, whichOf } from '../../../job/breach.ts';
 import { nonconformances, type Nonconformance } from '../../../job/nonconformances.ts';
 import type { JobState } from '../../../job/state.ts';
 import type { BenchFacts } from '../../ports.ts';
@@ -24,20 +25,25 @@ const decided = (facts: BenchFacts, job: JobState, one: Nonconformance): readonl
       formOf('dispose', job.id, {
         title: `Decide: ${one.on}`,
         about: [one.what],
-        fixed: { on: one.on },
+        fixed: { on: one.on, ...whichOf(one) },
         questions: [choice('as-what', 'What becomes of it', choices), reason, ...more],
       }),
       one.what,
     );
-  return [form(ways, 'do it anew, or ask', []), form(accepted, 'let it stand', acceptance(facts))];
+  const isAccepted = !(job.plan.strict && isBreachKey(one.key));
+  return [
+    form(ways, 'do it anew, or ask', []),
+    ...(isAccepted ? [form(accepted, 'let it stand', acceptance(facts))] : []),
+  ];
 };
 
 /** Everything in doubt, once for each name under which a disposition names it. */
 export const nonconformanceItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => {
   const open = nonconformances(job, aroundOf(facts.build, job, facts.now.ms)).filter((one) => one.open);
-  const names = [...new Set(open.map(({ on }) => on))];
-  return names.flatMap((name) => {
-    const first = open.find(({ on }) => on === name);
+  const nameOf = (one: Nonconformance): string => JSON.stringify([one.on, whichOf(one)]);
+  const byName = new Map(open.toReversed().map((one) => [nameOf(one), one]));
+  return [...new Set(open.map(nameOf))].flatMap((name) => {
+    const first = byName.get(name);
     return first ? decided(facts, job, first) : [];
   });
 };

@@ -1,9 +1,10 @@
 import type { JobState } from '../../../job/state.ts';
-import { currentStep } from '../../../job/where.ts';
+import { currentStep, isOver } from '../../../job/where.ts';
 import { spokenTime } from '../../drawing/clock.ts';
 import { partCorrections } from '../../parts/parts.ts';
 import { readingAgainItems } from '../../parts/reading.ts';
 import type { BenchFacts } from '../../ports.ts';
+import { outOfOrderItems } from './done.ts';
 import { calculators, correctItem, correctReason, formOf, group, item, info, type MenuItem } from './item.ts';
 
 /** How many of the latest temperatures of each place are offered. */
@@ -52,9 +53,10 @@ export const correctItems = (facts: BenchFacts, job: JobState): readonly MenuIte
 export const againItems = (job: JobState): readonly MenuItem[] =>
   readingAgainItems(job, currentStep(job)?.readings ?? []);
 
-export const valueItems = (): readonly MenuItem[] => [
+export const valueItems = (job: JobState): readonly MenuItem[] => [
   group('correct a value', 'correct', 'a slip of the finger'),
   group('take a value again', 'again', 'another try'),
   info('values so far', 'values'),
   calculators,
+  ...(isOver(job) ? [] : outOfOrderItems(job)),
 ];
