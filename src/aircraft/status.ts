@@ -170,6 +170,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
   const { wants } = next(job, step, { around, ms: at, offset: 0, by: '', with: [] });
   const asked = job.dispositions.findLast((one) => one.kind === 'ask' && one.step === step.step);
   return [
+    ...wants.flatMap((one) => (one.want === 'barred' ? one.refusals.map(({ what }) => what) : [])),
     ...wants.flatMap((one) => (one.want === 'cure' ? [`cure: ${one.until}`] : [])),
     ...wants.flatMap((one) => (one.want === 'look' ? [lookWords(one)] : [])),
     ...(asked ? ['the designer'] : []),

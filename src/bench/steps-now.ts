@@ -1,6 +1,6 @@
 import { memoised } from '../fault/memo.ts';
 import type { JobState } from '../job/state.ts';
-import { isSkipped, walkedSteps } from '../job/step-state.ts';
+import { isNotDone, isSkipped, walkedSteps } from '../job/step-state.ts';
 import { troublesOf } from '../job/troubles.ts';
 import { currentStep, isDone, placeMark } from '../job/where.ts';
 import type { Step } from '../procedure/model.ts';
@@ -8,7 +8,7 @@ import type { Step } from '../procedure/model.ts';
 /** One step of a job as it is now. */
 export interface StepNow {
   readonly step: Step;
-  readonly is: 'left' | 'done' | 'open' | 'todo';
+  readonly is: 'left' | 'not-done' | 'done' | 'open' | 'todo';
   /** A value of it is outside its limits or undecided. */
   readonly isTroubled: boolean;
 }
@@ -26,7 +26,8 @@ export const stepsNow = memoised((job: JobState): StepsNow => {
   const open = currentStep(job);
   const steps = walkedSteps(job).map((step): StepNow => {
     const isTroubled = troublesOf(job, step).length > 0;
-    if (isSkipped(job, step)) return { step, is: 'left', isTroubled };
+    if (isSkipped(job, step) && step !== open)
+      return { step, is: isNotDone(job, step) ? 'not-done' : 'left', isTroubled };
     return { step, is: isDone(job, step) ? 'done' : step === open ? 'open' : 'todo', isTroubled };
   });
   return { steps, open, at: steps.findIndex(({ step }) => step === open), place: placeMark(job) };

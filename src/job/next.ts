@@ -15,6 +15,7 @@ import { waitFrom } from './parts/wait.ts';
 import { potLifeNow } from './potlife.ts';
 import { finishRefusals } from './refusals/finishing.ts';
 import { mixRefusals } from './refusals/mixing.ts';
+import { barsOf } from './refusals/opening.ts';
 import type { JobState } from './state.ts';
 import { stepStateOf } from './step-state.ts';
 import { troublesOf } from './troubles.ts';
@@ -76,7 +77,9 @@ const wantsOf = (job: JobState, step: Step, moment: Moment): readonly Want[] => 
   const commits = isBegun ? [] : commitsOf(job.plan, step);
   const helpers = helpersFirst(job, step, moment, { isBegun, wantsMix });
   const last = helpers ?? helpersLast(job, step, moment);
+  const bars = barsOf(job, step, moment);
   return [
+    ...(bars.length > 0 ? [{ want: 'barred' as const, refusals: bars }] : []),
     ...glueWants(job, step, moment),
     ...wantsAtOpening(job, step, isBegun),
     ...(commits.length > 0 || (!isBegun && step.mix && helpers) ? [{ want: 'begin' as const, commits }] : []),

@@ -1,6 +1,7 @@
 import type { WantOf } from '../../job/next/want.ts';
 import type { Trouble, Wanted } from '../../job/parts/part.ts';
 import type { JobState } from '../../job/state.ts';
+import type { Surroundings } from '../../job/surroundings.ts';
 import type { PartName, Step } from '../../procedure/model.ts';
 import type { Row } from '../drawing/rows.ts';
 import type { JobNow } from '../job-now.ts';
@@ -36,7 +37,7 @@ export interface OpenForm<P extends PartName = PartName> {
 /** What the bench knows of one part of a step. Everything in it is a pure function of state, time and size. */
 export interface BenchPart<P extends PartName> {
   /** How the part is asked for, or how what it waits for is shown. */
-  readonly ask: (job: JobState, step: Step, wanted: WantedOf<P>) => Prompt;
+  readonly ask: (job: JobState, step: Step, wanted: WantedOf<P>, around: Surroundings) => Prompt;
   /** To be read above its question, besides the step's own words. */
   readonly text?: (here: JobNow, step: Step) => readonly Row[];
   /** Its question, with what is drawn around it. Absent: the question alone. */

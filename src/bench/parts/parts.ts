@@ -40,9 +40,13 @@ type PartOf<P extends PartName> = (typeof benchParts)[P];
 const every = Object.values(benchParts) as readonly BenchPart<PartName>[];
 
 /** How something is asked for that is entered in a step. */
-export const askPart = <P extends Wanted['part']>(job: JobState, step: Step, wanted: WantedOf<P> & Wanted): Prompt => {
+export const askPart = <P extends Wanted['part']>(
+  { job, around }: Pick<JobNow, 'job' | 'around'>,
+  step: Step,
+  wanted: WantedOf<P> & Wanted,
+): Prompt => {
   const part: PartOf<P> = benchParts[wanted.part as P];
-  return part.ask(job, step, wanted);
+  return part.ask(job, step, wanted, around);
 };
 
 /** What is read above the question of a part, besides the step's own words. */

@@ -5,6 +5,7 @@ import { isOver, isParked, isWithdrawn } from '../../job/where.ts';
 import type { BenchFacts } from '../ports.ts';
 import { thrownCupItems } from './menu/glue.ts';
 import { calculators, formOf, group, item, info, askText, type MenuItem } from './menu/item.ts';
+import { looseItems } from './menu/left.ts';
 import { nonconformanceItems } from './menu/nonconformance.ts';
 import { answerItems, helperItems, peopleItems } from './menu/people.ts';
 import { screenItems } from './menu/screen.ts';
@@ -21,7 +22,7 @@ import {
 } from './menu/stock.ts';
 import { contradictionItems } from './owed.ts';
 import { againItems, correctItems, valueItems } from './menu/values.ts';
-import { departItem, looseItems, workItems } from './menu/work.ts';
+import { departItem, workItems } from './menu/work.ts';
 import type { MenuGroup } from './state.ts';
 
 const trueTime = item(

@@ -3,6 +3,7 @@ import type { JobNow } from '../job-now.ts';
 import { doors } from './doors.ts';
 import { holdItems, witnessItems } from './hold-items.ts';
 import { overItems } from './menu/glue.ts';
+import { barredItems } from './menu/left.ts';
 import type { MenuItem } from './menu/item.ts';
 import { promptNow } from './prompt-now.ts';
 
@@ -14,6 +15,7 @@ export const promptItems = memoised((here: JobNow): readonly MenuItem[] => {
     return trouble ? doors(here.facts, here.job, prompt.step, trouble) : [];
   }
   if (prompt.kind === 'hold') return holdItems(here, prompt.step);
+  if (prompt.kind === 'barred') return barredItems(here.facts, here.job, prompt);
   if (prompt.kind === 'over') return overItems(here.job, prompt.step);
   return prompt.kind === 'witness' ? witnessItems(here, prompt.step) : [];
 });

@@ -32,6 +32,7 @@ const askLot = ({ job }: JobNow, step: Step, material: string): Prompt => {
 
 /** How each thing that a step can want is asked for. */
 const asked: { readonly [W in Want['want']]: (here: JobNow, step: Step, want: WantOf<W>) => Prompt } = {
+  barred: (_here, step, { refusals }) => ({ kind: 'barred', step, refusals }),
   'fresh-glue': (_here, step, { life }) => ({ kind: 'over', step, life }),
   begin: (here, step, { commits }) => ({ kind: 'card', step, commits, helpers: helpersWanted(here) }),
   helpers: ({ job }, step, { needed, named, at }) => ({
@@ -45,10 +46,10 @@ const asked: { readonly [W in Want['want']]: (here: JobNow, step: Step, want: Wa
   lot: (here, step, { material }) => askLot(here, step, material),
   serial: ({ job }, step, { part }) => aside(step, partForm(job, part)),
   shop: ({ job }, step) => aside(step, shopForm(job)),
-  part: ({ job }, step, { wanted }) => askPart(job, step, wanted),
-  look: ({ job }, step, want) => benchParts.hold.ask(job, step, want),
-  cure: ({ job }, step, want) => benchParts.cure.ask(job, step, want),
-  wait: ({ job }, step, want) => benchParts.wait.ask(job, step, want),
+  part: (here, step, { wanted }) => askPart(here, step, wanted),
+  look: ({ job, around }, step, want) => benchParts.hold.ask(job, step, want, around),
+  cure: ({ job, around }, step, want) => benchParts.cure.ask(job, step, want, around),
+  wait: ({ job, around }, step, want) => benchParts.wait.ask(job, step, want, around),
 };
 
 const askFor = <W extends Want['want']>(here: JobNow, step: Step, want: WantOf<W>): Prompt => {

@@ -1,3 +1,4 @@
+import type { Refusal } from '../../fault/fault.ts';
 import type { PotLifeNow } from '../../job/potlife.ts';
 import type { Trouble } from '../../job/parts/part.ts';
 import type { Step } from '../../procedure/model.ts';
@@ -17,6 +18,8 @@ export type Prompt =
   | { readonly kind: 'witness'; readonly step: Step }
   /** `own`: the key that finishes this step, where enter does not. */
   | { readonly kind: 'finish'; readonly step: Step; readonly own: OwnKey | undefined }
+  /** The step cannot be begun yet: what it waits for, and the ways on. */
+  | { readonly kind: 'barred'; readonly step: Step; readonly refusals: readonly Refusal[] }
   /** The glue for the open step is over its pot life: it is discarded, or a departure is entered. */
   | { readonly kind: 'over'; readonly step: Step; readonly life: PotLifeNow }
   /** Nothing that could be entered here would help, such as a result that cannot be calculated. */

@@ -1,10 +1,11 @@
 import type { Step } from '../../procedure/model.ts';
+import { isNotDone, isSkipped, stepApplies, stepStateOf } from '../../job/step-state.ts';
 import { inspectedSteps, looksAt } from '../../job/hold.ts';
 import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { personName } from './job.ts';
 import { valuesOfStep } from '../parts/parts.ts';
 import type { JobNow } from '../job-now.ts';
-import { labelled, type Canvas } from './page.ts';
+import { labelled, marked, type Canvas } from './page.ts';
 
 const numbered = (texts: readonly string[], width: number): readonly Row[] =>
   texts.flatMap((text, index) =>
@@ -34,6 +35,18 @@ const departureRows = ({ job }: JobNow, width: number): readonly Row[] =>
         ),
       ];
 
+/** Steps that were left for later, or are entered as not done: nobody inspects them, and the inspector must know. */
+const notDoneRows = ({ job }: JobNow, seen: readonly Step[], { width, marks }: Canvas): readonly Row[] => {
+  const left = seen.filter((one) => stepApplies(job, one) && isSkipped(job, one));
+  return left.flatMap((one) => {
+    const skip = stepStateOf(job, one.step).skip;
+    const why = isNotDone(job, one)
+      ? `never to be done: ${skip?.notDone?.because ?? ''}`
+      : `left for later, ${skip?.tag ?? ''}, before ${skip?.before ?? ''}: ${skip?.because ?? ''}`;
+    return marked(marks.not, `Not done: ${one.title} (${why})`, width, 'outside');
+  });
+};
+
 /** What the second person inspects: what to look for, then everything entered, departed from and photographed. */
 export const holdText = (here: JobNow, step: Step, canvas: Canvas): readonly Row[] => {
   const { width } = canvas;
@@ -46,6 +59,7 @@ export const holdText = (here: JobNow, step: Step, canvas: Canvas): readonly Row
     ...(hold && hold.lookFor.length > 0
       ? [[mark('Look for', 'strong')] as Row, ...numbered(hold.lookFor, width)]
       : paragraphRows(step.do ?? step.title, width, 'strong')),
+    ...notDoneRows(here, seen, canvas),
     ...findingRows(here, step, width),
     [mark('Entered', 'strong')],
     ...(values.length === 0 ? [[mark('  nothing', 'quiet')] as Row] : values),

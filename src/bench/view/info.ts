@@ -21,21 +21,23 @@ const stepsText = (job: JobState, { width, marks }: Canvas): readonly Row[] =>
     const [sign, word, style]: readonly [string, string, Style] =
       is === 'left'
         ? [marks.left, `left for later, ${skip?.tag ?? ''}`, 'person']
-        : is === 'done'
-          ? [marks.driven, 'finished', 'order']
-          : is === 'open'
-            ? [marks.open, 'open', 'strong']
-            : [
-                step.hold ? marks.holdShut : step.permanent ? marks.permanentOpen : marks.todo,
-                step.hold
-                  ? step.hold.kind === 'hold'
-                    ? 'hold point'
-                    : 'witness point'
-                  : step.permanent
-                    ? 'permanent'
-                    : '',
-                'plain',
-              ];
+        : is === 'not-done'
+          ? [marks.not, 'not done', 'outside']
+          : is === 'done'
+            ? [marks.driven, 'finished', 'order']
+            : is === 'open'
+              ? [marks.open, 'open', 'strong']
+              : [
+                  step.hold ? marks.holdShut : step.permanent ? marks.permanentOpen : marks.todo,
+                  step.hold
+                    ? step.hold.kind === 'hold'
+                      ? 'hold point'
+                      : 'witness point'
+                    : step.permanent
+                      ? 'permanent'
+                      : '',
+                  'plain',
+                ];
     return paragraphRows(`${sign} ${index + 1} ${step.title}${word === '' ? '' : `: ${word}`}`, width, style, 4);
   });
 

@@ -92,6 +92,29 @@ export const contentOfHold = (
   ],
 });
 
+/** The step cannot be begun yet: what it waits for, and the ways on. Shown before anybody touches the work. */
+export const contentOfBarred = (
+  here: JobNow,
+  session: Session,
+  prompt: PromptOf<'barred'>,
+  canvas: Canvas,
+): PageContent => {
+  const items = promptItems(here);
+  return {
+    text: [
+      ...title(prompt.step.title, canvas.width),
+      ...prompt.refusals.flatMap(({ what, todo }) => [
+        ...marked(canvas.marks.attention, what, canvas.width, 'outside'),
+        ...paragraphRows(todo, canvas.width, 'plain', 2),
+      ]),
+    ],
+    list: asList(items),
+    work: [],
+    said: answerRows(session.answer, canvas.marks, canvas.width, here.facts.now),
+    hints: [hint(digits(items.length), 'choose'), menuHint, notYetHint],
+  };
+};
+
 /** The pot life of the glue is over: the clock at zero, and the ways on. */
 export const contentOfOver = (
   here: JobNow,

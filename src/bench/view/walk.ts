@@ -5,7 +5,7 @@ import type { BenchFacts } from '../ports.ts';
 import { promptNow } from '../session/prompt-now.ts';
 import type { Prompt, PromptOf } from '../session/prompt.ts';
 import type { Pages, Session } from '../session/state.ts';
-import { contentOfDoors, contentOfHold, contentOfOver } from './prompt-choice.ts';
+import { contentOfBarred, contentOfDoors, contentOfHold, contentOfOver } from './prompt-choice.ts';
 import { contentOfCard, contentOfComplete, contentOfFinish, contentOfMark } from './prompt-finish.ts';
 import { contentOfQuestion } from './prompt-question.ts';
 import { hint, labelled, marked, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
@@ -76,6 +76,7 @@ const contents: {
   hold: contentOfHold,
   witness: contentOfHold,
   finish: contentOfFinish,
+  barred: contentOfBarred,
   over: contentOfOver,
   stuck: contentOfStuck,
   parked: contentOfParked,

@@ -1,3 +1,4 @@
+import type { Refusal } from '../../fault/fault.ts';
 import type { Hold, Step } from '../../procedure/model.ts';
 import type { Trouble, Wanted } from '../parts/part.ts';
 import type { PotLifeNow } from '../potlife.ts';
@@ -8,6 +9,8 @@ import type { Finding } from '../state.ts';
  * now; otherwise the step, or its next act, is refused until the thing is there. What a departure has overruled is not wanted any more.
  */
 export type Want =
+  /** The step cannot be begun yet, whoever acts: it waits for a step left for later, or its area is covered. */
+  | { readonly want: 'barred'; readonly refusals: readonly Refusal[] }
   /** The pot life of the glue is over. The person discards the batch and mixes again. */
   | { readonly want: 'fresh-glue'; readonly life: PotLifeNow }
   /** The person first reads what the step commits to: the permanent steps. The list is empty where only helpers are needed. */

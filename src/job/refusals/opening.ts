@@ -2,12 +2,13 @@ import type { Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
+import { departureFor } from '../departure.ts';
 import { stepStateOf } from '../step-state.ts';
 import { contradictionRefusals } from './contradiction.ts';
 import { gateRefusals } from './gate.ts';
 import { helperRefusals, helpersToOpen } from './helpers.ts';
 import { materialRefusals } from './lots.ts';
-import { orderRefusals } from './order.ts';
+import { needRefusals, orderRefusals } from './order.ts';
 import { coveredRefusals, coverRefusals, proofRefusals } from './proof-and-cover.ts';
 import { serialRefusals } from './serials.ts';
 import { potLifeRefusals, stageRefusals } from './stage-and-pot-life.ts';
@@ -30,6 +31,15 @@ export const takingRefusals = (job: JobState, step: Step, moment: Moment): reado
   ...materialRefusals(job, step, moment),
   ...serialRefusals(job, step, moment),
 ];
+
+/**
+ * What keeps a step from being begun, whoever acts and whatever they bring, and no departure has overruled: known before the hand moves. An
+ * area is asked about only until the step is begun.
+ */
+export const barsOf = (job: JobState, step: Step, moment: Moment): readonly Refusal[] =>
+  [...needRefusals(job, step), ...(stepStateOf(job, step.step).begun ? [] : coveredRefusals(job, step, moment))].filter(
+    ({ code }) => departureFor(job, code, step) === undefined,
+  );
 
 /** What refuses the opening of a step. The first entry of any kind on a step opens it. */
 export const openingRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {

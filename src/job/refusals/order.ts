@@ -18,7 +18,7 @@ const turnRefusals = (job: JobState, step: Step): readonly Refusal[] => {
 };
 
 /** A step waits with the steps that it needs, as long as one of them is left for later. */
-const needRefusals = (job: JobState, step: Step): readonly Refusal[] =>
+export const needRefusals = (job: JobState, step: Step): readonly Refusal[] =>
   neededAbove(job, step).map(({ step: needed, tag, isNotDone }) =>
     refusal(
       'out-of-order',

@@ -1,3 +1,4 @@
+import { gatePassedAt } from '../../../aircraft/gates/passed.ts';
 import type { JobState } from '../../../job/state.ts';
 import type { Verb } from '../../../job/verbs.ts';
 import type { Act, BenchFacts } from '../../ports.ts';
@@ -38,8 +39,11 @@ export const choice = (name: string, ask: string, choices: readonly Choice[]): Q
 
 export const because = askText('because', 'Because');
 
+/** The gates that are still to come. */
 export const gateChoices = (facts: BenchFacts): readonly Choice[] =>
-  facts.build.file.gates.map((gate) => ({ value: gate, label: gate }));
+  facts.build.file.gates
+    .filter((gate) => gatePassedAt(facts.build, gate) === undefined)
+    .map((gate) => ({ value: gate, label: gate }));
 
 interface FormSpec {
   readonly title: string;

@@ -1,4 +1,3 @@
-import { isOpenItem, leftOpen } from '../../../job/loose.ts';
 import type { JobState } from '../../../job/state.ts';
 import { stepStateOf } from '../../../job/step-state.ts';
 import { currentStep } from '../../../job/where.ts';
@@ -10,7 +9,8 @@ import type { Choice } from '../form.ts';
 import type { BenchFacts } from '../../ports.ts';
 import { nonconformanceItems } from './nonconformance.ts';
 import { impactsOf, newPageFor } from '../new-page.ts';
-import { because, choice, formOf, gateChoices, item, info, askText, askWhole, type MenuItem } from './item.ts';
+import { because, choice, formOf, item, info, askText, type MenuItem } from './item.ts';
+import { skipItems } from './skip.ts';
 
 export const departItem = (job: JobState, code: string, about: string): MenuItem =>
   item(
@@ -90,19 +90,7 @@ export const workItems = (facts: BenchFacts, job: JobState): readonly MenuItem[]
   const done = job.plan.steps.filter((one) => stepStateOf(job, one.step).state === 'done').toReversed();
   return [
     ...(job.plan.strict ? [] : [departItem(job, 'manual', 'Three lines, on paper, before anybody asks.')]),
-    ...(step
-      ? [
-          item(
-            'leave this step for later',
-            formOf('skip', job.id, {
-              title: `Leave for later: ${step.title}`,
-              about: ['It becomes a loose item with a tag.'],
-              fixed: { step: step.step },
-              questions: [because, choice('before', 'To be done before', gateChoices(facts))],
-            }),
-          ),
-        ]
-      : []),
+    ...(step ? skipItems(facts, job, step) : []),
     item(
       'park the job',
       formOf('park', job.id, {
@@ -137,35 +125,3 @@ export const workItems = (facts: BenchFacts, job: JobState): readonly MenuItem[]
     info('departures', 'departures'),
   ];
 };
-
-const closeItem = (job: JobState, tag: string, label: string, open: number): MenuItem =>
-  item(
-    `close ${label}`,
-    formOf('close', job.id, {
-      title: `Close ${tag}`,
-      fixed: { tag },
-      questions: [askWhole('count', `How many are closed, counted (${open} open)`)],
-    }),
-    `${open} open`,
-  );
-
-export const looseItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => [
-  item(
-    'leave something loose',
-    formOf('loose', job.id, {
-      title: 'Left loose on purpose',
-      about: ['It gets a tag; its gate stays shut until it is closed.'],
-      questions: [
-        askText('item', 'What'),
-        askWhole('count', 'How many'),
-        askText('left', 'The state it is left in: finger tight'),
-        because,
-        choice('before', 'To be closed before', gateChoices(facts)),
-      ],
-    }),
-  ),
-  ...job.loose
-    .filter((one) => isOpenItem(one) && !one.skipped)
-    .map((one) => closeItem(job, one.tag, `${one.tag} ${one.item}`, leftOpen(one))),
-  info('loose items by gate', 'loose'),
-];
