@@ -113,6 +113,8 @@ export interface BuildStatus {
   /** Unsettled contradictions, in the order of the journal. */
   readonly contradictions: readonly ContradictionStatus[];
   readonly clock?: string;
+  /** The ids of the pages of the procedures folder, as they were last taken in. */
+  readonly pages: readonly string[];
 }
 
 /** How far a stage has come, in words. @param hours a time in ms in words. */
@@ -300,6 +302,7 @@ export const statusOf = (state: BuildState, at: number): BuildStatus => ({
   quarantine: state.file.stock.flatMap((line) =>
     line.quarantine === undefined ? [] : [{ what: stockName(line), because: line.quarantine }],
   ),
+  pages: state.pages.map(({ procedure }) => procedure),
   contradictions: openContradictions(state).map(contradictionStatus),
   ...(state.clockTrouble ? { clock: state.clockTrouble.why } : {}),
 });

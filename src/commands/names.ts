@@ -15,6 +15,7 @@ export const commands = [
   { name: 'stock', about: 'lots and parts: taken in, opened, set aside, extended' },
   { name: 'tool', about: 'the individual tools, and what was found of them' },
   { name: 'loose', about: 'what is left loose on purpose, by gate' },
+  { name: 'gate', about: 'the gate sheet: what is open before a gate, and what is excepted' },
   { name: 'person', about: 'who works on the build' },
   { name: 'key', about: 'the keys that sign' },
   { name: 'calc', about: 'the trade calculations, each with its source, range and caution' },

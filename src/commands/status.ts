@@ -10,6 +10,7 @@ import { localDay, localTime } from './local-time.ts';
 import { configurationOf } from './configuration.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { answeringProcedures } from '../workshop/procedures/bulletins.ts';
+import { newPages } from '../workshop/procedures/new-pages.ts';
 import { keptStatus } from '../workshop/opening/status-cache.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
@@ -116,31 +117,53 @@ const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call)
 
 const formats = ['text', 'json', 'ics'] as const;
 
-const bulletinLines = (bulletins: readonly BulletinStatus[]): readonly string[] =>
-  section(
+const undecidedLine = ({ bulletin, of, procedure, jobs }: BulletinStatus): string => {
+  const [first] = jobs;
+  const todo =
+    first === undefined ? '' : `; dryfit do ${first} resolve ${bulletin} as-what=comply|not-applicable|record-only`;
+  return `  ${bulletin} of ${of}: ${jobs.length === 0 ? 'not begun' : jobs.join(', ')}; ${procedure} answers it${todo}`;
+};
+
+const bulletinLines = (bulletins: readonly BulletinStatus[]): readonly string[] => [
+  ...section(
     'Bulletins not decided',
-    bulletins.map(
-      ({ bulletin, of, procedure, jobs }) =>
-        `  ${bulletin} of ${of}: ${jobs.length === 0 ? 'not begun' : jobs.join(', ')}; ${procedure} answers it${
-          jobs[0] === undefined
-            ? ''
-            : `; dryfit do ${jobs[0]} resolve ${bulletin} as-what=comply|not-applicable|record-only`
-        }`,
-    ),
+    bulletins.filter(({ jobs, toCarryOut }) => jobs.length > 0 || toCarryOut.length === 0).map(undecidedLine),
+  ),
+  ...section(
+    'Bulletins to be carried out',
+    bulletins
+      .filter(({ toCarryOut }) => toCarryOut.length > 0)
+      .map(
+        ({ bulletin, of, procedure, toCarryOut }) =>
+          `  ${bulletin} of ${of}: ${toCarryOut.join(', ')}; open until a job of ${procedure} is complete`,
+      ),
+  ),
+];
+
+const newPageLines = (pages: readonly string[]): readonly string[] =>
+  section(
+    'New in the procedures folder',
+    pages.map((page) => `  ${page}: not in the plan yet; the next start takes it in`),
   );
 
-const show = (
-  call: Call,
-  status: BuildStatus,
-  at: number,
-  bulletins: readonly BulletinStatus[],
-  closed?: Fault,
-): number => {
+/** What the procedures folder adds to a status. */
+interface FromFolder {
+  readonly bulletins: readonly BulletinStatus[];
+  /** Pages that the plan in force does not know yet. */
+  readonly newPages: readonly string[];
+}
+
+const show = (call: Call, status: BuildStatus, at: number, folder: FromFolder, closed?: Fault): number => {
   const format = formatOf(call, 'a status', formats);
   if (!format.ok) return failed(call, format.fault);
-  if (format.value === 'json') call.print.json({ ...status, bulletins });
+  if (format.value === 'json') call.print.json({ ...status, ...folder });
   else if (format.value === 'ics') call.print.raw(cureCalendar(status, at));
-  else call.print.lines(...statusLines(status, closed, call), ...bulletinLines(bulletins));
+  else
+    call.print.lines(
+      ...statusLines(status, closed, call),
+      ...bulletinLines(folder.bulletins),
+      ...newPageLines(status.build === '' ? [] : folder.newPages),
+    );
   return closed && closed.kind !== 'refused' ? failed(call, closed) : 0;
 };
 
@@ -156,7 +179,8 @@ const fromJournal = async (call: Call, answering: readonly Procedure[]): Promise
     const closed = workshop.closed();
     const isPlain = closed === undefined && workshop.notices().length === 0 && at >= workshop.state().lastAt;
     if (isPlain && status.build !== '') keepStatus(workshop.openState, status, at);
-    return show(call, status, at, bulletinsOf(workshop.state(), answering), closed);
+    const bulletins = bulletinsOf(workshop.state(), answering);
+    return show(call, status, at, { bulletins, newPages: newPages(place, status.pages) }, closed);
   });
 };
 
@@ -171,7 +195,7 @@ export const printStatus = (call: Call): number | Promise<number> => {
   // The cache does not hold what was decided about bulletins.
   return kept === undefined || answering.length > 0
     ? fromJournal(call, answering)
-    : show(call, statusLater(kept.status, at), at, []);
+    : show(call, statusLater(kept.status, at), at, { bulletins: [], newPages: newPages(place, kept.status.pages) });
 };
 
 export const statusCommand: CommandSpec = {

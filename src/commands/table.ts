@@ -20,6 +20,7 @@ const loaders: Readonly<Record<CommandName, Load>> = {
   stock: async () => (await import('./stock.ts')).stockCommand,
   tool: async () => (await import('./tool.ts')).toolCommand,
   loose: async () => (await import('./loose.ts')).looseCommand,
+  gate: async () => (await import('./gate.ts')).gateCommand,
   person: async () => (await import('./person.ts')).personCommand,
   key: async () => (await import('./key.ts')).keyCommand,
   calc: async () => (await import('./calc.ts')).calcCommand,

@@ -34,3 +34,25 @@ export type GateSheet = {
   readonly open: readonly GateItem[];
   readonly excepted: readonly ExceptedItem[];
 };
+
+const labels: Readonly<Record<GateItemKind, string>> = {
+  'not-begun': 'not begun',
+  unfinished: 'unfinished',
+  hold: 'hold point',
+  photo: 'photo',
+  sample: 'sample',
+  finding: 'finding',
+  nonconformance: 'nonconformance',
+  bulletin: 'bulletin',
+  loose: 'loose item',
+  skipped: 'skipped step',
+  tool: 'tool',
+};
+
+/** One item of a gate sheet in words, with the job that it belongs to. */
+export const gateItemWords = ({ kind, what, job }: Pick<GateItem, 'kind' | 'what' | 'job'>): string =>
+  `${labels[kind]}: ${what}${job === undefined ? '' : ` (${job})`}`;
+
+/** One exception in words, with its reason and who made it. */
+export const exceptionWords = (item: Omit<ExceptedItem, 'key'>): string =>
+  `${gateItemWords(item)}; because ${item.because} (${item.by})`;

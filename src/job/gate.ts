@@ -31,15 +31,16 @@ const unfinishedItems = (job: JobState): readonly GateItem[] => {
   if (isClosed(job)) return [];
   const current = currentStep(job);
   const { number, count } = placeMark(job, current);
-  const where = current === undefined ? 'every step is done, not completed' : `${number} of ${count}: ${current.title}`;
+  const where =
+    current === undefined ? 'every step is done, the job is not completed' : `${number} of ${count}: ${current.title}`;
   const again = job.reopened === undefined ? '' : ` ${job.reopened.entry}`;
-  return [itemOf(job, 'unfinished', `${sided(job)}: not complete, ${where}`, `unfinished ${job.id}${again}`)];
+  return [itemOf(job, 'unfinished', `${sided(job)}: ${where}`, `unfinished ${job.id}${again}`)];
 };
 
 const holdItems = (job: JobState, step: Step): readonly GateItem[] => {
   if (step.hold?.kind !== 'hold' || standingRelease(job, step.step)) return [];
   const voided = looksAt(job, step.step).filter((look) => look.voided !== undefined).length;
-  return [itemOf(job, 'hold', `hold point not released: ${step.title}`, `hold ${job.id} ${step.step} ${voided}`)];
+  return [itemOf(job, 'hold', `${step.title}, not released`, `hold ${job.id} ${step.step} ${voided}`)];
 };
 
 const photoItems = (job: JobState, step: Step): readonly GateItem[] =>
@@ -48,15 +49,15 @@ const photoItems = (job: JobState, step: Step): readonly GateItem[] =>
     const again = taken.filter(({ superseded }) => superseded !== undefined).length;
     return taken.length > again
       ? []
-      : [itemOf(job, 'photo', `photo not taken: ${show}`, `photo ${job.id} ${photo} ${again}`)];
+      : [itemOf(job, 'photo', `${show}, not taken`, `photo ${job.id} ${photo} ${again}`)];
   });
 
 /** What a gate wants of a job that is planned before it. A step that is left for later is on the sheet by its tag. */
 export const plannedItems = (job: JobState): readonly GateItem[] => [
   ...unfinishedItems(job),
-  ...walkedSteps(job)
-    .filter((step) => !isSkipped(job, step))
-    .flatMap((step) => [...holdItems(job, step), ...photoItems(job, step)]),
+  ...walkedSteps(job).flatMap((step) =>
+    isSkipped(job, step) ? [] : [...holdItems(job, step), ...photoItems(job, step)],
+  ),
 ];
 
 /** What every gate wants of every job that is begun, planned or not: samples, findings and nonconformances settled. */
@@ -64,13 +65,13 @@ export const settleItems = (job: JobState, around: Surroundings): readonly GateI
   ...job.batches
     .filter((batch) => batch.sample && !batch.sample.broken && !batch.discarded && batch.superseded === undefined)
     .map((batch) =>
-      itemOf(job, 'sample', `sample ${batch.sample?.id ?? ''} is not broken yet`, `sample ${job.id} ${batch.batch}`),
+      itemOf(job, 'sample', `${batch.sample?.id ?? ''}, not broken yet`, `sample ${job.id} ${batch.batch}`),
     ),
   ...job.findings
     .filter((finding) => finding.closed === undefined)
     .map(({ number, text, answers }) => {
       const state = answers.length === 0 ? 'not answered' : 'answered, not looked at again';
-      return itemOf(job, 'finding', `finding ${number}, ${state}: ${text}`, `finding ${job.id} ${number}`);
+      return itemOf(job, 'finding', `${number}, ${state}: ${text}`, `finding ${job.id} ${number}`);
     }),
   ...nonconformances(job, around)
     .filter((one) => one.open)
@@ -91,12 +92,7 @@ const looseKey = ({ tag, closings }: Pick<LooseItem, 'tag' | 'closings'>): strin
 
 const looseOf = (job: JobState, item: LooseItem, around: Surroundings): GateItem => {
   if (item.skipped)
-    return itemOf(
-      job,
-      'skipped',
-      `${item.tag} step left for later: ${stepOf(job.plan, item.item)?.title ?? item.item}`,
-      looseKey(item),
-    );
+    return itemOf(job, 'skipped', `${item.tag} ${stepOf(job.plan, item.item)?.title ?? item.item}`, looseKey(item));
   const isOut = isTool(job, item, around);
   const what = `${item.tag} ${item.item}: ${leftOpen(item)} ${item.left}`;
   return itemOf(job, isOut ? 'tool' : 'loose', isOut ? `${what}, not counted back` : what, looseKey(item));

@@ -5,6 +5,7 @@ import { err, ok, type Outcome } from '../fault/fault.ts';
 import type { Command, Data } from '../job/entry.ts';
 import { clockDoubt } from '../job/line-types.ts';
 import type { Link } from '../proof/chain.ts';
+import { notice } from '../store/disk-fault.ts';
 import { entryId } from '../proof/line.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import type { CoSigner, Signer } from '../signing/signer.ts';
@@ -13,6 +14,7 @@ import { answerText } from './answers.ts';
 import { addBrought, keepFiles } from './attached-files.ts';
 import { writeLine, writingFault, type OpenState } from './open-state.ts';
 import { takeInDraft } from './draft.ts';
+import { asksForPlan } from './procedures/pages.ts';
 import { changedStories, writeRecord, type RecordSigner } from './records/records.ts';
 import type { SignerOf } from './keys/signers.ts';
 import { hasJob } from '../aircraft/jobs.ts';
@@ -153,10 +155,14 @@ export const tryAct = (openState: OpenState, act: Intent): Outcome<Decided> => {
 export const submitAct = (openState: OpenState, act: Intent, signerOf: SignerOf): Outcome<Done> => {
   const fault = writingFault(openState);
   if (fault !== undefined) return err(fault);
-  const draft = takeInDraft(openState, act.by, signerOf);
+  const draft = takeInDraft(openState, act.by, signerOf, asksForPlan(openState.state, act));
   if (!draft.ok) return draft;
   const decided = decide(openState, act);
-  if (!decided.ok) return decided;
+  if (!decided.ok) {
+    // What was taken in is written all the same, so the person hears of it.
+    openState.notices.push(...draft.value.map((told) => notice('taken-in', told)));
+    return decided;
+  }
   const before = openState.state;
   const link = write(openState, decided.value, signerOf);
   if (!link.ok) return link;

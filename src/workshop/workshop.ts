@@ -4,6 +4,7 @@ import type { Taken } from '../job/entry.ts';
 import type { Link } from '../proof/chain.ts';
 import { notice, onDisk, type Notice } from '../store/disk-fault.ts';
 import type { Intent, Done } from './intent.ts';
+import { draftNotices } from './draft.ts';
 import { writeLine, type OpenState, type Draft, type LineSigners } from './open-state.ts';
 import { openStateFolder, refreshSigners, type OpenedState } from './opening/open.ts';
 import { keepOpening } from './opening/cache.ts';
@@ -96,5 +97,8 @@ const workshopOf = (place: Workplace, { openState, lock }: OpenedState): Worksho
  */
 export const openWorkshop = (place: Workplace, mode: 'read' | 'write'): Outcome<Workshop> => {
   const opened = openStateFolder(place, mode);
-  return opened.ok ? ok(workshopOf(place, opened.value)) : opened;
+  if (!opened.ok) return opened;
+  const { openState } = opened.value;
+  openState.notices.push(...draftNotices(openState));
+  return ok(workshopOf(place, opened.value));
 };

@@ -71,20 +71,20 @@ describe('the gate sheet', () => {
       pages: true,
       plan: [{ procedure: 'rib', ...file }, { procedure: 'hull' }],
     });
-    expect(openAt(engine, 'hull-close')).toEqual(['not-begun: rib is not begun']);
-    expect(openAt(engine, 'first-flight')).toEqual(['not-begun: rib is not begun', 'not-begun: hull is not begun']);
+    expect(openAt(engine, 'hull-close')).toEqual(['not-begun: rib']);
+    expect(openAt(engine, 'first-flight')).toEqual(['not-begun: rib', 'not-begun: hull']);
     engine.says('start', 'rib').taken();
     expect(openAt(engine, 'hull-close')).toEqual([
-      'unfinished: Work on rib: not complete, 1 of 3: Fit the rib',
-      'hold: hold point not released: Look at the rib',
-      'photo: photo not taken: the free end',
+      'unfinished: Work on rib: 1 of 3: Fit the rib',
+      'hold: Look at the rib, not released',
+      'photo: the free end, not taken',
     ]);
   });
 
   it('without a plan wants every page of the folder before the last gate, and none before an earlier one', () => {
     const engine = engineWith([rib, hull, fly], { pages: true });
     expect(openAt(engine, 'hull-close')).toEqual([]);
-    expect(openAt(engine, 'first-flight')).toEqual(['not-begun: rib is not begun', 'not-begun: hull is not begun']);
+    expect(openAt(engine, 'first-flight')).toEqual(['not-begun: rib', 'not-begun: hull']);
   });
 
   it('takes what was done before dryfit for complete', () => {
@@ -134,9 +134,9 @@ describe('the gate sheet', () => {
     const engine = engineWith([rib, fly, check], { pages: true, plan: [{ procedure: 'rib', ...file }] });
     engine.says('start', 'rib').taken();
     const rows = (): readonly string[] => openAt(engine, 'hull-close').filter((one) => one.startsWith('bulletin'));
-    expect(rows()).toEqual(['bulletin: bulletin B-12 not decided']);
+    expect(rows()).toEqual(['bulletin: B-12 not decided']);
     engine.says('resolve', 'B-12', { 'as-what': 'comply' }).taken();
-    expect(rows()).toEqual(['bulletin: bulletin B-12 to be carried out: complete rib-check']);
+    expect(rows()).toEqual(['bulletin: B-12 to be carried out: complete rib-check']);
     engine.says('start', 'rib-check').taken();
     engine.says('finish', 'check').taken();
     expect(rows()).toHaveLength(1);
@@ -165,7 +165,7 @@ describe('a departure at a gate', () => {
     const engine = begun();
     engine.says('finish', 'close').refused('gate-open');
     const { told } = engine.says('depart', 'gate-open', depart).taken();
-    expect(told).toEqual([expect.stringContaining('excepted at hull-close: T-1 cap: 1 off') as string]);
+    expect(told).toEqual([expect.stringContaining('excepted at hull-close: loose item: T-1 cap: 1 off') as string]);
     const { data } = engine.says('finish', 'close').taken();
     expect(data).toMatchObject({
       'gate-sheet': {
@@ -181,7 +181,7 @@ describe('a departure at a gate', () => {
     const engine = begun();
     engine.says('depart', 'gate-open', depart).taken();
     engine.says('loose', 'plug', { count: 1, left: 'out', because: 'drain', before: 'hull-close' }).taken();
-    expect(engine.says('finish', 'close').refused('gate-open').what).toMatch(/1 open: T-2 plug/);
+    expect(engine.says('finish', 'close').refused('gate-open').what).toMatch(/1 open: loose item: T-2 plug/);
     engine.says('depart', 'gate-open', depart).taken();
     engine.says('finish', 'close').taken();
   });

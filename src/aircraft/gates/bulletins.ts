@@ -28,9 +28,7 @@ const itemAt = (state: BuildState, answering: Answering, job: JobState): readonl
   const standing = standingOf(state, answering, job);
   if (standing === 'settled') return [];
   const what = standing === 'to carry out' ? `to be carried out: complete ${procedure}` : 'not decided';
-  return [
-    { kind: 'bulletin', what: `bulletin ${bulletin} ${what}`, job: job.id, key: `bulletin ${bulletin} ${job.id}` },
-  ];
+  return [{ kind: 'bulletin', what: `${bulletin} ${what}`, job: job.id, key: `bulletin ${bulletin} ${job.id}` }];
 };
 
 /** A bulletin about work that was done before dryfit concerns no job, and is open until the answering procedure is complete. */
@@ -39,7 +37,7 @@ const itemWithoutJob = (state: BuildState, { bulletin, of, procedure }: Answerin
     ? [
         {
           kind: 'bulletin',
-          what: `bulletin ${bulletin} of ${of} to be carried out: complete ${procedure}`,
+          what: `${bulletin} of ${of} to be carried out: complete ${procedure}`,
           key: `bulletin ${bulletin} ${of}`,
         },
       ]

@@ -25,7 +25,7 @@ const isPassing = ({ gates, procedure }: PlannedSide, gate: string, passing: Rea
 
 const notBegun = ({ procedure, side }: PlannedSide): GateItem => {
   const name = side === undefined ? procedure : `${procedure} ${side}`;
-  return { kind: 'not-begun', what: `${name} is not begun`, key: `not-begun ${name}` };
+  return { kind: 'not-begun', what: name, key: `not-begun ${name}` };
 };
 
 const ofPlan = (state: BuildState, gate: string, jobs: readonly JobState[]): readonly GateItem[] => {

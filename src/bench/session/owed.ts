@@ -1,6 +1,7 @@
 import { bulletinsOf, type BulletinStatus } from '../../aircraft/bulletins.ts';
-import { openContradictions } from '../../aircraft/state.ts';
+import { jobsOf, openContradictions } from '../../aircraft/state.ts';
 import { contradictionText, type Contradiction } from '../../job/contradiction.ts';
+import { isOver } from '../../job/where.ts';
 import type { BenchFacts } from '../ports.ts';
 import { choice, formOf, item, askText, type MenuItem } from './menu/item.ts';
 
@@ -50,8 +51,15 @@ const decideItem = ({ bulletin, of, procedure }: BulletinStatus, job: string): M
 const unbegunItem = ({ bulletin, of, procedure }: BulletinStatus): MenuItem =>
   item(`bulletin ${bulletin}: ${of}, not begun`, { kind: 'start', procedure }, `${procedure} answers it`);
 
-/** Bulletins that nobody has decided about yet: job by job, how to. */
+/** To comply with a bulletin is to carry out the procedure that answers it. Once a job of it is begun, that job shows what is left. */
+const carryOutItems = (facts: BenchFacts, { bulletin, of, procedure }: BulletinStatus): readonly MenuItem[] =>
+  jobsOf(facts.build).some((job) => job.procedure === procedure && !isOver(job))
+    ? []
+    : [item(`bulletin ${bulletin}: ${of}, to be carried out`, { kind: 'start', procedure }, `start ${procedure}`)];
+
+/** Bulletins that nobody has decided about yet, job by job, and those that are still to be carried out. */
 export const bulletinItems = (facts: BenchFacts): readonly MenuItem[] =>
-  bulletinsOf(facts.build, facts.answering).flatMap((one) =>
-    one.jobs.length === 0 ? [unbegunItem(one)] : one.jobs.map((job) => decideItem(one, job)),
-  );
+  bulletinsOf(facts.build, facts.answering).flatMap((one) => {
+    if (one.jobs.length > 0) return one.jobs.map((job) => decideItem(one, job));
+    return one.toCarryOut.length > 0 ? carryOutItems(facts, one) : [unbegunItem(one)];
+  });

@@ -6,7 +6,7 @@ import { unknownId } from '../../fault/unknown.ts';
 import { overrulable } from '../departure.ts';
 import { stampOf } from '../draft.ts';
 import { sheetFor } from '../gate.ts';
-import type { GateSheet } from '../gate-sheet.ts';
+import { gateItemWords, type GateSheet } from '../gate-sheet.ts';
 import { powerRefusals } from '../refusals/power.ts';
 import type { Departure } from '../state.ts';
 import { isSkipped, stepApplies } from '../step-state.ts';
@@ -50,7 +50,7 @@ const excepting = (ask: Ask<'depart'>): { readonly data: object; readonly told: 
   const told =
     sheet.open.length === 0
       ? [`nothing is open at the gate ${sheet.gate}: nothing is excepted`]
-      : sheet.open.map(({ what, job }) => `excepted at ${sheet.gate}: ${what}${job === undefined ? '' : ` (${job})`}`);
+      : sheet.open.map((item) => `excepted at ${sheet.gate}: ${gateItemWords(item)}`);
   return { data: { step, 'gate-sheet': sheet }, told };
 };
 

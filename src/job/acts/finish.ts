@@ -3,6 +3,7 @@ import { refusedIn } from '../breach.ts';
 import { finishStep, perform, stampOf, touch } from '../draft.ts';
 import type { DerivedOf } from '../entry.ts';
 import { sheetFor } from '../gate.ts';
+import { exceptionWords } from '../gate-sheet.ts';
 import { finishRefusals } from '../refusals/finishing.ts';
 import { takeUnless, stepNamed, type Act, type AskedJob } from './act.ts';
 
@@ -13,9 +14,7 @@ const passing = (
 ): { readonly data?: DerivedOf<'finish'>; readonly told?: readonly string[] } => {
   if (step.gate === undefined) return {};
   const sheet = sheetFor(job, step, step.gate, moment.around);
-  const told = sheet.excepted.map(
-    ({ what, because, by }) => `passed with an exception: ${what}; because ${because} (${by})`,
-  );
+  const told = sheet.excepted.map((item) => `passed with an exception: ${exceptionWords(item)}`);
   return { data: { 'gate-sheet': sheet }, told };
 };
 

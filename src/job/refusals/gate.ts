@@ -1,14 +1,12 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { sheetFor } from '../gate.ts';
-import type { GateItem } from '../gate-sheet.ts';
+import { gateItemWords } from '../gate-sheet.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
 
 /** As many items as one line may name. The others are counted, and are all listed beneath. */
 const namedAtOnce = 3;
-
-const named = ({ what, job }: GateItem): string => (job === undefined ? what : `${what} (${job})`);
 
 /** What is left loose is closed before a gate that is still to come. */
 export const gatePassedRefusals = (before: string, { around }: Pick<Moment, 'around'>): readonly Refusal[] => {
@@ -30,7 +28,7 @@ export const gateRefusals = (job: JobState, step: Step, { around }: Moment): rea
   if (step.gate === undefined) return [];
   const { open } = sheetFor(job, step, step.gate, around);
   if (open.length === 0) return [];
-  const items = open.map(named);
+  const items = open.map(gateItemWords);
   const more = items.length - namedAtOnce;
   const first = `${items.slice(0, namedAtOnce).join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
   const todo = 'close what is open, or depart from it with its reason (depart gate-open)';

@@ -1,6 +1,8 @@
 import type { BuildStatus } from '../../aircraft/status.ts';
 import type { Facts } from '../../store/disk.ts';
 import { isStill, keep, keptPath, fileNamesIn, readKept } from '../../store/opening-files.ts';
+import { sha256Hex } from '../../proof/hash.ts';
+import { hasDraft, readDraftText } from '../draft-file.ts';
 import type { OpenState } from '../open-state.ts';
 import type { Workplace } from '../place.ts';
 
@@ -16,10 +18,17 @@ interface Kept {
   /** When it was made, in ms since 1970. */
   readonly at: number;
   readonly status: BuildStatus;
+  /** SHA-256 of the build.yaml in force: a draft that differs is looked at each time, because it may have a slip. */
+  readonly draft: string;
 }
 
 const isKept = (value: unknown): value is Kept =>
   typeof value === 'object' && value !== null && 'program' in value && 'files' in value && 'at' in value;
+
+const isDraft = (place: Workplace, sha256: string): boolean => {
+  const text = hasDraft(place) ? readDraftText(place) : undefined;
+  return text === undefined || (text.ok && sha256Hex(text.value) === sha256);
+};
 
 const pathOf = ({ disk, cache, state }: Workplace): string => keptPath(cache, disk.real(state), 'status');
 
@@ -33,15 +42,15 @@ export const keptStatus = (place: Workplace): { readonly at: number; readonly st
     if (!isKept(kept) || kept.program !== program || kept.at > place.wall()) return undefined;
     // a file in `journal/` that is not a writer's own is reported each time
     const isPlain = fileNamesIn(disk, state).unread.length === 0;
-    return isPlain && isStill(disk, state, new Map(kept.files)) ? kept : undefined;
+    return isPlain && isDraft(place, kept.draft) && isStill(disk, state, new Map(kept.files)) ? kept : undefined;
   } catch {
     return undefined; // the cache is damaged or cannot be read, so the status is made anew
   }
 };
 
 /** Keeps a status for the next time. `at` is in ms since 1970. Where that fails only time is lost. */
-export const keepStatus = ({ place, watched, isWhole }: OpenState, status: BuildStatus, at: number): void => {
+export const keepStatus = ({ place, watched, isWhole, state }: OpenState, status: BuildStatus, at: number): void => {
   if (place.program === undefined || !isWhole) return;
-  const kept: Kept = { program: place.program, files: [...watched], at, status };
+  const kept: Kept = { program: place.program, files: [...watched], at, status, draft: state.fileSha256 };
   keep(place.disk, pathOf(place), JSON.stringify(kept));
 };

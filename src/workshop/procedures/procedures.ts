@@ -34,7 +34,7 @@ export const yamlNames = (folder: string): readonly string[] =>
     .toSorted();
 
 /** Scripts are kept among the procedures, but are not procedures. */
-const isScript = (bytes: Uint8Array): boolean =>
+export const isScript = (bytes: Uint8Array): boolean =>
   looksLikeScript(Buffer.from(bytes.subarray(0, 64 * 1024)).toString('utf8'));
 
 /** The bytes of a regular file; where it is larger than anything that dryfit reads, its size in bytes. */

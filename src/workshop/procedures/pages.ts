@@ -1,0 +1,93 @@
+import { statSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { pageIn } from '../../aircraft/gates/plan.ts';
+import { jobOf, jobsOf, type BuildState } from '../../aircraft/state.ts';
+import { currentStep, isWithdrawn } from '../../job/where.ts';
+import type { PlannedPage } from '../../job/verb-spec.ts';
+import type { Verb } from '../../job/verbs.ts';
+import { commitsOf } from '../../procedure/ahead.ts';
+import { readBytes } from '../../procedure/load.ts';
+import { sha256Hex } from '../../proof/hash.ts';
+import { onDisk } from '../../store/disk-fault.ts';
+import type { Intent } from '../intent.ts';
+import { boundedBytes, isScript, yamlNames } from './procedures.ts';
+
+const ending = '.yaml';
+
+const isFolder = (path: string): boolean => statSync(path, { throwIfNoEntry: false })?.isDirectory() === true;
+
+/** The bytes of a page; `undefined` for a script, for what is too large, and for what cannot be read. */
+const pageBytes = (path: string): Uint8Array | undefined => {
+  const read = onDisk(path, () => (statSync(path).isFile() ? boundedBytes(path) : 0));
+  return read.ok && typeof read.value !== 'number' && !isScript(read.value) ? read.value : undefined;
+};
+
+/**
+ * One page. A text that is known is not parsed again. A page that cannot be read stays planned with what was known of it, so that a slip of
+ * the pen takes nothing out of the plan.
+ */
+const pageOfFile = (folder: string, name: string, known: readonly PlannedPage[]): readonly PlannedPage[] => {
+  const path = join(folder, name);
+  const bytes = pageBytes(path);
+  if (bytes === undefined) return [];
+  const id = basename(name, ending);
+  const sha256 = sha256Hex(bytes);
+  const before = known.find(({ procedure }) => procedure === id);
+  if (before?.sha256 === sha256) return [before];
+  const { procedure } = readBytes(bytes, path, { checks: false, name: id });
+  if (procedure !== undefined) return [pageIn(procedure, sha256)];
+  return [{ each: [], gates: [], ...before, procedure: id, sha256 }];
+};
+
+const isJobBegun = (state: BuildState, procedure: string): boolean =>
+  jobsOf(state).some((job) => job.procedure === procedure && !isWithdrawn(job));
+
+/**
+ * What a procedures folder holds, for a `build` entry; `undefined` where there is no such folder. A page that is gone stays planned as long
+ * as a job of it is begun.
+ */
+export const pagesIn = (folder: string, state: BuildState): readonly PlannedPage[] | undefined => {
+  const known = state.pages;
+  const read = onDisk(folder, () =>
+    isFolder(folder) ? yamlNames(folder).flatMap((name) => pageOfFile(folder, name, known)) : undefined,
+  );
+  if (!read.ok || read.value === undefined) return undefined;
+  const held = new Set(read.value.map(({ procedure }) => procedure));
+  const gone = known.filter(({ procedure }) => !held.has(procedure) && isJobBegun(state, procedure));
+  return [...read.value, ...gone];
+};
+
+/** Verbs that ask which procedures are planned, whatever their job. */
+const asking: readonly Verb[] = ['start', 'depart', 'loose', 'skip', 'resolve', 'withdraw'];
+
+/** True for an act that a gate may decide, so that the folder must be looked at before it. */
+export const asksForPlan = (state: BuildState, { verb, job }: Pick<Intent, 'verb' | 'job'>): boolean => {
+  if (asking.includes(verb)) return true;
+  const own = jobOf(state, job);
+  const step = own && currentStep(own);
+  return own !== undefined && step !== undefined && [step, ...commitsOf(own.plan, step)].some(({ gate }) => gate !== undefined);
+};
+
+const names = (pages: readonly PlannedPage[]): string => pages.map(({ procedure }) => procedure).join(', ');
+
+/** What changed among the pages, for the person whose entry takes it in. */
+export const pagesTold = (before: readonly PlannedPage[], { pages, file }: Pick<BuildState, 'pages' | 'file'>): readonly string[] => {
+  if (before.length === 0) return [];
+  const old = new Map(before.map((page) => [page.procedure, page]));
+  const added = pages.filter(({ procedure }) => !old.has(procedure));
+  const changed = pages.filter(({ procedure, sha256 }) => old.has(procedure) && old.get(procedure)?.sha256 !== sha256);
+  const gone = before.filter(({ procedure }) => !pages.some((page) => page.procedure === procedure));
+  const last = file.gates.at(-1);
+  const unplanned = added.filter(({ procedure }) => file.plan?.every((line) => line.procedure !== procedure) === true);
+  const planned = added.filter((page) => !unplanned.includes(page));
+  return [
+    ...(planned.length > 0
+      ? [`new in the procedures folder: ${names(planned)}${last === undefined ? '' : `; planned before ${last}`}`]
+      : []),
+    ...(unplanned.length > 0
+      ? [`new in the procedures folder: ${names(unplanned)}; the plan in build.yaml does not name it`]
+      : []),
+    ...(changed.length > 0 ? [`changed in the procedures folder: ${names(changed)}`] : []),
+    ...(gone.length > 0 ? [`gone from the procedures folder, and no longer planned: ${names(gone)}`] : []),
+  ];
+};
