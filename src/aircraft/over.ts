@@ -110,9 +110,15 @@ export const builtOver = (state: BuildState, grounds: readonly Ground[]): readon
   return [...found.values()];
 };
 
-/** Finds the step of an id. `from` and `until` are ms since 1970. */
-const groundOf = (job: JobState, step: string | undefined, from: number, until?: number): readonly Ground[] => {
+/** The work at a step of this id: from when (ms since 1970), until the entry that took it apart. */
+export const groundAt = (
+  job: JobState,
+  step: string | undefined,
+  from: number,
+  takenApart?: string,
+): readonly Ground[] => {
   const found = step === undefined ? undefined : stepOf(job.plan, step);
+  const until = loggedMs(job, takenApart);
   return found ? [{ job, step: found, from, ...(until === undefined ? {} : { until }) }] : [];
 };
 
@@ -124,9 +130,7 @@ const loggedMs = (job: JobState, entry: string | undefined): number | undefined 
 
 /** The joints of a batch: each from when it was last worked on, until the batch was set aside. */
 export const groundsOfBatch = (job: JobState, batch: JobState['batches'][number]): readonly Ground[] =>
-  jointsOf(job, batch).flatMap((joint: Logged) =>
-    groundOf(job, joint.step, msOf(joint.when), loggedMs(job, batch.superseded)),
-  );
+  jointsOf(job, batch).flatMap((joint: Logged) => groundAt(job, joint.step, msOf(joint.when), batch.superseded));
 
 interface Cause {
   readonly cause: string;
@@ -153,7 +157,7 @@ const causesIn = (state: BuildState, job: JobState): readonly Cause[] => {
     ...doubts.map(({ cause, because, step }) => ({
       cause,
       because,
-      grounds: groundOf(job, step, stepStart(job, step) ?? started),
+      grounds: groundAt(job, step, stepStart(job, step) ?? started),
     })),
   ];
 };

@@ -1,37 +1,14 @@
 import { err, ok, type Outcome } from '../fault/fault.ts';
 import { unknownId } from '../fault/unknown.ts';
 import { nonconformances } from '../job/nonconformances.ts';
-import type { Batch, JobState } from '../job/state.ts';
-import { stepOf } from '../procedure/plan.ts';
 import { aroundOf } from './surroundings.ts';
-import { builtOver, groundsOfBatch, type BuiltOver, type Ground } from './over.ts';
-import { jobsOf, type BuildState } from './state.ts';
-import { lotIn } from './stock.ts';
-import { batchRests, groundsOfTool, lotRests, toolRests, type Rest } from './trace-rests.ts';
-import { own } from '../fault/own.ts';
-
-/** What is traced. One word may mean several things: two materials may have lots with the same number. */
-export type TraceSubject =
-  | {
-      readonly kind: 'lot';
-      readonly material: string;
-      readonly number: string;
-      readonly useBy?: string;
-      readonly batches: readonly string[];
-    }
-  | {
-      readonly kind: 'batch';
-      readonly batch: string;
-      readonly job: string;
-      readonly lots: Readonly<Record<string, string>>;
-      readonly sample?: { readonly id: string; readonly result?: 'held' | 'failed' };
-      readonly discarded?: string;
-    }
-  | {
-      readonly kind: 'tool';
-      readonly tool: string;
-      readonly found: readonly { readonly what: string; readonly when: string }[];
-    };
+import { builtOver, type BuiltOver } from './over.ts';
+import { jobsOf, nameOf, peopleOf, type BuildState } from './state.ts';
+import type { Rest } from './trace/rest.ts';
+import { stepsNamed, underStep, type Under } from './trace/steps.ts';
+import { subjectOf, type TraceSubject } from './trace/subjects.ts';
+import { trailsIn } from './trace/trails.ts';
+import { thingName, type Thing, type Trail } from './trace/trail.ts';
 
 /** One finished step that was built over something which depends on the subject. */
 export interface Over {
@@ -49,6 +26,8 @@ export interface Trace {
   readonly of: string;
   readonly subjects: readonly TraceSubject[];
   readonly rests: readonly Rest[];
+  /** Where a step or a value is traced: everything on which it rests. */
+  readonly under: readonly Under[];
   readonly over: readonly Over[];
   /** Nonconformances of any of the work found. */
   readonly nonconformances: readonly {
@@ -59,91 +38,40 @@ export interface Trace {
   }[];
 }
 
-interface Found {
-  readonly subjects: readonly TraceSubject[];
-  readonly rests: readonly Rest[];
-  readonly grounds: readonly Ground[];
-}
+/** Compared without case and outer spaces, because words are read off labels and typed from memory. */
+const plain = (word: string): string => word.trim().toLowerCase();
 
-const batchesOf = (state: BuildState): readonly { readonly job: JobState; readonly batch: Batch }[] =>
-  jobsOf(state).flatMap((job) => job.batches.map((batch) => ({ job, batch })));
+/** Things that the build lists, used or not. */
+const listed = (state: BuildState): readonly { readonly of: Thing; readonly names: readonly string[] }[] => [
+  ...state.file.stock.flatMap((line): { of: Thing; names: string[] }[] => {
+    const { material, part, number, serial } = line;
+    if (material !== undefined && number !== undefined)
+      return [{ of: { kind: 'lot', material, number }, names: [number] }];
+    if (part === undefined) return [];
+    return [
+      { of: { kind: 'part', part }, names: [part] },
+      ...(serial === undefined ? [] : [{ of: { kind: 'serial' as const, part, serial }, names: [serial] }]),
+    ];
+  }),
+  ...[...state.file.tools.map(({ tool }) => tool), ...Object.keys(state.found)].map((tool) => ({
+    of: { kind: 'tool' as const, tool },
+    names: [tool],
+  })),
+  ...peopleOf(state).map((person) => ({ of: { kind: 'person' as const, person }, names: namesOf(state, person) })),
+];
 
-const batchSubject = (job: JobState, batch: Batch): TraceSubject => ({
-  kind: 'batch',
-  batch: batch.batch,
-  job: job.id,
-  lots: batch.lots,
-  ...(batch.sample && (!batch.discarded || batch.sample.broken)
-    ? { sample: { id: batch.sample.id, ...(batch.sample.broken ? { result: batch.sample.broken.result } : {}) } }
-    : {}),
-  ...(batch.discarded ? { discarded: batch.discarded.because } : {}),
-});
+const namesOf = (state: BuildState, person: string): string[] => [
+  person,
+  ...[nameOf(state, person)].filter((name) => name !== undefined),
+];
 
-const ofBatch = (job: JobState, batch: Batch): Found => ({
-  subjects: [batchSubject(job, batch)],
-  rests: batchRests(job, batch),
-  grounds: groundsOfBatch(job, batch),
-});
+const trailsOf = (state: BuildState): readonly Trail[] => jobsOf(state).flatMap(trailsIn);
 
-const materialOf = (job: JobState, batch: Batch): string => stepOf(job.plan, batch.step)?.mix?.material ?? '';
-
-/** A lot of a material: every batch mixed from it, and every job that named it. */
-const ofLot = (state: BuildState, material: string, number: string): Found => {
-  const mixed = batchesOf(state).filter(
-    ({ job, batch }) => materialOf(job, batch) === material && Object.values(batch.lots).includes(number),
+/** True where a word names a thing: by one of its own names, or by the name of its person. */
+const isNamed = (state: BuildState, word: string, { of, names }: Pick<Trail, 'of' | 'names'>): boolean =>
+  [...names, thingName(of), ...(of.kind === 'person' ? namesOf(state, of.person) : [])].some(
+    (name) => plain(name) === plain(word),
   );
-  const found = mixed.map(({ job, batch }) => ofBatch(job, batch));
-  const named = jobsOf(state).flatMap((job) => job.lots.filter((lot) => lot.material === material));
-  const useBy = named.findLast((lot) => lot.number === number)?.useBy ?? lotIn(state, material, number)?.goodUntil;
-  return {
-    subjects: [
-      {
-        kind: 'lot',
-        material,
-        number,
-        ...(useBy === undefined ? {} : { useBy }),
-        batches: mixed.map(({ batch }) => batch.batch),
-      },
-      ...found.flatMap(({ subjects }) => subjects),
-    ],
-    rests: [...lotRests(state, material, number), ...found.flatMap(({ rests }) => rests)],
-    grounds: found.flatMap(({ grounds }) => grounds),
-  };
-};
-
-const ofTool = (state: BuildState, tool: string): Found => ({
-  subjects: [{ kind: 'tool', tool, found: (own(state.found, tool) ?? []).map(({ what, when }) => ({ what, when })) }],
-  rests: jobsOf(state).flatMap((job) => toolRests(job, tool)),
-  grounds: jobsOf(state).flatMap((job) => groundsOfTool(job, tool)),
-});
-
-const materialsWith = (state: BuildState, number: string): readonly string[] => [
-  ...new Set([
-    ...jobsOf(state).flatMap((job) => job.lots.filter((lot) => lot.number === number).map((lot) => lot.material)),
-    ...state.file.stock.flatMap((line) => (line.number === number && line.material ? [line.material] : [])),
-  ]),
-];
-
-const toolsOf = (state: BuildState): readonly string[] => [
-  ...new Set([...state.file.tools.map((line) => line.tool), ...Object.keys(state.found)]),
-];
-
-const knownWords = (state: BuildState): readonly string[] => [
-  ...new Set([
-    ...batchesOf(state).flatMap(({ batch }) => [batch.batch, ...(batch.sample ? [batch.sample.id] : [])]),
-    ...jobsOf(state).flatMap((job) => job.lots.map((lot) => lot.number)),
-    ...state.file.stock.flatMap((line) => (line.material && line.number ? [line.number] : [])),
-    ...toolsOf(state),
-  ]),
-];
-
-const find = (state: BuildState, word: string): readonly Found[] => [
-  ...batchesOf(state)
-    .filter(({ batch }) => batch.batch === word || (batch.sample?.id === word && !batch.discarded))
-    .map(({ job, batch }) => ofBatch(job, batch)),
-  ...materialsWith(state, word).map((material) => ofLot(state, material, word)),
-  ...(toolsOf(state).includes(word) ? [ofTool(state, word)] : []),
-];
 
 const overLine = ({ job, step, finished, why, of }: BuiltOver): Over => ({
   job: job.id,
@@ -170,24 +98,43 @@ const standing = (
           .map(({ step, what, open }) => ({ job: job.id, step, what, open }));
   });
 
+/** Each once, in the order in which they first appear. */
+const unique = <T>(all: readonly T[]): readonly T[] => [
+  ...new Map(all.map((one) => [JSON.stringify(one), one])).values(),
+];
+
 /**
- * Everything that depends on a lot, a batch (or its sample) or a tool, across all jobs, and what was built over it. Fault (usage):
- * `unknown-id` where the build knows nothing of that name.
+ * Everything that depends on a lot, a batch (or its sample), a tool, a part, a serial number, a tag or a person, across all jobs, and what
+ * was built over it; and the way back: everything on which a step, a value or a whole job rests. Where a word means several things, all of
+ * them are traced. Fault (usage): `unknown-id` where the build knows nothing of that name.
  */
 export const traceOf = (state: BuildState, word: string): Outcome<Trace> => {
-  const found = find(state, word);
-  if (found.length === 0)
-    return err(unknownId(`the build knows no lot, batch or tool '${word}'`, word, knownWords(state)));
-  const rests = found.flatMap((one) => one.rests);
+  const all = trailsOf(state);
+  const trails = all.filter((trail) => isNamed(state, word, trail));
+  const things = unique([...trails, ...listed(state).filter((one) => isNamed(state, word, one))].map(({ of }) => of));
+  const steps = stepsNamed(state, word);
+  if (things.length === 0 && steps.length === 0) {
+    const known = [...all, ...listed(state)].flatMap(({ names }) => names);
+    return err(
+      unknownId(
+        `the build knows no lot, batch, sample, tool, part, serial number, tag, person, step or job '${word}'`,
+        word,
+        [...new Set(known)],
+      ),
+    );
+  }
+  const rests = unique(trails.flatMap((one) => one.rests));
+  const under = steps.flatMap(({ job, step }) => underStep(state, job, step));
   const over = builtOver(
     state,
-    found.flatMap((one) => one.grounds),
+    trails.flatMap((one) => one.grounds),
   ).map(overLine);
   return ok({
     of: word,
-    subjects: found.flatMap((one) => one.subjects),
+    subjects: [...things.map((thing) => subjectOf(state, thing)), ...steps.map(({ subject }) => subject)],
     rests,
+    under,
     over,
-    nonconformances: standing(state, [...rests, ...over]),
+    nonconformances: standing(state, [...rests, ...over, ...steps.map(({ subject }) => subject)]),
   });
 };
