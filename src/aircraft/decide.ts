@@ -2,6 +2,7 @@ import { err, ok, refusal, type Outcome } from '../fault/fault.ts';
 import { own } from '../fault/own.ts';
 import { decideJob } from '../job/decide.ts';
 import { happened, type Command, type CommandOf, type JobCommand, type ReadCommand, type Taken } from '../job/entry.ts';
+import { namedFault } from '../job/named.ts';
 import { isJobCommand, readCommand } from '../job/parse.ts';
 import { aheadRefusal } from '../job/refusals/when.ts';
 import { verbSpec, type BuildVerb } from '../job/verbs.ts';
@@ -13,7 +14,7 @@ import { decideCorrectTemperature, isTemperatureEntry } from './acts/correct-tem
 import { hasJob } from './jobs.ts';
 import type { Library } from './library.ts';
 import { jobOf, openContradictions, powersOf, type BuildState } from './state.ts';
-import { aroundOf } from './surroundings.ts';
+import { aroundOf, peopleNow } from './surroundings.ts';
 
 /** What the engine accepts, and the id of the job that the entry belongs to; '' for the whole build. */
 export type Decided = Taken & { readonly job: string };
@@ -92,5 +93,7 @@ export const decideCommand = (state: BuildState, command: ReadCommand, library: 
  */
 export const decideBuild = (state: BuildState, command: Command, library: Library): Outcome<Decided> => {
   const read = readCommand(command);
-  return read.ok ? decideCommand(state, read.value, library) : read;
+  if (!read.ok) return read;
+  const unclear = namedFault(Object.values(peopleNow(state)), read.value);
+  return unclear ? err(unclear) : decideCommand(state, read.value, library);
 };

@@ -15,7 +15,8 @@ import { lotIn, partIn } from './stock.ts';
 import { nextNumber } from './numbers.ts';
 import { own } from '../fault/own.ts';
 
-const peopleNow = memoised((state: BuildState): Readonly<Record<string, PersonNow>> =>
+/** Everybody whom the build knows, as decisions see them. */
+export const peopleNow = memoised((state: BuildState): Readonly<Record<string, PersonNow>> =>
   Object.fromEntries(
     peopleOf(state).map((person) => {
       const name = nameOf(state, person);

@@ -1,3 +1,4 @@
+import { remoteLookFault } from '../job/acts/release.ts';
 import { lookVerbs, isLookVerb, type LookVerb } from '../job/verbs.ts';
 import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
@@ -44,6 +45,9 @@ const inspectorOf = (call: Call, opened: OpenedWorkshop, job: JobState, step: st
     : err(usage('person-missing', 'nobody is named who is to sign', 'name them with --as PERSON'));
 };
 
+/** What a look says in words, beside its remark. */
+const said = ['shown', 'not-judged', 'reason'] as const;
+
 const contentOf = (call: Call, kind: LookVerb): Outcome<Data> => {
   const findings = call.texts('finding');
   const remark = call.text('remark');
@@ -51,9 +55,16 @@ const contentOf = (call: Call, kind: LookVerb): Outcome<Data> => {
     return err(usage('field-missing', 'a refusal says what must be put right', 'add --finding TEXT, once for each'));
   if (kind !== 'refuse' && findings.length > 0)
     return err(usage('field-unknown', 'findings go with a refusal', 'write --for refuse, or leave them out'));
+  const words = Object.fromEntries(
+    said.flatMap((name) => (call.text(name) === undefined ? [] : [[name, call.text(name) ?? '']])),
+  );
+  const remote = call.flag('remote');
+  const fault = kind === 'release' ? remoteLookFault({ ...words, remote }) : undefined;
+  if (fault !== undefined) return err(fault);
   return ok({
     ...(remark === undefined ? {} : { remark }),
-    ...(call.flag('remote') ? { remote: true } : {}),
+    ...words,
+    ...(remote ? { remote: true } : {}),
     ...(findings.length === 0 ? {} : { findings }),
   });
 };
@@ -130,7 +141,10 @@ export const holdCommand: CommandSpec = {
     step: { type: 'string', value: 'STEP', about: 'which hold; else the open one' },
     finding: { type: 'string', value: 'TEXT', multiple: true, about: 'what must be put right; once for each' },
     remark: { type: 'string', value: 'TEXT', about: 'what was seen' },
-    remote: { type: 'boolean', about: 'looked at from elsewhere' },
+    remote: { type: 'boolean', about: 'looked at from elsewhere; wants --shown and --not-judged' },
+    shown: { type: 'string', value: 'TEXT', about: 'what was shown, for a look from elsewhere' },
+    'not-judged': { type: 'string', value: 'TEXT', about: 'what could not be judged from elsewhere' },
+    reason: { type: 'string', value: 'TEXT', about: 'why the performer looks again at their own work' },
     answer: { type: 'string', value: 'FILE', about: 'a signed answer; its signature lies beside it, FILE.sig' },
   },
   more: [

@@ -32,3 +32,7 @@ export const suggest = (word: string, known: Iterable<string>): string | undefin
   }
   return best;
 };
+
+/** True where one letter, or the order of two neighbours, makes the difference between two words. */
+export const oneLetterApart = (one: string, other: string): boolean =>
+  Math.abs(one.length - other.length) <= 1 && distance(one, other) === 1;

@@ -43,6 +43,12 @@ const asList = (value: Datum): readonly string[] | undefined => {
   return texts === undefined || texts.length === 0 ? undefined : texts;
 };
 
+/** Names, one by one or with commas between them. */
+const asNames = (value: Datum): readonly string[] | undefined => {
+  const names = asList(value)?.flatMap((text) => text.split(',').filter((name) => name.trim() !== ''));
+  return names === undefined || names.length === 0 ? undefined : names;
+};
+
 const asMap = (value: Datum): Readonly<Record<string, string>> | undefined => {
   if (!isMap(value)) return undefined;
   const pairs = Object.entries(value).map(([key, item]) => [key, asText(item)] as const);
@@ -125,6 +131,8 @@ export const fieldKinds: { readonly [Kind in FieldKind]: FieldReader<Held[Kind]>
   document: { read: asDocument, todo: 'give it as text' },
   quantity: { read: asText, todo: 'give a value with its unit' },
   person: { read: asText, todo: "give the person's id" },
+  name: { read: asText, todo: "give a person's id or name" },
+  names: { read: asNames, todo: 'give one name or several' },
   file: { read: asText, todo: "give the file's path" },
   whole: { read: asWhole, todo: 'give a whole number' },
   yes: { read: asYes, todo: 'give true or false' },

@@ -1,5 +1,6 @@
 import type { Hold, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
+import { idsOrNames, type Known } from './people.ts';
 import type { Finding, JobState, Look } from './state.ts';
 import { stepStateOf } from './step-state.ts';
 import { own } from '../fault/own.ts';
@@ -21,25 +22,21 @@ export const inspectedSteps = (plan: Plan, hold: Step): readonly Step[] => {
 export const holdsOver = (plan: Plan, steps: readonly string[]): readonly Step[] =>
   plan.steps.filter((step) => step.hold && inspectedSteps(plan, step).some((seen) => steps.includes(seen.step)));
 
-/** Everybody who performed any of these steps, helpers included. */
-export const performersOf = (job: JobState, steps: readonly Step[]): readonly string[] => [
-  ...new Set(steps.flatMap((step) => stepStateOf(job, step.step).performers)),
-];
-
-/** The part of a person that says whether they are also somebody else. */
-export interface Following {
-  readonly person: string;
-  readonly follows?: string | undefined;
-}
-
-/** True where two ids are one person: one follows the other, or both follow a third. Nobody can inspect their own work by a second id. */
-export const areOne = (people: readonly Following[], one: string, other: string): boolean => {
-  const originOf = (person: string, seen: readonly string[] = []): string => {
-    const follows = people.find((each) => each.person === person)?.follows;
-    return follows === undefined || seen.includes(person) ? person : originOf(follows, [...seen, person]);
-  };
-  return originOf(one) === originOf(other);
+/**
+ * Everybody who performed what a hold inspects, helpers included, by the names that were typed. Whoever answered a finding about that work
+ * is one of them.
+ */
+export const namedPerformers = (job: JobState, hold: Step): readonly string[] => {
+  const seen = inspectedSteps(job.plan, hold);
+  const ids = seen.map(({ step }) => step);
+  const holds = new Set([hold, ...holdsOver(job.plan, ids)].map(({ step }) => step));
+  const answered = job.findings.filter(({ step }) => holds.has(step)).flatMap(({ answers }) => answers);
+  return [...new Set([...ids.flatMap((id) => stepStateOf(job, id).performers), ...answered.map(({ by }) => by)])];
 };
+
+/** The same, each by their id where the build knows them, else by the name that was typed. */
+export const performersOf = (people: readonly Known[], job: JobState, hold: Step): readonly string[] =>
+  idsOrNames(people, namedPerformers(job, hold));
 
 export const looksAt = (job: JobState, hold: string): readonly Look[] => own(job.looks, hold) ?? [];
 

@@ -160,6 +160,11 @@ export interface Look extends Stamp {
   readonly person: string;
   readonly remark?: string;
   readonly remote: boolean;
+  /** Of a look from elsewhere: what was shown, and what could not be judged. */
+  readonly shown?: string;
+  readonly notJudged?: string;
+  /** Why the performer looked again at their own work. */
+  readonly reason?: string;
   /** The person had performed the inspected work. Such a look is never shown as independent. */
   readonly self: boolean;
   readonly who?: string;
@@ -187,7 +192,14 @@ export interface Departure extends Stamp {
   readonly says: string;
   readonly did: string;
   readonly because: string;
+  /** Who agreed, as typed. */
   readonly agreed?: string;
+  /** The person who agreed and signed the entry too; absent where the agreement is their word alone. */
+  readonly agreedBy?: string;
+  /** What it does to weight and balance, to access, and to later steps, as far as the person said. */
+  readonly weight?: string;
+  readonly access?: string;
+  readonly steps?: string;
   /** The step for which the departure overruled a refusal. */
   readonly step?: string;
   /** A departure `gate-open` excepts these items at this gate, and no others. */
@@ -206,9 +218,11 @@ export interface Disposition extends Stamp {
   readonly step?: string;
   readonly kind: DispositionKind;
   readonly reason: string;
+  /** Who accepted it with their own key. */
   readonly acceptedBy?: string;
-  /** SHA-256 of the letter, which is printed as "by letter, not signed here". */
+  /** SHA-256 of the letter in which somebody accepted it, who did not sign here; and who wrote the letter, as typed. */
   readonly letter?: string;
+  readonly author?: string;
   /** What the disposition covers: `ENTRY=value` for each value, so that a later value is not covered. */
   readonly covers: readonly string[];
 }

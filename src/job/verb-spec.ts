@@ -10,7 +10,12 @@ export interface Held {
   /** A whole number without a unit, such as a count or the number of a fastener. */
   readonly whole: number;
   readonly yes: boolean;
+  /** A person's id. */
   readonly person: string;
+  /** Whoever is named: the id or name of a person of the build, or the name of somebody else, as typed. */
+  readonly name: string;
+  /** Several of them; commas are between them, too. */
+  readonly names: readonly string[];
   /** RFC 3339. */
   readonly instant: string;
   readonly day: string;

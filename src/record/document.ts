@@ -82,6 +82,10 @@ const recordPerson = z.strictObject({
       'witnessed',
       'advised',
       'accepted a disposition',
+      'accepted a disposition by letter',
+      'agreed to a departure',
+      'is said to have agreed to a departure',
+      'was invited to witness',
       'looked again at own work',
     ]),
   ),
@@ -136,7 +140,14 @@ const departureShape = z.strictObject({
   says: textShape,
   did: textShape,
   because: textShape,
+  /** Who agreed: a person's id, or the name as typed for somebody whom the build does not know. */
   agreed: optionalShape(textShape),
+  /** `signed here`: their signature is on the journal's line. */
+  agreement: optionalShape(z.enum(['signed here', 'by word, not signed'])),
+  /** Its effect on weight and balance, on access and on later steps, as far as the builder gave it. */
+  weight: optionalShape(textShape),
+  access: optionalShape(textShape),
+  steps: optionalShape(textShape),
   ...stamp,
 });
 
@@ -148,6 +159,8 @@ const dispositionShape = z.strictObject({
   'accepted-by': optionalShape(textShape),
   /** `signed here`: their signature is on the journal's line. */
   accepted: optionalShape(z.enum(['signed here', 'by letter, not signed here'])),
+  /** Who wrote the letter. */
+  author: optionalShape(textShape),
   /** SHA-256 of the letter. */
   letter: optionalShape(hash),
   covers: textsShape,

@@ -1,3 +1,4 @@
+import { idOrName, type Known } from '../job/people.ts';
 import type { Surroundings } from '../job/surroundings.ts';
 import type { JobState } from '../job/state.ts';
 import { performs } from '../job/verbs.ts';
@@ -29,8 +30,26 @@ const said = (job: JobState): readonly Deed[] =>
   job.remarks.flatMap(({ from }): readonly Deed[] => (from === undefined ? [] : [[from, 'advised']]));
 
 const accepted = (job: JobState): readonly Deed[] =>
-  job.dispositions.flatMap(({ acceptedBy }): readonly Deed[] =>
-    acceptedBy === undefined ? [] : [[acceptedBy, 'accepted a disposition']],
+  job.dispositions.flatMap(({ acceptedBy, author }): readonly Deed[] => [
+    ...(acceptedBy === undefined ? [] : [[acceptedBy, 'accepted a disposition'] as const]),
+    ...(author === undefined ? [] : [[author, 'accepted a disposition by letter'] as const]),
+  ]);
+
+const agreed = (job: JobState): readonly Deed[] =>
+  job.departures.flatMap((one): readonly Deed[] => {
+    if (one.agreedBy !== undefined) return [[one.agreedBy, 'agreed to a departure']];
+    return one.agreed === undefined ? [] : [[one.agreed, 'is said to have agreed to a departure']];
+  });
+
+const invited = (job: JobState): readonly Deed[] =>
+  Object.values(job.looks)
+    .flat()
+    .flatMap(({ who }): readonly Deed[] => (who === undefined ? [] : [[who, 'was invited to witness']]));
+
+/** All that was done or said in a job, and by whom. Whoever was named by another spelling of their name counts as that person. */
+const deedsIn = (job: JobState, known: readonly Known[]): readonly Deed[] =>
+  [logged, helped, looked, said, accepted, agreed, invited].flatMap((deeds) =>
+    deeds(job).map(([typed, did]): Deed => [idOrName(known, typed), did]),
   );
 
 /** Everybody named in a job: the powers that they have, and what they did. Whoever did anything else is not listed as `entered` too. */
@@ -40,7 +59,7 @@ export const recordPeopleOf = (
   keys: Readonly<Record<string, readonly string[]>>,
   signer: string,
 ): readonly RecordPerson[] => {
-  const deeds: readonly Deed[] = [...logged(job), ...helped(job), ...looked(job), ...said(job), ...accepted(job)];
+  const deeds = deedsIn(job, Object.values(around.people));
   const people = unique([job.started.by, signer, ...deeds.map(([person]) => person)]);
   return people.map((person) => {
     const did = new Set(deeds.filter((deed) => deed[0] === person).map((deed) => deed[1]));

@@ -1,6 +1,7 @@
 import { struckOf } from './struck.ts';
 import type { Surroundings, LotNow } from '../job/surroundings.ts';
 import type { JobState } from '../job/state.ts';
+import { idOrName } from '../job/people.ts';
 import { nonconformances } from '../job/nonconformances.ts';
 import {
   recordVersion,
@@ -55,13 +56,36 @@ const jobOf = (job: JobState): RecordDocument['job'] => {
   });
 };
 
-const departuresOf = (job: JobState): readonly RecordDeparture[] =>
-  job.departures.map(({ code, step, says, did, because, agreed, ...stamp }) =>
-    present({ code, step, says, did, because, agreed, ...recordStampOf(stamp) }),
+/** Everybody named is recorded by their id where the build knows them. */
+const namesIn =
+  ({ people }: Surroundings) =>
+  (typed: string | undefined): string | undefined =>
+    typed === undefined ? undefined : idOrName(Object.values(people), typed);
+
+const departuresOf = (job: JobState, around: Surroundings): readonly RecordDeparture[] =>
+  job.departures.map(({ code, step, says, did, because, agreed, agreedBy, weight, access, steps, ...stamp }) =>
+    present({
+      code,
+      step,
+      says,
+      did,
+      because,
+      agreed: agreedBy ?? namesIn(around)(agreed),
+      agreement:
+        agreed === undefined
+          ? undefined
+          : agreedBy === undefined
+            ? ('by word, not signed' as const)
+            : ('signed here' as const),
+      weight,
+      access,
+      steps,
+      ...recordStampOf(stamp),
+    }),
   );
 
-const dispositionsOf = (job: JobState): readonly RecordDisposition[] =>
-  job.dispositions.map(({ on, step, kind, reason, acceptedBy, letter, covers, ...stamp }) =>
+const dispositionsOf = (job: JobState, around: Surroundings): readonly RecordDisposition[] =>
+  job.dispositions.map(({ on, step, kind, reason, acceptedBy, letter, author, covers, ...stamp }) =>
     present({
       on,
       step,
@@ -69,11 +93,12 @@ const dispositionsOf = (job: JobState): readonly RecordDisposition[] =>
       reason,
       'accepted-by': acceptedBy,
       accepted:
-        letter !== undefined
-          ? ('by letter, not signed here' as const)
-          : acceptedBy === undefined
+        acceptedBy !== undefined
+          ? ('signed here' as const)
+          : letter === undefined
             ? undefined
-            : ('signed here' as const),
+            : ('by letter, not signed here' as const),
+      author: namesIn(around)(author),
       letter,
       covers,
       ...recordStampOf(stamp),
@@ -160,12 +185,12 @@ const shopOf = (job: JobState, around: Surroundings): Pick<RecordDocument, 'lots
 });
 
 /** Advice is an opinion, and is kept apart from the builder's own remarks. */
-const saidOf = (job: JobState): Pick<RecordDocument, 'remarks' | 'advice'> => ({
+const saidOf = (job: JobState, around: Surroundings): Pick<RecordDocument, 'remarks' | 'advice'> => ({
   remarks: job.remarks
     .filter(({ from }) => from === undefined)
     .map(({ text, step, ...stamp }) => present({ text, step, ...recordStampOf(stamp) })),
   advice: job.remarks.flatMap(({ from, text, step, ...stamp }) =>
-    from === undefined ? [] : [present({ from, text, step, ...recordStampOf(stamp) })],
+    from === undefined ? [] : [present({ from: namesIn(around)(from) ?? from, text, step, ...recordStampOf(stamp) })],
   ),
 });
 
@@ -207,9 +232,9 @@ export const recordOf = (
   ...present({ previous }),
   signer,
   people: recordPeopleOf(job, around, build.keys, signer),
-  departures: departuresOf(job),
+  departures: departuresOf(job, around),
   nonconformances: nonconformancesOf(job, around),
-  dispositions: dispositionsOf(job),
+  dispositions: dispositionsOf(job, around),
   loose: recordLooseOf(job),
   ...revisionsOf(job),
   steps: stepsOf(job, around),
@@ -217,7 +242,7 @@ export const recordOf = (
   ...shopOf(job, around),
   tools: toolsOf(job, around),
   ...pausesOf(job),
-  ...saidOf(job),
+  ...saidOf(job, around),
   'follow-ups': followUpsOf(job),
   journal: journalOf(job, head),
 });

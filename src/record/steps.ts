@@ -1,4 +1,5 @@
 import type { JobState } from '../job/state.ts';
+import { idsOrNames } from '../job/people.ts';
 import type { Surroundings } from '../job/surroundings.ts';
 import { isNotDone, stepApplies, stepStateOf } from '../job/step-state.ts';
 import type { Step } from '../procedure/model.ts';
@@ -25,6 +26,7 @@ export const stepRecorded = (
   notIn?: string,
 ): RecordStep => {
   const { begun, finished, skip, reopened, with: helpers, performers } = stepStateOf(job, step.step);
+  const people = Object.values(around.people);
   const { reading, result, tighten, mix, cure, break: sample, hold, loose, photo, wait } = recordedParts;
   return presentOf<RecordStep>({
     number,
@@ -61,8 +63,8 @@ export const stepRecorded = (
       ...(skip.notDone ? { 'not-done': { because: skip.notDone.because, ...recordStampOf(skip.notDone) } } : {}),
     },
     reopened: unlessEmpty(reopened.map((one) => ({ because: one.because, ...recordStampOf(one) }))),
-    with: helpers,
-    performers,
+    with: idsOrNames(people, helpers),
+    performers: idsOrNames(people, performers),
     readings: reading.write(job, step, around),
     results: result.write(job, step, around),
     tighten: tighten.write(job, step, around),

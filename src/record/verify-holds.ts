@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
-import { areOne, powersToLook, releaseInForce } from '../job/hold.ts';
+import { powersToLook, releaseInForce } from '../job/hold.ts';
+import { isNameOf } from '../job/people.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
@@ -26,6 +27,9 @@ const answerShape = z.looseObject({
   person: z.exactOptional(z.string()),
   remote: z.exactOptional(z.boolean()),
   remark: z.exactOptional(z.string()),
+  shown: z.exactOptional(z.string()),
+  'not-judged': z.exactOptional(z.string()),
+  reason: z.exactOptional(z.string()),
   findings: z.exactOptional(z.array(z.string())),
 });
 
@@ -65,6 +69,9 @@ const contentFaults = (answer: SignedAnswer, at: RecordPlace): readonly Observat
     [answer.person === undefined || answer.person === look.person, `the answer is by ${answer.person ?? ''}`],
     [answer.remote !== true || look.as !== 'present', 'the answer says remote, the record present'],
     [answer.remark === look.remark, 'the remark in the answer is another'],
+    [answer.shown === look.shown, 'what was shown is another in the answer'],
+    [answer['not-judged'] === look['not-judged'], 'what could not be judged is another in the answer'],
+    [answer.reason === look.reason, 'the reason in the answer is another'],
     [
       look.kind !== 'refuse' || sameTexts(answer.findings ?? [], findingTexts(at)),
       'the findings in the answer are others',
@@ -127,7 +134,7 @@ const personFaults = (at: RecordPlace): readonly Observation[] => {
   const powers = document.people.find(({ person }) => person === look.person)?.powers ?? [];
   const may = powersToLook({ kind: hold.kind === 'hold point' ? 'hold' : 'witness', by: hold.by });
   return [
-    ...(hold.performers.some((one) => areOne(document.people, one, look.person))
+    ...(hold.performers.some((one) => isNameOf(document.people, one, look.person))
       ? [foundWrong(`${look.person} performed what was inspected`, where)]
       : []),
     ...(powers.some((power) => may.includes(power))

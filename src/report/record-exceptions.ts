@@ -16,7 +16,10 @@ const departure = (one: RecordDeparture, naming: Naming): readonly Block[] =>
     ['The manual says', one.says],
     ['I did', one.did],
     ['Because', one.because],
-    ['Agreed', one.agreed],
+    ['Agreed', one.agreed && `${naming(one.agreed)}, ${one.agreement ?? 'by word, not signed'}`],
+    ['Effect on weight', one.weight],
+    ['Effect on access', one.access],
+    ['Effect on later steps', one.steps],
     ['At step', one.step],
     ['Overrules', one.code === 'manual' ? undefined : one.code],
     ['Entered', stampText(one, naming)],
@@ -28,7 +31,9 @@ const acceptance = (one: RecordDisposition, naming: Naming): Runs | undefined =>
     : joined(
         [
           one['accepted-by'] && naming(one['accepted-by']),
-          one.accepted,
+          one.accepted === 'by letter, not signed here' && one.author !== undefined
+            ? `by letter of ${naming(one.author)}, not signed here`
+            : one.accepted,
           one.letter && ['SHA-256 of the letter ', { code: one.letter }],
         ],
         ', ',

@@ -35,6 +35,11 @@ export interface HoldAnswer {
   readonly person: string;
   readonly remark?: string;
   readonly remote?: true;
+  /** Of a look from elsewhere: what was shown, and what could not be judged. */
+  readonly shown?: string;
+  readonly 'not-judged'?: string;
+  /** Why the performer looked again at their own work. */
+  readonly reason?: string;
   readonly findings?: readonly string[];
 }
 
@@ -61,7 +66,7 @@ const digestOf = (job: JobState, hold: Step, number: InspectionNumber): string =
 export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string> => {
   const hold = holdOf(wish.job, wish.step);
   if (!hold.ok) return hold;
-  const { remark, remote, findings } = wish.data;
+  const { remark, remote, shown, 'not-judged': notJudged, reason, findings } = wish.data;
   const answer = {
     v: 1,
     build: state.build,
@@ -75,6 +80,9 @@ export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string>
     person: wish.person,
     ...(remark === undefined ? {} : { remark }),
     ...(remote === true ? { remote } : {}),
+    ...(shown === undefined ? {} : { shown }),
+    ...(notJudged === undefined ? {} : { 'not-judged': notJudged }),
+    ...(reason === undefined ? {} : { reason }),
     ...(findings === undefined ? {} : { findings }),
   };
   return ok(`${canonicalJson(answer as Json)}\n`);
@@ -88,6 +96,9 @@ const optional: Readonly<Record<string, (value: Json | undefined) => boolean>> =
   inspected: (value) => value === latestInspection,
   remark: isText,
   remote: (value) => value === true,
+  shown: isText,
+  'not-judged': isText,
+  reason: isText,
   findings: isTexts,
 };
 
@@ -239,5 +250,8 @@ const answerData = (answer: HoldAnswer, text: string, signature: string): Data =
   'answer-sig': signature,
   ...(answer.remark === undefined ? {} : { remark: answer.remark }),
   ...(answer.remote === undefined ? {} : { remote: true }),
+  ...(answer.shown === undefined ? {} : { shown: answer.shown }),
+  ...(answer['not-judged'] === undefined ? {} : { 'not-judged': answer['not-judged'] }),
+  ...(answer.reason === undefined ? {} : { reason: answer.reason }),
   ...(answer.findings === undefined ? {} : { findings: answer.findings }),
 });

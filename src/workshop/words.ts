@@ -61,7 +61,8 @@ const joined = (
     const map = before ?? {};
     return isMap(map) && !Object.hasOwn(map, part) ? { ...map, [part]: value } : undefined;
   }
-  if (field.kind === 'list') return Array.isArray(before) ? [...(before as readonly Datum[]), value] : [value];
+  if (field.kind === 'list' || field.kind === 'names')
+    return Array.isArray(before) ? [...(before as readonly Datum[]), value] : [value];
   return before === undefined ? value : undefined;
 };
 

@@ -51,6 +51,8 @@ const shaped: Readonly<Record<FieldKind, fc.Arbitrary<Datum>>> = {
   text: texts.filter((text) => text.trim() !== ''),
   quantity: fc.oneof(fc.constantFrom('0.1 mm', '20 °C', '1e9', '-3', '12,5', '1/0', '3 turns'), texts),
   person: fc.constantFrom('ines', 'tobias', 'constructor'),
+  name: fc.oneof(fc.constantFrom('ines', 'Tobias ', 'new:ines', 'constructor'), texts),
+  names: fc.array(texts, { minLength: 1, maxLength: 3 }),
   file: fc.constantFrom('a.jpg', '../../etc/passwd', '__proto__'),
   document: texts.filter((text) => text.trim() !== ''),
   texts: fc.array(texts, { maxLength: 3 }),

@@ -44,6 +44,8 @@ const words: Readonly<Record<Field['kind'], readonly (string | Data)[]>> = {
   whole: ['1', '2', 'x'],
   yes: ['true', 'false'],
   person: ['quillon', 'ines'],
+  name: ['quillon', 'Ines ', 'Quíllon', 'tobiaz', 'new:tobiaz', 'bo'],
+  names: ['bo', 'TOBIAS', ['bo', 'marit '] as unknown as Data, 'bo, Marit'],
   instant: ['2026-03-04T09:00:00+01:00'],
   day: ['2027-01-31', '2020-01-01'],
   file: ['a.jpg', 'log.csv'],

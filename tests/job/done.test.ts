@@ -9,7 +9,13 @@ import { bond, dryFitted, small } from './fixtures.ts';
 
 const lot = { number: 'L-204', 'use-by': '2027-01-31' };
 const good = { weights: { resin: '100 g', hardener: '44 g' }, with: 'marit', sample: 'S-1' };
-const letter = { 'as-what': 'use-as-is', reason: 'looked at', letter: 'l.pdf', 'letter-sha256': 'a'.repeat(64) };
+const letter = {
+  'as-what': 'use-as-is',
+  reason: 'looked at',
+  author: 'Dagny Roth',
+  letter: 'l.pdf',
+  'letter-sha256': 'a'.repeat(64),
+};
 
 const openOf = (engine: Engine): readonly string[] => {
   const job = engine.job();

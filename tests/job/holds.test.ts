@@ -116,7 +116,8 @@ describe('witness points and re-inspection', () => {
     engine.says('invite', 'see', { who: 'marit', how: 'telephone' }).taken();
     engine.says('finish', 'see').taken();
     engine.says('release', 'again').refused('wait');
-    engine.at('+24h').says('release', 'again').taken();
+    engine.at('+24h').says('release', 'again').refused('reason-missing');
+    engine.says('release', 'again', { reason: 'no inspector comes before May' }).taken();
     expect(engine.job().looks['again']?.[0]).toMatchObject({ self: true });
   });
 });

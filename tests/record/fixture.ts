@@ -139,6 +139,7 @@ const measured = (engine: Engine): void => {
     .says('dispose', 'line', {
       'as-what': 'use-as-is',
       reason: 'the designer looked',
+      author: 'Dagny Roth',
       letter: 'letter.pdf',
       'letter-sha256': 'f'.repeat(64),
     })
@@ -217,9 +218,8 @@ const inspected = (engine: Engine, sign: Sign): void => {
   engine.says('answer', 2, { remark: 'marked' }).taken();
   engine.as('tobias').at('+1h');
   const remark = 'squeeze-out continuous';
-  engine
-    .says('release', 'inspect', { remark, remote: true, ...answer(engine, sign, 'release', { remark, remote: true }) })
-    .taken();
+  const said = { remark, remote: true, shown: 'the whole seam, by video', 'not-judged': 'the aft end, too dark' };
+  engine.says('release', 'inspect', { ...said, ...answer(engine, sign, 'release', said) }).taken();
   engine.as('ines').says('finish', 'inspect').taken();
   engine.at('+1m').says('complete').taken();
 };

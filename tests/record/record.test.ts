@@ -202,7 +202,9 @@ describe('people and holds', () => {
     expect(document.people.map(({ person, powers, did }) => [person, powers, did])).toEqual([
       ['ines', ['builder'], ['performed']],
       ['tobias', ['inspector'], ['inspected']],
-      ['marit', ['adviser', 'witness'], ['helped', 'advised']],
+      ['marit', ['adviser', 'witness'], ['helped', 'advised', 'was invited to witness']],
+      ['Dagny Roth', [], ['accepted a disposition by letter']],
+      ['P. Quillon', [], ['is said to have agreed to a departure']],
     ]);
     expect(document.signer).toBe('ines');
   });
@@ -235,7 +237,7 @@ describe('people and holds', () => {
   });
 
   it('says that an invited witness did not come', () => {
-    expect(step('watch').hold).toMatchObject({ kind: 'witness point', looks: [{ kind: 'invite', who: 'Marit' }] });
+    expect(step('watch').hold).toMatchObject({ kind: 'witness point', looks: [{ kind: 'invite', who: 'marit' }] });
   });
 
   it('keeps advice apart from remarks', () => {
@@ -247,7 +249,14 @@ describe('people and holds', () => {
 describe('what is not as the manual has it', () => {
   it('has the three lines of a departure', () => {
     expect(document.departures).toMatchObject([
-      { says: 'AN3 bolts', did: 'AN4 bolts', because: 'the kit came with AN4', agreed: 'P. Quillon', code: 'manual' },
+      {
+        says: 'AN3 bolts',
+        did: 'AN4 bolts',
+        because: 'the kit came with AN4',
+        agreed: 'P. Quillon',
+        agreement: 'by word, not signed',
+        code: 'manual',
+      },
     ]);
   });
 

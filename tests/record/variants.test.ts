@@ -44,7 +44,10 @@ describe('a look by the performer', () => {
     hold: { by: inspector, self: after 24 h }`);
   engine.says('read', 'width', { value: '12.5 mm' }).taken();
   engine.says('finish', 'fit').taken();
-  engine.at('+2d').says('release', 'look', { remark: 'looked again with a lens' }).taken();
+  engine
+    .at('+2d')
+    .says('release', 'look', { remark: 'looked again with a lens', reason: 'no inspector within 300 km' })
+    .taken();
   engine.says('finish', 'look').taken();
   const document = recordFrom(engine);
 

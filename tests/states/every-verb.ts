@@ -168,7 +168,10 @@ const act: Story['act'] = async ({ machine }) => {
     do float-bracket release second-look remark='looked at again' --as juno --key juno
     do float-bracket finish second-look
   `);
-  await one.into('answer.json', 'hold float-bracket --for release --remark whole --remote --as tobias');
+  await one.into(
+    'answer.json',
+    "hold float-bracket --for release --remark whole --remote --shown='the strip, by video' --not-judged='how the surface feels' --as tobias",
+  );
   one.sign('answer.json', 'tobias', 'dryfit-hold');
   await one.says(`
     (3) do float-bracket finish inspect

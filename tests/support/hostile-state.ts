@@ -76,6 +76,8 @@ const dataFor = (verb: Verb): Data => {
         text: text(field.name),
         quantity: text('1 mm'),
         person: text('p'),
+        name: text('p'),
+        names: [text('p')],
         file: text('a.jpg'),
         whole: 1,
         yes: true,

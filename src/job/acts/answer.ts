@@ -1,5 +1,5 @@
 import { err, usage } from '../../fault/fault.ts';
-import { stampOf, stepDraft, touch } from '../draft.ts';
+import { stampOf, touch } from '../draft.ts';
 import { unanswered } from '../hold.ts';
 import { takeUnless, type Act } from './act.ts';
 
@@ -21,8 +21,6 @@ export const answerAct: Act<'answer'> = {
     const finding = draft.findings.find((one) => one.number === entry.data.finding);
     if (!finding) return;
     finding.answers.push({ ...stampOf(entry), remark: entry.data.remark });
-    const { performers } = stepDraft(draft, finding.step);
-    if (!performers.includes(entry.by)) performers.push(entry.by);
     touch(draft, finding.step, entry);
   },
   words: (data) => `finding ${data.finding} answered`,

@@ -7,15 +7,18 @@ import { overrulable } from '../departure.ts';
 import { stampOf } from '../draft.ts';
 import { sheetFor } from '../gate.ts';
 import { gateItemWords, type GateSheet } from '../gate-sheet.ts';
+import { personNamed } from '../people.ts';
 import { powerRefusals } from '../refusals/power.ts';
 import type { Departure } from '../state.ts';
 import { isSkipped, stepApplies } from '../step-state.ts';
 import { currentStep, isDone } from '../where.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
 
+/** A designer who agreed signs too. Anybody else's agreement is recorded as their word. */
 const signsToo = ({ command, data, moment }: Ask<'depart'>): readonly string[] => {
-  const { agreed } = data;
-  const isDesigner = agreed !== undefined && own(moment.around.people, agreed)?.powers.includes('designer') === true;
+  const { people } = moment.around;
+  const agreed = data.agreed === undefined ? undefined : personNamed(Object.values(people), data.agreed);
+  const isDesigner = agreed !== undefined && own(people, agreed)?.powers.includes('designer') === true;
   return isDesigner && agreed !== command.by ? [agreed] : [];
 };
 
@@ -76,7 +79,8 @@ export const departAct: Act<'depart'> = {
     });
   },
   evolve: (draft, entry) => {
-    const { code, says, did, because, agreed, step, 'gate-sheet': sheet } = entry.data;
+    const { code, says, did, because, agreed, weight, access, steps, step, 'gate-sheet': sheet } = entry.data;
+    const [signer] = entry.also;
     const departure: Departure = {
       ...stampOf(entry),
       code,
@@ -84,6 +88,10 @@ export const departAct: Act<'depart'> = {
       did,
       because,
       ...(agreed === undefined ? {} : { agreed }),
+      ...(agreed === undefined || signer === undefined ? {} : { agreedBy: signer }),
+      ...(weight === undefined ? {} : { weight }),
+      ...(access === undefined ? {} : { access }),
+      ...(steps === undefined ? {} : { steps }),
       ...(step === undefined ? {} : { step }),
       ...(sheet === undefined ? {} : { excepts: { gate: sheet.gate, items: sheet.open } }),
     };

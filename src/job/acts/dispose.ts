@@ -8,6 +8,7 @@ import { letCount, redo, reopen, reopenJob, stampOf, stepDraft, touch, voidRelea
 import type { AskedOf, EntryOf } from '../entry.ts';
 import { nonconformances, type Nonconformance } from '../nonconformances.ts';
 import { supersede, type Which } from '../parts/part.ts';
+import { idOrName } from '../people.ts';
 import { performerRefusals, powerRefusals } from '../refusals/power.ts';
 import { reworkStart, reworkSteps } from '../rework.ts';
 import type { Disposition, DispositionKind, JobState } from '../state.ts';
@@ -89,8 +90,23 @@ const strictRefusals = ({ job }: Ask<'dispose'>, covers: readonly string[]): rea
       ]
     : [];
 
-const acceptance = ({ data, moment }: Ask<'dispose'>): readonly Refusal[] => {
-  const who = data['accepted-by'];
+/** The id of whoever accepts, or the name as typed for somebody whom the build does not know. */
+const accepterOf = ({ data, moment }: Ask<'dispose'>): string | undefined =>
+  data['accepted-by'] === undefined ? undefined : idOrName(Object.values(moment.around.people), data['accepted-by']);
+
+/** A letter is somebody's: of whoever accepts and signs here, else of the author who is named. */
+const letterFault = (ask: Ask<'dispose'>): Fault | undefined => {
+  const { letter, author } = ask.data;
+  if (letter !== undefined && author === undefined && accepterOf(ask) === undefined)
+    return usage('field-missing', 'dispose: author is missing', 'give author: who wrote the letter');
+  return author !== undefined && letter === undefined
+    ? usage('field-missing', 'dispose: letter is missing', "give letter: the path of the author's letter")
+    : undefined;
+};
+
+const acceptance = (ask: Ask<'dispose'>): readonly Refusal[] => {
+  const { data, moment } = ask;
+  const who = accepterOf(ask);
   if (who !== undefined) return powerRefusals(who, ['designer'], 'accept it', moment);
   return data.letter === undefined
     ? [
@@ -145,8 +161,9 @@ const acceptBreaches = (draft: JobDraft, { plan }: JobState, entry: EntryOf<'dis
 /** The ways to deal with work outside its limits (section 4 of the design). */
 export const disposeAct: Act<'dispose'> = {
   decide: (ask) => {
-    const { on, 'as-what': kind, 'accepted-by': who } = ask.data;
-    const fault = whichFault(ask);
+    const { on, 'as-what': kind } = ask.data;
+    const who = accepterOf(ask);
+    const fault = whichFault(ask) ?? letterFault(ask);
     if (fault) return err(fault);
     const which = namedIn(ask.data);
     const target = targetOf(ask, on, which);
@@ -165,18 +182,21 @@ export const disposeAct: Act<'dispose'> = {
     const back = kind === 'rework' || kind === 'scrap' ? reworkStart(ask.job, target.step.step, kind) : undefined;
     const refusals = [
       ...performerRefusals(ask.moment),
-      ...(stands ? [...strictRefusals(ask, target.covers), ...acceptance(ask)] : []),
+      ...(stands ? strictRefusals(ask, target.covers) : []),
+      ...(stands || who !== undefined ? acceptance(ask) : []),
     ];
     return takeUnless(ask, target.step, refusals, {
       data: { step: target.step.step, covers: target.covers },
-      also: stands && who !== undefined && who !== ask.command.by ? [who] : [],
+      also: who !== undefined && who !== ask.command.by ? [who] : [],
       told: back
         ? [isOne ? `${whichText(on, which)} is to be done anew; the others stay` : `back to ${back.step}`]
         : [],
     });
   },
   evolve: (draft, entry, job) => {
-    const { on, 'as-what': kind, reason, step, covers, 'accepted-by': acceptedBy } = entry.data;
+    const { on, 'as-what': kind, reason, step, covers, 'accepted-by': named, author } = entry.data;
+    // Whoever accepts signs the entry: beside its author, or as its author.
+    const acceptedBy = named === undefined ? undefined : (entry.also[0] ?? entry.by);
     const letter = entry.data['letter-sha256'];
     const disposition: Disposition = {
       ...stampOf(entry),
@@ -188,6 +208,7 @@ export const disposeAct: Act<'dispose'> = {
       ...namedIn(entry.data),
       ...(acceptedBy === undefined ? {} : { acceptedBy }),
       ...(letter === undefined ? {} : { letter }),
+      ...(author === undefined ? {} : { author }),
     };
     draft.dispositions.push(disposition as Draft<Disposition>);
     if (isAccepting(kind)) acceptBreaches(draft, job, entry);

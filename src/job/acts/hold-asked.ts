@@ -4,7 +4,8 @@ import { printInstant } from '../../quantity/time.ts';
 import { msOf } from '../cure.ts';
 import type { EntryOf } from '../entry.ts';
 import { drawer, stampOf, stepDraft, touch, type JobDraft } from '../draft.ts';
-import { areOne, inspectedSteps, performersOf, powersToLook } from '../hold.ts';
+import { inspectedSteps, namedPerformers, powersToLook } from '../hold.ts';
+import { isNameOf } from '../people.ts';
 import { clockRefusals } from '../refusals/clock.ts';
 import { orderRefusals } from '../refusals/order.ts';
 import { powerRefusals } from '../refusals/power.ts';
@@ -72,13 +73,11 @@ const selfRefusals = (ask: Asked, { step, hold, looker }: HoldAsked, seen: reado
 };
 
 /**
- * True where the looker, or another id of the same person, performed an inspected step. A person who follows another is not a second
- * person.
+ * True where the looker performed an inspected step, under any id that they have or had, and however their name was typed. A person who
+ * follows another is not a second person.
  */
 export const isOwnWork = ({ job, moment }: Asked, { step, looker }: HoldAsked): boolean =>
-  performersOf(job, inspectedSteps(job.plan, step)).some((performer) =>
-    areOne(Object.values(moment.around.people), performer, looker),
-  );
+  namedPerformers(job, step).some((performer) => isNameOf(Object.values(moment.around.people), performer, looker));
 
 /** Rule 3 of the design: a look is made by a person with the power, with their own key, who performed none of the inspected steps. */
 export const lookRefusals = (ask: Asked, asked: HoldAsked): readonly Refusal[] => {
@@ -96,6 +95,9 @@ export const lookRefusals = (ask: Asked, asked: HoldAsked): readonly Refusal[] =
 interface LookSaid {
   readonly remark?: string | undefined;
   readonly isRemote?: boolean | undefined;
+  readonly shown?: string | undefined;
+  readonly notJudged?: string | undefined;
+  readonly reason?: string | undefined;
   /** Numbers of the findings raised. */
   readonly findings?: readonly number[];
 }
@@ -107,7 +109,7 @@ interface LookSaid {
 const wasOwnWork = (job: JobState, entry: EntryOf<'release' | 'reinspect'>, person: string): boolean => {
   if (entry.data.self === true) return true;
   const hold = stepOf(job.plan, entry.data.step);
-  return hold !== undefined && performersOf(job, inspectedSteps(job.plan, hold)).includes(person);
+  return hold !== undefined && namedPerformers(job, hold).includes(person);
 };
 
 const isOwnLook = (job: JobState, entry: EntryOf<LookVerb>, person: string): boolean =>
@@ -116,7 +118,7 @@ const isOwnLook = (job: JobState, entry: EntryOf<LookVerb>, person: string): boo
 /** Records a look at its step. The look also begins the step. */
 export const keepLook = (draft: JobDraft, entry: EntryOf<LookVerb>, job: JobState, said: LookSaid): void => {
   const { step, person = entry.by, answer, 'answer-sig': signature } = entry.data;
-  const { remark, isRemote = false, findings = [] } = said;
+  const { remark, isRemote = false, shown, notJudged, reason, findings = [] } = said;
   const look: Look = {
     ...stampOf(entry),
     kind: entry.type,
@@ -125,6 +127,9 @@ export const keepLook = (draft: JobDraft, entry: EntryOf<LookVerb>, job: JobStat
     self: isOwnLook(job, entry, person),
     findings,
     ...(remark === undefined ? {} : { remark }),
+    ...(shown === undefined ? {} : { shown }),
+    ...(notJudged === undefined ? {} : { notJudged }),
+    ...(reason === undefined ? {} : { reason }),
     ...(answer === undefined ? {} : { answer }),
     ...(signature === undefined ? {} : { signature }),
   };

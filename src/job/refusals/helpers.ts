@@ -1,6 +1,7 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { Moment } from '../moment.ts';
+import { idsOrNames, isNameOf } from '../people.ts';
 import type { JobState } from '../state.ts';
 
 /** How many helpers are needed beside whoever acts, and how many have been named. */
@@ -20,13 +21,13 @@ export interface HelperCount {
 const helperCount = (
   job: JobState,
   steps: readonly Step[],
-  { by, with: names }: Moment,
+  { by, with: names, around }: Moment,
   byDefault: number,
 ): HelperCount => {
   const needed = Math.max(...steps.map((step) => step.people ?? byDefault), 1) - 1;
-  const named = new Set([...job.helpers, ...names]);
-  named.delete(by);
-  return { steps, needed, named: named.size };
+  const people = Object.values(around.people);
+  const others = [...job.helpers, ...names].filter((typed) => !isNameOf(people, typed, by));
+  return { steps, needed, named: idsOrNames(people, others).length };
 };
 
 /** Where something permanent begins, a step without `people` needs as many people as the head of the procedure says. */

@@ -7,7 +7,13 @@ const step = must('step', 'text', 'the step');
 export const judgementVerbs = {
   release: {
     object: step,
-    fields: [may('remark', 'text', 'what was seen'), may('remote', 'yes', 'looked at from elsewhere')],
+    fields: [
+      may('remark', 'text', 'what was seen'),
+      may('remote', 'yes', 'looked at from elsewhere'),
+      may('shown', 'text', 'what was shown; wanted for remote'),
+      may('not-judged', 'text', 'what could not be judged; wanted for remote'),
+      may('reason', 'text', 'why the performer looks again at their own work'),
+    ],
     brought: [
       may('person', 'person', 'who looked, where another carries it in'),
       may('answer', 'document', 'the signed answer'),
@@ -57,7 +63,7 @@ export const judgementVerbs = {
   },
   invite: {
     object: step,
-    fields: [must('who', 'text', 'who was asked'), must('how', 'text', 'by telephone, in person …')],
+    fields: [must('who', 'name', 'who was asked'), must('how', 'text', 'by telephone, in person …')],
     scope: 'job',
     builder: false,
     about: 'invites to a witness point',
@@ -67,8 +73,9 @@ export const judgementVerbs = {
     fields: [
       must('as-what', 'text', 'the disposition', ['rework', 'repair', 'use-as-is', 'scrap', 'ask']),
       must('reason', 'text', 'why'),
-      may('accepted-by', 'person', 'the designer who accepts, with their own key'),
-      may('letter', 'file', 'their letter, kept by its hash'),
+      may('accepted-by', 'name', 'the designer who accepts, with their own key'),
+      may('letter', 'file', 'a letter in which a designer accepts, kept by its hash'),
+      may('author', 'name', 'who wrote the letter'),
       may('fastener', 'whole', 'the one fastener, where it is not about all'),
       may('position', 'text', 'the one position of a reading'),
       may('n', 'whole', 'which value of the reading or position'),
@@ -85,7 +92,10 @@ export const judgementVerbs = {
       must('says', 'text', 'the manual says'),
       must('did', 'text', 'I did'),
       because,
-      may('agreed', 'text', 'who agreed'),
+      may('agreed', 'name', 'who agreed'),
+      may('weight', 'text', 'its effect on weight and balance'),
+      may('access', 'text', 'its effect on access'),
+      may('steps', 'text', 'its effect on later steps'),
     ],
     derived: [
       may('step', 'text', 'the step that passes the gate'),
@@ -167,7 +177,7 @@ export const judgementVerbs = {
   remark: { object: must('text', 'text', 'the remark'), fields: [], scope: 'job', builder: false, about: 'notes' },
   advise: {
     object: must('text', 'text', 'their words'),
-    fields: [must('from', 'text', 'who said it')],
+    fields: [must('from', 'name', 'who said it')],
     scope: 'job',
     builder: false,
     about: 'keeps advice; it unlocks nothing',

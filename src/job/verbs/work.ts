@@ -1,6 +1,6 @@
 import { may, must, type VerbSpec } from '../verb-spec.ts';
 
-const withNames = may('with', 'list', 'who lends a hand');
+const withNames = may('with', 'names', 'who lends a hand');
 const because = must('because', 'text', 'the reason');
 const step = must('step', 'text', 'the step');
 /** For work that a rule may refuse although it has been done. */

@@ -1,6 +1,7 @@
 import * as z from 'zod/mini';
 import { own } from '../../fault/own.ts';
 import { inspectedSteps, looksAt, performersOf, powersToLook } from '../../job/hold.ts';
+import { idOrName } from '../../job/people.ts';
 import type { Finding, JobState, Look } from '../../job/state.ts';
 import type { Power, Surroundings } from '../../job/surroundings.ts';
 import type { Hold, Step } from '../../procedure/model.ts';
@@ -22,6 +23,11 @@ const lookShape = z.strictObject({
   who: optionalShape(textShape),
   how: optionalShape(textShape),
   remark: optionalShape(textShape),
+  /** Of a look from elsewhere: what was shown, and what could not be judged. */
+  shown: optionalShape(textShape),
+  'not-judged': optionalShape(textShape),
+  /** Why the performer looked again at their own work. */
+  reason: optionalShape(textShape),
   /** The numbers of the findings that it raised, or that a release closed. */
   findings: z.array(wholeShape),
   /** The entry that made a release void. */
@@ -87,9 +93,12 @@ const lookOf = (look: Look, number: number, step: string, hold: Hold, around: Su
     person: look.person,
     power: powerOf(hold, look, around),
     as: asText(look),
-    who: look.who,
+    who: look.who === undefined ? undefined : idOrName(Object.values(around.people), look.who),
     how: look.how,
     remark: look.remark,
+    shown: look.shown,
+    'not-judged': look.notJudged,
+    reason: look.reason,
     findings: look.findings,
     voided: look.voided,
     answer: answerOf(look, step, number),
@@ -115,7 +124,7 @@ const holdOf = (job: JobState, step: Step, hold: Hold, around: Surroundings): Re
     'remote-allowed': hold.remote,
     'self-after': hold.self?.text,
     of: inspected.map((one) => one.step),
-    performers: performersOf(job, inspected),
+    performers: performersOf(Object.values(around.people), job, step),
     looks: looksAt(job, step.step).map((look, index) => lookOf(look, index + 1, step.step, hold, around)),
     findings: job.findings.filter((finding) => finding.step === step.step).map(findingOf),
   });

@@ -1,6 +1,7 @@
 import * as z from 'zod/mini';
 import { own } from '../../fault/own.ts';
 import { msOf } from '../../job/cure.ts';
+import { idsOrNames } from '../../job/people.ts';
 import { inRatio, mixTargets, potLifeNow, readWeights } from '../../job/potlife.ts';
 import type { Batch, JobState } from '../../job/state.ts';
 import type { Surroundings } from '../../job/surroundings.ts';
@@ -98,14 +99,14 @@ const weightsOf = (mix: Mix, batch: Batch): RecordBatch['weights'] => {
 const brokenOf = ({ broken }: NonNullable<Batch['sample']>): NonNullable<RecordBatch['sample']>['broken'] =>
   broken && present({ result: broken.result, remark: broken.remark, ...recordStampOf(broken) });
 
-const batchOf = (mix: Mix, batch: Batch): RecordBatch =>
+const batchOf = (mix: Mix, batch: Batch, around: Surroundings): RecordBatch =>
   presentOf<RecordBatch>({
     batch: batch.batch,
     weights: weightsOf(mix, batch),
     ratio: batch.inRatio ? ('within' as const) : ('outside' as const),
     temperature: batch.temperature,
     lots: Object.entries(batch.lots).map(([part, number]) => ({ part, number })),
-    with: batch.with,
+    with: idsOrNames(Object.values(around.people), batch.with),
     ...recordStampOf(batch),
     discarded: batch.discarded && { because: batch.discarded.because, ...recordStampOf(batch.discarded) },
     sample: batch.sample && present({ sample: batch.sample.id, broken: brokenOf(batch.sample) }),
@@ -136,7 +137,7 @@ const mixOf = (job: JobState, step: Step, mix: Mix, around: Surroundings): Recor
     'pot-life-end': potLifeEnd(job, step, around),
     batches: job.batches
       .filter((batch) => batch.step === step.step)
-      .map((batch) => batchOf(batch.mixedTo ?? mix, batch)),
+      .map((batch) => batchOf(batch.mixedTo ?? mix, batch, around)),
   });
 
 /** The mix that a recorded batch was weighed for, as far as deciding its weights again needs it. */

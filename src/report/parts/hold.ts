@@ -23,10 +23,18 @@ const asText: Readonly<Record<RecordLook['as'], string>> = {
 const lookBlocks = (hold: RecordHold, look: RecordLook, naming: Naming): readonly Block[] =>
   facts(
     ['Look', [lookMark(hold, look)]],
-    ['By', look.kind === 'invite' ? look.who : joined([[{ strong: naming(look.person) }], look.power], ', as ')],
+    [
+      'By',
+      look.kind === 'invite'
+        ? look.who && naming(look.who)
+        : joined([[{ strong: naming(look.person) }], look.power], ', as '),
+    ],
     ['How', look.kind === 'invite' ? look.how : asText[look.as]],
     [look.kind === 'release' ? 'Closes findings' : 'Findings', look.findings.join(', ')],
     ['Remark', look.remark],
+    ['Shown', look.shown],
+    ['Not judged', look['not-judged']],
+    ['Reason', look.reason],
     ['When', timeText(look)],
     ['Entered by', look.by === look.person && look.kind !== 'invite' ? undefined : naming(look.by)],
     ['Signed answer', look.answer && [look.answer.file, ', SHA-256 ', { code: look.answer.sha256 }]],
