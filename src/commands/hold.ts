@@ -98,12 +98,14 @@ const takeAnswer = async (call: Call, opened: OpenedWorkshop, job: JobState, typ
     state: workshop.state(),
     job,
     read: workshop.openState.read,
+    isNew: true,
     ...(step === undefined ? {} : { step }),
   });
   if (!read.ok) return failed(call, read.fault);
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);
-  const { answer, data } = read.value;
+  const { answer, data, told } = read.value;
+  for (const one of told) call.print.note(`note: ${one}`);
   const done = await submit(call, opened, { verb: answer.answer, job: job.id, by: by.value, data });
   return done.ok ? printDone(call, done.value) : failed(call, done.fault);
 };

@@ -23,6 +23,8 @@ export interface Struck extends Stamp {
   readonly reason: string;
   readonly struckBy: string;
   readonly struckAt: string;
+  /** The entry of the correction. */
+  readonly struckEntry: string;
 }
 
 /**

@@ -60,6 +60,8 @@ export const struck = z.strictObject({
   reason: textShape,
   'struck-by': textShape,
   'struck-at': instant,
+  /** The line of the journal that struck it. */
+  'struck-entry': entry,
 });
 
 /** The entry (rework or undo) after which an act no longer counts. The act itself stays in the record. */

@@ -13,5 +13,6 @@ export const struckOf = (struck: readonly Struck[]): readonly RecordStruck[] =>
       reason: one.reason,
       'struck-by': one.struckBy,
       'struck-at': one.struckAt,
+      'struck-entry': one.struckEntry,
     }),
   );

@@ -8,6 +8,7 @@ import type { RecordStep } from './document-step.ts';
 import type { RecordDocument } from './document.ts';
 import { foundWrong, noted, passed, type Observation } from './observe.ts';
 import type { RecordHold, RecordLook } from './parts/hold.ts';
+import { verifyList } from './verify-list.ts';
 
 /** A signed answer as it was found in the record folder. */
 export interface AnswerFile {
@@ -17,12 +18,15 @@ export interface AnswerFile {
 
 export type AnswerFiles = ReadonlyMap<string, AnswerFile>;
 
-/** What is checked of an answer here. Its head and digest are left out: they can be compared with the journal alone. */
+/** What is checked of an answer here. Its head is left out: it can be compared with the journal alone. */
 const answerShape = z.looseObject({
   build: z.string(),
   job: z.string(),
   step: z.string(),
   nonce: z.string(),
+  digest: z.string(),
+  inspected: z.array(z.string()),
+  sheet: z.array(z.string()),
   answer: z.string(),
   person: z.exactOptional(z.string()),
   remote: z.exactOptional(z.boolean()),
@@ -100,7 +104,7 @@ const verifyAnswer = (
   signers: readonly AllowedSigner[],
 ): readonly Observation[] => {
   const { look, where } = at;
-  if (!look.answer) return [noted(`the ${look.kind} has no signed answer here: it rests on the journal alone`, where)];
+  if (!look.answer) return [foundWrong(`the ${look.kind} has no signed answer`, where)];
   const found = answers.get(look.answer.file);
   if (!found?.signature) return [foundWrong(`${look.answer.file}${found ? '.sig' : ''} is missing`, where)];
   if (sha256Hex(found.bytes) !== look.answer.sha256) return [foundWrong(`${look.answer.file} has been changed`, where)];
@@ -109,7 +113,12 @@ const verifyAnswer = (
   const answer = readAnswer(found.bytes);
   if (!answer) return [foundWrong(`${look.answer.file} is not an answer`, where)];
   const faults = contentFaults(answer, at);
-  return faults.length > 0 ? faults : [signatureObservation(found, found.signature, at, signers)];
+  return faults.length > 0
+    ? faults
+    : [
+        signatureObservation(found, found.signature, at, signers),
+        ...verifyList(at.document, at.step.step, look.entry, answer, where),
+      ];
 };
 
 /** A look by the performer: named as one, and a fault where it released and the procedure does not let it. */
@@ -170,6 +179,15 @@ const verifyHold = (
   return [...looks, ...stateFaults(step, hold, where)];
 };
 
+/** Findings are numbered from 1 without a gap, so that one that was taken out leaves a hole. */
+const findingGaps = ({ steps }: RecordDocument): readonly Observation[] => {
+  const numbers = steps.flatMap(({ hold }) => hold?.findings ?? []).map(({ finding }) => finding);
+  const last = Math.max(0, ...numbers);
+  return Array.from({ length: last }, (_, index) => index + 1)
+    .filter((number) => !numbers.includes(number))
+    .map((number) => foundWrong(`finding ${number} is not in the record`, 'steps'));
+};
+
 const repeatedNonces = (document: RecordDocument, answers: AnswerFiles): readonly Observation[] => {
   const seen = new Map<string, string>();
   const files = document.steps.flatMap(({ hold }) => hold?.looks ?? []).flatMap(({ answer }) => answer?.file ?? []);
@@ -189,5 +207,6 @@ export const verifyHolds = (
   signers: readonly AllowedSigner[],
 ): readonly Observation[] => [
   ...document.steps.flatMap((step) => (step.hold ? verifyHold(document, step, step.hold, answers, signers) : [])),
+  ...findingGaps(document),
   ...repeatedNonces(document, answers),
 ];

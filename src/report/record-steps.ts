@@ -2,7 +2,7 @@ import type { RecordStep } from '../record/document-step.ts';
 import { stepMark } from './marks.ts';
 import { partBlocks } from './parts/parts.ts';
 import { stampText, type Naming } from './people.ts';
-import { facts, heading, list, paragraph, warning, type Block } from './sheet.ts';
+import { facts, heading, list, paragraph, warning, type Block, type Runs } from './sheet.ts';
 
 /** A text of the procedure, line by line. */
 export const lines = (text: string): readonly string[] => text.split(/\r?\n/).filter((line) => line.trim() !== '');
@@ -14,6 +14,41 @@ type NotDone = NonNullable<NonNullable<RecordStep['skipped']>['not-done']>;
 
 const notDoneText = (one: NotDone, naming: Naming): string => `${one.because} (${stampText(one, naming)}), a departure`;
 
+type FactRow = readonly [label: string, runs: Runs | string | undefined];
+
+/** At a hold somebody looks, and whoever began or finished its step did no work there. */
+const whoRows = (step: RecordStep, naming: Naming): readonly FactRow[] => {
+  if (step.hold === undefined) return [['Performed by', step.performers.map(naming).join(', ')]];
+  const looked = step.hold.looks.filter(({ kind }) => kind !== 'invite').map(({ person }) => naming(person));
+  return [[step.hold.kind === 'witness point' ? 'Witnessed by' : 'Looked at by', [...new Set(looked)].join(', ')]];
+};
+
+/** What became of a step: its state, who did it and when, and why it was left. */
+const doneRows = (step: RecordStep, naming: Naming): readonly FactRow[] => [
+  ['State', [stepMark(step.state)]],
+  ['Begun', step.begun && `${stampText(step.begun, naming)}${step.begun.implied ? ', by its first entry' : ''}`],
+  ['Finished', step.finished && stampText(step.finished, naming)],
+  ...whoRows(step, naming),
+  ['Helpers', step.with.map(naming).join(', ')],
+  [
+    'Left for later',
+    step.skipped &&
+      `${step.skipped.because}; tag ${step.skipped.tag}, before ${step.skipped.before} (${stampText(step.skipped, naming)})`,
+  ],
+  ['Not done', step.skipped?.['not-done'] && notDoneText(step.skipped['not-done'], naming)],
+];
+
+const reopenedBlocks = ({ reopened = [] }: RecordStep, naming: Naming): readonly Block[] =>
+  reopened.length === 0
+    ? []
+    : [paragraph('Opened again:'), ...list(reopened.map((one) => `${one.because} (${stampText(one, naming)})`))];
+
+/** What became of a step, without what its page says of it. */
+export const stepDone = (step: RecordStep, naming: Naming): readonly Block[] => [
+  ...facts(...doneRows(step, naming)),
+  ...reopenedBlocks(step, naming),
+];
+
 const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
   heading(2, `Step ${step.number}. ${step.title}`),
   ...(step.warnings ?? []).flatMap(lines).map((line) => warning(`WARNING: ${line}`)),
@@ -22,7 +57,6 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
   ...(step.notes ?? []).flatMap(lines).map((line) => paragraph(`Note: ${line}`)),
   ...facts(
     ['Step', [{ code: step.step }]],
-    ['State', [stepMark(step.state)]],
     ['Not in', step['not-in'] && `revision ${step['not-in']}; what was entered stays`],
     ['Say', step.say],
     ['Critical', step.critical ? 'yes' : undefined],
@@ -43,20 +77,9 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
       step['after-stage'] && `${step['after-stage'].stage} of ${step['after-stage'].cures.join(', ')}`,
     ],
     ['Closes', step.closes?.join(', ')],
-    ['Begun', step.begun && `${stampText(step.begun, naming)}${step.begun.implied ? ', by its first entry' : ''}`],
-    ['Finished', step.finished && stampText(step.finished, naming)],
-    ['Performed by', step.performers.map(naming).join(', ')],
-    ['Helpers', step.with.map(naming).join(', ')],
-    [
-      'Left for later',
-      step.skipped &&
-        `${step.skipped.because}; tag ${step.skipped.tag}, before ${step.skipped.before} (${stampText(step.skipped, naming)})`,
-    ],
-    ['Not done', step.skipped?.['not-done'] && notDoneText(step.skipped['not-done'], naming)],
+    ...doneRows(step, naming),
   ),
-  ...(step.reopened
-    ? [paragraph('Opened again:'), ...list(step.reopened.map((one) => `${one.because} (${stampText(one, naming)})`))]
-    : []),
+  ...reopenedBlocks(step, naming),
 ];
 
 /** One step with everything that was entered on it. */

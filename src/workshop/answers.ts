@@ -5,15 +5,16 @@ import type { BuildState } from '../aircraft/state.ts';
 import { err, ok, refusalNamed, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
 import { inspectionHead } from '../job/hold.ts';
-import { inspectionInput, latestInspection, type InspectionNumber } from '../job/inspection.ts';
 import type { JobState } from '../job/state.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
-import { canonicalJson, isJsonObject, parseCanonicalLine, type Json, type JsonObject } from '../proof/canonical.ts';
-import { sha256Hex } from '../proof/hash.ts';
+import { canonicalJson, flawOf, isJsonObject, sameData, type Json, type JsonObject } from '../proof/canonical.ts';
 import { signerOf } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
 import { own } from '../fault/own.ts';
+import { digestOf, inspectedFacts, linesOf } from '../record/inspected.ts';
+import { inspectionLines } from '../report/inspection-sheet.ts';
+import { recordIn } from './records/record-in.ts';
 import type { PublicKeyReader } from './journal/public-keys.ts';
 import { signersOf } from './journal/signers-text.ts';
 
@@ -27,10 +28,14 @@ export interface HoldAnswer {
   readonly head: string;
   /** A number used once: the first entry that carries the answer uses it up. */
   readonly nonce: string;
-  /** SHA-256 of what was inspected. */
+  /** What was inspected: a line for everything entered, see `inspectedFacts`. */
+  readonly inspected: readonly string[];
+  /** SHA-256 of that list as canonical JSON. */
   readonly digest: string;
-  /** By which list `digest` was made; an answer of before there were several has none, and means the first. */
-  readonly inspected?: InspectionNumber;
+  /** The same for people: all that the second person was shown. */
+  readonly sheet: readonly string[];
+  /** What temperatures said then of the cures on it; a temperature logged later does not void an answer. */
+  readonly cures: readonly string[];
   readonly answer: LookVerb;
   readonly person: string;
   readonly remark?: string;
@@ -59,10 +64,23 @@ export interface AnswerWish {
   readonly nonce: string;
 }
 
-const digestOf = (job: JobState, hold: Step, number: InspectionNumber): string =>
-  sha256Hex(canonicalJson(inspectionInput(job, hold, number)));
+const anyHead = { writer: '', seq: 1, hash: '' };
 
-/** The text of the file to be signed: the answer as canonical JSON, and a line feed. */
+/** What a hold inspects, as the build is: the list with its hash, and the sheet in words. */
+const inspectionOf = (
+  state: BuildState,
+  job: JobState,
+  hold: string,
+): Pick<HoldAnswer, 'inspected' | 'digest' | 'sheet' | 'cures'> => {
+  const document = recordIn(state, job, anyHead);
+  const inspected = linesOf(inspectedFacts(document, hold));
+  return { inspected, digest: digestOf(inspected), ...inspectionLines(document, hold) };
+};
+
+/** Readable in any editor by whoever signs it: sorted keys, one item a line, a line feed at the end. */
+const written = (answer: JsonObject): string => `${JSON.stringify(JSON.parse(canonicalJson(answer)), null, 2)}\n`;
+
+/** The text of the file to be signed. */
 export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string> => {
   const hold = holdOf(wish.job, wish.step);
   if (!hold.ok) return hold;
@@ -74,8 +92,7 @@ export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string>
     step: wish.step,
     head: inspectionHead(wish.job, hold.value),
     nonce: wish.nonce,
-    digest: digestOf(wish.job, hold.value, latestInspection),
-    inspected: latestInspection,
+    ...inspectionOf(state, wish.job, wish.step),
     answer: wish.answer,
     person: wish.person,
     ...(remark === undefined ? {} : { remark }),
@@ -85,15 +102,17 @@ export const answerText = (state: BuildState, wish: AnswerWish): Outcome<string>
     ...(reason === undefined ? {} : { reason }),
     ...(findings === undefined ? {} : { findings }),
   };
-  return ok(`${canonicalJson(answer as Json)}\n`);
+  return ok(written(answer));
 };
 
 const isText = (value: Json | undefined): boolean => typeof value === 'string' && value !== '';
+const isLines = (value: Json | undefined): boolean =>
+  Array.isArray(value) && value.every((line) => typeof line === 'string');
 const isTexts = (value: Json | undefined): boolean => Array.isArray(value) && value.every(isText);
 
 const wanted = ['build', 'job', 'step', 'head', 'nonce', 'digest', 'person'];
+const wantedLists = ['inspected', 'sheet', 'cures'];
 const optional: Readonly<Record<string, (value: Json | undefined) => boolean>> = {
-  inspected: (value) => value === latestInspection,
   remark: isText,
   remote: (value) => value === true,
   shown: isText,
@@ -106,13 +125,23 @@ const answerFlaw = (value: JsonObject): string | undefined => {
   if (value['v'] !== 1) return 'it is of another version';
   const missing = wanted.find((key) => !isText(value[key]));
   if (missing !== undefined) return `it has no ${missing}`;
+  const unlisted = wantedLists.find((key) => !isLines(value[key]));
+  if (unlisted !== undefined) return `it has no ${unlisted}`;
   if (typeof value['answer'] !== 'string' || !isLookVerb(value['answer'])) return 'it neither releases nor refuses';
   if (value['answer'] === 'refuse' && !isTexts(value['findings'])) return 'it refuses without findings';
   for (const [key, item] of Object.entries(value)) {
-    if (key === 'v' || key === 'answer' || wanted.includes(key)) continue;
+    if (key === 'v' || key === 'answer' || wanted.includes(key) || wantedLists.includes(key)) continue;
     if (own(optional, key)?.(item) !== true) return `it holds ${key}, which is not known`;
   }
   return undefined;
+};
+
+const parsed = (text: string): Json | undefined => {
+  try {
+    return JSON.parse(text) as Json;
+  } catch {
+    return undefined;
+  }
 };
 
 /** Reads the text of an answer file. Code `answer-unreadable`. */
@@ -125,11 +154,12 @@ export const readAnswer = (text: string): Outcome<HoldAnswer> => {
         'sign the file as `dryfit hold JOB --for release` wrote it, unchanged',
       ),
     );
-  const read = parseCanonicalLine(text.replace(/\r?\n$/, ''));
-  if (!read.ok) return unreadable(read.fault.what);
-  if (!isJsonObject(read.value)) return unreadable('not an object');
-  const flaw = answerFlaw(read.value);
-  return flaw === undefined ? ok(read.value as unknown as HoldAnswer) : unreadable(flaw);
+  const value = parsed(text);
+  if (value === undefined || !isJsonObject(value)) return unreadable('not an object');
+  const flaw = flawOf(value) ?? answerFlaw(value);
+  if (flaw !== undefined) return unreadable(flaw);
+  if (written(value) !== text) return unreadable('its lines are not as they were written');
+  return ok(value as unknown as HoldAnswer);
 };
 
 /** True where an answer in this job's entries has this nonce. An answer for another job is refused before this is asked. */
@@ -166,7 +196,8 @@ const placeFault = (state: BuildState, job: JobState, answer: HoldAnswer): Fault
       `what ${answer.step} inspects has changed since the answer was made`,
       'have a new one made, looked at and signed',
     );
-  if (answer.digest !== digestOf(job, hold.value, answer.inspected ?? 1))
+  const now = inspectionOf(state, job, answer.step);
+  if (answer.digest !== now.digest || digestOf(answer.inspected) !== now.digest)
     return refusalNamed(
       'answer-digest',
       `the answer is about something else than what ${answer.step} inspects`,
@@ -175,12 +206,24 @@ const placeFault = (state: BuildState, job: JobState, answer: HoldAnswer): Fault
   return undefined;
 };
 
+/** How the sheet that was signed differs from the one that this dryfit makes of the build; nothing where it does not. */
+const sheetsDiffer = (
+  { state, job }: Against,
+  { step, sheet, cures }: HoldAnswer,
+): { readonly entered?: string; readonly cured: boolean } => {
+  const now = inspectionOf(state, job, step);
+  const entered = now.sheet.find((line) => !sheet.includes(line)) ?? sheet.find((line) => !now.sheet.includes(line));
+  return { cured: !sameData(cures, now.cures), ...(entered === undefined ? {} : { entered: entered.trim() }) };
+};
+
 /** How an answer reaches the build: as a text and a signature over it. */
 export const asAnswer: CarriedKind = { what: 'answer', namespace: namespaces.hold };
 
 export interface ReadAnswer {
   readonly answer: HoldAnswer;
   readonly data: Data;
+  /** What a reader must know of the sheet that was signed. */
+  readonly told: readonly string[];
 }
 
 /**
@@ -218,24 +261,45 @@ export interface Against {
   readonly step?: string;
   /** True where the answer was taken in while others wrote elsewhere, so that what they did to keys was not known. */
   readonly meanwhile?: boolean;
+  /** True where the answer is taken in now: its sheet must be that of the build. An older one may be in the words of an older dryfit. */
+  readonly isNew?: boolean;
 }
 
 /**
  * Checks a signed answer against the build as it is: which inspection it is for, who signed it, and that it was not used before.
  * Refused with `answer-build`, `answer-job`, `answer-step`, `answer-replayed`, `answer-head`, `answer-digest`,
- * `answer-namespace`, `answer-key`, `answer-key-ended`, `answer-signature`. Code `answer-unreadable` (usage) for a text that is
+ * `answer-sheet`, `answer-namespace`, `answer-key`, `answer-key-ended`, `answer-signature`. Code `answer-unreadable` (usage) for a text that is
  * not an answer.
  */
 export const checkAnswer = (text: string, signature: string, against: Against): Outcome<ReadAnswer> => {
   const read = readAnswer(text);
   if (!read.ok) return read;
   const answer = read.value;
-  const fault =
-    otherStep(answer, against.step) ??
-    placeFault(against.state, against.job, answer) ??
-    signedBy(answer, text, signature, against);
-  return fault === undefined ? ok({ answer, data: answerData(answer, text, signature) }) : err(fault);
+  const fault = otherStep(answer, against.step) ?? placeFault(against.state, against.job, answer);
+  if (fault !== undefined) return err(fault);
+  const { entered, cured } = sheetsDiffer(against, answer);
+  const unsigned =
+    entered !== undefined && against.isNew === true
+      ? otherSheet(answer, entered)
+      : signedBy(answer, text, signature, against);
+  if (unsigned !== undefined) return err(unsigned);
+  const told = [
+    ...(entered === undefined
+      ? []
+      : [`the sheet that was signed differs from the one that this dryfit makes: ${entered}`]),
+    ...(cured
+      ? ['the cures on the sheet are as of when the answer was made; temperatures have been entered since']
+      : []),
+  ];
+  return ok({ answer, data: answerData(answer, text, signature), told });
 };
+
+const otherSheet = ({ step }: HoldAnswer, line: string): Fault =>
+  refusalNamed(
+    'answer-sheet',
+    `the sheet that was signed is not that of ${step}: ${line}`,
+    'have one made with dryfit hold, and sign it as it was made',
+  );
 
 const otherStep = (answer: HoldAnswer, step: string | undefined): Fault | undefined =>
   step === undefined || step === answer.step

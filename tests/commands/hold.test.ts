@@ -155,21 +155,21 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
     await makeAnswer('--for', 'release');
     sign('answer.json', 'second');
     await refused('answer-step', 'small-plate-left', '--step', 'fix');
-    edit('"step":"inspect"', '"step":"fix"');
+    edit('"step": "inspect"', '"step": "fix"');
     sign('answer.json', 'second');
     await refused('answer-step');
   });
 
   it('for another build', async () => {
     await makeAnswer('--for', 'release');
-    edit(/"build":"[0-9a-f]{64}"/, `"build":"${'0'.repeat(64)}"`);
+    edit(/"build": "[0-9a-f]{64}"/, `"build": "${'0'.repeat(64)}"`);
     sign('answer.json', 'second');
     await refused('answer-build');
   });
 
   it('about other work than what is inspected', async () => {
     await makeAnswer('--for', 'release');
-    edit(/"digest":"[0-9a-f]{64}"/, `"digest":"${'0'.repeat(64)}"`);
+    edit(/"digest": "[0-9a-f]{64}"/, `"digest": "${'0'.repeat(64)}"`);
     sign('answer.json', 'second');
     await refused('answer-digest');
   });
@@ -220,7 +220,7 @@ describe('an answer that does not fit is refused by name: exit 3, nothing writte
   it('changed from a refusal into a release', async () => {
     await makeAnswer('--for', 'refuse', '--finding', 'a burr');
     sign('answer.json', 'second');
-    edit('"answer":"refuse"', '"answer":"release"');
+    edit('"answer": "refuse"', '"answer": "release"');
     await refused('answer-signature');
   });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { recordIn } from '../../src/workshop/records/records.ts';
+import { recordIn } from '../../src/workshop/records/record-in.ts';
 import { verifyValues } from '../../src/record/verify-values.ts';
 import { recordShape } from '../../src/record/document.ts';
 import { stepStateOf } from '../../src/job/step-state.ts';

@@ -3,7 +3,7 @@ import { fieldsOf, lineTypes, type LineType } from '../../src/job/line-types.ts'
 import { readEntry } from '../../src/job/parse.ts';
 import { verifyValues } from '../../src/record/verify-values.ts';
 import { recordPlain } from '../../src/report/record-sheet.ts';
-import { recordIn } from '../../src/workshop/records/records.ts';
+import { recordIn } from '../../src/workshop/records/record-in.ts';
 import { engineWith } from '../support/engine.ts';
 import { bond, scale, small } from './fixtures.ts';
 

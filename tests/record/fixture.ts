@@ -1,7 +1,9 @@
 import { aroundOf } from '../../src/aircraft/surroundings.ts';
 import { msOf } from '../../src/job/cure.ts';
 import type { RecordDocument } from '../../src/record/document.ts';
+import { digestOf, inspectedFacts, linesOf } from '../../src/record/inspected.ts';
 import { recordOf, type RecordBuild } from '../../src/record/record.ts';
+import { inspectionLines } from '../../src/report/inspection-sheet.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
 
 /** One procedure with every kind of part in it. Invented for these tests. */
@@ -100,6 +102,8 @@ export const build: RecordBuild = {
 const unsigned: Sign = (_person, answer) => ({ text: JSON.stringify(answer), signature: 'signed by nobody\n' });
 
 const answer = (engine: Engine, sign: Sign, kind: string, more: Readonly<Record<string, unknown>> = {}) => {
+  const document = recordFrom(engine);
+  const inspected = linesOf(inspectedFacts(document, 'inspect'));
   const made = sign('tobias', {
     v: 1,
     build: build.build,
@@ -107,7 +111,9 @@ const answer = (engine: Engine, sign: Sign, kind: string, more: Readonly<Record<
     step: 'inspect',
     head: 'd'.repeat(64),
     nonce: `${kind}-${engine.entries().length}`,
-    digest: 'e'.repeat(64),
+    inspected,
+    digest: digestOf(inspected),
+    ...inspectionLines(document, 'inspect'),
     answer: kind,
     person: 'tobias',
     ...more,

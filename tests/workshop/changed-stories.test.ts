@@ -8,7 +8,8 @@ import { readJournal } from '../../src/store/journal-read.ts';
 import { fold } from '../../src/workshop/journal/fold.ts';
 import { publicKeyReader } from '../../src/workshop/journal/public-keys.ts';
 import { textLibrary } from '../../src/workshop/journal/library.ts';
-import { changedStories, recordIn } from '../../src/workshop/records/records.ts';
+import { recordIn } from '../../src/workshop/records/record-in.ts';
+import { changedStories } from '../../src/workshop/records/records.ts';
 import { sameData } from '../../src/proof/canonical.ts';
 import { machine, projectFolder } from '../support/command.ts';
 

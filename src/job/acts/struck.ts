@@ -19,6 +19,7 @@ export const struckBy = (
   reason: entry.data.reason,
   struckBy: entry.by,
   struckAt: entry.at,
+  struckEntry: entry.id,
 });
 
 /** What an entry of several fields said, in one line: `torque 30 N·m, drag 2 N·m`. */

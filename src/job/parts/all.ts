@@ -79,7 +79,3 @@ export const setStepAside = (draft: Draft<JobState>, step: Step, entry: string):
 /** Everything that was entered in the parts of steps, under the new ids. */
 export const rekeyParts = (job: JobState, rename: (id: string) => string): Partial<JobState> =>
   Object.assign({}, ...parts.map((part) => part.rekey?.(job, rename))) as Partial<JobState>;
-
-/** What an inspector is shown of a step: one line for each thing that was entered in its parts. */
-export const inspectedByParts = (job: JobState, step: Step): readonly string[] =>
-  parts.flatMap((part) => part.inspected(job, step));

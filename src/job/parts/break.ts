@@ -2,7 +2,7 @@ import { becauseOfSample, causeOfSample, sampleFailed } from '../joints.ts';
 import { goodBatches } from '../potlife.ts';
 import type { Batch, JobState } from '../state.ts';
 import { jointDoubts } from './joint-doubts.ts';
-import { inspectedLine, type Doubt, type JobPart } from './part.ts';
+import type { Doubt, JobPart } from './part.ts';
 
 /** Every joint of a batch whose sample failed; the batch itself where it made no joint. */
 const sampleDoubts = (job: JobState, batch: Batch): readonly Doubt[] =>
@@ -33,10 +33,4 @@ export const jobBreak: JobPart = {
         delete sample.broken;
       }
   },
-  inspected: (job, step) =>
-    job.batches
-      .filter((batch) => step.break?.of.includes(batch.step))
-      .flatMap(({ sample }) =>
-        sample?.broken ? [inspectedLine(sample.id, sample.broken.entry, sample.broken.result)] : [],
-      ),
 };

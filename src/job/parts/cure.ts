@@ -5,8 +5,7 @@ import { cureNow, stageWords } from '../cure.ts';
 import type { Moment } from '../moment.ts';
 import { clockRefusals } from '../refusals/clock.ts';
 import type { JobState } from '../state.ts';
-import { stepStateOf } from '../step-state.ts';
-import { inspectedLine, nothingToSetAside, type JobPart } from './part.ts';
+import { nothingToSetAside, type JobPart } from './part.ts';
 
 /** A cure step can be finished once the stage for which it waits is reached. */
 const cureRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => {
@@ -33,6 +32,4 @@ export const jobCure: JobPart = {
   wants: () => [],
   refuses: cureRefusals,
   setAside: nothingToSetAside,
-  inspected: (job, step) =>
-    step.cure ? [inspectedLine(step.step, step.cure.until, stepStateOf(job, step.step).finished?.entry)] : [],
 };

@@ -1,9 +1,9 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import type { Step } from '../../procedure/model.ts';
-import { looksAt, openFindings, standingRelease, wasInvited } from '../hold.ts';
-import type { Finding, JobState, Look } from '../state.ts';
-import { inspectedLine, withKeys, withStep, type JobPart } from './part.ts';
+import { openFindings, standingRelease, wasInvited } from '../hold.ts';
+import type { JobState } from '../state.ts';
+import { withKeys, withStep, type JobPart } from './part.ts';
 
 /** A hold point needs its release. At a witness point the job may go on, and the record says whether the witness came. */
 const holdRefusals = (job: JobState, step: Step): readonly Refusal[] => {
@@ -20,11 +20,6 @@ const holdRefusals = (job: JobState, step: Step): readonly Refusal[] => {
   ];
 };
 
-const inspectedLook = ({ entry, kind, person, voided }: Look): string => inspectedLine(entry, kind, person, voided);
-
-const inspectedFinding = ({ number, entry, answers, closed }: Finding): string =>
-  inspectedLine(`finding ${number}`, entry, ...answers.map((answer) => answer.entry), closed?.entry);
-
 export const jobHold: JobPart = {
   /** A witness point wants its invitation, unless a witness came. */
   wants: (job, step) =>
@@ -36,8 +31,4 @@ export const jobHold: JobPart = {
     for (const look of own(draft.looks, step.step) ?? []) if (look.kind === 'release') look.voided ??= entry;
   },
   rekey: (job, rename) => ({ looks: withKeys(job.looks, rename), findings: withStep(job.findings, rename) }),
-  inspected: (job, step) => [
-    ...looksAt(job, step.step).map(inspectedLook),
-    ...job.findings.filter((finding) => finding.step === step.step).map(inspectedFinding),
-  ],
 };

@@ -2,8 +2,8 @@ import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { LoosePart, Step } from '../../procedure/model.ts';
 import { isOpenItem, leftOpen } from '../loose.ts';
 import type { Moment } from '../moment.ts';
-import type { Closing, JobState, LooseItem } from '../state.ts';
-import { inspectedLine, supersede, withStep, type JobPart } from './part.ts';
+import type { JobState } from '../state.ts';
+import { supersede, withStep, type JobPart } from './part.ts';
 
 /** How many of an item are still out although the step that left them has been taken apart since. */
 const stillOut = (job: JobState, step: Step, item: string): number =>
@@ -44,12 +44,6 @@ const closesRefusals = (job: JobState, step: Step, { around }: Moment): readonly
           ),
         );
 
-const inspectedItem = ({ tag, item, entry, count, redone }: LooseItem): string =>
-  inspectedLine(tag, item, entry, count, redone);
-
-const inspectedClosing = ({ tag, item, entry, count, left, superseded }: Closing): string =>
-  inspectedLine(tag, item, entry, count, `${left} left`, superseded);
-
 export const jobLoose: JobPart = {
   wants: (job, step) => [
     ...step.loose
@@ -73,8 +67,4 @@ export const jobLoose: JobPart = {
       );
   },
   rekey: (job, rename) => ({ loose: withStep(job.loose, rename) }),
-  inspected: (job, step) => [
-    ...job.loose.filter((item) => item.step === step.step).map(inspectedItem),
-    ...job.closings.filter((closing) => step.closes.includes(closing.item)).map(inspectedClosing),
-  ],
 };

@@ -1,21 +1,8 @@
 import { goodBatches } from '../potlife.ts';
 import type { Batch, JobState } from '../state.ts';
 import { jointDoubts } from './joint-doubts.ts';
-import { inspectedLine, supersede, withStep, type Doubt, type FoundOf, type JobPart } from './part.ts';
+import { supersede, withStep, type Doubt, type FoundOf, type JobPart } from './part.ts';
 import { toolDoubts } from './tool-doubt.ts';
-
-const inspectedBatch = (batch: Batch): string =>
-  inspectedLine(
-    batch.batch,
-    batch.entry,
-    ...Object.entries(batch.weights).flat(),
-    ...Object.entries(batch.lots).flat(),
-    batch.tool,
-    batch.inRatio ? 'in ratio' : 'out of ratio',
-    batch.discarded && `discarded ${batch.discarded.entry}`,
-    batch.superseded,
-    batch.struck.length,
-  );
 
 /** The joints of a batch whose scale was later found wrong. */
 const scaleDoubts = (job: JobState, batch: Batch, found: FoundOf): readonly Doubt[] =>
@@ -37,5 +24,4 @@ export const jobMix: JobPart = {
       entry,
     ),
   rekey: (job, rename) => ({ batches: withStep(job.batches, rename) }),
-  inspected: (job, step) => job.batches.filter((batch) => batch.step === step.step).map(inspectedBatch),
 };

@@ -98,11 +98,6 @@ export interface JobPart {
   readonly setAside: (draft: Draft<JobState>, step: Step, entry: string) => void;
   /** What was entered, under the new ids of steps, readings and results. */
   readonly rekey?: (job: JobState, rename: (id: string) => string) => Partial<JobState>;
-  /**
-   * What an inspector is shown of the part, a line each. A line must change whenever the thing that it describes changes, because the lines
-   * are signed.
-   */
-  readonly inspected: (job: JobState, step: Step) => readonly string[];
 }
 
 /** For a part that keeps nothing of its own in the job. */
@@ -124,7 +119,3 @@ export const withStep = <T extends { readonly step?: string }>(
   items: readonly T[],
   rename: (id: string) => string,
 ): readonly T[] => items.map((item) => (item.step === undefined ? item : { ...item, step: rename(item.step) }));
-
-/** One line of what is inspected. Words that are absent are left out. */
-export const inspectedLine = (...words: readonly (string | number | false | undefined)[]): string =>
-  words.filter((word) => word !== undefined && word !== false).join(' ');

@@ -1,6 +1,6 @@
 import type { Step } from '../../procedure/model.ts';
 import type { Photo } from '../state.ts';
-import { inspectedLine, supersede, withStep, type JobPart } from './part.ts';
+import { supersede, withStep, type JobPart } from './part.ts';
 
 const isOf = (step: Step, photo: Pick<Photo, 'photo'>): boolean => step.photos.some((one) => one.photo === photo.photo);
 
@@ -15,8 +15,4 @@ export const jobPhoto: JobPart = {
       entry,
     ),
   rekey: (job, rename) => ({ photos: withStep(job.photos, rename) }),
-  inspected: (job, step) =>
-    job.photos
-      .filter((one) => isOf(step, one) || one.step === step.step)
-      .map((one) => inspectedLine(one.photo, one.entry, one.sha256, one.superseded)),
 };

@@ -28,7 +28,7 @@ import {
   slotsOf,
   type Slot,
 } from '../values.ts';
-import { inspectedLine, supersede, withKeys, type FoundOf, type JobPart, type Trouble, type Wanted } from './part.ts';
+import { supersede, withKeys, type FoundOf, type JobPart, type Trouble, type Wanted } from './part.ts';
 import { isTakenAgain, toolDoubts } from './tool-doubt.ts';
 import { twinNow, twinRefusals } from './twin.ts';
 
@@ -151,9 +151,6 @@ const readingDoubts = (job: JobState, step: string, reading: string, found: Foun
     );
 };
 
-const inspectedTry = (reading: string, taken: Try): string =>
-  inspectedLine(reading, taken.position, taken.n, taken.entry, taken.value, taken.superseded, taken.struck.length);
-
 export const jobReading: JobPart = {
   wants: (job, step) => step.readings.flatMap((one) => readingWants(job, one)),
   refuses: twinRefusals,
@@ -166,8 +163,4 @@ export const jobReading: JobPart = {
     for (const one of step.readings) supersede(own(draft.tries, one.reading), entry);
   },
   rekey: (job, rename) => ({ tries: withKeys(job.tries, rename) }),
-  inspected: (job, step) =>
-    step.readings.flatMap((one) =>
-      (own(job.tries, one.reading) ?? []).map((taken) => inspectedTry(one.reading, taken)),
-    ),
 };

@@ -2,7 +2,7 @@ import type { Result, Step } from '../../procedure/model.ts';
 import { decideCalculated, type Verdict } from '../../quantity/decision.ts';
 import type { JobState } from '../state.ts';
 import { limitsNow, resultNow } from '../values.ts';
-import { inspectedLine, nothingToSetAside, type JobPart, type Trouble, type Wanted } from './part.ts';
+import { nothingToSetAside, type JobPart, type Trouble, type Wanted } from './part.ts';
 
 /** The verdict on a calculated value. The value has an error bound, and a limit within that bound leaves the value undecided. */
 export const verdictOfResult = (job: JobState, result: Result): Verdict | undefined => {
@@ -36,6 +36,4 @@ export const jobResult: JobPart = {
   wants: (job, step) => step.results.flatMap((one) => resultWants(job, one)),
   troubles: (job, step) => step.results.flatMap((one) => resultTroubles(job, step, one)),
   setAside: nothingToSetAside,
-  inspected: (job, step) =>
-    step.results.map((one) => inspectedLine(one.result, resultNow(job, one.result)?.quantity?.text)),
 };

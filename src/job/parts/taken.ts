@@ -4,7 +4,7 @@ import { lotDoubts, type LotInDoubt } from '../lot-doubts.ts';
 import type { JobState, PartFitted } from '../state.ts';
 import { walkedSteps } from '../step-state.ts';
 import { jointDoubts } from './joint-doubts.ts';
-import { inspectedLine, supersede, withStep, type Doubt, type JobPart, type KnownNow } from './part.ts';
+import { supersede, withStep, type Doubt, type JobPart, type KnownNow } from './part.ts';
 
 const lotNumber = (job: JobState, entry: string): string => job.lots.find((lot) => lot.entry === entry)?.number ?? '';
 
@@ -97,12 +97,4 @@ export const takenInHand: JobPart = {
     );
   },
   rekey: (job, rename) => ({ taken: withStep(job.taken, rename), fitted: withStep(job.fitted, rename) }),
-  inspected: (job, { step }) => [
-    ...job.taken
-      .filter((one) => one.step === step)
-      .map((one) => inspectedLine(one.material, lotNumber(job, one.lot), one.entry, one.superseded)),
-    ...job.fitted
-      .filter((one) => one.step === step)
-      .map((one) => inspectedLine(one.part, one.serial, one.lot, one.entry, one.superseded, one.struck.length)),
-  ],
 };

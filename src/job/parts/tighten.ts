@@ -5,15 +5,7 @@ import type { FixedLimits } from '../../quantity/limits.ts';
 import { compareQuantities, parseQuantity, type Quantity } from '../../quantity/quantity.ts';
 import type { FastenerAct, JobState } from '../state.ts';
 import { limitsNow } from '../values.ts';
-import {
-  inspectedLine,
-  supersede,
-  withKeys,
-  type FastenerValue,
-  type FoundOf,
-  type JobPart,
-  type Trouble,
-} from './part.ts';
+import { supersede, withKeys, type FastenerValue, type FoundOf, type JobPart, type Trouble } from './part.ts';
 import { isTakenAgain, toolDoubts } from './tool-doubt.ts';
 import { shownTorque, unitOfLimits, wrenchLimits } from './wrench.ts';
 
@@ -130,20 +122,6 @@ const fastenerDoubts = (job: JobState, step: string, found: FoundOf) => {
     );
 };
 
-const inspectedAct = (step: string, act: FastenerAct): string =>
-  inspectedLine(
-    step,
-    act.fastener,
-    act.entry,
-    act.torque,
-    act.drag,
-    act.fingerTight,
-    act.past,
-    act.mark && 'marked',
-    act.superseded,
-    act.struck.length,
-  );
-
 export const jobTighten: JobPart = {
   wants: (job, step) => {
     const wanted = step.tighten;
@@ -158,5 +136,4 @@ export const jobTighten: JobPart = {
   doubts: (job, { found }) => job.plan.steps.flatMap(({ step }) => fastenerDoubts(job, step, found)),
   setAside: (draft, step, entry) => supersede(own(draft.fasteners, step.step), entry),
   rekey: (job, rename) => ({ fasteners: withKeys(job.fasteners, rename) }),
-  inspected: (job, step) => (own(job.fasteners, step.step) ?? []).map((act) => inspectedAct(step.step, act)),
 };

@@ -7,7 +7,7 @@ import { clockRefusals } from '../refusals/clock.ts';
 import type { JobState } from '../state.ts';
 import { stepStateOf, walkedSteps } from '../step-state.ts';
 import type { Surroundings } from '../surroundings.ts';
-import { inspectedLine, nothingToSetAside, type JobPart } from './part.ts';
+import { nothingToSetAside, type JobPart } from './part.ts';
 
 /**
  * When a waiting time began, ms since 1970: when the step was begun or, where nobody entered that, when the step before was finished. Where
@@ -44,6 +44,4 @@ export const jobWait: JobPart = {
   wants: () => [],
   refuses: waitRefusals,
   setAside: nothingToSetAside,
-  inspected: (job, step) =>
-    step.wait ? [inspectedLine(step.step, step.wait.text, stepStateOf(job, step.step).finished?.entry)] : [],
 };

@@ -55,23 +55,28 @@ const findingBlocks = (finding: RecordFinding, naming: Naming): readonly Block[]
 
 const cameOrLooked = (hold: RecordHold): boolean => hold.looks.some(({ kind }) => kind !== 'invite');
 
+/** What the hold asks for, and every look and finding of it so far. */
+export const holdFacts = (hold: RecordHold, naming: Naming): readonly Block[] => [
+  heading(3, hold.kind === 'hold point' ? `HOLD POINT: ${hold.by}` : `Witness point: ${hold.by}`),
+  ...facts(
+    ['Steps inspected', hold.of.join(', ')],
+    ['Work done by', hold.performers.map(naming).join(', ')],
+    ['Remote', hold['remote-allowed'] ? 'allowed' : 'not allowed'],
+    ['Own work', hold['self-after'] && `may be looked at again by the performer after ${hold['self-after']}`],
+  ),
+  ...(hold['look-for'].length > 0 ? [paragraph('To look for:'), ...list(hold['look-for'])] : []),
+  ...hold.looks.flatMap((look) => lookBlocks(hold, look, naming)),
+  ...hold.findings.flatMap((finding) => findingBlocks(finding, naming)),
+];
+
 const holdBlocks = (hold: RecordHold, naming: Naming): readonly Block[] => [
   {
     kind: 'large',
     blocks: [
-      heading(3, hold.kind === 'hold point' ? `HOLD POINT: ${hold.by}` : `Witness point: ${hold.by}`),
-      ...facts(
-        ['Steps inspected', hold.of.join(', ')],
-        ['Performed by', hold.performers.map(naming).join(', ')],
-        ['Remote', hold['remote-allowed'] ? 'allowed' : 'not allowed'],
-        ['Own work', hold['self-after'] && `may be looked at again by the performer after ${hold['self-after']}`],
-      ),
-      ...(hold['look-for'].length > 0 ? [paragraph('To look for:'), ...list(hold['look-for'])] : []),
+      ...holdFacts(hold, naming),
       ...(cameOrLooked(hold)
         ? []
         : [paragraph(hold.kind === 'hold point' ? 'Nobody has looked.' : 'The witness did not come.')]),
-      ...hold.looks.flatMap((look) => lookBlocks(hold, look, naming)),
-      ...hold.findings.flatMap((finding) => findingBlocks(finding, naming)),
     ],
   },
 ];

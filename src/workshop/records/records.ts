@@ -1,13 +1,12 @@
-import { aroundOf } from '../../aircraft/surroundings.ts';
+import { recordIn } from './record-in.ts';
 import { jobOf, jobsOf, powersOf, type BuildState } from '../../aircraft/state.ts';
 import { err, FaultError, ok, type Fault, type Outcome } from '../../fault/fault.ts';
 import type { JobState } from '../../job/state.ts';
 import { sha256Hex } from '../../proof/hash.ts';
 import { namespaces } from '../../proof/sshsig.ts';
-import type { RecordDocument } from '../../record/document.ts';
 import { holdFilesOf } from '../../record/hold-files.ts';
 import { maxRecord } from '../../record/read.ts';
-import { recordOf, recordText, type RecordHead } from '../../record/record.ts';
+import { recordText, type RecordHead } from '../../record/record.ts';
 import { recordHtml } from '../../report/record-sheet.ts';
 import type { Disk } from '../../store/disk.ts';
 import { onDisk } from '../../store/disk-fault.ts';
@@ -21,34 +20,6 @@ import { sameData } from '../../proof/canonical.ts';
 import { isSameJob } from '../../aircraft/jobs.ts';
 import { overbuiltIn } from '../../aircraft/over.ts';
 import { own } from '../../fault/own.ts';
-
-const keysOf = (state: BuildState): Readonly<Record<string, readonly string[]>> =>
-  Object.fromEntries(
-    Object.entries(state.keys).map(([person, keys]) => [person, keys.map(({ fingerprint }) => fingerprint)]),
-  );
-
-/** A job's record from the build at `head`. Its time is that of the last entry, so it does not depend on a clock. */
-export const recordIn = (
-  state: BuildState,
-  job: JobState,
-  head: RecordHead,
-  previous?: string,
-  signer?: string,
-): RecordDocument =>
-  recordOf(
-    job,
-    aroundOf(state, job, state.lastAt),
-    {
-      build: state.build,
-      scripted: state.scripted,
-      aircraft: Object.entries(state.file.aircraft).map(([name, value]) => ({ name, value })),
-      keys: keysOf(state),
-      ...(state.fileSha256 === '' ? {} : { sha256: state.fileSha256 }),
-    },
-    head,
-    previous,
-    signer,
-  );
 
 /** The numbers of the existing records of a job, ascending. */
 export const recordNumbers = (disk: Disk, state: string, job: string): readonly number[] =>

@@ -93,6 +93,7 @@ const verifyAnswer = (
   const checked = checkAnswer(text, signature, { state, job, read: verification.read, meanwhile });
   if (!checked.ok) return say(checked.fault.what);
   const { answer, step, person } = checked.value.answer;
+  for (const one of checked.value.told) verification.observations.push(noted(one, placeOf(link)));
   if (answer !== entry.type || step !== asked) say('the signed answer is another than the entry');
   if (person !== looker) say(`the answer is signed by ${person}`);
 };
