@@ -2,7 +2,9 @@ import type { Contradiction } from '../job/contradiction.ts';
 import { cureNow, stageWords, type CureNow } from '../job/cure.ts';
 import { isOpenItem, leftOpen } from '../job/loose.ts';
 import { nonconformances } from '../job/nonconformances.ts';
+import { neededAbove } from '../job/needs.ts';
 import { next } from '../job/next.ts';
+import { coveringsOver } from '../job/refusals/proof-and-cover.ts';
 import { wantsAtCompletion } from '../job/next/gather.ts';
 import type { WantOf } from '../job/next/want.ts';
 import { goodBatches, potLifeNow } from '../job/potlife.ts';
@@ -157,6 +159,16 @@ const lookWords = ({ hold, open }: WantOf<'look'>): string => {
 const takingWords = (want: WantOf<'lot'> | WantOf<'serial'>): string =>
   want.want === 'lot' ? `the lot of ${want.material}` : `the serial number of ${want.part}`;
 
+/** What keeps a step from being begun: steps left for later, and areas that are covered. */
+const barredWords = (job: JobState, step: Step, around: Surroundings): readonly string[] => [
+  ...neededAbove(job, step).map(
+    (one) => `${one.step.step}, ${one.isNotDone ? 'not done' : `left for later (${one.tag})`}`,
+  ),
+  ...coveringsOver(job, step, { around }).map(
+    ({ area, step: cover, job: other }) => `${area}, covered by ${cover}${other === job.id ? '' : ` of ${other}`}`,
+  ),
+];
+
 /** What a step waits for, in words. @param at ms since 1970. */
 const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, at: number): readonly string[] => {
   const [contradiction] = [
@@ -172,7 +184,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
   const { wants } = next(job, step, { around, ms: at, offset: 0, by: '', with: [] });
   const asked = job.dispositions.findLast((one) => one.kind === 'ask' && one.step === step.step);
   return [
-    ...wants.flatMap((one) => (one.want === 'barred' ? one.refusals.map(({ what }) => what) : [])),
+    ...(wants.some((one) => one.want === 'barred') ? barredWords(job, step, around) : []),
     ...wants.flatMap((one) => (one.want === 'cure' ? [`cure: ${one.until}`] : [])),
     ...wants.flatMap((one) => (one.want === 'look' ? [lookWords(one)] : [])),
     ...(asked ? ['the designer'] : []),

@@ -85,15 +85,19 @@ const looseState = (one: RecordLoose): Runs => {
   return [isNotDone ? bad('not done') : good('closed')];
 };
 
-const closingText = (closing: RecordLoose['closings'][number], naming: Naming): string =>
-  [
-    closing.gone === undefined ? `${closing.count}` : `0, ${closing.gone} ended`,
-    closing.reason,
-    stampText(closing, naming),
-    closing['set-aside'] && `open again, undone by entry ${closing['set-aside']}`,
-  ]
-    .filter((text) => text !== undefined)
-    .join('; ');
+/** How one closing is named, and what it says. */
+const closingFact = (
+  isStep: boolean,
+  closing: RecordLoose['closings'][number],
+  naming: Naming,
+): readonly [string, string] => {
+  const { gone, count, reason } = closing;
+  const undone = closing['set-aside'] && `open again: the step was undone by entry ${closing['set-aside']}`;
+  const said = (...texts: readonly (string | undefined)[]): string =>
+    [...texts, reason, stampText(closing, naming), undone].filter((text) => text !== undefined).join('; ');
+  if (isStep) return gone === undefined ? ['Done', said()] : ['Not done', said('a departure')];
+  return gone === undefined ? ['Closed', said(`${count}`)] : ['Ended', said(`${gone} no longer there`)];
+};
 
 const loose = (document: RecordDocument, naming: Naming): readonly Block[] =>
   document.loose.flatMap((one) =>
@@ -110,7 +114,7 @@ const loose = (document: RecordDocument, naming: Naming): readonly Block[] =>
         'Its step',
         one['step-undone'] && `undone by entry ${one['step-undone']}; the tag stayed open until it was closed`,
       ],
-      ...one.closings.map((closing): readonly [string, string] => ['Closed', closingText(closing, naming)]),
+      ...one.closings.map((closing) => closingFact(one.skipped === true, closing, naming)),
     ),
   );
 

@@ -71,7 +71,7 @@ const closeSkip = (ask: Ask<'close'>, item: Tagged): Outcome<TakenOf<'close'>> =
     return err(
       usage(
         'step-left',
-        `${item.tag} is the step ${step}, left for later; a count does not do it`,
+        `${item.tag} is the step ${step}, left for later; a count does not finish it`,
         `do it: begin ${step}, then finish it; or enter that it is not done: close ${item.tag} count=0 reason=…`,
       ),
     );

@@ -11,7 +11,8 @@ const namedAtOnce = 3;
 /** What is left loose is closed before a gate that is still to come. */
 export const gatePassedRefusals = (before: string, { around }: Pick<Moment, 'around'>): readonly Refusal[] => {
   if (!around.gatePassed(before)) return [];
-  const next = around.gates.find((gate) => !around.gatePassed(gate));
+  const isToCome = (gate: string): boolean => !around.gatePassed(gate);
+  const next = around.gates.slice(around.gates.indexOf(before)).find(isToCome) ?? around.gates.find(isToCome);
   return [
     refusal(
       'gate-passed',
