@@ -86,4 +86,58 @@ describe('helpers', () => {
     expect(last(fake)).toMatchObject({ verb: 'mix' });
     expect(codes(fake)).toEqual([]);
   });
+
+  it('whose name is near somebody of the build: the bench asks who is meant', () => {
+    const fake = startedWith(twoSteps).press('hesk', 'enter');
+    expect(fake.text()).toContain('Do you mean Tobias Hesk?');
+    fake.pass(1).press('1', 'enter', 'enter');
+    expect(fake.acts.findLast(({ verb }) => verb === 'begin')).toMatchObject({
+      data: { with: 'tobias' },
+    });
+    expect(fake.text()).toContain('Turn the wing');
+  });
+
+  it('whose name is near, and who is somebody else, is entered as a newcomer', () => {
+    const fake = startedWith(twoSteps).press('Rolf, Hesk', 'enter').pass(1).press('2', 'enter', 'enter');
+    expect(fake.acts.at(-2)).toMatchObject({ verb: 'begin', data: { step: 'lift', with: 'Rolf, new:Hesk' } });
+    expect(fake.text()).toContain('Turn the wing');
+  });
+
+  it('matched with whoever is at the bench is nobody more', () => {
+    const fake = startedWith(twoSteps).press('INES  varrow', 'enter');
+    expect(fake.text()).toContain('Lift the wing');
+    fake.press('enter');
+    expect(fake.text()).toContain('One more person is needed');
+    expect(fake.acts.map(({ verb }) => verb)).not.toContain('finish');
+  });
+});
+
+const away = `
+procedure: away
+title: Look from afar
+revision: A
+steps:
+  - { step: fit, title: Fit it }
+  - { step: look, title: Have it looked at, hold: { by: inspector, look-for: [the gap] } }
+`;
+
+describe('a look from elsewhere', () => {
+  it('asks what was shown, and what could not be judged', () => {
+    const both = [
+      { person: 'ines', name: 'Ines Varrow', powers: ['builder' as const] },
+      { person: 'vera', name: 'Vera Sand', powers: ['inspector' as const] },
+    ];
+    const fake = fakeBench({ procedures: [away], file: { people: both } }).press('enter', 'enter', 'enter', 'enter');
+    expect(fake.text()).toContain('3 remote');
+    fake.press('3', '1', 'enter');
+    expect(fake.text()).toContain('What was shown');
+    fake.press('the seam, by video', 'enter');
+    expect(fake.text()).toContain('What could not be judged');
+    fake.press('the glue line', 'enter', 'enter');
+    expect(fake.acts.at(-1)).toMatchObject({
+      verb: 'release',
+      by: 'vera',
+      data: { remote: true, shown: 'the seam, by video', 'not-judged': 'the glue line' },
+    });
+  });
 });

@@ -182,9 +182,17 @@ describe('values', () => {
 
   test('use as is asks who accepts it: here by letter', () => {
     const fake = started().press('0.2', 'enter', '4', 'light load here', 'enter', 'letter.pdf', 'enter');
+    expect(fake.text()).toContain('Who wrote the letter');
+    fake.press('Dagny Roth', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({
       verb: 'dispose',
-      data: { on: 'gap', 'as-what': 'use-as-is', reason: 'light load here', letter: 'letter.pdf' },
+      data: {
+        on: 'gap',
+        'as-what': 'use-as-is',
+        reason: 'light load here',
+        letter: 'letter.pdf',
+        author: 'Dagny Roth',
+      },
     });
   });
 

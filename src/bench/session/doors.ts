@@ -25,8 +25,9 @@ export const acceptance = (facts: BenchFacts): readonly Question[] => {
     kind: 'text',
     required: here.length === 0,
   };
+  const author: Question = { name: 'author', ask: 'Who wrote the letter', kind: 'text', required: here.length === 0 };
   return here.length === 0
-    ? [letter]
+    ? [letter, author]
     : [
         {
           name: 'accepted-by',
@@ -36,6 +37,7 @@ export const acceptance = (facts: BenchFacts): readonly Question[] => {
           choices: [...here, { value: '', label: 'by letter', aside: 'not signed here' }],
         },
         { ...letter, ask: 'Their letter, where it is by letter: the file, its path' },
+        { ...author, ask: 'Who wrote the letter, where it is by letter' },
       ];
 };
 

@@ -49,12 +49,21 @@ const formOf = (
   },
 });
 
+/** Asked where a performer may look at the work again: the release needs it then. */
+const ownReason = (here: JobNow, step: Step): readonly Question[] => {
+  const own = lookers(here, step).map(({ aside }) => aside !== undefined);
+  if (!own.includes(true)) return [];
+  const ask = own.includes(false) ? 'Only the performer: why nobody else looks' : 'Why nobody else looks';
+  return [{ name: 'reason', ask, kind: 'text', required: !own.includes(false) }];
+};
+
 const remark = (required: boolean): Question => ({ name: 'remark', ask: 'What was seen', kind: 'text', required });
 
 /** The answers that the second person can give. */
 export const holdItems = (here: JobNow, step: Step): readonly MenuItem[] => {
   const { job } = here;
   const who = by(here, step);
+  const reason = ownReason(here, step);
   const open = openFindings(job, step.step);
   const again =
     open.length > 0
@@ -70,7 +79,7 @@ export const holdItems = (here: JobNow, step: Step): readonly MenuItem[] => {
     {
       label: 'release',
       aside: 'here, in person',
-      opens: formOf(job, step, 'release', 'Release the hold', {}, [who, remark(false)]),
+      opens: formOf(job, step, 'release', 'Release the hold', {}, [who, ...reason, remark(false)]),
     },
     {
       label: 'refuse',
@@ -88,12 +97,10 @@ export const holdItems = (here: JobNow, step: Step): readonly MenuItem[] => {
             aside: 'from elsewhere; shown as remote',
             opens: formOf(job, step, 'release', 'Release from elsewhere', { remote: true }, [
               who,
-              {
-                name: 'remark',
-                ask: 'What was shown, and what could not be judged',
-                kind: 'text',
-                required: true,
-              } as const,
+              { name: 'shown', ask: 'What was shown', kind: 'text', required: true },
+              { name: 'not-judged', ask: 'What could not be judged from there', kind: 'text', required: true },
+              ...reason,
+              remark(false),
             ]),
           },
         ]),

@@ -15,6 +15,8 @@ import {
   type ShownAnswer,
 } from './state.ts';
 import { openJob } from './open-job.ts';
+import { openForm } from './press-form.ts';
+import { whoIsMeant } from './who-is-meant.ts';
 import { takenWords } from './words.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
@@ -104,6 +106,8 @@ export const onAnswer = (session: Session, act: Act, answer: Reply, facts: Bench
   // Nothing was committed, so the next key is not a bounce.
   const free: Session = { ...rest, committed: -Infinity, answer: { kind: 'not', lines: [] } };
   if (answer.kind === 'locked') return nothing(locked(free, act, answer.person, answer.wrong));
+  const who = whoIsMeant(act, answer.fault, facts);
+  if (who) return nothing({ ...openForm(free, who), advanced: ms });
   if (answer.fault.kind === 'usage') {
     const inForm = tellInForm(free, answer.fault);
     if (inForm) return nothing(inForm);

@@ -12,6 +12,13 @@ import { impactsOf, newPageFor } from '../new-page.ts';
 import { because, choice, formOf, item, info, askText, type MenuItem } from './item.ts';
 import { skipItems } from './skip.ts';
 
+/** What doing it another way means for the rest. A rule that is overruled in the middle of the work asks nothing of the kind. */
+const effects = [
+  askText('weight', 'Effect on weight, if any', false),
+  askText('access', 'Effect on access, if any', false),
+  askText('steps', 'Effect on later steps, if any', false),
+];
+
 export const departItem = (job: JobState, code: string, about: string): MenuItem =>
   item(
     'depart from the manual',
@@ -24,6 +31,7 @@ export const departItem = (job: JobState, code: string, about: string): MenuItem
         askText('did', code === 'manual' ? 'I did' : 'I do instead'),
         because,
         askText('agreed', 'Who agreed, if anybody', false),
+        ...(code === 'manual' ? effects : []),
       ],
     }),
   );
