@@ -1,7 +1,7 @@
 import type { Contradiction } from '../job/contradiction.ts';
 import { cureNow, stageWords, type CureNow } from '../job/cure.ts';
 import { isOpenItem, leftOpen } from '../job/loose.ts';
-import { nonconformances } from '../job/nonconformances.ts';
+import { nonconformances, openText } from '../job/nonconformances.ts';
 import { neededAbove } from '../job/needs.ts';
 import { next } from '../job/next.ts';
 import { coveringsOver } from '../job/refusals/proof-and-cover.ts';
@@ -238,7 +238,7 @@ const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
     samplesOwed: samplesOwed(job),
     nonconformances: nonconformances(job, around)
       .filter((one) => one.open)
-      .map((one) => one.what),
+      .map(openText),
     findings: job.findings.filter((finding) => !finding.closed).map((finding) => finding.number),
     contradictions: around.contradictions.map(({ entry }) => entry.id),
   };

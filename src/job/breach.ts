@@ -43,6 +43,14 @@ const takesDone = (verb: JobVerb): boolean => verbSpec(verb).fields.some(({ name
 export const canBeWritten = (verb: JobVerb, step: Step | undefined, code: RefusalCode): boolean =>
   takesDone(verb) && !neverWritten.has(code) && !(verb === 'finish' && isWaitedFor(step));
 
+/** Codes of a finish that only ask for something to be entered or decided first. There, nobody is pointed to `done`. */
+const askedFirst: ReadonlySet<RefusalCode> = new Set(['part-missing', 'outside', 'undecided', 'nonconformance-open']);
+
+/** True where a refusal says that the act may be written down all the same. */
+export const isOffered = (verb: JobVerb, step: Step | undefined, codes: readonly RefusalCode[]): boolean =>
+  codes.every((code) => canBeWritten(verb, step, code)) &&
+  !(verb === 'finish' && codes.every((code) => askedFirst.has(code)));
+
 /** The codes that would have refused an entry; empty for an entry that no rule refused. */
 export const refusedIn = (entry: Entry): readonly RefusalCode[] =>
   'refused' in entry.data ? ((entry.data.refused ?? []) as readonly RefusalCode[]) : [];
@@ -56,7 +64,7 @@ export const breachKey = ({ entry }: Pick<Breach, 'entry'>, code: RefusalCode): 
 export const isBreachKey = (key: string): boolean => key.startsWith('done ');
 
 /** What was wrong, in words that follow what was done. */
-const words: Partial<Record<RefusalCode, string>> = {
+const words: Readonly<Record<string, string>> & Partial<Record<RefusalCode, string>> = {
   'out-of-order': 'out of order',
   'part-missing': 'with parts of the step missing',
   outside: 'with a value outside its limits',
@@ -83,6 +91,10 @@ const words: Partial<Record<RefusalCode, string>> = {
   contradiction: 'on work that contradicts what was done elsewhere',
   'nonconformance-open': 'with an earlier nonconformance open',
 };
+
+/** What was wrong with something, in words. */
+export const refusedWords = (codes: readonly string[]): string =>
+  codes.map((code) => own(words, code) ?? code).join('; ');
 
 /** Of a value that somebody corrected since, the value as it is now. */
 const subjectOf = (job: JobState, { verb, on, step, entry, fastener }: Breach): string => {

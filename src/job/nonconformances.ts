@@ -155,3 +155,17 @@ export const nonconformances = (job: JobState, around: Surroundings): readonly N
     const open = redone !== true && !isEnded(job, raised);
     return { ...raised, open, ...(disposition ? { disposition } : {}) };
   });
+
+/** An open nonconformance in one line, with what has been decided about it so far. */
+export const openText = ({ what, disposition }: Nonconformance): string => {
+  if (disposition?.kind === 'ask') return `${what}; the designer is asked`;
+  return disposition !== undefined && isSettingAside(disposition) && !what.endsWith('not done anew yet')
+    ? `${what}; ${disposition.kind} decided, not done anew yet`
+    : what;
+};
+
+/** What to do about an open nonconformance. */
+export const openTodo = ({ step, disposition }: Nonconformance): string =>
+  disposition !== undefined && isSettingAside(disposition)
+    ? `do ${step} anew, and finish it`
+    : 'dispose of it: rework, repair, use-as-is or scrap';

@@ -156,6 +156,10 @@ const dispositionShape = z.strictObject({
   step: optionalShape(textShape),
   as: z.enum(['rework', 'repair', 'use-as-is', 'scrap', 'ask the designer']),
   reason: textShape,
+  /** The one fastener, or the one value of a reading, that it is about; all are absent where it is about the whole. */
+  fastener: optionalShape(wholeShape),
+  position: optionalShape(textShape),
+  n: optionalShape(wholeShape),
   'accepted-by': optionalShape(textShape),
   /** `signed here`: their signature is on the journal's line. */
   accepted: optionalShape(z.enum(['signed here', 'by letter, not signed here'])),

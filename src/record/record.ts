@@ -85,24 +85,28 @@ const departuresOf = (job: JobState, around: Surroundings): readonly RecordDepar
   );
 
 const dispositionsOf = (job: JobState, around: Surroundings): readonly RecordDisposition[] =>
-  job.dispositions.map(({ on, step, kind, reason, acceptedBy, letter, author, covers, ...stamp }) =>
-    present({
-      on,
-      step,
-      as: kind === 'ask' ? ('ask the designer' as const) : kind,
-      reason,
-      'accepted-by': acceptedBy,
-      accepted:
-        acceptedBy !== undefined
-          ? ('signed here' as const)
-          : letter === undefined
-            ? undefined
-            : ('by letter, not signed here' as const),
-      author: namesIn(around)(author),
-      letter,
-      covers,
-      ...recordStampOf(stamp),
-    }),
+  job.dispositions.map(
+    ({ on, step, kind, reason, fastener, position, n, acceptedBy, letter, author, covers, ...stamp }) =>
+      present({
+        on,
+        step,
+        as: kind === 'ask' ? ('ask the designer' as const) : kind,
+        reason,
+        fastener,
+        position,
+        n,
+        'accepted-by': acceptedBy,
+        accepted:
+          acceptedBy !== undefined
+            ? ('signed here' as const)
+            : letter === undefined
+              ? undefined
+              : ('by letter, not signed here' as const),
+        author: namesIn(around)(author),
+        letter,
+        covers,
+        ...recordStampOf(stamp),
+      }),
   );
 
 const nonconformancesOf = (job: JobState, around: Surroundings): readonly RecordNonconformance[] =>

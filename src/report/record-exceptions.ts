@@ -42,7 +42,16 @@ const acceptance = (one: RecordDisposition, naming: Naming): Runs | undefined =>
 const disposition = (one: RecordDisposition, naming: Naming): readonly Block[] =>
   facts(
     ['Disposition', [{ strong: one.as }]],
-    ['Of', joined([one.on, one.step && `step ${one.step}`])],
+    [
+      'Of',
+      joined([
+        one.on,
+        one.fastener === undefined ? undefined : `fastener ${one.fastener}`,
+        one.position,
+        one.n === undefined ? undefined : `value ${one.n}`,
+        one.step === undefined || one.step === one.on ? undefined : `step ${one.step}`,
+      ]),
+    ],
     ['Reason', one.reason],
     ['Accepted', acceptance(one, naming)],
     ['Covers', one.covers.join('; ')],

@@ -1,6 +1,6 @@
 import { own } from '../../fault/own.ts';
 import type { JobState } from '../../job/state.ts';
-import { currentActs, fastenerNow, overTightened } from '../../job/parts/tighten.ts';
+import { currentActs, fastenerNow } from '../../job/parts/tighten.ts';
 import { limitsNow } from '../../job/values.ts';
 import type { Step, Tighten } from '../../procedure/model.ts';
 import type { Form, Question } from '../session/form.ts';
@@ -75,8 +75,9 @@ export const tightenPart = {
   said: tightenSaid,
   again: (job, step, trouble) => {
     const act = (own(job.fasteners, step.step) ?? []).find(({ entry }) => trouble.key.startsWith(`${entry}=`));
-    if (!act || !step.tighten || overTightened(job, step, step.tighten, act.fastener) !== undefined) return undefined;
-    return tightenForm(job, step, step.tighten, act.fastener);
+    return act && step.tighten && trouble.isFinal !== true
+      ? tightenForm(job, step, step.tighten, act.fastener)
+      : undefined;
   },
   corrections,
 } satisfies BenchPart<'tighten'>;

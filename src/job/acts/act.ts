@@ -4,7 +4,7 @@ import { unknownId } from '../../fault/unknown.ts';
 import type { Step } from '../../procedure/model.ts';
 import { stepOf, type Plan } from '../../procedure/plan.ts';
 import { parseInstant } from '../../quantity/time.ts';
-import { canBeWritten } from '../breach.ts';
+import { canBeWritten, isOffered } from '../breach.ts';
 import { departureFor } from '../departure.ts';
 import type { JobDraft } from '../draft.ts';
 import {
@@ -90,11 +90,13 @@ type Extra<V extends JobVerb> =
 
 /** What follows from work that a rule refused and that was done all the same. */
 const toldOfBreach = ({ plan }: JobState, refusals: readonly Refusal[]): readonly string[] => [
-  ...refusals.map(({ what }) => `nonconformance: ${what}`),
+  ...new Set(refusals.map(({ what }) => `nonconformance: ${what}`)),
   plan.strict
     ? 'It counts for nothing. The procedure is strict: dispose of it by rework or scrap.'
     : 'It counts for nothing until you dispose of it: rework, repair, use-as-is or scrap.',
 ];
+
+const saysDone = (data: object): boolean => 'done' in data && data.done !== undefined;
 
 interface Standing {
   readonly refused?: Refusal;
@@ -105,10 +107,16 @@ interface Standing {
 /** What remains of some refusals where somebody says that the act is done already (`done`). */
 const standingOf = ({ command, data }: Ask, step: Step | undefined, refusals: readonly Refusal[]): Standing => {
   const mayBeWritten = ({ code }: Refusal): boolean => canBeWritten(command.verb, step, code);
-  const isDone = 'done' in data && data.done !== undefined;
+  const isDone = saysDone(data);
   const first = firstRefusal(isDone ? refusals.filter((one) => !mayBeWritten(one)) : refusals);
   if (first) {
-    const isOpen = !isDone && refusals.every(mayBeWritten);
+    const isOpen =
+      !isDone &&
+      isOffered(
+        command.verb,
+        step,
+        refusals.map(({ code }) => code),
+      );
     return { refused: isOpen ? { ...first, mayBeDone: true } : first, written: [] };
   }
   return { written: [...new Set(refusals.map(({ code }) => code))] };
@@ -149,6 +157,7 @@ export const takeUnless = <V extends JobVerb>(
       ...(extra?.told ?? []),
       ...used.flatMap((one) => (one.departure ? [`departed from: ${one.refused.what}`] : [])),
       ...(written.length > 0 ? toldOfBreach(ask.job, open) : []),
+      ...(written.length === 0 && saysDone(ask.data) ? ['No rule refuses it: entered as usual.'] : []),
     ],
     ...(extra?.verdict === undefined ? {} : { verdict: extra.verdict }),
   };

@@ -169,10 +169,11 @@ export const read: Act<'read'> = {
     });
   },
   evolve: (draft, entry, job) => {
-    const { reading, position, n = 1, value, calculated, reason, tool, uncertainty = {} } = entry.data;
+    const { reading, position, n = 1, value, calculated, tool, uncertainty = {}, done } = entry.data;
     const found = readingOf(job.plan, reading);
     const tries = drawer(draft.tries, reading, () => []);
     const before = tries.filter((taken) => taken.position === position && taken.n === n).length;
+    const reason = entry.data.reason ?? (before > 0 ? done : undefined);
     const taken: Try = {
       ...stampOf(entry),
       ...pendingOf(entry),

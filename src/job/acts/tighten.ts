@@ -14,7 +14,7 @@ import { toolRefusals } from '../refusals/tools.ts';
 import { pendingRefusals } from '../refusals/values.ts';
 import type { FastenerAct, JobState, Struck } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
-import { currentActs, fastenerNow, overTightened, verdictOfFastener } from '../parts/tighten.ts';
+import { currentActs, fastenerNow, hasValue, overTightened, verdictOfFastener } from '../parts/tighten.ts';
 import { fastenerTorqueNow, wrenchLimits } from '../parts/wrench.ts';
 import { takeUnless, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
 import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
@@ -111,7 +111,7 @@ const fastenerTries = ({ job, data }: Ask<'tighten'>, step: Step, tighten: Tight
             `dispose of it before another try (dispose ${step.step} fastener=${fastener}): rework, repair, use-as-is or scrap`,
           ),
         ]),
-    ...(again.length > 0 && data.reason === undefined && data.done === undefined
+    ...(again.length > 0 && over === undefined && data.reason === undefined && data.done === undefined
       ? [
           refusal(
             'reason-missing',
@@ -168,7 +168,9 @@ export const tighten: Act<'tighten'> = {
     });
   },
   evolve: (draft, entry) => {
-    const { step, fastener, mark = false, tool, reason } = entry.data;
+    const { step, fastener, mark = false, tool, done } = entry.data;
+    const isAgain = (own(draft.fasteners, step) ?? []).some((one) => one.fastener === fastener && hasValue(one));
+    const reason = entry.data.reason ?? (isAgain ? done : undefined);
     const act: FastenerAct = {
       ...stampOf(entry),
       ...pendingOf(entry),

@@ -51,6 +51,8 @@ export interface Trouble extends Which {
   /** The key by which a disposition covers this value, and not a later one in its place. */
   readonly key: string;
   readonly verdict: 'outside' | 'undecided' | 'refused';
+  /** It is disposed of before it is tried again: a fastener above its upper limit. */
+  readonly isFinal?: true;
   readonly what: string;
 }
 

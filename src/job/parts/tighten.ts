@@ -79,6 +79,11 @@ const isAbove = (value: Quantity, { at, included }: NonNullable<FixedLimits['hig
 const keyOf = (act: FastenerAct): string =>
   `${act.entry}=${[act.torque, act.fingerTight, act.past].filter((value) => value !== undefined).join(', ')}`;
 
+/** The value that is above its upper limit. */
+const overIn = (job: JobState, tighten: Tighten, act: FastenerValues): string | undefined =>
+  decidable(job, tighten, act).find(({ value, limits }) => limits.high !== undefined && isAbove(value, limits.high))
+    ?.text;
+
 const fastenerTroubles = (job: JobState, step: Step, tighten: Tighten): readonly Trouble[] =>
   Array.from({ length: tighten.fasteners }, (_, index) => index + 1).flatMap((fastener) => {
     const now = fastenerNow(job, step.step, fastener);
@@ -94,6 +99,7 @@ const fastenerTroubles = (job: JobState, step: Step, tighten: Tighten): readonly
           verdict: 'outside' as const,
           what: `fastener ${fastener} of ${step.step} is ${values}, outside`,
           fastener,
+          ...(overIn(job, tighten, act) === undefined ? {} : { isFinal: true as const }),
         };
       });
   });
@@ -103,13 +109,12 @@ export const overTightened = (job: JobState, step: Step, tighten: Tighten, faste
   const act = fastenerNow(job, step.step, fastener);
   if (!act || job.dispositions.some(({ kind, covers }) => kind !== 'ask' && covers.includes(keyOf(act))))
     return undefined;
-  const over = decidable(job, tighten, act).find(
-    ({ value, limits }) => limits.high !== undefined && isAbove(value, limits.high),
-  );
-  return over && `fastener ${fastener} of ${step.step} is ${over.text}`;
+  const over = overIn(job, tighten, act);
+  return over === undefined ? undefined : `fastener ${fastener} of ${step.step} is ${over}`;
 };
 
-const hasValue = (act: FastenerAct): boolean => act.torque !== undefined || act.past !== undefined;
+export const hasValue = (act: Pick<FastenerAct, 'torque' | 'past'>): boolean =>
+  act.torque !== undefined || act.past !== undefined;
 
 const fastenerDoubts = (job: JobState, step: string, found: FoundOf) => {
   const acts = own(job.fasteners, step) ?? [];

@@ -2,7 +2,7 @@ import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { Moment } from '../moment.ts';
 import { isOpenItem } from '../loose.ts';
-import { nonconformances } from '../nonconformances.ts';
+import { nonconformances, openText, openTodo } from '../nonconformances.ts';
 import { refusedByParts } from '../parts/all.ts';
 import { twinRefusals } from '../parts/twin.ts';
 import type { JobState } from '../state.ts';
@@ -57,6 +57,6 @@ export const completionRefusals = (job: JobState, moment: Moment): readonly Refu
     ...owedRefusals(job),
     ...nonconformances(job, moment.around)
       .filter((one) => one.open)
-      .map((one) => refusal('nonconformance-open', one.what, 'dispose it: rework, repair, use-as-is or scrap')),
+      .map((one) => refusal('nonconformance-open', openText(one), openTodo(one))),
   ];
 };

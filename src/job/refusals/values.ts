@@ -23,6 +23,8 @@ const todoOf = {
   undecided: 'a finer tool, or dispose',
 };
 
+const finalTodo = 'dispose of it before another try: rework, repair, use-as-is, scrap or ask';
+
 /** The ways to dispose of what was done although a rule refused it. */
 export const waysToDispose = ({ plan }: JobState): string =>
   plan.strict
@@ -31,11 +33,10 @@ export const waysToDispose = ({ plan }: JobState): string =>
 
 /** A value outside its limits never passes, and an undecided one never finishes a step. Nor does what a rule refused and was done. */
 export const troubleRefusals = (job: JobState, step: Step): readonly Refusal[] =>
-  troublesOf(job, step).map(({ verdict, what }) =>
-    verdict === 'refused'
-      ? refusal('nonconformance-open', what, waysToDispose(job))
-      : refusal(verdict, what, todoOf[verdict]),
-  );
+  troublesOf(job, step).map(({ verdict, what, isFinal }) => {
+    if (verdict === 'refused') return refusal('nonconformance-open', what, waysToDispose(job));
+    return refusal(verdict, what, isFinal === true ? finalTodo : todoOf[verdict]);
+  });
 
 /** What was entered for the same thing although a rule refused it is decided before it is tried again. */
 export const pendingRefusals = (job: JobState, what: string, acts: readonly Pending[]): readonly Refusal[] =>

@@ -3,7 +3,7 @@ import { own } from '../../fault/own.ts';
 import { msOf } from '../../job/cure.ts';
 import { idsOrNames } from '../../job/people.ts';
 import { inRatio, mixTargets, potLifeNow, readWeights } from '../../job/potlife.ts';
-import type { Batch, JobState } from '../../job/state.ts';
+import type { Batch, Broken, JobState } from '../../job/state.ts';
 import type { Surroundings } from '../../job/surroundings.ts';
 import type { Mix, Step } from '../../procedure/model.ts';
 import { parseQuantity, printQuantity } from '../../quantity/quantity.ts';
@@ -20,6 +20,7 @@ import {
   textsShape,
   type Frozen,
 } from '../shapes.ts';
+import { refused, refusedOf } from '../refused.ts';
 import { struckOf } from '../struck.ts';
 import { asOf, printed } from '../times.ts';
 import type { RecordedPart } from './part.ts';
@@ -32,11 +33,18 @@ const proportions = {
   tolerance: textShape,
 };
 
+const brokenShape = z.strictObject({
+  result: z.enum(['held', 'failed']),
+  remark: optionalShape(textShape),
+  refused,
+  ...stamp,
+});
+
 const sampleShape = z.strictObject({
   sample: textShape,
-  broken: optionalShape(
-    z.strictObject({ result: z.enum(['held', 'failed']), remark: optionalShape(textShape), ...stamp }),
-  ),
+  broken: optionalShape(brokenShape),
+  /** Earlier breakings, which a rule had refused and a rework set aside. */
+  earlier: optionalShape(z.array(brokenShape)),
 });
 
 const batchShape = z.strictObject({
@@ -56,6 +64,7 @@ const batchShape = z.strictObject({
   /** The lot of each part, or of `kit`. */
   lots: z.array(z.strictObject({ part: textShape, number: textShape })),
   with: textsShape,
+  refused,
   ...stamp,
   discarded: optionalShape(z.strictObject({ because: textShape, ...stamp })),
   /** The piece kept of this batch; without `broken` it has still to be broken. */
@@ -96,10 +105,22 @@ const weightsOf = (mix: Mix, batch: Batch): RecordBatch['weights'] => {
   });
 };
 
-const brokenOf = ({ broken }: NonNullable<Batch['sample']>): NonNullable<RecordBatch['sample']>['broken'] =>
-  broken && present({ result: broken.result, remark: broken.remark, ...recordStampOf(broken) });
+const brokenOf = (job: JobState, broken: Broken): NonNullable<NonNullable<RecordBatch['sample']>['broken']> =>
+  present({
+    result: broken.result,
+    remark: broken.remark,
+    refused: refusedOf(job, broken.entry),
+    ...recordStampOf(broken),
+  });
 
-const batchOf = (mix: Mix, batch: Batch, around: Surroundings): RecordBatch =>
+const sampleOf = (job: JobState, { id, broken, earlier }: NonNullable<Batch['sample']>): RecordBatch['sample'] =>
+  present({
+    sample: id,
+    broken: broken && brokenOf(job, broken),
+    earlier: earlier?.map((one) => brokenOf(job, one)),
+  });
+
+const batchOf = (job: JobState, mix: Mix, batch: Batch, around: Surroundings): RecordBatch =>
   presentOf<RecordBatch>({
     batch: batch.batch,
     weights: weightsOf(mix, batch),
@@ -109,7 +130,8 @@ const batchOf = (mix: Mix, batch: Batch, around: Surroundings): RecordBatch =>
     with: idsOrNames(Object.values(around.people), batch.with),
     ...recordStampOf(batch),
     discarded: batch.discarded && { because: batch.discarded.because, ...recordStampOf(batch.discarded) },
-    sample: batch.sample && present({ sample: batch.sample.id, broken: brokenOf(batch.sample) }),
+    refused: refusedOf(job, batch.entry),
+    sample: batch.sample && sampleOf(job, batch.sample),
     struck: struckOf(batch.struck),
     'mixed-to': batch.mixedTo && {
       ratio: batch.mixedTo.ratio,
@@ -137,7 +159,7 @@ const mixOf = (job: JobState, step: Step, mix: Mix, around: Surroundings): Recor
     'pot-life-end': potLifeEnd(job, step, around),
     batches: job.batches
       .filter((batch) => batch.step === step.step)
-      .map((batch) => batchOf(batch.mixedTo ?? mix, batch, around)),
+      .map((batch) => batchOf(job, batch.mixedTo ?? mix, batch, around)),
   });
 
 /** The mix that a recorded batch was weighed for, as far as deciding its weights again needs it. */

@@ -28,6 +28,7 @@ import {
   yes,
   type Frozen,
 } from '../shapes.ts';
+import { refused, refusedOf } from '../refused.ts';
 import { struckOf } from '../struck.ts';
 import type { RecordedPart } from './part.ts';
 
@@ -48,6 +49,7 @@ const tryShape = z.strictObject({
   uncertainty: optionalShape(textsShape),
   /** Why it was taken again. */
   reason: optionalShape(textShape),
+  refused,
   ...stamp,
   struck: z.array(struck),
   'set-aside': setAside,
@@ -101,6 +103,7 @@ const tryOf = (job: JobState, reading: Reading, taken: Try, around: Surroundings
     tool: taken.tool,
     uncertainty: taken.uncertainty && Object.entries(taken.uncertainty).map(([what, value]) => `${what} ${value}`),
     reason: taken.reason,
+    refused: refusedOf(job, taken.entry),
     ...recordStampOf(taken),
     struck: struckOf(taken.struck),
     'set-aside': taken.superseded,

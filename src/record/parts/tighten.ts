@@ -8,6 +8,7 @@ import { printQuantity } from '../../quantity/quantity.ts';
 import { boundsText, inputText } from '../limits.ts';
 import { ifSo, presentOf, recordStampOf } from '../plain.ts';
 import { optionalShape, setAside, stamp, struck, textShape, verdict, wholeShape, yes, type Frozen } from '../shapes.ts';
+import { refused, refusedOf } from '../refused.ts';
 import { struckOf } from '../struck.ts';
 import type { RecordedPart } from './part.ts';
 
@@ -26,6 +27,9 @@ const fastenerShape = z.strictObject({
   tool: optionalShape(textShape),
   /** Whether the torque mark was entered as painted on. */
   mark: z.boolean(),
+  /** Why it was tightened again. */
+  reason: optionalShape(textShape),
+  refused,
   ...stamp,
   struck: z.array(struck),
   'set-aside': setAside,
@@ -67,6 +71,8 @@ const fastenerOf = (job: JobState, tighten: Tighten, act: FastenerAct): RecordFa
     verdict: verdictOfFastener(job, tighten, act),
     tool: act.tool,
     mark: act.mark,
+    reason: act.reason,
+    refused: refusedOf(job, act.entry),
     ...recordStampOf(act),
     struck: struckOf(act.struck),
     'set-aside': act.superseded,

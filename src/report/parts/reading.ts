@@ -1,10 +1,9 @@
 import { own } from '../../fault/own.ts';
 import type { RecordCalculated } from '../../record/calculated.ts';
 import type { RecordReading } from '../../record/parts/reading.ts';
-import { verdictMark } from '../marks.ts';
 import { stampText, type Naming } from '../people.ts';
 import { facts, heading, joined, table, type Block, type Runs } from '../sheet.ts';
-import { setAsideText, struckText, triesText } from './entered.ts';
+import { refusedText, setAsideText, struckText, triesText, verdictOn } from './entered.ts';
 import type { PrintedPart } from './part.ts';
 
 type MaybeCalculated = { readonly calculated?: RecordCalculated };
@@ -30,6 +29,7 @@ const readingRows = (reading: RecordReading, naming: Naming): readonly (readonly
         taken.tool && `with ${taken.tool}`,
         taken.uncertainty?.join(', '),
         taken.reason && `taken again: ${taken.reason}`,
+        taken.refused && `refused: ${refusedText(taken.refused) ?? ''}`,
         setAsideText(taken['set-aside']),
       ],
       '; ',
@@ -47,7 +47,7 @@ const readingRows = (reading: RecordReading, naming: Naming): readonly (readonly
         [number],
         place,
         [{ strong: taken.value }, ...calculatedMark(taken)],
-        verdictMark(taken.verdict),
+        verdictOn(taken),
         [stampText(taken, naming)],
         note,
       ],

@@ -1,8 +1,7 @@
 import type { RecordFastener, RecordTighten } from '../../record/parts/tighten.ts';
-import { verdictMark } from '../marks.ts';
 import { stampText, type Naming } from '../people.ts';
 import { facts, heading, joined, type Block, type Runs } from '../sheet.ts';
-import { setAsideText, struckText, triesText } from './entered.ts';
+import { refusedText, setAsideText, struckText, triesText, verdictOn } from './entered.ts';
 import type { PrintedPart } from './part.ts';
 
 const fastenerFacts = (act: RecordFastener, naming: Naming): readonly Block[] =>
@@ -11,7 +10,8 @@ const fastenerFacts = (act: RecordFastener, naming: Naming): readonly Block[] =>
       `Fastener ${act.fastener}`,
       [{ struck: one.value }, `; ${stampText(one, naming)}; ${struckText(one, naming)}`],
     ]),
-    [`Fastener ${act.fastener}`, joined([verdictMark(act.verdict), act.mark ? '✓ marked' : 'no mark'])],
+    [`Fastener ${act.fastener}`, joined([verdictOn(act), act.mark ? '✓ marked' : 'no mark'])],
+    ['Refused', refusedText(act.refused)],
     ['Wrench showed', act.torque === undefined ? undefined : [{ strong: act.torque }]],
     ['Wrench had to show', act['wrench-limits']],
     ['Drag', act.drag],
@@ -19,6 +19,7 @@ const fastenerFacts = (act: RecordFastener, naming: Naming): readonly Block[] =>
     ['By hand', act['finger-tight']],
     ['Past finger-tight', act.past],
     ['Tool', act.tool],
+    ['Tightened again', act.reason],
     ['Entered', stampText(act, naming)],
     ['Set aside', setAsideText(act['set-aside'])],
   );
