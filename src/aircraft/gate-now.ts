@@ -1,4 +1,4 @@
-import type { GateItem, GateSheet } from '../job/gate-sheet.ts';
+import type { GateSheet } from '../job/gate-sheet.ts';
 import { gatePassedAt } from './gates/passed.ts';
 import { gateSheetOf } from './gates/sheet.ts';
 import type { BuildState } from './state.ts';
@@ -24,6 +24,3 @@ export const nextGate = (state: BuildState): string | undefined =>
 export const gatesKnown = (state: BuildState): readonly string[] => [
   ...new Set([...state.file.gates, ...state.pages.flatMap(({ gates }) => gates)]),
 ];
-
-/** An item as `dryfit gate --json` gives it, without the key by which dryfit knows it again. */
-export const withoutKey = <Item extends GateItem>({ key: _key, ...item }: Item): Omit<Item, 'key'> => item;

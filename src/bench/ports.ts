@@ -29,6 +29,8 @@ export interface NewcomerForm {
   readonly name: string;
   /** Empty where the key has none. */
   readonly passphrase: string;
+  /** The gates of the new build, in their order. */
+  readonly gates: readonly string[];
 }
 
 /** All that the bench needs from the rest of the program. Every call answers at once, and what is answered as done is on the disk. */

@@ -73,7 +73,7 @@ export const workshopPort = ({ workshop, keyFile, keep }: WorkshopPortParts): Be
       return answerOf(workshop.submit(act, signers(given)), place.state);
     },
     introduce: (newcomer: NewcomerForm) => {
-      const begun = beginBuild(workshop, newcomer);
+      const begun = beginBuild(workshop, newcomer, newcomer.gates);
       if (!begun.ok) return answerTo(begun.fault);
       people = undefined;
       introduced = { [newcomer.person]: newcomer.passphrase };

@@ -2,7 +2,8 @@ import { verbNames, verbSpec } from '../job/verbs.ts';
 import { ok, usage, err, type Outcome } from '../fault/fault.ts';
 import type { Intent, Done } from '../workshop/intent.ts';
 import { withPaths } from '../workshop/attached-files.ts';
-import { findJob } from '../workshop/find-job.ts';
+import type { BuildState } from '../aircraft/state.ts';
+import { findJob, onlyOpenJob } from '../workshop/find-job.ts';
 import { readVerb, readWords, verbForm } from '../workshop/words.ts';
 import { parseInstant } from '../quantity/time.ts';
 import { doneLines } from './lines.ts';
@@ -23,6 +24,9 @@ const whenOf = (call: Call): Outcome<string | undefined> => {
   return read.ok ? ok(when) : read;
 };
 
+const jobNamed = (state: BuildState, word: string): Outcome<{ readonly id: string }> =>
+  word === '-' ? onlyOpenJob(state) : findJob(state, word);
+
 /** The act typed as `JOB VERB object key=value…`. Where a verb belongs to the whole build, `-` stands for the job. */
 const actOf = (call: Call, opened: OpenedWorkshop): Outcome<Intent> => {
   const [jobWord, verbWord, ...words] = call.words;
@@ -38,7 +42,7 @@ const actOf = (call: Call, opened: OpenedWorkshop): Outcome<Intent> => {
   const forBuild = verbSpec(verb.value).scope === 'build';
   // A temperature, typed or imported, belongs to the build, and is corrected there.
   const isOfBuild = forBuild || verb.value === 'correct';
-  const job = isOfBuild && jobWord === '-' ? ok({ id: '' }) : findJob(opened.workshop.state(), jobWord);
+  const job = isOfBuild && jobWord === '-' ? ok({ id: '' }) : jobNamed(opened.workshop.state(), jobWord);
   if (!job.ok) return job;
   return ok({
     verb: verb.value,
@@ -61,7 +65,8 @@ export const doCommand: CommandSpec = {
   usage: ['dryfit do JOB VERB [OBJECT] [key=value …]'],
   options: { when: { type: 'string', value: 'T', about: 'when it happened, where that is not now' } },
   more: [
-    'JOB is the id of a job, the beginning of one, or its procedure where only one is open; - for what belongs to the whole build.',
+    'JOB is the id of a job, the beginning of one, or its procedure where only one is open; - for what belongs to the whole build, and for',
+    'the only open job.',
     'A list repeats its key; a map uses a dot: weights.resin="100 g".',
     ...verbNames.map((verb) => `  ${verbForm(verb)}`),
   ],

@@ -1,8 +1,8 @@
-import { gatesKnown, nextGate, sheetNow, withoutKey, type GateNow } from '../aircraft/gate-now.ts';
+import { gatesKnown, nextGate, sheetNow, type GateNow } from '../aircraft/gate-now.ts';
 import type { BuildState } from '../aircraft/state.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { unknownId } from '../fault/unknown.ts';
-import { exceptionWords, gateItemWords } from '../job/gate-sheet.ts';
+import { exceptionWords, gateItemWords, withoutKey } from '../job/gate-sheet.ts';
 import { instantText } from '../report/people.ts';
 import { wrap } from '../report/wrap.ts';
 import { newPages } from '../workshop/procedures/new-pages.ts';

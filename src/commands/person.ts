@@ -1,3 +1,4 @@
+import { proposedGates, readGates } from '../aircraft/gates/list.ts';
 import { keysOf } from '../aircraft/keys.ts';
 import { nameOf, peopleOf, powersOf, powersOwed, type Followed } from '../aircraft/state.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
@@ -67,16 +68,24 @@ const newcomerOf = (call: Call, person: string): Newcomer => {
   return { person, ...(name === undefined ? {} : { name }) };
 };
 
+const noGates = `the build has no gates yet; list them in build.yaml in their order, such as gates: [${proposedGates.join(', ')}]`;
+
 /** The first person introduces themself, and decides whether their own key has a passphrase. */
 const addFirst = async (call: Call, opened: OpenedWorkshop, person: string): Promise<number> => {
   const newcomer = await withOpenKey(call, opened, newcomerOf(call, person), call.text('key'), true);
   if (!newcomer.ok) return failed(call, newcomer.fault);
-  const signer = beginBuild(opened.workshop, newcomer.value);
-  return signer.ok ? printAdded(call, person, signer.value.fingerprint) : failed(call, signer.fault);
+  const gates = readGates(call.text('gates') ?? '');
+  if (!gates.ok) return failed(call, gates.fault);
+  const signer = beginBuild(opened.workshop, newcomer.value, gates.value);
+  if (!signer.ok) return failed(call, signer.fault);
+  if (opened.workshop.state().file.gates.length === 0) call.print.note(`note: ${noGates}`);
+  return printAdded(call, person, signer.value.fingerprint);
 };
 
 const addLater = async (call: Call, opened: OpenedWorkshop, person: string): Promise<number> => {
   const { workshop } = opened;
+  if (call.text('gates') !== undefined)
+    return failed(call, usage('build-begun', 'this build has begun', 'change its gates in build.yaml'));
   const asked = powersAsked(call);
   if (!asked.ok) return failed(call, asked.fault);
   if (asked.value.length === 0)
@@ -127,7 +136,7 @@ export const personCommand: CommandSpec = {
   about: 'who works on the build',
   usage: [
     'dryfit person',
-    'dryfit person add ID [--name NAME] [--power POWER …] [--key FILE]',
+    'dryfit person add ID [--name NAME] [--power POWER …] [--key FILE] [--gates GATE,GATE]',
     'dryfit person invite ID --key FILE.pub [--power POWER …] [--name NAME] > invitation.json',
     'dryfit person add --signed invitation.json',
     'dryfit person add ID --follows PERSON',
@@ -139,6 +148,11 @@ export const personCommand: CommandSpec = {
       value: 'POWER',
       multiple: true,
       about: `one of ${allPowers.join(', ')}; may stand several times`,
+    },
+    gates: {
+      type: 'string',
+      value: 'GATE,GATE',
+      about: 'with the first person: the gates of the build, in their order',
     },
     passphrase: { type: 'boolean', about: 'a person wants a passphrase for their own key' },
     signed: { type: 'string', value: 'FILE', about: 'an invitation that its person signed; FILE.sig beside it' },

@@ -3,6 +3,8 @@ import { reachersFrom } from '../procedure/areas.ts';
 import type { Step } from '../procedure/model.ts';
 import { type Order, orderOf } from '../procedure/order.ts';
 import type { Plan } from '../procedure/plan.ts';
+import { sheetFor } from './gate.ts';
+import type { GateSheet } from './gate-sheet.ts';
 import type { Surroundings } from './surroundings.ts';
 import type { JobState } from './state.ts';
 import { isSkipped, stepApplies } from './step-state.ts';
@@ -63,7 +65,8 @@ export interface PermanentCard {
   readonly covers: readonly string[];
   /** Steps that must still reach a covered area: in this job, in other jobs, and in procedures to come. */
   readonly reachers: readonly Reacher[];
-  readonly gate?: string;
+  /** The gate that the step passes, with what is open at it now. */
+  readonly gate?: GateSheet;
 }
 
 const planName = ({ procedure, side }: Plan): string => (side === undefined ? procedure : `${procedure} ${side}`);
@@ -93,6 +96,6 @@ export const permanentCard = (
         reachers.filter(({ plan }) => plan !== job.plan).map((met) => ({ area, step: met.step.step, ...of(met) })),
       ),
     ],
-    ...(step.gate === undefined ? {} : { gate: step.gate }),
+    ...(step.gate === undefined ? {} : { gate: sheetFor(job, step, step.gate, around) }),
   };
 };

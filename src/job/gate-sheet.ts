@@ -56,3 +56,6 @@ export const gateItemWords = ({ kind, what, job }: Pick<GateItem, 'kind' | 'what
 /** One exception in words, with its reason and who made it. */
 export const exceptionWords = (item: Omit<ExceptedItem, 'key'>): string =>
   `${gateItemWords(item)}; because ${item.because} (${item.by})`;
+
+/** An item as `dryfit gate --json` and records give it, without the key by which dryfit knows it again. */
+export const withoutKey = <Item extends GateItem>({ key: _key, ...item }: Item): Omit<Item, 'key'> => item;

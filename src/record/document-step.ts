@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import { gateItemKinds } from '../job/gate-sheet.ts';
 import { recordedBreak } from './parts/break.ts';
 import { recordedCure } from './parts/cure.ts';
 import { recordedHold } from './parts/hold.ts';
@@ -10,6 +11,8 @@ import { recordedResult } from './parts/result.ts';
 import { recordedTighten } from './parts/tighten.ts';
 import { recordedWait } from './parts/wait.ts';
 import { optionalShape, stamp, textShape, textsShape, wholeShape, yes, type Frozen } from './shapes.ts';
+
+const gateItem = { kind: z.enum(gateItemKinds), what: textShape, job: optionalShape(textShape) };
 
 /** One step, with everything that was entered on it. */
 export const stepShape = z.strictObject({
@@ -47,6 +50,13 @@ export const stepShape = z.strictObject({
     }),
   ),
   finished: optionalShape(z.strictObject(stamp)),
+  /** What was open, and what was excepted by name, when the step passed its gate. */
+  'gate-sheet': optionalShape(
+    z.strictObject({
+      open: z.array(z.strictObject(gateItem)),
+      excepted: z.array(z.strictObject({ ...gateItem, because: textShape, by: textShape })),
+    }),
+  ),
   skipped: optionalShape(
     z.strictObject({
       because: textShape,

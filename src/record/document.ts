@@ -148,6 +148,8 @@ const departureShape = z.strictObject({
   weight: optionalShape(textShape),
   access: optionalShape(textShape),
   steps: optionalShape(textShape),
+  /** Of `gate-open`: what was open at the gate when it was entered, and is excepted there. */
+  excepts: optionalShape(textsShape),
   ...stamp,
 });
 

@@ -1,5 +1,6 @@
 import { struckOf } from './struck.ts';
 import type { Surroundings, LotNow } from '../job/surroundings.ts';
+import { gateItemWords } from '../job/gate-sheet.ts';
 import type { JobState } from '../job/state.ts';
 import { idOrName } from '../job/people.ts';
 import { nonconformances } from '../job/nonconformances.ts';
@@ -63,7 +64,7 @@ const namesIn =
     typed === undefined ? undefined : idOrName(Object.values(people), typed);
 
 const departuresOf = (job: JobState, around: Surroundings): readonly RecordDeparture[] =>
-  job.departures.map(({ code, step, says, did, because, agreed, agreedBy, weight, access, steps, ...stamp }) =>
+  job.departures.map(({ code, step, says, did, because, agreed, agreedBy, weight, access, steps, excepts, ...stamp }) =>
     present({
       code,
       step,
@@ -80,6 +81,7 @@ const departuresOf = (job: JobState, around: Surroundings): readonly RecordDepar
       weight,
       access,
       steps,
+      excepts: excepts && excepts.items.map(gateItemWords),
       ...recordStampOf(stamp),
     }),
   );

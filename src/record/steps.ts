@@ -1,3 +1,4 @@
+import { withoutKey, type GateSheet } from '../job/gate-sheet.ts';
 import type { JobState } from '../job/state.ts';
 import { idsOrNames } from '../job/people.ts';
 import type { Surroundings } from '../job/surroundings.ts';
@@ -13,6 +14,11 @@ const stateOf = (job: JobState, step: Step): RecordStep['state'] => {
   if (state === 'skipped') return isNotDone(job, step) ? 'not done' : 'left for later';
   return stepApplies(job, step) ? 'open' : 'did not apply';
 };
+
+const gateRecorded = ({ open, excepted }: GateSheet): RecordStep['gate-sheet'] => ({
+  open: open.map(withoutKey),
+  excepted: excepted.map(withoutKey),
+});
 
 /**
  * One step with all its parts; `number` is its place in the procedure, from 1, and `notIn` the revision that no longer has it.
@@ -55,6 +61,7 @@ export const stepRecorded = (
     state: stateOf(job, step),
     begun: begun && present({ ...recordStampOf(begun), implied: ifSo(!begun.explicit) }),
     finished: finished && recordStampOf(finished),
+    'gate-sheet': finished?.sheet && gateRecorded(finished.sheet),
     skipped: skip && {
       because: skip.because,
       before: skip.before,

@@ -22,6 +22,7 @@ const departure = (one: RecordDeparture, naming: Naming): readonly Block[] =>
     ['Effect on later steps', one.steps],
     ['At step', one.step],
     ['Overrules', one.code === 'manual' ? undefined : one.code],
+    ['Excepts', one.excepts && (one.excepts.length === 0 ? 'nothing: nothing was open' : one.excepts.join('; '))],
     ['Entered', stampText(one, naming)],
   );
 

@@ -1,3 +1,4 @@
+import { exceptionWords, gateItemWords } from '../job/gate-sheet.ts';
 import type { RecordStep } from '../record/document-step.ts';
 import { stepMark } from './marks.ts';
 import { partBlocks } from './parts/parts.ts';
@@ -43,10 +44,23 @@ const reopenedBlocks = ({ reopened = [] }: RecordStep, naming: Naming): readonly
     ? []
     : [paragraph('Opened again:'), ...list(reopened.map((one) => `${one.because} (${stampText(one, naming)})`))];
 
+/** The gate sheet as it was when the step passed its gate. */
+const gateBlocks = ({ gate, 'gate-sheet': sheet }: RecordStep, naming: Naming): readonly Block[] => {
+  if (gate === undefined || sheet === undefined) return [];
+  const excepted = sheet.excepted.map((item) => exceptionWords({ ...item, by: naming(item.by) }));
+  const open = sheet.open.map(gateItemWords);
+  return [
+    paragraph(`Gate sheet of ${gate}: ${open.length} open, ${excepted.length} excepted`),
+    ...(open.length === 0 ? [] : list(open.map((item) => `open: ${item}`))),
+    ...(excepted.length === 0 ? [] : list(excepted.map((item) => `excepted: ${item}`))),
+  ];
+};
+
 /** What became of a step, without what its page says of it. */
 export const stepDone = (step: RecordStep, naming: Naming): readonly Block[] => [
   ...facts(...doneRows(step, naming)),
   ...reopenedBlocks(step, naming),
+  ...gateBlocks(step, naming),
 ];
 
 const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
@@ -80,6 +94,7 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
     ...doneRows(step, naming),
   ),
   ...reopenedBlocks(step, naming),
+  ...gateBlocks(step, naming),
 ];
 
 /** One step with everything that was entered on it. */

@@ -1,4 +1,4 @@
-import { jobOf, type BuildState } from '../aircraft/state.ts';
+import { jobOf, jobsOf, type BuildState } from '../aircraft/state.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { isOver } from '../job/where.ts';
 import type { JobState } from '../job/state.ts';
@@ -12,6 +12,26 @@ const only = (jobs: readonly JobState[]): JobState | undefined => {
   const open = jobs.filter((job) => !isOver(job));
   if (open.length === 1) return open[0];
   return jobs.length === 1 ? jobs[0] : undefined;
+};
+
+const named = ({ id, plan }: JobState): string => `${id} (${plan.title})`;
+
+/**
+ * The job that is meant where nobody names one (`-`): the only one that is open.
+ * Faults (usage): `job-unknown`, `job-ambiguous`.
+ */
+export const onlyOpenJob = (state: BuildState): Outcome<JobState> => {
+  const open = jobsOf(state).filter((job) => !isOver(job));
+  const [first, second] = open;
+  if (first === undefined) {
+    const last = state.jobOrder.at(-1);
+    const todo =
+      last === undefined ? 'start one: dryfit start PROCEDURE' : `name a job instead of -, such as dryfit do ${last} …`;
+    return err(usage('job-unknown', 'no job is open', todo));
+  }
+  if (second === undefined) return ok(first);
+  const what = `${open.length} jobs are open: ${open.map(named).join('; ')}`;
+  return err(usage('job-ambiguous', what, `name one instead of -: dryfit do ${first.id} …`));
 };
 
 /**

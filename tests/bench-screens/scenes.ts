@@ -89,9 +89,10 @@ const downTo = (name: string): readonly string[] =>
 export const scenes: Readonly<Record<string, () => Fake>> = {
   'first-run': () => fakeBench({ empty: true }),
   'first-run-id': () => fakeBench({ empty: true }).press('Ines Varrow', 'enter'),
+  'first-run-gates': () => fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter'),
   'first-run-passphrases': () =>
-    fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter', 'abc', 'enter', 'abd', 'enter'),
-  cautions: () => fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter', 'enter'),
+    fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter', 'enter', 'abc', 'enter', 'abd', 'enter'),
+  cautions: () => fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter', 'enter', 'enter'),
   'jobs-none': () => trialBench(),
   procedures: () => trialBench().press('enter'),
   start: () => trialBench().press('enter', 'enter'),
@@ -178,6 +179,10 @@ export const scenes: Readonly<Record<string, () => Fake>> = {
   'look-steps': () => coldNight().press(' ', '9', '1'),
   'look-values': () => coldNight().press(' ', '9', '2'),
   'look-loose': () => atWait().press(' ', '6').press('3'),
+  'look-gate': () =>
+    started()
+      .press(' ', '9')
+      .press(...Array<string>(13).fill('down'), 'enter'),
   'look-keys': () =>
     started()
       .press(' ', '9')

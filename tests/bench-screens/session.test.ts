@@ -407,10 +407,12 @@ describe('the whole job', () => {
 });
 
 describe('the first run', () => {
-  test('asks for name, id and passphrase, then shows the cautions and the procedures', () => {
+  test('asks for name, id, gates and passphrase, then shows the cautions and the procedures', () => {
     const fake = trialBench({ empty: true }).press('Ínes Várrow', 'enter');
     expect(fake.text()).toContain('ines-varrow');
-    fake.press('enter', 'enter');
+    fake.press('enter');
+    expect(fake.text()).toContain('close-up, cover');
+    fake.press('hull-close, first-flight', 'enter', 'enter');
     expect(page(fake)).toBe('cautions');
     fake.press('enter');
     expect(page(fake)).toBe('procedures');
@@ -418,9 +420,11 @@ describe('the first run', () => {
   });
 
   test('asks again for an id that is not valid', () => {
-    const fake = trialBench({ empty: true }).press('Ines', 'enter', 'Ines V!', 'enter', 'enter');
+    const fake = trialBench({ empty: true }).press('Ines', 'enter', 'Ines V!', 'enter', 'enter', 'enter');
     expect(fake.text()).toContain('is no id');
-    fake.press('ines', 'enter', 'enter');
+    fake.press('ines', 'enter', 'Hull close', 'enter', 'enter');
+    expect(fake.text()).toContain('is not a gate');
+    fake.press('none', 'enter', 'enter');
     expect(Object.keys(fake.build().keys)).toEqual(['ines']);
   });
 });

@@ -1,3 +1,4 @@
+import { proposedGates, readGates } from '../../aircraft/gates/list.ts';
 import { usage } from '../../fault/fault.ts';
 import type { Pressed } from '../keys.ts';
 import { isEmpty } from '../drawing/field.ts';
@@ -33,6 +34,13 @@ export const firstQuestions = (answers: Answers): Questions => ({
       required: true,
       proposal: idFrom(text(answers, 'name')),
     },
+    {
+      name: 'gates',
+      ask: `Gates of this aircraft, in their order. Enter takes: ${proposedGates.join(', ')}. Type yours, or none`,
+      kind: 'text',
+      required: true,
+      proposal: proposedGates.join(', '),
+    },
     { name: 'passphrase', ask: 'A passphrase for your key; empty for none', kind: 'secret', required: false },
     { name: 'again', ask: 'The passphrase again', kind: 'secret', required: false },
   ],
@@ -44,8 +52,9 @@ type FirstPage = Extract<Page, { page: 'first' }>;
 
 /** Goes back to one of the questions with what was wrong. A passphrase is typed anew. */
 const backTo = (filled: Filled, at: number, what: string, todo: string): Filled => {
+  const order = ['name', 'person', 'gates'];
   const kept = Object.fromEntries(
-    Object.entries(filled.answers).filter(([name]) => name === 'name' || (name === 'person' && at > 1)),
+    Object.entries(filled.answers).filter(([name]) => order.includes(name) && order.indexOf(name) < at),
   );
   return { ...emptyFilled(filled.key), at, answers: kept, fault: usage('answer-unreadable', what, todo) };
 };
@@ -56,12 +65,16 @@ const introduce = (session: Session, page: FirstPage, filled: Filled): Turn => {
   const person = text(filled.answers, 'person');
   if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(person))
     return show(backTo(filled, 1, `${person} is no id`, 'use a to z, digits, and hyphens between'));
+  const gates = readGates(text(filled.answers, 'gates'));
+  if (!gates.ok) return show(backTo(filled, 2, gates.fault.what, gates.fault.todo));
   const passphrase = text(filled.answers, 'passphrase');
   if (passphrase !== text(filled.answers, 'again'))
-    return show(backTo(filled, 2, 'the two passphrases differ', 'type it twice the same'));
+    return show(backTo(filled, 3, 'the two passphrases differ', 'type it twice the same'));
   return {
     session: { ...session, by: person },
-    effects: [{ kind: 'introduce', newcomer: { person, name: text(filled.answers, 'name'), passphrase } }],
+    effects: [
+      { kind: 'introduce', newcomer: { person, name: text(filled.answers, 'name'), passphrase, gates: gates.value } },
+    ],
   };
 };
 

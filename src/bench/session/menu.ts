@@ -87,7 +87,7 @@ export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonl
     'batch-size': () => thrownCupItems(job),
     'pot-life-over': () => batchItems(job).filter(({ label }) => label.startsWith('discard')),
     'nonconformance-open': () => nonconformanceItems(facts, job),
-    'gate-open': () => [info('loose items by gate', 'loose')],
+    'gate-open': () => [info('gate sheet', 'gate'), info('loose items by gate', 'loose')],
     contradiction: () => contradictionItems(facts, job.id),
     clock: () => [trueTime],
   };

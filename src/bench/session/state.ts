@@ -11,7 +11,7 @@ export type MenuGroup =
 
 /** What can be looked at without entering anything. */
 export type InfoPage =
-  'steps' | 'values' | 'loose' | 'departures' | 'findings' | 'clocks' | 'revision' | 'keys' | 'cautions';
+  'steps' | 'values' | 'loose' | 'gate' | 'departures' | 'findings' | 'clocks' | 'revision' | 'keys' | 'cautions';
 
 interface Scrolled {
   readonly scroll: number;

@@ -7,6 +7,7 @@ import { parseInstant } from '../../quantity/time.ts';
 import { wallTime } from '../drawing/clock.ts';
 import { mark, span, type Row } from '../drawing/rows.ts';
 import type { JobNow } from '../job-now.ts';
+import { gateRows } from './gate.ts';
 import { labelled, type Canvas } from './page.ts';
 
 const provedWords = ({ job, facts }: JobNow, by: string | undefined): string => {
@@ -20,7 +21,8 @@ const provedWords = ({ job, facts }: JobNow, by: string | undefined): string => 
 const list = (items: readonly string[]): string => (items.length === 0 ? 'nothing' : items.join(', '));
 
 /** One permanent step, as it is read before it begins: what it fixes, what proved that, who still needs it, what it covers. */
-const cardRows = (here: JobNow, step: Step, { width, marks }: Canvas): readonly Row[] => {
+const cardRows = (here: JobNow, step: Step, canvas: Canvas): readonly Row[] => {
+  const { width, marks } = canvas;
   const { build, procedures } = here.facts;
   const card = permanentCard(here.job, step, here.around, toCome(build, procedures));
   return [
@@ -48,7 +50,7 @@ const cardRows = (here: JobNow, step: Step, { width, marks }: Canvas): readonly 
         'outside',
       ),
     ),
-    ...(card.gate === undefined ? [] : labelled('gate', card.gate, width)),
+    ...(card.gate === undefined ? [] : [...labelled('gate', card.gate.gate, width), ...gateRows(card.gate, canvas)]),
   ];
 };
 

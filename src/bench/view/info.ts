@@ -8,6 +8,7 @@ import type { BenchFacts } from '../ports.ts';
 import { stepsNow } from '../steps-now.ts';
 import type { InfoPage } from '../session/state.ts';
 import { clocksOf } from './clocks.ts';
+import { gateText } from './gate.ts';
 import { personName } from './job.ts';
 import { labelled, title, type Canvas } from './page.ts';
 import { revisionText } from './revision.ts';
@@ -120,6 +121,7 @@ const titles: Readonly<Record<InfoPage, string>> = {
   steps: 'Steps of this job',
   values: 'Values',
   loose: 'Loose items by gate',
+  gate: 'Gate sheet',
   departures: 'Departures',
   findings: 'Findings',
   clocks: 'What runs',
@@ -141,6 +143,7 @@ export const infoText = (
     steps: () => ofJob((one) => stepsText(one, canvas)),
     values: () => ofJob((one) => valuesText(one, facts, canvas)),
     loose: () => looseText(facts, width),
+    gate: () => gateText(facts, job, canvas),
     departures: () => ofJob((one) => departuresText(one, facts, width)),
     findings: () => ofJob((one) => findingsText(one, facts, width)),
     clocks: () => clocksText(facts, job),

@@ -1,4 +1,5 @@
 import type { Step } from '../../procedure/model.ts';
+import { sheetFor } from '../../job/gate.ts';
 import { separateKeys } from '../keys.ts';
 import { countdown, spokenTime } from '../drawing/clock.ts';
 import { largeClock } from '../drawing/digits.ts';
@@ -13,6 +14,7 @@ import { valuesOfStep } from '../parts/parts.ts';
 import { mapRows } from '../parts/tighten-rows.ts';
 import { waitEnds } from '../parts/wait.ts';
 import type { JobNow } from '../job-now.ts';
+import { gateRows } from './gate.ts';
 import { hint, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
 import { stepText } from './step.ts';
 import { faultRows, answerRows } from './answer.ts';
@@ -45,6 +47,12 @@ const runningClock = (
   };
 };
 
+/** The sheet of the gate that the step passes, shown before the finish is pressed. */
+const gateAhead = ({ job, around }: JobNow, step: Step, canvas: Canvas): readonly Row[] =>
+  step.gate === undefined
+    ? []
+    : [[span(`gate ${step.gate}`, 'strong')] as Row, ...gateRows(sheetFor(job, step, step.gate, around), canvas)];
+
 /** Everything is entered: the person finishes the step, and is shown first what would refuse that. */
 export const contentOfFinish = (
   here: JobNow,
@@ -59,7 +67,7 @@ export const contentOfFinish = (
   const answer = answerRows(session.answer, canvas.marks, canvas.width, here.facts.now);
   const cure = step.cure ? cureWork(here, step, canvas) : [];
   return {
-    text: [...stepText(step, canvas), ...values],
+    text: [...stepText(step, canvas), ...values, ...gateAhead(here, step, canvas)],
     work: [...cure, ...(clock.rows.length > 0 ? clock.rows : mapRows(here, step, undefined, canvas))],
     said: refused ? faultRows(refused, canvas.marks, canvas.width, here.facts.now) : answer,
     hints: [prompt.own ? hint(separateKeys[prompt.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],

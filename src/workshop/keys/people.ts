@@ -1,4 +1,5 @@
 import { isSeq, parseDocument, stringify } from 'yaml';
+import { proposedGates } from '../../aircraft/gates/list.ts';
 import { readBuildFile, type PersonLine } from '../../aircraft/file.ts';
 import { powersOf, powersOwed } from '../../aircraft/state.ts';
 import { escapeText } from '../../fault/escape.ts';
@@ -56,17 +57,19 @@ export const introduce = (
   return ready.ok ? enterKey(workshop, newcomer, ready.value, introducer, scripted) : ready;
 };
 
-/** A first build.yaml: the person as builder, and the usual gates in their usual order (common practice, no source). */
-const firstBuild = (newcomer: Newcomer): string =>
-  `# The build: edit this file by hand; dryfit takes a change in, signed, before the next entry.\n${stringify({
-    aircraft: {},
-    gates: ['hull-close', 'cover', 'first-start', 'first-water', 'first-flight'],
-    people: [
-      { person: newcomer.person, ...(newcomer.name === undefined ? {} : { name: newcomer.name }), powers: ['builder'] },
-    ],
-    tools: [],
-    stock: [],
-  })}`;
+/** A first build.yaml: the person as builder, and the gates that they named. Every aircraft has its own, so none is put in for them. */
+const firstBuild = (newcomer: Newcomer, gates: readonly string[]): string =>
+  `# The build: edit this file by hand; dryfit takes a change in, signed, before the next entry.
+# gates: the points not to be passed with something open, in their order, such as [${proposedGates.join(', ')}].
+${stringify({
+  aircraft: {},
+  gates,
+  people: [
+    { person: newcomer.person, ...(newcomer.name === undefined ? {} : { name: newcomer.name }), powers: ['builder'] },
+  ],
+  tools: [],
+  stock: [],
+})}`;
 
 /** build.yaml with one more person. The rest of it stays as it was written, with its comments. */
 const withPerson = (text: string, line: PersonLine): string => {
@@ -124,8 +127,8 @@ export const introduceAlone = (workshop: Workshop, newcomer: Newcomer, line: Per
 };
 
 /** Makes sure that build.yaml lists the person as a builder: in a new file, or added to the one that exists. */
-const draftFor = (workshop: Workshop, newcomer: Newcomer): Outcome<void> => {
-  if (!hasDraft(workshop.place)) return writeDraft(workshop.place, firstBuild(newcomer));
+const draftFor = (workshop: Workshop, newcomer: Newcomer, gates: readonly string[]): Outcome<void> => {
+  if (!hasDraft(workshop.place)) return writeDraft(workshop.place, firstBuild(newcomer, gates));
   const text = readDraftText(workshop.place);
   if (!text.ok) return text;
   const { build } = readBuildFile(text.value, stateFiles.draft);
@@ -140,8 +143,9 @@ const draftFor = (workshop: Workshop, newcomer: Newcomer): Outcome<void> => {
  * Begins a new build with its first person: a build.yaml in which they are the builder, their key, and an entry that takes the
  * build.yaml in. If the power goes between these, the next command takes the draft in, so that nobody is left with a key and no
  * power.
+ * @param gates of the build, in their order; a build.yaml that exists already keeps its own.
  */
-export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Signer> => {
+export const beginBuild = (workshop: Workshop, newcomer: Newcomer, gates: readonly string[] = []): Outcome<Signer> => {
   if (workshop.state().entries > 0)
     return err(
       usage('build-begun', 'this build has its first person already', 'another is added with: dryfit person add'),
@@ -150,7 +154,7 @@ export const beginBuild = (workshop: Workshop, newcomer: Newcomer): Outcome<Sign
   if (closed) return err(closed);
   const fit = newcomerFault(newcomer);
   if (!fit.ok) return fit;
-  const written = draftFor(workshop, newcomer);
+  const written = draftFor(workshop, newcomer, gates);
   return written.ok ? introduceListed(workshop, newcomer) : written;
 };
 

@@ -124,6 +124,7 @@ export const looseItems = (facts: BenchFacts, job: JobState): readonly MenuItem[
   leaveItem(facts, job),
   ...openTags(facts, job).map((one) => closeItem(job, one)),
   info('loose items by gate', 'loose'),
+  info('gate sheet', 'gate'),
   ...leftItems(job),
   ...openTags(facts, job).map((one) => goneItem(job, one)),
 ];

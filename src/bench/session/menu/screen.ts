@@ -15,6 +15,7 @@ export const screenItems = (job: JobState | undefined): readonly MenuItem[] => [
   item('no colour', { kind: 'theme', theme: 'none' }),
   info('keys', 'keys'),
   info('cautions', 'cautions'),
+  info('gate sheet', 'gate'),
   ...(job ? [item('list of jobs', { kind: 'jobs' })] : []),
   item('leave dryfit', { kind: 'leave' }),
 ];
