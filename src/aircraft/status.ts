@@ -156,8 +156,10 @@ const lookWords = ({ hold, open }: WantOf<'look'>): string => {
   return open.length > 0 ? `findings ${open.map((one) => one.number).join(', ')}` : `hold point: ${hold.by}`;
 };
 
-const takingWords = (want: WantOf<'lot'> | WantOf<'serial'>): string =>
-  want.want === 'lot' ? `the lot of ${want.material}` : `the serial number of ${want.part}`;
+const takingWords = (want: WantOf<'lot'> | WantOf<'serial'> | WantOf<'tool'>): string => {
+  if (want.want === 'tool') return `an individual ${want.kind}`;
+  return want.want === 'lot' ? `the lot of ${want.material}` : `the serial number of ${want.part}`;
+};
 
 /** What keeps a step from being begun: steps left for later, and areas that are covered. */
 const barredWords = (job: JobState, step: Step, around: Surroundings): readonly string[] => [
@@ -188,7 +190,9 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
     ...wants.flatMap((one) => (one.want === 'cure' ? [`cure: ${one.until}`] : [])),
     ...wants.flatMap((one) => (one.want === 'look' ? [lookWords(one)] : [])),
     ...(asked ? ['the designer'] : []),
-    ...wants.flatMap((one) => (one.want === 'lot' || one.want === 'serial' ? [takingWords(one)] : [])),
+    ...wants.flatMap((one) =>
+      one.want === 'lot' || one.want === 'serial' || one.want === 'tool' ? [takingWords(one)] : [],
+    ),
     ...wants.flatMap((one) => (one.want === 'part' ? [one.wanted.what] : [])).slice(0, 3),
   ];
 };

@@ -21,14 +21,14 @@ export const forms = {
   },
   open: { keys: ['number', 'on', 'once-opened'], required: [], form: 'dryfit stock open MATERIAL NUMBER [on=DAY]' },
   quarantine: {
-    keys: ['number', 'because'],
+    keys: ['number', 'serial', 'because'],
     required: ['because'],
-    form: 'dryfit stock quarantine MATERIAL NUMBER because=…',
+    form: 'dryfit stock quarantine MATERIAL NUMBER (or PART serial=…) because=…',
   },
   restore: {
-    keys: ['number', 'because'],
+    keys: ['number', 'serial', 'because'],
     required: ['because'],
-    form: 'dryfit stock restore MATERIAL NUMBER because=…',
+    form: 'dryfit stock restore MATERIAL NUMBER (or PART serial=…) because=…',
   },
   extend: {
     keys: ['number', 'to', 'because', 'evidence'],
@@ -75,6 +75,13 @@ export const readStockWords = (verb: StockVerb, words: readonly string[]): Outco
   const missing = required.find((key) => values[key] === undefined);
   if (missing !== undefined)
     return err(usage('field-missing', `stock ${verb}: ${missing} is missing`, `write: ${form}`));
-  const { number } = values;
-  return ok({ key: { what, ...(number === undefined ? {} : { number }) }, values });
+  const { number, serial } = values;
+  // A part that comes in is another line, whatever its serial number.
+  const named = verb === 'add' || verb === 'add-part' ? undefined : serial;
+  const key = {
+    what,
+    ...(number === undefined ? {} : { number }),
+    ...(named === undefined ? {} : { serial: named }),
+  };
+  return ok({ key, values });
 };

@@ -3,6 +3,8 @@ import { printQuantity } from '../quantity/quantity.ts';
 import { goodUntil, stockName } from '../aircraft/stock.ts';
 import type { StockLine } from '../aircraft/file.ts';
 import { jobsOf, type BuildState } from '../aircraft/state.ts';
+import { aroundOf } from '../aircraft/surroundings.ts';
+import { nonconformances } from '../job/nonconformances.ts';
 import { usage, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import { endOfDay, parseDay } from '../quantity/time.ts';
@@ -102,6 +104,39 @@ const changing =
   (call, opened, words, by) =>
     signing(call, opened, (signerOf) => setLine(opened.workshop, words.key, values(words, call), by, signerOf));
 
+/** True for a lot that a job named and that the stock does not list. */
+const isUnlisted = (state: BuildState, { what, number }: Words['key']): boolean =>
+  number !== undefined &&
+  !state.file.stock.some((line) => line.material === what && line.number === number) &&
+  jobsOf(state).some((job) => job.lots.some((lot) => lot.material === what && lot.number === number));
+
+interface InDoubt {
+  readonly job: string;
+  readonly step: string;
+  readonly what: string;
+}
+
+const inDoubt = (state: BuildState): readonly InDoubt[] =>
+  jobsOf(state).flatMap((job) =>
+    nonconformances(job, aroundOf(state, job, state.lastAt))
+      .filter(({ open }) => open)
+      .map(({ step, what }) => ({ job: job.id, step, what })),
+  );
+
+const missingIn = (some: readonly InDoubt[], all: readonly InDoubt[]): readonly InDoubt[] =>
+  some.filter((one) => !all.some(({ job, what }) => job === one.job && what === one.what));
+
+/** What a change of the stock puts in doubt, and what it puts in doubt no longer. */
+const doubtLines = (verb: StockVerb, before: readonly InDoubt[], after: readonly InDoubt[]): readonly string[] => {
+  const [opened, ended] = [missingIn(after, before), missingIn(before, after)];
+  return [
+    ...(opened.length > 0 ? ['In doubt now, until it is disposed of or the quarantine ends:'] : []),
+    ...opened.map(({ job, what }) => `  ${job}: ${what}`),
+    ...(verb === 'quarantine' && opened.length === 0 ? ['No work in this build rests on it.'] : []),
+    ...ended.map(({ job, what }) => `No longer in doubt: ${job}: ${what}`),
+  ];
+};
+
 const works: Readonly<Record<StockVerb, Work>> = {
   add: (call, opened, { key, values }, by) =>
     signing(call, opened, (signerOf) =>
@@ -113,7 +148,16 @@ const works: Readonly<Record<StockVerb, Work>> = {
     opened: values['on'] ?? localDay(call.host.clock),
     ...(values['once-opened'] === undefined ? {} : { 'once-opened': values['once-opened'] }),
   })),
-  quarantine: changing(({ values }) => ({ quarantine: values['because'], 'quarantine-ended': undefined })),
+  quarantine: (call, opened, words, by) => {
+    const { what, number } = words.key;
+    const because = words.values['because'] ?? '';
+    // A lot that a job used may be recalled although nobody ever took it into the stock.
+    return isUnlisted(opened.workshop.state(), words.key)
+      ? signing(call, opened, (signerOf) =>
+          takeIn(opened.workshop, { material: what, number: number ?? '', quarantine: because }, by, signerOf),
+        )
+      : changing(() => ({ quarantine: because, 'quarantine-ended': undefined }))(call, opened, words, by);
+  },
   restore: changing(({ values }) => ({ quarantine: undefined, 'quarantine-ended': values['because'] })),
   extend: (call, opened, { key, values }, by) => {
     const extension = { to: values['to'] ?? '', because: values['because'] ?? '', by, on: localDay(call.host.clock) };
@@ -132,17 +176,25 @@ const change = async (
   if (!read.ok) return failed(call, read.fault);
   const by = whoEnters(opened);
   if (!by.ok) return failed(call, by.fault);
+  const before = inDoubt(opened.workshop.state());
   const done = await works[verb](call, opened, read.value, by.value);
   if (!done.ok) return failed(call, done.fault);
   for (const told of done.value) call.print.note(`note: ${told}`);
-  const { what, number } = read.value.key;
-  const lines = opened.workshop
-    .state()
-    .file.stock.filter(
-      (line) => (line.material ?? line.part) === what && (number === undefined || line.number === number),
-    );
-  if (call.flag('json')) call.print.json({ stock: lines });
-  else for (const line of lines) call.print.lines(...linesFor(line, standingOf(line, call), [], undefined));
+  const { what, number, serial } = read.value.key;
+  const state = opened.workshop.state();
+  const after = inDoubt(state);
+  const lines = state.file.stock.filter(
+    (line) =>
+      (line.material ?? line.part) === what &&
+      (number === undefined || line.number === number) &&
+      (serial === undefined || line.serial === serial),
+  );
+  if (call.flag('json')) call.print.json({ stock: lines, 'in-doubt': missingIn(after, before) });
+  else {
+    for (const line of lines) call.print.lines(...linesFor(line, standingOf(line, call), [], undefined));
+    const doubts = doubtLines(verb, before, after);
+    if (doubts.length > 0) call.print.lines(...doubts);
+  }
   return 0;
 };
 
@@ -152,8 +204,8 @@ export const stockCommand: CommandSpec = {
   usage: ['dryfit stock', ...Object.values(forms).map(({ form }) => form)],
   options: {},
   more: [
-    'A lot past its use-by, or in quarantine, refuses the mix (lot-expired). An extension wants the evidence, kept by its hash.',
-    'What comes in out of date, or without a number, goes into quarantine at once. All of it stands in build.yaml, signed as it changes.',
+    'A lot past its use-by, or in quarantine, refuses its use (lot-expired). A quarantine after use puts in doubt what rests on it.',
+    'An extension needs evidence, kept by its hash. What comes in out of date, or without a number, goes into quarantine at once. All of it stands in build.yaml, signed as it changes.',
   ],
   run: (call) => {
     const [verb, ...words] = call.words;

@@ -31,7 +31,7 @@ const subjectLines: { readonly [K in TraceSubject['kind']]: (subject: Subject<K>
     joined(
       `${number}: lot of ${material}${useBy === undefined ? '' : `, use by ${useBy}`}`,
       held(quarantine),
-      batches.join(', '),
+      batches.length > 0 && `mixed into ${batches.join(', ')}`,
     ),
   batch: batchText,
   tool: ({ tool, found }) =>

@@ -18,13 +18,6 @@ type LotName = Pick<LotNamed, 'material' | 'number'>;
 /** When and at which step a lot was used. */
 type Use = Pick<Stamp, 'when'> & { readonly step: string };
 
-/** The earliest use-by that this job typed for a lot. */
-const typedUseBy = (job: JobState, { material, number }: LotName): string | undefined =>
-  job.lots
-    .filter((lot) => lot.material === material && lot.number === number)
-    .flatMap(({ useBy }) => useBy ?? [])
-    .toSorted()[0];
-
 /** True where somebody knew that the lot was expired: a departure or a nonconformance of its own says so, at the step of its use or at the mix before it. */
 const isKnown = (job: JobState, { step }: Use): boolean => {
   const steps = [step, ...(stepOf(job.plan, step)?.inPotLifeOf ?? [])];
@@ -45,8 +38,8 @@ export const lotDoubts = (job: JobState, known: KnownNow, lot: LotName, use: Use
   if (!when.ok) return [];
   const stock = known.lot(material, number);
   const held = stock?.quarantine;
-  const useBy = typedUseBy(job, lot);
-  const until = lastGoodDay(useBy === undefined ? undefined : { useBy }, stock);
+  const named = job.lots.findLast((one) => one.material === material && one.number === number);
+  const until = lastGoodDay(named, stock);
   const isHeldSince = held !== undefined && held.ms >= when.value.ms;
   const isOver = until !== undefined && isDayOver(until, when.value) && !isKnown(job, use);
   return [

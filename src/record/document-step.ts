@@ -10,6 +10,7 @@ import { recordedReading } from './parts/reading.ts';
 import { recordedResult } from './parts/result.ts';
 import { recordedTighten } from './parts/tighten.ts';
 import { recordedWait } from './parts/wait.ts';
+import { takenShape } from './taken.ts';
 import { optionalShape, stamp, textShape, textsShape, wholeShape, yes, type Frozen } from './shapes.ts';
 
 const gateItem = { kind: z.enum(gateItemKinds), what: textShape, job: optionalShape(textShape) };
@@ -37,6 +38,7 @@ export const stepShape = z.strictObject({
   /** People needed, the performer included. */
   people: optionalShape(wholeShape),
   place: optionalShape(textShape),
+  ...takenShape,
   'only-if': optionalShape(textShape),
   'in-pot-life-of': optionalShape(textsShape),
   /** The stage of a cure that this step relied on. */

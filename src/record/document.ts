@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
 import { stepShape } from './document-step.ts';
+import { recordPartShape } from './taken.ts';
 import { looseShape } from './parts/loose.ts';
 import { photoShape } from './parts/photo.ts';
 import {
@@ -110,6 +111,9 @@ const lotShape = z.strictObject({
   part: optionalShape(textShape),
   made: optionalShape(textShape),
   'use-by': optionalShape(textShape),
+  /** The days of the stock, where those of the label are earlier. The earlier use-by counted. */
+  'stock-made': optionalShape(textShape),
+  'stock-use-by': optionalShape(textShape),
   /** Its use-by was extended: to which day, and on what evidence, which is kept among the attachments of the state. */
   extended: optionalShape(
     z.strictObject({
@@ -277,6 +281,8 @@ export const recordShape = z.strictObject({
   /** Photos that belong to no step. */
   photos: z.array(photoShape),
   lots: z.array(lotShape),
+  /** Parts with serial numbers that no step of the procedure fits; the others are at their steps. */
+  parts: optionalShape(z.array(recordPartShape)),
   tools: z.array(toolShape),
   shop: z.array(shopShape),
   parks: z.array(parkShape),

@@ -16,6 +16,7 @@ import { recordPhotosOf } from './parts/photo.ts';
 import { recordPeopleOf } from './people.ts';
 import { ifSo, present, recordStampOf, unlessEmpty } from './plain.ts';
 import { cautionsOf, signedMeans } from './statement.ts';
+import { partsOfNoStep } from './taken.ts';
 import { stepRecorded } from './steps.ts';
 import { toolsOf } from './tools.ts';
 
@@ -168,13 +169,15 @@ const extensionOf = (lot: LotNow | undefined): RecordDocument['lots'][number]['e
   lot?.extended && present({ ...lot.extended });
 
 const shopOf = (job: JobState, around: Surroundings): Pick<RecordDocument, 'lots' | 'shop'> => ({
-  lots: job.lots.map(({ material, number, part, made, useBy, ...stamp }) =>
+  lots: job.lots.map(({ material, number, part, made, useBy, stockMade, stockUseBy, ...stamp }) =>
     present({
       material,
       number,
       part,
       made,
       'use-by': useBy,
+      'stock-made': stockMade,
+      'stock-use-by': stockUseBy,
       extended: extensionOf(around.lot(material, number)),
       ...recordStampOf(stamp),
     }),
@@ -246,6 +249,7 @@ export const recordOf = (
   steps: stepsOf(job, around),
   photos: recordPhotosOf(job),
   ...shopOf(job, around),
+  ...present({ parts: unlessEmpty(partsOfNoStep(job)) }),
   tools: toolsOf(job, around),
   ...pausesOf(job),
   ...saidOf(job, around),

@@ -6,6 +6,7 @@ import { isNotDone, stepApplies, stepStateOf } from '../job/step-state.ts';
 import type { Step } from '../procedure/model.ts';
 import type { RecordStep } from './document-step.ts';
 import { recordedParts } from './parts/parts.ts';
+import { takenOf } from './taken.ts';
 import { ifSo, present, presentOf, recordStampOf, unlessEmpty } from './plain.ts';
 
 const stateOf = (job: JobState, step: Step): RecordStep['state'] => {
@@ -53,6 +54,7 @@ export const stepRecorded = (
     gate: step.gate,
     people: step.people,
     place: step.place,
+    ...takenOf(job, step),
     wait: wait.write(job, step, around),
     'only-if': step.onlyIf && `${step.onlyIf.reading} is ${step.onlyIf.is.text}`,
     'in-pot-life-of': unlessEmpty(step.inPotLifeOf),

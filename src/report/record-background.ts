@@ -1,6 +1,7 @@
 import { struckText } from './parts/entered.ts';
 import type { RecordDocument, RecordTool } from '../record/document.ts';
 import { open } from './marks.ts';
+import { partRuns } from './part-runs.ts';
 import { photoBlocks } from './parts/photo.ts';
 import { instantText, stampText, type Naming } from './people.ts';
 import { facts, joined, list, paragraph, section, table, type Block, type Runs } from './sheet.ts';
@@ -15,6 +16,7 @@ const lots = (document: RecordDocument, naming: Naming): readonly Block[] =>
       lot.made === undefined ? [] : [lot.made],
       joined([
         lot['use-by'],
+        lot['stock-use-by'] && `the stock said ${lot['stock-use-by']}; the earlier day counted`,
         lot.extended &&
           `extended to ${lot.extended.to}: ${lot.extended.because} (${lot.extended.evidence ?? 'no evidence kept'})`,
       ]),
@@ -88,6 +90,7 @@ const followUps = (document: RecordDocument): readonly Block[] =>
 export const backgroundBlocks = (document: RecordDocument, naming: Naming): readonly Block[] => [
   ...section('More photos', photoBlocks(document.photos, naming)),
   ...section('Lots', lots(document, naming)),
+  ...section('Parts of no step', list((document.parts ?? []).map((one) => partRuns(one, naming)))),
   ...section(
     'Tools',
     table(['Tool', 'Kind', 'In date until', 'Known of it', 'Found', 'Used for'], document.tools.map(toolRow)),

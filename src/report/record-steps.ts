@@ -2,6 +2,7 @@ import { exceptionWords, gateItemWords } from '../job/gate-sheet.ts';
 import type { RecordStep } from '../record/document-step.ts';
 import { stepMark } from './marks.ts';
 import { partBlocks } from './parts/parts.ts';
+import { partRuns } from './part-runs.ts';
 import { stampText, type Naming } from './people.ts';
 import { facts, heading, list, paragraph, warning, type Block, type Runs } from './sheet.ts';
 
@@ -10,6 +11,11 @@ export const lines = (text: string): readonly string[] => text.split(/\r?\n/).fi
 
 const permanentText = (step: RecordStep): string | undefined =>
   step.permanent ? 'cannot be undone without damage' : undefined;
+
+type Material = NonNullable<RecordStep['materials']>[number];
+
+const materialText = ({ material, lot, 'set-aside': away }: Material): string =>
+  `${material}${lot === undefined ? '' : ` lot ${lot}`}${away === undefined ? '' : ' (set aside)'}`;
 
 type NotDone = NonNullable<NonNullable<RecordStep['skipped']>['not-done']>;
 
@@ -83,6 +89,8 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
     ['Gate', step.gate],
     ['Place', step.place],
     ['People', step.people === undefined ? undefined : `${step.people}`],
+    ['Materials', step.materials?.map(materialText).join('; ')],
+    ['Parts', step.parts?.flatMap((one, index) => [...(index > 0 ? ['; '] : []), ...partRuns(one, naming)])],
     ['Wait', step.wait],
     ['Only if', step['only-if']],
     ['In the pot life of', step['in-pot-life-of']?.join(', ')],

@@ -1,9 +1,10 @@
 import { isMap, isSeq, parseDocument, type Document, type YAMLMap } from 'yaml';
+import { goodUntil, stockName } from '../aircraft/stock.ts';
 import { readBuildFile, type Extension } from '../aircraft/file.ts';
-import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { stateFiles } from '../store/layout.ts';
 import { attachment, keepFiles } from './attached-files.ts';
-import { takeInDraft } from './draft.ts';
+import { takeInBuild } from './take-in.ts';
 import { readDraftText, writeDraft } from './draft-file.ts';
 import type { SignerOf } from './keys/signers.ts';
 import type { Workshop } from './workshop.ts';
@@ -12,6 +13,7 @@ import type { Workshop } from './workshop.ts';
 export interface StockKey {
   readonly what: string;
   readonly number?: string;
+  readonly serial?: string;
 }
 
 type Line = YAMLMap;
@@ -22,11 +24,12 @@ const textAt = (line: Line, key: string): string | undefined => {
 };
 
 const isLine =
-  ({ what, number }: StockKey) =>
+  ({ what, number, serial }: StockKey) =>
   (line: unknown): line is Line =>
     isMap(line) &&
     (textAt(line, 'material') ?? textAt(line, 'part')) === what &&
-    (number === undefined || textAt(line, 'number') === number);
+    (number === undefined || textAt(line, 'number') === number) &&
+    (serial === undefined || textAt(line, 'serial') === serial);
 
 const linesOf = (document: Document): readonly unknown[] => {
   const stock = document.get('stock', true);
@@ -55,7 +58,7 @@ const edit = (
   // The fault's place is left out: it would be a line of a text that was never written.
   if (fault) return err(usage(fault.code, fault.what, fault.todo));
   const written = writeDraft(workshop.place, next);
-  return written.ok ? takeInDraft(workshop.openState, by, signerOf) : written;
+  return written.ok ? takeInBuild(workshop.openState, by, signerOf) : written;
 };
 
 const onLine =
@@ -63,9 +66,10 @@ const onLine =
   (document: Document): Outcome<void> => {
     const lines = linesOf(document).filter(isLine(key));
     const [line, ...others] = lines;
-    const called = [key.what, key.number].filter((part) => part !== undefined).join(' ');
+    const called = stockName({ part: key.what, ...key, extended: [] });
     if (!line) return err(usage('unknown-id', `the stock has no ${called}`, 'see: dryfit stock'));
-    if (others.length > 0) return err(usage('stock-several', `the stock has several ${called}`, 'name its number too'));
+    if (others.length > 0)
+      return err(usage('stock-several', `the stock has several ${called}`, 'name its number or serial number too'));
     change(line);
     return ok(undefined);
   };
@@ -115,6 +119,21 @@ export const setLine = (
     }),
   );
 
+/** An extension gives a later day. A wrong day is put right where it was written. */
+const earlierThanKnown = (workshop: Workshop, { what, number }: StockKey, to: string): Fault | undefined => {
+  const line = workshop
+    .state()
+    .file.stock.findLast((one) => one.material === what && (number === undefined || one.number === number));
+  const until = line && (line.extended.at(-1)?.to ?? line['use-by'] ?? goodUntil(line));
+  return until !== undefined && to <= until
+    ? usage(
+        'not-later',
+        `${what} ${line?.number ?? ''} is good until ${until}; ${to} does not extend that`,
+        'give a later day; to put a wrong use-by right, edit it in build.yaml (stock)',
+      )
+    : undefined;
+};
+
 /** Extends the use-by date of a lot. The evidence file is kept among the attachments, under its hash, before the line names it. */
 export const extendLot = (
   workshop: Workshop,
@@ -124,6 +143,8 @@ export const extendLot = (
   by: string,
   signerOf: SignerOf,
 ): Outcome<readonly string[]> => {
+  const earlier = earlierThanKnown(workshop, key, extension.to);
+  if (earlier) return err(earlier);
   const file = attachment(workshop.openState, evidence);
   if (!file.ok) return file;
   const kept = keepFiles(workshop.openState, [file.value.kept]);

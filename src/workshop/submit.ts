@@ -13,9 +13,9 @@ import type { Intent, Done } from './intent.ts';
 import { answerText } from './answers.ts';
 import { addBrought, keepFiles } from './attached-files.ts';
 import { writeLine, writingFault, type OpenState } from './open-state.ts';
-import { takeInDraft } from './draft.ts';
 import { asksForPlan } from './procedures/pages.ts';
-import { changedStories, writeRecord, type RecordSigner } from './records/records.ts';
+import { writeChangedRecords } from './records/changed.ts';
+import { takeInBuild } from './take-in.ts';
 import type { SignerOf } from './keys/signers.ts';
 import { hasJob } from '../aircraft/jobs.ts';
 
@@ -72,24 +72,6 @@ const withAnswer = (openState: OpenState, taken: Decided, by: string, signer: Si
   if (!text.ok) return text;
   const signature = signer.signArmored(namespaces.hold, text.value);
   return signature.ok ? ok({ ...taken.data, answer: text.value, 'answer-sig': signature.value }) : signature;
-};
-
-/** Writes the records that the entry makes necessary. The author signs them; where they are not a builder, the records remain owed. */
-const writeRecords = (
-  openState: OpenState,
-  before: BuildState,
-  type: string,
-  signer: RecordSigner,
-): { readonly folder?: string; readonly told: readonly string[] } => {
-  const told: string[] = [];
-  let folder: string | undefined;
-  for (const job of changedStories(before, openState.state, type)) {
-    const written = writeRecord(openState, job, signer);
-    if (written.ok) folder = written.value;
-    else told.push(`the record of ${job.id} is owed: ${written.fault.what}; ${written.fault.todo}`);
-    if (!written.ok && openState.owed !== undefined) openState.owed = [...openState.owed, job.id];
-  }
-  return { told, ...(folder === undefined ? {} : { folder }) };
 };
 
 const startedJob = (before: BuildState, after: BuildState): string | undefined =>
@@ -155,7 +137,7 @@ export const tryAct = (openState: OpenState, act: Intent): Outcome<Decided> => {
 export const submitAct = (openState: OpenState, act: Intent, signerOf: SignerOf): Outcome<Done> => {
   const fault = writingFault(openState);
   if (fault !== undefined) return err(fault);
-  const draft = takeInDraft(openState, act.by, signerOf, asksForPlan(openState.state, act));
+  const draft = takeInBuild(openState, act.by, signerOf, asksForPlan(openState.state, act));
   if (!draft.ok) return draft;
   const decided = decide(openState, act);
   if (!decided.ok) {
@@ -168,7 +150,7 @@ export const submitAct = (openState: OpenState, act: Intent, signerOf: SignerOf)
   if (!link.ok) return link;
   if (act.verb === 'clock') openState.clock.settle();
   const { taken } = decided.value;
-  const records = writeRecords(openState, before, taken.type, { by: act.by, signerOf });
+  const records = writeChangedRecords(openState, before, taken.type, { by: act.by, signerOf });
   return ok({
     ...doneOf(before, openState.state, link.value, taken),
     told: [...draft.value, ...taken.told, ...doubtMessages(openState, link.value), ...records.told],

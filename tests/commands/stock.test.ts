@@ -67,7 +67,11 @@ describe('a lot, from its intake to the cup', () => {
     await toMix(act);
     expect((await act('stock', 'add', 'adhesive', 'L-1', 'use-by=2026-03-02')).code).toBe(0);
     expect((await act('stock', 'open', 'adhesive', 'L-1', 'on=2026-01-31', 'once-opened=1 month')).code).toBe(0);
-    expect((await act('do', 'block-bond', 'lot', 'adhesive', 'number=L-1', 'use-by=2030-01-01')).code).toBe(0);
+    const typed = await act('do', 'block-bond', 'lot', 'adhesive', 'number=L-1', 'use-by=2030-01-01');
+    expect(typed.code).toBe(2);
+    expect(typed.err).toContain('the stock has adhesive L-1 good until 2026-03-02, not 2030-01-01');
+    expect(typed.err).toContain('dryfit stock extend adhesive L-1 to=2030-01-01');
+    expect((await act('do', 'block-bond', 'lot', 'adhesive', 'number=L-1')).code).toBe(0);
     const refused = await act(...mix);
     expect(refused.code).toBe(3);
     expect(refused.err).toContain('was good until 2026-02-28');

@@ -74,10 +74,15 @@ const fieldNames = ['serial', 'lot'] as const;
 
 const isField = (name: string): name is (typeof fieldNames)[number] => fieldNames.some((one) => one === name);
 
+/** A part by the entry that named it; a bare part number means the last one named. */
+const fittedBy = <T extends PartFitted>(fitted: readonly T[], name: string): T | undefined =>
+  fitted.find(({ entry }) => entry === name) ??
+  fitted.findLast(({ part, superseded }) => part === name && superseded === undefined);
+
 /** Corrects a serial number that was read wrongly. A bare value is the serial number. */
 export const correctedPart: Correctable = {
   decide: (ask) => {
-    const was = ask.job.fitted.find((one) => one.entry === ask.data.entry);
+    const was = fittedBy(ask.job.fitted, ask.data.entry);
     if (!was) return undefined;
     const fields = fieldsNamed(ask.data.value, 'serial');
     const stray = Object.keys(fields).find((name) => !isField(name));
@@ -92,7 +97,7 @@ export const correctedPart: Correctable = {
         });
   },
   strike: (draft, entry) => {
-    const was = draft.fitted.find((one) => one.entry === entry.data.entry);
+    const was = fittedBy(draft.fitted, entry.data.entry);
     if (!was) return undefined;
     was.struck.push(struckBy(entry, was, fieldsText({ serial: was.serial, lot: was.lot })) as Draft<Struck>);
     for (const [name, value] of Object.entries(fieldsNamed(entry.data.value, 'serial')))

@@ -61,6 +61,8 @@ const batchShape = z.strictObject({
   ),
   ratio: z.enum(['within', 'outside']),
   temperature: optionalShape(textShape),
+  /** The individual scale. */
+  tool: optionalShape(textShape),
   /** The lot of each part, or of `kit`. */
   lots: z.array(z.strictObject({ part: textShape, number: textShape })),
   with: textsShape,
@@ -126,6 +128,7 @@ const batchOf = (job: JobState, mix: Mix, batch: Batch, around: Surroundings): R
     weights: weightsOf(mix, batch),
     ratio: batch.inRatio ? ('within' as const) : ('outside' as const),
     temperature: batch.temperature,
+    tool: batch.tool,
     lots: Object.entries(batch.lots).map(([part, number]) => ({ part, number })),
     with: idsOrNames(Object.values(around.people), batch.with),
     ...recordStampOf(batch),
@@ -184,6 +187,10 @@ export const recordedMix: RecordedPart<'mix', typeof mixShape> = {
   slot: 'mix',
   shape: mixShape,
   write: (job, step, around) => step.mix && mixOf(job, step, step.mix, around),
+  uses: (job, step) =>
+    job.batches
+      .filter((batch) => batch.step === step.step)
+      .flatMap(({ batch, tool }) => (tool === undefined ? [] : [{ tool, kind: step.mix?.tool ?? '', what: batch }])),
   recheck: (recorded, step) =>
     recorded.batches.flatMap((batch) => {
       const mix = weighedFor(recorded, batch);

@@ -38,6 +38,7 @@ const batchBlocks = (batch: RecordBatch, naming: Naming): readonly Block[] => [
     ['Mixed', stampText(batch, naming)],
     ['Helpers', batch.with.map(naming).join(', ')],
     ['Lots', batch.lots.map(({ part, number }) => `${part}: ${number}`).join('; ')],
+    ['Weighed on', batch.tool],
     ['Temperature', batch.temperature],
     ['Sample', sampleRuns(batch, naming)],
     ...(batch.sample?.earlier ?? []).map((one): readonly [string, Runs] => [

@@ -9,7 +9,7 @@ import type { CoSigner, Signer } from '../../signing/signer.ts';
 import { stateFiles } from '../../store/layout.ts';
 import { hasDraft, readDraftText, writeDraft } from '../draft-file.ts';
 import { isPerson } from '../../proof/line-shape.ts';
-import { takeInDraft } from '../draft.ts';
+import { takeInBuild } from '../take-in.ts';
 import { enterKey, enterRecovery, type Newcomer } from './key-lines.ts';
 import { atHand, keyFolder, keyHere, newKey, newKeyAt, rememberKey, type Owner, type ReadyKey } from './own-keys.ts';
 import type { Workplace } from '../place.ts';
@@ -107,14 +107,14 @@ export const listPerson = (
   signerOf: SignerOf,
 ): Outcome<readonly string[]> => {
   const written = draftWith(workshop, line);
-  return written.ok ? takeInDraft(workshop.openState, by, signerOf) : written;
+  return written.ok ? takeInBuild(workshop.openState, by, signerOf) : written;
 };
 
 /** Introduces a person who is listed in the draft, and takes the draft in, signed by themselves. */
 const introduceListed = (workshop: Workshop, newcomer: Newcomer): Outcome<Signer> => {
   const signer = introduce(workshop, newcomer);
   if (!signer.ok) return signer;
-  const taken = takeInDraft(workshop.openState, newcomer.person, only(newcomer.person, signer.value));
+  const taken = takeInBuild(workshop.openState, newcomer.person, only(newcomer.person, signer.value));
   return taken.ok ? signer : taken;
 };
 
@@ -164,7 +164,7 @@ export const beginBuild = (workshop: Workshop, newcomer: Newcomer, gates: readon
  */
 export const signFor = (workshop: Workshop, person: string, signerOf: SignerOf): Outcome<readonly Power[]> => {
   const before = powersOf(workshop.state(), person);
-  const draft = takeInDraft(workshop.openState, person, signerOf);
+  const draft = takeInBuild(workshop.openState, person, signerOf);
   if (!draft.ok) return draft;
   const owed = powersOwed(workshop.state(), person);
   const signer = owed.length === 0 ? undefined : signerOf(person);

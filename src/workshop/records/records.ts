@@ -98,6 +98,15 @@ const isGluedAt = (job: JobState, places: ReadonlySet<string>): boolean =>
     (step) => (step.mix !== undefined || step.cure !== undefined) && places.has(step.place ?? ''),
   );
 
+/** What the stock can change in a job: the lots and parts that it used, and what was built over work in doubt. */
+const isOfStock =
+  (before: BuildState, after: BuildState) =>
+  (job: JobState): boolean =>
+    job.lots.length > 0 ||
+    job.fitted.length > 0 ||
+    overbuiltIn(after, job).length > 0 ||
+    overbuiltIn(before, job).length > 0;
+
 /**
  * Which completed jobs an entry of another job, or of none, can change. Each of their records is then made twice and compared,
  * which takes long in a build of years. Temperatures and starts are entered often, so they are narrowed down; entries that put
@@ -109,6 +118,7 @@ const reachedBy = (before: BuildState, after: BuildState, type: string): ((job: 
     const places = placesWithNewTemperatures(before, after);
     return (job) => isGluedAt(job, places);
   }
+  if (type === 'build') return sameData(before.file.stock, after.file.stock) ? () => false : isOfStock(before, after);
   if (type !== 'start') return () => true;
   const started = jobOf(after, after.jobOrder.at(-1) ?? '')?.procedure;
   // the other side of the same work, and what is built over work in doubt
@@ -119,7 +129,8 @@ const reachedBy = (before: BuildState, after: BuildState, type: string): ((job: 
 /** The completed jobs whose record an entry has changed. */
 export const changedStories = (before: BuildState, after: BuildState, type: string): readonly JobState[] => {
   const isReached = reachedBy(before, after, type);
-  const was = { ...before, lastAt: after.lastAt };
+  // The text of build.yaml is named in every record, and does not change a story by itself.
+  const was = { ...before, lastAt: after.lastAt, fileSha256: after.fileSha256 };
   const isRetold = (job: JobState): boolean => {
     const old = jobOf(before, job.id);
     if (old?.completed === undefined || !isReached(job)) return false;
