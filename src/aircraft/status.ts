@@ -190,6 +190,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
     ...wants.flatMap((one) => (one.want === 'cure' ? [`cure: ${one.until}`] : [])),
     ...wants.flatMap((one) => (one.want === 'look' ? [lookWords(one)] : [])),
     ...(asked ? ['the designer'] : []),
+    ...wants.flatMap((one) => (one.want === 'shop' ? [`the shop: ${one.unknown.join(', ')}`] : [])),
     ...wants.flatMap((one) =>
       one.want === 'lot' || one.want === 'serial' || one.want === 'tool' ? [takingWords(one)] : [],
     ),

@@ -5,6 +5,7 @@ import { compareQuantities, parseQuantity, toBase, type Quantity } from '../quan
 import { mixTarget, type MixTarget } from '../trade/mix-target.ts';
 import type { Surroundings } from './surroundings.ts';
 import { msOf } from './cure.ts';
+import { shopAge } from './shop.ts';
 import type { Batch, JobState } from './state.ts';
 import { hottestSince, placeOfStep } from './temperatures.ts';
 import { own } from '../fault/own.ts';
@@ -58,7 +59,11 @@ export interface PotLifeNow {
 /** `at` in ms since 1970. */
 const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Surroundings, at: number): PotLifeNow => {
   const mixed = msOf(batch.when);
-  const hottest = hottestSince(around, { place: placeOfStep(job, batch.step), at: mixed, own: batch.entry }, at);
+  const hottest = hottestSince(
+    around,
+    { place: placeOfStep(job, batch.step), at: mixed, own: batch.entry, notOlder: shopAge(job) },
+    at,
+  );
   return {
     batch: batch.batch,
     mixed,

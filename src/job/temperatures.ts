@@ -148,17 +148,23 @@ export interface Mixed {
   readonly own: string;
   /** The temperature typed with a mix that is still being decided. */
   readonly typed?: string;
+  /** How old the last temperature before the mix may be to count, ms. */
+  readonly notOlder: number;
 }
 
-/** The hottest temperature known for a batch's place, from the last one before the mix up to an instant. @param until ms since 1970. */
+/**
+ * The hottest temperature known for a batch's place, from the last one before the mix up to an instant. One that was too old at the mix is
+ * not known.
+ * @param until ms since 1970.
+ */
 export const hottestSince = (around: Surroundings, mixed: Mixed, until: number): KnownTemperature | undefined => {
-  const { place, at, own } = mixed;
+  const { place, at, own, notOlder } = mixed;
   const marks = typedAt(around, place);
-  const before =
-    later(
-      marks.findLast((mark) => mark.ms <= at && mark.entry !== own),
-      lastLogged(around, place, at),
-    )?.ms ?? at;
+  const last = later(
+    marks.findLast((mark) => mark.ms <= at && mark.entry !== own),
+    lastLogged(around, place, at),
+  );
+  const before = last && last.ms >= at - notOlder ? last.ms : at;
   const to = Math.max(until, at);
   const now = mixed.typed === undefined ? undefined : temperatureOf(mixed.typed);
   const withIt =

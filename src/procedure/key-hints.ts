@@ -40,6 +40,7 @@ const head = {
   'gather.shop.temperature': 'Limits: 18 to 28 °C.',
   'gather.shop.humidity': 'Limits: at most 70 %.',
   'gather.shop.above-dew-point': 'How far the surface must be above the dew point: at least 3 °C.',
+  'gather.shop.not-older': 'For how long an entered condition counts: 2 h, where nothing is said.',
   charts: 'Curves to read values from: straight lines between points, refused outside.',
   'charts.chart': 'The id of the chart.',
   'charts.of': 'Pairs, the first of each rising: [0 °C, 140 N, 10 °C, 160 N].',

@@ -73,6 +73,8 @@ export interface ShopLimits {
   readonly humidity?: Limits;
   /** The least difference between the surface and the dew point. */
   readonly aboveDewPoint?: Limits;
+  /** For how long an entered condition counts. */
+  readonly notOlder?: Duration;
 }
 
 /** Straight lines between the points; no value outside them. */

@@ -141,7 +141,7 @@ ${steps('  - { at: 2026-03-02T15:00:00+01:00, temperature: 20 °C }')}
     const status = await own.run(['status', '--state', state], { now: '2026-03-02T19:30:00+01:00' });
     const lines = status.out.split('\n').filter((line) => line.includes('cure cure'));
     const line =
-      '    cure cure handle: clock 10 h 30 min, counted 6 h of 18 h, ready about 2026-03-03 03:00 if it stays 20 °C';
+      '    cure cure handle: clock 10 h 30 min, counted 6 h of 18 h, ready about 2026-03-03 07:30 if it stays 20 °C';
     expect(lines).toEqual([line, line]);
     const json = await own.run(['status', '--state', state, '--json'], { now: '2026-03-02T19:30:00+01:00' });
     expect(json.json()).toMatchObject({
@@ -151,7 +151,7 @@ ${steps('  - { at: 2026-03-02T15:00:00+01:00, temperature: 20 °C }')}
             {
               begun: '2026-03-02T08:00:00Z',
               temperature: '20 °C',
-              stages: [{ countedMs: 21_600_000, needMs: 64_800_000, reached: false, forecast: '2026-03-03T02:00:00Z' }],
+              stages: [{ countedMs: 21_600_000, needMs: 64_800_000, reached: false, forecast: '2026-03-03T06:30:00Z' }],
             },
           ],
         },

@@ -12,7 +12,6 @@ revision: A
 gather:
   tools: [{ tool: scale, in-date: true }]
   materials: [{ material: adhesive, lot: true, in-date: true }]
-  shop: { temperature: 18 to 28 °C }
 steps:
   - step: measure
     title: Measure the gap
@@ -49,6 +48,9 @@ steps:
     title: Have it looked at
     hold: { by: inspector, look-for: [squeeze-out along the whole edge], remote: false }
 `;
+
+/** The bond with a range for the shop, which must then be known at the mix. */
+export const shopBond = bond.replace('gather:\n', 'gather:\n  shop: { temperature: 18 to 28 °C }\n');
 
 export const small = (steps: string, head = ''): string =>
   `procedure: small\ntitle: Small\nrevision: A\n${head}steps:\n${steps}`;

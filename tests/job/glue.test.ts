@@ -5,7 +5,7 @@ import { cureNow, msOf } from '../../src/job/cure.ts';
 import { potLifeNow } from '../../src/job/potlife.ts';
 import { currentStep } from '../../src/job/where.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
-import { bond, dryFitted, scale, small } from './fixtures.ts';
+import { bond, dryFitted, scale, shopBond, small } from './fixtures.ts';
 
 const lot = { number: 'L-204', 'use-by': '2027-01-31' };
 const good = { weights: { resin: '100 g', hardener: '44 g' }, with: 'marit', sample: 'S-1' };
@@ -27,7 +27,8 @@ const toCure = (): Engine => {
 
 describe('mixing', () => {
   it('refuses a lot, a missing helper, a batch size and a cold shop beforehand, and records a batch out of ratio as discarded', () => {
-    const engine = dryFitted();
+    const engine = dryFitted(shopBond);
+    engine.says('temperature', '20 °C').taken();
     engine.says('mix', 'mix', good).refused('lot-missing');
     engine.says('lot', 'adhesive', { number: 'L-1' }).taken();
     engine.says('mix', 'mix', good).refused('lot-missing');
@@ -98,14 +99,14 @@ describe('pot life', () => {
     ['21 °C', 20],
     ['28 °C', 20],
   ])('at %s it is %i min', (temperature, expected) => {
-    const engine = dryFitted(bond.replace('18 to 28', '10 to 50'));
+    const engine = dryFitted();
     engine.says('lot', 'adhesive', lot).taken();
     engine.says('mix', 'mix', { ...good, ...(temperature === undefined ? {} : { temperature }) }).taken();
     expect(minutes(engine)).toBe(expected);
   });
 
   it('halves for each 10 °C above the hottest point, rounded down to whole seconds', () => {
-    const engine = dryFitted(bond.replace('18 to 28', '10 to 50'));
+    const engine = dryFitted();
     engine.says('lot', 'adhesive', lot).taken();
     engine.says('mix', 'mix', { ...good, temperature: '38 °C' }).taken();
     expect(minutes(engine)).toBe(10);

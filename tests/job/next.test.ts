@@ -7,7 +7,7 @@ import type { Want } from '../../src/job/next/want.ts';
 import { currentStep } from '../../src/job/where.ts';
 import { parseInstant } from '../../src/quantity/time.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
-import { bond, dryFitted, scale, small } from './fixtures.ts';
+import { dryFitted, scale, shopBond, small } from './fixtures.ts';
 
 /** What the open step wants from somebody, at the instant of the last entry or later (`later` in ms). */
 const nextFor = (engine: Engine, by = 'ines', later = 0) => {
@@ -95,7 +95,7 @@ describe('helpers', () => {
 
 describe('what a step still wants, in order', () => {
   it('lists the bond from its first reading to the release', () => {
-    const engine = engineWith([bond], { tools: scale });
+    const engine = engineWith([shopBond], { tools: scale });
     engine.says('start', 'bond').taken();
     expect(wantsOf(engine)).toEqual(['gap', 'width']);
     engine.says('read', 'gap', { value: '0.3' }).taken();
@@ -105,7 +105,7 @@ describe('what a step still wants, in order', () => {
     expect(wantsOf(engine)).toEqual([]);
     engine.says('finish', 'measure').taken();
     engine.says('finish', 'dry-fit').taken();
-    expect(wantsOf(engine)).toEqual(['begin', 'helpers', 'lot', 'shop (asked)', 'a batch of adhesive in its ratio']);
+    expect(wantsOf(engine)).toEqual(['begin', 'helpers', 'lot', 'shop', 'a batch of adhesive in its ratio']);
     engine.says('lot', 'adhesive', lot).taken();
     engine.says('shop', undefined, { temperature: '20 °C' }).taken();
     engine.says('mix', 'mix', { ...good, with: ['marit'] }).taken();

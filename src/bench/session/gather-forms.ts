@@ -1,6 +1,8 @@
+import { shopAge, type ShopValue } from '../../job/shop.ts';
 import type { JobState } from '../../job/state.ts';
 import type { ToolNow } from '../../job/surroundings.ts';
 import type { GatheredMaterial, Step, GatheredTool } from '../../procedure/model.ts';
+import { printDuration } from '../../quantity/time.ts';
 import type { Form } from './form.ts';
 
 /** The lot of a material, from its label. */
@@ -67,18 +69,24 @@ export const whichToolForm = (
   ],
 });
 
-/** The shop's air, the surface of the work, and humidity; each may be left out. */
-export const shopForm = (job: JobState): Form => ({
-  key: `shop ${job.id} ${job.shop.length}`,
+/** The shop's air, the surface of the work, and humidity. @param unknown what the page asks for and is not known now. */
+export const shopForm = (job: JobState, unknown: readonly ShopValue[]): Form => ({
+  key: `shop ${job.id} ${job.shop.length} ${unknown.join(' ')}`,
   title: 'The shop now',
-  about: [],
+  about: unknown.length === 0 ? [] : [`What was entered counts for ${printDuration(shopAge(job))}.`],
   verb: 'shop',
   job: job.id,
   fixed: {},
   questions: [
-    { name: 'temperature', ask: 'Air', kind: 'quantity', required: false, unit: '°C' },
-    { name: 'surface', ask: 'The work itself', kind: 'quantity', required: false, unit: '°C' },
-    { name: 'humidity', ask: 'Humidity', kind: 'quantity', required: false, unit: '%' },
+    {
+      name: 'temperature',
+      ask: 'Air',
+      kind: 'quantity',
+      required: unknown.includes('temperature'),
+      unit: '°C',
+    },
+    { name: 'surface', ask: 'The work itself', kind: 'quantity', required: unknown.includes('surface'), unit: '°C' },
+    { name: 'humidity', ask: 'Humidity', kind: 'quantity', required: unknown.includes('humidity'), unit: '%' },
   ],
 });
 

@@ -45,7 +45,7 @@ const asked: { readonly [W in Want['want']]: (here: JobNow, step: Step, want: Wa
   tool: (here, step, { kind }) => askTool(here, step, kind),
   lot: (here, step, { material }) => askLot(here, step, material),
   serial: ({ job }, step, { part }) => aside(step, partForm(job, part)),
-  shop: ({ job }, step) => aside(step, shopForm(job)),
+  shop: ({ job }, step, { unknown }) => aside(step, shopForm(job, unknown)),
   part: (here, step, { wanted }) => askPart(here, step, wanted),
   look: ({ job, around }, step, want) => benchParts.hold.ask(job, step, want, around),
   cure: ({ job, around }, step, want) => benchParts.cure.ask(job, step, want, around),

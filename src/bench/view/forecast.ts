@@ -20,10 +20,17 @@ export const wouldRefuse = ({ job, around, facts }: JobNow, by: string, verb: Ve
   return decided.ok || decided.fault.kind !== 'refused' ? undefined : decided.fault;
 };
 
-/** What would refuse the beginning of a step, or the mix that it begins with. Helpers and lots are left out: they are asked for next. */
+/**
+ * What would refuse the beginning of a step, or the mix that it begins with. Helpers, lots and what is
+ * not known of the shop are left out: they are asked for next.
+ */
 export const openingRefused = (here: JobNow, by: string, step: Step): Fault | undefined => {
   const refused = step.mix
     ? wouldRefuse(here, by, 'mix', { step: step.step, weights: exactCup(here.job, step.mix), sample: 'S' })
     : wouldRefuse(here, by, 'begin', { step: step.step });
-  return refused?.code === 'helper-missing' || refused?.code === 'lot-missing' ? undefined : refused;
+  const isAsked =
+    refused?.code === 'helper-missing' ||
+    refused?.code === 'lot-missing' ||
+    (refused?.code === 'shop-outside' && here.wants().some(({ want }) => want === 'shop'));
+  return isAsked ? undefined : refused;
 };

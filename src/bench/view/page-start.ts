@@ -38,7 +38,12 @@ const needsRows = (page: Pages['start'], facts: BenchFacts, { width, marks }: Ca
   if (!procedure) return [];
   const { gather: needs } = procedure;
   const names = (items: readonly string[]): string => items.join(', ');
-  const shop = [needs.shop?.temperature?.text, needs.shop?.humidity?.text].filter((text) => text !== undefined);
+  const above = needs.shop?.aboveDewPoint?.text;
+  const shop = [
+    needs.shop?.temperature?.text,
+    needs.shop?.humidity?.text,
+    above === undefined ? undefined : `${above} above the dew point`,
+  ].filter((text) => text !== undefined);
   return [
     ...(procedure.purpose === undefined ? [] : paragraphRows(sided(found, procedure.purpose), width)),
     ...procedure.warnings.flatMap((text) => marked(marks.attention, `Warning: ${text}`, width, 'outside')),

@@ -10,6 +10,7 @@ import { perform, stampOf, touch } from '../draft.ts';
 import { lotsFor } from '../lots.ts';
 import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
 import { mixRefusals } from '../refusals/mixing.ts';
+import { shopAge } from '../shop.ts';
 import type { Batch, Struck } from '../state.ts';
 import { hottestSince } from '../temperatures.ts';
 import { toolAsked } from '../tool-asked.ts';
@@ -33,9 +34,15 @@ const weighed = (mix: Mix, weights: Weights): Outcome<readonly Quantity[]> => {
   return err(usage(code, `${read.part} ${read.why}`, `give weights.${read.part} as weighed`));
 };
 
-const hottestNow = ({ data, moment }: Ask<'mix'>, step: Step): ReturnType<typeof hottestSince> => {
+const hottestNow = ({ job, data, moment }: Ask<'mix'>, step: Step): ReturnType<typeof hottestSince> => {
   const typed = data.temperature;
-  const mixed = { place: step.place ?? '', at: moment.ms, own: '', ...(typed === undefined ? {} : { typed }) };
+  const mixed = {
+    place: step.place ?? '',
+    at: moment.ms,
+    own: '',
+    notOlder: shopAge(job),
+    ...(typed === undefined ? {} : { typed }),
+  };
   return hottestSince(moment.around, mixed, moment.ms);
 };
 

@@ -9,6 +9,7 @@ import { wetSteps } from '../refusals/mixing.ts';
 import { isGlued } from '../refusals/opening.ts';
 import { serialsUnnamed } from '../refusals/serials.ts';
 import { serialsOwedIn } from '../serials.ts';
+import { shopUnknown } from '../shop.ts';
 import type { JobState } from '../state.ts';
 import type { Want, WantOf } from './want.ts';
 
@@ -63,18 +64,19 @@ export const wantsAtCompletion = (job: JobState): readonly (WantOf<'lot'> | Want
   })),
 ];
 
-/** Asks for the lots, the scale and the shop before the batch is weighed: where the procedure needs them and nothing is known. */
+/** Asks for the lots, the scale and the shop before the batch is weighed: where the procedure needs them and they are not known. */
 const mixWants = (job: JobState, step: Step, mix: Mix, moment: Moment): readonly Want[] => {
   const need = materialNeed(job, mix.material);
   const isNamed = (part: string): boolean =>
     job.lots.some((lot) => lot.material === mix.material && (lot.part === undefined || lot.part === part));
   const isMissing = wantsLot(need) && !mix.ratio.every(({ part }) => isNamed(part));
   const asksLot = isMissing && departureFor(job, 'lot-missing', step) === undefined;
+  const unknown = departureFor(job, 'shop-outside', step) === undefined ? shopUnknown(job, step, moment) : [];
   return [
     ...(asksLot ? [{ want: 'lot' as const, material: mix.material }] : []),
     ...wetSteps(job, step).flatMap((wet) => takingWants(job, wet, step)),
     ...toolWants(job, step, mix.tool, false, moment),
-    ...(job.plan.gather.shop && job.shop.length === 0 ? [{ want: 'shop' as const, asked: true as const }] : []),
+    ...(unknown.length > 0 ? [{ want: 'shop' as const, unknown }] : []),
   ];
 };
 

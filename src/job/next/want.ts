@@ -2,6 +2,7 @@ import type { Refusal } from '../../fault/fault.ts';
 import type { Hold, Step } from '../../procedure/model.ts';
 import type { Trouble, Wanted } from '../parts/part.ts';
 import type { PotLifeNow } from '../potlife.ts';
+import type { ShopValue } from '../shop.ts';
 import type { Finding } from '../state.ts';
 
 /**
@@ -31,8 +32,8 @@ export type Want =
   | { readonly want: 'lot'; readonly material: string }
   /** The serial number of a part that goes in; `missing` is how many are still to be named. */
   | { readonly want: 'serial'; readonly part: string; readonly missing: number }
-  /** The temperature and humidity of the shop. */
-  | { readonly want: 'shop'; readonly asked: true }
+  /** Conditions of the shop that the page asks for and nobody has entered in time. */
+  | { readonly want: 'shop'; readonly unknown: readonly ShopValue[] }
   /** One value, batch, photo … of the step. */
   | { readonly want: 'part'; readonly wanted: Wanted }
   /**

@@ -1,48 +1,22 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { decide } from '../../quantity/decision.ts';
-import { minus, parseQuantity, printQuantity, type Quantity } from '../../quantity/quantity.ts';
-import { findUnit } from '../../quantity/units.ts';
-import { calculate } from '../../trade/calculations.ts';
+import { printQuantity } from '../../quantity/quantity.ts';
+import { printDuration } from '../../quantity/time.ts';
 import type { Moment } from '../moment.ts';
+import { aboveDewPoint, shopAge, shopNow, shopUnknown, type ShopValue } from '../shop.ts';
 import type { JobState } from '../state.ts';
-import { airAt } from '../temperatures.ts';
 import { limitsNow } from '../values.ts';
+import { clockRefusals } from './clock.ts';
 
-interface ShopNow {
-  readonly temperature?: Quantity;
-  readonly surface?: Quantity;
-  readonly humidity?: Quantity;
-}
-
-const readAs = (text: string | undefined, unit: string): Quantity | undefined => {
-  const named = findUnit(unit);
-  const parsed = text === undefined ? undefined : parseQuantity(text, named ? { unit: named } : {});
-  return parsed?.ok ? parsed.value : undefined;
-};
-
-/** The latest conditions known of the shop: entered for the job, for the place, or with the mix itself. */
-const shopNow = (job: JobState, step: Step, { around, ms }: Moment, typed: string | undefined): ShopNow => {
-  const temperature = readAs(typed ?? airAt(around, step.place ?? '', ms)?.text, '°C');
-  const surface = readAs(job.shop.findLast((shop) => shop.surface !== undefined)?.surface, '°C');
-  const humidity = readAs(job.shop.findLast((shop) => shop.humidity !== undefined)?.humidity, '%');
-  return {
-    ...(temperature ? { temperature } : {}),
-    ...(surface ? { surface } : {}),
-    ...(humidity ? { humidity } : {}),
-  };
-};
-
-const overDewPoint = (shop: ShopNow): Quantity | undefined => {
-  const surface = shop.surface ?? shop.temperature;
-  if (!surface || !shop.temperature || !shop.humidity) return undefined;
-  const done = calculate('dew-point', { temperature: shop.temperature, humidity: shop.humidity });
-  const dew = done.ok ? done.value.results[0]?.quantity : undefined;
-  return dew && minus(surface, dew);
+const names: { readonly [Name in ShopValue]: string } = {
+  temperature: 'temperature of the air',
+  surface: 'temperature of the work itself (surface)',
+  humidity: 'humidity',
 };
 
 /**
- * The conditions of the shop must be within their range, as far as they are known.
+ * The conditions of the shop must be within their range, and entered in time.
  * @param typed the temperature that was entered with the mix itself.
  */
 export const shopRefusals = (job: JobState, step: Step, moment: Moment, typed?: string): readonly Refusal[] => {
@@ -53,9 +27,9 @@ export const shopRefusals = (job: JobState, step: Step, moment: Moment, typed?: 
     ['temperature', shop.temperature, need.temperature],
     ['surface', shop.surface, need.temperature],
     ['humidity', shop.humidity, need.humidity],
-    ['surface above the dew point', overDewPoint(shop), need.aboveDewPoint],
+    ['surface above the dew point', aboveDewPoint(shop), need.aboveDewPoint],
   ] as const;
-  return pairs.flatMap(([name, value, limits]) => {
+  const outside = pairs.flatMap(([name, value, limits]) => {
     const fixed = limits && limitsNow(job, limits);
     return value && fixed && decide(value, fixed) === 'outside'
       ? [
@@ -67,4 +41,13 @@ export const shopRefusals = (job: JobState, step: Step, moment: Moment, typed?: 
         ]
       : [];
   });
+  const unknown = shopUnknown(job, step, moment, typed).map((name) =>
+    refusal(
+      'shop-outside',
+      `the ${names[name]} was not entered in the last ${printDuration(shopAge(job))}`,
+      `read it now and enter it (shop ${name}=…)`,
+    ),
+  );
+  // How old a value is cannot be told while the clock is in doubt.
+  return [...outside, ...unknown, ...clockRefusals(moment)];
 };

@@ -39,6 +39,7 @@ const gatherSheet = ({ tools, materials, parts, shop }: Gather): Group =>
       temperature: limitsLeaf(shop?.temperature),
       humidity: limitsLeaf(shop?.humidity),
       'above-dew-point': limitsLeaf(shop?.aboveDewPoint),
+      'not-older': timeLeaf(shop?.notOlder),
     }),
   });
 

@@ -59,9 +59,15 @@ const shop = z.pipe(
     temperature: z.optional(limitsIn('°C', 'temperature')),
     humidity: z.optional(limitsIn('%')),
     'above-dew-point': z.optional(limitsIn('°C', 'temperature-difference')),
+    'not-older': z.optional(duration),
   }),
   z.transform((raw): ShopLimits =>
-    given({ temperature: raw.temperature, humidity: raw.humidity, aboveDewPoint: raw['above-dew-point'] }),
+    given({
+      temperature: raw.temperature,
+      humidity: raw.humidity,
+      aboveDewPoint: raw['above-dew-point'],
+      notOlder: raw['not-older'],
+    }),
   ),
 );
 

@@ -92,7 +92,7 @@ export const partItems = (job: JobState): readonly MenuItem[] =>
       return formItem(`serial number: ${need.title ?? need.part}`, partForm(job, need.part), named.join(', '));
     });
 
-export const shopItem = (job: JobState): MenuItem => formItem('the shop now', shopForm(job));
+export const shopItem = (job: JobState): MenuItem => formItem('the shop now', shopForm(job, []));
 
 /** The samples that can be broken now: those of every batch in use. */
 const sampleItems = (job: JobState): readonly MenuItem[] =>
