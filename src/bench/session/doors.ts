@@ -6,7 +6,8 @@ import type { Step } from '../../procedure/model.ts';
 import { reworkStart } from '../../job/rework.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { Choice, Form, Question } from './form.ts';
-import type { MenuItem } from './menu/item.ts';
+import { own } from '../../fault/own.ts';
+import { correctItem, type MenuItem } from './menu/item.ts';
 import { anotherTry } from '../parts/parts.ts';
 
 export const reason: Question = { name: 'reason', ask: 'Reason', kind: 'text', required: true };
@@ -63,6 +64,22 @@ const disposeForm = (
 
 const titleOf = (job: JobState, step: string): string => job.plan.steps.find((one) => one.step === step)?.title ?? step;
 
+/** A slip of the finger is corrected, where the trouble is about a typed value. */
+const slip = (job: JobState, { key, on, step, fastener }: Trouble): readonly MenuItem[] => {
+  const isOf = ({ entry }: { readonly entry: string }): boolean =>
+    key.startsWith(`${entry}=`) || key.startsWith(`done ${entry} `);
+  const taken = own(job.tries, on)?.find(isOf);
+  const act = fastener === undefined ? undefined : own(job.fasteners, step)?.find(isOf);
+  const [entry, field, value] = taken
+    ? [taken.entry, undefined, taken.value]
+    : act?.torque === undefined
+      ? [act?.entry, 'past', act?.past]
+      : [act.entry, 'torque', act.torque];
+  if (entry === undefined || value === undefined) return [];
+  const { opens } = correctItem(job, entry, on, value, undefined, field);
+  return [{ label: 'a typing slip', aside: 'correct it', opens }];
+};
+
 /** The ways on from a value outside its limits (the doors), in the order in which one would try them. */
 export const doors = (facts: BenchFacts, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
   const isRefused = trouble.verdict === 'refused';
@@ -87,7 +104,7 @@ export const doors = (facts: BenchFacts, job: JobState, step: Step, trouble: Tro
             opens: { kind: 'form', form: { ...again, key: `again ${again.key}` } },
           } as const,
         ]
-      : []),
+      : slip(job, trouble)),
     door(
       'rework',
       isAlone
