@@ -101,9 +101,10 @@ const whyNot = (
   changes: readonly Change[],
   isLeft: (change: Change) => boolean,
 ): string | undefined => {
-  const [trouble] = troublesOf(job, step);
-  if (trouble !== undefined) return trouble.what;
   const own = changes.filter((change) => change.step === step.step);
+  const isDecided = (on: string): boolean => own.some((change) => change.reading === on && isLeft(change));
+  const trouble = troublesOf(job, step).find(({ on }) => !isDecided(on));
+  if (trouble !== undefined) return trouble.what;
   const asked = own.filter((change) => !isLeft(change));
   const [missing] = asked.length > 0 ? wantedOf(job, step) : [];
   if (missing !== undefined) return `the new page wants ${missing.what}`;

@@ -42,7 +42,7 @@ const head: ReadonlySet<string> = new Set(['entry', 'by', 'at', 'when', 'struck'
 /** What a record works out, or takes from the page or the build: it may read otherwise later, though nothing was entered. */
 const workedOut: ReadonlySet<string> = new Set(
   [
-    'verdict then limits wrench-limits at-fastener ratio mixed-to target from to show set-aside step-undone voided open power',
+    'verdict verdict-now by-page limits wrench-limits at-fastener ratio mixed-to target from to show set-aside step-undone voided open power',
     'accepted agreed-as extended file working formula caution warnings struck-by struck-at',
   ].flatMap((keys) => keys.split(' ')),
 );

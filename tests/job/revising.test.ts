@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { recordIn } from '../../src/workshop/records/record-in.ts';
 import { verifyValues } from '../../src/record/verify-values.ts';
+import { recordPlain } from '../../src/report/record-sheet.ts';
 import { recordShape } from '../../src/record/document.ts';
 import { stepStateOf } from '../../src/job/step-state.ts';
 import { isDone, currentStep } from '../../src/job/where.ts';
@@ -62,6 +63,33 @@ describe('moving a job to a new revision', () => {
     expect(stateOf(engine.job(), 'lock')).toBe('done');
     engine.says('finish', 'look').refused('hold-closed');
     expect(engine.job().tries['down']?.map(({ value }) => value)).toEqual(['13.5 °', '15.2 °']);
+  });
+
+  it('leaves a value outside the new limits as it was where the change is for the record only', () => {
+    const engine = underWay(shifted, '13.5 °');
+    engine.says('resolve', 'down', { 'as-what': 'record-only', reason: 'this aircraft flew so' }).taken();
+    engine.says('move', 'B').taken();
+    expect(stateOf(engine.job(), 'rig')).toBe('done');
+    expect(stateOf(engine.job(), 'look')).toBe('done');
+    const document = recordIn(engine.state(), engine.job(), { writer: 'w', seq: 99, hash: 'f'.repeat(64) });
+    expect(document.nonconformances).toEqual([]);
+  });
+
+  it.each([
+    ['14.2 °', 'within'],
+    ['13.5 °', 'outside'],
+  ])('prints the verdict on %s by the limits of its time, and beside it the new one', (value, now) => {
+    const engine = underWay(shifted, value);
+    engine.says('move', 'B').taken();
+    const document = recordIn(engine.state(), engine.job(), { writer: 'w', seq: 99, hash: 'f'.repeat(64) });
+    expect(document.steps[0]?.readings?.[0]).toMatchObject({
+      limits: '15 ± 1 °',
+      entered: [{ value, verdict: 'within', 'by-page': { revision: 'A', limits: '14 ± 1 °' }, 'verdict-now': now }],
+    });
+    expect(verifyValues(document).map(({ level }) => level)).toEqual(['ok']);
+    const plain = recordPlain(document).replaceAll(/\s+/g, ' ');
+    expect(plain).toContain('14 ± 1 °');
+    expect(plain).toContain('✓ within');
   });
 
   it('leaves the revision as it is until the move', () => {

@@ -178,14 +178,16 @@ describe('a bond', () => {
 
   it('gives clock hours and counted hours side by side, and says why a stretch counts nothing', () => {
     const cure = step('cure').cure;
-    expect(cure).toMatchObject({ begun: '2026-03-02T09:38:00+01:00', clock: '36 h' });
+    expect(cure).toMatchObject({ begun: '2026-03-02T09:38:00+01:00', clock: '86 h 1 min' });
     expect(cure?.stages[0]).toEqual({
       stage: 'handle',
       needs: ['18 h at 18 °C'],
-      counted: '20 h',
+      counted: '18 h',
       needed: '18 h',
       reached: true,
+      'as-of': '2026-03-03T19:38:00+01:00',
     });
+    expect(cure?.stages[1]).toMatchObject({ counted: '20 h', reached: false, 'as-of': '2026-03-05T23:39:00+01:00' });
     expect(cure?.intervals.map(({ counted, why }) => why ?? counted)).toEqual([
       true,
       'below the floor',

@@ -32,7 +32,10 @@ export const faultsOf = (given: RecordFiles): readonly string[] =>
     .map(({ what, where }) => `${where}: ${what}`);
 
 /** The record as somebody changed it, signed anew by the builder: the signature alone would call it good. */
-export const forged = (change: (document: Mutable<RecordDocument>) => void, more: Partial<RecordFiles> = {}): RecordFiles => {
+export const forged = (
+  change: (document: Mutable<RecordDocument>) => void,
+  more: Partial<RecordFiles> = {},
+): RecordFiles => {
   const document = structuredClone(good.document) as Mutable<RecordDocument>;
   change(document);
   const bytes = Buffer.from(recordText(document as RecordDocument));

@@ -134,7 +134,8 @@ describe('the other side', () => {
     const right = recordFrom(engine);
     expect(right.steps[0]?.readings?.[0]).toMatchObject({
       twin: 'at most 1 °',
-      'other-sides': [{ side: 'left', values: ['22.5 °'] }],
+      'other-sides': [{ side: 'left', values: ['22.5 °'], finished: true }],
+      difference: ['0.5 °'],
       entered: [{ verdict: 'within' }],
     });
   });

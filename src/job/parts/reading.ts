@@ -15,6 +15,7 @@ import type { Quantity } from '../../quantity/quantity.ts';
 import type { Unit } from '../../quantity/units.ts';
 import { whichOf } from '../breach.ts';
 import type { EntryVerdict } from '../entry.ts';
+import { decidingReading } from '../page-then.ts';
 import type { JobState, Try } from '../state.ts';
 import type { Surroundings } from '../surroundings.ts';
 import {
@@ -112,9 +113,11 @@ const readingWants = (job: JobState, reading: Reading): readonly Wanted[] => {
 };
 
 const troubleOfTry = (job: JobState, step: Step, reading: Reading, taken: Try): readonly Trouble[] => {
-  const verdict = ownVerdict(job, reading, taken);
+  const by = decidingReading(job, reading, taken);
+  const verdict = ownVerdict(by.job, by.reading, taken);
   if (verdict !== 'outside' && verdict !== 'undecided') return [];
-  const limits = reading.kind === 'quantity' || reading.kind === 'count' ? reading.limits?.text : reading.kind;
+  const asked = by.reading;
+  const limits = asked.kind === 'quantity' || asked.kind === 'count' ? asked.limits?.text : asked.kind;
   const where = `${reading.reading}${at(taken)}${reading.times > 1 ? ` (${taken.n})` : ''}`;
   return [
     {

@@ -8,11 +8,25 @@ const breakShape = z.strictObject({
   of: textsShape,
   /** The stage of the cure before which they may not be. */
   'not-before': optionalShape(textShape),
+  /** How each sample broke; one without a result has still to be broken. */
+  samples: z.array(
+    z.strictObject({ sample: textShape, batch: textShape, result: optionalShape(z.enum(['held', 'failed'])) }),
+  ),
 });
 
-/** What the procedure asks for. How a sample broke is recorded with its batch, in the mix. */
+/** What the procedure asks for, and how each sample broke. By whom and when is recorded with its batch, in the mix. */
 export const recordedBreak: RecordedPart<'break', typeof breakShape> = {
   slot: 'break',
   shape: breakShape,
-  write: (_job, step) => step.break && present({ of: step.break.of, 'not-before': step.break.notBefore }),
+  write: (job, { break: breaks }) =>
+    breaks &&
+    present({
+      of: breaks.of,
+      'not-before': breaks.notBefore,
+      samples: job.batches
+        .filter(({ step, discarded, superseded }) => breaks.of.includes(step) && !discarded && superseded === undefined)
+        .flatMap(({ batch, sample }) =>
+          sample ? [present({ sample: sample.id, batch, result: sample.broken?.result })] : [],
+        ),
+    }),
 };

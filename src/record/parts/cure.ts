@@ -1,6 +1,7 @@
 import * as z from 'zod/mini';
 import { own } from '../../fault/own.ts';
 import { cureNow, msOf, type CureNow, type StageNow } from '../../job/cure.ts';
+import { stageReachedAt } from '../../job/cure-reached.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Surroundings } from '../../job/surroundings.ts';
 import type { Cure, Step } from '../../procedure/model.ts';
@@ -17,6 +18,8 @@ const stageShape = z.strictObject({
   counted: textShape,
   needed: textShape,
   reached: z.boolean(),
+  /** When the stage was reached; where it was not, the instant up to which it was counted. */
+  'as-of': optionalShape(instant),
 });
 
 const intervalShape = z.strictObject({
@@ -56,7 +59,7 @@ const cureShape = z.strictObject({
   between: z.enum(['stated', 'arrhenius']),
   source: optionalShape(textShape),
   begun: optionalShape(instant),
-  /** The time for which the clock and the stages are given: when the step was finished, else when the record was made. */
+  /** The time for which the clock is given: when the last stage was reached, else when something last counted or was entered. */
   'as-of': optionalShape(instant),
   /** Hours by the clock, to be compared with `counted` of each stage. */
   clock: optionalShape(textShape),
@@ -91,16 +94,20 @@ const countedText = ({ needMs, countedMs, percent, atPoints }: StageNow): string
   return times.length === 0 ? `${percent} %` : `${percent} %: ${times.join(', ')}`;
 };
 
-const stagesOf = (cure: Cure, now: CureNow): RecordCure['stages'] =>
-  now.stages.map((stage) => ({
-    stage: stage.stage,
-    needs: (cure.stages.find((one) => one.stage === stage.stage)?.points ?? []).map(
-      ({ time, at }) => `${time.text} at ${at.text}`,
-    ),
-    counted: countedText(stage),
-    needed: stage.needMs === undefined ? '100 %' : printDuration(stage.needMs),
-    reached: stage.reached,
-  }));
+/** Each stage as of its own instant: the one at which it was reached, else the last that the record knows of. */
+const stagesOf = (job: JobState, step: Step, cure: Cure, { stated, until }: Stated): RecordCure['stages'] =>
+  stated.map(({ stage, at }) =>
+    present({
+      stage: stage.stage,
+      needs: (cure.stages.find((one) => one.stage === stage.stage)?.points ?? []).map(
+        ({ time, at: warmth }) => `${time.text} at ${warmth.text}`,
+      ),
+      counted: countedText(stage),
+      needed: stage.needMs === undefined ? '100 %' : printDuration(stage.needMs),
+      reached: stage.reached,
+      'as-of': until === undefined ? undefined : printed(job, at ?? until),
+    }),
+  );
 
 const intervalsOf = (job: JobState, now: CureNow): RecordCure['intervals'] =>
   now.intervals.map((interval) =>
@@ -149,14 +156,53 @@ const logsOf = ({ job, place, around, from, until }: Running): RecordCure['logs'
       ),
   );
 
-/** Clock hours and counted hours side by side, for the time when the step was finished, else for the record's own. */
-const cureOf = (job: JobState, step: Step, cure: Cure, around: Surroundings): RecordCure => {
-  const at = own(job.steps, step.step)?.finished?.when ?? asOf(job);
-  const until = msOf(at);
+interface Stated {
+  /** Every stage, and when it was reached, ms since 1970. */
+  readonly stated: readonly { readonly stage: StageNow; readonly at?: number }[];
+  /** The last instant that the record speaks of, ms since 1970; absent where the cure has not begun. */
+  readonly until?: number;
+  readonly now?: CureNow;
+}
+
+/** The last time that counted towards anything, ms since 1970. */
+const lastCounted = (now: CureNow): number =>
+  Math.max(0, ...now.intervals.filter((one) => one.counted).map(({ to }) => to));
+
+/**
+ * A cure as a record states it. Later stages go on being counted after the step was finished, from all temperatures of the place, so a stage
+ * may be reached long after. The record does not change by time alone: it speaks of the last entry that says something of the cure.
+ */
+const statedOf = (job: JobState, step: Step, cure: Cure, around: Surroundings): Stated => {
+  const finished = own(job.steps, step.step)?.finished?.when;
+  const entered = Math.max(msOf(asOf(job)), finished === undefined ? 0 : msOf(finished));
+  const marks = around.temperatures(step.place ?? '').map(({ ms }) => ms);
+  const latest = Math.max(entered, ...marks, ...around.logs(step.place ?? '').map(({ last }) => last));
+  const all = cureNow(job, step, around, latest);
+  if (all?.begun === undefined) return { stated: (all?.stages ?? []).map((stage) => ({ stage })) };
+  const reached = cure.stages.map(({ stage }) => stageReachedAt(job, step, stage, around, latest));
+  const whole = Math.max(...reached.map((at) => at ?? Infinity));
+  const until = whole === Infinity ? Math.max(entered, lastCounted(all)) : whole;
   const now = cureNow(job, step, around, until);
+  return {
+    until,
+    ...(now === undefined ? {} : { now }),
+    stated: cure.stages.flatMap((_, index) => {
+      const at = reached[index];
+      const stage = cureNow(job, step, around, at ?? until)?.stages[index];
+      return stage === undefined ? [] : [{ stage, ...(at === undefined ? {} : { at }) }];
+    }),
+  };
+};
+
+/** Clock hours and counted hours side by side. */
+const cureOf = (job: JobState, step: Step, cure: Cure, around: Surroundings): RecordCure => {
+  const stated = statedOf(job, step, cure, around);
+  const { now, until } = stated;
   const from = now?.begun;
   const running =
-    now === undefined || from === undefined ? undefined : { job, place: step.place ?? '', around, now, from, until };
+    now === undefined || from === undefined || until === undefined
+      ? undefined
+      : { job, place: step.place ?? '', around, now, from, until };
   return presentOf<RecordCure>({
     of: cure.of,
     until: cure.until,
@@ -165,9 +211,9 @@ const cureOf = (job: JobState, step: Step, cure: Cure, around: Surroundings): Re
     between: cure.between,
     source: cure.source,
     begun: running && printed(job, running.from),
-    'as-of': running && at,
+    'as-of': running && printed(job, running.until),
     clock: running && printDuration(running.now.clockMs),
-    stages: now ? stagesOf(cure, now) : [],
+    stages: stagesOf(job, step, cure, stated),
     intervals: now ? intervalsOf(job, now) : [],
     readings: running ? readingsOf(running) : [],
     logs: running && logsOf(running),

@@ -3,18 +3,22 @@ import { own } from '../../fault/own.ts';
 import type { EntryVerdict } from '../../job/entry.ts';
 import type { JobState, Try } from '../../job/state.ts';
 import type { Surroundings } from '../../job/surroundings.ts';
-import { currentTries, latestTry, ownLimits } from '../../job/values.ts';
+import { stepStateOf } from '../../job/step-state.ts';
+import { currentTries, latestTry, ownLimits, slotsOf } from '../../job/values.ts';
+import { readingThen } from '../../job/page-then.ts';
+import { twinNow } from '../../job/parts/twin.ts';
+import { readingOf as readingIn } from '../../procedure/plan.ts';
 import { ownVerdict, verdictOfTry } from '../../job/parts/reading.ts';
 import { recalculate } from '../../job/calculated.ts';
 import type { Reading } from '../../procedure/model.ts';
 import { agreesWithCalculated, decide, decideCalculated, type Verdict } from '../../quantity/decision.ts';
 import { fixLimits, parseLimits } from '../../quantity/limits.ts';
-import { parseQuantity } from '../../quantity/quantity.ts';
+import { parseQuantity, printQuantity } from '../../quantity/quantity.ts';
 import { findUnit } from '../../quantity/units.ts';
 import { calculatedAgain, calculatedRecorded } from '../calculated.ts';
 import { limitsFilled } from '../limits.ts';
 import { foundWrong, passed, type Observation } from '../observe.ts';
-import { ifSo, presentOf, recordStampOf, unlessEmpty } from '../plain.ts';
+import { ifSo, present, presentOf, recordStampOf, unlessEmpty } from '../plain.ts';
 import {
   calculated,
   optionalShape,
@@ -42,8 +46,11 @@ const tryShape = z.strictObject({
   value: textShape,
   /** How the value was calculated, where nobody read it off a tool. Such a value is decided with its error bound. */
   calculated: optionalShape(calculated),
-  /** Absent where the reading has nothing to decide. */
+  /** By the limits of its own time; absent where the reading has nothing to decide. */
   verdict: optionalShape(verdict),
+  /** The page of that time and its limits, where the job follows another page now; and what the new page says of the latest try. */
+  'by-page': optionalShape(z.strictObject({ revision: textShape, limits: optionalShape(textShape) })),
+  'verdict-now': optionalShape(verdict),
   /** The individual tool, and its U (k = 2) as the build had it then. */
   tool: optionalShape(textShape),
   uncertainty: optionalShape(textsShape),
@@ -66,7 +73,19 @@ const readingShape = z.strictObject({
   'limits-now': optionalShape(textShape),
   /** The largest difference between the sides, and what the other sides had. */
   twin: optionalShape(textShape),
-  'other-sides': optionalShape(z.array(z.strictObject({ side: textShape, job: textShape, values: textsShape }))),
+  'other-sides': optionalShape(
+    z.array(
+      z.strictObject({
+        side: textShape,
+        job: textShape,
+        values: textsShape,
+        /** The step of that side is finished. */
+        finished: optionalShape(yes),
+      }),
+    ),
+  ),
+  /** The largest difference between the sides, place by place, once more than one has a value. */
+  difference: optionalShape(textsShape),
   source: optionalShape(textShape),
   'tool-kind': optionalShape(textShape),
   /** How often it might be taken. */
@@ -92,14 +111,35 @@ const verdictOf = (job: JobState, reading: Reading, taken: Try, around: Surround
     ? verdictOfTry(job, reading, taken, around)
     : ownVerdict(job, reading, taken);
 
-const tryOf = (job: JobState, reading: Reading, taken: Try, around: Surroundings): RecordTry =>
-  presentOf<RecordTry>({
+/** By which page a try was decided, and what the page of now says of it. */
+const pagesOf = (
+  job: JobState,
+  reading: Reading,
+  taken: Try,
+  around: Surroundings,
+): Pick<RecordTry, 'verdict' | 'by-page' | 'verdict-now'> => {
+  const now = verdictOf(job, reading, taken, around);
+  const old = readingThen(job, reading, taken);
+  if (!old) return present({ verdict: now });
+  const limits = old.reading.kind === 'choice' ? old.reading.accept.join(', ') : ownLimits(old.reading)?.text;
+  return present({
+    verdict: ownVerdict(old.job, old.reading, taken),
+    'by-page': present({ revision: old.revision, limits }),
+    'verdict-now': latestTry(job, reading.reading, taken) === taken ? now : undefined,
+  });
+};
+
+const tryOf = (job: JobState, reading: Reading, taken: Try, around: Surroundings): RecordTry => {
+  const pages = pagesOf(job, reading, taken, around);
+  return presentOf<RecordTry>({
     number: taken.number,
     position: taken.position,
     n: reading.times > 1 ? taken.n : undefined,
     value: taken.value,
     calculated: calculatedRecorded(taken.calculated),
-    verdict: verdictOf(job, reading, taken, around),
+    verdict: pages.verdict,
+    'by-page': pages['by-page'],
+    'verdict-now': pages['verdict-now'],
     tool: taken.tool,
     uncertainty: taken.uncertainty && Object.entries(taken.uncertainty).map(([what, value]) => `${what} ${value}`),
     reason: taken.reason,
@@ -108,13 +148,27 @@ const tryOf = (job: JobState, reading: Reading, taken: Try, around: Surroundings
     struck: struckOf(taken.struck),
     'set-aside': taken.superseded,
   });
+};
+
+const isFinishedIn = (job: JobState, reading: string): boolean => {
+  const step = readingIn(job.plan, reading)?.step;
+  return step !== undefined && stepStateOf(job, step.step).state === 'done';
+};
 
 const otherSides = (reading: Reading, around: Surroundings): RecordReading['other-sides'] =>
   around.otherSides.map((other) => ({
     side: other.side ?? '',
     job: other.id,
     values: currentTries(other, reading.reading).map((taken) => taken.value),
+    ...present({ finished: ifSo(isFinishedIn(other, reading.reading)) }),
   }));
+
+/** The difference between the sides at each place. */
+const differenceOf = (job: JobState, reading: Reading, around: Surroundings): RecordReading['difference'] => {
+  if (reading.kind !== 'quantity' || !reading.twin) return undefined;
+  const spreads = slotsOf(reading).flatMap((slot) => twinNow(job, reading, slot, around)?.spread ?? []);
+  return unlessEmpty(spreads.map((spread) => printQuantity(spread)));
+};
 
 /** One reading: what was asked for, within which limits, and every taking of it. */
 const readingOf = (job: JobState, reading: Reading, around: Surroundings): RecordReading => {
@@ -127,6 +181,7 @@ const readingOf = (job: JobState, reading: Reading, around: Surroundings): Recor
     'limits-now': limitsFilled(job, reading),
     twin: quantity?.twin?.text,
     'other-sides': quantity?.twin ? otherSides(reading, around) : undefined,
+    difference: differenceOf(job, reading, around),
     source: reading.source,
     'tool-kind': reading.tool,
     'tries-allowed': reading.tries,
@@ -139,11 +194,15 @@ const readingOf = (job: JobState, reading: Reading, around: Surroundings): Recor
 };
 
 /** What a recorded value against plain limits comes to; nothing where the limits refer to another value or cannot be decided here. */
-const decidedAgain = (reading: RecordReading, { value, calculated }: RecordTry): Verdict | undefined => {
-  if (reading.unit === 'choice') return reading.accept?.includes(value) === true ? 'within' : 'outside';
+const decidedAgain = (
+  reading: RecordReading,
+  { value, calculated }: RecordTry,
+  text: string | undefined,
+): Verdict | undefined => {
+  if (reading.unit === 'choice') return text?.split(', ').includes(value) === true ? 'within' : 'outside';
   const unit = findUnit(reading.unit);
-  if (!unit || reading.limits === undefined || reading.guarded === true) return undefined;
-  const limits = parseLimits(reading.limits, reading.unit === 'count' ? { bare: unit } : { unit });
+  if (!unit || text === undefined || reading.guarded === true) return undefined;
+  const limits = parseLimits(text, reading.unit === 'count' ? { bare: unit } : { unit });
   const fixed = limits.ok ? fixLimits(limits.value, () => undefined) : undefined;
   const quantity = parseQuantity(value, { unit });
   if (!fixed || !quantity.ok) return undefined;
@@ -154,11 +213,21 @@ const agrees = (verdict: RecordTry['verdict'], found: Verdict): boolean =>
   verdict === found || (verdict === 'within, twin open' && found === 'within');
 
 const recheckVerdict = (reading: RecordReading, taken: RecordTry, where: string): readonly Observation[] => {
-  const found = decidedAgain(reading, taken);
-  if (found === undefined) return [];
-  if (agrees(taken.verdict, found)) return [passed(`${taken.value}: ${found}`, where)];
-  const said = taken.verdict ?? 'nothing';
-  return [foundWrong(`${taken.value} is ${found} ${reading.limits ?? ''}, and the record says ${said}`, where)];
+  const now = reading.unit === 'choice' ? reading.accept?.join(', ') : reading.limits;
+  const claims: readonly (readonly [limits: string | undefined, said: RecordTry['verdict']])[] =
+    taken['by-page'] === undefined
+      ? [[now, taken.verdict]]
+      : [
+          [taken['by-page'].limits, taken.verdict],
+          ...(taken['verdict-now'] === undefined ? [] : [[now, taken['verdict-now']] as const]),
+        ];
+  return claims.flatMap(([limits, said]) => {
+    const found = decidedAgain(reading, taken, limits);
+    if (found === undefined) return [];
+    return agrees(said, found)
+      ? [passed(`${taken.value}: ${found}`, where)]
+      : [foundWrong(`${taken.value} is ${found} ${limits ?? ''}, and the record says ${said ?? 'nothing'}`, where)];
+  });
 };
 
 /** A calculated value, calculated again from its recorded inputs. */

@@ -1,6 +1,7 @@
 import * as z from 'zod/mini';
 import { own } from '../../fault/own.ts';
 import type { FastenerAct, JobState } from '../../job/state.ts';
+import { pageThen } from '../../job/page-then.ts';
 import { verdictOfFastener } from '../../job/parts/tighten.ts';
 import { fastenerTorqueNow, wrenchLimits } from '../../job/parts/wrench.ts';
 import type { Step, Tighten } from '../../procedure/model.ts';
@@ -23,7 +24,11 @@ const fastenerShape = z.strictObject({
   'at-fastener': optionalShape(textShape),
   'finger-tight': optionalShape(textShape),
   past: optionalShape(textShape),
+  /** By the limits of its own time. */
   verdict: optionalShape(verdict),
+  /** The page of that time, where the job follows one with other limits now, and what the new page says of it. */
+  'by-page': optionalShape(z.strictObject({ revision: textShape, limits: textShape })),
+  'verdict-now': optionalShape(verdict),
   tool: optionalShape(textShape),
   /** Whether the torque mark was entered as painted on. */
   mark: z.boolean(),
@@ -57,8 +62,28 @@ export type RecordTighten = Frozen<z.infer<typeof tightenShape>>;
 
 const fastenersOf = (job: JobState, step: Step): readonly FastenerAct[] => own(job.fasteners, step.step) ?? [];
 
-const fastenerOf = (job: JobState, tighten: Tighten, act: FastenerAct): RecordFastener => {
-  const limits = act.torque === undefined ? undefined : wrenchLimits(job, tighten, act);
+/** What a fastener must come to, in the page's words. */
+const limitsText = ({ torque, fingerTight, past }: Tighten): string =>
+  [torque, fingerTight, past].flatMap((limits) => limits?.text ?? []).join(', ');
+
+interface TightenThen {
+  readonly job: JobState;
+  readonly tighten: Tighten;
+  readonly revision: string;
+}
+
+/** The tightening as the page had it by which a fastener was decided, where the page of now has other limits. */
+const tightenThen = (job: JobState, step: Step, tighten: Tighten, act: FastenerAct): TightenThen | undefined => {
+  const page = pageThen(job, act.entry);
+  const old = page?.step(step.step)?.tighten;
+  return !page || !old || limitsText(old) === limitsText(tighten)
+    ? undefined
+    : { job: { ...job, plan: page.plan }, tighten: old, revision: page.revision };
+};
+
+const fastenerOf = (job: JobState, step: Step, tighten: Tighten, act: FastenerAct): RecordFastener => {
+  const old = tightenThen(job, step, tighten, act);
+  const limits = act.torque === undefined ? undefined : wrenchLimits(old?.job ?? job, old?.tighten ?? tighten, act);
   const atFastener = fastenerTorqueNow(job, tighten, act);
   return presentOf<RecordFastener>({
     fastener: act.fastener,
@@ -68,7 +93,9 @@ const fastenerOf = (job: JobState, tighten: Tighten, act: FastenerAct): RecordFa
     'at-fastener': atFastener && printQuantity(atFastener),
     'finger-tight': act.fingerTight,
     past: act.past,
-    verdict: verdictOfFastener(job, tighten, act),
+    verdict: old ? verdictOfFastener(old.job, old.tighten, act) : verdictOfFastener(job, tighten, act),
+    'by-page': old && { revision: old.revision, limits: limitsText(old.tighten) },
+    'verdict-now': old && verdictOfFastener(job, tighten, act),
     tool: act.tool,
     mark: act.mark,
     reason: act.reason,
@@ -97,7 +124,7 @@ const tightenOf = (job: JobState, step: Step, tighten: Tighten): RecordTighten =
     'tool-kind': tighten.tool,
     mark: ifSo(tighten.mark),
     source: tighten.source,
-    entered: fastenersOf(job, step).map((act) => fastenerOf(job, tighten, act)),
+    entered: fastenersOf(job, step).map((act) => fastenerOf(job, step, tighten, act)),
   });
 
 /** The tightening of one step: the part's own method, and every fastener as it was entered. */

@@ -28,13 +28,14 @@ const cureBlocks = (cure: RecordCure): readonly Block[] => [
   ),
   ...(cure.begun === undefined ? [paragraph('The cure had not begun.')] : []),
   ...table(
-    ['Stage', 'Needs', 'Counted', 'Of', ''],
-    cure.stages.map(({ stage, needs, counted, needed, reached }) => [
+    ['Stage', 'Needs', 'Counted', 'Of', '', 'As of'],
+    cure.stages.map(({ stage, needs, counted, needed, reached, 'as-of': asOf }) => [
       [stage],
       [needs.join('; ')],
       [{ strong: counted }],
       [needed],
       [reached ? good('reached') : open('not reached')],
+      asOf === undefined ? [] : [instantText(asOf)],
     ]),
   ),
   ...table(['From', 'To', 'At', 'Counted'], cure.intervals.map(intervalRow)),

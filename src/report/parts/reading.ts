@@ -1,6 +1,7 @@
 import { own } from '../../fault/own.ts';
 import type { RecordCalculated } from '../../record/calculated.ts';
-import type { RecordReading } from '../../record/parts/reading.ts';
+import type { RecordReading, RecordTry } from '../../record/parts/reading.ts';
+import { verdictMark } from '../marks.ts';
 import { stampText, type Naming } from '../people.ts';
 import { facts, heading, joined, table, type Block, type Runs } from '../sheet.ts';
 import { refusedText, setAsideText, struckText, triesText, verdictOn } from './entered.ts';
@@ -17,6 +18,18 @@ const calculatedText = ({ calculated: by }: MaybeCalculated): string | undefined
   const inputs = by.with.map(({ input, is }) => `${input} ${is}`).join(', ');
   const name = `calculated by ${by.calculation}${by.result === undefined ? '' : ` (${by.result})`} from ${inputs}`;
   return [name, by.working, by.formula, ...(by.warnings ?? [])].filter((part) => part !== undefined).join('; ');
+};
+
+/** The verdict at the time; where the page has other limits now, with the limits of both pages. */
+const verdictsText = (taken: RecordTry, reading: RecordReading): Runs => {
+  const { 'by-page': old, 'verdict-now': now } = taken;
+  if (old === undefined) return verdictOn(taken);
+  const then = `by revision ${old.revision}${old.limits === undefined ? '' : ` (${old.limits})`}`;
+  const limits = reading.limits ?? reading.accept?.join(', ') ?? '';
+  return joined(
+    [[...verdictOn(taken), ` ${then}`], now && [...verdictMark(now), ` by the page of now (${limits})`]],
+    '; ',
+  );
 };
 
 const readingRows = (reading: RecordReading, naming: Naming): readonly (readonly Runs[])[] =>
@@ -47,7 +60,7 @@ const readingRows = (reading: RecordReading, naming: Naming): readonly (readonly
         [number],
         place,
         [{ strong: taken.value }, ...calculatedMark(taken)],
-        verdictOn(taken),
+        verdictsText(taken, reading),
         [stampText(taken, naming)],
         note,
       ],
@@ -56,7 +69,10 @@ const readingRows = (reading: RecordReading, naming: Naming): readonly (readonly
 
 const sidesText = (reading: RecordReading): string | undefined =>
   reading['other-sides']
-    ?.map(({ side, job, values }) => `${side}: ${values.join(', ') || 'nothing yet'} (${job})`)
+    ?.map(
+      ({ side, job, values, finished }) =>
+        `${side}: ${values.join(', ') || 'nothing yet'} (${job}${finished ? '' : ', its step not finished'})`,
+    )
     .join('; ');
 
 const kinds: Readonly<Record<string, string>> = { count: 'a count', text: 'in words', choice: 'one of several' };
@@ -73,6 +89,7 @@ const readingBlocks = (reading: RecordReading, naming: Naming): readonly Block[]
     ['Accepted', reading.accept?.join(', ')],
     ['Between the sides', reading.twin],
     ['Other sides', sidesText(reading)],
+    ['Difference', reading.difference?.join(', ')],
     ['Decided', reading.guarded ? 'guarded: the uncertainty of the tool is kept off the limits' : undefined],
     ['Entered', reading.blind ? 'before the limits were shown' : undefined],
     ['Tries', triesText(reading['tries-allowed'])],

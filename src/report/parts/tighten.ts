@@ -1,4 +1,5 @@
 import type { RecordFastener, RecordTighten } from '../../record/parts/tighten.ts';
+import { verdictMark } from '../marks.ts';
 import { stampText, type Naming } from '../people.ts';
 import { facts, heading, joined, type Block, type Runs } from '../sheet.ts';
 import { refusedText, setAsideText, struckText, triesText, verdictOn } from './entered.ts';
@@ -12,6 +13,8 @@ const fastenerFacts = (act: RecordFastener, naming: Naming): readonly Block[] =>
     ]),
     [`Fastener ${act.fastener}`, joined([verdictOn(act), act.mark ? '✓ marked' : 'no mark'])],
     ['Refused', refusedText(act.refused)],
+    ['Decided by', act['by-page'] && `revision ${act['by-page'].revision} (${act['by-page'].limits})`],
+    ['By the page of now', act['verdict-now'] && verdictMark(act['verdict-now'])],
     ['Wrench showed', act.torque === undefined ? undefined : [{ strong: act.torque }]],
     ['Wrench had to show', act['wrench-limits']],
     ['Drag', act.drag],

@@ -81,6 +81,8 @@ const reachesJobs: ReadonlySet<string> = new Set([
   'break',
   'dispose',
   'undo',
+  'finish',
+  'withdraw',
 ]);
 
 /** The places whose temperatures are known otherwise than before. */
@@ -107,6 +109,9 @@ const isOfStock =
     overbuiltIn(after, job).length > 0 ||
     overbuiltIn(before, job).length > 0;
 
+const hasTwin = ({ plan }: JobState): boolean =>
+  plan.steps.some(({ readings }) => readings.some((one) => one.kind === 'quantity' && one.twin !== undefined));
+
 /**
  * Which completed jobs an entry of another job, or of none, can change. Each of their records is then made twice and compared,
  * which takes long in a build of years. Temperatures and starts are entered often, so they are narrowed down; entries that put
@@ -119,6 +124,12 @@ const reachedBy = (before: BuildState, after: BuildState, type: string): ((job: 
     return (job) => isGluedAt(job, places);
   }
   if (type === 'build') return sameData(before.file.stock, after.file.stock) ? () => false : isOfStock(before, after);
+  if (type === 'finish') {
+    // the last side of a twin closes it: the records of the sides before say so
+    const finished = after.jobOrder.find((id) => !isSameJob(before.jobs, after.jobs, id));
+    const procedure = finished === undefined ? undefined : jobOf(after, finished)?.procedure;
+    return (job) => job.procedure === procedure && hasTwin(job);
+  }
   if (type !== 'start') return () => true;
   const started = jobOf(after, after.jobOrder.at(-1) ?? '')?.procedure;
   // the other side of the same work, and what is built over work in doubt
