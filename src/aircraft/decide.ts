@@ -10,7 +10,7 @@ import type { Procedure } from '../procedure/model.ts';
 import { parseInstant, type Instant } from '../quantity/time.ts';
 import { unknownIn, type BuildAct } from './acts/act.ts';
 import { buildActs } from './acts/all.ts';
-import { decideCorrectTemperature, isTemperatureEntry } from './acts/correct-temperature.ts';
+import { findCorrected, notCorrectedFault } from './correcting.ts';
 import { hasJob } from './jobs.ts';
 import type { Library } from './library.ts';
 import { jobOf, openContradictions, powersOf, type BuildState } from './state.ts';
@@ -55,22 +55,44 @@ const namedText = (command: ReadCommand, library: Library): Procedure | undefine
   return found.ok ? found.value : undefined;
 };
 
-const ownsEntry = (state: BuildState, job: string, entry: string): boolean => {
-  const asked = jobOf(state, job);
-  return asked !== undefined && [...asked.shop, ...asked.batches].some((one) => one.entry === entry);
+const decideIn = (
+  state: BuildState,
+  command: JobCommand,
+  id: string,
+  written: Instant,
+  library: Library,
+): Outcome<Decided> => {
+  const job = jobOf(state, id);
+  if (!job) return err(unknownIn('job', id, state.jobOrder));
+  const asked = { writer: command.writer, named: namedText(command, library) };
+  return inJob(decideJob(job, { ...command, job: id }, aroundOf(state, job, written.ms, asked)), id);
+};
+
+/** A correction is decided in the job whose entry it corrects, or in the build; whoever sends it from elsewhere is told so. */
+const decideCorrection = (
+  state: BuildState,
+  command: CommandOf<'correct'>,
+  written: Instant,
+  library: Library,
+): Outcome<Decided> => {
+  const found = findCorrected(state, command);
+  if (found && 'row' in found)
+    return inJob(found.row.decide({ state, command, data: command.data, at: written, library }), '');
+  const id = found?.job.id ?? command.job;
+  const fault = found && notCorrectedFault(found.job, command.data.entry);
+  if (fault?.ok === false) return fault;
+  const decided = decideIn(state, command, id, written, library);
+  if (!decided.ok || id === command.job || command.job === '') return decided;
+  return ok({
+    ...decided.value,
+    told: [`${command.data.entry} is of ${id}, and is corrected there`, ...decided.value.told],
+  });
 };
 
 const decideInJob = (state: BuildState, command: JobCommand, written: Instant, library: Library): Outcome<Decided> => {
-  if (command.verb === 'correct') {
-    const { entry } = command.data;
-    if (!ownsEntry(state, command.job, entry) && isTemperatureEntry(state, entry))
-      return inJob(decideCorrectTemperature({ state, command, data: command.data, at: written, library }), '');
-  }
+  if (command.verb === 'correct') return decideCorrection(state, command, written, library);
   const id = jobAsked(state, command);
-  const job = id.ok ? jobOf(state, id.value) : undefined;
-  if (!id.ok || !job) return id.ok ? err(unknownIn('job', id.value, state.jobOrder)) : id;
-  const asked = { writer: command.writer, named: namedText(command, library) };
-  return inJob(decideJob(job, { ...command, job: id.value }, aroundOf(state, job, written.ms, asked)), id.value);
+  return id.ok ? decideIn(state, command, id.value, written, library) : id;
 };
 
 /** `decideBuild`, for a command whose data has already been read. */

@@ -23,18 +23,24 @@ const drawsOf = (job: JobState, batch: Batch): readonly (readonly [key: string, 
   });
 };
 
-/** The build after a batch was mixed, or after the weights of a batch were corrected. */
+/** The draws without those of some batches, whichever lot they were weighed out of. */
+const withoutDraws = (draws: BuildState['draws'], entries: ReadonlySet<string>): Record<string, readonly Draw[]> =>
+  Object.fromEntries(
+    Object.entries(draws).map(([key, list]) => [
+      key,
+      list.some(({ entry }) => entries.has(entry)) ? list.filter(({ entry }) => !entries.has(entry)) : list,
+    ]),
+  );
+
+/** The build after a batch was mixed, or after a correction of a batch or of a lot, which may change every batch of the job. */
 export const withDraws = (state: BuildState, job: JobState, entry: Entry): BuildState => {
-  const mixed = entry.type === 'mix' ? entry.id : entry.type === 'correct' ? entry.data.entry : undefined;
-  const batch = mixed === undefined ? undefined : job.batches.find((one) => one.entry === mixed);
-  if (!batch) return state;
-  const draws: Record<string, readonly Draw[]> = { ...state.draws };
-  const mine = drawsOf(job, batch);
-  for (const key of new Set(mine.map(([lot]) => lot)))
-    draws[key] = [
-      ...(own(state.draws, key) ?? []).filter((draw) => draw.entry !== batch.entry),
-      ...mine.filter(([lot]) => lot === key).map(([, draw]) => draw),
-    ];
+  if (entry.type !== 'mix' && entry.type !== 'correct') return state;
+  const changed = entry.type === 'mix' ? job.batches.filter((one) => one.entry === entry.id) : job.batches;
+  if (changed.length === 0) return state;
+  const isNew = entry.type === 'mix';
+  const draws = isNew ? { ...state.draws } : withoutDraws(state.draws, new Set(changed.map((one) => one.entry)));
+  for (const [key, draw] of changed.flatMap((batch) => drawsOf(job, batch)))
+    draws[key] = [...(own(draws, key) ?? []), draw];
   return { ...state, draws };
 };
 

@@ -8,7 +8,7 @@ import { planFor } from '../procedure/plan.ts';
 import type { Evolve, Folding } from './acts/act.ts';
 import { buildActs } from './acts/all.ts';
 import { evolveBuildFile } from './acts/build-file.ts';
-import { evolveCorrectTemperature } from './acts/correct-temperature.ts';
+import { evolveCorrectedInBuild } from './correcting.ts';
 import { evolveKey, evolveRecovery, keyBrought } from './acts/key.ts';
 import { withDoubt, withTrouble } from './clock.ts';
 import { endedSigner, refusedHere } from './concurrent.ts';
@@ -62,7 +62,7 @@ const jobUnknown = (entry: Entry, id: string): Fault =>
   );
 
 const evolveInJob = (state: BuildState, entry: Exclude<JobEntry, EntryOf<'move'>>): Outcome<BuildState> => {
-  if (entry.type === 'correct' && entry.job === '') return evolveCorrectTemperature(state, entry);
+  if (entry.type === 'correct' && entry.job === '') return ok(evolveCorrectedInBuild(state, entry));
   let after = state;
   for (const id of jobsTouched(state, entry)) {
     const job = jobIn(after.jobs, id);

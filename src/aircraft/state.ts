@@ -1,5 +1,5 @@
 import type { LogMark, Power, Quarantine, TemperatureMark, ToolNow } from '../job/surroundings.ts';
-import type { JobState, Stamp } from '../job/state.ts';
+import type { JobState, Stamp, Struck } from '../job/state.ts';
 import type { PlannedPage } from '../job/verb-spec.ts';
 import type { Contradiction } from '../job/contradiction.ts';
 import { emptyFile, type BuildFile } from './file.ts';
@@ -58,6 +58,8 @@ export interface BuildState {
   readonly found: Readonly<Record<string, ToolNow['found']>>;
   /** Stock in quarantine, since when and why, by its line; see `stock.ts`. */
   readonly quarantines: Readonly<Record<string, Quarantine>>;
+  /** What corrections struck of temperatures and of what was found on tools, in the order of the corrections. */
+  readonly struck: readonly Struck[];
   /** What was weighed out of each lot, by `MATERIAL NUMBER`. */
   readonly draws: Readonly<Record<string, readonly Draw[]>>;
   /** How many batches and how many tags each writer has numbered; see `numbers.ts`. */
@@ -98,6 +100,7 @@ export const emptyBuild: BuildState = {
   logs: {},
   found: {},
   quarantines: {},
+  struck: [],
   draws: {},
   batches: {},
   tags: {},

@@ -1,21 +1,13 @@
-import { own } from '../fault/own.ts';
 import { msOf } from '../job/cure.ts';
 import { happened, type Entry, type EntryOf } from '../job/entry.ts';
 import type { TemperatureMark } from '../job/surroundings.ts';
 import { currentStep } from '../job/where.ts';
-import { withCorrectedMark } from './acts/correct-temperature.ts';
-import { jobOf, withValue, type BuildState } from './state.ts';
+import { withMark, withoutMarks } from './marks.ts';
+import { jobOf, type BuildState } from './state.ts';
 
 /*
  * Temperatures of places, typed one by one or imported from a logger's file. They belong to the build, whatever job sends them.
  */
-
-/** Adds a temperature. Marks are kept in order of time; at one instant, in the order of entry. */
-export const withMark = (state: BuildState, place: string, mark: TemperatureMark): BuildState => {
-  const marks = own(state.temperatures, place) ?? [];
-  const index = marks.findLastIndex((one) => one.ms <= mark.ms) + 1;
-  return { ...state, temperatures: withValue(state.temperatures, place, marks.toSpliced(index, 0, mark)) };
-};
 
 interface TypedTemperature {
   /** As typed, with its unit. */
@@ -33,6 +25,8 @@ export const markOf = (
   { temperature, lowest, since, isSurface }: TypedTemperature,
 ): TemperatureMark => ({
   entry: entry.id,
+  at: entry.at,
+  by: entry.by,
   ms: msOf(happened(entry)),
   temperature,
   surface: isSurface,
@@ -57,15 +51,35 @@ const withTyped = (
     : withMark(warmed, place, markOf(state, entry as Entry, { temperature: surface, isSurface: true }));
 };
 
-/** A corrected mix or shop entry also corrects the temperatures that were typed with it: they are what the job has of that entry now. */
+/**
+ * A corrected mix or shop entry also corrects the temperatures that were typed with it: they are what the job has of that entry now. They
+ * stay where they were taken, and at their time unless that was corrected.
+ */
 const withCorrectedTyped = (state: BuildState, entry: EntryOf<'correct'>): BuildState => {
   const { entry: target } = entry.data;
   const job = jobOf(state, entry.job);
-  const typed: { readonly temperature?: string; readonly surface?: string } | undefined =
-    job?.shop.find((one) => one.entry === target) ?? job?.batches.find((one) => one.entry === target);
-  const { temperature, surface } = typed ?? {};
-  const cooled = temperature === undefined ? state : withCorrectedMark(state, target, temperature, false);
-  return surface === undefined ? cooled : withCorrectedMark(cooled, target, surface, true);
+  const batch = job?.batches.find((one) => one.entry === target);
+  const typed = job?.shop.find((one) => one.entry === target) ?? batch;
+  if (!job || !typed) return state;
+  const all = Object.entries(state.temperatures).flatMap(([place, marks]) => marks.map((mark) => ({ place, mark })));
+  const known = all.find(({ mark }) => mark.entry === target);
+  const at = batch ? job.plan.steps.find(({ step }) => step === batch.step) : currentStep(job);
+  const isMoved = known !== undefined && known.mark.ms !== msOf(typed.when);
+  const { run } = known?.mark ?? {};
+  const base = {
+    entry: target,
+    at: typed.at,
+    by: typed.by,
+    ms: msOf(typed.when),
+    doubtful: typed.doubtful === true,
+    ...(run === undefined || isMoved ? {} : { run }),
+  };
+  const put = (before: BuildState, temperature: string | undefined, surface: boolean): BuildState =>
+    temperature === undefined
+      ? before
+      : withMark(before, known?.place ?? at?.place ?? '', { ...base, temperature, surface });
+  const { temperature, surface }: { readonly temperature?: string; readonly surface?: string } = typed;
+  return put(put(withoutMarks(state, target), temperature, false), surface, true);
 };
 
 /** Temperatures typed with a mix, or with the shop's conditions, count as temperatures of the open step's place. */

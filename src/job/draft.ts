@@ -41,10 +41,18 @@ export const drawer = <T>(table: Record<string, T>, id: string, make: () => NoIn
 
 /** The draft of a step's state, created when first needed. */
 export const stepDraft = (draft: JobDraft, step: string): Draft<StepState> =>
-  drawer(draft.steps, step, () => ({ state: 'todo', with: [], performers: [], reopened: [] }));
+  drawer(draft.steps, step, () => ({ state: 'todo', with: [], performers: [], acted: [], named: [], reopened: [] }));
 
 const addAll = (list: string[], names: readonly string[]): void => {
   for (const name of names) if (!list.includes(name)) list.push(name);
+};
+
+/** Whoever does this to a step counts as a performer of it from now on, and so does everybody whom the entry names. */
+export const asPerformer = (draft: JobDraft, step: string, entry: Entry, names: readonly string[] = []): void => {
+  const state = stepDraft(draft, step);
+  addAll(state.acted, [entry.by]);
+  addAll(state.performers, [entry.by, ...names]);
+  if (names.length > 0) state.named.push({ entry: entry.id, names: [...names] });
 };
 
 /**
@@ -60,7 +68,7 @@ export const perform = (
 ): void => {
   const state = stepDraft(draft, step);
   state.last = stampOf(entry);
-  addAll(state.performers, [entry.by, ...names]);
+  asPerformer(draft, step, entry, names);
   if (refusedIn(entry).length > 0) return;
   if (explicit) state.begun = { ...stampOf(entry), explicit };
   else state.begun ??= { ...stampOf(entry), explicit };
@@ -73,16 +81,19 @@ export const touch = (draft: JobDraft, step: string, entry: Entry): void => {
   stepDraft(draft, step).touched = { hash: entry.hash, order: draft.log.length };
 };
 
+/** Voids every release of one hold, which closes the hold again. */
+export const voidLooksAt = (draft: JobDraft, hold: string, entry: Entry): void => {
+  const releases = (own(draft.looks, hold) ?? []).filter(
+    (look) => look.kind === 'release' && look.voided === undefined,
+  );
+  for (const look of releases) look.voided = entry.id;
+  const state = stepDraft(draft, hold);
+  if (releases.length > 0 && state.state === 'done') reopen(state, entry, 'what was released has changed');
+};
+
 /** Voids every release that looked at one of these steps, which closes their holds again. */
 export const voidReleases = (draft: JobDraft, plan: JobState['plan'], steps: readonly string[], entry: Entry): void => {
-  for (const hold of holdsOver(plan, steps)) {
-    const releases = (own(draft.looks, hold.step) ?? []).filter(
-      (look) => look.kind === 'release' && look.voided === undefined,
-    );
-    for (const look of releases) look.voided = entry.id;
-    const state = stepDraft(draft, hold.step);
-    if (releases.length > 0 && state.state === 'done') reopen(state, entry, 'what was released has changed');
-  }
+  for (const hold of holdsOver(plan, steps)) voidLooksAt(draft, hold.step, entry);
 };
 
 /**

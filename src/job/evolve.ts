@@ -12,6 +12,7 @@ import { loggedOf, stampOf, stepDraft, voidReleases, type JobDraft } from './dra
 import { lotsInUse } from './lots.ts';
 import type { JobState } from './state.ts';
 import { isVerb, verbSpec, type JobVerb } from './verbs.ts';
+import { wantedOf } from './parts/all.ts';
 import { troublesOf } from './troubles.ts';
 import { currentStep } from './where.ts';
 
@@ -41,6 +42,7 @@ export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => 
     lots: [],
     taken: [],
     fitted: [],
+    uses: [],
     tools: {},
     shop: [],
     parks: [],
@@ -51,6 +53,7 @@ export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => 
     laidAside: [],
     former: [],
     helpers: [],
+    struck: [],
     log: [{ ...stampOf(entry), type: 'start', hash: entry.hash, also: entry.also }],
   };
 };
@@ -129,24 +132,41 @@ export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'
       entry,
       job.plan.steps.find((one) => one.step === step),
     );
-    // Another job may close an item of this one. The record depends on that entry too, so the log lists it.
-    if (entry.job === job.id || entry.type === 'close') draft.log.push(castDraft(loggedOf(entry, step)));
+    // Another job may close an item of this one, and correct that. The record depends on such an entry too, so the log lists it.
+    draft.log.push(castDraft({ ...loggedOf(entry, step), ...(entry.job === job.id ? {} : { job: entry.job }) }));
   });
-  return reopenedBy(job, entry.type === 'correct' ? withReopenedSteps(walked, entry) : walked, entry);
+  return reopenedBy(job, entry.type === 'correct' ? withReopenedSteps(job, walked, entry) : walked, entry);
 };
 
-/** A correction decides finished steps again. A step that is now outside its limits is open, and somebody must finish it anew. */
-const withReopenedSteps = (job: JobState, entry: Entry): JobState => {
-  const outside = job.plan.steps.filter(
-    (step) => own(job.steps, step.step)?.state === 'done' && troublesOf(job, step).length > 0,
-  );
+/**
+ * A correction decides finished steps again. A step that is now outside its limits, or that wants something which it had, is open: somebody
+ * must finish it anew, and whoever released it has seen something else.
+ */
+const withReopenedSteps = (before: JobState, job: JobState, entry: Entry): JobState => {
+  const because = (step: Step): string | undefined => {
+    if (own(job.steps, step.step)?.state !== 'done') return undefined;
+    if (troublesOf(job, step).length > 0) return 'a corrected value is outside its limits';
+    const [missing] = wantedOf(job, step);
+    return missing && wantedOf(before, step).length === 0 ? `it wants ${missing.what}` : undefined;
+  };
+  const open = job.plan.steps.flatMap((step) => {
+    const why = because(step);
+    return why === undefined ? [] : [{ step: step.step, because: why }];
+  });
+  if (open.length === 0) return job;
   return produce(job, (draft) => {
-    for (const step of outside) {
-      const state = stepDraft(draft, step.step);
+    for (const { step, because: why } of open) {
+      const state = stepDraft(draft, step);
       state.state = 'todo';
       delete state.finished;
-      state.reopened.push({ ...stampOf(entry), because: 'a corrected value is outside its limits' });
+      state.reopened.push({ ...stampOf(entry), because: why });
     }
+    voidReleases(
+      draft,
+      job.plan,
+      open.map(({ step }) => step),
+      entry,
+    );
   });
 };
 

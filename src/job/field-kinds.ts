@@ -72,6 +72,19 @@ const asCalculation = (value: Datum): CalculatedBy | undefined => {
   return { calculation: name, ...(which === '' ? {} : { result: which }), with: { ...inputs, ...single } };
 };
 
+/** One value, or several by name. A map within the map is read as its parts, each under both names: `weights.hardener`. */
+const asValue = (value: Datum): Held['value'] | undefined => {
+  const text = asText(value);
+  if (text !== undefined || !isMap(value)) return text;
+  const flat = Object.entries(value).flatMap(([key, item]): readonly (readonly [string, Datum])[] =>
+    isMap(item) ? Object.entries(item).map(([part, one]) => [`${key}.${part}`, one] as const) : [[key, item]],
+  );
+  const pairs = flat.map(([key, item]) => [key, asText(item) ?? each(item, asText)] as const);
+  return pairs.every((pair): pair is readonly [string, string | readonly string[]] => pair[1] !== undefined)
+    ? Object.fromEntries(pairs)
+    : undefined;
+};
+
 const isTexts = (value: Datum | undefined): value is readonly string[] =>
   Array.isArray(value) && (value as readonly Datum[]).every((item) => asText(item) !== undefined);
 
@@ -142,7 +155,7 @@ export const fieldKinds: { readonly [Kind in FieldKind]: FieldReader<Held[Kind]>
   texts: { read: (value) => each(value, asText), todo: 'give a list of texts' },
   wholes: { read: (value) => each(value, asWhole), todo: 'give a list of whole numbers' },
   map: { read: asMap, todo: 'give each part with its value' },
-  value: { read: (value) => asText(value) ?? asMap(value), todo: 'give the right value' },
+  value: { read: asValue, todo: 'give the right value' },
   calculation: { read: asCalculation, todo: 'give calculation and with, each of its inputs' },
   sheet: { read: asSheet, todo: 'give gate, and what is open and excepted' },
   pages: { read: (value) => each(value, asPage), todo: 'give each page with procedure, sha256, each and gates' },

@@ -1,3 +1,4 @@
+import { own } from '../fault/own.ts';
 import type { Batch, JobState, Logged } from './state.ts';
 import { joins } from './verbs.ts';
 
@@ -13,6 +14,16 @@ export const jointsOf = (job: JobState, batch: Batch): readonly Logged[] => {
   const [from, until] = [index(batch.entry), batch.superseded === undefined ? job.log.length : index(batch.superseded)];
   const during = job.log.slice(from + 1, until).filter((one) => joins(one.type));
   return wanted.flatMap((step) => during.findLast((one) => one.step === step) ?? []);
+};
+
+/** True once a step that needs a batch wet was finished with it. In a procedure without such steps, a batch is never used up. */
+export const wasUsed = (job: JobState, batch: Batch): boolean => {
+  const index = (entry: string | undefined): number => job.log.findIndex((one) => one.entry === entry);
+  const mixed = index(batch.entry);
+  return job.plan.steps.some((step) => {
+    const state = own(job.steps, step.step);
+    return step.inPotLifeOf.includes(batch.step) && state?.state === 'done' && index(state.finished?.entry) > mixed;
+  });
 };
 
 export const sampleFailed = (batch: Batch): boolean => batch.sample?.broken?.result === 'failed';

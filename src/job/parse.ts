@@ -25,7 +25,8 @@ import { isJobVerb, isVerb, type Verb } from './verbs.ts';
 const unreadable = (type: LineType, field: Field, todo: string): Fault =>
   usage('value-unreadable', `${type}: ${field.name} cannot be read`, todo);
 
-const readField = (type: LineType, field: Field, value: Datum): Outcome<unknown> => {
+/** Reads one field of a verb or line. */
+export const readField = (type: LineType, field: Field, value: Datum): Outcome<unknown> => {
   const { read, todo } = fieldKinds[field.kind];
   const held = read(value);
   if (held === undefined) return err(unreadable(type, field, todo));

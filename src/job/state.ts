@@ -15,11 +15,19 @@ export interface Stamp {
   readonly doubtful?: true;
 }
 
-/** A value that a correction struck. The value stays, with its time and person. */
+/** What a correction struck of an entry. It stays, with the entry's own time and person. `entry` is the entry that was corrected. */
 export interface Struck extends Stamp {
+  /** The type of that entry. */
+  readonly type: string;
+  /** What was entered, and what stands in its place, each in one line. */
   readonly value: string;
+  readonly right: string;
   readonly calculated?: CalculatedBy;
-  /** Why the value was struck; then by whom and when. */
+  /** The place or the tool that it is about, for an entry that belongs to no job. */
+  readonly about?: string;
+  /** The time that the correction gave, where it was the time that was wrong. RFC 3339. */
+  readonly rightWhen?: string;
+  /** Why it was struck; then by whom and when. */
   readonly reason: string;
   readonly struckBy: string;
   readonly struckAt: string;
@@ -76,7 +84,6 @@ export interface Try extends Stamp, Pending {
   readonly tool?: string;
   /** What the build said about the tool's uncertainty at that time, where the reading is guarded. */
   readonly uncertainty?: Readonly<Record<string, string>>;
-  readonly struck: readonly Struck[];
   /** The entry after which this try no longer counts (rework, undo). */
   readonly superseded?: string;
 }
@@ -92,7 +99,6 @@ export interface FastenerAct extends Stamp, Pending {
   readonly mark: boolean;
   /** Why it was tightened again. */
   readonly reason?: string;
-  readonly struck: readonly Struck[];
   readonly superseded?: string;
 }
 
@@ -115,7 +121,6 @@ export interface Batch extends Stamp, Pending {
     /** Breakings that a rework set aside, oldest first: the sample is owed again. */
     readonly earlier?: readonly Broken[];
   };
-  readonly struck: readonly Struck[];
   /** The page to which it was mixed, where a later page has another ratio. */
   readonly mixedTo?: Mix;
   readonly superseded?: string;
@@ -139,6 +144,9 @@ export interface StepState {
   readonly with: readonly string[];
   /** Everybody who performed this step, also before a rework. */
   readonly performers: readonly string[];
+  /** Those of them who acted themselves; then those whom an entry named, by the entry. A correction of names needs both. */
+  readonly acted: readonly string[];
+  readonly named: readonly { readonly entry: string; readonly names: readonly string[] }[];
   /** When somebody last performed on the step. */
   readonly last?: Stamp;
   /**
@@ -273,6 +281,12 @@ export interface Photo extends Stamp {
   readonly superseded?: string;
 }
 
+/** An individual tool was taken into use for its kind. */
+export interface ToolNamed extends Stamp {
+  readonly kind: string;
+  readonly tool: string;
+}
+
 export interface LotNamed extends Stamp {
   readonly material: string;
   readonly number: string;
@@ -301,7 +315,6 @@ export interface PartFitted extends Stamp {
   readonly lot?: string;
   /** The step where it goes in; absent where no step names the part. */
   readonly step?: string;
-  readonly struck: readonly Struck[];
   readonly superseded?: string;
 }
 
@@ -309,7 +322,6 @@ export interface ShopEntry extends Stamp {
   readonly temperature?: string;
   readonly surface?: string;
   readonly humidity?: string;
-  readonly struck: readonly Struck[];
 }
 
 export interface Park extends Stamp {
@@ -367,6 +379,8 @@ export interface Resolution extends Stamp {
 export interface Logged extends Stamp {
   readonly type: string;
   readonly hash: string;
+  /** The job that made the entry, where it is another one: it closed a loose item of this job. */
+  readonly job?: string;
   readonly step?: string;
   readonly also: readonly string[];
 }
@@ -397,6 +411,7 @@ export interface JobState {
   readonly lots: readonly LotNamed[];
   readonly taken: readonly LotTaken[];
   readonly fitted: readonly PartFitted[];
+  readonly uses: readonly ToolNamed[];
   /** The individual tool in use, by its kind. */
   readonly tools: Readonly<Record<string, string>>;
   readonly shop: readonly ShopEntry[];
@@ -413,6 +428,8 @@ export interface JobState {
   /** Who has been helping since the last interruption. */
   readonly helpers: readonly string[];
   readonly log: readonly Logged[];
+  /** Everything that corrections struck, in the order of the corrections. */
+  readonly struck: readonly Struck[];
   readonly completed?: Stamp;
   /** The entry that opened the job again after completion. */
   readonly reopened?: Stamp;

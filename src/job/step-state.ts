@@ -5,7 +5,7 @@ import { decide } from '../quantity/decision.ts';
 import type { JobState, StepState } from './state.ts';
 import { limitsNow, valuesOf } from './values.ts';
 
-const untouched: StepState = { state: 'todo', with: [], performers: [], reopened: [] };
+const untouched: StepState = { state: 'todo', with: [], performers: [], acted: [], named: [], reopened: [] };
 
 export const stepStateOf = (job: JobState, step: string): StepState => own(job.steps, step) ?? untouched;
 

@@ -3,7 +3,7 @@ import type { Quantity } from '../quantity/quantity.ts';
 import type { Contradiction } from './contradiction.ts';
 import type { LogRows } from './logger/log.ts';
 import type { GateSheet } from './gate-sheet.ts';
-import type { JobState, LooseItem } from './state.ts';
+import type { JobState, LooseItem, Struck } from './state.ts';
 
 export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' | 'designer';
 
@@ -36,6 +36,9 @@ export interface ToolNow {
   readonly calibration?: string;
   /** What was found when the tool was dropped or checked, oldest first. */
   readonly found: readonly {
+    readonly entry: string;
+    readonly at: string;
+    readonly by: string;
     readonly what: 'dropped' | 'wrong' | 'checked';
     readonly when: string;
     /** The same as `when`, in ms since 1970. */
@@ -91,6 +94,9 @@ export interface LotNow {
 /** A temperature of a place, as somebody typed it. */
 export interface TemperatureMark {
   readonly entry: string;
+  /** When it was written and by whom; RFC 3339. */
+  readonly at: string;
+  readonly by: string;
   /** When it was read, ms since 1970. */
   readonly ms: number;
   readonly temperature: string;
@@ -191,6 +197,8 @@ export interface Surroundings {
   readonly contradictions: readonly Contradiction[];
   /** Contradictions of other jobs on which a step of this job depends. */
   readonly contradictionsUnder: (step: Step) => readonly RestingOn[];
+  /** What corrections struck of entries that belong to no job: temperatures of places, and what was found on tools. */
+  readonly struck: readonly Struck[];
   /** The names of the next batch and the next tag on this machine: `B-3`, `T-12`. */
   readonly nextBatch: string;
   readonly nextTag: string;

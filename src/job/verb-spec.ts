@@ -28,8 +28,8 @@ export interface Held {
   /** Whole numbers without a unit, such as the numbers of findings. */
   readonly wholes: readonly number[];
   readonly map: Readonly<Record<string, string>>;
-  /** One value, or several by the names of their fields. */
-  readonly value: string | Readonly<Record<string, string>>;
+  /** One value, or several by the names of their fields; a part of a map has the map's name before it, `weights.hardener`. */
+  readonly value: string | Readonly<Record<string, string | readonly string[]>>;
   readonly calculation: CalculatedBy;
   /** What a procedures folder holds, one page each. */
   readonly pages: readonly PlannedPage[];

@@ -1,3 +1,4 @@
+import { struckIn } from '../job/struck.ts';
 import { struckOf } from './struck.ts';
 import type { Surroundings, LotNow } from '../job/surroundings.ts';
 import { gateItemWords } from '../job/gate-sheet.ts';
@@ -182,12 +183,12 @@ const shopOf = (job: JobState, around: Surroundings): Pick<RecordDocument, 'lots
       ...recordStampOf(stamp),
     }),
   ),
-  shop: job.shop.map(({ temperature, surface, humidity, struck, ...stamp }) =>
+  shop: job.shop.map(({ temperature, surface, humidity, ...stamp }) =>
     present({
       temperature,
       surface,
       humidity,
-      struck: struck.length === 0 ? undefined : struckOf(struck),
+      struck: unlessEmpty(struckOf(struckIn(job, stamp.entry))),
       ...recordStampOf(stamp),
     }),
   ),

@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
 import type { JobState, PartFitted } from '../job/state.ts';
+import { struckIn } from '../job/struck.ts';
 import type { Step } from '../procedure/model.ts';
 import { present, recordStampOf, unlessEmpty } from './plain.ts';
 import { optionalShape, setAside, stamp, struck, textShape, type Frozen } from './shapes.ts';
@@ -36,13 +37,13 @@ type RecordPart = Frozen<z.infer<typeof recordPartShape>>;
 const numberOf = (job: JobState, entry: string): string | undefined =>
   job.lots.find((lot) => lot.entry === entry)?.number;
 
-const fittedOf = ({ part, serial, lot, struck: was, superseded, ...one }: PartFitted): RecordPart =>
+const fittedOf = (job: JobState, { part, serial, lot, superseded, ...one }: PartFitted): RecordPart =>
   present({
     part,
     serial,
     lot,
     named: recordStampOf(one),
-    struck: was.length === 0 ? undefined : struckOf(was),
+    struck: unlessEmpty(struckOf(struckIn(job, one.entry))),
     'set-aside': superseded,
   });
 
@@ -67,10 +68,10 @@ export const takenOf = (
   const plain = step.parts.filter((name) => !fitted.some(({ part }) => part === name)).map((part) => ({ part }));
   return {
     materials: unlessEmpty(materialsOf(job, step)),
-    parts: unlessEmpty([...fitted.map(fittedOf), ...plain]),
+    parts: unlessEmpty([...fitted.map((one) => fittedOf(job, one)), ...plain]),
   };
 };
 
 /** Parts that were named and that no step of the procedure fits. */
 export const partsOfNoStep = (job: JobState): readonly RecordPart[] =>
-  job.fitted.filter(({ step }) => step === undefined).map(fittedOf);
+  job.fitted.filter(({ step }) => step === undefined).map((one) => fittedOf(job, one));

@@ -59,7 +59,10 @@ const joined = (
 ): Datum | undefined => {
   if (part !== undefined) {
     const map = before ?? {};
-    return isMap(map) && !Object.hasOwn(map, part) ? { ...map, [part]: value } : undefined;
+    if (!isMap(map)) return undefined;
+    if (!Object.hasOwn(map, part)) return { ...map, [part]: value };
+    // What a correction puts right may be a list, such as the names in `with`.
+    return field.kind === 'value' ? { ...map, [part]: [map[part] ?? [], value].flat() } : undefined;
   }
   if (field.kind === 'list' || field.kind === 'names')
     return Array.isArray(before) ? [...(before as readonly Datum[]), value] : [value];

@@ -215,7 +215,7 @@ describe('values', () => {
   test('a correction strikes the old value and keeps it', () => {
     const fake = started().press('1.2', 'enter', ' ', '4', '1', '1', '0.12', 'enter', 'a slip', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({ verb: 'correct', data: { value: '0.12 mm', reason: 'a slip' } });
-    expect(job(fake).tries['gap']?.[0]?.struck.map(({ value }) => value)).toEqual(['1.2 mm']);
+    expect(job(fake).struck.map(({ value }) => value)).toEqual(['1.2 mm']);
   });
 
   test("a logger's file is imported from the menu, which asks for what the file leaves open, and struck as a whole", () => {

@@ -109,7 +109,8 @@ describe('readings and tries', () => {
     engine.says('read', 'gap', { value: '1.98' }).taken();
     engine.at('+1h').says('correct', 'gap', { value: '0.198', reason: 'point forgotten' }).taken();
     const [taken] = engine.job().tries['gap'] ?? [];
-    expect(taken).toMatchObject({ value: '0.198', struck: [{ value: '1.98', reason: 'point forgotten', by: 'ines' }] });
+    expect(taken?.value).toBe('0.198');
+    expect(engine.job()).toMatchObject({ struck: [{ value: '1.98', reason: 'point forgotten', by: 'ines' }] });
   });
 
   it('opens a finished step again when a correction puts its value outside', () => {

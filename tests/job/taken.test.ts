@@ -154,7 +154,8 @@ describe('a serial number', () => {
     const engine = sealed();
     const [{ entry } = { entry: '' }] = engine.job().fitted;
     engine.says('correct', entry, { value: '0471', reason: 'digits swapped' }).taken();
-    expect(engine.job().fitted).toMatchObject([{ serial: '0471', struck: [{ value: 'serial 0417' }] }]);
+    expect(engine.job().fitted).toMatchObject([{ serial: '0471' }]);
+    expect(engine.job().struck).toMatchObject([{ value: 'serial 0417', right: 'serial 0471' }]);
   });
 
   test('of an unknown part names the nearest', () => {

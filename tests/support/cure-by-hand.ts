@@ -105,7 +105,7 @@ export const temperaturesByHand = (
             ? said.filter((one) => one.entry !== target)
             : said.map((one) => (one.entry === target ? correctedTo(one, warmthOf(value)) : one));
       else if (value['temperature'] !== undefined) {
-        const right = warmthOf(value['temperature']);
+        const right = warmthOf(String(value['temperature']));
         said = said.map((one) => (one.entry === target ? correctedTo(one, right) : one));
       }
     }

@@ -1,6 +1,7 @@
 import type { Fault, Outcome } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import type { AskedOf, CommandOf, DataOf, DerivedOf, EntryOf, TakenOf } from '../../job/entry.ts';
+import type { NotCorrected } from '../../job/acts/correctable.ts';
 import type { LineType } from '../../job/line-types.ts';
 import type { BuildVerb, Verb } from '../../job/verbs.ts';
 import type { Instant } from '../../quantity/time.ts';
@@ -35,12 +36,22 @@ export type Evolve<L extends LineType> = (
   folding: Folding,
 ) => Outcome<BuildState>;
 
+/** How the entries of a verb of the build are corrected. */
+export interface BuildCorrectable {
+  /** True where an entry of this verb, or what a word names, is known. */
+  readonly has: (state: BuildState, target: string) => boolean;
+  readonly decide: (ask: BuildAsk<'correct'>) => Outcome<TakenOf<'correct'>>;
+  readonly evolve: (state: BuildState, entry: EntryOf<'correct'>) => BuildState;
+}
+
 /** Everything that the program knows about one verb of the build. */
 export interface BuildAct<V extends BuildVerb> {
   readonly decide: (ask: BuildAsk<V>) => Outcome<TakenOf<V>>;
   readonly evolve: Evolve<V>;
   /** What was entered, in a few words, for the person who entered it; absent where nothing needs to be said. */
   readonly words: (data: DataOf<V>) => string | undefined;
+  /** How its entries are corrected, or what to do instead. */
+  readonly correct: BuildCorrectable | NotCorrected;
 }
 
 type Added<V extends Verb> = DerivedOf<V> & Partial<AskedOf<V>>;

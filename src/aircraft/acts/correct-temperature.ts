@@ -1,11 +1,14 @@
-import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { err, usage, type Fault } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
-import type { EntryOf, TakenOf } from '../../job/entry.ts';
+import { msOf } from '../../job/cure.ts';
 import type { LogMark, TemperatureMark } from '../../job/surroundings.ts';
 import { temperatureOf } from '../../job/temperatures.ts';
 import { temperatureFault } from '../../job/thermometer.ts';
+import { printInstant } from '../../quantity/time.ts';
+import { withMark, withoutMarks } from '../marks.ts';
 import type { BuildState } from '../state.ts';
-import { taken, type BuildAsk } from './act.ts';
+import { taken, type BuildAsk, type BuildCorrectable } from './act.ts';
+import { correctsInBuild, type Standing } from './correct-in-build.ts';
 
 /*
  * Corrects a temperature, or an import of temperatures. Both belong to the build, so any job may send the correction.
@@ -22,11 +25,6 @@ const logNamed = (state: BuildState, name: string): LogMark | undefined => {
   );
 };
 
-/** True where the entry is a typed temperature or an import of temperatures. */
-export const isTemperatureEntry = (state: BuildState, name: string): boolean =>
-  logNamed(state, name) !== undefined ||
-  Object.values(state.temperatures).some((marks) => marks.some((mark) => mark.entry === name));
-
 type Correction = BuildAsk<'correct'>['data'];
 
 /** An import can only be struck as a whole: nobody may type other values over the rows of a file. */
@@ -41,12 +39,6 @@ const strikeFault = (mark: LogMark, { value }: Correction): Fault | undefined =>
       );
 };
 
-/** A corrected reading is one value. The entry's `lowest` keeps its own value, because it describes the interval before the reading. */
-const readingFault = ({ value }: Correction): Fault | undefined =>
-  typeof value === 'string'
-    ? temperatureFault(value, undefined)
-    : usage('value-unreadable', 'a temperature is one value', 'give value=… with its unit');
-
 /** Says so where the same file still counts, because it was imported more than once. */
 const againTold = (state: BuildState, struck: LogMark): readonly string[] => {
   const place = Object.entries(state.logs).find(([, marks]) => marks.includes(struck))?.[0] ?? '';
@@ -55,64 +47,106 @@ const againTold = (state: BuildState, struck: LogMark): readonly string[] => {
     .map((mark) => `the same file was imported as ${mark.entry} too, and counts on: strike that as well`);
 };
 
-export const decideCorrectTemperature = (ask: BuildAsk<'correct'>): Outcome<TakenOf<'correct'>> => {
-  const { state, data } = ask;
-  const log = logNamed(state, data.entry);
-  const fault = log ? strikeFault(log, data) : readingFault(data);
-  if (fault) return err(fault);
-  const told = log ? [`${log.count} rows of ${log.file} count for nothing`, ...againTold(state, log)] : [];
-  return taken(ask, log ? { entry: log.entry } : {}, told);
+/** Places without the struck import keep the same list object, so that what was worked out from it stays valid. */
+const withStruckLog = (logs: BuildState['logs'], target: string, struck: LogMark['struck']): BuildState['logs'] =>
+  Object.fromEntries(
+    Object.entries(logs).map(([place, marks]) => [
+      place,
+      marks.some(({ entry }) => entry === target)
+        ? marks.map((mark) => (mark.entry === target ? { ...mark, ...(struck ? { struck } : {}) } : mark))
+        : marks,
+    ]),
+  );
+
+export const correctedLog: BuildCorrectable = {
+  has: (state, target) => logNamed(state, target) !== undefined,
+  decide: (ask) => {
+    const { state, data } = ask;
+    const log = logNamed(state, data.entry);
+    const fault = log && strikeFault(log, data);
+    if (!log || fault) return fault ? err(fault) : taken(ask, {});
+    return taken(ask, { entry: log.entry }, [
+      `${log.count} rows of ${log.file} count for nothing`,
+      ...againTold(state, log),
+    ]);
+  },
+  evolve: (state, entry) =>
+    typeof entry.data.value === 'string'
+      ? {
+          ...state,
+          logs: withStruckLog(state.logs, entry.data.entry, { entry: entry.id, reason: entry.data.reason }),
+        }
+      : state,
+};
+
+const markNamed = (
+  state: BuildState,
+  target: string,
+): { readonly place: string; readonly mark: TemperatureMark } | undefined => {
+  for (const [place, marks] of Object.entries(state.temperatures)) {
+    const mark = marks.find((one) => one.entry === target);
+    if (mark) return { place, mark };
+  }
+  return undefined;
+};
+
+const standingOf = (state: BuildState, target: string): Standing | undefined => {
+  const found = markNamed(state, target);
+  if (!found) return undefined;
+  const { place, mark } = found;
+  const { entry, at, by, ms, temperature, lowest, since } = mark;
+  return {
+    entry,
+    at,
+    by,
+    when: printInstant(ms, 0),
+    about: place,
+    said: {
+      temperature,
+      ...(lowest === undefined ? {} : { lowest }),
+      ...(since === undefined ? {} : { since: printInstant(since, 0) }),
+      ...(place === '' ? {} : { place }),
+    },
+  };
 };
 
 /**
  * A corrected reading keeps its `lowest` unless the new reading is colder; then `lowest` is dropped, and the interval counts at its colder
  * end.
  */
-const corrected = (mark: TemperatureMark, value: string): TemperatureMark => {
-  const { lowest, since, ...kept } = mark;
-  const [now, low] = [temperatureOf(value), lowest === undefined ? undefined : temperatureOf(lowest)];
-  const keeps = lowest !== undefined && now && low && low.base.compare(now.base) <= 0;
-  return { ...kept, temperature: value, ...(keeps ? { lowest, ...(since === undefined ? {} : { since }) } : {}) };
+const lowestNow = (said: Standing['said'], now: Standing['said']): string | undefined => {
+  const lowest = now['lowest'] as string | undefined;
+  if (lowest === undefined || lowest !== said['lowest']) return lowest;
+  const [read, low] = [temperatureOf(String(now['temperature'])), temperatureOf(lowest)];
+  return read && low && low.base.compare(read.base) <= 0 ? lowest : undefined;
 };
 
-/**
- * The lists of all places, with one mark changed. Places without that mark keep the same list object, so that what was worked out from it
- * stays valid.
- */
-const changed = <T extends { readonly entry: string }>(
-  places: Readonly<Record<string, readonly T[]>>,
-  isMeant: (mark: T) => boolean,
-  change: (mark: T) => T,
-): Readonly<Record<string, readonly T[]>> =>
-  Object.fromEntries(
-    Object.entries(places).map(([place, marks]) => [
-      place,
-      marks.some(isMeant) ? marks.map((mark) => (isMeant(mark) ? change(mark) : mark)) : marks,
-    ]),
-  );
+const withRun = (run: number | undefined): Partial<TemperatureMark> => (run === undefined ? {} : { run });
 
-/**
- * The build with another value for the typed temperatures of an entry: of the air, of the surface of the work, or of both where `surface`
- * is absent.
- */
-export const withCorrectedMark = (state: BuildState, entry: string, value: string, surface?: boolean): BuildState => ({
-  ...state,
-  temperatures: changed(
-    state.temperatures,
-    (mark) => mark.entry === entry && (surface === undefined || mark.surface === surface),
-    (mark) => corrected(mark, value),
-  ),
+/** A temperature of a place, typed by hand. */
+export const correctedTemperature = correctsInBuild({
+  verb: 'temperature',
+  fields: ['temperature', 'lowest', 'since', 'place'],
+  bare: 'temperature',
+  find: standingOf,
+  fault: (_state, now, was) => {
+    const lowest = lowestNow(was, now);
+    if (lowest !== undefined && now['since'] === undefined)
+      return usage('field-missing', `lowest ${lowest} wants from when it counts`, 'give value.since too');
+    return temperatureFault(String(now['temperature']), lowest);
+  },
+  put: (state, { entry, said }, now, when) => {
+    const found = markNamed(state, entry);
+    if (!found) return state;
+    const { lowest: _lowest, since: _since, run, ...mark } = found.mark;
+    const lowest = lowestNow(said, now);
+    const timed = when === undefined ? withRun(run) : { ms: msOf(when), doubtful: false };
+    const right: TemperatureMark = {
+      ...mark,
+      ...timed,
+      temperature: String(now['temperature']),
+      ...(lowest === undefined ? {} : { lowest, since: msOf(String(now['since'])) }),
+    };
+    return withMark(withoutMarks(state, entry), typeof now['place'] === 'string' ? now['place'] : '', right);
+  },
 });
-
-export const evolveCorrectTemperature = (state: BuildState, entry: EntryOf<'correct'>): Outcome<BuildState> => {
-  const { entry: target, value, reason } = entry.data;
-  if (typeof value !== 'string') return ok(state);
-  return ok({
-    ...withCorrectedMark(state, target, value),
-    logs: changed(
-      state.logs,
-      (mark) => mark.entry === target,
-      (mark) => ({ ...mark, struck: { entry: entry.id, reason } }),
-    ),
-  });
-};

@@ -5,6 +5,7 @@ import { stampOf } from '../../job/draft.ts';
 import { withJob } from '../jobs.ts';
 import { jobOf, openContradictions } from '../state.ts';
 import { taken, type BuildAct } from './act.ts';
+import { notCorrected } from '../../job/acts/correctable.ts';
 
 /**
  * A person decides whether an entry in contradiction is kept. A kept entry is applied here, as it was entered; one that is not kept stays
@@ -49,4 +50,5 @@ export const settleAct: BuildAct<'settle'> = {
     });
   },
   words: () => undefined,
+  correct: notCorrected('what is settled stays settled: enter a remark'),
 };

@@ -11,6 +11,7 @@ import type { BeforeLine } from '../file.ts';
 import { withJob } from '../jobs.ts';
 import { jobOf, jobsOf, openContradictions, type BuildState } from '../state.ts';
 import { taken, unknownIn, type BuildAct } from './act.ts';
+import { notCorrected } from '../../job/acts/correctable.ts';
 
 /**
  * Whether an earlier procedure was completed recently enough.
@@ -119,4 +120,5 @@ export const startAct: BuildAct<'start'> = {
     return ok({ ...state, jobs: withJob(state.jobs, job), jobOrder: [...state.jobOrder, job.id] });
   },
   words: () => undefined,
+  correct: notCorrected('withdraw the job, or start the right procedure'),
 };

@@ -5,8 +5,10 @@ import { lastBefore, type Thermometers } from '../../job/temperatures.ts';
 import { temperatureFault } from '../../job/thermometer.ts';
 import { printInstant } from '../../quantity/time.ts';
 import type { BuildState } from '../state.ts';
-import { markOf, withMark } from '../temperatures.ts';
+import { withMark } from '../marks.ts';
+import { markOf } from '../temperatures.ts';
 import { taken, type BuildAct, type BuildAsk } from './act.ts';
+import { correctedTemperature } from './correct-temperature.ts';
 
 const thermometersOf = ({ temperatures, logs }: BuildState): Thermometers => ({
   temperatures: (place) => own(temperatures, place) ?? [],
@@ -51,4 +53,5 @@ export const temperatureAct: BuildAct<'temperature'> = {
     return ok(withMark(state, place, markOf(state, entry, { temperature: read, lowest, since, isSurface: false })));
   },
   words: (data) => `${data.temperature} entered`,
+  correct: correctedTemperature,
 };

@@ -10,6 +10,7 @@ import { clockTroubleAt } from '../clock.ts';
 import type { Library } from '../library.ts';
 import { withValue, type BuildState } from '../state.ts';
 import { taken, type BuildAct } from './act.ts';
+import { correctedLog } from './correct-temperature.ts';
 
 type Import = AskedOf<'temperatures'>;
 
@@ -101,4 +102,5 @@ export const temperaturesAct: BuildAct<'temperatures'> = {
     return ok({ ...state, logs: withValue(state.logs, place, [...(own(state.logs, place) ?? []), mark]) });
   },
   words: () => 'the log is kept',
+  correct: correctedLog,
 };

@@ -39,12 +39,13 @@ export const formData = (form: Form, answers: Answers, calculated?: CalculatedBy
     const answer = own(answers, question.name);
     if (answer === undefined || answer === '' || question.kind === 'secret' || question.name === 'by') continue;
     if (question.kind === 'yes' && answer === 'no') continue;
-    const [name, part] = question.name.split('.', 2) as [string, string?];
+    const dot = question.name.indexOf('.');
+    const [name, part] = dot < 0 ? [question.name] : [question.name.slice(0, dot), question.name.slice(dot + 1)];
     const datum = asDatum(form, question, answer);
     data[name] =
       part === undefined
         ? datum
-        : { ...partsIn(data[name]), [part]: typeof answer === 'string' ? answer : answer.join(' ') };
+        : { ...partsIn(data[name]), [part]: typeof datum === 'number' || datum === null ? String(datum) : datum };
   }
   return data;
 };

@@ -12,7 +12,6 @@ import { gateText } from './gate.ts';
 import { personName } from './job.ts';
 import { labelled, title, type Canvas } from './page.ts';
 import { revisionText } from './revision.ts';
-import { own } from '../../fault/own.ts';
 
 const none = (words: string): readonly Row[] => [[mark(words, 'quiet')]];
 
@@ -91,16 +90,10 @@ const valuesText = (job: JobState, facts: BenchFacts, canvas: Canvas): readonly 
     const values = valuesOfStep(here, step, canvas);
     return values.length === 0 ? [] : [[span(step.title, 'quiet')] as Row, ...values];
   });
-  const struck = job.plan.steps.flatMap((step) =>
-    step.readings.flatMap((reading) =>
-      (own(job.tries, reading.reading) ?? []).flatMap((taken) =>
-        taken.struck.map((old): Row => [
-          mark('struck ', 'quiet'),
-          span(`${reading.reading} ${old.value}: ${old.reason}`, 'quiet'),
-        ]),
-      ),
-    ),
-  );
+  const struck = job.struck.map(({ entry, type, value, reason }): Row => {
+    const reading = Object.entries(job.tries).find(([, tries]) => tries.some((one) => one.entry === entry))?.[0];
+    return [mark('struck ', 'quiet'), span(`${reading ?? type} ${value}: ${reason}`, 'quiet')];
+  });
   return rows.length === 0 ? none('nothing entered yet') : [...rows, ...struck];
 };
 

@@ -21,6 +21,7 @@ import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
 import type { Surroundings } from '../surroundings.ts';
 import type { JobVerb } from '../verbs.ts';
+import type { Correctable, NotCorrected } from './correctable.ts';
 
 /** One command for one job, with what deciding it needs to know. */
 export interface Ask<V extends JobVerb = JobVerb> {
@@ -44,22 +45,13 @@ export interface Act<V extends JobVerb> {
   readonly evolve: (draft: JobDraft, entry: EntryOf<V>, job: JobState) => void;
   /** What was entered, in a few words, for the person who entered it; `undefined` where nothing needs to be said. */
   readonly words: (data: DataOf<V>) => string | undefined;
+  /** How its entries are corrected, or what to do instead. */
+  readonly correct: Correctable<V> | NotCorrected;
 }
 
 /** `move` has no `evolve` of this kind, because it puts the whole job on another plan. */
 export interface MoveAct extends Omit<Act<'move'>, 'evolve'> {
   readonly move: (job: JobState, entry: EntryOf<'move'>, plan: Plan) => JobState;
-}
-
-/** How an entry of one verb is corrected. Both functions return `undefined` where the entry to be corrected is not of this verb. */
-export interface Correctable {
-  readonly decide: (ask: Ask<'correct'>) => Outcome<TakenOf<'correct'>> | undefined;
-  /** Puts the right value in place of the old one. The old value stays in the job, struck, with its time and person. */
-  readonly strike: (
-    draft: JobDraft,
-    entry: EntryOf<'correct'>,
-    job: JobState,
-  ) => { readonly step?: string } | undefined;
 }
 
 /** The ask for a command. A time that cannot be read is a usage fault. */

@@ -1,6 +1,8 @@
+import type { Said } from '../state.ts';
 import { stampOf } from '../draft.ts';
 import { currentStep } from '../where.ts';
 import { takeUnless, type Act } from './act.ts';
+import { correctsItem } from './correctable.ts';
 
 /** Advice is kept with the name of the adviser, and unlocks nothing. */
 export const adviseAct: Act<'advise'> = {
@@ -11,4 +13,5 @@ export const adviseAct: Act<'advise'> = {
     draft.remarks.push({ ...stampOf(entry), text, from, ...(step === undefined ? {} : { step }) });
   },
   words: () => 'kept as advice',
+  correct: correctsItem<'advise', Said>({ items: ({ remarks }) => remarks, names: { text: 'text', from: 'from' } }),
 };

@@ -6,7 +6,7 @@ import { beginAct } from './begin.ts';
 import { breakAct } from './break.ts';
 import { closeAct } from './close.ts';
 import { completeAct } from './complete.ts';
-import { correctAct } from './correct.ts';
+import { correctActOf } from './correct.ts';
 import { departAct } from './depart.ts';
 import { discardAct } from './discard.ts';
 import { disposeAct } from './dispose.ts';
@@ -35,15 +35,15 @@ import { unparkAct } from './unpark.ts';
 import { useAct } from './use.ts';
 import { withdrawAct } from './withdraw.ts';
 
-/** Every verb of a job. The program does not compile while a verb has no act. */
-export const jobActs: { readonly [V in JobVerb]: V extends 'move' ? MoveAct : Act<V> } = {
+type Acts = { readonly [V in JobVerb]: V extends 'move' ? MoveAct : Act<V> };
+
+const acts: Omit<Acts, 'correct'> = {
   begin: beginAct,
   finish: finishAct,
   complete: completeAct,
   interrupt: interruptAct,
   resume: resumeAct,
   read,
-  correct: correctAct,
   tighten,
   mix,
   discard: discardAct,
@@ -72,3 +72,6 @@ export const jobActs: { readonly [V in JobVerb]: V extends 'move' ? MoveAct : Ac
   move: moveAct,
   resolve: resolveAct,
 };
+
+/** Every verb of a job. The program does not compile while a verb has no act, or an act does not say how its entries are corrected. */
+export const jobActs: Acts = { ...acts, correct: correctActOf(acts) };

@@ -1,7 +1,11 @@
 import { err, usage } from '../../fault/fault.ts';
-import { stampOf, touch } from '../draft.ts';
+import type { Finding } from '../state.ts';
+import { stampOf, touch, voidLooksAt } from '../draft.ts';
 import { unanswered } from '../hold.ts';
 import { takeUnless, type Act } from './act.ts';
+import { correctsItem } from './correctable.ts';
+
+type Answer = Finding['answers'][number];
 
 /** Records what was done about a finding. Whoever answers counts as a performer of the step, so they cannot release it. */
 export const answerAct: Act<'answer'> = {
@@ -24,4 +28,20 @@ export const answerAct: Act<'answer'> = {
     touch(draft, finding.step, entry);
   },
   words: (data) => `finding ${data.finding} answered`,
+  correct: correctsItem<'answer', Answer>(
+    {
+      items: ({ findings }) => findings.flatMap(({ answers }) => answers),
+      names: { remark: 'remark' },
+      steps: ({ entry }, { findings }) =>
+        findings.filter(({ answers }) => answers.some((one) => one.entry === entry)).map(({ step }) => step),
+    },
+    {
+      bare: () => 'remark',
+      otherwise: 'answer the right finding, and correct this remark',
+      after: (draft, { target, entry }) => {
+        for (const { step, answers } of draft.findings)
+          if (answers.some((one) => one.entry === target)) voidLooksAt(draft, step, entry);
+      },
+    },
+  ),
 };

@@ -1,10 +1,19 @@
-import { err, usage } from '../../fault/fault.ts';
+import { err, usage, ok } from '../../fault/fault.ts';
 import { pendingOf } from '../breach.ts';
-import { perform, reopenJob, stampOf, touch } from '../draft.ts';
+import { perform, reopenJob, stampOf, touch, voidReleases } from '../draft.ts';
+import { jointsOf } from '../joints.ts';
+import type { Batch } from '../state.ts';
 import { sampleRefusals } from '../refusals/stage-and-pot-life.ts';
 import { currentStep } from '../where.ts';
 import { takeUnless, type Act } from './act.ts';
 import { sampleNamed } from './batch-asked.ts';
+
+const inDoubt = (batch: string): string => `every joint of ${batch} is in doubt: dispose it`;
+
+const brokenBy = <B extends Pick<Batch, 'sample'>>(
+  { batches }: { readonly batches: readonly B[] },
+  target: string,
+): B | undefined => batches.find(({ sample }) => sample?.broken?.entry === target);
 
 /** A sample is broken once the cure has reached the stage that its step names. The result is recorded whatever it is. */
 export const breakAct: Act<'break'> = {
@@ -14,7 +23,7 @@ export const breakAct: Act<'break'> = {
     if (batch.value.sample?.broken)
       return err(usage('already-broken', `the sample ${batch.value.sample.id} is broken already`, 'enter a remark'));
     return takeUnless(ask, undefined, sampleRefusals(ask.job, batch.value, ask.moment), {
-      told: ask.data.result === 'failed' ? [`every joint of ${batch.value.batch} is in doubt: dispose it`] : [],
+      told: ask.data.result === 'failed' ? [inDoubt(batch.value.batch)] : [],
     });
   },
   evolve: (draft, entry, job) => {
@@ -36,4 +45,41 @@ export const breakAct: Act<'break'> = {
     if (result === 'failed') reopenJob(draft, entry);
   },
   words: (data) => `${data.sample} ${data.result}`,
+  correct: {
+    fields: ['sample', 'result', 'remark'],
+    bare: () => 'result',
+    said: (job, target) => {
+      const sample = brokenBy(job, target)?.sample;
+      const { result, remark } = sample?.broken ?? {};
+      return sample && result && { sample: sample.id, result, ...(remark === undefined ? {} : { remark }) };
+    },
+    judge: ({ job }, { target, now }) => {
+      const meant = sampleNamed(job, now.sample ?? '');
+      if (!meant.ok) return meant;
+      const { sample, batch } = meant.value;
+      if (sample?.broken && sample.broken.entry !== target)
+        return err(usage('already-broken', `the sample ${sample.id} is broken already`, 'correct its own entry'));
+      return ok({ told: now.result === 'failed' ? [inDoubt(batch)] : [] });
+    },
+    put: (draft, { target, now, entry }, job) => {
+      const { sample: old } = brokenBy(draft, target) ?? {};
+      const meant = draft.batches.findLast(({ batch, sample }) => sample?.id === now.sample || batch === now.sample);
+      if (!old?.broken || !meant?.sample) return;
+      const { remark: _was, ...stamp } = old.broken;
+      delete old.broken;
+      const { result = stamp.result, remark } = now;
+      meant.sample.broken = { ...stamp, result, ...(remark === undefined ? {} : { remark }) };
+      const batch = job.batches.find((one) => one.batch === meant.batch);
+      // What was released over a joint that is in doubt now was released without knowing it.
+      if (result === 'failed') {
+        voidReleases(draft, job.plan, batch ? jointsOf(job, batch).flatMap(({ step }) => step ?? []) : [], entry);
+        reopenJob(draft, entry);
+      }
+    },
+    steps: (job, target) => {
+      const batch = brokenBy(job, target);
+      const at = job.plan.steps.filter((step) => batch && step.break?.of.includes(batch.step)).map(({ step }) => step);
+      return batch ? [...at, batch.step] : [];
+    },
+  },
 };

@@ -9,6 +9,7 @@ import { isOpenItem, leftOpen } from '../loose.ts';
 import { powerRefusals } from '../refusals/power.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
+import { notCorrected } from './correctable.ts';
 
 type Tagged = Surroundings['looseItems'][number];
 
@@ -160,4 +161,5 @@ export const closeAct: Act<'close'> = {
     else if (entry.job === draft.id) draft.closings.push({ ...closing, tag, item, left });
   },
   words: ({ count }) => (count === 0 ? 'ended with its reason' : 'counted'),
+  correct: notCorrected('close what is left, or leave loose what is open again'),
 };

@@ -1,6 +1,7 @@
 import { stampOf } from '../draft.ts';
 import { completionRefusals } from '../refusals/finishing.ts';
 import { takeUnless, type Act } from './act.ts';
+import { notCorrected } from './correctable.ts';
 
 export const completeAct: Act<'complete'> = {
   decide: (ask) => takeUnless(ask, undefined, completionRefusals(ask.job, ask.moment)),
@@ -9,4 +10,5 @@ export const completeAct: Act<'complete'> = {
     delete draft.reopened;
   },
   words: () => 'complete',
+  correct: notCorrected('correct or undo what is wrong; the job is then open again'),
 };

@@ -1,6 +1,6 @@
 import { castDraft } from 'immer';
 import { isRefusalCode } from '../../fault/codes.ts';
-import { err, refusal, type Refusal } from '../../fault/fault.ts';
+import { err, ok, refusal, usage, type Fault, type Refusal } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import { overrulable } from '../departure.ts';
@@ -13,11 +13,15 @@ import type { Departure } from '../state.ts';
 import { isSkipped, stepApplies } from '../step-state.ts';
 import { currentStep, isDone } from '../where.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
+import { correctsItem, type Correctable } from './correctable.ts';
 
 /** A designer who agreed signs too. Anybody else's agreement is recorded as their word. */
-const signsToo = ({ command, data, moment }: Ask<'depart'>): readonly string[] => {
+const signsToo = (
+  { command, moment }: Pick<Ask, 'moment'> & { readonly command: { readonly by: string } },
+  named: string | undefined,
+): readonly string[] => {
   const { people } = moment.around;
-  const agreed = data.agreed === undefined ? undefined : personNamed(Object.values(people), data.agreed);
+  const agreed = named === undefined ? undefined : personNamed(Object.values(people), named);
   const isDesigner = agreed !== undefined && own(people, agreed)?.powers.includes('designer') === true;
   return isDesigner && agreed !== command.by ? [agreed] : [];
 };
@@ -57,6 +61,24 @@ const excepting = (ask: Ask<'depart'>): { readonly data: object; readonly told: 
   return { data: { step, 'gate-sheet': sheet }, told };
 };
 
+const codeFault = (code: string): Fault | undefined =>
+  code === 'manual' || isRefusalCode(code)
+    ? undefined
+    : unknownId(`no refusal '${code}'`, code, [...overrulable, 'manual']);
+
+/** What a departure has overruled stays overruled, so its code is corrected only before it served a step. Who agrees signs, as at first. */
+const judgeDeparture: Correctable<'depart'>['judge'] = (ask, { target, was, now }) => {
+  const { code = 'manual', agreed } = now;
+  const fault = codeFault(code);
+  if (fault) return err(fault);
+  const served = ask.job.departures.find(({ entry }) => entry === target)?.step;
+  if (code !== was.code && served !== undefined)
+    return err(
+      usage('not-corrected', `${target} has overruled ${was.code ?? ''} at ${served}`, 'enter another departure'),
+    );
+  return ok({ also: agreed === was.agreed ? [] : signsToo(ask, agreed) });
+};
+
 /**
  * A departure that a strict procedure would ignore is refused, so that nobody relies on it. A `manual` departure overrules nothing and is
  * always recorded.
@@ -64,16 +86,16 @@ const excepting = (ask: Ask<'depart'>): { readonly data: object; readonly told: 
 export const departAct: Act<'depart'> = {
   decide: (ask) => {
     const { code } = ask.data;
-    if (code !== 'manual' && !isRefusalCode(code))
-      return err(unknownId(`no refusal '${code}'`, code, [...overrulable, 'manual']));
-    const isHeeded = code === 'manual' || overrulable.includes(code);
+    const fault = codeFault(code);
+    if (fault) return err(fault);
+    const isHeeded = code === 'manual' || (overrulable as readonly string[]).includes(code);
     const refusals = [
       ...powerRefusals(ask.command.by, ['builder'], 'depart from the manual', ask.moment),
       ...strictRefusals(ask),
     ];
     const gate = code === 'gate-open' ? excepting(ask) : undefined;
     return takeUnless(ask, currentStep(ask.job), refusals, {
-      also: signsToo(ask),
+      also: signsToo(ask, ask.data.agreed),
       told: isHeeded ? (gate?.told ?? []) : [`kept on paper; ${code} is not overruled by a departure`],
       ...(gate === undefined ? {} : { data: gate.data }),
     });
@@ -98,4 +120,12 @@ export const departAct: Act<'depart'> = {
     draft.departures.push(castDraft(departure));
   },
   words: () => 'departure entered',
+  correct: correctsItem<'depart', Departure>(
+    {
+      items: ({ departures }) => departures,
+      names: { code: 'code', says: 'says', did: 'did', because: 'because', agreed: 'agreed' },
+      steps: ({ step }, { plan }) => (step === undefined ? plan.steps.map((one) => one.step) : [step]),
+    },
+    { judge: judgeDeparture },
+  ),
 };

@@ -1,8 +1,12 @@
 import { own } from '../../fault/own.ts';
 import { stampOf, touch, voidReleases } from '../draft.ts';
+import type { Batch } from '../state.ts';
 import { isUsed } from '../potlife.ts';
 import { takeUnless, type Act } from './act.ts';
 import { batchNamed } from './batch-asked.ts';
+import { correctsItem } from './correctable.ts';
+
+type Discarded = NonNullable<Batch['discarded']>;
 
 /** A batch is discarded. If it was used, it stays used. A finished mix step without any good batch left is open again. */
 export const discardAct: Act<'discard'> = {
@@ -27,4 +31,13 @@ export const discardAct: Act<'discard'> = {
     voidReleases(draft, job.plan, [batch.step], entry);
   },
   words: (data) => `${data.batch} discarded`,
+  correct: correctsItem<'discard', Discarded>(
+    {
+      items: ({ batches }) => batches.flatMap(({ discarded }) => discarded ?? []),
+      names: { because: 'because' },
+      steps: ({ entry }, { batches }) =>
+        batches.filter(({ discarded }) => discarded?.entry === entry).map(({ step }) => step),
+    },
+    { bare: () => 'because', otherwise: 'mix another batch' },
+  ),
 };

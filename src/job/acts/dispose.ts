@@ -14,6 +14,7 @@ import { reworkStart, reworkSteps } from '../rework.ts';
 import type { Disposition, DispositionKind, JobState } from '../state.ts';
 import { slotsOf } from '../values.ts';
 import { takeUnless, type Act, type Ask, type AskedJob } from './act.ts';
+import { correctsItem } from './correctable.ts';
 
 interface Target {
   readonly step: Step;
@@ -221,4 +222,8 @@ export const disposeAct: Act<'dispose'> = {
     }
   },
   words: (data) => `${data['as-what']}: ${data.on}`,
+  correct: correctsItem<'dispose', Disposition>(
+    { items: ({ dispositions }) => dispositions, names: { reason: 'reason' }, steps: ({ step }) => [step] },
+    { bare: () => 'reason', otherwise: 'dispose it again: the latest disposition counts' },
+  ),
 };

@@ -6,6 +6,7 @@ import { sheetFor } from '../gate.ts';
 import { exceptionWords } from '../gate-sheet.ts';
 import { finishRefusals } from '../refusals/finishing.ts';
 import { takeUnless, stepNamed, type Act, type AskedJob } from './act.ts';
+import { correctsNames } from './correct-names.ts';
 
 /** The step that passes a gate carries the gate sheet as it is at that instant. */
 const passing = (
@@ -33,4 +34,5 @@ export const finishAct: Act<'finish'> = {
     touch(draft, id, entry);
   },
   words: (data) => `${data.step} finished`,
+  correct: correctsNames<'finish'>(),
 };

@@ -1,5 +1,6 @@
 import { stampOf } from '../draft.ts';
 import { takeUnless, type Act } from './act.ts';
+import { correctsTime } from './correctable.ts';
 
 export const interruptAct: Act<'interrupt'> = {
   decide: (ask) => takeUnless(ask, undefined, []),
@@ -8,4 +9,5 @@ export const interruptAct: Act<'interrupt'> = {
     draft.helpers = [];
   },
   words: () => 'interrupted',
+  correct: correctsTime<'interrupt'>((job) => job.interruptions),
 };

@@ -1,6 +1,8 @@
+import type { Look } from '../state.ts';
 import { drawer, stampOf, touch } from '../draft.ts';
 import { takeUnless, type Act } from './act.ts';
 import { holdAsked } from './hold-asked.ts';
+import { correctsItem } from './correctable.ts';
 
 /** The witness is invited to a witness point. */
 export const inviteAct: Act<'invite'> = {
@@ -23,4 +25,11 @@ export const inviteAct: Act<'invite'> = {
     touch(draft, step, entry);
   },
   words: (data) => `${data.who} invited`,
+  correct: correctsItem<'invite', Look>({
+    items: ({ looks }) =>
+      Object.values(looks)
+        .flat()
+        .filter(({ kind }) => kind === 'invite'),
+    names: { who: 'who', how: 'how' },
+  }),
 };

@@ -1,8 +1,23 @@
-import { err, usage } from '../../fault/fault.ts';
+import { err, ok, usage } from '../../fault/fault.ts';
 import { stampOf } from '../draft.ts';
 import { gatePassedRefusals } from '../refusals/gate.ts';
+import { leftOpen } from '../loose.ts';
+import type { LooseItem } from '../state.ts';
 import { currentStep } from '../where.ts';
 import { gateFault, takeUnless, type Act } from './act.ts';
+import { correctsItem, type Correctable } from './correctable.ts';
+
+const judgeLeft: Correctable<'loose'>['judge'] = (ask, { target, now }) => {
+  const item = ask.job.loose.find(({ entry }) => entry === target);
+  const closed = item === undefined ? 0 : item.count - leftOpen(item);
+  const { count = 0, before = '' } = now;
+  if (count < Math.max(1, closed))
+    return err(
+      usage('value-unreadable', `${closed} of ${item?.tag ?? ''} are closed, not ${count} left`, 'count again'),
+    );
+  const fault = gateFault(ask, before);
+  return fault ? err(fault) : ok({});
+};
 
 /** A loose item belongs to the step that declares it, else to the open step. Its tag is numbered for the whole build. */
 export const looseAct: Act<'loose'> = {
@@ -35,4 +50,12 @@ export const looseAct: Act<'loose'> = {
     });
   },
   words: (data) => `${data.item} left loose`,
+  correct: correctsItem<'loose', LooseItem>(
+    {
+      items: ({ loose }) => loose.filter(({ skipped }) => !skipped),
+      names: { item: 'item', count: 'count', left: 'left', because: 'because', before: 'before' },
+      steps: ({ step }) => [step],
+    },
+    { judge: judgeLeft },
+  ),
 };

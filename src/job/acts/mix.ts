@@ -6,19 +6,25 @@ import { stepOf } from '../../procedure/plan.ts';
 import { minus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { pendingOf } from '../breach.ts';
-import { perform, stampOf, touch } from '../draft.ts';
+import { perform, stampOf, touch, type JobDraft } from '../draft.ts';
 import { lotsFor } from '../lots.ts';
 import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
 import { mixRefusals } from '../refusals/mixing.ts';
+import type { EntryOf } from '../entry.ts';
+import { wasUsed } from '../joints.ts';
 import { shopAge } from '../shop.ts';
-import type { Batch, Struck } from '../state.ts';
+import type { Batch, JobState } from '../state.ts';
 import { hottestSince } from '../temperatures.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { thermometerFault } from '../thermometer.ts';
-import { takeUnless, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
-import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
+import { takeUnless, stepNamed, type Act, type Ask } from './act.ts';
+import { putNames } from './correct-names.ts';
+import type { Correctable } from './correctable.ts';
 
 type Weights = Readonly<Record<string, string>>;
+
+/** Why a batch counts as discarded that nobody discarded. */
+const outsideRatio = 'outside its ratio';
 
 const unknownPart = (mixAct: Mix, names: readonly string[]): Fault | undefined => {
   const known = mixAct.ratio.map((one) => one.part);
@@ -81,6 +87,81 @@ const toldOfLots = ({ job, moment }: Ask<'mix'>, mix: Mix, parts: readonly Quant
   });
 };
 
+/** What a corrected ratio means for a batch. */
+const toldOfCorrected = (job: JobState, batch: Batch, isInRatio: boolean): readonly string[] => {
+  if (isInRatio && batch.discarded?.because === outsideRatio)
+    return [`${batch.batch} is in its ratio and counts; if it was thrown away, discard it`];
+  if (isInRatio || batch.discarded) return [];
+  return wasUsed(job, batch)
+    ? [`${batch.batch} is outside its ratio, and was used: every joint of it is in doubt`]
+    : [`${batch.batch} is outside its ratio: discarded, mix another`];
+};
+
+const batchOf = <B extends Batch>({ batches }: { readonly batches: readonly B[] }, target: string): B | undefined =>
+  batches.find(({ entry }) => entry === target);
+
+/** The page by which a batch is judged: that to which it was mixed. */
+const mixOf = ({ plan }: JobState, batch: Batch): Mix | undefined => batch.mixedTo ?? stepOf(plan, batch.step)?.mix;
+
+/** A cup outside its ratio counts as discarded, unless it was used; its joints are then in doubt. One inside it was not discarded for that. */
+const putDiscarded = (draft: JobDraft, batch: Draft<Batch>, entry: EntryOf<'correct'>, job: JobState): void => {
+  const { discarded, inRatio: isInRatio } = batch;
+  if (isInRatio && discarded?.because === outsideRatio) delete batch.discarded;
+  if (!isInRatio && !discarded && !wasUsed(job, batch as Batch))
+    batch.discarded = { ...stampOf(entry), because: outsideRatio };
+  if (isInRatio && !batch.discarded && !batch.sample && mixOf(job, batch as Batch)?.sample)
+    batch.sample = { id: batch.batch };
+};
+
+/** Corrects a batch, which is judged anew by the page to which it was mixed. */
+const correctedMix: Correctable<'mix'> = {
+  fields: ['weights', 'sample', 'temperature', 'with'],
+  otherwise: 'discard the batch and mix another',
+  // A bare value means the one part that was weighed; where there are several, the correction must name the part.
+  bare: () => undefined,
+  said: (job, target) => {
+    const batch = batchOf(job, target);
+    if (!batch) return undefined;
+    const { weights, temperature, sample, with: names } = batch;
+    return {
+      weights,
+      ...(temperature === undefined ? {} : { temperature }),
+      ...(sample === undefined ? {} : { sample: sample.id }),
+      ...(names.length === 0 ? {} : { with: names }),
+    };
+  },
+  judge: ({ job }, { target, now }) => {
+    const batch = batchOf(job, target);
+    const part = batch && mixOf(job, batch);
+    if (!batch || !part) return err(usage('value-unreadable', `${target}: no such mix`, 'enter a remark'));
+    const { weights = {}, temperature } = now;
+    const fault = unknownPart(part, Object.keys(weights)) ?? thermometerFault('temperature', temperature);
+    if (fault) return err(fault);
+    const right = weighed(part, weights);
+    if (!right.ok) return right;
+    const isInRatio = inRatio(part, right.value);
+    return ok({
+      data: { 'in-ratio': isInRatio },
+      verdict: isInRatio ? 'within' : 'outside',
+      told: toldOfCorrected(job, batch, isInRatio),
+    });
+  },
+  put: (draft, { target, now, entry }, job) => {
+    const batch = batchOf(draft, target);
+    if (!batch) return;
+    const { weights = {}, sample, temperature, with: names = [] } = now;
+    batch.weights = weights;
+    batch.inRatio = entry.data['in-ratio'] === true;
+    if (sample !== undefined) batch.sample = { ...batch.sample, id: sample };
+    if (temperature === undefined) delete batch.temperature;
+    else batch.temperature = temperature;
+    batch.with = [...names];
+    putNames(draft, target, names, job);
+    putDiscarded(draft, batch, entry, job);
+  },
+  steps: (job, target) => [batchOf(job, target)?.step].filter((step) => step !== undefined),
+};
+
 /** Mixes a batch. A batch outside its ratio is recorded as discarded, and the step stays open for another. */
 export const mix: Act<'mix'> = {
   decide: (ask) => {
@@ -121,7 +202,7 @@ export const mix: Act<'mix'> = {
     const { with: names = [], tool } = entry.data;
     const part = stepOf(job.plan, step)?.mix;
     const isThrown = discarded === true || !isInRatio;
-    const because = isInRatio ? 'not used' : 'outside its ratio';
+    const because = isInRatio ? 'not used' : outsideRatio;
     const batch: Batch = {
       ...stampOf(entry),
       ...pendingOf(entry),
@@ -131,7 +212,6 @@ export const mix: Act<'mix'> = {
       lots,
       inRatio: isInRatio,
       with: names,
-      struck: [],
       ...(temperature === undefined ? {} : { temperature }),
       ...(tool === undefined ? {} : { tool }),
       ...(isThrown ? { discarded: { ...stampOf(entry), because } } : {}),
@@ -145,47 +225,5 @@ export const mix: Act<'mix'> = {
     Object.entries(data.weights)
       .map(([part, weight]) => `${part} ${weight}`)
       .join(', '),
-};
-
-/** A bare value means the one part that was weighed. Where there are several parts, the correction must name the part. */
-const barePart = (weights: Weights): string => Object.keys(weights)[0] ?? '';
-
-/** Corrects the weights of a batch. The batch is judged anew by the page to which it was mixed. */
-export const correctedMix: Correctable = {
-  decide: (ask) => {
-    const { job, data } = ask;
-    const batch = job.batches.find((one) => one.entry === data.entry);
-    if (!batch) return undefined;
-    const part = batch.mixedTo ?? stepOf(job.plan, batch.step)?.mix;
-    if (!part) return err(usage('value-unreadable', `${batch.batch}: no such mix`, 'enter a remark'));
-    const parts = Object.keys(batch.weights);
-    if (typeof data.value === 'string' && parts.length > 1)
-      return err(
-        usage('field-missing', `${batch.batch} has ${parts.join(', ')}`, 'say which: give each part as value.PART'),
-      );
-    const { temperature, ...fields } = fieldsNamed(data.value, barePart(batch.weights));
-    const fault = unknownPart(part, Object.keys(fields)) ?? thermometerFault('temperature', temperature);
-    if (fault) return err(fault);
-    const right = readWeights(part, { ...batch.weights, ...fields });
-    if ('part' in right)
-      return err(
-        usage('value-unreadable', `${batch.batch}: ${right.part} ${right.why}`, 'give each part as value.PART'),
-      );
-    const isInRatio = inRatio(part, right.parts);
-    return takeUnless(ask, undefined, [], {
-      data: { 'in-ratio': isInRatio },
-      verdict: isInRatio ? 'within' : 'outside',
-    });
-  },
-  strike: (draft, entry) => {
-    const batch = draft.batches.find((one) => one.entry === entry.data.entry);
-    if (!batch) return undefined;
-    const { temperature, ...fields } = fieldsNamed(entry.data.value, barePart(batch.weights));
-    const wasTyped = temperature === undefined ? {} : { temperature: batch.temperature };
-    batch.struck.push(struckBy(entry, batch, fieldsText({ ...batch.weights, ...wasTyped })) as Draft<Struck>);
-    batch.weights = { ...batch.weights, ...fields };
-    if (temperature !== undefined) batch.temperature = temperature;
-    batch.inRatio = entry.data['in-ratio'] === true;
-    return { step: batch.step };
-  },
+  correct: correctedMix,
 };

@@ -7,6 +7,7 @@ import type { JobState, Move } from '../state.ts';
 import { stepStateOf } from '../step-state.ts';
 import { takeUnless, type MoveAct } from './act.ts';
 import { openAgain, planIn, textNamed } from './revision-asked.ts';
+import { notCorrected } from './correctable.ts';
 
 /** How many steps of the job are finished. */
 const finishedOf = (job: JobState): number =>
@@ -52,4 +53,5 @@ export const moveAct: MoveAct = {
     });
   },
   words: () => undefined,
+  correct: notCorrected('follow the right revision (move REVISION)'),
 };

@@ -1,5 +1,7 @@
+import type { Park } from '../state.ts';
 import { stampOf } from '../draft.ts';
 import { takeUnless, type Act } from './act.ts';
+import { correctsItem } from './correctable.ts';
 
 export const parkAct: Act<'park'> = {
   decide: (ask) => takeUnless(ask, undefined, []),
@@ -8,4 +10,8 @@ export const parkAct: Act<'park'> = {
     draft.parks.push({ ...stampOf(entry), because, waitsFor, state, where });
   },
   words: () => 'parked',
+  correct: correctsItem<'park', Park>({
+    items: ({ parks }) => parks,
+    names: { because: 'because', 'waits-for': 'waitsFor', state: 'state', where: 'where' },
+  }),
 };

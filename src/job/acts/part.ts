@@ -1,13 +1,13 @@
 import type { Draft } from 'immer';
-import { err, usage, type Fault } from '../../fault/fault.ts';
+import { err, ok, usage, type Fault } from '../../fault/fault.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import { suggest } from '../../fault/nearest.ts';
 import { stampOf, touch } from '../draft.ts';
 import { stepForPart } from '../serials.ts';
-import type { PartFitted, Struck } from '../state.ts';
+import type { PartFitted } from '../state.ts';
 import { currentStep } from '../where.ts';
-import { takeUnless, type Act, type Ask, type AskedJob, type Correctable } from './act.ts';
-import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
+import { takeUnless, type Act, type Ask, type AskedJob } from './act.ts';
+import { correctsItem } from './correctable.ts';
 
 const numbersOf = ({ job }: Pick<Ask, 'job'>): readonly string[] => [
   ...new Set([...job.plan.gather.parts.map(({ part }) => part), ...job.plan.steps.flatMap(({ parts }) => parts)]),
@@ -60,7 +60,6 @@ export const partAct: Act<'part'> = {
       ...stampOf(entry),
       part,
       serial,
-      struck: [],
       ...(lot === undefined ? {} : { lot }),
       ...(step === undefined ? {} : { step }),
     };
@@ -68,40 +67,21 @@ export const partAct: Act<'part'> = {
     if (step !== undefined) touch(draft, step, entry);
   },
   words: (data) => `${data.part} SN ${data.serial}`,
-};
-
-const fieldNames = ['serial', 'lot'] as const;
-
-const isField = (name: string): name is (typeof fieldNames)[number] => fieldNames.some((one) => one === name);
-
-/** A part by the entry that named it; a bare part number means the last one named. */
-const fittedBy = <T extends PartFitted>(fitted: readonly T[], name: string): T | undefined =>
-  fitted.find(({ entry }) => entry === name) ??
-  fitted.findLast(({ part, superseded }) => part === name && superseded === undefined);
-
-/** Corrects a serial number that was read wrongly. A bare value is the serial number. */
-export const correctedPart: Correctable = {
-  decide: (ask) => {
-    const was = fittedBy(ask.job.fitted, ask.data.entry);
-    if (!was) return undefined;
-    const fields = fieldsNamed(ask.data.value, 'serial');
-    const stray = Object.keys(fields).find((name) => !isField(name));
-    if (stray !== undefined)
-      return err(usage('value-unreadable', `a part has no '${stray}'`, `one of: ${fieldNames.join(', ')}`));
-    const serial = fields['serial'] ?? was.serial;
-    const fault = twice(ask, was.part, serial, was.entry);
-    return fault
-      ? err(fault)
-      : takeUnless(ask, undefined, [], {
-          told: [`struck: ${was.part} SN ${was.serial}`, ...notListed(ask, was.part, serial)],
-        });
-  },
-  strike: (draft, entry) => {
-    const was = fittedBy(draft.fitted, entry.data.entry);
-    if (!was) return undefined;
-    was.struck.push(struckBy(entry, was, fieldsText({ serial: was.serial, lot: was.lot })) as Draft<Struck>);
-    for (const [name, value] of Object.entries(fieldsNamed(entry.data.value, 'serial')))
-      if (isField(name)) was[name] = value;
-    return was.step === undefined ? {} : { step: was.step };
-  },
+  correct: correctsItem<'part', PartFitted>(
+    {
+      items: ({ fitted }) => fitted,
+      names: { serial: 'serial', lot: 'lot' },
+      steps: ({ step }) => [step],
+    },
+    {
+      bare: () => 'serial',
+      otherwise: 'name the other part (part PART serial=…)',
+      judge: (ask, { target, now }) => {
+        const was = ask.job.fitted.find(({ entry }) => entry === target);
+        const { serial = '' } = now;
+        const fault = was && twice(ask, was.part, serial, target);
+        return fault ? err(fault) : ok({ told: was ? notListed(ask, was.part, serial) : [] });
+      },
+    },
+  ),
 };

@@ -7,19 +7,18 @@ import { readingOf } from '../../procedure/plan.ts';
 import { decideGuarded } from '../../quantity/decision.ts';
 import { pendingOf } from '../breach.ts';
 import { checkCalculated, recalculate } from '../calculated.ts';
-import type { TakenOf } from '../entry.ts';
 import { drawer, perform, stampOf, touch } from '../draft.ts';
 import { valueFault } from '../reading-value.ts';
 import { openingRefusals } from '../refusals/opening.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { toolRefusals } from '../refusals/tools.ts';
 import { pendingRefusals } from '../refusals/values.ts';
-import type { JobState, Struck, Try } from '../state.ts';
+import type { JobState, Try } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot, hasTryLeft } from '../values.ts';
 import { uncertaintyOf, verdictOfTry } from '../parts/reading.ts';
-import { takeUnless, type Act, type Ask, type Correctable } from './act.ts';
-import { struckBy } from './struck.ts';
+import { takeUnless, type Act, type Ask } from './act.ts';
+import { correctsItem, type Correctable } from './correctable.ts';
 
 /** The slot that the person named, or the first one without a value. */
 const slotAsked = ({ job, data }: Ask<'read'>, reading: Reading): Outcome<Slot> => {
@@ -77,7 +76,10 @@ const tryRefusals = ({ job, data }: Ask<'read'>, reading: Reading, slot: Slot): 
 };
 
 /** What the build says about the uncertainty of an individual tool. */
-const toolSpec = ({ moment }: Ask<'read'>, individual: string | undefined): Readonly<Record<string, string>> => {
+const toolSpec = (
+  { moment }: Pick<Ask, 'moment'>,
+  individual: string | undefined,
+): Readonly<Record<string, string>> => {
   const tool = individual === undefined ? undefined : own(moment.around.tools, individual);
   const pairs = [
     ['uncertainty', tool?.uncertainty],
@@ -116,7 +118,6 @@ const tried = ({ command, when, data }: Ask<'read'>, slot: Slot, extra: Partial<
   ...(slot.position === undefined ? {} : { position: slot.position }),
   value: data.value,
   ...(data.calculated === undefined ? {} : { calculated: data.calculated }),
-  struck: [],
   ...extra,
 });
 
@@ -129,6 +130,59 @@ const triesOf = (job: JobState, reading: string): readonly Try[] => own(job.trie
 
 const readingIds = ({ plan }: JobState): readonly string[] =>
   plan.steps.flatMap((step) => step.readings.map(({ reading }) => reading));
+
+/** The reading to which a try belongs, in the plan that the job follows. */
+const readingOfTry = (job: JobState, target: string): ReturnType<typeof readingOf> => {
+  const [id] = Object.entries(job.tries).find(([, tries]) => tries.some(({ entry }) => entry === target)) ?? [];
+  return id === undefined ? undefined : readingOf(job.plan, id);
+};
+
+/** Judges a corrected try by the rules of the first. A corrected value is always typed, even where the struck one was calculated. */
+const judgeTry: Correctable<'read'>['judge'] = (ask, { target, was, now }) => {
+  const { job, moment } = ask;
+  const found = readingOfTry(job, target);
+  if (!found) return ok({});
+  const { reading } = found;
+  const taken = triesOf(job, reading.reading).find(({ entry }) => entry === target);
+  const { value = '', tool: named, reason } = now;
+  const wrong = valueFault(reading, value);
+  if (wrong) return err(wrong);
+  if (was.reason !== undefined && reason === undefined)
+    return err(usage('field-missing', `${reading.reading} was taken again for a reason`, 'give the right reason'));
+  const tool = toolAsked(job, moment.around, reading.tool, named);
+  if (!tool.ok) return tool;
+  const isGuarded = reading.kind === 'quantity' && reading.guarded && named !== was.tool;
+  const uncertainty = isGuarded ? { uncertainty: toolSpec(ask, named) } : {};
+  if (!taken) return ok({});
+  const { calculated, ...rest } = taken;
+  const right: Try = { ...rest, ...(value === was.value && calculated ? { calculated } : {}), value, ...uncertainty };
+  const tries = triesOf(job, reading.reading).map((one) => (one === taken ? right : one));
+  return ok({
+    data: uncertainty,
+    verdict: verdictOfTry(withTries(job, reading.reading, tries), reading, right, moment.around),
+  });
+};
+
+const correctedRead = correctsItem<'read', Try>(
+  {
+    items: ({ tries }) => Object.values(tries).flat(),
+    names: { value: 'value', tool: 'tool', reason: 'reason', calculated: 'calculated' },
+    steps: ({ entry }, job) => [readingOfTry(job, entry)?.step.step],
+  },
+  {
+    bare: () => 'value',
+    otherwise: 'enter the value where it belongs, and correct this one to what was read here',
+    judge: judgeTry,
+    after: (draft, { target, was, now, entry }) => {
+      const taken = Object.values(draft.tries)
+        .flat()
+        .find((one) => one.entry === target);
+      if (!taken) return;
+      if (now.value !== was.value) delete taken.calculated;
+      if (entry.data.uncertainty) taken.uncertainty = { ...entry.data.uncertainty };
+    },
+  },
+);
 
 export const read: Act<'read'> = {
   decide: (ask) => {
@@ -180,7 +234,6 @@ export const read: Act<'read'> = {
       number: before + 1,
       n,
       value,
-      struck: [],
       ...(position === undefined ? {} : { position }),
       ...(calculated === undefined ? {} : { calculated }),
       ...(reason === undefined ? {} : { reason }),
@@ -194,63 +247,5 @@ export const read: Act<'read'> = {
   },
   words: ({ reading, position = '', value, calculated }) =>
     [reading, position, value, calculated ? 'calculated' : ''].filter((part) => part !== '').join(' '),
-};
-
-const correctTry = (ask: Ask<'correct'>, reading: Reading, taken: Try): Outcome<TakenOf<'correct'>> => {
-  const { value } = ask.data;
-  if (typeof value !== 'string')
-    return err(usage('value-unreadable', `${reading.reading}: one value is wanted`, 'give the right value'));
-  const wrong = valueFault(reading, value);
-  if (wrong) return err(wrong);
-  const { calculated: _typed, ...rest } = taken;
-  const right = { ...rest, value };
-  const tries = triesOf(ask.job, reading.reading).map((one) => (one === taken ? right : one));
-  const job = withTries(ask.job, reading.reading, tries);
-  return takeUnless(ask, undefined, [], {
-    data: { entry: taken.entry },
-    verdict: verdictOfTry(job, reading, right, ask.moment.around),
-    told: [`struck: ${taken.value}`],
-  });
-};
-
-const latestOf = ({ job, data }: Ask<'correct'>, reading: Reading): Outcome<Try> => {
-  const { position, n } = data;
-  const taken = currentTries(job, reading.reading).findLast(
-    (one) => (position === undefined || one.position === position) && (n === undefined || one.n === n),
-  );
-  return taken
-    ? ok(taken)
-    : err(usage('unknown-id', `${reading.reading} has no value to correct`, `enter it (read ${reading.reading})`));
-};
-
-/** Corrects the value of an entry, or the latest value of a reading named by its id. */
-export const correctedRead: Correctable = {
-  decide: (ask) => {
-    const { job, data } = ask;
-    const byId = readingOf(job.plan, data.entry)?.reading;
-    if (byId) {
-      const taken = latestOf(ask, byId);
-      return taken.ok ? correctTry(ask, byId, taken.value) : taken;
-    }
-    for (const { readings } of job.plan.steps)
-      for (const reading of readings) {
-        const taken = triesOf(job, reading.reading).find((one) => one.entry === data.entry);
-        if (taken) return correctTry(ask, reading, taken);
-      }
-    return undefined;
-  },
-  strike: (draft, entry, job) => {
-    for (const [reading, tries] of Object.entries(draft.tries)) {
-      const taken = tries.find((one) => one.entry === entry.data.entry);
-      if (!taken) continue;
-      const { value } = entry.data;
-      taken.struck.push(struckBy(entry, taken, taken.value) as Draft<Struck>);
-      taken.value = typeof value === 'string' ? value : '';
-      // A corrected value is always typed, even where the struck one was calculated.
-      delete taken.calculated;
-      const step = readingOf(job.plan, reading)?.step.step;
-      return step === undefined ? {} : { step };
-    }
-    return undefined;
-  },
+  correct: correctedRead,
 };

@@ -4,6 +4,7 @@ import { orderRefusals } from '../refusals/order.ts';
 import { powerRefusals } from '../refusals/power.ts';
 import { takeUnless, type Act } from './act.ts';
 import { holdAsked, keepLook } from './hold-asked.ts';
+import { notCorrected } from './correctable.ts';
 
 /**
  * The number for a finding: the wanted one, unless the job already has a finding with that number, written at the same time on another
@@ -38,4 +39,5 @@ export const refuseAct: Act<'refuse'> = {
     keepLook(draft, entry, job, { findings: given });
   },
   words: () => 'hold refused, with findings',
+  correct: notCorrected('a refusal stays: answer its findings, and look again; a remark may be added'),
 };

@@ -3,6 +3,7 @@ import { stampOf } from '../draft.ts';
 import { unanswered } from '../hold.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
 import { holdAsked, isOwnWork, keepLook, lookRefusals } from './hold-asked.ts';
+import { notCorrected } from './correctable.ts';
 
 const ofRemote = [
   ['shown', 'what was shown'],
@@ -66,4 +67,7 @@ export const releaseAct: Act<'release'> = {
     keepLook(draft, entry, job, { remark, isRemote: remote, shown, notJudged, reason, findings });
   },
   words: () => 'hold released',
+  correct: notCorrected(
+    'what was signed stays as it was signed: look again and release anew, or refuse it; a remark may be added',
+  ),
 };

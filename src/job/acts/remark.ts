@@ -1,6 +1,8 @@
+import type { Said } from '../state.ts';
 import { stampOf } from '../draft.ts';
 import { currentStep } from '../where.ts';
 import { takeUnless, type Act } from './act.ts';
+import { correctsItem } from './correctable.ts';
 
 export const remarkAct: Act<'remark'> = {
   decide: (ask) => takeUnless(ask, undefined, []),
@@ -9,4 +11,8 @@ export const remarkAct: Act<'remark'> = {
     draft.remarks.push({ ...stampOf(entry), text: entry.data.text, ...(step === undefined ? {} : { step }) });
   },
   words: () => 'remark kept',
+  correct: correctsItem<'remark', Said>(
+    { items: ({ remarks }) => remarks, names: { text: 'text' } },
+    { bare: () => 'text' },
+  ),
 };

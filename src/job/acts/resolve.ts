@@ -12,6 +12,7 @@ import type { JobState, Resolution } from '../state.ts';
 import { stepStateOf } from '../step-state.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
 import { openAgain, planIn, textNamed } from './revision-asked.ts';
+import { correctsItem } from './correctable.ts';
 
 /** The plan with which the revision is compared. For a revision that the job already follows, that is the plan from before the move. */
 const planBefore = (job: JobState, sha256: string): Plan =>
@@ -143,4 +144,8 @@ export const resolveAct: Act<'resolve'> = {
     openAgain(draft, job.plan, reopens, entry, `to comply with ${covers.join('; ')}`);
   },
   words: () => undefined,
+  correct: correctsItem<'resolve', Resolution>(
+    { items: ({ resolutions }) => resolutions, names: { reason: 'reason' }, steps: ({ step }) => [step] },
+    { bare: () => 'reason', otherwise: 'decide it again (resolve): the latest decision counts' },
+  ),
 };

@@ -1,14 +1,17 @@
-import { err, refusal, usage, type Refusal } from '../../fault/fault.ts';
+import { err, refusal, usage, type Refusal, ok } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { stampOf, stepDraft, touch } from '../draft.ts';
 import { isOpenItem } from '../loose.ts';
 import { waitingWith } from '../needs.ts';
 import { gatePassedRefusals } from '../refusals/gate.ts';
 import { performerRefusals } from '../refusals/power.ts';
-import type { LooseItem } from '../state.ts';
+import type { LooseItem, Stamp } from '../state.ts';
 import { isSkipped, stepStateOf } from '../step-state.ts';
 import { currentStep, stepInOrder } from '../where.ts';
 import { gateFault, takeUnless, stepNamed, type Act, type AskedJob } from './act.ts';
+import { correctsItem } from './correctable.ts';
+
+type Left = Stamp & { readonly because: string; readonly before: string };
 
 const notOpen = (current: Step | undefined, step: Step): Refusal =>
   refusal('out-of-order', `the open step is ${current?.step ?? 'none'}, not ${step.step}`, 'skip the open step only');
@@ -86,4 +89,22 @@ export const skipAct: Act<'skip'> = {
     touch(draft, id, entry);
   },
   words: (data) => `${data.step} left for later`,
+  correct: correctsItem<'skip', Left>(
+    {
+      items: ({ steps, loose }) => [
+        ...Object.values(steps).flatMap(({ skip }) => skip ?? []),
+        ...loose.filter(({ skipped }) => skipped),
+      ],
+      names: { because: 'because', before: 'before' },
+      steps: ({ entry }, { steps }) =>
+        Object.entries(steps).flatMap(([step, { skip }]) => (skip?.entry === entry ? [step] : [])),
+    },
+    {
+      otherwise: 'do the step where it was the wrong one; it closes its own tag',
+      judge: (ask, { now }) => {
+        const fault = now.before === undefined ? undefined : gateFault(ask, now.before);
+        return fault ? err(fault) : ok({});
+      },
+    },
+  ),
 };

@@ -1,7 +1,8 @@
 import type { Draft } from 'immer';
-import { err, refusal, usage, type Fault, type Refusal } from '../../fault/fault.ts';
+import { err, ok, refusal, usage, type Fault, type Refusal } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import type { Step, Tighten } from '../../procedure/model.ts';
+import { stepOf } from '../../procedure/plan.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
 import { pendingOf } from '../breach.ts';
 import type { AskedOf } from '../entry.ts';
@@ -12,12 +13,12 @@ import { openingRefusals } from '../refusals/opening.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { toolRefusals } from '../refusals/tools.ts';
 import { pendingRefusals } from '../refusals/values.ts';
-import type { FastenerAct, JobState, Struck } from '../state.ts';
+import type { FastenerAct, JobState } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { currentActs, fastenerNow, hasValue, overTightened, verdictOfFastener } from '../parts/tighten.ts';
 import { fastenerTorqueNow, wrenchLimits } from '../parts/wrench.ts';
-import { takeUnless, stepNamed, type Act, type Ask, type Correctable } from './act.ts';
-import { fieldsNamed, fieldsText, struckBy } from './struck.ts';
+import { takeUnless, stepNamed, type Act, type Ask } from './act.ts';
+import { correctsItem } from './correctable.ts';
 
 /** The values of one fastener, by their names in the journal and in the code. */
 const valueNames = { torque: 'torque', drag: 'drag', 'finger-tight': 'fingerTight', past: 'past' } as const;
@@ -140,6 +141,47 @@ const told = (job: JobState, tighten: Tighten, values: Values): readonly string[
   return [`the wrench must show ${ends.join(' to ')}; at the fastener ${printQuantity(at)}`];
 };
 
+/** The value that a bare correction means: the torque, or the turns. */
+const mainValue = (act: Values): ValueName => {
+  if (act.torque !== undefined) return 'torque';
+  if (act.past !== undefined) return 'past';
+  return act.fingerTight === undefined ? 'drag' : 'finger-tight';
+};
+
+/** Corrects the values of one fastener. Each is read again as it was when it was entered. */
+const correctedTighten = correctsItem<'tighten', FastenerAct>(
+  {
+    items: ({ fasteners }) => Object.values(fasteners).flat(),
+    names: { ...valueNames, tool: 'tool', mark: 'mark' },
+    steps: ({ entry }, { fasteners }) =>
+      Object.entries(fasteners).flatMap(([step, acts]) => (acts.some((one) => one.entry === entry) ? [step] : [])),
+  },
+  {
+    bare: (was) => mainValue(valuesOf(was)),
+    otherwise: 'tighten the right fastener, and correct this one to what it was pulled to',
+    judge: ({ job, moment }, { target, now }) => {
+      const [id = ''] =
+        Object.entries(job.fasteners).find(([, acts]) => acts.some((one) => one.entry === target)) ?? [];
+      const act = own(job.fasteners, id)?.find((one) => one.entry === target);
+      const step = stepOf(job.plan, id);
+      if (!act || !step?.tighten) return ok({});
+      // A mark that was entered by mistake is taken away, and nothing need be left of the entry.
+      const { tool: _tool, ...given } = now;
+      const fault = fastenerFault(step, step.tighten, { ...given, fastener: act.fastener, mark: true });
+      const tool = toolAsked(job, moment.around, step.tighten.tool, now.tool);
+      if (fault) return err(fault);
+      if (!tool.ok) return tool;
+      return ok({ verdict: verdictOfFastener(job, step.tighten, valuesOf(now)) });
+    },
+    after: (draft, { target, now }) => {
+      const act = Object.values(draft.fasteners)
+        .flat()
+        .find((one) => one.entry === target);
+      if (act) act.mark = now.mark === true;
+    },
+  },
+);
+
 /** Tightens one fastener: records its value, its mark, or both. */
 export const tighten: Act<'tighten'> = {
   decide: (ask) => {
@@ -176,7 +218,6 @@ export const tighten: Act<'tighten'> = {
       ...pendingOf(entry),
       fastener,
       mark,
-      struck: [],
       ...valuesOf(entry.data),
       ...(reason === undefined ? {} : { reason }),
       ...(tool === undefined ? {} : { tool }),
@@ -193,54 +234,5 @@ export const tighten: Act<'tighten'> = {
       ? `fastener ${data.fastener}, ${values.join(', ')}`
       : `the mark is on fastener ${data.fastener}`;
   },
-};
-
-/** The value that a bare correction means: the torque, or the turns. */
-const mainValue = (act: Values): ValueName => {
-  if (act.torque !== undefined) return 'torque';
-  if (act.past !== undefined) return 'past';
-  return act.fingerTight === undefined ? 'drag' : 'finger-tight';
-};
-
-const isValueName = (name: string): name is ValueName => Object.hasOwn(valueNames, name);
-
-const corrected = (act: Values, fields: Readonly<Record<string, string>>): Partial<Record<ValueName, string>> => {
-  const { torque, drag, fingerTight, past } = act;
-  const before = { torque, drag, 'finger-tight': fingerTight, past };
-  return Object.fromEntries(Object.entries({ ...before, ...fields }).filter(([, value]) => value !== undefined));
-};
-
-/** Corrects the values of one fastener. Each is read again as it was when it was entered. */
-export const correctedTighten: Correctable = {
-  decide: (ask) => {
-    const { job, data } = ask;
-    for (const step of job.plan.steps) {
-      const act = (own(job.fasteners, step.step) ?? []).find((one) => one.entry === data.entry);
-      if (!act || !step.tighten) continue;
-      const fields = fieldsNamed(data.value, mainValue(act));
-      const stray = Object.keys(fields).find((name) => !isValueName(name));
-      if (stray !== undefined) {
-        const names = Object.keys(valueNames).join(', ');
-        return err(usage('value-unreadable', `a fastener has no '${stray}'`, `one of: ${names}`));
-      }
-      const right = corrected(act, fields);
-      const fault = fastenerFault(step, step.tighten, { ...right, fastener: act.fastener, mark: act.mark });
-      if (fault) return err(fault);
-      return takeUnless(ask, undefined, [], { verdict: verdictOfFastener(job, step.tighten, valuesOf(right)) });
-    }
-    return undefined;
-  },
-  strike: (draft, entry) => {
-    for (const [step, acts] of Object.entries(draft.fasteners)) {
-      const act = acts.find((one) => one.entry === entry.data.entry);
-      if (!act) continue;
-      const { torque, fingerTight, past, drag } = act;
-      const old = fieldsText({ torque, 'finger-tight': fingerTight, past, drag });
-      act.struck.push(struckBy(entry, act, old) as Draft<Struck>);
-      for (const [name, value] of Object.entries(fieldsNamed(entry.data.value, mainValue(act))))
-        if (isValueName(name)) act[valueNames[name]] = value;
-      return { step };
-    }
-    return undefined;
-  },
+  correct: correctedTighten,
 };

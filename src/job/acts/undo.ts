@@ -1,9 +1,13 @@
 import { err, usage } from '../../fault/fault.ts';
-import { redo, reopenJob, stepDraft } from '../draft.ts';
+import { asPerformer, redo, reopenJob } from '../draft.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { dependentSteps } from '../rework.ts';
+import type { StepState } from '../state.ts';
 import { stepStateOf } from '../step-state.ts';
 import { takeUnless, stepNamed, type Act } from './act.ts';
+import { correctsItem } from './correctable.ts';
+
+type Reopened = StepState['reopened'][number];
 
 /** Takes finished work apart again. */
 export const undoAct: Act<'undo'> = {
@@ -19,10 +23,16 @@ export const undoAct: Act<'undo'> = {
   },
   evolve: (draft, entry, job) => {
     const { step: id, because } = entry.data;
-    const { performers } = stepDraft(draft, id);
-    if (!performers.includes(entry.by)) performers.push(entry.by);
+    asPerformer(draft, id, entry);
     redo(draft, job.plan, dependentSteps(job, id), entry, because);
     reopenJob(draft, entry);
   },
   words: (data) => `${data.step} undone`,
+  correct: correctsItem<'undo', Reopened>(
+    {
+      items: ({ steps }) => Object.values(steps).flatMap(({ reopened }) => reopened),
+      names: { because: 'because' },
+    },
+    { bare: () => 'because', otherwise: 'what is taken apart is done again; finish the steps' },
+  ),
 };

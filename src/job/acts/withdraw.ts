@@ -7,6 +7,7 @@ import { stampOf } from '../draft.ts';
 import type { JobState } from '../state.ts';
 import { workLeft } from '../work-left.ts';
 import { takeUnless, type Act, type AskedJob } from './act.ts';
+import { notCorrected } from './correctable.ts';
 
 const workRefusals = (job: JobState): readonly Refusal[] => {
   const work = workLeft(job);
@@ -46,4 +47,5 @@ export const withdrawAct: Act<'withdraw'> = {
     draft.withdrawn = { ...stampOf(entry), because: entry.data.because };
   },
   words: () => 'job withdrawn',
+  correct: notCorrected('a withdrawn job stays withdrawn: start the procedure again'),
 };

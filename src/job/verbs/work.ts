@@ -79,18 +79,32 @@ export const workVerbs = {
     about: 'enters a value',
   },
   correct: {
-    object: must('entry', 'text', 'WRITER:SEQ, or a reading for its latest value, or the file of an import'),
+    object: must(
+      'entry',
+      'text',
+      'WRITER:SEQ; or a reading for its latest value, a batch, a broken sample, a tag, the file of an import',
+    ),
     fields: [
       may('position', 'text', 'where'),
       may('n', 'whole', 'which time'),
-      must('value', 'value', 'what should have been entered; none for an import'),
+      must('value', 'value', 'what should have been entered, bare or by its field; none for an import'),
       must('reason', 'text', 'why'),
     ],
-    derived: [may('in-ratio', 'yes', 'whether the corrected batch is inside its ratio')],
+    brought: [may('hashes', 'map', 'SHA-256 of each file that the value names')],
+    derived: [
+      may('in-ratio', 'yes', 'whether the corrected batch is inside its ratio'),
+      may('uncertainty', 'map', 'what the build said of the corrected tool'),
+      may(
+        'stock-made',
+        'day',
+        'when the stock says that a corrected lot was made, where the label says an earlier day',
+      ),
+      may('stock-use-by', 'day', 'the use-by of the stock, where that of the corrected label is earlier and counts'),
+    ],
     scope: 'job',
     builder: false,
     performs: true,
-    about: 'strikes a typed value and enters the right one; the old one stays readable',
+    about: 'strikes what was entered and enters what is right; the old one stays readable',
   },
   tighten: {
     object: step,

@@ -21,6 +21,7 @@ import {
   type Frozen,
 } from '../shapes.ts';
 import { refused, refusedOf } from '../refused.ts';
+import { struckIn } from '../../job/struck.ts';
 import { struckOf } from '../struck.ts';
 import { asOf, printed } from '../times.ts';
 import type { RecordedPart } from './part.ts';
@@ -135,7 +136,7 @@ const batchOf = (job: JobState, mix: Mix, batch: Batch, around: Surroundings): R
     discarded: batch.discarded && { because: batch.discarded.because, ...recordStampOf(batch.discarded) },
     refused: refusedOf(job, batch.entry),
     sample: batch.sample && sampleOf(job, batch.sample),
-    struck: struckOf(batch.struck),
+    struck: struckOf(struckIn(job, batch.entry)),
     'mixed-to': batch.mixedTo && {
       ratio: batch.mixedTo.ratio,
       by: batch.mixedTo.by,

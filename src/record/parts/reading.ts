@@ -33,6 +33,7 @@ import {
   type Frozen,
 } from '../shapes.ts';
 import { refused, refusedOf } from '../refused.ts';
+import { struckIn } from '../../job/struck.ts';
 import { struckOf } from '../struck.ts';
 import type { RecordedPart } from './part.ts';
 
@@ -145,7 +146,7 @@ const tryOf = (job: JobState, reading: Reading, taken: Try, around: Surroundings
     reason: taken.reason,
     refused: refusedOf(job, taken.entry),
     ...recordStampOf(taken),
-    struck: struckOf(taken.struck),
+    struck: struckOf(struckIn(job, taken.entry)),
     'set-aside': taken.superseded,
   });
 };

@@ -10,6 +10,7 @@ import { boundsText, inputText } from '../limits.ts';
 import { ifSo, presentOf, recordStampOf } from '../plain.ts';
 import { optionalShape, setAside, stamp, struck, textShape, verdict, wholeShape, yes, type Frozen } from '../shapes.ts';
 import { refused, refusedOf } from '../refused.ts';
+import { struckIn } from '../../job/struck.ts';
 import { struckOf } from '../struck.ts';
 import type { RecordedPart } from './part.ts';
 
@@ -101,7 +102,7 @@ const fastenerOf = (job: JobState, step: Step, tighten: Tighten, act: FastenerAc
     reason: act.reason,
     refused: refusedOf(job, act.entry),
     ...recordStampOf(act),
-    struck: struckOf(act.struck),
+    struck: struckOf(struckIn(job, act.entry)),
     'set-aside': act.superseded,
   });
 };

@@ -1,0 +1,5 @@
+import type { JobState, Struck } from './state.ts';
+
+/** What corrections struck of one entry, oldest first. */
+export const struckIn = ({ struck }: Pick<JobState, 'struck'>, entry: string): readonly Struck[] =>
+  struck.filter((one) => one.entry === entry);
