@@ -1,3 +1,4 @@
+import { proposedGates } from '../aircraft/gates/list.ts';
 import { gatesKnown, nextGate, sheetNow, type GateNow } from '../aircraft/gate-now.ts';
 import type { BuildState } from '../aircraft/state.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
@@ -5,6 +6,7 @@ import { unknownId } from '../fault/unknown.ts';
 import { exceptionWords, gateItemWords, withoutKey } from '../job/gate-sheet.ts';
 import { instantText } from '../report/people.ts';
 import { wrap } from '../report/wrap.ts';
+import { readBuildDraft } from '../workshop/draft.ts';
 import { newPages } from '../workshop/procedures/new-pages.ts';
 import { lineWidth } from './columns.ts';
 import { failed } from './fail.ts';
@@ -16,7 +18,7 @@ const gateAsked = (state: BuildState, word: string | undefined): Outcome<string>
   const known = gatesKnown(state);
   if (word === undefined) {
     const gate = nextGate(state) ?? known.at(-1);
-    const todo = 'list them in build.yaml, in order: gates: [hull-close, first-flight]';
+    const todo = `list them in build.yaml, in order: gates: [${proposedGates.join(', ')}]`;
     return gate === undefined ? err(usage('gates-missing', 'the build names no gate', todo)) : ok(gate);
   }
   return known.includes(word) ? ok(word) : err(unknownId(`no gate '${word}'`, word, known));
@@ -48,6 +50,11 @@ export const gateCommand: CommandSpec = {
       if (extra.length > 0)
         return failed(call, usage('word-extra', 'one gate is asked about at a time', 'write: dryfit gate GATE'));
       const state = workshop.state();
+      const draft = readBuildDraft({ place });
+      if (draft.ok && draft.value?.file !== undefined && draft.value.sha256 !== state.fileSha256)
+        call.print.note(
+          'note: build.yaml has changed; the next entry takes it in, and this sheet is of the build in force',
+        );
       const gate = gateAsked(state, word);
       if (!gate.ok) return failed(call, gate.fault);
       const sheet = sheetNow(state, gate.value, Math.max(place.wall(), state.lastAt));

@@ -198,7 +198,7 @@ describe('a departure at a gate', () => {
     for (let n = 0; n < 40; n += 1)
       engine.says('loose', 'screw', { count: 1, left: `at ${n}`, because: 'access', before: 'hull-close' }).taken();
     const fault = engine.says('finish', 'close').refused('gate-open');
-    expect(fault.what).toMatch(/has 41 open: .*; and 38 more$/);
+    expect(fault.what).toMatch(/has 41 open, each listed/);
     expect(fault.items).toHaveLength(41);
   });
 });

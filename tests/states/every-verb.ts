@@ -25,7 +25,7 @@ const act: Story['act'] = async ({ machine }) => {
   for (const person of ['tobias', 'juno', 'quillon']) one.own.key(person);
 
   await one.says(`
-    person add ines --name 'Ines Varrow'
+    person add ines --name 'Ines Varrow' --gates hull-close,cover,first-start,first-water,first-flight
     +1min person add juno --power witness --name 'Juno Ashgrove' --key juno
     +1min person add quillon --power designer --key quillon
     +1min person add marit --power helper

@@ -16,7 +16,7 @@ const act: Story['act'] = async ({ machine, pull }) => {
     pull(two, one);
   };
   await one.says(`
-    person add ines --name 'Ines Varrow'
+    person add ines --name 'Ines Varrow' --gates hull-close,cover,first-start,first-water,first-flight
     person add marit --power builder --key marit
     person add tobias --power inspector --key tobias
     +1min start keel-block

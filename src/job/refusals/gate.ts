@@ -5,7 +5,7 @@ import { gateItemWords } from '../gate-sheet.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
 
-/** As many items as one line may name. The others are counted, and are all listed beneath. */
+/** As many items as one line may name. More are counted there, and all of them are listed beneath. */
 const namedAtOnce = 3;
 
 /** What is left loose is closed before a gate that is still to come. */
@@ -30,13 +30,9 @@ export const gateRefusals = (job: JobState, step: Step, { around }: Moment): rea
   const { open } = sheetFor(job, step, step.gate, around);
   if (open.length === 0) return [];
   const items = open.map(gateItemWords);
-  const more = items.length - namedAtOnce;
-  const first = `${items.slice(0, namedAtOnce).join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
   const todo = 'close what is open, or depart from it with its reason (depart gate-open)';
-  return [
-    {
-      ...refusal('gate-open', `the gate ${step.gate} has ${open.length} open: ${first}`, todo),
-      ...(more > 0 ? { items } : {}),
-    },
-  ];
+  const what = `the gate ${step.gate} has ${open.length} open`;
+  return items.length > namedAtOnce
+    ? [{ ...refusal('gate-open', `${what}, each listed (dryfit gate ${step.gate})`, todo), items }]
+    : [refusal('gate-open', `${what}: ${items.join('; ')}`, todo)];
 };
