@@ -2,8 +2,10 @@ import type { Contradiction } from '../job/contradiction.ts';
 import { cureNow, stageWords, type CureNow } from '../job/cure.ts';
 import { isOpenItem, leftOpen } from '../job/loose.ts';
 import { nonconformances, openText } from '../job/nonconformances.ts';
+import { departureFor } from '../job/departure.ts';
 import { neededAbove } from '../job/needs.ts';
 import { next } from '../job/next.ts';
+import { deadlinesOf } from '../job/refusals/interval.ts';
 import { coveringsOver } from '../job/refusals/proof-and-cover.ts';
 import { wantsAtCompletion } from '../job/next/gather.ts';
 import type { WantOf } from '../job/next/want.ts';
@@ -66,6 +68,8 @@ export interface JobStatus {
   readonly cures: readonly CureStatus[];
   /** The pot life that ends first; `ends` is RFC 3339. */
   readonly potLife?: { readonly batch: string; readonly ends: string };
+  /** Steps that must be begun by an instant, the longest interval after the step `after`. */
+  readonly beginBy: readonly { readonly step: string; readonly after: string; readonly by: string }[];
   readonly samplesOwed: readonly string[];
   readonly nonconformances: readonly string[];
   /** Numbers of the open findings. */
@@ -162,14 +166,17 @@ const takingWords = (want: WantOf<'lot'> | WantOf<'serial'> | WantOf<'tool'>): s
 };
 
 /** What keeps a step from being begun: steps left for later, and areas that are covered. */
-const barredWords = (job: JobState, step: Step, around: Surroundings): readonly string[] => [
-  ...neededAbove(job, step).map(
-    (one) => `${one.step.step}, ${one.isNotDone ? 'not done' : `left for later (${one.tag})`}`,
-  ),
-  ...coveringsOver(job, step, { around }).map(
-    ({ area, step: cover, job: other }) => `${area}, covered by ${cover}${other === job.id ? '' : ` of ${other}`}`,
-  ),
-];
+const barredWords = (job: JobState, step: Step, around: Surroundings): readonly string[] => {
+  const isAsked = stepStateOf(job, step.step).begun === undefined && !departureFor(job, 'covered', step);
+  return [
+    ...neededAbove(job, step).map(
+      (one) => `${one.step.step}, ${one.isNotDone ? 'not done' : `left for later (${one.tag})`}`,
+    ),
+    ...(isAsked ? coveringsOver(job, step, { around }) : []).map(
+      ({ area, step: cover, job: other }) => `${area}, covered by ${cover}${other === job.id ? '' : ` of ${other}`}`,
+    ),
+  ];
+};
 
 /** What a step waits for, in words. @param at ms since 1970. */
 const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, at: number): readonly string[] => {
@@ -186,7 +193,7 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
   const { wants } = next(job, step, { around, ms: at, offset: 0, by: '', with: [] });
   const asked = job.dispositions.findLast((one) => one.kind === 'ask' && one.step === step.step);
   return [
-    ...(wants.some((one) => one.want === 'barred') ? barredWords(job, step, around) : []),
+    ...barredWords(job, step, around),
     ...wants.flatMap((one) => (one.want === 'cure' ? [`cure: ${one.until}`] : [])),
     ...wants.flatMap((one) => (one.want === 'look' ? [lookWords(one)] : [])),
     ...(asked ? ['the designer'] : []),
@@ -239,6 +246,11 @@ const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
     ...(job.withdrawn ? { because: job.withdrawn.because } : {}),
     waitsFor: waitsFor(job, step, around, at),
     cures: runningCures(job, around, at).map((one) => cureStatus(one.step, one.now)),
+    beginBy: deadlinesOf(job, { around }).map(({ step: one, after, by }) => ({
+      step: one.step,
+      after,
+      by: printInstant(by, 0),
+    })),
     ...(life ? { potLife: { batch: life.batch, ends: printInstant(life.ends, 0) } } : {}),
     samplesOwed: samplesOwed(job),
     nonconformances: nonconformances(job, around)

@@ -1,7 +1,7 @@
 import type { FittedAt, Surroundings, PersonNow, ToolNow } from '../job/surroundings.ts';
 import type { JobState, PartFitted } from '../job/state.ts';
 import type { Procedure } from '../procedure/model.ts';
-import { isSkipped, stepApplies } from '../job/step-state.ts';
+import { isNotDone, stepApplies } from '../job/step-state.ts';
 import { isClosed, isDone, isOver, isWithdrawn } from '../job/where.ts';
 import { coveringOf } from './covered.ts';
 import { clockTroubleAt } from './clock.ts';
@@ -83,7 +83,7 @@ const stillReaching = (
       other.plan.steps
         .filter(
           (step) =>
-            step.reaches.includes(area) && stepApplies(other, step) && (isSkipped(other, step) || !isDone(other, step)),
+            step.reaches.includes(area) && stepApplies(other, step) && !isDone(other, step) && !isNotDone(other, step),
         )
         .map((step) => ({ job: other.id, step: step.step })),
     );

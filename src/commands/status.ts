@@ -54,6 +54,15 @@ const potLifeLines = ({ potLife }: JobStatus, call: Call): readonly string[] => 
   ];
 };
 
+const beginByLines = ({ beginBy }: JobStatus, call: Call): readonly string[] =>
+  beginBy.map(({ step, after, by }) => {
+    const read = parseInstant(by);
+    const isOver = read.ok && read.value.ms < call.host.clock.wall();
+    return isOver
+      ? `    too late to begin ${step} since ${local(by, call)}: do ${after} again, or depart from it`
+      : `    begin ${step} by ${local(by, call)}`;
+  });
+
 const placeOf = ({ because, step, number, of }: JobStatus): string => {
   if (because !== undefined) return `: ${because}`;
   return step === undefined ? `, ${of} of ${of}` : `, ${number} of ${of}, ${step} open`;
@@ -66,6 +75,7 @@ const jobLines = (job: JobStatus, call: Call): readonly string[] => [
     ? [`    waits for ${job.waitsFor.join('; ')}`]
     : []),
   ...potLifeLines(job, call),
+  ...beginByLines(job, call),
   ...cureLines(job, call),
   ...(job.samplesOwed.length > 0 ? [`    samples not broken yet: ${job.samplesOwed.join(', ')}`] : []),
   ...job.nonconformances.map((what) => `    nonconformance: ${what}`),

@@ -7,7 +7,7 @@ import { sheetFor } from './gate.ts';
 import type { GateSheet } from './gate-sheet.ts';
 import type { Surroundings } from './surroundings.ts';
 import type { JobState } from './state.ts';
-import { isSkipped, stepApplies } from './step-state.ts';
+import { isOwed, isSkipped, stepApplies } from './step-state.ts';
 import { isDone } from './where.ts';
 
 /** Where a feature was proved before a step: in an earlier finished step of this job, or elsewhere in the build. */
@@ -32,10 +32,10 @@ export interface Reacher {
 export const coverers = (job: JobState, step: Step, around: Surroundings): readonly Reacher[] =>
   step.covers.flatMap((area) => [
     ...job.plan.steps
-      .filter((one) => one.reaches.includes(area) && isSkipped(job, one))
+      .filter((one) => one.reaches.includes(area) && isOwed(job, one))
       .map((one) => ({ area, step: one.step })),
     ...reachersFrom(job.plan.steps, job.plan.steps.indexOf(step) + 1, area)
-      .filter((one) => stepApplies(job, one))
+      .filter((one) => stepApplies(job, one) && !isSkipped(job, one))
       .map((one) => ({ area, step: one.step })),
     ...around.stillReaching(area).map((one) => ({ area, ...one })),
   ]);

@@ -118,7 +118,9 @@ export const sheetFor = (job: JobState, step: Step, gate: string, around: Surrou
   const sheet = around.gateSheet(gate);
   const isOfSide = (side: string | undefined): boolean =>
     side === undefined || job.side === undefined || side === job.side;
-  const closed = around.looseItems.filter(({ item, side }) => step.closes.includes(item) && isOfSide(side));
+  const closed = around.looseItems.filter(
+    ({ item, side, skipped }) => !skipped && step.closes.includes(item) && isOfSide(side),
+  );
   const own = new Set(closed.map(looseKey));
   const isOthers = ({ key }: GateItem): boolean => !own.has(key);
   const open = sheet.open.filter(isOthers);

@@ -13,6 +13,7 @@ const leansOn = (step: Step, other: Step): boolean =>
   (step.cure?.of.includes(other.step) ?? false) ||
   (step.break?.of.includes(other.step) ?? false) ||
   (step.afterStage?.cures.includes(other.step) ?? false) ||
+  (step.noLaterThan?.after.includes(other.step) ?? false) ||
   (step.cure !== undefined && other.inPotLifeOf.some((mix) => step.cure?.of.includes(mix))) ||
   step.reliesOn.some((feature) => other.sets.includes(feature) || other.proves.includes(feature));
 

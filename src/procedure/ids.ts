@@ -17,6 +17,7 @@ export const withIds = (step: Step, change: IdChange): Step =>
     },
     inPotLifeOf: change.steps(step.inPotLifeOf),
     afterStage: step.afterStage && { ...step.afterStage, cures: change.steps(step.afterStage.cures) },
+    noLaterThan: step.noLaterThan && { ...step.noLaterThan, after: change.steps(step.noLaterThan.after) },
     backTo: step.backTo === undefined ? undefined : one(change, step.backTo),
     closes: change.items(step.closes),
   });

@@ -101,6 +101,8 @@ export interface Step {
   readonly say?: string;
   readonly takes?: Duration;
   readonly wait?: Duration;
+  /** The longest interval: the step is begun within this time of the finish of each of these steps (ids, expanded). */
+  readonly noLaterThan?: { readonly after: readonly string[]; readonly time: Duration };
   readonly people?: number;
   /** Materials taken in hand here, besides those of a mix. */
   readonly materials: readonly string[];

@@ -54,7 +54,9 @@ const stepsNamed = (subject: Subject, names: Names, ids: readonly string[]): rea
 export const checkStepNames = (resolving: Resolving): void => {
   const { subject, names, index, draft, path } = resolving;
   checkStepsWith(resolving, 'mix', draft.inPotLifeOf, ['in-pot-life-of'], isEarlier(index));
-  const { afterStage, backTo } = draft;
+  const { afterStage, backTo, noLaterThan } = draft;
+  for (const [number, id] of noLaterThan?.after.entries() ?? [])
+    lookUp(subject, names.steps, id, [...path, 'no-later-than', 'after', number], 'step', isEarlier(index));
   if (afterStage !== undefined) {
     checkStepsWith(resolving, 'cure', afterStage.cures, ['after-stage', 'cure'], isEarlier(index));
     const cures = stepsNamed(subject, names, afterStage.cures);

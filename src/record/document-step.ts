@@ -85,6 +85,8 @@ export const stepShape = z.strictObject({
   closes: optionalShape(recordedLoose.shape),
   photos: optionalShape(recordedPhoto.shape),
   wait: optionalShape(recordedWait.shape),
+  /** The longest interval before the step. */
+  'no-later-than': optionalShape(textShape),
 });
 
 export type RecordStep = Frozen<z.infer<typeof stepShape>>;

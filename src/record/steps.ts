@@ -56,6 +56,8 @@ export const stepRecorded = (
     place: step.place,
     ...takenOf(job, step),
     wait: wait.write(job, step, around),
+    'no-later-than':
+      step.noLaterThan && `begun within ${step.noLaterThan.time.text} of ${step.noLaterThan.after.join(', ')}`,
     'only-if': step.onlyIf && `${step.onlyIf.reading} is ${step.onlyIf.is.text}`,
     'in-pot-life-of': unlessEmpty(step.inPotLifeOf),
     'after-stage': step.afterStage,

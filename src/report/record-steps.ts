@@ -92,6 +92,7 @@ const headBlocks = (step: RecordStep, naming: Naming): readonly Block[] => [
     ['Materials', step.materials?.map(materialText).join('; ')],
     ['Parts', step.parts?.flatMap((one, index) => [...(index > 0 ? ['; '] : []), ...partRuns(one, naming)])],
     ['Wait', step.wait],
+    ['No later than', step['no-later-than']],
     ['Only if', step['only-if']],
     ['In the pot life of', step['in-pot-life-of']?.join(', ')],
     [

@@ -112,6 +112,11 @@ const quantities: readonly Example[] = [
 
 const references: readonly Example[] = [
   { code: 'unknown-reference', bad: steps('>back-to: c', ''), good: steps('back-to: a', '') },
+  {
+    code: 'later-reference',
+    bad: steps('>no-later-than: { after: b, time: 24 h }', ''),
+    good: steps('', 'no-later-than: { after: a, time: 24 h }'),
+  },
   { code: 'later-reference', bad: steps('>back-to: b', ''), good: steps('', 'back-to: a') },
   { code: 'reference-kind', bad: steps('', '>in-pot-life-of: a'), good: glued(mix, 'in-pot-life-of: a') },
   {

@@ -74,6 +74,7 @@ describe('a file with every key', () => {
   });
 
   test('has a mix, a cure and what depends on them', () => {
+    expect(glue?.noLaterThan).toMatchObject({ after: ['dry-fit'], time: { ms: 24 * 3_600_000 } });
     expect(glue?.mix).toMatchObject({
       ratio: [
         { part: 'resin', share: '100' },

@@ -1,4 +1,5 @@
 import { countedWords } from '../../job/cure.ts';
+import { deadlinesOf } from '../../job/refusals/interval.ts';
 import type { JobState } from '../../job/state.ts';
 import { isOver } from '../../job/where.ts';
 import { countdown, spanWords } from '../drawing/clock.ts';
@@ -48,6 +49,15 @@ const cureClocks = ({ cures }: JobNow): readonly Timer[] =>
       : [];
   });
 
+/** The longest interval before a step that is still to be begun. */
+const beginClocks = ({ facts, job, around }: JobNow): readonly Timer[] =>
+  deadlinesOf(job, { around }).map(({ step, by }) => {
+    const left = by - facts.now.ms;
+    return left < 0
+      ? { words: `too late to begin: ${step.title}`, style: 'outside', seconds: false }
+      : { words: `begin within ${spanWords(left)}: ${step.title}`, style: 'person', seconds: false };
+  });
+
 /** All timers of the build, those of the job in view first. */
 export const clocksOf = (facts: BenchFacts, job: JobState | undefined): readonly Timer[] => {
   const others = facts.build.jobOrder
@@ -59,7 +69,7 @@ export const clocksOf = (facts: BenchFacts, job: JobState | undefined): readonly
     ...(facts.build.clockTrouble ? [doubt] : []),
     ...all.flatMap((one) => potLifeClock(one) ?? []),
     ...all.flatMap((one) =>
-      cureClocks(one).map((clock) =>
+      [...beginClocks(one), ...cureClocks(one)].map((clock) =>
         one.job === job ? clock : { ...clock, words: `${clock.words} (${jobName(one.job)})` },
       ),
     ),

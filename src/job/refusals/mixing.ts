@@ -10,9 +10,8 @@ import { limitsNow } from '../values.ts';
 import { clockRefusals } from './clock.ts';
 import { helperRefusals, helpersToMix } from './helpers.ts';
 import { lotRefusals, sameLotRefusals } from './lots.ts';
-import { openingRefusals, permanentRefusals, takingRefusals } from './opening.ts';
+import { beginRefusals, openingRefusals, permanentRefusals, takingRefusals } from './opening.ts';
 import { performerRefusals } from './power.ts';
-import { coveredRefusals } from './proof-and-cover.ts';
 import { shopRefusals } from './shop.ts';
 import { toolRefusals } from './tools.ts';
 
@@ -59,9 +58,7 @@ export const mixRefusals = (
   if (!mix) return [];
   return [
     ...openingRefusals(job, step, moment),
-    ...job.plan.steps
-      .filter((one) => one.inPotLifeOf.includes(step.step))
-      .flatMap((one) => coveredRefusals(job, one, moment)),
+    ...job.plan.steps.flatMap((one) => (one.inPotLifeOf.includes(step.step) ? beginRefusals(job, one, moment) : [])),
     ...commitsOf(job.plan, step).flatMap((one) => permanentRefusals(job, one, moment)),
     ...helperRefusals(helpersToMix(job, step, moment)),
     ...sizeRefusals(job, mix, parts),

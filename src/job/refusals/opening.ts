@@ -7,6 +7,7 @@ import { stepStateOf } from '../step-state.ts';
 import { contradictionRefusals } from './contradiction.ts';
 import { gateRefusals } from './gate.ts';
 import { helperRefusals, helpersToOpen } from './helpers.ts';
+import { intervalRefusals } from './interval.ts';
 import { materialRefusals } from './lots.ts';
 import { needRefusals, orderRefusals } from './order.ts';
 import { coveredRefusals, coverRefusals, proofRefusals } from './proof-and-cover.ts';
@@ -32,12 +33,17 @@ export const takingRefusals = (job: JobState, step: Step, moment: Moment): reado
   ...serialRefusals(job, step, moment),
 ];
 
+/** A step is begun in its time, and where its areas can be reached. Once begun, it may be finished. */
+export const beginRefusals = (job: JobState, step: Step, moment: Moment): readonly Refusal[] => [
+  ...intervalRefusals(job, step, moment),
+  ...coveredRefusals(job, step, moment),
+];
+
 /**
- * What keeps a step from being begun, whoever acts and whatever they bring, and no departure has overruled: known before the hand moves. An
- * area is asked about only until the step is begun.
+ * What keeps a step from being begun, whoever acts and whatever they bring, and no departure has overruled: known before the hand moves.
  */
 export const barsOf = (job: JobState, step: Step, moment: Moment): readonly Refusal[] =>
-  [...needRefusals(job, step), ...(stepStateOf(job, step.step).begun ? [] : coveredRefusals(job, step, moment))].filter(
+  [...needRefusals(job, step), ...(stepStateOf(job, step.step).begun ? [] : beginRefusals(job, step, moment))].filter(
     ({ code }) => departureFor(job, code, step) === undefined,
   );
 
@@ -49,7 +55,7 @@ export const openingRefusals = (job: JobState, step: Step, moment: Moment): read
     return isGlued(step) ? order : [...order, ...materialRefusals(job, step, moment)];
   return [
     ...order,
-    ...coveredRefusals(job, step, moment),
+    ...beginRefusals(job, step, moment),
     ...stageRefusals(job, step, moment),
     ...potLifeRefusals(job, step, moment),
     ...(isGlued(step) ? [] : takingRefusals(job, step, moment)),

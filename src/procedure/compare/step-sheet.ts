@@ -26,6 +26,8 @@ const wordsOf = (step: Step): Fields => ({
 const circumstancesOf = (step: Step): Fields => ({
   takes: timeLeaf(step.takes),
   wait: partSheet('wait', step),
+  'no-later-than':
+    step.noLaterThan && groupField({ after: names(step.noLaterThan.after), time: timeLeaf(step.noLaterThan.time) }),
   people: plain(step.people),
   materials: names(step.materials),
   parts: names(step.parts),

@@ -16,6 +16,7 @@ const file = z.strictObject({
   say: z.optional(textSchema),
   takes: z.optional(duration),
   wait: z.optional(writtenParts.wait.schema),
+  'no-later-than': z.optional(z.strictObject({ after: textOrList, time: duration })),
   people: z.optional(wholeSchema),
   materials: z.optional(listSchema(word)),
   parts: z.optional(listSchema(textSchema)),
@@ -63,6 +64,7 @@ const words = (raw: FileStep) => ({
 const circumstances = (raw: FileStep) => ({
   takes: raw.takes,
   wait: raw.wait,
+  noLaterThan: raw['no-later-than'],
   people: raw.people,
   materials: raw.materials ?? none,
   parts: raw.parts ?? none,

@@ -55,6 +55,7 @@ const varies: readonly Vary[] = [
   (step, text) => ({ ...step, warnings: [text, ...step.warnings] }),
   (step, text) => ({ ...step, cautions: step.cautions.map((one) => `${one} ${text}`), notes: [text, text] }),
   ({ do: _gone, ...step }) => step,
+  (step) => ({ ...step, noLaterThan: { after: [step.step], time: { text: '24 h', ms: 86_400_000 } } }),
   (step, _, name) => ({ ...step, covers: toggled(step.covers, name), reaches: toggled(step.reaches, name) }),
   (step, _, name) => ({ ...step, reliesOn: [name, ...step.reliesOn.filter((one) => one !== name)] }),
   (step, _, name) => ({ ...step, materials: toggled(step.materials, name), parts: toggled(step.parts, name) }),

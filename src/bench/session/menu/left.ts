@@ -2,6 +2,7 @@ import { looseStatus, type LooseStatus } from '../../../aircraft/status.ts';
 import { commitsOf } from '../../../procedure/ahead.ts';
 import type { Step } from '../../../procedure/model.ts';
 import { stepOf } from '../../../procedure/plan.ts';
+import { overrulable } from '../../../job/departure.ts';
 import { isOpenItem } from '../../../job/loose.ts';
 import { neededAbove } from '../../../job/needs.ts';
 import type { JobState } from '../../../job/state.ts';
@@ -100,7 +101,7 @@ export const barredItems = (
   ...(job.plan.strict
     ? []
     : refusals
-        .filter(({ code }) => code !== 'out-of-order')
+        .filter(({ code }) => overrulable.includes(code))
         .map(({ code }) => departItem(job, code, 'It overrules this refusal for one step, and stays in the record.'))),
 ];
 
