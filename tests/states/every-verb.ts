@@ -128,6 +128,10 @@ const act: Story['act'] = async ({ machine }) => {
     do float-bracket tighten bolts fastener=3 torque='165 in·lb' drag='10 in·lb' mark=yes
     do float-bracket tighten bolts fastener=2 torque='168 in·lb' drag='11 in·lb' mark=yes
     do float-bracket finish bolts
+    (3) do float-bracket tighten elbow fastener=1 finger-tight='4 turns' past='2 turns' mark=yes
+    do float-bracket lot thread-sealant number=TS-5
+    do float-bracket part A1-05-171 serial=0471
+    do float-bracket correct A1-05-171 value=0417 reason='digits swapped'
     do float-bracket tighten elbow fastener=1 finger-tight='4 turns' past='2 turns' mark=yes
     (3) do float-bracket finish elbow
     do float-bracket loose drain-cap-left count=1 left='finger tight' because='the drain line is not there yet' before=first-water
@@ -156,6 +160,7 @@ const act: Story['act'] = async ({ machine }) => {
   `);
 
   await one.says(`
+    do float-bracket part A1-05-171 serial=0417
     do float-bracket tighten elbow fastener=1 finger-tight='4.25 turns' past='1.75 turns' mark=yes
     # both tags stay open when the step is undone: the guard is half there, half lost
     do float-bracket close guard count=1

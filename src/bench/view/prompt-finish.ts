@@ -67,7 +67,7 @@ export const contentOfFinish = (
   const answer = answerRows(session.answer, canvas.marks, canvas.width, here.facts.now);
   const cure = step.cure ? cureWork(here, step, canvas) : [];
   return {
-    text: [...stepText(step, canvas), ...values, ...gateAhead(here, step, canvas)],
+    text: [...stepText(here.job, step, canvas), ...values, ...gateAhead(here, step, canvas)],
     work: [...cure, ...(clock.rows.length > 0 ? clock.rows : mapRows(here, step, undefined, canvas))],
     said: refused ? faultRows(refused, canvas.marks, canvas.width, here.facts.now) : answer,
     hints: [prompt.own ? hint(separateKeys[prompt.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
@@ -100,7 +100,7 @@ export const contentOfMark = (
   prompt: PromptOf<'mark'>,
   canvas: Canvas,
 ): PageContent => ({
-  text: stepText(prompt.step, canvas),
+  text: stepText(here.job, prompt.step, canvas),
   work: [
     ...mapRows(here, prompt.step, prompt.fastener, canvas),
     [span(`Put the torque mark on fastener ${prompt.fastener}`, 'strong')],

@@ -43,7 +43,7 @@ const questionText = (here: JobNow, { step, form, beneath }: PromptOf<'question'
   const about = form.about.flatMap((text) => paragraphRows(text, canvas.width));
   return beneath === 'title'
     ? [...title(form.title, canvas.width), ...stepWarnings(step, canvas), ...about]
-    : [...stepText(step, canvas), ...about, ...partText(here, step, form.subject)];
+    : [...stepText(here.job, step, canvas), ...about, ...partText(here, step, form.subject)];
 };
 
 /** Something is to be entered: a value, a cup, a fastener, a temperature, a name. */

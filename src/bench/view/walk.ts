@@ -29,7 +29,7 @@ const toldHere = (here: JobNow, session: Session, { marks, width }: Canvas): rea
 
 const contentOfStuck = (here: JobNow, session: Session, prompt: PromptOf<'stuck'>, canvas: Canvas): PageContent => ({
   text: [
-    ...stepText(prompt.step, canvas),
+    ...stepText(here.job, prompt.step, canvas),
     ...marked(canvas.marks.attention, `still wanted: ${prompt.what}`, canvas.width, 'person'),
   ],
   work: [],
