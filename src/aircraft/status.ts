@@ -1,5 +1,6 @@
 import type { Contradiction } from '../job/contradiction.ts';
 import { cureNow, stageWords, type CureNow } from '../job/cure.ts';
+import { stagesAsOf, type StageAsOf } from '../job/cure-stages.ts';
 import { isOpenItem, leftOpen } from '../job/loose.ts';
 import { nonconformances, openText } from '../job/nonconformances.ts';
 import { departureFor } from '../job/departure.ts';
@@ -43,6 +44,8 @@ export interface CureStatus {
     readonly countedMs?: number;
     readonly needMs?: number;
     readonly reached: boolean;
+    /** When it was reached. */
+    readonly reachedAt?: string;
     /** How long the stage still takes if the last temperature stays, ms. */
     readonly leftMs?: number;
     /** When it should be reached if the last temperature stays from now on, or from when the cure began. */
@@ -212,16 +215,17 @@ const conditionOf = (job: JobState): JobCondition => {
   return isParked(job) ? 'parked' : 'open';
 };
 
-const cureStatus = (step: Step, now: CureNow): CureStatus => ({
+const cureStatus = (step: Step, now: CureNow, stages: readonly StageAsOf[]): CureStatus => ({
   step: step.step,
   until: now.until,
   begun: printInstant(now.begun ?? 0, 0),
   ...(now.last ? { temperature: now.last.temperature } : {}),
-  stages: now.stages.map((stage) => ({
+  stages: stages.map((stage) => ({
     stage: stage.stage,
     percent: stage.percent,
     ...(stage.needMs === undefined ? {} : { countedMs: stage.countedMs, needMs: stage.needMs }),
     reached: stage.reached,
+    ...(stage.reachedAt === undefined ? {} : { reachedAt: printInstant(stage.reachedAt, 0) }),
     ...(stage.leftMs === undefined ? {} : { leftMs: stage.leftMs }),
     ...(stage.forecast === undefined ? {} : { forecast: printInstant(stage.forecast, 0) }),
   })),
@@ -245,7 +249,9 @@ const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
     of: place.count,
     ...(job.withdrawn ? { because: job.withdrawn.because } : {}),
     waitsFor: waitsFor(job, step, around, at),
-    cures: runningCures(job, around, at).map((one) => cureStatus(one.step, one.now)),
+    cures: runningCures(job, around, at).map((one) =>
+      cureStatus(one.step, one.now, stagesAsOf(job, one.step, around, at)),
+    ),
     beginBy: deadlinesOf(job, { around }).map(({ step: one, after, by }) => ({
       step: one.step,
       after,

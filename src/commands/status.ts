@@ -37,7 +37,7 @@ const cureLines = (job: JobStatus, call: Call): readonly string[] =>
     const clock = begun.ok ? Math.max(0, call.host.clock.wall() - begun.value.ms) : 0;
     return cure.stages.map((stage) =>
       stage.reached
-        ? `    cure ${cure.step} ${stage.stage}: reached`
+        ? `    cure ${cure.step} ${stage.stage}: reached${stage.reachedAt === undefined ? '' : ` ${local(stage.reachedAt, call)}`}`
         : `    cure ${cure.step} ${stage.stage}: clock ${toMinute(clock)}, counted ${stageStatusWords(stage, toMinute)}, ${outlook(cure, stage.forecast, call)}`,
     );
   });

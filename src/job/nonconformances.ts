@@ -1,12 +1,12 @@
 import type { Step } from '../procedure/model.ts';
 import type { Surroundings } from './surroundings.ts';
-import { cureNow, msOf } from './cure.ts';
 import { breachKey, breachText, isBreachKey, isThrownAway, whichOf } from './breach.ts';
 import { allTroubles, doubtsOf } from './parts/all.ts';
 import type { Which } from './parts/part.ts';
 import { own } from '../fault/own.ts';
 import type { Breach, Disposition, JobState } from './state.ts';
-import { stepStateOf, walkedSteps } from './step-state.ts';
+import { walkedSteps } from './step-state.ts';
+import { unreached } from './unreached.ts';
 
 /** Work or a value outside its limits, and what was decided about it. */
 export interface Nonconformance extends Which {
@@ -30,24 +30,6 @@ type Raised = Omit<Nonconformance, 'open' | 'disposition'> & {
   /** Whether the work has been done anew since it was set aside; absent where it was not. */
   readonly redone?: boolean;
 };
-
-/** Cures that were finished and are no longer reached, because of a late reading or a correction. */
-const unreachedCures = (job: JobState, walked: readonly Step[], around: Surroundings): readonly Raised[] =>
-  walked.flatMap((step) => {
-    const { state, finished } = stepStateOf(job, step.step);
-    if (!step.cure || state !== 'done' || !finished) return [];
-    const stage = cureNow(job, step, around, msOf(finished.when))?.stages.find((one) => one.stage === step.cure?.until);
-    return stage === undefined || stage.reached
-      ? []
-      : [
-          {
-            on: step.step,
-            step: step.step,
-            key: `cure ${finished.entry}`,
-            what: `the cure ${step.step} had not reached ${stage.stage} when it was finished`,
-          },
-        ];
-  });
 
 const outsideValues = (job: JobState, walked: readonly Step[]): readonly Raised[] =>
   walked.flatMap((step) =>
@@ -118,7 +100,7 @@ const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => {
   const walked = walkedSteps(job);
   return [
     ...outsideValues(job, walked),
-    ...unreachedCures(job, walked, around),
+    ...unreached(job, walked, around),
     ...doubtsOf(job, {
       found: (tool) => own(around.tools, tool)?.found ?? [],
       lot: around.lot,
