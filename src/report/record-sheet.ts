@@ -1,12 +1,12 @@
 import type { RecordDocument } from '../record/document.ts';
-import { looseOpen, nonconformancesOpen, samplesOwed } from '../record/open.ts';
+import { glanceOf, type Glance } from '../record/glance.ts';
 import { sheetHtml } from './html.ts';
 import { namingOf, stampText, type Naming } from './people.ts';
 import { backgroundBlocks } from './record-background.ts';
 import { exceptionBlocks } from './record-exceptions.ts';
 import { journalBlocks } from './record-journal.ts';
 import { lines, stepBlocks } from './record-steps.ts';
-import { facts, heading, joined, list, paragraph, warning, type Block, type Sheet } from './sheet.ts';
+import { facts, heading, joined, list, paragraph, warning, type Block, type Runs, type Sheet } from './sheet.ts';
 import { withSide } from './side.ts';
 import { sheetText } from './text.ts';
 
@@ -44,14 +44,22 @@ const headBlocks = (document: RecordDocument, naming: Naming): readonly Block[] 
   ];
 };
 
+/** `3, 1 open: …; decided: …`. What was decided stays, so that nothing looks better than it was. */
+const glanceRuns = ({ open: still, decided }: Glance): Runs => {
+  const all = (still?.length ?? 0) + decided.length;
+  if (all === 0) return ['none'];
+  if (still === undefined) return [{ strong: `${all}` }, `: ${decided.join('; ')}`];
+  const names = [
+    still.length === 0 ? 'none open' : `${still.length} open: ${still.join('; ')}`,
+    ...(decided.length === 0 ? [] : [`${decided.length} decided: ${decided.join('; ')}`]),
+  ];
+  return [{ strong: `${all}` }, `, ${names.join('. ')}`];
+};
+
 const glanceBlocks = (document: RecordDocument): readonly Block[] => [
   heading(2, 'At a glance'),
-  ...facts(
-    ['Departures', `${document.departures.length} from the manual`],
-    ['Nonconformances', `${document.nonconformances.length}, of which ${nonconformancesOpen(document).length} open`],
-    ['Loose items', `${document.loose.length}, of which ${looseOpen(document).length} open`],
-    ['Samples', `${samplesOwed(document).length} not yet broken`],
-  ),
+  paragraph('Everything that ever went otherwise, whatever became of it.'),
+  ...facts(...glanceOf(document).map((one) => [one.label, glanceRuns(one)] as const)),
 ];
 
 const peopleBlocks = (document: RecordDocument): readonly Block[] => [
