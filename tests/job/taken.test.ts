@@ -337,3 +337,28 @@ describe('the scale of a mix', () => {
     engine.says('mix', 'mix', { ...cup, tool: 'SC-1' }).refused('tool-out-of-date');
   });
 });
+
+describe('the same lot as in the earlier procedure', () => {
+  const coupon = small(
+    '  - { step: try, title: Try it, materials: [sealant] }\n',
+    'gather: { materials: [{ material: sealant, lot: true }] }\n',
+  ).replace('procedure: small', 'procedure: coupon');
+  const after = small(
+    '  - { step: seal, title: Seal, materials: [sealant] }\n',
+    'after: [{ procedure: coupon, same-lot: true }]\ngather: { materials: [{ material: sealant, lot: true }] }\n',
+  );
+
+  test('is wanted of a material that a step takes in hand, too', () => {
+    const engine = engineWith([coupon, after]);
+    engine.says('start', 'coupon').taken();
+    engine.says('lot', 'sealant', { number: 'S-8' }).taken();
+    engine.says('lot', 'sealant', { number: 'S-9' }).taken();
+    engine.says('finish', 'try').taken();
+    engine.says('complete').taken();
+    engine.says('start', 'small').taken();
+    engine.says('lot', 'sealant', { number: 'S-8' }).taken();
+    expect(engine.says('finish', 'seal').refused('earlier-procedure').what).toContain('(S-9)');
+    engine.says('lot', 'sealant', { number: 'S-9' }).taken();
+    engine.says('finish', 'seal').taken();
+  });
+});

@@ -138,8 +138,10 @@ export const lotAct: Act<'lot'> = {
     {
       items: ({ lots }) => lots,
       names: { number: 'number', part: 'part', made: 'made', 'use-by': 'useBy' },
-      steps: (lot, job) =>
-        job.batches.filter((batch) => namedBefore(job.lots, job, batch).includes(lot)).map(({ step }) => step),
+      steps: (lot, job) => [
+        ...job.batches.filter((batch) => namedBefore(job.lots, job, batch).includes(lot)).map(({ step }) => step),
+        ...job.taken.filter((one) => one.lot === lot.entry).map(({ step }) => step),
+      ],
     },
     {
       bare: () => 'number',
