@@ -58,6 +58,10 @@ const lines = (own: string, step: StepAhead, width: number): readonly string[] =
       ...label('  covers', area, width),
       ...list('    to reach it', reachedBy, own, 'nobody any more', width),
     ]),
+    ...step.reaches.flatMap(({ area, coveredBy }) => [
+      ...label('  reaches', area, width),
+      ...list('    covered by', coveredBy, own, 'nothing before it', width),
+    ]),
     ...(step.gate === undefined ? [] : label('  gate', step.gate, width)),
     ...(step.people > 1 ? label('  people', String(step.people), width) : []),
   ];
@@ -114,7 +118,7 @@ export const aheadCommand: CommandSpec = {
   usage: ['dryfit ahead PROCEDURE STEP [--each SIDE]'],
   options: { each: { type: 'string', value: 'SIDE', about: 'which side, where the procedure has several (else all)' } },
   more: [
-    'It looks across all procedures of the folder: what relies on a feature, and who must still reach an area.',
+    'It looks across all procedures of the folder: what relies on a feature, who must still reach an area, and what may have covered it.',
     'A step that mixes glue is told with every permanent step that the glue will bind. Procedures that cannot be read are passed over and named.',
   ],
   run,

@@ -10,6 +10,7 @@ export const looseCommand: CommandSpec = {
   options: {},
   more: [
     'Left with: dryfit do JOB loose ITEM count=… left=… because=… before=GATE; closed with: dryfit do JOB close TAG count=…',
+    'What no longer exists is closed with count=0 and its reason; so is a step left for later that is not done, which is a departure.',
   ],
   run: (call) =>
     withState(call, 'read', ({ workshop }) => {

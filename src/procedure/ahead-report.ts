@@ -1,6 +1,6 @@
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { unknownId } from '../fault/unknown.ts';
-import { aheadOf, commitsOf, type Met } from './ahead.ts';
+import { aheadOf, commitsOf, coveredBefore, type Met } from './ahead.ts';
 import type { Procedure, Step } from './model.ts';
 import { comesAfter, type Order, orderOf } from './order.ts';
 import { type Plan, planFor } from './plan.ts';
@@ -32,6 +32,8 @@ export interface StepAhead {
     readonly reliedOnBy: readonly StepNamed[];
   }[];
   readonly covers: readonly { readonly area: string; readonly reachedBy: readonly StepNamed[] }[];
+  /** The areas that the step must reach, and what may have covered them by then. */
+  readonly reaches: readonly { readonly area: string; readonly coveredBy: readonly StepNamed[] }[];
 }
 
 interface AheadQuery {
@@ -51,19 +53,26 @@ const lookFrom = (plan: Plan, plans: readonly Plan[], order: Order): AheadQuery 
   return { plan, order, before: strangers.filter(isBefore), others: strangers.filter((one) => !isBefore(one)) };
 };
 
-const whenOf = ({ plan, order }: AheadQuery, met: Met, isProof: boolean): StepNamed['when'] => {
-  if (isProof) return 'before';
+const whenOf = ({ plan, order }: AheadQuery, met: Met): StepNamed['when'] => {
   if (met.plan === plan) return 'below';
   return comesAfter(order, met.plan.procedure, plan.procedure) ? 'after' : 'open';
 };
 
-const named = (look: AheadQuery, mets: readonly Met[], isProof = false): readonly StepNamed[] =>
+/** Of what may have covered an area: in the same job and in a procedure before, or in no fixed order. */
+const whenCovered = ({ plan, order }: AheadQuery, met: Met): StepNamed['when'] =>
+  met.plan === plan || comesAfter(order, plan.procedure, met.plan.procedure) ? 'before' : 'open';
+
+const named = (
+  look: AheadQuery,
+  mets: readonly Met[],
+  when: (look: AheadQuery, met: Met) => StepNamed['when'] = whenOf,
+): readonly StepNamed[] =>
   mets.map((met) => ({
     procedure: met.plan.procedure,
     ...(met.plan.side === undefined ? {} : { side: met.plan.side }),
     step: met.step.step,
     title: met.step.title,
-    when: whenOf(look, met, isProof),
+    when: when(look, met),
   }));
 
 const aheadOfStep = (look: AheadQuery, step: Step, asked: Step): StepAhead => {
@@ -78,10 +87,14 @@ const aheadOfStep = (look: AheadQuery, step: Step, asked: Step): StepAhead => {
     ...(step.gate === undefined ? {} : { gate: step.gate }),
     features: features.map(({ feature, proofs, reliers }) => ({
       feature,
-      provedBy: named(look, proofs, true),
+      provedBy: named(look, proofs, () => 'before'),
       reliedOnBy: named(look, reliers),
     })),
     covers: areas.map(({ area, reachers }) => ({ area, reachedBy: named(look, reachers) })),
+    reaches: step.reaches.map((area) => {
+      const met = coveredBefore(look.plan, step, [...look.before, ...look.others], look.order, area);
+      return { area, coveredBy: named(look, met, whenCovered) };
+    }),
   };
 };
 

@@ -1,6 +1,6 @@
-import { isOpenedBetween, areasLeftOpen, reachersFrom } from './areas.ts';
+import { isOpenedBetween, areasLeftOpen, covererIn, reachersFrom } from './areas.ts';
 import type { Step } from './model.ts';
-import type { Order } from './order.ts';
+import { comesAfter, type Order } from './order.ts';
 import type { Plan } from './plan.ts';
 
 /** A step of a plan that relies on, proves or must reach what another step makes permanent or covers. */
@@ -82,4 +82,31 @@ export const aheadOf = (
       ],
     })),
   };
+};
+
+/**
+ * Steps that may have covered an area before a step must reach it: the last step above that turns it, else the steps of other plans that
+ * leave it covered and do not come after this plan, unless a plan between the two uncovers it.
+ */
+export const coveredBefore = (
+  plan: Plan,
+  step: Step,
+  others: readonly Plan[],
+  order: Order,
+  area: string,
+): readonly Met[] => {
+  if (step.uncovers.includes(area)) return [];
+  const above = plan.steps.slice(0, plan.steps.indexOf(step));
+  if (above.some(({ covers, uncovers }) => covers.includes(area) || uncovers.includes(area))) {
+    const own = covererIn(above, area);
+    return own ? [{ plan, step: own }] : [];
+  }
+  const openers = others.filter((other) => areasLeftOpen(other).has(area)).map(({ procedure }) => procedure);
+  return others.flatMap((other) => {
+    const cover = covererIn(other.steps, area);
+    const isAfter = comesAfter(order, other.procedure, plan.procedure);
+    return cover === undefined || isAfter || isOpenedBetween(openers, order, other.procedure, plan.procedure)
+      ? []
+      : [{ plan: other, step: cover }];
+  });
 };

@@ -33,3 +33,9 @@ export const areasLeftOpen = (procedure: Pick<Procedure, 'each' | 'steps'>): Rea
 /** Whether one of the procedures that leave an area open comes between the two, so that the later one can reach it. */
 export const isOpenedBetween = (openers: readonly string[], order: Order, first: string, last: string): boolean =>
   openers.some((opener) => comesAfter(order, opener, first) && comesAfter(order, last, opener));
+
+/** Of some steps in order, the one that has left an area covered: the last that covers it, where none uncovers it after that. */
+export const covererIn = (steps: readonly Step[], area: string): Step | undefined => {
+  const last = steps.findLast(({ covers, uncovers }) => covers.includes(area) || uncovers.includes(area));
+  return last?.covers.includes(area) === true ? last : undefined;
+};

@@ -23,10 +23,11 @@ const told = (folder: readonly Procedure[], step = 's1', side?: string): readonl
   if (!found.ok) return [found.fault.code];
   const words = (steps: (typeof found.value)[number]['covers'][number]['reachedBy']): string =>
     steps.map((one) => `${one.when} ${one.title}${one.side === undefined ? '' : ` ${one.side}`}`).join(', ');
-  return found.value.flatMap(({ features, covers, side: own }) => [
+  return found.value.flatMap(({ features, covers, reaches, side: own }) => [
     ...(own === undefined ? [] : [own]),
     ...features.map((one) => `${one.feature} < ${words(one.provedBy)} > ${words(one.reliedOnBy)}`),
     ...covers.map((one) => `${one.area}: ${words(one.reachedBy)}`),
+    ...reaches.map((one) => `${one.area} under ${words(one.coveredBy)}`),
   ]);
 };
 
@@ -60,6 +61,28 @@ describe('an area', () => {
     expect(told([opens, cable])).toEqual(['bay: ']);
     const open = procedure('open', 'after: [close]', 'uncovers: [bay]');
     expect(told([close, open, cable])).toEqual(['bay: below close 3']);
+  });
+});
+
+describe('an area that a step must reach', () => {
+  const cable = procedure('cable', '', '', 'reaches: [bay]');
+  const close = procedure('close', '', 'covers: [bay]');
+
+  test('names what may have covered it: above, in a procedure before, in no order, and nothing that comes after', () => {
+    const own = procedure('cable', '', 'covers: [bay]', 'reaches: [bay]');
+    expect(told([own, close])).toEqual(['bay under before cable 0']);
+    expect(told([cable, close])).toEqual(['bay under open close 0']);
+    expect(told([procedure('cable', 'after: [close]', '', 'reaches: [bay]'), close])).toEqual([
+      'bay under before close 0',
+    ]);
+    expect(told([cable, procedure('close', 'after: [cable]', 'covers: [bay]')])).toEqual(['bay under ']);
+  });
+
+  test('names nothing where it is uncovered first: by the step itself, above it, or in a procedure between', () => {
+    expect(told([procedure('cable', '', '', 'uncovers: [bay], reaches: [bay]'), close])).toEqual(['bay under ']);
+    expect(told([procedure('cable', '', 'uncovers: [bay]', 'reaches: [bay]'), close])).toEqual(['bay under ']);
+    const open = procedure('open', 'after: [close]', 'uncovers: [bay]');
+    expect(told([procedure('cable', 'after: [open]', '', 'reaches: [bay]'), close, open])).toEqual(['bay under ']);
   });
 });
 
