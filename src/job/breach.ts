@@ -106,6 +106,7 @@ const subjectOf = (job: JobState, { verb, on, step, entry, fastener }: Breach): 
   }
   if (verb === 'mix') return `${on} mixed`;
   if (verb === 'break') return `the sample ${on} broken`;
+  if (verb === 'photo') return `a photo of ${step} taken`;
   return verb === 'begin' ? `${step} begun` : `${step} finished`;
 };
 
@@ -167,6 +168,10 @@ const aboutOf = (job: JobState, entry: Entry): About | undefined => {
     const { sample } = entry.data;
     const of = job.batches.findLast((one) => one.batch === sample || one.sample?.id === sample);
     return of && { on: of.sample?.id ?? of.batch, step: stepOfSample(job, of), batch: of.batch, mix: of.step };
+  }
+  if (entry.type === 'photo') {
+    const of = job.plan.steps.find((step) => step.photos.some(({ photo }) => photo === entry.data.photo));
+    return of && { on: of.step, step: of.step };
   }
   return entry.type === 'begin' || entry.type === 'finish' ? { on: entry.data.step, step: entry.data.step } : undefined;
 };

@@ -125,6 +125,7 @@ export const letCount = (draft: JobDraft, plan: JobState['plan'], breach: Breach
     ...(own(draft.tries, on) ?? []),
     ...(own(draft.fasteners, on) ?? []),
     ...draft.batches,
+    ...draft.photos,
     ...broken,
   ];
   for (const item of items) if (item.entry === entry) delete item.pending;

@@ -272,7 +272,7 @@ export interface Closing extends TagClosing {
   readonly left: number;
 }
 
-export interface Photo extends Stamp {
+export interface Photo extends Stamp, Pending {
   readonly photo: string;
   readonly step?: string;
   /** SHA-256 and extension of the attachment. */

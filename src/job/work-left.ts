@@ -14,6 +14,8 @@ const workIn = (job: JobState, isWork: (one: Counts) => boolean): string | undef
   if (batch !== undefined) return `${batch} was mixed`;
   const photo = job.photos.find(isWork)?.photo;
   if (photo !== undefined) return `the photo ${photo} was taken`;
+  const breach = job.breaches.find(isWork)?.on;
+  if (breach !== undefined) return `${breach} was done although a rule refused it`;
   const [finished] = Object.entries(job.steps).find(([, { state }]) => state === 'done') ?? [];
   return finished === undefined ? undefined : `${finished} is finished`;
 };

@@ -145,7 +145,7 @@ const walk = (script: readonly (readonly [Asked, number, boolean])[], strict: bo
     if (!['begin', 'finish', 'read', 'tighten', 'mix', 'break'].includes(asked[0])) continue;
     if (isWaitedFor(asked)) {
       const refused = engine.says(asked[0], asked[1], { ...asked[2], done: 'it was done' }).fault();
-      expect(refused?.kind, `${asked.join(' ')} is never written down`).toBe('refused');
+      expect(refused?.kind, `${asked[0]} ${asked[1] ?? ''} is never written down`).toBe('refused');
       continue;
     }
     const codes = asDone(engine, asked);

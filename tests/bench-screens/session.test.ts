@@ -177,7 +177,7 @@ describe('values', () => {
   test('when no try is left, that door is gone', () => {
     const fake = started().press('0.2', 'enter', '1', '0.3', 'enter', 'sanded', 'enter');
     expect(fake.text()).not.toContain('another try');
-    expect(fake.text()).toContain('1 rework');
+    expect(fake.text()).toContain('2 rework');
   });
 
   test('use as is asks who accepts it: here by letter', () => {

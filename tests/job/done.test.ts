@@ -221,6 +221,22 @@ describe('what is done already', () => {
     expect(openOf(engine)).toEqual([]);
   });
 
+  it('is a photo of a step before its turn, too', () => {
+    const engine = bolted(
+      small(`
+  - { step: clamp, title: Clamp it }
+  - { step: close, title: Close it, photo: [{ photo: inside, show: the bolts }] }
+`),
+    );
+    engine.says('photo', 'inside', { file: 'a.jpg', 'file-sha256': 'b'.repeat(64) }).refused('out-of-order');
+    engine.says('photo', 'inside', { file: 'a.jpg', 'file-sha256': 'b'.repeat(64), done: 'lid was open' }).taken();
+    expect(openOf(engine)).toEqual(['a photo of close taken, out of order: lid was open']);
+    expect(wantedIn(engine, 'close')).toHaveLength(1);
+    engine.says('finish', 'clamp').taken();
+    engine.says('dispose', 'close', letter).taken();
+    engine.says('finish', 'close').taken();
+  });
+
   it('ends with the batch where nothing was made of it', () => {
     const engine = dryFitted();
     engine.says('mix', 'mix', { ...good, done: 'the tin was open' }).taken();

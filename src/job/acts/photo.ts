@@ -1,18 +1,33 @@
-import type { JobState, Photo } from '../state.ts';
+import type { Step } from '../../procedure/model.ts';
+import { pendingOf } from '../breach.ts';
 import { perform, stampOf, touch } from '../draft.ts';
+import { openingRefusals } from '../refusals/opening.ts';
+import type { JobState, Photo } from '../state.ts';
+import { stepStateOf } from '../step-state.ts';
 import { takeUnless, type Act } from './act.ts';
 import { correctsItem } from './correctable.ts';
 
-const stepOfPhoto = ({ plan }: JobState, photo: string): string | undefined =>
-  plan.steps.find((step) => step.photos.some((part) => part.photo === photo))?.step;
+const stepOfPhoto = ({ plan }: JobState, photo: string): Step | undefined =>
+  plan.steps.find((step) => step.photos.some((part) => part.photo === photo));
 
-/** A photo belongs to the step that asks for it. */
+/** A photo belongs to the step that asks for it, and opens that step as any other entry does. More photos of a finished step are welcome. */
 export const photoAct: Act<'photo'> = {
-  decide: (ask) => takeUnless(ask, undefined, []),
+  decide: (ask) => {
+    const step = stepOfPhoto(ask.job, ask.data.photo);
+    const isOpened = step === undefined || stepStateOf(ask.job, step.step).state === 'done';
+    return takeUnless(ask, step, isOpened ? [] : openingRefusals(ask.job, step, ask.moment));
+  },
   evolve: (draft, entry, job) => {
     const { photo: id, file, 'file-sha256': sha256 } = entry.data;
-    const step = stepOfPhoto(job, id);
-    draft.photos.push({ ...stampOf(entry), photo: id, sha256, file, ...(step === undefined ? {} : { step }) });
+    const step = stepOfPhoto(job, id)?.step;
+    draft.photos.push({
+      ...stampOf(entry),
+      ...pendingOf(entry),
+      photo: id,
+      sha256,
+      file,
+      ...(step === undefined ? {} : { step }),
+    });
     if (step === undefined) return;
     perform(draft, step, entry);
     touch(draft, step, entry);
@@ -28,7 +43,7 @@ export const photoAct: Act<'photo'> = {
       bare: () => 'photo',
       after: (draft, { target, now }, job) => {
         const kept = draft.photos.find(({ entry }) => entry === target);
-        const step = stepOfPhoto(job, now.photo ?? '');
+        const step = stepOfPhoto(job, now.photo ?? '')?.step;
         if (!kept) return;
         if (step === undefined) delete kept.step;
         else kept.step = step;

@@ -7,7 +7,12 @@ const isOf = (step: Step, photo: Pick<Photo, 'photo'>): boolean => step.photos.s
 export const jobPhoto: JobPart = {
   wants: (job, step) =>
     step.photos
-      .filter((part) => !job.photos.some((one) => one.photo === part.photo && one.superseded === undefined))
+      .filter(
+        (part) =>
+          !job.photos.some(
+            (one) => one.photo === part.photo && one.superseded === undefined && one.pending === undefined,
+          ),
+      )
       .map((part) => ({ part: 'photo', photo: part, what: `a picture: ${part.show}` })),
   setAside: (draft, step, entry) =>
     supersede(

@@ -255,8 +255,9 @@ export const workVerbs = {
   },
   photo: {
     object: must('photo', 'text', 'which picture'),
-    fields: [must('file', 'file', 'the picture')],
+    fields: [must('file', 'file', 'the picture'), done],
     brought: [must('file-sha256', 'text', 'SHA-256 of the file')],
+    derived: [refused],
     scope: 'job',
     builder: false,
     performs: true,
