@@ -10,7 +10,7 @@ import type { Procedure } from '../procedure/model.ts';
 import { parseInstant, type Instant } from '../quantity/time.ts';
 import { unknownIn, type BuildAct } from './acts/act.ts';
 import { buildActs } from './acts/all.ts';
-import { findCorrected, notCorrectedFault } from './correcting.ts';
+import { findCorrected, notCorrectedFault, verbCorrected } from './correcting.ts';
 import { hasJob } from './jobs.ts';
 import type { Library } from './library.ts';
 import { jobOf, openContradictions, powersOf, type BuildState } from './state.ts';
@@ -109,6 +109,15 @@ export const decideCommand = (state: BuildState, command: ReadCommand, library: 
     : decideInBuild(state, command as CommandOf<BuildVerb>, at.value, library);
 };
 
+/** The command by which names are looked up: for a correction, the entry as it should have been. */
+const namesIn = (state: BuildState, command: ReadCommand): ReadCommand => {
+  const verb = command.verb === 'correct' ? verbCorrected(state, command) : undefined;
+  if (verb === undefined || command.verb !== 'correct') return command;
+  const { value } = command.data;
+  const data = typeof value === 'string' ? { with: [value] } : value;
+  return { ...command, verb, data } as unknown as ReadCommand;
+};
+
 /**
  * Decides any command: the entry to write, or why not. Rules of one job are in `job/`; rules across jobs are here. Faults: kind `refused`
  * with a code of the closed list; kind `usage` for what cannot be understood.
@@ -116,6 +125,6 @@ export const decideCommand = (state: BuildState, command: ReadCommand, library: 
 export const decideBuild = (state: BuildState, command: Command, library: Library): Outcome<Decided> => {
   const read = readCommand(command);
   if (!read.ok) return read;
-  const unclear = namedFault(Object.values(peopleNow(state)), read.value);
+  const unclear = namedFault(Object.values(peopleNow(state)), namesIn(state, read.value));
   return unclear ? err(unclear) : decideCommand(state, read.value, library);
 };

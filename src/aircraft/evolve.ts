@@ -19,6 +19,7 @@ import { withDoubted } from './keys.ts';
 import type { Library } from './library.ts';
 import { counting } from './numbers.ts';
 import { jobsOf, withValue, type BuildState } from './state.ts';
+import { withOpenTwins } from './twins.ts';
 import { withTypedTemperatures } from './temperatures.ts';
 
 /** A step that is left for later again keeps its tag. */
@@ -48,6 +49,15 @@ const withItemsOfOthers = (before: BuildState, state: BuildState, entry: JobEntr
  * The jobs that an entry changes. A loose item may be closed by another job than the one that left it, and then both jobs keep the closing.
  */
 const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {
+  if (entry.type === 'correct') {
+    const { entry: target } = entry.data;
+    const line = jobIn(state.jobs, entry.job)?.log.find((one) => one.entry === target);
+    if (line?.type !== 'close') return [entry.job];
+    const owners = jobsOf(state).filter(
+      ({ id, loose }) => id !== entry.job && loose.some(({ closings }) => closings.some((one) => one.entry === target)),
+    );
+    return [entry.job, ...owners.map(({ id }) => id)];
+  }
   if (entry.type !== 'close') return [entry.job];
   const { tag } = entry.data;
   const owner = jobsOf(state).find((job) => job.loose.some((item) => item.tag === tag))?.id;
@@ -70,7 +80,8 @@ const evolveInJob = (state: BuildState, entry: Exclude<JobEntry, EntryOf<'move'>
     const next = evolveJob(job, entry);
     after = withDraws({ ...after, jobs: withJob(after.jobs, next) }, next, entry);
   }
-  return ok(numbered(state, withTypedTemperatures(withItemsOfOthers(state, after, entry), entry), entry));
+  const typed = withTypedTemperatures(withItemsOfOthers(state, after, entry), entry);
+  return ok(numbered(state, withOpenTwins(typed, entry), entry));
 };
 
 /** Puts a job on another revision, whose text the library supplies. */

@@ -86,9 +86,10 @@ export const voidLooksAt = (draft: JobDraft, hold: string, entry: Entry): void =
   const releases = (own(draft.looks, hold) ?? []).filter(
     (look) => look.kind === 'release' && look.voided === undefined,
   );
+  if (releases.length === 0) return;
   for (const look of releases) look.voided = entry.id;
   const state = stepDraft(draft, hold);
-  if (releases.length > 0 && state.state === 'done') reopen(state, entry, 'what was released has changed');
+  if (state.state === 'done') reopen(state, entry, 'what was released has changed');
 };
 
 /** Voids every release that looked at one of these steps, which closes their holds again. */

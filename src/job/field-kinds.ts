@@ -79,7 +79,9 @@ const asValue = (value: Datum): Held['value'] | undefined => {
   const flat = Object.entries(value).flatMap(([key, item]): readonly (readonly [string, Datum])[] =>
     isMap(item) ? Object.entries(item).map(([part, one]) => [`${key}.${part}`, one] as const) : [[key, item]],
   );
-  const pairs = flat.map(([key, item]) => [key, asText(item) ?? each(item, asText)] as const);
+  const plain = (item: Datum): string | undefined =>
+    typeof item === 'number' || typeof item === 'boolean' ? String(item) : asText(item);
+  const pairs = flat.map(([key, item]) => [key, plain(item) ?? each(item, asText)] as const);
   return pairs.every((pair): pair is readonly [string, string | readonly string[]] => pair[1] !== undefined)
     ? Object.fromEntries(pairs)
     : undefined;

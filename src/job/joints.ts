@@ -1,4 +1,5 @@
 import { own } from '../fault/own.ts';
+import type { Step } from '../procedure/model.ts';
 import type { Batch, JobState, Logged } from './state.ts';
 import { joins } from './verbs.ts';
 
@@ -16,15 +17,18 @@ export const jointsOf = (job: JobState, batch: Batch): readonly Logged[] => {
   return wanted.flatMap((step) => during.findLast((one) => one.step === step) ?? []);
 };
 
-/** True once a step that needs a batch wet was finished with it. In a procedure without such steps, a batch is never used up. */
-export const wasUsed = (job: JobState, batch: Batch): boolean => {
+/** The steps that need a batch wet and were finished since it was mixed. */
+export const gluedWith = (job: JobState, batch: Batch): readonly Step[] => {
   const index = (entry: string | undefined): number => job.log.findIndex((one) => one.entry === entry);
   const mixed = index(batch.entry);
-  return job.plan.steps.some((step) => {
+  return job.plan.steps.filter((step) => {
     const state = own(job.steps, step.step);
     return step.inPotLifeOf.includes(batch.step) && state?.state === 'done' && index(state.finished?.entry) > mixed;
   });
 };
+
+/** True once a step that needs a batch wet was finished with it. In a procedure without such steps, a batch is never used up. */
+export const wasUsed = (job: JobState, batch: Batch): boolean => gluedWith(job, batch).length > 0;
 
 export const sampleFailed = (batch: Batch): boolean => batch.sample?.broken?.result === 'failed';
 

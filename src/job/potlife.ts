@@ -86,10 +86,6 @@ export const potLifeNow = (
     })
     .reduce<PotLifeNow | undefined>((first, next) => (!first || next.ends < first.ends ? next : first), undefined);
 
-/** True once a step that needs this mix wet has been finished with it. */
-export const isUsed = (job: JobState, mix: string): boolean =>
-  job.plan.steps.some((step) => step.inPotLifeOf.includes(mix) && own(job.steps, step.step)?.state === 'done');
-
 export interface PartTarget extends MixTarget {
   readonly part: string;
 }

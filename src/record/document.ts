@@ -6,6 +6,7 @@ import { photoShape } from './parts/photo.ts';
 import {
   entry,
   hash,
+  instant,
   optionalShape,
   personShape,
   stamp,
@@ -177,6 +178,21 @@ const dispositionShape = z.strictObject({
   ...stamp,
 });
 
+/** What a correction struck of any entry, and what stands in its place. */
+const correctionShape = z.strictObject({
+  /** The type of the entry that was corrected. */
+  type: textShape,
+  /** The place or the tool, for an entry that belongs to no job. */
+  about: optionalShape(textShape),
+  was: textShape,
+  is: textShape,
+  ...stamp,
+  reason: textShape,
+  'struck-by': textShape,
+  'struck-at': instant,
+  'struck-entry': entry,
+});
+
 const nonconformanceShape = z.strictObject({
   on: textShape,
   step: textShape,
@@ -274,6 +290,8 @@ export const recordShape = z.strictObject({
   departures: z.array(departureShape),
   nonconformances: z.array(nonconformanceShape),
   dispositions: z.array(dispositionShape),
+  /** Everything that corrections struck, in the order of the corrections; absent where nothing was. */
+  corrections: optionalShape(z.array(correctionShape)),
   loose: z.array(looseShape),
   moves: optionalShape(z.array(moveShape)),
   decisions: optionalShape(z.array(decisionShape)),
@@ -300,4 +318,5 @@ export type RecordDeparture = Frozen<z.infer<typeof departureShape>>;
 export type RecordDisposition = Frozen<z.infer<typeof dispositionShape>>;
 export type RecordMove = Frozen<z.infer<typeof moveShape>>;
 export type RecordDecision = Frozen<z.infer<typeof decisionShape>>;
+export type RecordCorrection = Frozen<z.infer<typeof correctionShape>>;
 export type RecordNonconformance = Frozen<z.infer<typeof nonconformanceShape>>;

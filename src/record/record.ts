@@ -1,4 +1,5 @@
 import { struckIn } from '../job/struck.ts';
+import { correctionsOf } from './corrections.ts';
 import { struckOf } from './struck.ts';
 import type { Surroundings, LotNow } from '../job/surroundings.ts';
 import { gateItemWords } from '../job/gate-sheet.ts';
@@ -245,6 +246,7 @@ export const recordOf = (
   departures: departuresOf(job, around),
   nonconformances: nonconformancesOf(job, around),
   dispositions: dispositionsOf(job, around),
+  ...present({ corrections: unlessEmpty(correctionsOf(job, around)) }),
   loose: recordLooseOf(job),
   ...revisionsOf(job),
   steps: stepsOf(job, around),

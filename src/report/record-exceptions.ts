@@ -8,7 +8,7 @@ import type {
 import type { RecordLoose } from '../record/parts/loose.ts';
 import { decidedWords } from './impact.ts';
 import { bad, good } from './marks.ts';
-import { stampText, type Naming } from './people.ts';
+import { instantText, stampText, type Naming } from './people.ts';
 import { facts, joined, section, table, type Block, type Runs } from './sheet.ts';
 
 const departure = (one: RecordDeparture, naming: Naming): readonly Block[] =>
@@ -128,6 +128,19 @@ const loose = (document: RecordDocument, naming: Naming): readonly Block[] =>
     ),
   );
 
+/** Every entry that was put right: what it said stays readable, struck, with its time and person. */
+const corrections = (document: RecordDocument, naming: Naming): readonly Block[] =>
+  table(
+    ['Entry', 'Was', 'Is', 'Entered', 'Struck'],
+    (document.corrections ?? []).map((one) => [
+      [one.about === undefined ? one.type : `${one.type} ${one.about}`],
+      [{ struck: one.was }],
+      [{ strong: one.is }],
+      [stampText(one, naming)],
+      [`${naming(one['struck-by'])}, ${instantText(one['struck-at'])}: ${one.reason}`],
+    ]),
+  );
+
 /** What an inspector or a buyer looks for first: where the work differs from the manual, and what is not finished. */
 export const exceptionBlocks = (document: RecordDocument, naming: Naming): readonly Block[] => [
   ...section(
@@ -139,6 +152,7 @@ export const exceptionBlocks = (document: RecordDocument, naming: Naming): reado
     'Dispositions',
     document.dispositions.flatMap((one) => disposition(one, naming)),
   ),
+  ...section('Corrections', corrections(document, naming)),
   ...section('Loose items', loose(document, naming)),
   ...section('Revisions of the manual', [
     ...(document.moves ?? []).flatMap((one) => move(one, naming)),

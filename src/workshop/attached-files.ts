@@ -1,5 +1,6 @@
 import { basename, isAbsolute, join } from 'node:path';
 import { jobOf } from '../aircraft/state.ts';
+import { verbCorrected } from '../aircraft/correcting.ts';
 import { logOf } from '../aircraft/acts/temperatures.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
@@ -68,6 +69,22 @@ const attachFiles = (openState: OpenState, verb: Verb, data: Data): Outcome<Brou
   return ok({ data: { ...data, ...more }, files });
 };
 
+/** A correction may name the right file, such as that of a photo; `hashes` says which text it is. */
+const attachCorrected = (openState: OpenState, data: Data, job: string): Outcome<BroughtData> => {
+  const { value, entry } = data;
+  if (typeof value !== 'object' || value === null || Array.isArray(value) || typeof entry !== 'string')
+    return ok({ data, files: [] });
+  const verb = verbCorrected(openState.state, { job, data: { entry, value: '', reason: '' } });
+  const fields = value as Data;
+  const named = verb === undefined ? [] : fileFields(verb).filter((field) => typedText(fields, field) !== undefined);
+  if (verb === undefined || named.length === 0) return ok({ data, files: [] });
+  const brought = attachFiles(openState, verb, Object.fromEntries(named.map((field) => [field, fields[field] ?? ''])));
+  if (!brought.ok) return brought;
+  const names = Object.fromEntries(named.map((field) => [field, brought.value.data[field] ?? '']));
+  const hashes = Object.fromEntries(named.map((field) => [field, brought.value.data[`${field}-sha256`] ?? '']));
+  return ok({ data: { ...data, value: { ...fields, ...names }, hashes }, files: brought.value.files });
+};
+
 /** The exact text of the procedure is kept in the state, so that the job can be followed even if the file changes or is lost. */
 const attachProcedure = (openState: OpenState, data: Data): Outcome<BroughtData> => {
   const id = typedText(data, 'procedure');
@@ -127,6 +144,7 @@ const attachLog = (openState: OpenState, data: Data): Outcome<BroughtData> => {
 export const addBrought = (openState: OpenState, verb: Verb, data: Data, job: string): Outcome<BroughtData> => {
   if (verb === 'start') return attachProcedure(openState, data);
   if (verb === 'temperatures') return attachLog(openState, data);
+  if (verb === 'correct') return attachCorrected(openState, data, job);
   return verb === 'move' || verb === 'resolve'
     ? attachRevision(openState, data, job)
     : attachFiles(openState, verb, data);

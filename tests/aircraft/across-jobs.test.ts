@@ -51,7 +51,8 @@ describe('twins', () => {
     expect(engine.says('correct', 'angle-up', { value: '22.6°', reason: 'misread' }).taken().verdict).toBe(
       'within, twin open',
     );
-    engine.says('complete').refused('twin-open');
+    engine.says('finish', 'up').refused('twin-open');
+    engine.says('complete').refused('unfinished');
   });
 });
 

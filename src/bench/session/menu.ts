@@ -2,6 +2,7 @@ import type { RefusalCode } from '../../fault/codes.ts';
 import { overrulable } from '../../job/departure.ts';
 import type { JobState } from '../../job/state.ts';
 import { isOver, isParked, isWithdrawn } from '../../job/where.ts';
+import { jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { thrownCupItems } from './menu/glue.ts';
 import { calculators, formOf, group, item, info, askText, type MenuItem } from './menu/item.ts';
@@ -89,6 +90,10 @@ export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonl
     'nonconformance-open': () => nonconformanceItems(facts, job),
     'gate-open': () => [info('gate sheet', 'gate'), info('loose items by gate', 'loose')],
     contradiction: () => contradictionItems(facts, job.id),
+    'twin-open': () =>
+      jobNow(facts, job).around.otherSides.map((side) =>
+        item(`the other side: ${side.side ?? ''}`, { kind: 'job', job: side.id }, side.plan.title),
+      ),
     clock: () => [trueTime],
   };
   const departs = !job.plan.strict && (overrulable as readonly string[]).includes(code);

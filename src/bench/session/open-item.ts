@@ -1,6 +1,7 @@
 import type { BenchFacts } from '../ports.ts';
 import { commit } from './commit.ts';
 import type { Opens } from './menu/item.ts';
+import { openJob } from './open-job.ts';
 import { openForm } from './press-form.ts';
 import { nothing, popTo, push, withoutAnswer, type Session, type Turn } from './state.ts';
 
@@ -18,6 +19,7 @@ export const openItem = (session: Session, facts: BenchFacts, opens: Opens, ms: 
   if (opens.kind === 'info') return nothing(push(session, { page: 'info', info: opens.info, scroll: 0, ...ofJob }));
   const home = popTo(session, (page) => page.page === 'jobs');
   if (opens.kind === 'jobs') return nothing(withoutAnswer(home));
+  if (opens.kind === 'job') return nothing(openJob(home, facts, opens.job));
   const back = popTo(session, (page) => page.page === 'walk' || page.page === 'jobs');
   if (opens.kind === 'sign-on') return nothing({ ...back, by: opens.person, answer: { kind: 'taken', lines: [] } });
   if (opens.kind === 'view')

@@ -7,9 +7,10 @@ import { stampOf, stepDraft, touch, type JobDraft } from '../draft.ts';
 import type { EntryOf, TakenOf } from '../entry.ts';
 import { isOpenItem, leftOpen } from '../loose.ts';
 import { powerRefusals } from '../refusals/power.ts';
+import type { JobState } from '../state.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
-import { notCorrected } from './correctable.ts';
+import type { Correctable } from './correctable.ts';
 
 type Tagged = Surroundings['looseItems'][number];
 
@@ -123,6 +124,65 @@ const evolveNotDone = (draft: JobDraft, entry: EntryOf<'close'>, step: string): 
   touch(draft, step, entry);
 };
 
+type Closed = { readonly count: number; readonly gone?: number; readonly reason?: string };
+
+const closingsBy = ({ closings, loose }: JobState, target: string): readonly (Closed & { readonly entry: string })[] =>
+  [...closings, ...loose.flatMap((item) => item.closings)].filter(({ entry }) => entry === target);
+
+/** A miscount is corrected in the last closing of a tag; what an earlier one counted was counted against what was open then. */
+const correctedClose: Correctable<'close'> = {
+  fields: ['count', 'reason'],
+  otherwise: 'leave it loose anew, and close the right tag',
+  bare: () => 'count',
+  said: (job, target) => {
+    const [closing] = closingsBy(job, target);
+    const skip = Object.values(job.steps).find((state) => state.skip?.notDone?.entry === target);
+    return closing && !skip
+      ? { count: closing.count, ...(closing.reason === undefined ? {} : { reason: closing.reason }) }
+      : undefined;
+  },
+  judge: ({ moment }, { target, now }) => {
+    const item = moment.around.looseItems.find(({ closings }) => closings.some(({ entry }) => entry === target));
+    if (!item) return err(usage('not-corrected', `${target} closed nothing that was open`, 'enter a remark'));
+    if (item.closings.at(-1)?.entry !== target)
+      return err(
+        usage('not-corrected', `${item.tag} was closed further since`, `correct ${item.closings.at(-1)?.entry ?? ''}`),
+      );
+    const open = leftOpen({ ...item, closings: item.closings.slice(0, -1) });
+    const { count = 0, reason } = now;
+    if (count > open || (count === 0 && reason === undefined))
+      return err(
+        usage(
+          'value-unreadable',
+          `${item.tag} ${item.item} had ${open} open, not ${count}`,
+          'count again; 0 wants its reason',
+        ),
+      );
+    const left = count === 0 ? 0 : open - count;
+    return ok({
+      data: { left, ...(count === 0 ? { gone: open } : {}) },
+      told: [left === 0 ? `${item.tag} ${item.item} is closed` : `${item.tag} ${item.item}: ${left} still open`],
+    });
+  },
+  put: (draft, { target, now, entry }) => {
+    const { left = 0, gone } = entry.data;
+    const { count = 0, reason } = now;
+    for (const closing of [...draft.closings, ...draft.loose.flatMap((item) => item.closings)]) {
+      if (closing.entry !== target) continue;
+      closing.count = count;
+      if (gone === undefined) delete closing.gone;
+      else closing.gone = gone;
+      if (reason === undefined) delete closing.reason;
+      else closing.reason = reason;
+      if ('left' in closing) closing.left = left;
+    }
+  },
+  steps: ({ closings, plan }, target) => {
+    const items = closings.filter(({ entry }) => entry === target).map(({ item }) => item);
+    return plan.steps.filter((step) => step.closes.some((item) => items.includes(item))).map(({ step }) => step);
+  },
+};
+
 /**
  * Closes a loose item, by count. The job that closes it and the job that left it both record the closing. A count of 0 with its reason ends
  * what no longer exists; for a step that was left for later it says that the step is not done.
@@ -161,5 +221,5 @@ export const closeAct: Act<'close'> = {
     else if (entry.job === draft.id) draft.closings.push({ ...closing, tag, item, left });
   },
   words: ({ count }) => (count === 0 ? 'ended with its reason' : 'counted'),
-  correct: notCorrected('close what is left, or leave loose what is open again'),
+  correct: correctedClose,
 };

@@ -12,7 +12,7 @@ import type { JobState, Logged, Struck } from '../state.ts';
 import { struckIn } from '../struck.ts';
 import { currentTries } from '../values.ts';
 import type { CalculatedBy } from '../verb-spec.ts';
-import { isJobVerb, type JobVerb } from '../verbs.ts';
+import { isJobVerb, performs, type JobVerb } from '../verbs.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
 import { corrected, timeField, type Corrected } from './corrected.ts';
 import type { Correctable, NotCorrected } from './correctable.ts';
@@ -177,7 +177,8 @@ const evolve = (rows: Rows, draft: JobDraft, entry: EntryOf<'correct'>, job: Job
   if (right.value.when !== undefined) restamp(draft, id, right.value.when);
   const steps = [...new Set([...before, ...row.steps(draft as JobState, id)])];
   for (const step of steps) {
-    asPerformer(draft, step, entry);
+    // Whoever corrects work on a step performs on it; what is said of other things is nobody's work on it.
+    if (performs(target.verb)) asPerformer(draft, step, entry);
     touch(draft, step, entry);
   }
   voidReleases(draft, job.plan, steps, entry);

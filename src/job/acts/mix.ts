@@ -1,12 +1,13 @@
 import type { Draft } from 'immer';
 import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
+import { own } from '../../fault/own.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import type { Mix, Step } from '../../procedure/model.ts';
 import { stepOf } from '../../procedure/plan.ts';
 import { minus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import { printInstant } from '../../quantity/time.ts';
 import { pendingOf } from '../breach.ts';
-import { perform, stampOf, touch, type JobDraft } from '../draft.ts';
+import { perform, stampOf, touch, voidReleases, type JobDraft } from '../draft.ts';
 import { lotsFor } from '../lots.ts';
 import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
 import { mixRefusals } from '../refusals/mixing.ts';
@@ -220,6 +221,8 @@ export const mix: Act<'mix'> = {
     draft.batches.push(batch as Draft<Batch>);
     perform(draft, step, entry, names);
     touch(draft, step, entry);
+    // Whoever released the mix has not seen a further cup.
+    if (own(job.steps, step)?.state === 'done') voidReleases(draft, job.plan, [step], entry);
   },
   words: (data) =>
     Object.entries(data.weights)

@@ -1,7 +1,8 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { QuantityReading, Step } from '../../procedure/model.ts';
+import { stepOf } from '../../procedure/plan.ts';
 import { decide } from '../../quantity/decision.ts';
-import { minus, toBase, type Quantity } from '../../quantity/quantity.ts';
+import { minus, printQuantity, toBase, type Quantity } from '../../quantity/quantity.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
 import type { Surroundings } from '../surroundings.ts';
@@ -45,19 +46,37 @@ export const twinNow = (
   return { sides, missing, open: missing.length > 0 || outside, outside, ...(spread ? { spread } : {}) };
 };
 
-const twinsApart = (job: JobState, step: Step, around: Surroundings): readonly QuantityReading[] =>
-  step.readings.flatMap((reading) =>
-    reading.kind === 'quantity' && reading.twin
-      ? slotsOf(reading).flatMap((slot) => (twinNow(job, reading, slot, around)?.outside === true ? [reading] : []))
-      : [],
-  );
+/** A reading whose sides differ by more than its limits, at one slot. */
+interface Apart {
+  readonly reading: QuantityReading;
+  readonly slot: Slot;
+  readonly now: TwinNow;
+}
+
+/** The readings of a step whose sides differ too much. */
+export const twinsApart = (job: JobState, step: string, around: Surroundings): readonly Apart[] =>
+  (stepOf(job.plan, step)?.readings ?? []).flatMap((reading) => {
+    if (reading.kind !== 'quantity' || !reading.twin) return [];
+    return slotsOf(reading).flatMap((slot) => {
+      const now = twinNow(job, reading, slot, around);
+      return now?.outside === true ? [{ reading, slot, now }] : [];
+    });
+  });
+
+/** The values of all sides and their difference: `angle: left 21.5 °, right 22.6 °; difference 1.1 °, limit at most 1 °`. */
+export const twinText = ({ reading, slot, now }: Apart): string => {
+  const sides = now.sides.map(({ side, value }) => `${side} ${value.text}`).join(', ');
+  const difference = now.spread ? printQuantity(now.spread) : '';
+  const at = slot.position === undefined ? '' : ` at ${slot.position}`;
+  return `${reading.reading}${at}: ${sides}; difference ${difference}, limit ${reading.twin?.text ?? ''}`;
+};
 
 /** The sides of a twin reading must not differ by more than its limits. */
 export const twinRefusals = (job: JobState, step: Step, { around }: Moment): readonly Refusal[] =>
-  twinsApart(job, step, around).map((reading) =>
+  twinsApart(job, step.step, around).map((apart) =>
     refusal(
       'twin-open',
-      `the sides of ${reading.reading} differ by more than ${reading.twin?.text ?? ''}`,
-      'rework one side, then enter its value again',
+      twinText(apart),
+      `rework one side, then enter its value again; the other side is ${around.otherSides.map(({ id }) => id).join(', ')}`,
     ),
   );

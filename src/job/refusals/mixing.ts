@@ -5,7 +5,7 @@ import { decide } from '../../quantity/decision.ts';
 import { plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
-import { stepApplies } from '../step-state.ts';
+import { stepApplies, stepStateOf } from '../step-state.ts';
 import { limitsNow } from '../values.ts';
 import { clockRefusals } from './clock.ts';
 import { helperRefusals, helpersToMix } from './helpers.ts';
@@ -44,6 +44,12 @@ const sizeRefusals = (job: JobState, mix: Mix, parts: readonly Quantity[]): read
 export const wetSteps = (job: JobState, mix: Step): readonly Step[] =>
   job.plan.steps.filter((one) => one.inPotLifeOf.includes(mix.step) && stepApplies(job, one));
 
+/** A further cup may be mixed, without undoing anything, as long as a step that needs the glue wet is not finished. */
+export const mayMixFurther = (job: JobState, mix: Step): boolean =>
+  mix.mix !== undefined &&
+  stepStateOf(job, mix.step).state === 'done' &&
+  wetSteps(job, mix).some(({ step }) => stepStateOf(job, step).state !== 'done');
+
 /**
  * Decides at the mix everything that the mix commits to: every permanent step that needs the glue wet, and everybody who must be there by
  * then.
@@ -57,7 +63,7 @@ export const mixRefusals = (
   const { mix } = step;
   if (!mix) return [];
   return [
-    ...openingRefusals(job, step, moment),
+    ...(mayMixFurther(job, step) ? [] : openingRefusals(job, step, moment)),
     ...job.plan.steps.flatMap((one) => (one.inPotLifeOf.includes(step.step) ? beginRefusals(job, one, moment) : [])),
     ...commitsOf(job.plan, step).flatMap((one) => permanentRefusals(job, one, moment)),
     ...helperRefusals(helpersToMix(job, step, moment)),

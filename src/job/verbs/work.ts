@@ -94,6 +94,8 @@ export const workVerbs = {
     derived: [
       may('in-ratio', 'yes', 'whether the corrected batch is inside its ratio'),
       may('uncertainty', 'map', 'what the build said of the corrected tool'),
+      may('left', 'whole', 'how many are open after a corrected closing'),
+      may('gone', 'whole', 'how many a corrected closing ended because they no longer exist'),
       may(
         'stock-made',
         'day',

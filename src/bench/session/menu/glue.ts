@@ -1,4 +1,6 @@
+import { mayMixFurther } from '../../../job/refusals/mixing.ts';
 import { goodBatches } from '../../../job/potlife.ts';
+import { wasUsed } from '../../../job/joints.ts';
 import type { Batch, JobState } from '../../../job/state.ts';
 import { currentStep } from '../../../job/where.ts';
 import type { Step } from '../../../procedure/model.ts';
@@ -7,10 +9,15 @@ import { doneItem } from './done.ts';
 import { because, formItem, formOf, item, type MenuItem } from './item.ts';
 import { departItem } from './work.ts';
 
-export const discardItem = (job: JobState, { batch }: Batch): MenuItem =>
+export const discardItem = (job: JobState, batch: Batch): MenuItem =>
   item(
-    `discard batch ${batch}`,
-    formOf('discard', job.id, { title: `Discard ${batch}`, fixed: { batch }, questions: [because] }),
+    `discard batch ${batch.batch}`,
+    formOf('discard', job.id, {
+      title: `Discard ${batch.batch}`,
+      about: wasUsed(job, batch) ? ['It was used: what was made with it is open again.'] : [],
+      fixed: { batch: batch.batch },
+      questions: [because],
+    }),
   );
 
 /** After the end of a pot life: discard the glue, or record a departure. Nothing else. */
@@ -30,11 +37,15 @@ export const overItems = (job: JobState, step: Step): readonly MenuItem[] => [
   doneItem(job, { verb: 'finish', data: { step: step.step } }, 'The pot life was over before the step was finished.'),
 ];
 
-/** One more cup for the open mix, with its own number and its own sample. */
+/** One more cup, with its own number and its own sample: for the open mix, or for one whose glue is still needed wet. */
 export const anotherCupItems = (job: JobState): readonly MenuItem[] => {
-  const step = currentStep(job);
-  if (!step?.mix || goodBatches(job, [step.step]).length === 0) return [];
-  return [formItem('mix another cup', mixForm(job, step, step.mix))];
+  const open = currentStep(job);
+  return job.plan.steps.flatMap((step) => {
+    const isOpen = step === open && goodBatches(job, [step.step]).length > 0;
+    return step.mix && (isOpen || mayMixFurther(job, step))
+      ? [formItem('mix another cup', mixForm(job, step, step.mix))]
+      : [];
+  });
 };
 
 /** A cup that was mixed and may not be used is still recorded, as discarded. */

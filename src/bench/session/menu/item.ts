@@ -19,6 +19,8 @@ export type Opens =
   | { readonly kind: 'start'; readonly procedure: string }
   | { readonly kind: 'calculators' }
   | { readonly kind: 'jobs' }
+  /** Another job, such as the other side of a twin. */
+  | { readonly kind: 'job'; readonly job: string }
   | { readonly kind: 'leave' };
 
 export interface MenuItem {
