@@ -56,20 +56,20 @@ export interface PotLifeNow {
   readonly hottest?: string;
 }
 
-/** `at` in ms since 1970. */
+/**
+ * What is read after the glue is past its pot life says nothing about it, so temperatures count up to the end that the earlier ones give.
+ * @param at ms since 1970.
+ */
 const potLifeOfBatch = (job: JobState, batch: Batch, mix: Mix, around: Surroundings, at: number): PotLifeNow => {
   const mixed = msOf(batch.when);
-  const hottest = hottestSince(
-    around,
-    { place: placeOfStep(job, batch.step), at: mixed, own: batch.entry, notOlder: shopAge(job) },
-    at,
-  );
-  return {
-    batch: batch.batch,
-    mixed,
-    ends: mixed + potLifeMs(mix.potLife, hottest?.base),
-    ...(hottest ? { hottest: hottest.text } : {}),
+  const made = { place: placeOfStep(job, batch.step), at: mixed, own: batch.entry, notOlder: shopAge(job) };
+  const by = (until: number) => {
+    const hottest = hottestSince(around, made, Math.min(at, until));
+    return { hottest, ends: mixed + potLifeMs(mix.potLife, hottest?.base) };
   };
+  const atMix = by(mixed).ends;
+  const { hottest, ends } = by(Math.max(atMix, by(atMix).ends));
+  return { batch: batch.batch, mixed, ends, ...(hottest ? { hottest: hottest.text } : {}) };
 };
 
 /** Of the batches of some mix steps, the pot life that ends first. @param at ms since 1970. */

@@ -148,4 +148,13 @@ describe('the pot life', () => {
     engine.says('temperature', '18 °C').taken();
     expect(minutesOf(engine, 75)).toBe(20);
   });
+
+  it('is not changed by what is read after it is over', () => {
+    const engine = toMix(bond);
+    engine.says('mix', 'mix', { ...good, temperature: '20 °C' }).taken();
+    engine.at(at(200)).says('temperature', '38 °C').taken();
+    expect(minutesOf(engine, 200)).toBe(35);
+    engine.says('temperature', '28 °C', {}, at(94)).taken();
+    expect(minutesOf(engine, 200)).toBe(20);
+  });
 });

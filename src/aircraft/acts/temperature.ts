@@ -44,9 +44,9 @@ export const temperatureAct: BuildAct<'temperature'> = {
     const since = sinceOf(ask);
     const told =
       msOf(since) < ask.at.ms
-        ? `lowest ${lowest} since ${since}`
-        : `no temperature was entered before this one, so lowest ${lowest} counts for no time: say from when (since)`;
-    return taken(ask, { since }, [told]);
+        ? []
+        : [`no temperature was entered before this one, so lowest ${lowest} counts for no time: say from when (since)`];
+    return taken(ask, { since }, told);
   },
   evolve: (state, entry) => {
     const { temperature: read, lowest, since, place = '' } = entry.data;
