@@ -90,6 +90,14 @@ describe('a sample broken too early', () => {
     engine.says('finish', 'break').taken();
   });
 
+  it('keeps waiting for its disposition where the result is corrected', () => {
+    const engine = toCure();
+    engine.at('+2h').says('break', 'S-1', { result: 'held', done: 'curious' }).taken();
+    engine.says('correct', 'S-1', { value: 'failed', reason: 'a typing slip' }).taken();
+    expect(engine.job().batches[0]?.sample?.broken).toMatchObject({ result: 'failed', pending: true });
+    expect(openOf(engine)).toHaveLength(2);
+  });
+
   it('puts every joint in doubt where it failed, early or not', () => {
     const engine = toCure();
     engine.at('+2h').says('break', 'S-1', { result: 'failed', done: 'it fell off the bench' }).taken();

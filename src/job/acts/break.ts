@@ -70,6 +70,9 @@ export const breakAct: Act<'break'> = {
       const { result = stamp.result, remark } = now;
       meant.sample.broken = { ...stamp, result, ...(remark === undefined ? {} : { remark }) };
       const batch = job.batches.find((one) => one.batch === meant.batch);
+      for (const breach of draft.breaches)
+        if (breach.entry === target)
+          Object.assign(breach, { on: meant.sample.id, batch: meant.batch, mix: meant.step });
       // What was released over a joint that is in doubt now was released without knowing it.
       if (result === 'failed') {
         voidReleases(draft, job.plan, batch ? jointsOf(job, batch).flatMap(({ step }) => step ?? []) : [], entry);
