@@ -68,7 +68,7 @@ const newcomerOf = (call: Call, person: string): Newcomer => {
   return { person, ...(name === undefined ? {} : { name }) };
 };
 
-const noGates = `the build has no gates yet; list them in build.yaml in their order, such as gates: [${proposedGates.join(', ')}]`;
+const noGates = `the build has no gates yet: list them in build.yaml in their order, such as gates: [${proposedGates.join(', ')}]`;
 
 /** The first person introduces themself, and decides whether their own key has a passphrase. */
 const addFirst = async (call: Call, opened: OpenedWorkshop, person: string): Promise<number> => {
@@ -78,8 +78,9 @@ const addFirst = async (call: Call, opened: OpenedWorkshop, person: string): Pro
   if (!gates.ok) return failed(call, gates.fault);
   const signer = beginBuild(opened.workshop, newcomer.value, gates.value);
   if (!signer.ok) return failed(call, signer.fault);
-  if (opened.workshop.state().file.gates.length === 0) call.print.note(`note: ${noGates}`);
-  return printAdded(call, person, signer.value.fingerprint);
+  const code = printAdded(call, person, signer.value.fingerprint);
+  if (opened.workshop.state().file.gates.length === 0 && !call.flag('json')) call.print.lines(noGates);
+  return code;
 };
 
 const addLater = async (call: Call, opened: OpenedWorkshop, person: string): Promise<number> => {
