@@ -5,7 +5,7 @@ import { happened, type Entry } from './entry.ts';
 import { holdsOver } from './hold.ts';
 import { leftOpen } from './loose.ts';
 import { setStepAside } from './parts/all.ts';
-import type { Breach, JobState, Logged, Pending, Stamp, StepState } from './state.ts';
+import type { KeptPhoto, Breach, JobState, Logged, Pending, Stamp, StepState } from './state.ts';
 import { own } from '../fault/own.ts';
 
 export type JobDraft = Draft<JobState>;
@@ -26,6 +26,15 @@ export const loggedOf = (entry: Entry, step?: string): Logged => ({
   also: entry.also,
   ...(step === undefined ? {} : { step }),
 });
+
+/** The photo that an entry of another kind brings, if any. */
+export const photoIn = (data: {
+  readonly photo?: string;
+  readonly 'photo-sha256'?: string;
+}): { readonly photo?: KeptPhoto } => {
+  const { photo: file, 'photo-sha256': sha256 } = data;
+  return file === undefined || sha256 === undefined ? {} : { photo: { file, sha256 } };
+};
 
 /**
  * The value of a table of a draft under an id, created when first needed. No plan has an id `__proto__`, so what an entry says about one is

@@ -237,6 +237,12 @@ export interface Disposition extends Stamp {
   readonly covers: readonly string[];
 }
 
+/** A photo that belongs to an entry of another kind: its file's own name, and the hash under which it is kept. */
+export interface KeptPhoto {
+  readonly file: string;
+  readonly sha256: string;
+}
+
 export interface LooseItem extends Stamp {
   /** `T-1`, numbered for the whole build. */
   readonly tag: string;
@@ -247,6 +253,9 @@ export interface LooseItem extends Stamp {
   readonly left: string;
   readonly because: string;
   readonly before: string;
+  /** Where it is on the aircraft, as typed. */
+  readonly place?: string;
+  readonly photo?: KeptPhoto;
   readonly closings: readonly TagClosing[];
   /** True for a step that was left for later. */
   readonly skipped: boolean;
@@ -329,6 +338,7 @@ export interface Park extends Stamp {
   readonly waitsFor: string;
   readonly state: string;
   readonly where: string;
+  readonly photo?: KeptPhoto;
   readonly ended?: Stamp & { readonly arrived?: string };
 }
 

@@ -7,6 +7,7 @@ import {
   entry,
   hash,
   instant,
+  keptPhoto,
   optionalShape,
   personShape,
   stamp,
@@ -208,6 +209,7 @@ const parkShape = z.strictObject({
   /** The physical state, in the builder's sentence. */
   state: textShape,
   where: textShape,
+  photo: optionalShape(keptPhoto),
   ...stamp,
   ended: optionalShape(z.strictObject({ arrived: optionalShape(textShape), ...stamp })),
 });

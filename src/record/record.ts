@@ -148,12 +148,13 @@ const stepsOf = (job: JobState, around: Surroundings): RecordDocument['steps'] =
 };
 
 const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'> => ({
-  parks: job.parks.map(({ because, waitsFor, state, where, ended, ...stamp }) =>
+  parks: job.parks.map(({ because, waitsFor, state, where, photo, ended, ...stamp }) =>
     present({
       because,
       'waits-for': waitsFor,
       state,
       where,
+      photo,
       ...recordStampOf(stamp),
       ended: ended && present({ arrived: ended.arrived, ...recordStampOf(ended) }),
     }),

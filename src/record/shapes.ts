@@ -68,6 +68,9 @@ export const struck = z.strictObject({
 export const setAside = optionalShape(entry);
 
 /** Every array and object of a type made read-only, at every depth. */
+/** A photo that an entry of another kind brought: its file's own name, and its hash among the attachments of the state. */
+export const keptPhoto = z.strictObject({ file: textShape, sha256: hash });
+
 export type Frozen<T> = T extends readonly (infer Item)[]
   ? readonly Frozen<Item>[]
   : T extends object

@@ -123,7 +123,7 @@ const verifyAnswer = (
 
 /** A look by the performer: named as one, and a fault where it released and the procedure does not let it. */
 const selfFaults = ({ hold, look, where }: RecordPlace): readonly Observation[] => [
-  noted(`${look.person} looked again at own work: no independent inspection`, where),
+  noted(`${look.person} looked again at own work: not an independent inspection`, where),
   ...(look.kind === 'release' && hold['self-after'] === undefined
     ? [foundWrong('the procedure lets nobody release own work here', where)]
     : []),

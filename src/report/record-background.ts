@@ -2,7 +2,7 @@ import { struckText } from './parts/entered.ts';
 import type { RecordDocument, RecordTool } from '../record/document.ts';
 import { open } from './marks.ts';
 import { partRuns } from './part-runs.ts';
-import { photoBlocks } from './parts/photo.ts';
+import { keptPhotoRuns, photoBlocks } from './parts/photo.ts';
 import { instantText, stampText, type Naming } from './people.ts';
 import { facts, joined, list, paragraph, section, table, type Block, type Runs } from './sheet.ts';
 
@@ -58,6 +58,7 @@ const parks = (document: RecordDocument, naming: Naming): readonly Block[] =>
       ['Waited for', park['waits-for']],
       ['State', park.state],
       ['Where', park.where],
+      ['Photo', park.photo && keptPhotoRuns(park.photo)],
       [
         'Taken up again',
         park.ended ? joined([park.ended.arrived, stampText(park.ended, naming)]) : [open('still parked')],

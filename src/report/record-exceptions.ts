@@ -8,6 +8,7 @@ import type {
 import type { RecordLoose } from '../record/parts/loose.ts';
 import { decidedWords } from './impact.ts';
 import { bad, good } from './marks.ts';
+import { keptPhotoRuns } from './parts/photo.ts';
 import { instantText, stampText, type Naming } from './people.ts';
 import { facts, joined, section, table, type Block, type Runs } from './sheet.ts';
 
@@ -119,6 +120,8 @@ const loose = (document: RecordDocument, naming: Naming): readonly Block[] =>
       ['Left', one.left],
       ['Because', one.because],
       ['Before', one.before],
+      ['Place', one.place],
+      ['Photo', one.photo && keptPhotoRuns(one.photo)],
       ['Entered', stampText(one, naming)],
       [
         'Its step',

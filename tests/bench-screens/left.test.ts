@@ -113,6 +113,8 @@ describe('a loose item', () => {
       'enter',
       '2',
       'enter',
+      'enter',
+      'enter',
     );
     fake.press('enter');
     expect(fake.text()).toContain('Which tag is counted');

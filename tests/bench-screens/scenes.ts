@@ -177,6 +177,7 @@ export const scenes: Readonly<Record<string, () => Fake>> = {
       'enter',
       'shelf 2',
       'enter',
+      'enter',
     ),
   'coming-back': () => coldNight().pass(60).reopen().press('1', '1'),
   'look-steps': () => coldNight().press(' ', '9', '1'),

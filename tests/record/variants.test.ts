@@ -56,13 +56,13 @@ describe('a look by the performer', () => {
   it('has its own name and is never shown as an independent inspection', () => {
     expect(document.steps[1]?.hold?.looks).toMatchObject([{ person: 'ines', as: 're-inspection by the performer' }]);
     expect(document.people[0]?.did).toEqual(['performed', 'looked again at own work']);
-    expect(recordPlain(document)).toContain('RE-INSPECTION BY THE PERFORMER: no independent inspection');
+    expect(recordPlain(document)).toContain('RE-INSPECTION BY THE PERFORMER: not an independent inspection');
     expect(recordPlain(document)).not.toContain('present, looked at the work');
   });
 
   it('is a notice, not a fault, where the procedure lets the performer look again', () => {
     expect(holdFaults(document)).toEqual([]);
-    expect(notices(document)).toContain('no independent inspection');
+    expect(notices(document)).toContain('not an independent inspection');
   });
 });
 
@@ -108,7 +108,7 @@ describe('work that was taken apart', () => {
     expect(document.steps[1]?.hold?.looks[0]?.voided).toBeTruthy();
     const plain = recordPlain(document);
     expect(plain).toContain('set aside by entry');
-    expect(plain).toMatch(/✗ hold released, void since entry w:\d+/);
+    expect(plain).toMatch(/✗ hold released; void since entry w:\d+/);
     expect(plain).not.toContain('✓ hold released');
   });
 });

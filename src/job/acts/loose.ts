@@ -1,5 +1,5 @@
 import { err, ok, usage } from '../../fault/fault.ts';
-import { stampOf } from '../draft.ts';
+import { photoIn, stampOf } from '../draft.ts';
 import { gatePassedRefusals } from '../refusals/gate.ts';
 import { leftOpen } from '../loose.ts';
 import type { LooseItem } from '../state.ts';
@@ -35,7 +35,7 @@ export const looseAct: Act<'loose'> = {
     });
   },
   evolve: (draft, entry) => {
-    const { tag, item, count, left, because, before, step } = entry.data;
+    const { tag, item, count, left, because, before, step, place } = entry.data;
     draft.loose.push({
       ...stampOf(entry),
       tag,
@@ -47,13 +47,15 @@ export const looseAct: Act<'loose'> = {
       closings: [],
       skipped: false,
       ...(step === undefined ? {} : { step }),
+      ...(place === undefined ? {} : { place }),
+      ...photoIn(entry.data),
     });
   },
   words: (data) => `${data.item} left loose`,
   correct: correctsItem<'loose', LooseItem>(
     {
       items: ({ loose }) => loose.filter(({ skipped }) => !skipped),
-      names: { item: 'item', count: 'count', left: 'left', because: 'because', before: 'before' },
+      names: { item: 'item', count: 'count', left: 'left', because: 'because', before: 'before', place: 'place' },
       steps: ({ step }) => [step],
     },
     { judge: judgeLeft },

@@ -1,5 +1,5 @@
 import type { Park } from '../state.ts';
-import { stampOf } from '../draft.ts';
+import { photoIn, stampOf } from '../draft.ts';
 import { takeUnless, type Act } from './act.ts';
 import { correctsItem } from './correctable.ts';
 
@@ -7,7 +7,7 @@ export const parkAct: Act<'park'> = {
   decide: (ask) => takeUnless(ask, undefined, []),
   evolve: (draft, entry) => {
     const { because, 'waits-for': waitsFor, state, where } = entry.data;
-    draft.parks.push({ ...stampOf(entry), because, waitsFor, state, where });
+    draft.parks.push({ ...stampOf(entry), because, waitsFor, state, where, ...photoIn(entry.data) });
   },
   words: () => 'parked',
   correct: correctsItem<'park', Park>({

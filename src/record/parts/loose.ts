@@ -2,7 +2,17 @@ import * as z from 'zod/mini';
 import { leftOpen } from '../../job/loose.ts';
 import type { JobState } from '../../job/state.ts';
 import { ifSo, present, presentOf, recordStampOf, unlessEmpty } from '../plain.ts';
-import { optionalShape, setAside, stamp, textShape, textsShape, wholeShape, yes, type Frozen } from '../shapes.ts';
+import {
+  keptPhoto,
+  optionalShape,
+  setAside,
+  stamp,
+  textShape,
+  textsShape,
+  wholeShape,
+  yes,
+  type Frozen,
+} from '../shapes.ts';
 import type { RecordedPart } from './part.ts';
 
 export const looseShape = z.strictObject({
@@ -16,6 +26,8 @@ export const looseShape = z.strictObject({
   because: textShape,
   /** The gate before which it must be closed. */
   before: textShape,
+  place: optionalShape(textShape),
+  photo: optionalShape(keptPhoto),
   skipped: optionalShape(yes),
   ...stamp,
   closings: z.array(
@@ -47,6 +59,8 @@ export const recordLooseOf = (job: JobState): readonly RecordLoose[] =>
       left: item.left,
       because: item.because,
       before: item.before,
+      place: item.place,
+      photo: item.photo,
       skipped: ifSo(item.skipped),
       ...recordStampOf(item),
       closings: item.closings.map(({ count, gone, reason, superseded, ...closing }) =>

@@ -4,19 +4,26 @@ import { stampText, timeText, type Naming } from '../people.ts';
 import { facts, heading, joined, list, paragraph, type Block, type Run } from '../sheet.ts';
 import type { PrintedPart } from './part.ts';
 
+/** What a release means: on the spot, from elsewhere or by the performer, so that none is taken for another. */
+const releaseText = (hold: RecordHold, { as }: RecordLook): string => {
+  if (hold.kind === 'witness point') return as === 'remote' ? 'witness looked from elsewhere' : 'witness came';
+  if (as === 'remote') return 'hold released, from elsewhere';
+  return as === 'present' ? 'hold released' : 'hold released, by the performer';
+};
+
 const lookMark = (hold: RecordHold, look: RecordLook): Run => {
-  if (look.voided !== undefined) return bad(`hold released, void since entry ${look.voided}`);
+  if (look.voided !== undefined) return bad(`${releaseText(hold, look)}; void since entry ${look.voided}`);
   if (look.kind === 'refuse') return bad('refused');
   if (look.kind === 'reinspect') return open('looked again, hold not released');
   if (look.kind === 'invite') return open('invited');
-  return hold.kind === 'witness point' ? good('witness came') : good('hold released');
+  return good(releaseText(hold, look));
 };
 
 /** A remote look and one at own work are named in full, so that nobody takes them for an independent look on the spot. */
 const asText: Readonly<Record<RecordLook['as'], string>> = {
   present: 'present, looked at the work',
   remote: 'REMOTE: looked from elsewhere',
-  're-inspection by the performer': 'RE-INSPECTION BY THE PERFORMER: no independent inspection',
+  're-inspection by the performer': 'RE-INSPECTION BY THE PERFORMER: not an independent inspection',
   invitation: '',
 };
 
@@ -69,17 +76,26 @@ export const holdFacts = (hold: RecordHold, naming: Naming): readonly Block[] =>
   ...hold.findings.flatMap((finding) => findingBlocks(finding, naming)),
 ];
 
-const holdBlocks = (hold: RecordHold, naming: Naming): readonly Block[] => [
+/** Where nobody looked: a finished witness point says whom it waited for in vain. */
+const nobodyText = (hold: RecordHold, isFinished: boolean, naming: Naming): string => {
+  if (hold.kind === 'hold point') return 'Nobody has looked.';
+  const invited = hold.looks.flatMap(({ kind, who }) => (kind === 'invite' && who !== undefined ? [naming(who)] : []));
+  if (!isFinished) return 'Nobody has come so far.';
+  return invited.length > 0
+    ? `The witness did not come: ${invited.join(', ')}. The work went on without them.`
+    : 'No witness came. The work went on without one.';
+};
+
+const holdBlocks = (hold: RecordHold, isFinished: boolean, naming: Naming): readonly Block[] => [
   {
     kind: 'large',
     blocks: [
       ...holdFacts(hold, naming),
-      ...(cameOrLooked(hold)
-        ? []
-        : [paragraph(hold.kind === 'hold point' ? 'Nobody has looked.' : 'The witness did not come.')]),
+      ...(cameOrLooked(hold) ? [] : [paragraph(nobodyText(hold, isFinished, naming))]),
     ],
   },
 ];
 
 /** A hold point or witness point, in larger print. A refusal is never left out. */
-export const printedHold: PrintedPart = ({ hold }, naming) => (hold ? holdBlocks(hold, naming) : []);
+export const printedHold: PrintedPart = ({ hold, state }, naming) =>
+  hold ? holdBlocks(hold, state === 'finished', naming) : [];

@@ -1,6 +1,6 @@
 import type { RecordPhoto } from '../../record/parts/photo.ts';
 import { stampText, type Naming } from '../people.ts';
-import { facts, joined, type Block } from '../sheet.ts';
+import { facts, joined, type Block, type Runs } from '../sheet.ts';
 import { byEntryText } from './entered.ts';
 import type { PrintedPart } from './part.ts';
 
@@ -9,10 +9,17 @@ export const photoBlocks = (photos: readonly RecordPhoto[], naming: Naming): rea
   photos.flatMap((photo) =>
     facts(
       ['Photo', joined([photo.photo, photo.show, photo.from && `from ${photo.from}`])],
-      ['File', [photo.file, ', SHA-256 ', { code: photo.sha256 }]],
+      ['File', keptPhotoRuns(photo)],
       ['Entered', stampText(photo, naming)],
       ['Set aside', byEntryText(photo['set-aside'])],
     ),
   );
+
+/** A photo that an entry of another kind brought. */
+export const keptPhotoRuns = ({ file, sha256 }: { readonly file: string; readonly sha256: string }): Runs => [
+  file,
+  ', SHA-256 ',
+  { code: sha256 },
+];
 
 export const printedPhoto: PrintedPart = ({ photos = [] }, naming) => photoBlocks(photos, naming);

@@ -117,6 +117,8 @@ const leaveItem = (facts: BenchFacts, job: JobState): MenuItem =>
         askText('left', 'The state it is left in: finger tight'),
         because,
         choice('before', 'To be closed before', gateChoices(facts)),
+        askText('place', 'Where it is, if that helps', false),
+        askText('photo', 'Photo of it, if any: the file, its path', false),
       ],
     }),
   );

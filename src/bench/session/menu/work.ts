@@ -108,6 +108,7 @@ export const workItems = (facts: BenchFacts, job: JobState): readonly MenuItem[]
           askText('waits-for', 'It waits for'),
           askText('state', 'The physical state, in one sentence'),
           askText('where', 'Where the parts lie'),
+          askText('photo', 'Photo of it, if any: the file, its path', false),
         ],
       }),
     ),
