@@ -362,3 +362,28 @@ describe('the same lot as in the earlier procedure', () => {
     engine.says('finish', 'seal').taken();
   });
 });
+
+describe('a page that names a material only now', () => {
+  const head = 'gather: { materials: [{ material: sealant, lot: true }] }\n';
+  const old = small('  - { step: seal, title: Seal }\n  - { step: next, title: Next, materials: [sealant] }\n', head);
+  const now = small(
+    '  - { step: seal, title: Seal, materials: [sealant] }\n  - { step: next, title: Next, materials: [sealant] }\n',
+    head,
+  ).replace('revision: A', 'revision: B');
+
+  test('asks for the lot of a finished step before completion, and binds it to that step', () => {
+    const engine = engineWith([old, now]);
+    engine.says('start', 'small').taken();
+    engine.says('finish', 'seal').taken();
+    engine.says('lot', 'sealant', { number: 'S-9' }).taken();
+    engine.says('finish', 'next').taken();
+    engine.says('move', 'B').taken();
+    engine.says('complete').refused('lot-missing');
+    engine.says('lot', 'sealant', { number: 'S-8' }).taken();
+    engine.says('complete').taken();
+    const { lots, taken } = engine.job();
+    expect(taken.map(({ step, lot: of }) => `${step} ${lots.find(({ entry }) => entry === of)?.number ?? ''}`)).toEqual(
+      ['next S-9', 'seal S-8'],
+    );
+  });
+});

@@ -4,6 +4,7 @@ import { stepOf } from '../../procedure/plan.ts';
 import type { EntryOf } from '../entry.ts';
 import type { Batch, JobState, LotNamed } from '../state.ts';
 import type { LotNow } from '../surroundings.ts';
+import { untakenSteps } from '../untaken.ts';
 import { stampOf } from '../draft.ts';
 import { namedLotTrouble } from '../refusals/lots.ts';
 import { correctsItem, type Correctable } from './correctable.ts';
@@ -132,7 +133,12 @@ export const lotAct: Act<'lot'> = {
       ],
     });
   },
-  evolve: (draft, entry) => void draft.lots.push({ ...stampOf(entry), ...lotOf(entry.data) }),
+  evolve: (draft, entry, job) => {
+    const { material } = entry.data;
+    draft.lots.push({ ...stampOf(entry), ...lotOf(entry.data) });
+    for (const { step } of untakenSteps(job, material))
+      draft.taken.push({ ...stampOf(entry), step, material, lot: entry.id });
+  },
   words: (data) => `lot ${data.number}`,
   correct: correctsItem<'lot', LotNamed>(
     {

@@ -5,6 +5,7 @@ import { lotsFor, lotsInUse, lotUsed, materialNeed, wantsLot, type LotUsed } fro
 import { isDayOver, type Moment } from '../moment.ts';
 import type { JobState, LotNamed } from '../state.ts';
 import { walkedSteps } from '../step-state.ts';
+import { untakenSteps } from '../untaken.ts';
 
 /** Why a lot may not be used now, and what to do; empty where it may. */
 const badLot = (job: JobState, material: string, lot: LotUsed, moment: Moment): readonly Refusal[] => {
@@ -88,19 +89,21 @@ const unasked = (job: JobState): readonly string[] => {
   );
 };
 
-/** Those of them for which no lot is named yet. */
-export const materialsOwed = (job: JobState): readonly string[] =>
-  unasked(job).filter((material) => lotsInUse(job, material).length === 0);
+/** Those of them for which no lot is named yet, and those that a finished step lacks since its page asks for them. */
+export const materialsOwed = (job: JobState): readonly string[] => [
+  ...unasked(job).filter((material) => lotsInUse(job, material).length === 0),
+  ...job.plan.gather.materials.flatMap(({ material }) => (untakenSteps(job, material).length > 0 ? [material] : [])),
+];
 
 /** Lots that no step asks for are asked for at completion. They are decided by when they were named, because they were used then. */
-export const lotsOwed = (job: JobState, moment: Moment): readonly Refusal[] =>
-  unasked(job).flatMap((material): readonly Refusal[] => {
-    const used = lotsInUse(job, material);
-    if (used.length === 0) return lotTrouble(job, material, { part: '' }, material, moment);
-    return used.flatMap((lot) =>
+export const lotsOwed = (job: JobState, moment: Moment): readonly Refusal[] => [
+  ...materialsOwed(job).flatMap((material) => lotTrouble(job, material, { part: '' }, material, moment)),
+  ...unasked(job).flatMap((material) =>
+    lotsInUse(job, material).flatMap((lot) =>
       lotTrouble(job, material, lotUsed(lot.part ?? '', lot, moment.around), material, momentOf(moment, lot.when)),
-    );
-  });
+    ),
+  ),
+];
 
 /** The moment at another instant (RFC 3339). */
 const momentOf = (moment: Moment, when: string): Moment => {
