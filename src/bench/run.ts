@@ -3,6 +3,7 @@ import type { Procedure } from '../procedure/model.ts';
 import type { Marks } from './drawing/marks.ts';
 import type { BenchPort, Now, Startable, BenchFacts } from './ports.ts';
 import { openSession, reduce, type Event } from './session.ts';
+import { withTextRead } from './session/hold-read.ts';
 import { replaceTop, topPage, type Effect, type Session } from './session/state.ts';
 import type { Frame, Size } from './view/frame.ts';
 import { screenOf } from './view/screen.ts';
@@ -92,9 +93,11 @@ export const runBench = (parts: BenchParts): Bench => {
   /** The scroll of the page is kept within its text, so that one key up moves the text at once. */
   const frame = (): Frame => {
     if (drawn) return drawn;
-    drawn = screenOf(session, facts(session), parts.size(), marks);
+    const known = facts(session);
+    drawn = screenOf(session, known, parts.size(), marks);
     const page = topPage(session);
     if (page && page.scroll !== drawn.scroll) session = replaceTop(session, { ...page, scroll: drawn.scroll });
+    if (!drawn.more) session = withTextRead(session, known);
     return drawn;
   };
   const changed = (): void => {
@@ -103,8 +106,9 @@ export const runBench = (parts: BenchParts): Bench => {
   };
   return {
     press: (key) => {
-      // Laying the page out keeps its scroll within the text before a key moves it.
-      if ((topPage(session)?.scroll ?? 0) > 0) frame();
+      // Laying the page out keeps its scroll within the text before a key moves it, and says how far a sheet was read.
+      const page = topPage(session);
+      if (page?.page === 'walk' || (page?.scroll ?? 0) > 0) frame();
       step({ kind: 'key', key, ms: parts.monotonic() });
       changed();
     },

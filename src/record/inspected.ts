@@ -131,7 +131,7 @@ const isWork = (type: string): boolean =>
 type JournalEntry = RecordDocument['journal']['entries'][number];
 
 const entryFact = (entry: JournalEntry): InspectedFact => {
-  const line = `${entry.entry} ${entry.by} ${entry.when ?? entry.at}: ${entry.type} ${entry.hash}`;
+  const line = `${entry.entry} ${entry.by}: ${entry.type} ${entry.hash}`;
   return { entry: entry.entry, line, bare: line };
 };
 

@@ -19,7 +19,8 @@ const earlierThan = ({ journal }: RecordDocument, look: string): ((entry: string
 const saidThen = (line: string, { entry, was }: InspectedFact): boolean => {
   if (was === undefined || !line.startsWith(`${entry} `)) return false;
   const words = line.split(', ');
-  return was.split(', ').every((part) => words.some((one) => one.endsWith(part)));
+  const parts = was.split(', ').filter((part) => !part.startsWith('when '));
+  return parts.every((part) => words.some((one) => one.endsWith(part)));
 };
 
 const withoutName = (line: string): string =>

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { fakeBench, type Fake } from './fake.ts';
+import { toLastLine } from './scenes.ts';
 
 const twoSteps = `
 procedure: two-hands
@@ -129,7 +130,7 @@ describe('a look from elsewhere', () => {
     ];
     const fake = fakeBench({ procedures: [away], file: { people: both } }).press('enter', 'enter', 'enter', 'enter');
     expect(fake.text()).toContain('3 remote');
-    fake.press('3', '1', 'enter');
+    toLastLine(fake).press('3', '1', 'enter');
     expect(fake.text()).toContain('What was shown');
     fake.press('the seam, by video', 'enter');
     expect(fake.text()).toContain('What could not be judged');

@@ -61,8 +61,14 @@ const atWitness = (): Fake => atWait().pass(31).press('enter', 'Marit Ollen', 'e
 
 export const atHold = (): Fake => atWitness().press('2');
 
+/** Down to the last line of a long text. */
+export const toLastLine = (fake: Fake): Fake => fake.press(...Array<string>(100).fill('page-down'));
+
+/** The same, once the inspector has read the sheet to its last line. */
+export const readHold = (): Fake => toLastLine(atHold());
+
 export const refusedHold = (): Fake =>
-  atHold().press(
+  readHold().press(
     '2',
     '1',
     'enter',
@@ -75,7 +81,7 @@ export const refusedHold = (): Fake =>
     'enter',
   );
 
-const released = (): Fake => atHold().press('1', '1', 'enter', 'enter', 'ottermere', 'enter');
+const released = (): Fake => readHold().press('1', '1', 'enter', 'enter', 'ottermere', 'enter');
 
 export const atBreak = (): Fake => released().press('enter', '2', 'enter', 'enter');
 
@@ -145,10 +151,12 @@ export const scenes: Readonly<Record<string, () => Fake>> = {
   invite: () => atWait().pass(31).press('enter'),
   witness: atWitness,
   hold: atHold,
-  'hold-release': () => atHold().press('1', '1', 'enter'),
-  'hold-passphrase': () => atHold().press('1', '1', 'enter', 'enter', 'otter'),
-  'hold-passphrase-wrong': () => atHold().press('1', '1', 'enter', 'enter', 'otter', 'enter'),
-  'hold-findings': () => atHold().press('2', '1', 'enter', 'a gap at the tip', 'enter'),
+  'hold-read': readHold,
+  'hold-unread': () => atHold().press('1'),
+  'hold-release': () => readHold().press('1', '1', 'enter'),
+  'hold-passphrase': () => readHold().press('1', '1', 'enter', 'enter', 'otter'),
+  'hold-passphrase-wrong': () => readHold().press('1', '1', 'enter', 'enter', 'otter', 'enter'),
+  'hold-findings': () => readHold().press('2', '1', 'enter', 'a gap at the tip', 'enter'),
   'hold-answer': refusedHold,
   'hold-again': () => refusedHold().press('filled', 'enter', 'wiped', 'enter'),
   close: () => released().press('enter'),

@@ -13,8 +13,10 @@ import {
   atWait,
   coldNight,
   mixed,
+  readHold,
   refusedHold,
   started,
+  toLastLine,
   trialBench,
 } from './scenes.ts';
 import { jobOf } from '../../src/aircraft/state.ts';
@@ -306,7 +308,7 @@ describe('coming back', () => {
 
 describe('the second person', () => {
   test('answers the hold in their own name, with their own passphrase', () => {
-    const fake = atHold().press('1', '1', 'enter', 'all whole', 'enter');
+    const fake = readHold().press('1', '1', 'enter', 'all whole', 'enter');
     expect(page(fake)).toBe('passphrase');
     expect(fake.text()).not.toContain('Ines');
     fake.press('otter', 'enter');
@@ -321,13 +323,13 @@ describe('the second person', () => {
   });
 
   test('types a passphrase that is never on the screen', () => {
-    const fake = atHold().press('1', '1', 'enter', 'enter', 'ottermere');
+    const fake = readHold().press('1', '1', 'enter', 'enter', 'ottermere');
     expect(fake.text()).not.toContain('ottermere');
     expect(fake.text()).toContain('●●●●●●●●●');
   });
 
   test('is never somebody who performed the work', () => {
-    expect(atHold().press('1').text()).not.toContain('Ines');
+    expect(readHold().press('1').text()).not.toContain('Ines');
   });
 
   test('cannot release from elsewhere where the procedure forbids it', () => {
@@ -342,12 +344,20 @@ describe('the second person', () => {
     ]);
     fake.press('filled', 'enter', 'wiped', 'enter');
     expect(fake.text()).toContain('HOLD POINT');
-    fake.press('1', '1', 'enter', 'enter', 'ottermere', 'enter');
+    toLastLine(fake).press('1', '1', 'enter', 'enter', 'ottermere', 'enter');
     expect(job(fake).findings.every(({ closed }) => closed !== undefined)).toBe(true);
   });
 
+  test('answers nothing before the last line of the sheet was on the screen', () => {
+    const fake = atHold().press('1');
+    expect(fake.text()).toContain('Read to the last line first');
+    expect(page(fake)).toBe('walk');
+    toLastLine(fake).press('1');
+    expect(page(fake)).toBe('form');
+  });
+
   test('can hand back and leave the hold as it is', () => {
-    const fake = atHold().press('3');
+    const fake = readHold().press('3');
     expect(page(fake)).toBe('jobs');
     expect(job(fake).looks['inspect']).toBeUndefined();
   });

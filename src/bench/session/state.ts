@@ -29,7 +29,13 @@ export type Page =
   | ({ readonly page: 'procedures' } & Selected & Scrolled)
   | ({ readonly page: 'start'; readonly procedure: string } & Scrolled)
   | ({ readonly page: 'back'; readonly job: string; readonly ticked: readonly string[] } & Scrolled)
-  | ({ readonly page: 'walk'; readonly job: string; readonly filled?: Filled } & Scrolled)
+  | ({
+      readonly page: 'walk';
+      readonly job: string;
+      readonly filled?: Filled;
+      /** The sheet of a hold whose last line was on the screen. */
+      readonly read?: string;
+    } & Scrolled)
   | ({ readonly page: 'form'; readonly form: Form; readonly filled: Filled } & Scrolled)
   | ({ readonly page: 'menu'; readonly group: MenuGroup; readonly job?: string } & Selected & Scrolled)
   | ({ readonly page: 'calculators' } & Selected & Scrolled)

@@ -1,10 +1,11 @@
 import type { JobState } from '../../job/state.ts';
 import type { Pressed } from '../keys.ts';
-import { jobById, jobNow } from '../job-now.ts';
+import { jobById, jobNow, type JobNow } from '../job-now.ts';
 import type { Act, BenchFacts } from '../ports.ts';
 import { bounces, commit } from './commit.ts';
 import { filledFor, type Filled } from './form.ts';
 import { helpersForm } from './gather-forms.ts';
+import { sheetHere } from './hold-read.ts';
 import { openItem } from './open-item.ts';
 import { openForm, pressForm } from './press-form.ts';
 import { pressedDigit, scrolled } from './press-list.ts';
@@ -48,6 +49,12 @@ const pressOwn = (session: Session, job: JobState, prompt: Prompt, key: Pressed,
   return undefined;
 };
 
+/** True at a hold while the last line of its sheet has not been on the screen: nobody answers for what they did not see. */
+const unread = (here: JobNow, { read }: WalkPage): boolean => {
+  const sheet = sheetHere(here);
+  return sheet !== undefined && sheet !== read;
+};
+
 /** One key on the page of a job. Absent: the key means nothing special here, and what it means on every page applies. */
 export const pressWalk = (
   session: Session,
@@ -70,6 +77,8 @@ export const pressWalk = (
   if (done) return done;
   const items = promptItems(here);
   const item = items[pressedDigit(key, items.length) ?? -1];
+  if (item?.opens.kind === 'form' && unread(here, page))
+    return nothing({ ...session, answer: { kind: 'notice', lines: ['Read to the last line first (arrow down).'] } });
   if (item) return bounces(session, ms) ? nothing(session) : openItem(session, facts, item.opens, ms);
   const moved = scrolled(page, key);
   return moved && nothing(replaceTop(session, moved));

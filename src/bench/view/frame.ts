@@ -20,6 +20,8 @@ export interface Frame {
   readonly sideWidth: number;
   /** How many rows the text is scrolled by, kept within the text. */
   readonly scroll: number;
+  /** True where text follows below what is shown. */
+  readonly more: boolean;
   readonly seconds: boolean;
 }
 
@@ -150,6 +152,7 @@ const tooSmall = (size: Size): Frame => ({
   mainWidth: size.columns,
   sideWidth: 0,
   scroll: 0,
+  more: true,
   seconds: false,
 });
 
@@ -178,6 +181,7 @@ export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: numbe
     mainWidth: main + 1,
     sideWidth: side,
     scroll: body.scroll,
+    more: body.more,
     seconds: page.seconds,
   };
 };
