@@ -1,7 +1,7 @@
 import type { Contradiction } from '../job/contradiction.ts';
 import { cureNow, stageWords, type CureNow } from '../job/cure.ts';
 import { stagesAsOf, type StageAsOf } from '../job/cure-stages.ts';
-import { isOpenItem, leftOpen } from '../job/loose.ts';
+import { dueGate, isOpenItem, leftOpen } from '../job/loose.ts';
 import { nonconformances, openText } from '../job/nonconformances.ts';
 import { departureFor } from '../job/departure.ts';
 import { neededAbove } from '../job/needs.ts';
@@ -282,7 +282,7 @@ export const looseStatus = (state: BuildState): readonly LooseStatus[] =>
         item: item.item,
         open: leftOpen(item),
         left: item.left,
-        before: item.before,
+        before: dueGate(item),
         job: job.id,
       })),
     )

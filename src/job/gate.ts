@@ -3,7 +3,7 @@ import { stepOf } from '../procedure/plan.ts';
 import { own } from '../fault/own.ts';
 import type { ExceptedItem, GateItem, GateItemKind, GateSheet } from './gate-sheet.ts';
 import { looksAt, standingRelease } from './hold.ts';
-import { isOpenItem, leftOpen } from './loose.ts';
+import { dueGate, isOpenItem, leftOpen } from './loose.ts';
 import { nonconformances } from './nonconformances.ts';
 import type { JobState, LooseItem } from './state.ts';
 import { isSkipped, walkedSteps } from './step-state.ts';
@@ -105,7 +105,7 @@ const looseOf = (job: JobState, item: LooseItem, around: Surroundings): GateItem
 export const looseItemsDue = (job: JobState, gate: string, around: Surroundings): readonly GateItem[] =>
   job.loose
     .filter(
-      (item) => isOpenItem(item) && (gate === around.gates.at(-1) || isDueBefore(around.gates, item.before, gate)),
+      (item) => isOpenItem(item) && (gate === around.gates.at(-1) || isDueBefore(around.gates, dueGate(item), gate)),
     )
     .map((item) => looseOf(job, item, around));
 

@@ -9,5 +9,9 @@ export const leftOpen = (item: Pick<LooseItem, 'count' | 'closings'>): number =>
       .reduce((left, { count, gone = 0 }) => left - count - gone, item.count),
   );
 
+/** The gate before which a loose item is closed: the one named last. */
+export const dueGate = ({ before, leftAgain }: Pick<LooseItem, 'before' | 'leftAgain'>): string =>
+  leftAgain?.at(-1)?.before ?? before;
+
 /** Rule 10 of the design: a loose item is open until all of it is closed by count, whatever becomes of the step that left it. */
 export const isOpenItem = (item: LooseItem): boolean => leftOpen(item) > 0;

@@ -257,6 +257,8 @@ export interface LooseItem extends Stamp {
   readonly place?: string;
   readonly photo?: KeptPhoto;
   readonly closings: readonly TagClosing[];
+  /** A step that was left for later again, before it was finished, oldest first. */
+  readonly leftAgain?: readonly (Stamp & { readonly because: string; readonly before: string })[];
   /** True for a step that was left for later. */
   readonly skipped: boolean;
   /** The entry by which the step that left it was taken apart. The item stays open until it is closed by count. */

@@ -123,6 +123,10 @@ const loose = (document: RecordDocument, naming: Naming): readonly Block[] =>
       ['Place', one.place],
       ['Photo', one.photo && keptPhotoRuns(one.photo)],
       ['Entered', stampText(one, naming)],
+      ...(one['left-again'] ?? []).map((again): readonly [string, string] => [
+        'Left again',
+        `${again.because}; before ${again.before} (${stampText(again, naming)})`,
+      ]),
       [
         'Its step',
         one['step-undone'] && `undone by entry ${one['step-undone']}; the tag stayed open until it was closed`,

@@ -263,7 +263,9 @@ describe('a step left for later', () => {
     engine.says('begin', 'mix').taken();
     engine.says('skip', 'mix', { because: 'no cups', before: 'first-flight' }).taken();
     expect(openOf(engine)).toEqual({ 'T-1': 1 });
-    expect(itemsOf(engine)).toMatchObject([{ tag: 'T-1', before: 'first-flight' }]);
+    expect(itemsOf(engine)).toMatchObject([
+      { tag: 'T-1', before: 'first-start', leftAgain: [{ before: 'first-flight' }] },
+    ]);
     engine.says('undo', 'mix', because).taken();
     expect(openOf(engine)).toEqual({ 'T-1': 1 });
     engine.says('mix', 'mix', { weights: { resin: '100 g', hardener: '44 g' }, sample: 'S-1' }).taken();

@@ -1,4 +1,4 @@
-import { leftOpen } from '../../job/loose.ts';
+import { dueGate, leftOpen } from '../../job/loose.ts';
 import type { JobState, LooseItem } from '../../job/state.ts';
 import { stepOf } from '../../procedure/plan.ts';
 import { rest, workWith, type Rest } from './rest.ts';
@@ -8,7 +8,7 @@ const itemText = (item: LooseItem): string => {
   const open = leftOpen(item);
   const now = open === 0 ? 'closed' : `${open} of ${item.count} open`;
   return item.skipped
-    ? `${item.tag}: step left for later, before ${item.before}; ${now}`
+    ? `${item.tag}: step left for later, before ${dueGate(item)}; ${now}`
     : `${item.tag}: ${item.item} ${item.left}, before ${item.before}; ${now}`;
 };
 

@@ -75,7 +75,7 @@ export const skipAct: Act<'skip'> = {
     state.skip = left;
     delete state.begun;
     const open = openTag(draft.loose, tag);
-    if (open) Object.assign(open, { because, before });
+    if (open) open.leftAgain = [...(open.leftAgain ?? []), { ...stampOf(entry), because, before }];
     else
       draft.loose.push({
         ...left,
@@ -94,6 +94,7 @@ export const skipAct: Act<'skip'> = {
       items: ({ steps, loose }) => [
         ...Object.values(steps).flatMap(({ skip }) => skip ?? []),
         ...loose.filter(({ skipped }) => skipped),
+        ...loose.flatMap(({ leftAgain }) => leftAgain ?? []),
       ],
       names: { because: 'because', before: 'before' },
       steps: ({ entry }, { steps }) =>

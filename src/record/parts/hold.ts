@@ -2,12 +2,13 @@ import * as z from 'zod/mini';
 import { own } from '../../fault/own.ts';
 import { inspectedSteps, looksAt, performersOf, powersToLook } from '../../job/hold.ts';
 import { idOrName } from '../../job/people.ts';
+import { isSkipped, stepApplies } from '../../job/step-state.ts';
 import type { Finding, JobState, Look } from '../../job/state.ts';
 import type { Power, Surroundings } from '../../job/surroundings.ts';
 import type { Hold, Step } from '../../procedure/model.ts';
 import { sha256Hex } from '../../proof/hash.ts';
 import { holdFileName } from '../hold-files.ts';
-import { presentOf, recordStampOf } from '../plain.ts';
+import { presentOf, recordStampOf, unlessEmpty } from '../plain.ts';
 import { entry, hash, optionalShape, stamp, textShape, textsShape, wholeShape, type Frozen } from '../shapes.ts';
 import type { RecordedPart } from './part.ts';
 
@@ -56,6 +57,8 @@ const holdShape = z.strictObject({
   /** The steps inspected, and who performed them. */
   of: textsShape,
   performers: textsShape,
+  /** Of those steps, the ones that were left for later or entered as not done. Finishing one voids every release over it. */
+  'not-done': optionalShape(textsShape),
   looks: z.array(lookShape),
   findings: z.array(findingShape),
 });
@@ -125,6 +128,9 @@ const holdOf = (job: JobState, step: Step, hold: Hold, around: Surroundings): Re
     'self-after': hold.self?.text,
     of: inspected.map((one) => one.step),
     performers: performersOf(Object.values(around.people), job, step),
+    'not-done': unlessEmpty(
+      inspected.filter((one) => stepApplies(job, one) && isSkipped(job, one)).map((one) => one.step),
+    ),
     looks: looksAt(job, step.step).map((look, index) => lookOf(look, index + 1, step.step, hold, around)),
     findings: job.findings.filter((finding) => finding.step === step.step).map(findingOf),
   });

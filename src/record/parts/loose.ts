@@ -41,6 +41,8 @@ export const looseShape = z.strictObject({
       'set-aside': setAside,
     }),
   ),
+  /** A step that was left for later again before it was finished; the gate named last counts. */
+  'left-again': optionalShape(z.array(z.strictObject({ because: textShape, before: textShape, ...stamp }))),
   /** The entry that undid the step which left it. The item stays open until it is closed. */
   'step-undone': optionalShape(textShape),
 });
@@ -65,6 +67,9 @@ export const recordLooseOf = (job: JobState): readonly RecordLoose[] =>
       ...recordStampOf(item),
       closings: item.closings.map(({ count, gone, reason, superseded, ...closing }) =>
         present({ count, gone, reason, ...recordStampOf(closing), 'set-aside': superseded }),
+      ),
+      'left-again': unlessEmpty(
+        (item.leftAgain ?? []).map(({ because, before, ...again }) => ({ because, before, ...recordStampOf(again) })),
       ),
       'step-undone': item.redone,
     }),

@@ -91,6 +91,7 @@ const holdBlocks = (hold: RecordHold, isFinished: boolean, naming: Naming): read
     kind: 'large',
     blocks: [
       ...holdFacts(hold, naming),
+      ...facts(['Not done', hold['not-done'] && [bad(hold['not-done'].join(', '))]]),
       ...(cameOrLooked(hold) ? [] : [paragraph(nobodyText(hold, isFinished, naming))]),
     ],
   },
