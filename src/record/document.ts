@@ -198,6 +198,8 @@ const nonconformanceShape = z.strictObject({
   on: textShape,
   step: textShape,
   what: textShape,
+  /** A rule refused it, and it was done all the same. */
+  refused: optionalShape(yes),
   open: z.boolean(),
   /** The entry of the disposition that settled it. */
   disposition: optionalShape(entry),

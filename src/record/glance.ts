@@ -109,21 +109,13 @@ const struckIn = (value: unknown): readonly string[] => {
   return [...own, ...Object.values(value).flatMap(struckIn)];
 };
 
-/** Work that a rule refused and that was done all the same, at any depth. */
-const refusedIn = (value: unknown): readonly { readonly text: string; readonly accepted: boolean }[] => {
-  if (Array.isArray(value)) return value.flatMap(refusedIn);
-  if (typeof value !== 'object' || value === null) return [];
-  const { refused } = value as { readonly refused?: { readonly reason: string; readonly accepted?: string } };
-  const own = refused === undefined ? [] : [{ text: refused.reason, accepted: refused.accepted !== undefined }];
-  return [...own, ...Object.values(value).flatMap((one) => refusedIn(one))];
-};
-
-const doneAllTheSame = (document: RecordDocument): Glance => {
-  const all = refusedIn(document.steps);
+/** Work that a rule refused and that was done all the same. It is among the nonconformances, and decided as they are. */
+const doneAllTheSame = ({ nonconformances }: RecordDocument): Glance => {
+  const all = nonconformances.filter(({ refused }) => refused === true);
   return {
     label: 'Refused, yet done',
-    decided: all.filter(({ accepted }) => accepted).map(({ text }) => text),
-    open: all.filter(({ accepted }) => !accepted).map(({ text }) => text),
+    decided: all.filter(({ open }) => !open).map(({ what }) => what),
+    open: all.filter(({ open }) => open).map(({ what }) => what),
   };
 };
 

@@ -5,6 +5,7 @@ import type { Surroundings, LotNow } from '../job/surroundings.ts';
 import { gateItemWords } from '../job/gate-sheet.ts';
 import type { JobState } from '../job/state.ts';
 import { idOrName } from '../job/people.ts';
+import { isBreachKey } from '../job/breach.ts';
 import { nonconformances } from '../job/nonconformances.ts';
 import {
   recordVersion,
@@ -115,8 +116,8 @@ const dispositionsOf = (job: JobState, around: Surroundings): readonly RecordDis
   );
 
 const nonconformancesOf = (job: JobState, around: Surroundings): readonly RecordNonconformance[] =>
-  nonconformances(job, around).map(({ on, step, what, open, disposition }) =>
-    present({ on, step, what, open, disposition: disposition?.entry }),
+  nonconformances(job, around).map(({ on, step, what, key, open, disposition }) =>
+    present({ on, step, what, refused: ifSo(isBreachKey(key)), open, disposition: disposition?.entry }),
   );
 
 /** The moves to other revisions, and what was decided about their changes. */
