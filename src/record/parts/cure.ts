@@ -36,6 +36,8 @@ const temperatureShape = z.strictObject({
   when: instant,
   temperature: textShape,
   lowest: optionalShape(textShape),
+  /** From when `lowest` counts. */
+  since: optionalShape(instant),
   doubtful: optionalShape(yes),
 });
 
@@ -132,6 +134,7 @@ const readingsOf = ({ job, place, around, from, until }: Running): RecordCure['r
         when: printed(job, mark.ms),
         temperature: mark.temperature,
         lowest: mark.lowest,
+        since: mark.since === undefined ? undefined : printed(job, mark.since),
         doubtful: ifSo(mark.doubtful),
       }),
     );

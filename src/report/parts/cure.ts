@@ -41,10 +41,10 @@ const cureBlocks = (cure: RecordCure): readonly Block[] => [
   ...table(['From', 'To', 'At', 'Counted'], cure.intervals.map(intervalRow)),
   ...table(
     ['Temperature entered for', 'Value', 'Lowest since', 'Entry', 'Clock'],
-    cure.readings.map(({ when, temperature, lowest, entry, doubtful }) => [
+    cure.readings.map(({ when, temperature, lowest, since, entry, doubtful }) => [
       [instantText(when)],
       [temperature],
-      lowest === undefined ? [] : [lowest],
+      lowest === undefined ? [] : [since === undefined ? lowest : `${lowest}, ${instantText(since)}`],
       [{ code: entry }],
       doubtful ? ['in doubt'] : [],
     ]),
