@@ -3,6 +3,7 @@ import { noticeLine } from '../store/disk-fault.ts';
 import type { Key } from '../terminal/keys.ts';
 import { openTerminal, type Terminal, type TerminalParts } from '../terminal/session.ts';
 import type { Timers } from '../terminal/timers.ts';
+import { newPages } from '../workshop/procedures/new-pages.ts';
 import type { Workshop } from '../workshop/workshop.ts';
 import { marksFor, type Marks } from './drawing/marks.ts';
 import type { BenchPort, Now } from './ports.ts';
@@ -92,7 +93,21 @@ export const openBench = (options: BenchOptions): Promise<void> => {
     return { ms, offset: clock.offset(ms) };
   };
   const closed = workshop.closed();
-  const notices = [...workshop.notices().map(noticeLine), ...(closed ? [`${closed.what}; ${closed.todo}`] : [])];
+  const { entries, pages } = workshop.state();
+  const unplanned =
+    entries === 0
+      ? []
+      : newPages(
+          workshop.place,
+          pages.map(({ procedure }) => procedure),
+        );
+  const notices = [
+    ...workshop.notices().map(noticeLine),
+    ...(unplanned.length === 0
+      ? []
+      : [`new in the procedures folder: ${unplanned.join(', ')}; the next start takes it into the plan`]),
+    ...(closed ? [`${closed.what}; ${closed.todo}`] : []),
+  ];
   const marks = marksFor(env);
   const { timers } = options.terminal;
   const terminal = openTerminal(options.terminal);

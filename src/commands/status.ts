@@ -153,7 +153,7 @@ const bulletinLines = (bulletins: readonly BulletinStatus[]): readonly string[] 
 const newPageLines = (pages: readonly string[]): readonly string[] =>
   section(
     'New in the procedures folder',
-    pages.map((page) => `  ${page}: not in the plan yet; the next start takes it in`),
+    pages.length === 0 ? [] : [`  ${pages.join(', ')}: not in the plan yet; the next start takes it in`],
   );
 
 /** What the procedures folder adds to a status. */

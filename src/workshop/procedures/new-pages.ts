@@ -16,7 +16,8 @@ const isPage = (path: string): boolean => {
 export const newPages = ({ procedures }: Pick<Workplace, 'procedures'>, known: readonly string[]): readonly string[] => {
   if (kindAt(procedures) !== 'folder') return [];
   const ids = new Set(known);
-  return yamlNames(procedures)
+  const names = onDisk(procedures, () => yamlNames(procedures));
+  return (names.ok ? names.value : [])
     .map((name) => ({ id: basename(name, '.yaml'), path: join(procedures, name) }))
     .filter(({ id, path }) => !ids.has(id) && isPage(path))
     .map(({ id }) => id);
