@@ -1,6 +1,6 @@
 import * as z from 'zod/mini';
 import { present } from '../plain.ts';
-import { optionalShape, textShape, textsShape } from '../shapes.ts';
+import { optionalShape, textShape, textsShape, yes } from '../shapes.ts';
 import type { RecordedPart } from './part.ts';
 
 const breakShape = z.strictObject({
@@ -10,7 +10,13 @@ const breakShape = z.strictObject({
   'not-before': optionalShape(textShape),
   /** How each sample broke; one without a result has still to be broken. */
   samples: z.array(
-    z.strictObject({ sample: textShape, batch: textShape, result: optionalShape(z.enum(['held', 'failed'])) }),
+    z.strictObject({
+      sample: textShape,
+      batch: textShape,
+      result: optionalShape(z.enum(['held', 'failed'])),
+      /** A rule refused the breaking, and no disposition has accepted it. */
+      refused: optionalShape(yes),
+    }),
   ),
 });
 
@@ -26,7 +32,9 @@ export const recordedBreak: RecordedPart<'break', typeof breakShape> = {
       samples: job.batches
         .filter(({ step, discarded, superseded }) => breaks.of.includes(step) && !discarded && superseded === undefined)
         .flatMap(({ batch, sample }) =>
-          sample ? [present({ sample: sample.id, batch, result: sample.broken?.result })] : [],
+          sample
+            ? [present({ sample: sample.id, batch, result: sample.broken?.result, refused: sample.broken?.pending })]
+            : [],
         ),
     }),
 };

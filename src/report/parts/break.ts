@@ -1,6 +1,18 @@
 import { bad, good, open } from '../marks.ts';
-import { facts, type Runs } from '../sheet.ts';
+import { facts, type Run, type Runs } from '../sheet.ts';
 import type { PrintedPart } from './part.ts';
+
+interface Broken {
+  readonly result?: 'held' | 'failed';
+  readonly refused?: true;
+}
+
+/** A sample that was broken although a rule refused it has no tick. */
+const resultRun = ({ result, refused }: Broken): Run => {
+  if (result === undefined) return open('not broken yet');
+  if (result === 'failed') return bad(result);
+  return refused === true ? open(`${result}, not counted`) : good(result);
+};
 
 /** Which samples the step breaks, and how they broke. */
 export const printedBreak: PrintedPart = ({ break: breaks }) =>
@@ -9,8 +21,8 @@ export const printedBreak: PrintedPart = ({ break: breaks }) =>
       'Breaks the samples of',
       breaks && `${breaks.of.join(', ')}${breaks['not-before'] ? `, not before ${breaks['not-before']}` : ''}`,
     ],
-    ...(breaks?.samples ?? []).map(({ sample, batch, result }): readonly [string, Runs] => [
-      `Sample ${sample}`,
-      [`of ${batch}: `, result === undefined ? open('not broken yet') : result === 'held' ? good(result) : bad(result)],
+    ...(breaks?.samples ?? []).map((one): readonly [string, Runs] => [
+      `Sample ${one.sample}`,
+      [`of ${one.batch}: `, resultRun(one)],
     ]),
   );
