@@ -9,7 +9,7 @@ export const namesTyped = ({ verb, data }: ReadCommand): readonly string[] =>
     .filter(({ kind }) => kind === 'name' || kind === 'names')
     .flatMap(({ name }): readonly string[] => {
       const value = (data as unknown as Readonly<Record<string, Datum>>)[name];
-      return value === undefined ? [] : ([value].flat() as readonly string[]);
+      return value === undefined ? [] : ([value].flat() as readonly string[]).flatMap((text) => text.split(','));
     });
 
 const naming = (people: readonly Known[], id: string): string => {
@@ -27,8 +27,8 @@ const nameFault = (people: readonly Known[], typed: string): Fault | undefined =
     if (near.length === 0) return undefined;
     return usage(
       'person-near',
-      `nobody of the build is called ${shown}. Do you mean ${near.map((id) => naming(people, id)).join(' or ')}?`,
-      `write ${near.join(' or ')}; where it is somebody else, write new:${shown}`,
+      `nobody of the build is called ${shown}`,
+      `do you mean ${near.map((id) => naming(people, id)).join(' or ')}? Write the id; for somebody else write new:${shown}`,
     );
   }
   if (isNewcomer(typed))

@@ -66,7 +66,7 @@ const peopleBlocks = (document: RecordDocument): readonly Block[] => [
   heading(2, 'People'),
   ...document.people.flatMap((one) =>
     facts(
-      ['Name', [{ strong: one.name ?? one.person }, ` (${one.person})`]],
+      ['Name', [{ strong: one.name ?? one.person }, one.name === undefined ? '' : ` (${one.person})`]],
       ['Follows', one.follows && `${one.follows}, whose key was lost; that they are the same person is not proved`],
       ['Powers', one.powers.join(', ') || 'none in this build'],
       ['Here', one.did.join(', ')],

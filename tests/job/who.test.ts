@@ -126,12 +126,23 @@ describe('whoever is named is matched (rule 13)', () => {
     const engine = begun();
     const fault = engine.says('begin', 'one', { with: ['Hesk'] }).wrong('person-near');
     expect(`${fault.what} ${fault.todo}`).toBe(
-      'nobody of the build is called Hesk. Do you mean Tobias Hesk (tobias)? write tobias; where it is somebody else, write new:Hesk',
+      'nobody of the build is called Hesk do you mean Tobias Hesk (tobias)? Write the id; for somebody else write new:Hesk',
     );
     engine.says('advise', 'more clamps', { from: 'Mariy' }).wrong('person-near');
     engine.says('invite', 'look', { who: 'Sand', how: 'telephone' }).wrong('person-near');
     engine.says('depart', 'manual', { says: 'a', did: 'b', because: 'c', agreed: 'Tobiaz' }).wrong('person-near');
     engine.says('begin', 'one', { with: ['new:Hesk'] }).taken();
+  });
+
+  it('asks of a corrected name too, and keeps no signature for another who agreed', () => {
+    const engine = begun();
+    const lines = { says: 'a', did: 'b', because: 'c' };
+    engine.says('depart', 'manual', { ...lines, agreed: 'tobias' }).taken();
+    const entry = engine.job().departures[0]?.entry ?? '';
+    engine.says('correct', entry, { value: { agreed: 'Sand' }, reason: 'another' }).wrong('person-near');
+    engine.says('correct', entry, { value: { agreed: 'Pell Osk' }, reason: 'another' }).taken();
+    expect(engine.job().departures[0]).toMatchObject({ agreed: 'Pell Osk' });
+    expect(engine.job().departures[0]).not.toHaveProperty('agreedBy');
   });
 
   it('keeps what was typed, and counts people who are introduced later', () => {

@@ -123,9 +123,28 @@ export const departAct: Act<'depart'> = {
   correct: correctsItem<'depart', Departure>(
     {
       items: ({ departures }) => departures,
-      names: { code: 'code', says: 'says', did: 'did', because: 'because', agreed: 'agreed' },
+      names: {
+        code: 'code',
+        says: 'says',
+        did: 'did',
+        because: 'because',
+        agreed: 'agreed',
+        weight: 'weight',
+        access: 'access',
+        steps: 'steps',
+      },
       steps: ({ step }, { plan }) => (step === undefined ? plan.steps.map((one) => one.step) : [step]),
     },
-    { judge: judgeDeparture },
+    {
+      judge: judgeDeparture,
+      after: (draft, { target, was, now, entry }) => {
+        const [signer] = entry.also;
+        const departure = draft.departures.find((one) => one.entry === target);
+        if (!departure || was.agreed === now.agreed) return;
+        // Whoever signed the first line has not signed for the corrected one.
+        delete departure.agreedBy;
+        if (now.agreed !== undefined && signer !== undefined) departure.agreedBy = signer;
+      },
+    },
   ),
 };
