@@ -135,6 +135,8 @@ export interface StepState {
   readonly state: 'todo' | 'done' | 'skipped';
   readonly begun?: Stamp & { readonly explicit: boolean };
   /** With the gate sheet, where the step passes a gate. */
+  /** What was shown before this permanent step, by the entry that opened it. */
+  readonly ahead?: Stamp & { readonly shown: readonly string[] };
   readonly finished?: Stamp & { readonly sheet?: GateSheet };
   /**
    * When what the step makes was last there: its last finish, also while the step is open again. Absent once the work is taken apart. What

@@ -51,6 +51,8 @@ export const stepShape = z.strictObject({
       implied: optionalShape(yes),
     }),
   ),
+  /** What was shown before this permanent step, by the entry that opened it. */
+  'shown-before': optionalShape(z.strictObject({ shown: textsShape, ...stamp })),
   finished: optionalShape(z.strictObject(stamp)),
   /** What was open, and what was excepted by name, when the step passed its gate. */
   'gate-sheet': optionalShape(

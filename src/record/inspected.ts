@@ -136,7 +136,7 @@ const entryFact = (entry: JournalEntry): InspectedFact => {
 };
 
 /** When a step was begun, finished, left or opened again is said by journal lines: its own keys change when it is done anew. */
-const doneKeys: ReadonlySet<string> = new Set(['begun', 'finished', 'reopened', 'skipped']);
+const doneKeys: ReadonlySet<string> = new Set(['begun', 'finished', 'reopened', 'skipped', 'shown-before']);
 
 /** The parts of a step in which something is entered. */
 const partsOf = (step: RecordStep): Json =>

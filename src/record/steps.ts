@@ -32,7 +32,7 @@ export const stepRecorded = (
   around: Surroundings,
   notIn?: string,
 ): RecordStep => {
-  const { begun, finished, skip, reopened, with: helpers, performers } = stepStateOf(job, step.step);
+  const { ahead, begun, finished, skip, reopened, with: helpers, performers } = stepStateOf(job, step.step);
   const people = Object.values(around.people);
   const { reading, result, tighten, mix, cure, break: sample, hold, loose, photo, wait } = recordedParts;
   return presentOf<RecordStep>({
@@ -63,6 +63,7 @@ export const stepRecorded = (
     'after-stage': step.afterStage,
     closes: loose.write(job, step, around),
     state: stateOf(job, step),
+    'shown-before': ahead && { shown: ahead.shown, ...recordStampOf(ahead) },
     begun: begun && present({ ...recordStampOf(begun), implied: ifSo(!begun.explicit) }),
     finished: finished && recordStampOf(finished),
     'gate-sheet': finished?.sheet && gateRecorded(finished.sheet),

@@ -33,6 +33,10 @@ const whoRows = (step: RecordStep, naming: Naming): readonly FactRow[] => {
 /** What became of a step: its state, who did it and when, and why it was left. */
 const doneRows = (step: RecordStep, naming: Naming): readonly FactRow[] => [
   ['State', [stepMark(step.state)]],
+  [
+    'Shown before it',
+    step['shown-before'] && `${step['shown-before'].shown.join('; ')} (${stampText(step['shown-before'], naming)})`,
+  ],
   ['Begun', step.begun && `${stampText(step.begun, naming)}${step.begun.implied ? ', by its first entry' : ''}`],
   ['Finished', step.finished && stampText(step.finished, naming)],
   ...whoRows(step, naming),

@@ -302,3 +302,12 @@ describe('the words', () => {
     expect(own).not.toMatch(/measured"?:/);
   });
 });
+
+describe('a permanent step', () => {
+  it('keeps what was shown before it, by the entry that mixed its glue', () => {
+    expect(step('bond')['shown-before']).toMatchObject({
+      by: 'ines',
+      shown: ['bond fixes keel-line, proved by dry-fit', 'bond covers scarf-face'],
+    });
+  });
+});

@@ -3,6 +3,7 @@ import { may, must, type VerbSpec } from '../verb-spec.ts';
 const withNames = may('with', 'names', 'who lends a hand');
 const because = must('because', 'text', 'the reason');
 const step = must('step', 'text', 'the step');
+const ahead = may('ahead', 'texts', 'what was shown before a permanent step');
 /** For work that a rule may refuse although it has been done. */
 const done = may('done', 'text', 'why it was done all the same, where it is done already and a rule refuses it');
 const refused = may('refused', 'texts', 'the codes that would have refused it');
@@ -23,7 +24,7 @@ export const workVerbs = {
   begin: {
     object: step,
     fields: [withNames, done],
-    derived: [refused],
+    derived: [ahead, refused],
     scope: 'job',
     builder: true,
     performs: true,
@@ -145,6 +146,7 @@ export const workVerbs = {
       must('batch', 'text', "the batch's number"),
       must('lots', 'map', 'the lot of each part'),
       must('in-ratio', 'yes', 'inside the tolerance of its ratio'),
+      ahead,
       refused,
     ],
     scope: 'job',
