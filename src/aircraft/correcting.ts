@@ -14,9 +14,11 @@ import { jobOf, jobsOf, type BuildState } from './state.ts';
 
 const rows = Object.values(buildActs).flatMap(({ correct }) => ('instead' in correct ? [] : [correct]));
 
-/** True where a job has what is named by a reading, a batch, a sample, a tag or a part. */
+/** True where a job has what is named by a reading, a batch, a sample, a tag, a part or a photo. */
 const isNamedIn = (job: JobState, name: string): boolean =>
-  readingOf(job.plan, name) !== undefined || isOwnName(job, name) || job.fitted.some(({ part }) => part === name);
+  readingOf(job.plan, name) !== undefined ||
+  isOwnName(job, name) ||
+  [...job.fitted.map(({ part }) => part), ...job.photos.map(({ photo }) => photo)].includes(name);
 
 /** The names that no two jobs of a build share. */
 const isOwnName = ({ batches, loose }: JobState, name: string): boolean =>
@@ -73,6 +75,8 @@ export const verbCorrected = (
 ): Verb | undefined => {
   const found = findCorrected(state, command);
   if (!found || 'row' in found) return undefined;
-  const type = found.job.log.find(({ entry }) => entry === command.data.entry)?.type ?? '';
+  const { entry: name } = command.data;
+  if (found.job.photos.some(({ photo }) => photo === name)) return 'photo';
+  const type = found.job.log.find(({ entry }) => entry === name)?.type ?? '';
   return isVerb(type) ? type : undefined;
 };

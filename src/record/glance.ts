@@ -98,16 +98,9 @@ const coldHours = ({ steps }: RecordDocument): readonly string[] =>
       ),
   );
 
-/** Every object with a list of struck values, at any depth. */
-const struckIn = (value: unknown): readonly string[] => {
-  if (Array.isArray(value)) return value.flatMap(struckIn);
-  if (typeof value !== 'object' || value === null) return [];
-  const { struck } = value as { readonly struck?: unknown };
-  const own = Array.isArray(struck)
-    ? struck.map((one: { readonly value: string; readonly reason: string }) => `${one.value}: ${one.reason}`)
-    : [];
-  return [...own, ...Object.values(value).flatMap(struckIn)];
-};
+/** Everything that was said and put right, of whatever entry. */
+const corrected = ({ corrections = [] }: RecordDocument): readonly string[] =>
+  corrections.map(({ was, reason }) => `${was}: ${reason}`);
 
 /** Work that a rule refused and that was done all the same. It is among the nonconformances, and decided as they are. */
 const doneAllTheSame = ({ nonconformances }: RecordDocument): Glance => {
@@ -161,5 +154,5 @@ export const glanceOf = (document: RecordDocument): readonly Glance[] => [
   ),
   samples(document),
   past('Cure not counted', coldHours(document)),
-  past('Corrections', struckIn(document)),
+  past('Corrections', corrected(document)),
 ];

@@ -124,6 +124,19 @@ const factsIn = (value: Json | undefined, name: string, isEarlier: IsEarlier): r
   return [was === undefined ? fact : { ...fact, was }, ...inside];
 };
 
+/**
+ * Facts with what their entries said at the look, where a correction has struck it since. A time that was corrected, and what an entry had
+ * not said before, are in no words of the line.
+ */
+const withThen =
+  ({ corrections = [] }: RecordDocument, isEarlier: IsEarlier) =>
+  (fact: InspectedFact): InspectedFact => {
+    const struck = corrections.find((one) => one.entry === fact.entry && !isEarlier(one['struck-entry']));
+    if (struck === undefined || fact.was !== undefined) return fact;
+    const said = struck.was.split(', ').filter((part) => !part.startsWith('when ') && !part.endsWith(' none'));
+    return { ...fact, was: said.join(', ') };
+  };
+
 /** Entries by which work was done, taken apart, decided or left for later: each is named by the hash of its journal line. */
 const isWork = (type: string): boolean =>
   performs(type) || isLookVerb(type) || ['discard', 'dispose', 'skip', 'loose', 'close', 'part'].includes(type);
@@ -152,7 +165,7 @@ export const everyFact = (document: RecordDocument, isEarlier: IsEarlier): reado
     ...journal.entries.filter(({ entry }) => isEarlier(entry)).map(entryFact),
     ...rest.steps.flatMap((step) => factsIn(partsOf(step), step.step, isEarlier)),
     ...factsIn(plain([rest.departures, rest.dispositions, rest.loose]), 'job', isEarlier),
-  ];
+  ].map(withThen(document, isEarlier));
 };
 
 /**
@@ -183,7 +196,7 @@ export const inspectedFacts = (
     ...factsIn(plain(document.dispositions.filter(isSeen)), 'job', isEarlier),
     ...factsIn(plain(document.loose.filter((one) => isSeen(one) || seen.has(one.item))), 'job', isEarlier),
   ];
-  return facts;
+  return facts.map(withThen(document, isEarlier));
 };
 
 /** The lines of a list, each once, in an order that does not depend on where a page has a step. */

@@ -32,15 +32,23 @@ export const fileFields = (verb: Verb): readonly string[] =>
     .filter(({ kind }) => kind === 'file')
     .map(({ name }) => name);
 
-/** Completes the relative paths that a person typed, from the folder in which they are working. */
-export const withPaths = (verb: Verb, data: Data, folder: string): Data =>
+const completed = (data: Data, fields: readonly string[], folder: string): Data =>
   Object.fromEntries(
     Object.entries(data).map(([key, value]) =>
-      fileFields(verb).includes(key) && typeof value === 'string' && !isAbsolute(value)
+      fields.includes(key) && typeof value === 'string' && !isAbsolute(value)
         ? [key, join(folder, value)]
         : [key, value],
     ),
   );
+
+/** Completes the relative paths that a person typed, from the folder in which they are working; those of a correction are in its value. */
+export const withPaths = (verb: Verb, data: Data, folder: string): Data => {
+  const { value } = data;
+  const isCorrected = verb === 'correct' && typeof value === 'object' && value !== null && !Array.isArray(value);
+  return isCorrected
+    ? { ...data, value: completed(value as Data, ['file', 'letter'], folder) }
+    : completed(data, fileFields(verb), folder);
+};
 
 /** A file that a person named, to be kept under its hash. */
 export const attachment = (

@@ -55,9 +55,14 @@ const entryNamed = ({ job, data }: Ask<'correct'>): Outcome<string> => {
       usage('unknown-id', `the sample ${name} is not broken yet`, `correct its batch (correct ${batch.batch})`),
     );
   const tagged = job.loose.find((one) => one.tag === name);
+  const photo = job.photos.findLast((one) => one.photo === name && one.superseded === undefined);
   const fitted = job.fitted.findLast(({ part, superseded }) => part === name && superseded === undefined);
   return ok(
-    (batch?.batch === name ? batch.entry : batch?.sample?.broken?.entry) ?? tagged?.entry ?? fitted?.entry ?? name,
+    (batch?.batch === name ? batch.entry : batch?.sample?.broken?.entry) ??
+      tagged?.entry ??
+      fitted?.entry ??
+      photo?.entry ??
+      name,
   );
 };
 

@@ -131,11 +131,8 @@ export const corrected = (
     const read = readField(verb, field, raw as Value);
     if (!read.ok) return read;
     const [hash, old] = [hashes[name], was[`${name}-sha256`]];
-    changes.push({
-      label: name,
-      was: typeof old === 'string' ? `${textOf(held)} (SHA-256 ${old})` : held,
-      is: hash === undefined ? read.value : `${textOf(read.value)} (SHA-256 ${hash})`,
-    });
+    changes.push({ label: name, was: held, is: read.value });
+    if (hash !== undefined) changes.push({ label: 'sha256', was: old, is: hash });
     now[name] = read.value;
     if (hash !== undefined) now[`${name}-sha256`] = hash;
   }

@@ -83,7 +83,7 @@ export const workVerbs = {
     object: must(
       'entry',
       'text',
-      'WRITER:SEQ; or a reading for its latest value, a batch, a broken sample, a tag, the file of an import',
+      'WRITER:SEQ; or a reading (its latest value), batch, broken sample, tag, part, photo, the file of an import',
     ),
     fields: [
       may('position', 'text', 'where'),
