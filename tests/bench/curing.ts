@@ -46,7 +46,7 @@ export const countingRows = async ({ keel }: Places): Promise<Result> => {
   const [marks, logs] = [[], [mark]];
   const around = { temperatures: () => marks, logs: () => logs } as unknown as Surroundings;
   const finished = { state: 'done', finished: { when: printInstant(begun, 60) } };
-  const job = { plan, steps: { spread: finished, clamp: finished } } as unknown as JobState;
+  const job = { plan, steps: { spread: finished, clamp: finished }, laidAside: [], tries: {} } as unknown as JobState;
   const step = plan.steps.find((one) => one.cure);
   if (step === undefined) throw new Error('no cure');
   // One millisecond before the last row: the program remembers a complete cure, which would cost nothing.
@@ -109,7 +109,8 @@ entries:
   - { read: surface, value: 19.5 °C }
   - { finish: surface-temperature }
   - { lot: adhesive, number: L-204, use-by: 2027-01-31 }
-  - { at: ${time(-1, 23.7)}, mix: mix, weights: { resin: 60 g, hardener: 26.5 g }, with: marit, sample: S-1 }
+  - { at: ${time(-1, 23.7)}, shop: true, temperature: 20 °C, humidity: 55 % }
+  - { mix: mix, weights: { resin: 60 g, hardener: 26.5 g }, with: marit, sample: S-1 }
   - { finish: mix }
   - { finish: spread }
   - { read: squeeze-out, value: continuous on both sides }
