@@ -214,8 +214,8 @@ const lastOf = (column: Column, at: number): Last | undefined => {
 const leftOf = (stage: CureStage, count: Count, cure: Cure, last: Last | undefined): number | undefined => {
   if (count.reached || !last || last.base.compare(toBase(cure.floor)) < 0) return undefined;
   const time = cure.between === 'arrhenius' ? arrheniusTime(stage, last.base) : statedRate(stage, last.base).time;
-  // The progress is a rounded number, so a thousandth of a millisecond more is nothing.
-  return time === Infinity ? undefined : Math.max(0, Math.ceil(Number(((1 - count.progress) * time).toFixed(3))));
+  // The progress is a rounded number, so a part of a millisecond means nothing.
+  return time === Infinity ? undefined : Math.max(0, Math.round((1 - count.progress) * time));
 };
 
 const nothingYet = (stage: CureStage): Count => ({

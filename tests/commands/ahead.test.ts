@@ -54,6 +54,7 @@ it('prints the same as data', async () => {
             reachedBy: [{ procedure: 'cable', step: 'pull', title: 'Pull the cable', when: 'after' }],
           },
         ],
+        reaches: [],
       },
     ],
     passedOver: [],

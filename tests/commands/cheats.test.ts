@@ -210,6 +210,8 @@ build: { people: [{ person: first, powers: [builder] }] }
 procedures: ${fixture('procedures')}
 entries:
   - { at: 2026-03-02T09:00:00+01:00, as: first, start: small-plate, each: left }
+  - { read: width, value: 12.5 mm }
+  - { finish: measure }
   - { photo: dry, file: dry.jpg }
 `,
     );

@@ -116,7 +116,7 @@ describe('the bench', () => {
   it('asks for the passphrase again after ten idle minutes, and loses nothing that was typed', () => {
     const port = workshopPort({ workshop, keep: () => undefined });
     bench = openAt(port);
-    type('Ines', 'enter', 'enter', 'keel and strut', 'enter', 'keel and strut', 'enter', 'enter');
+    type('Ines', 'enter', 'enter', 'enter', 'keel and strut', 'enter', 'keel and strut', 'enter', 'enter');
     expect(Object.keys(workshop.state().keys)).toEqual(['ines']);
     // the passphrase that was just typed twice serves the first act, which opens the key
     const { submit } = port;
