@@ -1,7 +1,8 @@
 import { castDraft, produce } from 'immer';
 import { own } from '../fault/own.ts';
 import type { Step } from '../procedure/model.ts';
-import { readingOf, type Plan } from '../procedure/plan.ts';
+import { readingOf, stepOf, type Plan } from '../procedure/plan.ts';
+import { permanentOpenedBy, stepWorkedOn } from './ahead-said.ts';
 import type { Act } from './acts/act.ts';
 import { jobActs } from './acts/all.ts';
 import { endInterruption } from './acts/resume.ts';
@@ -102,6 +103,14 @@ const enterBreach = (draft: JobDraft, entry: Entry, job: JobState): void => {
   if (own(job.steps, breach.step)?.state === 'done') voidReleases(draft, job.plan, [breach.step], entry);
 };
 
+/** Keeps with each permanent step what was shown before the entry that begins it. @param job the job before that entry. */
+const keepAhead = (draft: JobDraft, entry: JobEntry, job: JobState): void => {
+  const ahead = 'ahead' in entry.data ? entry.data.ahead : undefined;
+  if (ahead === undefined) return;
+  for (const { step } of permanentOpenedBy(job, entry.type, entry.data))
+    stepDraft(draft, step).ahead = { ...stampOf(entry), shown: [...ahead] };
+};
+
 /** Work on a step takes in hand the lots that are named then for the step's own materials. */
 const takeLots = (draft: JobDraft, entry: Entry, step: Step | undefined): void => {
   const { performs, resumes } = isVerb(entry.type) ? verbSpec(entry.type) : {};
@@ -121,17 +130,14 @@ export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'
       endInterruption(draft, entry);
     }
     evolveOne(draft, entry as EntryOf<EvolvingVerb>, job);
+    keepAhead(draft, entry, job);
     enterBreach(draft, entry, job);
     takeLots(
       draft,
       entry,
       job.plan.steps.find((one) => one.step === step),
     );
-    bindDepartures(
-      draft,
-      entry,
-      job.plan.steps.find((one) => one.step === step),
-    );
+    bindDepartures(draft, entry, stepWorkedOn(job, entry.type, entry.data) ?? stepOf(job.plan, step ?? ''));
     // Another job may close an item of this one, and correct that. The record depends on such an entry too, so the log lists it.
     draft.log.push(castDraft({ ...loggedOf(entry, step), ...(entry.job === job.id ? {} : { job: entry.job }) }));
   });

@@ -134,9 +134,9 @@ export interface Broken extends Stamp, Pending {
 export interface StepState {
   readonly state: 'todo' | 'done' | 'skipped';
   readonly begun?: Stamp & { readonly explicit: boolean };
-  /** With the gate sheet, where the step passes a gate. */
   /** What was shown before this permanent step, by the entry that opened it. */
   readonly ahead?: Stamp & { readonly shown: readonly string[] };
+  /** With the gate sheet, where the step passes a gate. */
   readonly finished?: Stamp & { readonly sheet?: GateSheet };
   /**
    * When what the step makes was last there: its last finish, also while the step is open again. Absent once the work is taken apart. What

@@ -4,6 +4,7 @@ import { unknownId } from '../../fault/unknown.ts';
 import type { Step } from '../../procedure/model.ts';
 import { stepOf, type Plan } from '../../procedure/plan.ts';
 import { parseInstant } from '../../quantity/time.ts';
+import { aheadSaid } from '../ahead-said.ts';
 import { canBeWritten, isOffered } from '../breach.ts';
 import { departureFor } from '../departure.ts';
 import type { JobDraft } from '../draft.ts';
@@ -136,6 +137,7 @@ export const takeUnless = <V extends JobVerb>(
   const data = {
     ...(ask.data as object),
     ...extra?.data,
+    ...aheadSaid(ask.job, ask.command.verb, ask.data, ask.moment.around),
     ...(departures.length > 0 ? { departures } : {}),
     ...(written.length > 0 ? { refused: written } : {}),
   };

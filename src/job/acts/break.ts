@@ -1,10 +1,10 @@
 import { err, usage, ok } from '../../fault/fault.ts';
+import { stepOfBreak } from '../ahead-said.ts';
 import { pendingOf } from '../breach.ts';
 import { perform, reopenJob, stampOf, touch, voidReleases } from '../draft.ts';
 import { jointsOf } from '../joints.ts';
 import type { Batch } from '../state.ts';
 import { sampleRefusals } from '../refusals/stage-and-pot-life.ts';
-import { currentStep } from '../where.ts';
 import { takeUnless, type Act } from './act.ts';
 import { sampleNamed } from './batch-asked.ts';
 
@@ -38,8 +38,7 @@ export const breakAct: Act<'break'> = {
       result,
       ...(remark === undefined ? {} : { remark }),
     };
-    const current = currentStep(job);
-    const step = current?.break ? current.step : batch.step;
+    const step = stepOfBreak(job, id) ?? batch.step;
     perform(draft, step, entry);
     touch(draft, step, entry);
     if (result === 'failed') reopenJob(draft, entry);

@@ -18,8 +18,6 @@ import type { Batch, JobState } from '../state.ts';
 import { hottestSince } from '../temperatures.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { thermometerFault } from '../thermometer.ts';
-import { keepAhead } from '../ahead-kept.ts';
-import { aheadSaid } from '../ahead-said.ts';
 import { takeUnless, stepNamed, type Act, type Ask } from './act.ts';
 import { putNames } from './correct-names.ts';
 import type { Correctable } from './correctable.ts';
@@ -191,7 +189,6 @@ export const mix: Act<'mix'> = {
         batch: id,
         lots: Object.fromEntries(lots),
         'in-ratio': isInRatio,
-        ...(data.discarded === true ? {} : aheadSaid(job, step.value, moment.around)),
         ...(tool.value === undefined ? {} : { tool: tool.value }),
       },
       verdict: isInRatio ? 'within' : 'outside',
@@ -222,7 +219,6 @@ export const mix: Act<'mix'> = {
       ...(part?.sample && (!isThrown || sample !== undefined) ? { sample: { id: sample ?? id } } : {}),
     };
     draft.batches.push(batch as Draft<Batch>);
-    keepAhead(draft, job, entry);
     perform(draft, step, entry, names);
     touch(draft, step, entry);
     // Whoever released the mix has not seen a further cup.

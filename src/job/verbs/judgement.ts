@@ -1,4 +1,5 @@
 import { may, must, type VerbSpec } from '../verb-spec.ts';
+import { aheadShown } from './work.ts';
 
 const because = must('because', 'text', 'the reason');
 const step = must('step', 'text', 'the step');
@@ -19,7 +20,7 @@ export const judgementVerbs = {
       may('answer', 'document', 'the signed answer'),
       may('answer-sig', 'document', 'its signature'),
     ],
-    derived: [may('self', 'yes', 'the performer looked again')],
+    derived: [may('self', 'yes', 'the performer looked again'), aheadShown],
     scope: 'job',
     builder: false,
     untilComplete: true,
@@ -33,7 +34,7 @@ export const judgementVerbs = {
       may('answer', 'document', 'the signed answer'),
       may('answer-sig', 'document', 'its signature'),
     ],
-    derived: [must('numbers', 'wholes', 'the numbers of the findings')],
+    derived: [must('numbers', 'wholes', 'the numbers of the findings'), aheadShown],
     scope: 'job',
     builder: false,
     untilComplete: true,
@@ -55,7 +56,7 @@ export const judgementVerbs = {
       may('answer', 'document', 'the signed answer'),
       may('answer-sig', 'document', 'its signature'),
     ],
-    derived: [may('self', 'yes', 'the performer looked again')],
+    derived: [may('self', 'yes', 'the performer looked again'), aheadShown],
     scope: 'job',
     builder: false,
     untilComplete: true,

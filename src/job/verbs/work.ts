@@ -3,7 +3,7 @@ import { may, must, type VerbSpec } from '../verb-spec.ts';
 const withNames = may('with', 'names', 'who lends a hand');
 const because = must('because', 'text', 'the reason');
 const step = must('step', 'text', 'the step');
-const ahead = may('ahead', 'texts', 'what was shown before a permanent step');
+export const aheadShown = may('ahead', 'texts', 'what was shown before a permanent step');
 /** For work that a rule may refuse although it has been done. */
 const done = may('done', 'text', 'why it was done all the same, where it is done already and a rule refuses it');
 const refused = may('refused', 'texts', 'the codes that would have refused it');
@@ -24,7 +24,7 @@ export const workVerbs = {
   begin: {
     object: step,
     fields: [withNames, done],
-    derived: [ahead, refused],
+    derived: [aheadShown, refused],
     scope: 'job',
     builder: true,
     performs: true,
@@ -36,7 +36,11 @@ export const workVerbs = {
   finish: {
     object: step,
     fields: [withNames, may('reason', 'text', 'why'), done],
-    derived: [may('gate-sheet', 'sheet', 'what was open and what was excepted when the step passed its gate'), refused],
+    derived: [
+      may('gate-sheet', 'sheet', 'what was open and what was excepted when the step passed its gate'),
+      aheadShown,
+      refused,
+    ],
     scope: 'job',
     builder: true,
     performs: true,
@@ -70,7 +74,7 @@ export const workVerbs = {
       may('calculated', 'calculation', 'the calculation that gives the value, and what went in'),
       done,
     ],
-    derived: [may('uncertainty', 'map', 'what the build said of the tool'), refused],
+    derived: [may('uncertainty', 'map', 'what the build said of the tool'), aheadShown, refused],
     scope: 'job',
     builder: true,
     performs: true,
@@ -122,7 +126,7 @@ export const workVerbs = {
       may('reason', 'text', 'why it is tightened again'),
       done,
     ],
-    derived: [refused],
+    derived: [aheadShown, refused],
     scope: 'job',
     builder: true,
     performs: true,
@@ -146,7 +150,7 @@ export const workVerbs = {
       must('batch', 'text', "the batch's number"),
       must('lots', 'map', 'the lot of each part'),
       must('in-ratio', 'yes', 'inside the tolerance of its ratio'),
-      ahead,
+      aheadShown,
       refused,
     ],
     scope: 'job',
@@ -170,7 +174,7 @@ export const workVerbs = {
       may('remark', 'text', 'what was seen'),
       done,
     ],
-    derived: [refused],
+    derived: [aheadShown, refused],
     scope: 'job',
     builder: false,
     performs: true,
@@ -261,7 +265,7 @@ export const workVerbs = {
     object: must('photo', 'text', 'which picture'),
     fields: [must('file', 'file', 'the picture'), done],
     brought: [must('file-sha256', 'text', 'SHA-256 of the file')],
-    derived: [refused],
+    derived: [aheadShown, refused],
     scope: 'job',
     builder: false,
     performs: true,
