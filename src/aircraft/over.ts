@@ -1,6 +1,14 @@
 import type { Overbuilt } from '../job/surroundings.ts';
 import { msOf } from '../job/cure.ts';
-import { becauseOfSample, causeOfSample, jointsOf, sampleFailed } from '../job/joints.ts';
+import {
+  becauseOfRatio,
+  becauseOfSample,
+  causeOfRatio,
+  causeOfSample,
+  isOutOfRatio,
+  jointsOf,
+  sampleFailed,
+} from '../job/joints.ts';
 import { isEnded } from '../job/nonconformances.ts';
 import { doubtsOf } from '../job/parts/all.ts';
 import type { KnownNow } from '../job/parts/part.ts';
@@ -138,15 +146,20 @@ interface Cause {
   readonly grounds: readonly Ground[];
 }
 
-/** Joints that were done anew after their sample failed. What had been built over the old joints still rests on work that is gone. */
+/**
+ * Joints that were done anew after their sample failed, or after their batch was found outside its ratio. What had been built over the old
+ * joints still rests on work that is gone.
+ */
 const redone = (job: JobState): readonly Cause[] =>
   job.batches
-    .filter((batch) => sampleFailed(batch) && batch.superseded !== undefined)
-    .map((batch) => ({
-      cause: causeOfSample(batch),
-      because: becauseOfSample(batch),
-      grounds: groundsOfBatch(job, batch),
-    }));
+    .filter(({ superseded }) => superseded !== undefined)
+    .flatMap((batch) => {
+      const grounds = groundsOfBatch(job, batch);
+      return [
+        ...(sampleFailed(batch) ? [{ cause: causeOfSample(batch), because: becauseOfSample(batch), grounds }] : []),
+        ...(isOutOfRatio(batch) ? [{ cause: causeOfRatio(batch), because: becauseOfRatio(batch), grounds }] : []),
+      ];
+    });
 
 /** What is in doubt in one job and not decided yet, by its cause. */
 const causesIn = (state: BuildState, job: JobState): readonly Cause[] => {
@@ -180,7 +193,9 @@ const isInDoubt = (state: BuildState): boolean =>
   Object.keys(state.quarantines).length > 0 ||
   Object.values(state.found).some((found) => found.some((one) => one.what === 'wrong')) ||
   jobsOf(state).some(
-    (job) => job.batches.some(sampleFailed) || (job.lots.length > 0 && doubtsOf(job, knownNow(state)).length > 0),
+    (job) =>
+      job.batches.some((batch) => sampleFailed(batch) || isOutOfRatio(batch)) ||
+      (job.lots.length > 0 && doubtsOf(job, knownNow(state)).length > 0),
   );
 
 /** One item for each cause, with all the work that the cause puts in doubt. */

@@ -30,6 +30,26 @@ export const gluedWith = (job: JobState, batch: Batch): readonly Step[] => {
 /** True once a step that needs a batch wet was finished with it. In a procedure without such steps, a batch is never used up. */
 export const wasUsed = (job: JobState, batch: Batch): boolean => gluedWith(job, batch).length > 0;
 
+/**
+ * True once something was made with a batch: with the glue still wet or, in a procedure without such steps, at the mix step itself, once
+ * that is finished.
+ */
+export const isBuiltWith = (job: JobState, batch: Batch): boolean =>
+  wasUsed(job, batch) ||
+  (job.plan.steps.every((step) => !step.inPotLifeOf.includes(batch.step)) &&
+    own(job.steps, batch.step)?.state === 'done');
+
+/**
+ * True where a correction showed that a batch was outside its ratio, and something had been made with it. A cup found outside before that is
+ * discarded instead.
+ */
+export const isOutOfRatio = (batch: Batch): boolean => !batch.inRatio && batch.discarded === undefined;
+
+/** The cause shared by all doubts about a batch outside its ratio. Other weights need another disposition. */
+export const causeOfRatio = ({ entry, weights }: Batch): string => `ratio ${entry}=${Object.values(weights).join('/')}`;
+
+export const becauseOfRatio = ({ batch }: Batch): string => `${batch}, found to be outside its ratio`;
+
 export const sampleFailed = (batch: Batch): boolean => batch.sample?.broken?.result === 'failed';
 
 /** The cause shared by all doubts about a batch whose sample failed. */

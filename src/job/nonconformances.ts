@@ -6,6 +6,7 @@ import type { Which } from './parts/part.ts';
 import { own } from '../fault/own.ts';
 import type { Breach, Disposition, JobState } from './state.ts';
 import { walkedSteps } from './step-state.ts';
+import { rejudged } from './rejudged.ts';
 import { unreached } from './unreached.ts';
 
 /** Work or a value outside its limits, and what was decided about it. */
@@ -101,6 +102,7 @@ const raisedIn = (job: JobState, around: Surroundings): readonly Raised[] => {
   return [
     ...outsideValues(job, walked),
     ...unreached(job, walked, around),
+    ...rejudged(job, walked, around),
     ...doubtsOf(job, {
       found: (tool) => own(around.tools, tool)?.found ?? [],
       lot: around.lot,

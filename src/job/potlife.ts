@@ -10,11 +10,13 @@ import type { Batch, JobState } from './state.ts';
 import { hottestSince, placeOfStep } from './temperatures.ts';
 import { own } from '../fault/own.ts';
 
-/** Batches of some mix steps that can be used: in ratio, not discarded, and not set aside with undone work. */
-export const goodBatches = (job: JobState, mixes: readonly string[]): readonly Batch[] =>
+/**
+ * Batches of some mix steps that are in use: not discarded, and not set aside with undone work. One that a correction showed to be outside
+ * its ratio after it was used is among them: it is in the joint, and a nonconformance until somebody disposes of it.
+ */
+export const goodBatches = (job: Pick<JobState, 'batches'>, mixes: readonly string[]): readonly Batch[] =>
   job.batches.filter(
-    (batch) =>
-      mixes.includes(batch.step) && batch.inRatio && batch.discarded === undefined && batch.superseded === undefined,
+    (batch) => mixes.includes(batch.step) && batch.discarded === undefined && batch.superseded === undefined,
   );
 
 /** In ms. */

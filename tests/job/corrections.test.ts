@@ -10,30 +10,7 @@ import type { JobState } from '../../src/job/state.ts';
 import type { Verb } from '../../src/job/verbs.ts';
 import { currentStep } from '../../src/job/where.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
-import { bond, dryFitted, scale, small } from './fixtures.ts';
-
-const lot = { number: 'L-204', 'use-by': '2027-01-31' };
-const good = { weights: { resin: '100 g', hardener: '44 g' }, with: 'marit', sample: 'S-1' };
-
-const last = (engine: Engine): string => engine.entries().at(-1)?.id ?? '';
-
-const mixed = (): Engine => {
-  const engine = dryFitted();
-  engine.says('lot', 'adhesive', lot).taken();
-  engine.says('mix', 'mix', good).taken();
-  return engine;
-};
-
-const broken = (): Engine => {
-  const engine = mixed();
-  engine.says('finish', 'mix').taken();
-  engine.says('temperature', '20 °C').taken();
-  engine.says('finish', 'bond').taken();
-  for (const _hours of [1, 2, 3]) engine.at('+10h').says('temperature', '20 °C').taken();
-  engine.says('finish', 'cure').taken();
-  engine.says('break', 'S-1', { result: 'held' }).taken();
-  return engine;
-};
+import { bond, broken, dryFitted, good, last, lot, mixed, scale, small } from './fixtures.ts';
 
 /** What an entry wrongly said, what it should have said, and how that is written in a correction. */
 interface Slip {

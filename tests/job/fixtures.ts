@@ -59,8 +59,7 @@ export const small = (steps: string, head = ''): string =>
 export const scale = [{ tool: 'SC-1', kind: 'scale', 'in-date-until': '2027-01-31' }];
 
 /** The entries of the bond up to its mix: measured, and fitted dry. */
-export const dryFitted = (yaml = bond): Engine => {
-  const engine = engineWith([yaml], { tools: scale });
+export const dryFitted = (yaml = bond, engine = engineWith([yaml], { tools: scale })): Engine => {
   engine.says('start', 'bond').taken();
   engine.says('read', 'gap', { value: '0.15' }).taken();
   engine.says('read', 'width', { value: '12.5' }).taken();
@@ -98,4 +97,30 @@ export const cureIn = (state: BuildState, at: string): CureNow => {
       : undefined;
   if (!now) throw new Error('no cure');
   return now;
+};
+
+/** A lot in date, and a batch of it in its ratio. */
+export const lot = { number: 'L-204', 'use-by': '2027-01-31' };
+export const good = { weights: { resin: '100 g', hardener: '44 g' }, with: 'marit', sample: 'S-1' };
+
+/** The id of the last entry. */
+export const last = (engine: Engine): string => engine.entries().at(-1)?.id ?? '';
+
+/** The bond up to its mix, with B-1 mixed. */
+export const mixed = (engine = dryFitted()): Engine => {
+  engine.says('lot', 'adhesive', lot).taken();
+  engine.says('mix', 'mix', good).taken();
+  return engine;
+};
+
+/** The bond up to its broken sample, which held. */
+export const broken = (build?: Engine): Engine => {
+  const engine = mixed(dryFitted(bond, build));
+  engine.says('finish', 'mix').taken();
+  engine.says('temperature', '20 °C').taken();
+  engine.says('finish', 'bond').taken();
+  for (const _hours of [1, 2, 3]) engine.at('+10h').says('temperature', '20 °C').taken();
+  engine.says('finish', 'cure').taken();
+  engine.says('break', 'S-1', { result: 'held' }).taken();
+  return engine;
 };

@@ -3,6 +3,7 @@ import { own } from '../../fault/own.ts';
 import { redo, reopenJob, stampOf, touch, voidReleases, type JobDraft } from '../draft.ts';
 import type { Entry } from '../entry.ts';
 import { gluedWith } from '../joints.ts';
+import { goodBatches } from '../potlife.ts';
 import { dependentSteps } from '../rework.ts';
 import type { Batch, JobState, Stamp } from '../state.ts';
 import { takeUnless, type Act } from './act.ts';
@@ -32,9 +33,7 @@ const throwAway = (
     redo(draft, job.plan, undone, entry, `${id} was discarded: ${stamp.because}`);
     reopenJob(draft, entry);
   }
-  const hasGood = draft.batches.some(
-    (one) => one.step === batch.step && one.inRatio && one.discarded === undefined && one.superseded === undefined,
-  );
+  const hasGood = goodBatches(draft as JobState, [batch.step]).length > 0;
   const state = own(draft.steps, batch.step);
   if (hasGood || !state || state.state !== 'done') return;
   state.state = 'todo';

@@ -9,6 +9,7 @@ import type { AskedOf, EntryOf } from '../entry.ts';
 import { nonconformances, type Nonconformance } from '../nonconformances.ts';
 import { supersede, type Which } from '../parts/part.ts';
 import { idOrName } from '../people.ts';
+import { isRejudgedKey } from '../rejudged.ts';
 import { performerRefusals, powerRefusals } from '../refusals/power.ts';
 import { reworkStart, reworkSteps } from '../rework.ts';
 import type { Disposition, DispositionKind, JobState } from '../state.ts';
@@ -81,7 +82,7 @@ const slotsText = ({ positions, times }: Reading): string =>
 
 /** In a strict procedure, nobody accepts what a rule refused and was done all the same. */
 const strictRefusals = ({ job }: Ask<'dispose'>, covers: readonly string[]): readonly Refusal[] =>
-  job.plan.strict && covers.some(isBreachKey)
+  job.plan.strict && covers.some((key) => isBreachKey(key) || isRejudgedKey(key))
     ? [
         refusal(
           'strict',

@@ -12,7 +12,7 @@ import { lotsFor } from '../lots.ts';
 import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
 import { mixRefusals } from '../refusals/mixing.ts';
 import type { EntryOf } from '../entry.ts';
-import { wasUsed } from '../joints.ts';
+import { isBuiltWith, jointsOf } from '../joints.ts';
 import { shopAge } from '../shop.ts';
 import type { Batch, JobState } from '../state.ts';
 import { hottestSince } from '../temperatures.ts';
@@ -93,7 +93,7 @@ const toldOfCorrected = (job: JobState, batch: Batch, isInRatio: boolean): reado
   if (isInRatio && batch.discarded?.because === outsideRatio)
     return [`${batch.batch} is in its ratio and counts; if it was thrown away, discard it`];
   if (isInRatio || batch.discarded) return [];
-  return wasUsed(job, batch)
+  return isBuiltWith(job, batch)
     ? [`${batch.batch} is outside its ratio, and was used: every joint of it is in doubt`]
     : [`${batch.batch} is outside its ratio: discarded, mix another`];
 };
@@ -108,8 +108,16 @@ const mixOf = ({ plan }: JobState, batch: Batch): Mix | undefined => batch.mixed
 const putDiscarded = (draft: JobDraft, batch: Draft<Batch>, entry: EntryOf<'correct'>, job: JobState): void => {
   const { discarded, inRatio: isInRatio } = batch;
   if (isInRatio && discarded?.because === outsideRatio) delete batch.discarded;
-  if (!isInRatio && !discarded && !wasUsed(job, batch as Batch))
-    batch.discarded = { ...stampOf(entry), because: outsideRatio };
+  const isUsed = isBuiltWith(job, batch as Batch);
+  if (!isInRatio && !discarded && !isUsed) batch.discarded = { ...stampOf(entry), because: outsideRatio };
+  // Whoever released a joint of it did not know that.
+  if (!isInRatio && !discarded && isUsed)
+    voidReleases(
+      draft,
+      job.plan,
+      jointsOf(job, batch as Batch).flatMap(({ step }) => step ?? []),
+      entry,
+    );
   if (isInRatio && !batch.discarded && !batch.sample && mixOf(job, batch as Batch)?.sample)
     batch.sample = { id: batch.batch };
 };

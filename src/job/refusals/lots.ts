@@ -35,7 +35,7 @@ export const namedLotTrouble = (job: JobState, lot: LotNamed, moment: Moment): r
   badLot(job, lot.material, lotUsed(lot.part ?? '', lot, moment.around), moment);
 
 /** A lot must be named and have a last good day, where the procedure asks for that, and that day must not be over. */
-const lotTrouble = (
+export const lotTrouble = (
   job: JobState,
   material: string,
   lot: LotUsed,

@@ -1,12 +1,11 @@
-import { refusal, type Refusal } from '../../fault/fault.ts';
+import type { Refusal } from '../../fault/fault.ts';
 import { commitsOf } from '../../procedure/ahead.ts';
-import type { Mix, Step } from '../../procedure/model.ts';
-import { decide } from '../../quantity/decision.ts';
-import { plus, printQuantity, type Quantity } from '../../quantity/quantity.ts';
+import type { Step } from '../../procedure/model.ts';
+import type { Quantity } from '../../quantity/quantity.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
 import { stepApplies, stepStateOf } from '../step-state.ts';
-import { limitsNow } from '../values.ts';
+import { sizeRefusals } from './batch-size.ts';
 import { clockRefusals } from './clock.ts';
 import { helperRefusals, helpersToMix } from './helpers.ts';
 import { lotRefusals, sameLotRefusals } from './lots.ts';
@@ -22,23 +21,6 @@ interface Weighed {
   /** The individual scale. */
   readonly tool?: string | undefined;
 }
-
-const sum = (parts: readonly Quantity[]): Quantity | undefined =>
-  parts.slice(1).reduce<Quantity | undefined>((total, part) => (total ? plus(total, part) : part), parts[0]);
-
-const sizeRefusals = (job: JobState, mix: Mix, parts: readonly Quantity[]): readonly Refusal[] => {
-  const total = sum(parts);
-  const limits = mix.batch && limitsNow(job, mix.batch);
-  return total && limits && decide(total, limits) === 'outside'
-    ? [
-        refusal(
-          'batch-size',
-          `a batch of ${printQuantity(total)} is outside ${limits.text}`,
-          'mix a batch within it; a cup already mixed is entered with discarded',
-        ),
-      ]
-    : [];
-};
 
 /** The steps that are done with the glue of a mix still wet. */
 export const wetSteps = (job: JobState, mix: Step): readonly Step[] =>
