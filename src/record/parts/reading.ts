@@ -4,7 +4,7 @@ import type { EntryVerdict } from '../../job/entry.ts';
 import type { JobState, Try } from '../../job/state.ts';
 import type { Surroundings } from '../../job/surroundings.ts';
 import { stepStateOf } from '../../job/step-state.ts';
-import { currentTries, latestTry, ownLimits, slotsOf } from '../../job/values.ts';
+import { allLatest, latestTry, ownLimits, slotsOf } from '../../job/values.ts';
 import { readingThen } from '../../job/page-then.ts';
 import { twinNow } from '../../job/parts/twin.ts';
 import { readingOf as readingIn } from '../../procedure/plan.ts';
@@ -79,6 +79,7 @@ const readingShape = z.strictObject({
       z.strictObject({
         side: textShape,
         job: textShape,
+        /** The value of that side which counts, at each place. */
         values: textsShape,
         /** The step of that side is finished. */
         finished: optionalShape(yes),
@@ -160,7 +161,9 @@ const otherSides = (reading: Reading, around: Surroundings): RecordReading['othe
   around.otherSides.map((other) => ({
     side: other.side ?? '',
     job: other.id,
-    values: currentTries(other, reading.reading).map((taken) => taken.value),
+    values: allLatest(other, reading).map(({ position, value }) =>
+      position === undefined ? value : `${position} ${value}`,
+    ),
     ...present({ finished: ifSo(isFinishedIn(other, reading.reading)) }),
   }));
 
