@@ -136,8 +136,8 @@ export interface StepState {
   readonly begun?: Stamp & { readonly explicit: boolean };
   /** What was shown before this permanent step, by the entry that opened it. */
   readonly ahead?: Stamp & { readonly shown: readonly string[] };
-  /** With the gate sheet, where the step passes a gate. */
-  readonly finished?: Stamp & { readonly sheet?: GateSheet };
+  /** With the gate sheet, where the step passes a gate, and with what the person added. */
+  readonly finished?: Stamp & { readonly sheet?: GateSheet; readonly reason?: string };
   /**
    * When what the step makes was last there: its last finish, also while the step is open again. Absent once the work is taken apart. What
    * a step covered stays covered until then.

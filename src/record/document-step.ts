@@ -53,7 +53,13 @@ export const stepShape = z.strictObject({
   ),
   /** What was shown before this permanent step, by the entry that opened it. */
   'shown-before': optionalShape(z.strictObject({ shown: textsShape, ...stamp })),
-  finished: optionalShape(z.strictObject(stamp)),
+  finished: optionalShape(
+    z.strictObject({
+      ...stamp,
+      /** What the person added. */
+      reason: optionalShape(textShape),
+    }),
+  ),
   /** What was open, and what was excepted by name, when the step passed its gate. */
   'gate-sheet': optionalShape(
     z.strictObject({

@@ -65,7 +65,7 @@ export const stepRecorded = (
     state: stateOf(job, step),
     'shown-before': ahead && { shown: ahead.shown, ...recordStampOf(ahead) },
     begun: begun && present({ ...recordStampOf(begun), implied: ifSo(!begun.explicit) }),
-    finished: finished && recordStampOf(finished),
+    finished: finished && present({ ...recordStampOf(finished), reason: finished.reason }),
     'gate-sheet': finished?.sheet && gateRecorded(finished.sheet),
     skipped: skip && {
       because: skip.because,

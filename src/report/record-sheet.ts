@@ -34,6 +34,13 @@ const headBlocks = (document: RecordDocument, naming: Naming): readonly Block[] 
       ['Strict', job.strict ? 'no departure could overrule what this procedure refuses' : undefined],
       ['Started', stampText(job.started, naming)],
       ['Completed', job.completed ? stampText(job.completed, naming) : [{ strong: 'not complete' }]],
+      [
+        'Withdrawn',
+        job.withdrawn && [
+          { strong: 'The work in this record does not count.' },
+          ` ${job.withdrawn.because} (${stampText(job.withdrawn, naming)})`,
+        ],
+      ],
       ['Signer', naming(signer)],
       ['Build', [{ code: build.build }]],
       ['Procedure text', ['SHA-256 ', { code: job.sha256 }]],

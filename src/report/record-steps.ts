@@ -4,7 +4,7 @@ import { stepMark } from './marks.ts';
 import { partBlocks } from './parts/parts.ts';
 import { partRuns } from './part-runs.ts';
 import { stampText, type Naming } from './people.ts';
-import { facts, heading, list, paragraph, warning, type Block, type Runs } from './sheet.ts';
+import { facts, heading, joined, list, paragraph, warning, type Block, type Runs } from './sheet.ts';
 
 /** A text of the procedure, line by line. */
 export const lines = (text: string): readonly string[] => text.split(/\r?\n/).filter((line) => line.trim() !== '');
@@ -38,7 +38,7 @@ const doneRows = (step: RecordStep, naming: Naming): readonly FactRow[] => [
     step['shown-before'] && `${step['shown-before'].shown.join('; ')} (${stampText(step['shown-before'], naming)})`,
   ],
   ['Begun', step.begun && `${stampText(step.begun, naming)}${step.begun.implied ? ', by its first entry' : ''}`],
-  ['Finished', step.finished && stampText(step.finished, naming)],
+  ['Finished', step.finished && joined([stampText(step.finished, naming), step.finished.reason])],
   ...whoRows(step, naming),
   ['Helpers', step.with.map(naming).join(', ')],
   [

@@ -10,7 +10,7 @@ import type { JobState } from '../../src/job/state.ts';
 import type { Verb } from '../../src/job/verbs.ts';
 import { currentStep } from '../../src/job/where.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
-import { bond, broken, dryFitted, good, last, lot, mixed, scale, small } from './fixtures.ts';
+import { bond, broken, dryFitted, good, last, lot, mixed, openOf, scale, small } from './fixtures.ts';
 
 /** What an entry wrongly said, what it should have said, and how that is written in a correction. */
 interface Slip {
@@ -270,5 +270,79 @@ describe('twins', () => {
     engine.says('finish', 'up').taken();
     engine.says('complete').taken();
     expect(currentStep(left())?.step).toBe('up');
+  });
+});
+
+describe('what was said beside the work', () => {
+  const puts = (engine: Engine, target: string, value: Data, more: Data = {}) =>
+    engine.says('correct', target, { value: value as unknown as string, reason: 'slip', ...more });
+  const hash = 'e'.repeat(64);
+
+  it('is why something was done although a rule refused it, whatever the verb', () => {
+    const engine = measured();
+    engine.says('finish', 'dry-fit', { done: 'the parts wore fitted' }).taken();
+    const finish = last(engine);
+    puts(engine, finish, { done: 'the parts were fitted' }).taken();
+    expect(openOf(engine)[0]).toContain(': the parts were fitted');
+    puts(engine, finish, { done: 'none' }).wrong('not-corrected');
+    engine.says('read', 'gap', { value: '0.1 mm' }).taken();
+    puts(engine, last(engine), { done: 'no rule refused it' }).wrong();
+    engine.says('read', 'gap', { value: '0.12 mm', done: 'red again' }).taken();
+    expect(engine.job().tries['gap']?.at(-1)?.reason).toBe('red again');
+  });
+
+  it('is the reason of a finish', () => {
+    const engine = dryFitted();
+    const finish = engine.job().steps['dry-fit']?.finished?.entry ?? '';
+    puts(engine, finish, { reason: 'seen by Lars' }).taken();
+    expect(engine.job().steps['dry-fit']?.finished?.reason).toBe('seen by Lars');
+    expect(engine.job().struck.at(-1)).toMatchObject({ value: 'reason none', right: 'reason seen by Lars' });
+    puts(engine, finish, { reason: 'none' }).taken();
+    expect(engine.job().steps['dry-fit']?.finished).not.toHaveProperty('reason');
+  });
+
+  it('is the photo of what is parked or left loose, with its hash', () => {
+    const engine = dryFitted();
+    const photo = { photo: 'a.jpg', 'photo-sha256': 'f'.repeat(64) };
+    engine.says('loose', 'plug', { ...leaving, ...photo }).taken();
+    puts(engine, 'T-1', { photo: 'b.jpg' }, { hashes: { photo: hash } as unknown as string }).taken();
+    expect(engine.job().loose[0]?.photo).toEqual({ file: 'b.jpg', sha256: hash });
+    puts(engine, 'T-1', { place: 'sump' }).taken();
+    expect(engine.job().loose[0]).toMatchObject({ place: 'sump', photo: { file: 'b.jpg', sha256: hash } });
+    engine.says('park', undefined, { ...parking, ...photo }).taken();
+    puts(engine, last(engine), { photo: 'none' }).taken();
+    expect(engine.job().parks[0]).not.toHaveProperty('photo');
+  });
+
+  it('is who wrote a letter, and never a letter without an author', () => {
+    const engine = measured();
+    engine.says('read', 'gap', { value: '0.5 mm' }).taken();
+    engine
+      .says('dispose', 'gap', {
+        'as-what': 'use-as-is',
+        reason: 'r',
+        letter: 'l',
+        'letter-sha256': hash,
+        author: 'Pel',
+      })
+      .taken();
+    const entry = last(engine);
+    puts(engine, entry, { author: 'Pell Osk' }).taken();
+    expect(engine.job().dispositions[0]?.author).toBe('Pell Osk');
+    puts(engine, entry, { author: 'none' }).wrong('field-missing');
+    engine.says('dispose', 'gap', { 'as-what': 'ask', reason: 'r' }).taken();
+    puts(engine, last(engine), { author: 'Pell' }).wrong('not-corrected');
+  });
+
+  it('is why a step was left undone, at the step and in its departure', () => {
+    const engine = engineWith([small('  - { step: paint, title: Paint }\n  - { step: fit, title: Fit }\n')]);
+    engine.says('start', 'small').taken();
+    engine.says('skip', 'paint', { because: 'no paint', before: 'first-flight' }).taken();
+    engine.says('close', 'T-1', { count: 0, reason: 'bare metall' }).taken();
+    const entry = last(engine);
+    puts(engine, entry, { count: 1 }).wrong('not-corrected');
+    puts(engine, entry, { reason: 'bare metal' }).taken();
+    expect(engine.job().steps['paint']?.skip?.notDone?.because).toBe('bare metal');
+    expect(engine.job().departures[0]?.because).toBe('bare metal');
   });
 });

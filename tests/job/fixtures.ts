@@ -1,5 +1,6 @@
 import { jobOf, type BuildState } from '../../src/aircraft/state.ts';
 import { aroundOf } from '../../src/aircraft/surroundings.ts';
+import { nonconformances } from '../../src/job/nonconformances.ts';
 import { cureNow, type CureNow } from '../../src/job/cure.ts';
 import { parseInstant } from '../../src/quantity/time.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
@@ -123,4 +124,12 @@ export const broken = (build?: Engine): Engine => {
   engine.says('finish', 'cure').taken();
   engine.says('break', 'S-1', { result: 'held' }).taken();
   return engine;
+};
+
+/** What is open in a job and wants a disposition. */
+export const openOf = (engine: Engine, id?: string): readonly string[] => {
+  const job = id === undefined ? engine.job() : engine.job(id);
+  return nonconformances(job, aroundOf(engine.state(), job, engine.state().lastAt))
+    .filter(({ open }) => open)
+    .map(({ what }) => what);
 };

@@ -1,16 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { aroundOf } from '../../src/aircraft/surroundings.ts';
-import { nonconformances } from '../../src/job/nonconformances.ts';
 import { currentStep } from '../../src/job/where.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
-import { bond, broken, dryFitted, good, last, lot, mixed, scale, shopBond, small } from './fixtures.ts';
-
-const openOf = (engine: Engine, id?: string): readonly string[] => {
-  const job = id === undefined ? engine.job() : engine.job(id);
-  return nonconformances(job, aroundOf(engine.state(), job, engine.state().lastAt))
-    .filter(({ open }) => open)
-    .map(({ what }) => what);
-};
+import { bond, broken, dryFitted, good, last, lot, mixed, openOf, scale, shopBond, small } from './fixtures.ts';
 
 describe('a batch that a correction shows to be outside its ratio after it was used', () => {
   const outside = (): Engine => {

@@ -2,7 +2,7 @@ import { perform, touch } from '../draft.ts';
 import { openingRefusals } from '../refusals/opening.ts';
 import { performerRefusals } from '../refusals/power.ts';
 import { takeUnless, stepNamed, type Act } from './act.ts';
-import { correctsNames } from './correct-names.ts';
+import { correctsBegin } from './correct-names.ts';
 
 export const beginAct: Act<'begin'> = {
   decide: (ask) => {
@@ -19,5 +19,5 @@ export const beginAct: Act<'begin'> = {
     touch(draft, entry.data.step, entry);
   },
   words: () => 'begun',
-  correct: correctsNames<'begin'>(),
+  correct: correctsBegin,
 };

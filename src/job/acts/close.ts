@@ -7,7 +7,7 @@ import { stampOf, stepDraft, touch, type JobDraft } from '../draft.ts';
 import type { EntryOf, TakenOf } from '../entry.ts';
 import { isOpenItem, leftOpen } from '../loose.ts';
 import { powerRefusals } from '../refusals/power.ts';
-import type { JobState } from '../state.ts';
+import type { JobState, StepState } from '../state.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
 import type { Correctable } from './correctable.ts';
@@ -129,6 +129,19 @@ type Closed = { readonly count: number; readonly gone?: number; readonly reason?
 const closingsBy = ({ closings, loose }: JobState, target: string): readonly (Closed & { readonly entry: string })[] =>
   [...closings, ...loose.flatMap((item) => item.closings)].filter(({ entry }) => entry === target);
 
+type NotDone = NonNullable<NonNullable<StepState['skip']>['notDone']>;
+
+const notDoneBy = ({ steps }: JobState, target: string): NotDone | undefined =>
+  Object.values(steps).find(({ skip }) => skip?.notDone?.entry === target)?.skip?.notDone;
+
+/** Why a step was left undone is said at the step, and in the departure that this is. */
+const putNotDone = (draft: JobDraft, target: string, because: string): void => {
+  if (!notDoneBy(draft as JobState, target)) return;
+  for (const { skip } of Object.values(draft.steps))
+    if (skip?.notDone?.entry === target) skip.notDone = { ...skip.notDone, because };
+  for (const departure of draft.departures) if (departure.entry === target) departure.because = because;
+};
+
 /** A miscount is corrected in the last closing of a tag; what an earlier one counted was counted against what was open then. */
 const correctedClose: Correctable<'close'> = {
   fields: ['count', 'reason'],
@@ -136,12 +149,17 @@ const correctedClose: Correctable<'close'> = {
   bare: () => 'count',
   said: (job, target) => {
     const [closing] = closingsBy(job, target);
-    const skip = Object.values(job.steps).find((state) => state.skip?.notDone?.entry === target);
-    return closing && !skip
+    const notDone = notDoneBy(job, target);
+    if (notDone) return { count: 0, reason: notDone.because };
+    return closing
       ? { count: closing.count, ...(closing.reason === undefined ? {} : { reason: closing.reason }) }
       : undefined;
   },
-  judge: ({ moment }, { target, now }) => {
+  judge: ({ job, moment }, { target, now }) => {
+    if (notDoneBy(job, target))
+      return now.count === 0 && now.reason !== undefined
+        ? ok({ data: { left: 0, gone: 1 } })
+        : err(usage('not-corrected', `${target} left a step undone`, 'give the right reason; do the step to tick it'));
     const item = moment.around.looseItems.find(({ closings }) => closings.some(({ entry }) => entry === target));
     if (!item) return err(usage('not-corrected', `${target} closed nothing that was open`, 'enter a remark'));
     if (item.closings.at(-1)?.entry !== target)
@@ -167,6 +185,7 @@ const correctedClose: Correctable<'close'> = {
   put: (draft, { target, now, entry }) => {
     const { left = 0, gone } = entry.data;
     const { count = 0, reason } = now;
+    putNotDone(draft, target, reason ?? '');
     for (const closing of [...draft.closings, ...draft.loose.flatMap((item) => item.closings)]) {
       if (closing.entry !== target) continue;
       closing.count = count;

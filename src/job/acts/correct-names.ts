@@ -53,7 +53,7 @@ export const putNames = (draft: JobDraft, target: string, names: readonly string
   draft.helpers = helpersNow(draft, job);
 };
 
-const ofBegin: Correctable<'begin'> = {
+export const correctsBegin: Correctable<'begin'> = {
   fields: ['with'],
   otherwise: 'undo the step where it was the wrong one',
   bare: () => 'with',
@@ -65,5 +65,25 @@ const ofBegin: Correctable<'begin'> = {
   steps: (job, target) => [stepOfLine(job, target)].filter((step) => step !== undefined),
 };
 
-/** Corrects `with`, and the time. A begin and a finish keep their names in the same place, which the compiler cannot see. */
-export const correctsNames = <V extends 'begin' | 'finish'>(): Correctable<V> => ofBegin as unknown as Correctable<V>;
+type Finished = NonNullable<StepState['finished']>;
+
+const finishedBy = ({ steps }: JobState, target: string): Finished | undefined =>
+  Object.values(steps).find(({ finished }) => finished?.entry === target)?.finished;
+
+/** A finish has its reason beside the names, as long as it is the last finish of its step. */
+export const correctsFinish: Correctable<'finish'> = {
+  ...correctsBegin,
+  fields: ['with', 'reason'],
+  said: (job, target) => {
+    const reason = finishedBy(job, target)?.reason;
+    return { ...correctsBegin.said(job, target), ...(reason === undefined ? {} : { reason }) };
+  },
+  put: (draft, { target, was, now }, job) => {
+    putNames(draft, target, now.with ?? [], job);
+    for (const { finished } of Object.values(draft.steps)) {
+      if (finished?.entry !== target || was.reason === now.reason) continue;
+      if (now.reason === undefined) delete finished.reason;
+      else finished.reason = now.reason;
+    }
+  },
+};

@@ -14,6 +14,7 @@ import { currentTries } from '../values.ts';
 import type { CalculatedBy } from '../verb-spec.ts';
 import { isJobVerb, performs, type JobVerb } from '../verbs.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
+import { withDone } from './correct-done.ts';
 import { corrected, timeField, type Corrected } from './corrected.ts';
 import type { Correctable, NotCorrected } from './correctable.ts';
 
@@ -85,9 +86,10 @@ const targetOf = (rows: Rows, job: JobState, entry: string): Target | Fault => {
   const row = isJobVerb(type) ? rowOf(rows, type) : { instead: instead[type] ?? 'enter a remark' };
   if (!isJobVerb(type) || isClosed(row))
     return usage('not-corrected', `${entry} is a ${type}, which is not corrected`, isClosed(row) ? row.instead : again);
-  const was = row.said(job, entry);
+  const right = withDone(row, job, entry);
+  const was = right.said(job, entry);
   return was
-    ? { logged, verb: type, row, was }
+    ? { logged, verb: type, row: right, was }
     : usage('not-corrected', `nothing of ${entry} (${type}) is in this job any more`, 'enter a remark');
 };
 

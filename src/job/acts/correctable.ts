@@ -1,8 +1,8 @@
 import type { Outcome } from '../../fault/fault.ts';
-import type { JobDraft } from '../draft.ts';
+import { photoIn, type JobDraft } from '../draft.ts';
 import type { AskedOf, CommandOf, EntryOf, EntryVerdict } from '../entry.ts';
 import type { Moment } from '../moment.ts';
-import type { JobState, Stamp } from '../state.ts';
+import type { JobState, KeptPhoto, Stamp } from '../state.ts';
 import type { JobVerb } from '../verbs.ts';
 
 /*
@@ -72,11 +72,24 @@ interface Kept<V extends JobVerb, Item extends Stamp> {
   /** The fields that may be corrected, each with its name in the item. */
   readonly names: { readonly [F in FieldName<V>]?: keyof Item & string };
   readonly steps?: (item: Item, job: JobState) => readonly (string | undefined)[];
+  /** True where a photo is kept with the item: its file and its hash are corrected together. */
+  readonly photo?: Item extends { readonly photo?: KeptPhoto } ? true : never;
 }
+
+/** A photo in the item of an entry, as the fields of that entry say it. */
+const photoSaid = (item: object): object => {
+  const { photo } = item as { readonly photo?: KeptPhoto };
+  return photo === undefined ? {} : { photo: photo.file, 'photo-sha256': photo.sha256 };
+};
+
+const putPhoto = (item: Record<string, unknown>, now: object): void => {
+  delete item['photo'];
+  Object.assign(item, photoIn(now));
+};
 
 /** Corrects a field where the job keeps it: the right value takes its place in the item of the entry. */
 export const correctsItem = <V extends JobVerb, Item extends Stamp>(
-  { items, names, steps }: Kept<V, Item>,
+  { items, names, steps, photo }: Kept<V, Item>,
   more: Pick<Correctable<V>, 'otherwise' | 'bare' | 'judge'> & {
     /** What follows from the change elsewhere in the job. */
     readonly after?: Correctable<V>['put'];
@@ -87,17 +100,19 @@ export const correctsItem = <V extends JobVerb, Item extends Stamp>(
   const { after, ...rest } = more;
   return {
     ...rest,
-    fields: pairs.map(([field]) => field),
+    fields: [...pairs.map(([field]) => field), ...(photo === true ? ['photo' as FieldName<V>] : [])],
     said: (job, target) => {
       const [item] = own(job, target);
       const held = item && pairs.flatMap(([field, name]) => (item[name] === undefined ? [] : [[field, item[name]]]));
-      return held && (Object.fromEntries(held) as SaidBy<V>);
+      return held && ({ ...Object.fromEntries(held), ...(photo === true ? photoSaid(item) : {}) } as SaidBy<V>);
     },
     put: (draft, correction, job) => {
-      for (const item of own(draft as JobState, correction.target) as readonly Record<string, unknown>[])
+      for (const item of own(draft as JobState, correction.target) as readonly Record<string, unknown>[]) {
         for (const [field, name] of pairs)
           if (correction.now[field] === undefined) delete item[name];
           else item[name] = correction.now[field];
+        if (photo === true) putPhoto(item, correction.now);
+      }
       after?.(draft, correction, job);
     },
     steps: (job, target) =>

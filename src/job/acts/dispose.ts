@@ -1,5 +1,5 @@
 import type { Draft } from 'immer';
-import { err, refusal, usage, type Fault, type Refusal } from '../../fault/fault.ts';
+import { err, ok, refusal, usage, type Fault, type Refusal } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import type { Reading, Step } from '../../procedure/model.ts';
 import { readingOf, resultOf, stepOf } from '../../procedure/plan.ts';
@@ -15,7 +15,7 @@ import { reworkStart, reworkSteps } from '../rework.ts';
 import type { Disposition, DispositionKind, JobState } from '../state.ts';
 import { slotsOf } from '../values.ts';
 import { takeUnless, type Act, type Ask, type AskedJob } from './act.ts';
-import { correctsItem } from './correctable.ts';
+import { correctsItem, type Correctable } from './correctable.ts';
 
 interface Target {
   readonly step: Step;
@@ -160,6 +160,16 @@ const acceptBreaches = (draft: JobDraft, { plan }: JobState, entry: EntryOf<'dis
   }
 };
 
+/** The author of a letter may be named rightly; a letter always has one, and where there is none nobody wrote it. */
+const judgeDisposition: Correctable<'dispose'>['judge'] = ({ job }, { target, now }) => {
+  const { letter, acceptedBy } = job.dispositions.find(({ entry }) => entry === target) ?? {};
+  if (letter === undefined && now.author !== undefined)
+    return err(usage('not-corrected', `${target} has no letter`, 'dispose it again, with the letter and its author'));
+  return letter !== undefined && acceptedBy === undefined && now.author === undefined
+    ? err(usage('field-missing', 'dispose: author is missing', 'give author: who wrote the letter'))
+    : ok({});
+};
+
 /** The ways to deal with work outside its limits (section 4 of the design). */
 export const disposeAct: Act<'dispose'> = {
   decide: (ask) => {
@@ -224,7 +234,11 @@ export const disposeAct: Act<'dispose'> = {
   },
   words: (data) => `${data['as-what']}: ${data.on}`,
   correct: correctsItem<'dispose', Disposition>(
-    { items: ({ dispositions }) => dispositions, names: { reason: 'reason' }, steps: ({ step }) => [step] },
-    { bare: () => 'reason', otherwise: 'dispose it again: the latest disposition counts' },
+    {
+      items: ({ dispositions }) => dispositions,
+      names: { reason: 'reason', author: 'author' },
+      steps: ({ step }) => [step],
+    },
+    { bare: () => 'reason', otherwise: 'dispose it again: the latest disposition counts', judge: judgeDisposition },
   ),
 };

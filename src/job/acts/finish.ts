@@ -6,7 +6,7 @@ import { sheetFor } from '../gate.ts';
 import { exceptionWords } from '../gate-sheet.ts';
 import { finishRefusals } from '../refusals/finishing.ts';
 import { takeUnless, stepNamed, type Act, type AskedJob } from './act.ts';
-import { correctsNames } from './correct-names.ts';
+import { correctsFinish } from './correct-names.ts';
 
 /** The step that passes a gate carries the gate sheet as it is at that instant. */
 const passing = (
@@ -28,11 +28,15 @@ export const finishAct: Act<'finish'> = {
   evolve: (draft, entry, job) => {
     const id = entry.data.step;
     perform(draft, id, entry, entry.data.with);
-    const sheet = entry.data['gate-sheet'];
-    const finished = { ...stampOf(entry), ...(sheet === undefined ? {} : { sheet }) };
+    const { 'gate-sheet': sheet, reason } = entry.data;
+    const finished = {
+      ...stampOf(entry),
+      ...(sheet === undefined ? {} : { sheet }),
+      ...(reason === undefined ? {} : { reason }),
+    };
     if (refusedIn(entry).length === 0) finishStep(draft, job.plan, id, entry, finished);
     touch(draft, id, entry);
   },
   words: (data) => `${data.step} finished`,
-  correct: correctsNames<'finish'>(),
+  correct: correctsFinish,
 };

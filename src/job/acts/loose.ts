@@ -56,6 +56,7 @@ export const looseAct: Act<'loose'> = {
     {
       items: ({ loose }) => loose.filter(({ skipped }) => !skipped),
       names: { item: 'item', count: 'count', left: 'left', because: 'because', before: 'before', place: 'place' },
+      photo: true,
       steps: ({ step }) => [step],
     },
     { judge: judgeLeft },

@@ -13,5 +13,6 @@ export const parkAct: Act<'park'> = {
   correct: correctsItem<'park', Park>({
     items: ({ parks }) => parks,
     names: { because: 'because', 'waits-for': 'waitsFor', state: 'state', where: 'where' },
+    photo: true,
   }),
 };
