@@ -153,7 +153,7 @@ export const submitAct = (openState: OpenState, act: Intent, signerOf: SignerOf)
   const records = writeChangedRecords(openState, before, taken.type, { by: act.by, signerOf });
   return ok({
     ...doneOf(before, openState.state, link.value, taken),
-    told: [...draft.value, ...taken.told, ...doubtMessages(openState, link.value), ...records.told],
+    told: [...taken.told, ...doubtMessages(openState, link.value), ...records.told, ...draft.value],
     ...(records.folder === undefined ? {} : { record: records.folder }),
   });
 };

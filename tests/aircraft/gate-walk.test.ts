@@ -209,13 +209,13 @@ class Walk {
       const count = 1 + (pick % 2);
       const data = this.says('loose', 'guard', { count, left: 'off', before: gate, ...reason });
       if (data)
-        this.ledger.tags.set(String(data['tag']), { left: count, before: gate, departed: this.departed, job: job.id });
+        this.ledger.tags.set(data['tag'] as string, { left: count, before: gate, departed: this.departed, job: job.id });
     } else if (doing === 'skip' && current) {
       const data = this.says('skip', current.step, { before: gate, ...reason });
       if (!data) return;
       this.tally.skipped += 1;
       this.ledger.withoutPhoto.delete(job.id);
-      this.ledger.tags.set(String(data['tag']), {
+      this.ledger.tags.set(data['tag'] as string, {
         left: 1,
         before: gate,
         departed: this.departed,

@@ -94,7 +94,7 @@ describe('verify, of a state that was tampered with (exit 1)', () => {
       join(own.state, 'scripted-keys/first.key'),
       path,
     ]);
-    await wrong(own, /corrections\[1\]\.is is \"22\.0 mm\" here, and \"21\.9 mm\" by the journal/);
+    await wrong(own, /corrections\[1\]\.is is "22\.0 mm" here, and "21\.9 mm" by the journal/);
   });
 
   it('finds a changed answer to a hold', async () => {

@@ -60,6 +60,7 @@ describe('a new page in the middle of the build', () => {
         of: 'aileron-travel',
         procedure: 'aileron-pin-look',
         jobs: [expect.stringMatching(/^aileron-travel-left-/), expect.stringMatching(/^aileron-travel-right-/)],
+        toCarryOut: [],
       },
     ]);
     const told = dryfit('status', '--state', state, '--procedures', pages).stdout;
