@@ -50,7 +50,7 @@ const tryShape = z.strictObject({
   /** By the limits of its own time; absent where the reading has nothing to decide. */
   verdict: optionalShape(verdict),
   /** The page of that time and its limits, where the job follows another page now; and what the new page says of the latest try. */
-  'by-page': optionalShape(z.strictObject({ revision: textShape, limits: optionalShape(textShape) })),
+  'by-page': optionalShape(z.strictObject({ revision: textShape, limits: optionalShape(textShape), accept: optionalShape(textsShape) })),
   'verdict-now': optionalShape(verdict),
   /** The individual tool, and its U (k = 2) as the build had it then. */
   tool: optionalShape(textShape),
@@ -123,10 +123,13 @@ const pagesOf = (
   const now = verdictOf(job, reading, taken, around);
   const old = readingThen(job, reading, taken);
   if (!old) return present({ verdict: now });
-  const limits = old.reading.kind === 'choice' ? old.reading.accept.join(', ') : ownLimits(old.reading)?.text;
   return present({
     verdict: ownVerdict(old.job, old.reading, taken),
-    'by-page': present({ revision: old.revision, limits }),
+    'by-page': present({
+      revision: old.revision,
+      limits: ownLimits(old.reading)?.text,
+      accept: old.reading.kind === 'choice' ? old.reading.accept : undefined,
+    }),
     'verdict-now': latestTry(job, reading.reading, taken) === taken ? now : undefined,
   });
 };
@@ -201,9 +204,9 @@ const readingOf = (job: JobState, reading: Reading, around: Surroundings): Recor
 const decidedAgain = (
   reading: RecordReading,
   { value, calculated }: RecordTry,
-  text: string | undefined,
+  { limits: text, accept }: Pick<RecordReading, 'limits' | 'accept'>,
 ): Verdict | undefined => {
-  if (reading.unit === 'choice') return text?.split(', ').includes(value) === true ? 'within' : 'outside';
+  if (reading.unit === 'choice') return accept?.includes(value) === true ? 'within' : 'outside';
   const unit = findUnit(reading.unit);
   if (!unit || text === undefined || reading.guarded === true) return undefined;
   const limits = parseLimits(text, reading.unit === 'count' ? { bare: unit } : { unit });
@@ -213,24 +216,25 @@ const decidedAgain = (
   return calculated === undefined ? decide(quantity.value, fixed) : decideCalculated(quantity.value, fixed);
 };
 
+/** The limits of a page, or the choices that it accepts. */
+const wantedText = ({ limits, accept }: Pick<RecordReading, 'limits' | 'accept'>): string =>
+  limits ?? accept?.join(' or ') ?? '';
+
 const agrees = (verdict: RecordTry['verdict'], found: Verdict): boolean =>
   verdict === found || (verdict === 'within, twin open' && found === 'within');
 
 const recheckVerdict = (reading: RecordReading, taken: RecordTry, where: string): readonly Observation[] => {
-  const now = reading.unit === 'choice' ? reading.accept?.join(', ') : reading.limits;
-  const claims: readonly (readonly [limits: string | undefined, said: RecordTry['verdict']])[] =
-    taken['by-page'] === undefined
-      ? [[now, taken.verdict]]
-      : [
-          [taken['by-page'].limits, taken.verdict],
-          ...(taken['verdict-now'] === undefined ? [] : [[now, taken['verdict-now']] as const]),
-        ];
-  return claims.flatMap(([limits, said]) => {
-    const found = decidedAgain(reading, taken, limits);
+  const { 'by-page': then, 'verdict-now': now } = taken;
+  const claims: readonly (readonly [page: Pick<RecordReading, 'limits' | 'accept'>, said: RecordTry['verdict']])[] =
+    then === undefined
+      ? [[reading, taken.verdict]]
+      : [[then, taken.verdict], ...(now === undefined ? [] : [[reading, now] as const])];
+  return claims.flatMap(([page, said]) => {
+    const found = decidedAgain(reading, taken, page);
     if (found === undefined) return [];
     return agrees(said, found)
       ? [passed(`${taken.value}: ${found}`, where)]
-      : [foundWrong(`${taken.value} is ${found} ${limits ?? ''}, and the record says ${said ?? 'nothing'}`, where)];
+      : [foundWrong(`${taken.value} is ${found} ${wantedText(page)}, and the record says ${said ?? 'nothing'}`, where)];
   });
 };
 

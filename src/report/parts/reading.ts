@@ -24,10 +24,10 @@ const calculatedText = ({ calculated: by }: MaybeCalculated): string | undefined
 const verdictsText = (taken: RecordTry, reading: RecordReading): Runs => {
   const { 'by-page': old, 'verdict-now': now } = taken;
   if (old === undefined) return verdictOn(taken);
-  const then = `by revision ${old.revision}${old.limits === undefined ? '' : ` (${old.limits})`}`;
-  const limits = reading.limits ?? reading.accept?.join(', ') ?? '';
+  const [before, limits] = [old, reading].map((page) => page.limits ?? page.accept?.join(' or '));
+  const then = `by revision ${old.revision}${before === undefined ? '' : ` (${before})`}`;
   return joined(
-    [[...verdictOn(taken), ` ${then}`], now && [...verdictMark(now), ` by the page of now (${limits})`]],
+    [[...verdictOn(taken), ` ${then}`], now && [...verdictMark(now), ` by the page of now (${limits ?? ''})`]],
     '; ',
   );
 };
