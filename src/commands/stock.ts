@@ -3,11 +3,10 @@ import { printQuantity } from '../quantity/quantity.ts';
 import { goodUntil, stockName } from '../aircraft/stock.ts';
 import type { StockLine } from '../aircraft/file.ts';
 import { jobsOf, type BuildState } from '../aircraft/state.ts';
-import { aroundOf } from '../aircraft/surroundings.ts';
-import { nonconformances } from '../job/nonconformances.ts';
 import { usage, type Outcome } from '../fault/fault.ts';
 import { suggest } from '../fault/nearest.ts';
 import { endOfDay, parseDay } from '../quantity/time.ts';
+import { inDoubt, missingIn, type InDoubt } from '../workshop/doubts.ts';
 import { extendLot, setLine, takeIn } from '../workshop/stock.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
@@ -109,22 +108,6 @@ const isUnlisted = (state: BuildState, { what, number }: Words['key']): boolean 
   number !== undefined &&
   !state.file.stock.some((line) => line.material === what && line.number === number) &&
   jobsOf(state).some((job) => job.lots.some((lot) => lot.material === what && lot.number === number));
-
-interface InDoubt {
-  readonly job: string;
-  readonly step: string;
-  readonly what: string;
-}
-
-const inDoubt = (state: BuildState): readonly InDoubt[] =>
-  jobsOf(state).flatMap((job) =>
-    nonconformances(job, aroundOf(state, job, state.lastAt))
-      .filter(({ open }) => open)
-      .map(({ step, what }) => ({ job: job.id, step, what })),
-  );
-
-const missingIn = (some: readonly InDoubt[], all: readonly InDoubt[]): readonly InDoubt[] =>
-  some.filter((one) => !all.some(({ job, what }) => job === one.job && what === one.what));
 
 /** What a change of the stock puts in doubt, and what it puts in doubt no longer. */
 const doubtLines = (verb: StockVerb, before: readonly InDoubt[], after: readonly InDoubt[]): readonly string[] => {

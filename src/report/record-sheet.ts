@@ -37,8 +37,8 @@ const headBlocks = (document: RecordDocument, naming: Naming): readonly Block[] 
       [
         'Withdrawn',
         job.withdrawn && [
+          `${job.withdrawn.because} (${stampText(job.withdrawn, naming)}). `,
           { strong: 'The work in this record does not count.' },
-          ` ${job.withdrawn.because} (${stampText(job.withdrawn, naming)})`,
         ],
       ],
       ['Signer', naming(signer)],

@@ -13,6 +13,7 @@ import type { Intent, Done } from './intent.ts';
 import { answerText } from './answers.ts';
 import { addBrought, keepFiles } from './attached-files.ts';
 import { writeLine, writingFault, type OpenState } from './open-state.ts';
+import { toldOfDoubts } from './doubts.ts';
 import { asksForPlan } from './procedures/pages.ts';
 import { writeChangedRecords } from './records/changed.ts';
 import { takeInBuild } from './take-in.ts';
@@ -153,7 +154,13 @@ export const submitAct = (openState: OpenState, act: Intent, signerOf: SignerOf)
   const records = writeChangedRecords(openState, before, taken.type, { by: act.by, signerOf });
   return ok({
     ...doneOf(before, openState.state, link.value, taken),
-    told: [...taken.told, ...doubtMessages(openState, link.value), ...records.told, ...draft.value],
+    told: [
+      ...taken.told,
+      ...toldOfDoubts(before, openState.state, { type: taken.type, when: act.when, own: taken.job }),
+      ...doubtMessages(openState, link.value),
+      ...records.told,
+      ...draft.value,
+    ],
     ...(records.folder === undefined ? {} : { record: records.folder }),
   });
 };
