@@ -190,8 +190,8 @@ const waitsFor = (job: JobState, step: Step | undefined, around: Surroundings, a
   if (contradiction) return [`a contradiction to be settled: ${contradiction.entry.id}`];
   const park = job.parks.at(-1);
   if (park && !park.ended) return [park.waitsFor];
-  if (isWithdrawn(job)) return [];
-  if (!step) return isClosed(job) ? [] : [...wantsAtCompletion(job).map(takingWords), 'completion'];
+  if (isWithdrawn(job) || isClosed(job)) return [];
+  if (!step) return [...wantsAtCompletion(job).map(takingWords), 'completion'];
   // What a step wants does not depend on who acts, except for the helpers, so nobody is named here.
   const { wants } = next(job, step, { around, ms: at, offset: 0, by: '', with: [] });
   const asked = job.dispositions.findLast((one) => one.kind === 'ask' && one.step === step.step);

@@ -144,19 +144,24 @@ const ofTaken = (job: JobState, taken: LotTaken, around: Surroundings): readonly
 
 /** The values of a step that count, each with the tool with which it was taken. */
 const ofValues = (job: JobState, { step, readings, tighten }: Step, around: Surroundings): readonly Rejudged[] => {
-  const tries = readings.flatMap((reading) =>
+  // Most jobs of a build are finished long ago, and most readings have no tool: nothing is gone through for those.
+  const withTool = readings.filter(({ reading, tool }) => tool !== undefined && own(job.tries, reading) !== undefined);
+  const tries = withTool.flatMap((reading) =>
     allLatest(job, reading).map((taken) => ({
       taken,
       kind: reading.tool,
       about: { on: reading.reading, step, did: `${reading.reading} ${taken.value}`, ...whichOf(taken) },
     })),
   );
-  const fasteners = Array.from({ length: tighten?.tool === undefined ? 0 : tighten.fasteners }, (_, index) => {
-    const taken = currentActs(job, step, index + 1).findLast((act) => act.pending === undefined && hasValue(act));
-    const fastener = index + 1;
-    const about = { on: step, step, fastener, did: `fastener ${fastener} of ${step}` };
-    return taken ? [{ taken, kind: tighten?.tool, about }] : [];
-  });
+  const fasteners = Array.from(
+    { length: tighten?.tool === undefined || own(job.fasteners, step) === undefined ? 0 : tighten.fasteners },
+    (_, index) => {
+      const taken = currentActs(job, step, index + 1).findLast((act) => act.pending === undefined && hasValue(act));
+      const fastener = index + 1;
+      const about = { on: step, step, fastener, did: `fastener ${fastener} of ${step}` };
+      return taken ? [{ taken, kind: tighten?.tool, about }] : [];
+    },
+  );
   return [...tries, ...fasteners.flat()].flatMap(({ taken, kind, about }) => {
     if (kind === undefined || taken.tool === undefined) return [];
     const then = thenOf(job, step, taken, around);
