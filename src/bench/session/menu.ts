@@ -22,6 +22,7 @@ import {
   toolItems,
 } from './menu/stock.ts';
 import { contradictionItems } from './owed.ts';
+import { saidItems } from './menu/said.ts';
 import { againItems, correctItems, valueItems } from './menu/values.ts';
 import { departItem, workItems } from './menu/work.ts';
 import type { MenuGroup } from './state.ts';
@@ -112,6 +113,7 @@ export const menuItems = (facts: BenchFacts, menu: MenuGroup, job: JobState | un
   if (isWithdrawn(job)) return screenItems(job);
   if (menu === 'value') return valueItems(job);
   if (menu === 'correct') return correctItems(facts, job);
+  if (menu === 'said') return saidItems(job);
   if (menu === 'again') return isOver(job) ? [] : againItems(job);
   if (menu === 'work') return workItems(facts, job);
   if (menu === 'loose') return looseItems(facts, job);

@@ -7,7 +7,7 @@ import type { Filled, Form } from './form.ts';
 
 /** The groups of the menu: nine at most, so that a digit opens each. */
 export type MenuGroup =
-  'all' | 'value' | 'correct' | 'again' | 'work' | 'loose' | 'stock' | 'people' | 'screen' | 'refused';
+  'all' | 'value' | 'correct' | 'said' | 'again' | 'work' | 'loose' | 'stock' | 'people' | 'screen' | 'refused';
 
 /** What can be looked at without entering anything. */
 export type InfoPage =

@@ -49,6 +49,7 @@ const menuTitles: Readonly<Record<MenuGroup, string>> = {
   all: 'Everything else',
   value: 'Values',
   correct: 'Correct a value',
+  said: 'Correct what else was said',
   again: 'Take a value again',
   work: 'Work',
   loose: 'Loose items',

@@ -37,7 +37,8 @@ export interface Corrected {
 const isFields = (value: unknown): value is Fields =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-const textOf = (value: unknown): string => {
+/** A value as a person reads it: `none`, `yes`, `Bo, Lars`. */
+export const saidText = (value: unknown): string => {
   if (value === undefined) return 'none';
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
   return Array.isArray(value) ? value.map(String).join(', ') : String(value as string | number);
@@ -55,7 +56,7 @@ const plain: readonly string[] = ['value', 'text'];
 
 const line = (changes: readonly Change[], side: 'was' | 'is'): string =>
   changes
-    .map((one) => (plain.includes(one.label) ? textOf(one[side]) : `${one.label} ${textOf(one[side])}`))
+    .map((one) => (plain.includes(one.label) ? saidText(one[side]) : `${one.label} ${saidText(one[side])}`))
     .join(', ');
 
 /** A field of the verb that may be corrected, named whole or by a part of it: `weights.hardener`, or `hardener` alone. */
@@ -101,7 +102,7 @@ export const corrected = (
   let when: string | undefined;
   for (const [name, raw] of Object.entries(named.value)) {
     if (name === timeField) {
-      when = textOf(raw);
+      when = saidText(raw);
       continue;
     }
     const found = fieldNamed(verb, row, name);
@@ -117,7 +118,7 @@ export const corrected = (
     const held = now[field.name];
     if (part !== undefined) {
       const map = isFields(held) ? held : {};
-      const text = textOf(raw);
+      const text = saidText(raw);
       changes.push({ label: part, was: map[part], is: text });
       now[field.name] = { ...map, [part]: text };
       continue;

@@ -59,4 +59,5 @@ export const valueItems = (job: JobState): readonly MenuItem[] => [
   info('values so far', 'values'),
   calculators,
   ...(isOver(job) ? [] : outOfOrderItems(job)),
+  group('correct what else was said', 'said', 'lot, tool, photo, reason, helper'),
 ];
