@@ -48,6 +48,7 @@ export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => 
     shop: [],
     parks: [],
     interruptions: [],
+    takenUp: [],
     remarks: [],
     moves: [],
     resolutions: [],
@@ -96,9 +97,16 @@ const bindDepartures = (draft: JobDraft, entry: Entry, step: Step | undefined): 
 };
 
 /** Keeps what a rule refused and was done all the same. Where the step had been finished, whoever released it has not seen this. */
-const enterBreach = (draft: JobDraft, entry: Entry, job: JobState): void => {
+const enterBreach = (draft: JobDraft, entry: JobEntry, job: JobState): void => {
   const breach = breachIn(job, entry);
-  if (!breach) return;
+  if (!breach) {
+    const done = 'done' in entry.data ? entry.data.done : undefined;
+    const step = stepWorkedOn(job, entry.type, entry.data)?.step;
+    // No rule refused it, so it is no nonconformance. What was said stays.
+    if (done !== undefined)
+      draft.remarks.push({ ...stampOf(entry), text: done, ...(step === undefined ? {} : { step }) });
+    return;
+  }
   draft.breaches.push(castDraft({ ...stampOf(entry), ...breach }));
   if (own(job.steps, breach.step)?.state === 'done') voidReleases(draft, job.plan, [breach.step], entry);
 };

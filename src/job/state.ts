@@ -350,6 +350,12 @@ export interface Interruption extends Stamp {
   readonly resumed?: Stamp & { readonly rechecked: readonly string[] };
 }
 
+/** Taking a job up again although no interruption and no parking was open. */
+export interface TakenUp extends Stamp {
+  readonly rechecked?: readonly string[];
+  readonly arrived?: string;
+}
+
 export interface Said extends Stamp {
   readonly text: string;
   /** The adviser, for advice. */
@@ -431,6 +437,7 @@ export interface JobState {
   readonly shop: readonly ShopEntry[];
   readonly parks: readonly Park[];
   readonly interruptions: readonly Interruption[];
+  readonly takenUp: readonly TakenUp[];
   readonly remarks: readonly Said[];
   /** Oldest first. */
   readonly moves: readonly Move[];

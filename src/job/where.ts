@@ -44,6 +44,11 @@ export const placeMark = (
   return { number: index + 1, count: walked.length };
 };
 
+export const isInterrupted = ({ interruptions }: JobState): boolean => {
+  const last = interruptions.at(-1);
+  return last !== undefined && last.resumed === undefined;
+};
+
 /** Parked, and not taken up again. */
 export const isParked = (job: JobState): boolean => {
   const park = job.parks.at(-1);

@@ -223,6 +223,13 @@ const interruptionShape = z.strictObject({
   resumed: optionalShape(z.strictObject({ rechecked: textsShape, ...stamp })),
 });
 
+/** The job was taken up again although no interruption and no parking was open. */
+const takenUpShape = z.strictObject({
+  rechecked: optionalShape(textsShape),
+  arrived: optionalShape(textShape),
+  ...stamp,
+});
+
 const remarkShape = z.strictObject({ text: textShape, step: optionalShape(textShape), ...stamp });
 
 /** An opinion. It unlocked nothing. */
@@ -311,6 +318,7 @@ export const recordShape = z.strictObject({
   shop: z.array(shopShape),
   parks: z.array(parkShape),
   interruptions: z.array(interruptionShape),
+  'taken-up': optionalShape(z.array(takenUpShape)),
   remarks: z.array(remarkShape),
   advice: z.array(adviceShape),
   'follow-ups': z.array(followUpShape),

@@ -149,7 +149,7 @@ const stepsOf = (job: JobState, around: Surroundings): RecordDocument['steps'] =
   return [...now, ...former];
 };
 
-const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'> => ({
+const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions' | 'taken-up'> => ({
   parks: job.parks.map(({ because, waitsFor, state, where, photo, ended, ...stamp }) =>
     present({
       because,
@@ -167,6 +167,11 @@ const pausesOf = (job: JobState): Pick<RecordDocument, 'parks' | 'interruptions'
       resumed: resumed && { rechecked: resumed.rechecked, ...recordStampOf(resumed) },
     }),
   ),
+  ...present({
+    'taken-up': unlessEmpty(
+      job.takenUp.map(({ rechecked, arrived, ...stamp }) => present({ rechecked, arrived, ...recordStampOf(stamp) })),
+    ),
+  }),
 });
 
 /** How a lot came to be used after its use-by: until which day, and on what evidence. */

@@ -76,6 +76,18 @@ const interruptions = (document: RecordDocument, naming: Naming): readonly Block
     ]),
   );
 
+/** What was said on taking the job up again where nobody had entered that it was left. */
+const takenUp = (document: RecordDocument, naming: Naming): readonly Block[] =>
+  list(
+    (document['taken-up'] ?? []).map(({ rechecked = [], arrived, ...stamp }) =>
+      joined([
+        `Coming back, no interruption was entered: ${stampText(stamp, naming)}`,
+        rechecked.length === 0 ? undefined : `looked at again: ${rechecked.join(', ')}`,
+        arrived && `arrived: ${arrived}`,
+      ]),
+    ),
+  );
+
 const followUps = (document: RecordDocument): readonly Block[] =>
   list(
     document['follow-ups'].map(({ title, step, at, every, count }) =>
@@ -98,7 +110,7 @@ export const backgroundBlocks = (document: RecordDocument, naming: Naming): read
   ),
   ...section('Shop', shop(document, naming)),
   ...section('Parked', parks(document, naming)),
-  ...section('Interruptions', interruptions(document, naming)),
+  ...section('Interruptions', [...interruptions(document, naming), ...takenUp(document, naming)]),
   ...section(
     'Remarks',
     list(document.remarks.map((one) => `${one.text} (${joinedStep(one.step)}${stampText(one, naming)})`)),

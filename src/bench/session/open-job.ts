@@ -1,6 +1,6 @@
 import type { JobState } from '../../job/state.ts';
 import { stepStateOf } from '../../job/step-state.ts';
-import { currentStep, isOver, isParked } from '../../job/where.ts';
+import { currentStep, isInterrupted, isOver, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import { jobById, jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
@@ -13,11 +13,6 @@ export const lastSteps = (job: JobState): readonly Step[] =>
     .filter((step) => stepStateOf(job, step.step).finished !== undefined)
     .slice(-3)
     .toReversed();
-
-export const isInterrupted = (job: JobState): boolean => {
-  const last = job.interruptions.at(-1);
-  return last !== undefined && last.resumed === undefined;
-};
 
 /** Whether to ask for the last steps to be checked again: once, where there are any, and never while a pot life runs. */
 const asksBack = (session: Session, facts: BenchFacts, job: JobState): boolean =>

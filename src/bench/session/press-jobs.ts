@@ -3,7 +3,8 @@ import { jobById } from '../job-now.ts';
 import type { Startable, BenchFacts } from '../ports.ts';
 import { bounces, commit } from './commit.ts';
 import { jobsRows } from './jobs.ts';
-import { isInterrupted, lastSteps, openJob } from './open-job.ts';
+import { isInterrupted } from '../../job/where.ts';
+import { lastSteps, openJob } from './open-job.ts';
 import { openItem } from './open-item.ts';
 import { pressedDigit, pressList } from './press-list.ts';
 import {

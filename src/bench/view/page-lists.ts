@@ -5,7 +5,8 @@ import { jobById } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { menuItems } from '../session/menu.ts';
 import type { MenuGroup, Pages, Session } from '../session/state.ts';
-import { isInterrupted, lastSteps } from '../session/open-job.ts';
+import { isInterrupted } from '../../job/where.ts';
+import { lastSteps } from '../session/open-job.ts';
 import { backHint, digits, hint, title, type Canvas, type PageContent } from './page.ts';
 import { answerRows } from './answer.ts';
 

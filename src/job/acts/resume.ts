@@ -1,6 +1,7 @@
 import { stampOf, type JobDraft } from '../draft.ts';
 import type { JobEntry } from '../entry.ts';
-import type { Interruption } from '../state.ts';
+import type { Interruption, TakenUp } from '../state.ts';
+import { isInterrupted } from '../where.ts';
 import { takeUnless, type Act } from './act.ts';
 import { correctsItem } from './correctable.ts';
 
@@ -14,11 +15,15 @@ export const endInterruption = (draft: JobDraft, entry: JobEntry, rechecked: rea
 
 export const resumeAct: Act<'resume'> = {
   decide: (ask) => takeUnless(ask, undefined, []),
-  evolve: (draft, entry) => endInterruption(draft, entry, entry.data.rechecked),
+  evolve: (draft, entry, job) => {
+    const { rechecked = [] } = entry.data;
+    if (isInterrupted(job)) endInterruption(draft, entry, rechecked);
+    else draft.takenUp.push({ ...stampOf(entry), rechecked: [...rechecked] });
+  },
   words: () => 'taken up again',
-  correct: correctsItem<'resume', Resumed>(
+  correct: correctsItem<'resume', Resumed | TakenUp>(
     {
-      items: ({ interruptions }) => interruptions.flatMap(({ resumed }) => resumed ?? []),
+      items: ({ interruptions, takenUp }) => [...interruptions.flatMap(({ resumed }) => resumed ?? []), ...takenUp],
       names: { rechecked: 'rechecked' },
     },
     { bare: () => 'rechecked' },

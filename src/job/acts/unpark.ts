@@ -1,5 +1,6 @@
+import { isParked } from '../where.ts';
 import { stampOf, type JobDraft } from '../draft.ts';
-import type { Park } from '../state.ts';
+import type { Park, TakenUp } from '../state.ts';
 import type { JobEntry } from '../entry.ts';
 import { takeUnless, type Act } from './act.ts';
 import { correctsItem } from './correctable.ts';
@@ -14,10 +15,17 @@ export const endPark = (draft: JobDraft, entry: JobEntry, arrived?: string): voi
 
 export const unparkAct: Act<'unpark'> = {
   decide: (ask) => takeUnless(ask, undefined, []),
-  evolve: (draft, entry) => endPark(draft, entry, entry.data.arrived),
+  evolve: (draft, entry, job) => {
+    const { arrived } = entry.data;
+    if (isParked(job)) endPark(draft, entry, arrived);
+    else draft.takenUp.push({ ...stampOf(entry), ...(arrived === undefined ? {} : { arrived }) });
+  },
   words: () => 'taken up again',
-  correct: correctsItem<'unpark', Ended>(
-    { items: ({ parks }) => parks.flatMap(({ ended }) => ended ?? []), names: { arrived: 'arrived' } },
+  correct: correctsItem<'unpark', Ended | TakenUp>(
+    {
+      items: ({ parks, takenUp }) => [...parks.flatMap(({ ended }) => ended ?? []), ...takenUp],
+      names: { arrived: 'arrived' },
+    },
     { bare: () => 'arrived' },
   ),
 };

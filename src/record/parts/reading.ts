@@ -50,7 +50,9 @@ const tryShape = z.strictObject({
   /** By the limits of its own time; absent where the reading has nothing to decide. */
   verdict: optionalShape(verdict),
   /** The page of that time and its limits, where the job follows another page now; and what the new page says of the latest try. */
-  'by-page': optionalShape(z.strictObject({ revision: textShape, limits: optionalShape(textShape), accept: optionalShape(textsShape) })),
+  'by-page': optionalShape(
+    z.strictObject({ revision: textShape, limits: optionalShape(textShape), accept: optionalShape(textsShape) }),
+  ),
   'verdict-now': optionalShape(verdict),
   /** The individual tool, and its U (k = 2) as the build had it then. */
   tool: optionalShape(textShape),
