@@ -160,7 +160,9 @@ const samplesOwed = (job: JobState): readonly string[] =>
 
 const lookWords = ({ hold, open }: WantOf<'look'>): string => {
   if (hold.kind === 'witness') return `witness point: ${hold.by}`;
-  return open.length > 0 ? `findings ${open.map((one) => one.number).join(', ')}` : `hold point: ${hold.by}`;
+  const toAnswer = open.filter(({ answers }) => answers.length === 0).map(({ number }) => number);
+  if (toAnswer.length > 0) return `an answer to finding ${toAnswer.join(', ')}`;
+  return open.length > 0 ? `another look: ${hold.by}` : `hold point: ${hold.by}`;
 };
 
 const takingWords = (want: WantOf<'lot'> | WantOf<'serial'> | WantOf<'tool'>): string => {

@@ -63,6 +63,8 @@ const jobShape = z.strictObject({
   started: z.strictObject(stamp),
   /** Absent in the record of a job that is not complete. */
   completed: optionalShape(z.strictObject(stamp)),
+  /** The entry that opened the job again after completion; absent once it was completed anew. */
+  reopened: optionalShape(z.strictObject(stamp)),
   /** Present where the job was ended by withdrawing it. */
   withdrawn: optionalShape(z.strictObject({ because: textShape, ...stamp })),
 });

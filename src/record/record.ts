@@ -58,6 +58,7 @@ const jobOf = (job: JobState): RecordDocument['job'] => {
     warnings: unlessEmpty(warnings),
     started: recordStampOf(job.started),
     completed: job.completed && recordStampOf(job.completed),
+    reopened: job.reopened && recordStampOf(job.reopened),
     withdrawn: job.withdrawn && { because: job.withdrawn.because, ...recordStampOf(job.withdrawn) },
   });
 };

@@ -89,7 +89,7 @@ const openThings = (document: RecordDocument): readonly Observation[] => {
     ...(document.scripted
       ? [noted('scripted: a rehearsal wrote it, nothing in it happened at a bench', 'scripted')]
       : []),
-    ...(document.job.completed ? [] : [noted('the job is not complete', 'job')]),
+    ...(document.job.completed && !document.job.reopened ? [] : [noted('the job is not complete', 'job')]),
     ...(open.length > 0 ? [noted(counted(open.length, 'nonconformance') + ' open', 'nonconformances')] : []),
     ...(loose.length > 0 ? [noted(counted(loose.length, 'loose item') + ' open', 'loose')] : []),
     ...(owed.length > 0 ? [noted(counted(owed.length, 'sample') + ' not yet broken', 'steps')] : []),

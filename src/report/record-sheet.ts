@@ -34,6 +34,7 @@ const headBlocks = (document: RecordDocument, naming: Naming): readonly Block[] 
       ['Strict', job.strict ? 'no departure could overrule what this procedure refuses' : undefined],
       ['Started', stampText(job.started, naming)],
       ['Completed', job.completed ? stampText(job.completed, naming) : [{ strong: 'not complete' }]],
+      ['Opened again', job.reopened && [{ strong: 'not complete any more' }, `: ${stampText(job.reopened, naming)}`]],
       [
         'Withdrawn',
         job.withdrawn && [
