@@ -157,7 +157,8 @@ const readingDoubts = (job: JobState, step: string, reading: string, found: Foun
 export const jobReading: JobPart = {
   wants: (job, step) => step.readings.flatMap((one) => readingWants(job, one)),
   refuses: twinRefusals,
-  troubles: (job, step) => step.readings.flatMap((one) => readingTroubles(job, step, one)),
+  troubles: (job, step) =>
+    step.readings.flatMap((one) => (own(job.tries, one.reading) === undefined ? [] : readingTroubles(job, step, one))),
   doubts: (job, { found }) =>
     job.plan.steps.flatMap(({ step, readings }) =>
       readings.flatMap((one) => readingDoubts(job, step, one.reading, found)),

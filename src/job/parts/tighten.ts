@@ -137,7 +137,8 @@ export const jobTighten: JobPart = {
       return missing.length === 0 ? [] : [{ part: 'tighten' as const, tighten: wanted, fastener, missing, what }];
     });
   },
-  troubles: (job, step) => (step.tighten ? fastenerTroubles(job, step, step.tighten) : []),
+  troubles: (job, step) =>
+    step.tighten && own(job.fasteners, step.step) !== undefined ? fastenerTroubles(job, step, step.tighten) : [],
   doubts: (job, { found }) => job.plan.steps.flatMap(({ step }) => fastenerDoubts(job, step, found)),
   setAside: (draft, step, entry) => supersede(own(draft.fasteners, step.step), entry),
   rekey: (job, rename) => ({ fasteners: withKeys(job.fasteners, rename) }),
