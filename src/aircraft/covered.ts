@@ -1,6 +1,7 @@
 import { memoised } from '../fault/memo.ts';
 import { msOf } from '../job/cure.ts';
-import type { JobState, Stamp } from '../job/state.ts';
+import type { JobState } from '../job/state.ts';
+import type { Stamp } from '../job/stamp.ts';
 import { stepStateOf } from '../job/step-state.ts';
 import type { Covering } from '../job/surroundings.ts';
 import type { Step } from '../procedure/model.ts';

@@ -12,7 +12,8 @@ import {
 import { isEnded } from '../job/nonconformances.ts';
 import { doubtsOf } from '../job/parts/all.ts';
 import type { KnownNow } from '../job/parts/part.ts';
-import type { JobState, Logged, Stamp } from '../job/state.ts';
+import type { JobState, Logged } from '../job/state.ts';
+import type { Stamp } from '../job/stamp.ts';
 import { stepStateOf } from '../job/step-state.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';

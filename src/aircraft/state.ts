@@ -1,5 +1,6 @@
 import type { LogMark, Power, Quarantine, TemperatureMark, ToolNow } from '../job/surroundings.ts';
-import type { JobState, Stamp, Struck } from '../job/state.ts';
+import type { JobState } from '../job/state.ts';
+import type { Stamp, Struck } from '../job/stamp.ts';
 import type { PlannedPage } from '../job/verb-spec.ts';
 import type { Contradiction } from '../job/contradiction.ts';
 import { emptyFile, type BuildFile } from './file.ts';

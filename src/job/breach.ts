@@ -4,7 +4,8 @@ import type { Step } from '../procedure/model.ts';
 import { readingOf } from '../procedure/plan.ts';
 import type { Trouble, Which } from './parts/part.ts';
 import type { Entry } from './entry.ts';
-import type { Batch, Breach, JobState, Pending } from './state.ts';
+import type { Batch, JobState } from './state.ts';
+import type { Breach, Pending } from './stamp.ts';
 import { verbSpec, type JobVerb } from './verbs.ts';
 
 /*

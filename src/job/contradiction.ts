@@ -1,5 +1,5 @@
 import type { Entry } from './entry.ts';
-import type { Stamp } from './state.ts';
+import type { Stamp } from './stamp.ts';
 
 /**
  * An entry that the rules refuse because of what somebody wrote on another machine at the same time. The entry is kept and shown, and

@@ -1,6 +1,7 @@
 import type { RefusalCode } from '../fault/codes.ts';
 import type { Step } from '../procedure/model.ts';
-import type { Departure, JobState } from './state.ts';
+import type { Departure } from './judged.ts';
+import type { JobState } from './state.ts';
 
 /**
  * The refusals that a departure can overrule. Work out of order, another person's hold, a value outside and a cure not reached are never

@@ -5,7 +5,8 @@ import { happened, type Entry } from './entry.ts';
 import { holdsOver } from './hold.ts';
 import { leftOpen } from './loose.ts';
 import { setStepAside } from './parts/all.ts';
-import type { KeptPhoto, Breach, JobState, Logged, Pending, Stamp, StepState } from './state.ts';
+import type { KeptPhoto, JobState, Logged, StepState } from './state.ts';
+import type { Breach, Pending, Stamp } from './stamp.ts';
 import { own } from '../fault/own.ts';
 
 export type JobDraft = Draft<JobState>;

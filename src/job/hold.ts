@@ -1,7 +1,8 @@
 import type { Hold, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
 import { idsOrNames, type Known } from './people.ts';
-import type { Finding, JobState, Look } from './state.ts';
+import type { Finding, Look } from './judged.ts';
+import type { JobState } from './state.ts';
 import { stepStateOf } from './step-state.ts';
 import { own } from '../fault/own.ts';
 

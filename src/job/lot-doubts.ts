@@ -3,7 +3,8 @@ import { parseInstant } from '../quantity/time.ts';
 import { lastGoodDay } from './lots.ts';
 import { isDayOver } from './moment.ts';
 import type { KnownNow } from './parts/part.ts';
-import type { JobState, LotNamed, Stamp } from './state.ts';
+import type { JobState, LotNamed } from './state.ts';
+import type { Stamp } from './stamp.ts';
 
 /** Why a lot should not have been used, as it is known now. */
 export interface LotInDoubt {

@@ -4,7 +4,9 @@ import { breachKey, breachText, isBreachKey, isThrownAway, whichOf } from './bre
 import { allTroubles, doubtsOf } from './parts/all.ts';
 import type { Which } from './parts/part.ts';
 import { own } from '../fault/own.ts';
-import type { Breach, Disposition, JobState } from './state.ts';
+import type { Breach } from './stamp.ts';
+import type { Disposition } from './judged.ts';
+import type { JobState } from './state.ts';
 import { walkedSteps } from './step-state.ts';
 import { rejudged } from './rejudged.ts';
 import { unreached } from './unreached.ts';

@@ -1,6 +1,7 @@
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
-import type { DispositionKind, JobState } from './state.ts';
+import type { DispositionKind } from './judged.ts';
+import type { JobState } from './state.ts';
 import { stepStateOf } from './step-state.ts';
 
 const touched = (job: JobState, step: Step): boolean => {

@@ -1,73 +1,9 @@
 import type { Mix, Step } from '../procedure/model.ts';
 import type { Plan } from '../procedure/plan.ts';
-import type { GateItem, GateSheet } from './gate-sheet.ts';
-import type { RefusalCode } from '../fault/codes.ts';
+import type { GateSheet } from './gate-sheet.ts';
 import type { CalculatedBy } from './verb-spec.ts';
-import type { JobVerb } from './verbs.ts';
-
-/** Who entered something, and when. `when` is the time that rules use; it equals `at` unless the person gave another time. */
-export interface Stamp {
-  readonly entry: string;
-  readonly at: string;
-  readonly when: string;
-  readonly by: string;
-  /** The clock was in doubt at that time. */
-  readonly doubtful?: true;
-}
-
-/** What a correction struck of an entry. It stays, with the entry's own time and person. `entry` is the entry that was corrected. */
-export interface Struck extends Stamp {
-  /** The type of that entry. */
-  readonly type: string;
-  /** What was entered, and what stands in its place, each in one line. */
-  readonly value: string;
-  readonly right: string;
-  readonly calculated?: CalculatedBy;
-  /** The place or the tool that it is about, for an entry that belongs to no job. */
-  readonly about?: string;
-  /** The time that the correction gave, where it was the time that was wrong. RFC 3339. */
-  readonly rightWhen?: string;
-  /** Why it was struck; then by whom and when. */
-  readonly reason: string;
-  readonly struckBy: string;
-  readonly struckAt: string;
-  /** The entry of the correction. */
-  readonly struckEntry: string;
-}
-
-/**
- * Something that a rule refused and that had been done all the same, so it was entered with `done`. It satisfies nothing until a disposition
- * accepts it, and the nonconformance that it raises ends with a disposition alone.
- */
-export interface Breach extends Stamp {
-  readonly verb: JobVerb;
-  /** The id by which a disposition names it: of a reading, a step, a batch or a sample. */
-  readonly on: string;
-  readonly step: string;
-  /** Counted from 1, where it is about one fastener. */
-  readonly fastener?: number;
-  /** Where it is about one value of a reading: its position, and which value of the position it is, from 1. */
-  readonly position?: string;
-  readonly n?: number;
-  /** Where it is about a batch or its sample: the batch, and the step where it was mixed. */
-  readonly batch?: string;
-  readonly mix?: string;
-  /** The people named as helping. */
-  readonly with: readonly string[];
-  /** Every code that would have refused it. */
-  readonly codes: readonly RefusalCode[];
-  /** Why it was done all the same. */
-  readonly reason: string;
-  /** The entry of the disposition that accepted it as it is. From then on it counts. */
-  readonly accepted?: string;
-  /** The entry that set the work aside (rework, scrap, undo). */
-  readonly superseded?: string;
-}
-
-/** Marks what a rule refused and no disposition has accepted: it is kept and shown, and satisfies nothing. */
-export interface Pending {
-  readonly pending?: true;
-}
+import type { Stamp, Struck, Breach, Pending } from './stamp.ts';
+import type { Look, Finding, Departure, Disposition, Resolution } from './judged.ts';
 
 /** One taking of a reading. Its verdict is never stored, because it is decided anew wherever it is needed. */
 export interface Try extends Stamp, Pending {
@@ -164,79 +100,6 @@ export interface StepState {
     readonly notDone?: Stamp & { readonly because: string };
   };
   readonly reopened: readonly (Stamp & { readonly because: string })[];
-}
-
-export interface Look extends Stamp {
-  readonly kind: 'release' | 'refuse' | 'reinspect' | 'invite';
-  /** The person who looked: `by`, or the signer of the answer that `by` brought. */
-  readonly person: string;
-  readonly remark?: string;
-  readonly remote: boolean;
-  /** Of a look from elsewhere: what was shown, and what could not be judged. */
-  readonly shown?: string;
-  readonly notJudged?: string;
-  /** Why the performer looked again at their own work. */
-  readonly reason?: string;
-  /** The person had performed the inspected work. Such a look is never shown as independent. */
-  readonly self: boolean;
-  readonly who?: string;
-  readonly how?: string;
-  /** Numbers of the findings raised. */
-  readonly findings: readonly number[];
-  /** The signed answer as text, and its signature. */
-  readonly answer?: string;
-  readonly signature?: string;
-  readonly voided?: string;
-}
-
-export interface Finding extends Stamp {
-  /** Numbered for the job from 1, never reused. */
-  readonly number: number;
-  readonly step: string;
-  readonly person: string;
-  readonly text: string;
-  readonly answers: readonly (Stamp & { readonly remark: string })[];
-  readonly closed?: Stamp;
-}
-
-export interface Departure extends Stamp {
-  readonly code: string;
-  readonly says: string;
-  readonly did: string;
-  readonly because: string;
-  /** Who agreed, as typed. */
-  readonly agreed?: string;
-  /** The person who agreed and signed the entry too; absent where the agreement is their word alone. */
-  readonly agreedBy?: string;
-  /** What it does to weight and balance, to access, and to later steps, as far as the person said. */
-  readonly weight?: string;
-  readonly access?: string;
-  readonly steps?: string;
-  /** The step for which the departure overruled a refusal. */
-  readonly step?: string;
-  /** A departure `gate-open` excepts these items at this gate, and no others. */
-  readonly excepts?: { readonly gate: string; readonly items: readonly GateItem[] };
-}
-
-export type DispositionKind = 'rework' | 'repair' | 'use-as-is' | 'scrap' | 'ask';
-
-export interface Disposition extends Stamp {
-  /** Counted from 1, where it is about one fastener. */
-  readonly fastener?: number;
-  /** Where it is about one value of a reading: its position, and which value of the position it is, from 1. */
-  readonly position?: string;
-  readonly n?: number;
-  readonly on: string;
-  readonly step?: string;
-  readonly kind: DispositionKind;
-  readonly reason: string;
-  /** Who accepted it with their own key. */
-  readonly acceptedBy?: string;
-  /** SHA-256 of the letter in which somebody accepted it, who did not sign here; and who wrote the letter, as typed. */
-  readonly letter?: string;
-  readonly author?: string;
-  /** What the disposition covers: `ENTRY=value` for each value, so that a later value is not covered. */
-  readonly covers: readonly string[];
 }
 
 /** A photo that belongs to an entry of another kind: its file's own name, and the hash under which it is kept. */
@@ -375,24 +238,6 @@ export interface Move extends Stamp {
   readonly renamed: Readonly<Record<string, string>>;
   /** Finished steps that did not meet the new page. */
   readonly reopened: readonly string[];
-}
-
-export type ResolutionKind = 'comply' | 'not-applicable' | 'record-only';
-
-/** What the builder decided about a change of a revision, or about a bulletin. */
-export interface Resolution extends Stamp {
-  /** The step, the reading or the bulletin, as the builder named it. */
-  readonly on: string;
-  readonly step?: string;
-  readonly kind: ResolutionKind;
-  readonly reason?: string;
-  readonly revision: string;
-  /** SHA-256 of the revision's text. */
-  readonly sha256: string;
-  /** The procedure that answers the bulletin; absent where a change of a revision was decided. */
-  readonly answeredBy?: string;
-  /** The changes that were decided, each by its place: `down down limits`. */
-  readonly covers: readonly string[];
 }
 
 /** One entry of the job in brief, for the timeline and the record. */

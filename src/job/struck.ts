@@ -1,4 +1,5 @@
-import type { JobState, Struck } from './state.ts';
+import type { JobState } from './state.ts';
+import type { Struck } from './stamp.ts';
 
 /** What corrections struck of one entry, oldest first. */
 export const struckIn = ({ struck }: Pick<JobState, 'struck'>, entry: string): readonly Struck[] =>

@@ -3,7 +3,8 @@ import type { Quantity } from '../quantity/quantity.ts';
 import type { Contradiction } from './contradiction.ts';
 import type { LogRows } from './logger/log.ts';
 import type { GateSheet } from './gate-sheet.ts';
-import type { JobState, LooseItem, Struck } from './state.ts';
+import type { JobState, LooseItem } from './state.ts';
+import type { Struck } from './stamp.ts';
 
 export type Power = 'builder' | 'helper' | 'witness' | 'adviser' | 'inspector' | 'designer';
 

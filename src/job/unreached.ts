@@ -1,6 +1,7 @@
 import type { Step } from '../procedure/model.ts';
 import { cureNow, msOf, stageOfCure } from './cure.ts';
-import type { JobState, Stamp } from './state.ts';
+import type { JobState } from './state.ts';
+import type { Stamp } from './stamp.ts';
 import { stepStateOf } from './step-state.ts';
 import type { Surroundings } from './surroundings.ts';
 

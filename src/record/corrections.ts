@@ -1,4 +1,5 @@
-import type { JobState, Struck } from '../job/state.ts';
+import type { JobState } from '../job/state.ts';
+import type { Struck } from '../job/stamp.ts';
 import type { Surroundings } from '../job/surroundings.ts';
 import type { RecordCorrection } from './document.ts';
 import { present, recordStampOf } from './plain.ts';

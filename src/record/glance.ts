@@ -112,7 +112,7 @@ const doneAllTheSame = ({ nonconformances }: RecordDocument): Glance => {
   };
 };
 
-/** All that ever went otherwise in a job. Nothing disappears from it because it was put right. */
+/** All that did not go to plan in a job. Nothing disappears from it because it was put right. */
 export const glanceOf = (document: RecordDocument): readonly Glance[] => [
   past(
     'Departures',

@@ -1,4 +1,4 @@
-import type { Stamp } from '../job/state.ts';
+import type { Stamp } from '../job/stamp.ts';
 import type { RecordStamp } from './shapes.ts';
 
 type Optional<T> = { [Key in keyof T]: undefined extends T[Key] ? Key : never }[keyof T];

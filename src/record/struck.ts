@@ -1,4 +1,4 @@
-import type { Struck } from '../job/state.ts';
+import type { Struck } from '../job/stamp.ts';
 import { calculatedRecorded } from './calculated.ts';
 import type { RecordStruck } from './shapes.ts';
 import { present, recordStampOf } from './plain.ts';

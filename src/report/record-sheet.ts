@@ -66,7 +66,7 @@ const glanceRuns = ({ open: still, decided }: Glance): Runs => {
 
 const glanceBlocks = (document: RecordDocument): readonly Block[] => [
   heading(2, 'At a glance'),
-  paragraph('Everything that ever went otherwise, whatever became of it.'),
+  paragraph('Everything that did not go to plan, including what was put right.'),
   ...facts(...glanceOf(document).map((one) => [one.label, glanceRuns(one)] as const)),
 ];
 

@@ -87,6 +87,8 @@ const doing = fc.oneof(
   { weight: 14, arbitrary: fc.constant<Doing>('go on') },
   { weight: 4, arbitrary: fc.constant<Doing>('start') },
   { weight: 2, arbitrary: fc.constant<Doing>('close') },
+  // Only the job that is at its hold point can be refused, so most of these come to nothing.
+  { weight: 3, arbitrary: fc.constant<Doing>('refuse') },
   {
     weight: 8,
     arbitrary: fc.constantFrom<Doing>('loose', 'skip', 'undo', 'outside', 'rework', 'move', 'refuse', 'depart'),
@@ -209,7 +211,12 @@ class Walk {
       const count = 1 + (pick % 2);
       const data = this.says('loose', 'guard', { count, left: 'off', before: gate, ...reason });
       if (data)
-        this.ledger.tags.set(data['tag'] as string, { left: count, before: gate, departed: this.departed, job: job.id });
+        this.ledger.tags.set(data['tag'] as string, {
+          left: count,
+          before: gate,
+          departed: this.departed,
+          job: job.id,
+        });
     } else if (doing === 'skip' && current) {
       const data = this.says('skip', current.step, { before: gate, ...reason });
       if (!data) return;

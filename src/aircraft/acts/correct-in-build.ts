@@ -2,7 +2,7 @@ import { err, refusal, type Fault, type Outcome } from '../../fault/fault.ts';
 import { corrected, timeField, type Corrected } from '../../job/acts/corrected.ts';
 import { msOf } from '../../job/cure.ts';
 import type { EntryOf } from '../../job/entry.ts';
-import type { Struck } from '../../job/state.ts';
+import type { Struck } from '../../job/stamp.ts';
 import type { BuildVerb } from '../../job/verbs.ts';
 import { parseInstant, printInstant } from '../../quantity/time.ts';
 import type { BuildState } from '../state.ts';

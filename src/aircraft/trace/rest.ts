@@ -1,6 +1,7 @@
 import { own } from '../../fault/own.ts';
 import { msOf } from '../../job/cure.ts';
-import type { FastenerAct, JobState, Logged, Stamp, Try } from '../../job/state.ts';
+import type { FastenerAct, JobState, Logged, Try } from '../../job/state.ts';
+import type { Stamp } from '../../job/stamp.ts';
 import { joins } from '../../job/verbs.ts';
 import type { Step } from '../../procedure/model.ts';
 import { stepOf } from '../../procedure/plan.ts';

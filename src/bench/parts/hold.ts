@@ -1,4 +1,5 @@
-import type { Finding, JobState } from '../../job/state.ts';
+import type { Finding } from '../../job/judged.ts';
+import type { JobState } from '../../job/state.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { Form } from '../session/form.ts';
 import type { BenchPart } from './part.ts';

@@ -1,5 +1,5 @@
 import { err, usage } from '../../fault/fault.ts';
-import type { Finding } from '../state.ts';
+import type { Finding } from '../judged.ts';
 import { stampOf, touch, voidLooksAt } from '../draft.ts';
 import { unanswered } from '../hold.ts';
 import { takeUnless, type Act } from './act.ts';

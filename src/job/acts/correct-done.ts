@@ -1,7 +1,8 @@
 import { own } from '../../fault/own.ts';
 import { err, usage } from '../../fault/fault.ts';
 import type { JobDraft } from '../draft.ts';
-import type { Breach, JobState } from '../state.ts';
+import type { Breach } from '../stamp.ts';
+import type { JobState } from '../state.ts';
 import type { JobVerb } from '../verbs.ts';
 import type { Correctable, SaidBy } from './correctable.ts';
 

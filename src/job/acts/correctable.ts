@@ -2,7 +2,8 @@ import type { Outcome } from '../../fault/fault.ts';
 import { photoIn, type JobDraft } from '../draft.ts';
 import type { AskedOf, CommandOf, EntryOf, EntryVerdict } from '../entry.ts';
 import type { Moment } from '../moment.ts';
-import type { JobState, KeptPhoto, Stamp } from '../state.ts';
+import type { JobState, KeptPhoto } from '../state.ts';
+import type { Stamp } from '../stamp.ts';
 import type { JobVerb } from '../verbs.ts';
 
 /*

@@ -9,7 +9,7 @@ import { sheetFor } from '../gate.ts';
 import { gateItemWords, type GateSheet } from '../gate-sheet.ts';
 import { personNamed } from '../people.ts';
 import { powerRefusals } from '../refusals/power.ts';
-import type { Departure } from '../state.ts';
+import type { Departure } from '../judged.ts';
 import { isSkipped, stepApplies } from '../step-state.ts';
 import { currentStep, isDone } from '../where.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';

@@ -1,4 +1,4 @@
-import type { Look } from '../state.ts';
+import type { Look } from '../judged.ts';
 import { drawer, stampOf, touch } from '../draft.ts';
 import { takeUnless, type Act } from './act.ts';
 import { holdAsked } from './hold-asked.ts';

@@ -2,7 +2,8 @@ import { err, ok, usage, type Fault } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import { unknownId } from '../../fault/unknown.ts';
 import { stampOf } from '../draft.ts';
-import type { JobState, Stamp, ToolNamed } from '../state.ts';
+import type { JobState, ToolNamed } from '../state.ts';
+import type { Stamp } from '../stamp.ts';
 import { takeUnless, type Act, type Ask } from './act.ts';
 import { correctsItem } from './correctable.ts';
 

@@ -3,7 +3,7 @@ import type { Hold, Step } from '../../procedure/model.ts';
 import type { Trouble, Wanted } from '../parts/part.ts';
 import type { PotLifeNow } from '../potlife.ts';
 import type { ShopValue } from '../shop.ts';
-import type { Finding } from '../state.ts';
+import type { Finding } from '../judged.ts';
 
 /**
  * One thing that a step still wants from a person before the step can be finished. With `asked`, dryfit only asks and nothing is refused

@@ -1,5 +1,5 @@
 import { msOf } from '../cure.ts';
-import type { Stamp } from '../state.ts';
+import type { Stamp } from '../stamp.ts';
 import type { ToolNow } from '../surroundings.ts';
 import type { Doubt, FoundOf, Which } from './part.ts';
 

@@ -1,7 +1,8 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { wantedOf } from '../parts/all.ts';
-import type { JobState, Pending } from '../state.ts';
+import type { JobState } from '../state.ts';
+import type { Pending } from '../stamp.ts';
 import { troublesOf } from '../troubles.ts';
 
 /** A step is finished only when all its parts are done. */

@@ -5,7 +5,8 @@ import { printInstant, type Instant } from '../../quantity/time.ts';
 import type { Ask } from '../acts/act.ts';
 import { msOf } from '../cure.ts';
 import type { AskedOf } from '../entry.ts';
-import type { JobState, Stamp } from '../state.ts';
+import type { JobState } from '../state.ts';
+import type { Stamp } from '../stamp.ts';
 import { stepStateOf, walkedSteps } from '../step-state.ts';
 import type { JobVerb } from '../verbs.ts';
 
