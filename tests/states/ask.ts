@@ -50,7 +50,7 @@ interface Status {
 
 /**
  * The questions for the state of a story, which depend on what the state has. Every state gives its status, its records, the trace of each
- * batch, lot and tool, and the result of `verify`. A wide story is also asked for the other formats, the lists, an answer to a hold, and
+ * batch, lot and tool, the sheet of the next gate, and the result of `verify`. A wide story is also asked for the other formats, the lists, an answer to a hold, and
  * the effect of a new page.
  */
 export const questionsFor = async (own: OwnMachine, { now, pages, isWide }: Story): Promise<Questions> => {
@@ -74,7 +74,8 @@ export const questionsFor = async (own: OwnMachine, { now, pages, isWide }: Stor
     ask: [
       ['status', ...withPages],
       ['status', '--json', ...withPages],
-      ...wide(['status', '--format', 'ics']),
+      ['gate'],
+      ...wide(['gate', '--json'], ['status', '--format', 'ics']),
       ...jobs.flatMap(({ id }) => [
         ['record', id, '--format', 'text'],
         ['record', id, '--format', 'json'],

@@ -225,6 +225,10 @@ const act: Story['act'] = async ({ machine }) => {
     +8d do - temperature '20 °C' lowest='18 °C'
     do float-bracket-right break S-3 result=failed remark='glue let go'
     do float-bracket-right remark 'started the bolts, found the first one tight' --when 2026-04-19T18:00:00+02:00
+
+    # a job that was started by mistake
+    start keel-block
+    do keel-block withdraw because='it belongs to the other hull'
   `);
   one.pages('tests/states/pages/new');
   await one.says(`

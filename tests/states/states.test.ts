@@ -1,6 +1,7 @@
-import { readdirSync } from 'node:fs';
+import { readFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
+import { verbNames } from '../../src/job/verbs.ts';
 import { root } from '../support/built.ts';
 import { answerFile, asked } from './ask.ts';
 import { answersOf, questionsOf, stateFiles, withKept } from './kept.ts';
@@ -13,6 +14,19 @@ import { storiesOf } from './stories.ts';
 
 const folder = join(root, 'tests/states/edition-1');
 const names = storiesOf(root).map(({ name }) => name);
+
+it('every verb is in one of them', () => {
+  const types = names.flatMap((name) => {
+    const journal = join(folder, name, 'state/journal');
+    return readdirSync(journal).flatMap((file) =>
+      readFileSync(join(journal, file), 'utf8')
+        .trimEnd()
+        .split('\n')
+        .map((line) => (JSON.parse(line) as { readonly type: string }).type),
+    );
+  });
+  expect(verbNames.filter((verb) => !types.includes(verb))).toEqual([]);
+});
 
 it('every story has its state, and every other state is known', () => {
   expect(readdirSync(folder).toSorted()).toEqual(names.toSorted());
