@@ -24,7 +24,8 @@ const itemOf = (job: JobState, kind: GateItemKind, what: string, key: string): G
   key,
 });
 
-const sided = ({ plan, side }: JobState): string => (side === undefined ? plan.title : `${plan.title}, ${side}`);
+const sided = ({ plan, side }: JobState): string =>
+  side === undefined || plan.title.includes(side) ? plan.title : `${plan.title}, ${side}`;
 
 /** A planned job that is not complete. Completed and opened again, it is open anew. */
 const unfinishedItems = (job: JobState): readonly GateItem[] => {
