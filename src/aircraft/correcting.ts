@@ -9,7 +9,7 @@ import { buildActs } from './acts/all.ts';
 import { jobOf, jobsOf, type BuildState } from './state.ts';
 
 /*
- * Finds the entry that a correction names, in whatever job it is. Whoever corrects may stand in another job.
+ * Finds the entry that a correction names, in whatever job it is. It may be sent from another job.
  */
 
 const rows = Object.values(buildActs).flatMap(({ correct }) => ('instead' in correct ? [] : [correct]));

@@ -68,7 +68,7 @@ const decideIn = (
   return inJob(decideJob(job, { ...command, job: id }, aroundOf(state, job, written.ms, asked)), id);
 };
 
-/** A correction is decided in the job whose entry it corrects, or in the build; whoever sends it from elsewhere is told so. */
+/** A correction is decided in the job whose entry it corrects, or in the build; an answer to somebody who sent it from elsewhere says so. */
 const decideCorrection = (
   state: BuildState,
   command: CommandOf<'correct'>,

@@ -188,7 +188,7 @@ export const stockCommand: CommandSpec = {
   options: {},
   more: [
     'A lot past its use-by, or in quarantine, refuses its use (lot-expired). A quarantine after use puts in doubt what rests on it.',
-    'An extension needs evidence, kept by its hash. What comes in out of date, or without a number, goes into quarantine at once. All of it stands in build.yaml, signed as it changes.',
+    'An extension needs evidence, kept by its hash. What comes in out of date, or without a number, goes into quarantine at once. All of it is in build.yaml, signed as it changes.',
   ],
   run: (call) => {
     const [verb, ...words] = call.words;

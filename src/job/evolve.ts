@@ -102,7 +102,7 @@ const enterBreach = (draft: JobDraft, entry: JobEntry, job: JobState): void => {
   if (!breach) {
     const done = 'done' in entry.data ? entry.data.done : undefined;
     const step = stepWorkedOn(job, entry.type, entry.data)?.step;
-    // No rule refused it, so it is no nonconformance. What was said stays.
+    // No rule refused it, so it is not a nonconformance. What was said stays.
     if (done !== undefined)
       draft.remarks.push({ ...stampOf(entry), text: done, ...(step === undefined ? {} : { step }) });
     return;

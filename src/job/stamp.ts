@@ -16,7 +16,7 @@ export interface Stamp {
 export interface Struck extends Stamp {
   /** The type of that entry. */
   readonly type: string;
-  /** What was entered, and what stands in its place, each in one line. */
+  /** What was entered, and what replaces it, each in one line. */
   readonly value: string;
   readonly right: string;
   readonly calculated?: CalculatedBy;

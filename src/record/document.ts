@@ -183,7 +183,7 @@ const dispositionShape = z.strictObject({
   ...stamp,
 });
 
-/** What a correction struck of any entry, and what stands in its place. */
+/** What a correction struck of any entry, and what replaces it. */
 const correctionShape = z.strictObject({
   /** The type of the entry that was corrected. */
   type: textShape,

@@ -6,7 +6,7 @@ import type { RecordDocument } from './document.ts';
 
 /*
  * What a hold inspects, as a list of texts: a line for everything that was entered about it. The hash of the list is part of the second
- * person's signed answer, and the list itself stands beside it. It is made from a record, so that anyone who has the record alone can
+ * person's signed answer, and the list itself is kept beside it. It is made from a record, so that anyone who has the record alone can
  * make it again as it was at the time of the answer. Signed answers depend on these lines: never change how they are written.
  */
 
@@ -36,7 +36,7 @@ const isStamped = (value: JsonObject): value is Stamped =>
 /** Ids that a later page may rename. */
 const renamable: ReadonlySet<string> = new Set(['step', 'on', 'item']);
 
-/** Who and when stand at the head of a line; a value that was struck has lines of its own. */
+/** A line begins with who and when; a value that was struck has lines of its own. */
 const head: ReadonlySet<string> = new Set(['entry', 'by', 'at', 'when', 'struck', 'struck-entry']);
 
 /** What a record works out, or takes from the page or the build: it may read otherwise later, though nothing was entered. */

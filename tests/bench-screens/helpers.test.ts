@@ -132,13 +132,13 @@ describe('a look from elsewhere', () => {
     expect(fake.text()).toContain('3 remote');
     toLastLine(fake).press('3', '1', 'enter');
     expect(fake.text()).toContain('What was shown');
-    fake.press('the seam, by video', 'enter');
+    fake.press('the seam, by telephone camera', 'enter');
     expect(fake.text()).toContain('What could not be judged');
     fake.press('the glue line', 'enter', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({
       verb: 'release',
       by: 'vera',
-      data: { remote: true, shown: 'the seam, by video', 'not-judged': 'the glue line' },
+      data: { remote: true, shown: 'the seam, by telephone camera', 'not-judged': 'the glue line' },
     });
   });
 });

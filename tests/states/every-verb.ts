@@ -175,7 +175,7 @@ const act: Story['act'] = async ({ machine }) => {
   `);
   await one.into(
     'answer.json',
-    "hold float-bracket --for release --remark whole --remote --shown='the strip, by video' --not-judged='how the surface feels' --as tobias",
+    "hold float-bracket --for release --remark whole --remote --shown='the strip, by telephone camera' --not-judged='how the surface feels' --as tobias",
   );
   one.sign('answer.json', 'tobias', 'dryfit-hold');
   await one.says(`

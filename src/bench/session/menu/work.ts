@@ -78,7 +78,7 @@ const newPageItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => 
   ];
 };
 
-/** Offered only where nothing stands in the way of it: a job with work in it is finished, or scrapped first. */
+/** Offered only where nothing was entered: a job with work in it is finished, or scrapped first. */
 const withdrawItems = (job: JobState): readonly MenuItem[] =>
   workLeft(job) !== undefined
     ? []
