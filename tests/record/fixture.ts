@@ -224,7 +224,12 @@ const inspected = (engine: Engine, sign: Sign): void => {
   engine.says('answer', 2, { remark: 'marked' }).taken();
   engine.as('tobias').at('+1h');
   const remark = 'squeeze-out continuous';
-  const said = { remark, remote: true, shown: 'the whole seam, by telephone camera', 'not-judged': 'the aft end, too dark' };
+  const said = {
+    remark,
+    remote: true,
+    shown: 'the whole seam, by telephone camera',
+    'not-judged': 'the aft end, too dark',
+  };
   engine.says('release', 'inspect', { ...said, ...answer(engine, sign, 'release', said) }).taken();
   engine.as('ines').says('finish', 'inspect').taken();
   engine.at('+1m').says('complete').taken();
