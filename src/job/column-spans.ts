@@ -13,7 +13,7 @@ export type Claims = readonly {
 }[];
 
 /**
- * The time of a place in spans. A span ends at an instant at which a temperature is known, or from which on a max-min thermometer speaks.
+ * The time of a place in spans. A span ends where a temperature is known, or where the interval of a max-min thermometer begins.
  * It begins where the span before it ends. The first instant begins the first span and ends none.
  */
 export interface Spans {
@@ -29,7 +29,7 @@ export interface Spans {
   readonly row: Uint32Array;
 }
 
-/** Each instant from which on a max-min thermometer speaks and at which there is no row, once, rising. */
+/** The instants at which the interval of a max-min thermometer begins and no reading was taken: each once, in order. */
 const otherInstants = ({ ms }: Rows, claims: Claims): Float64Array => {
   const others = claims.flatMap(({ since }) => (ms[lastUpTo(ms, since)] === since ? [] : [since]));
   return Float64Array.from(new Set(others)).sort();

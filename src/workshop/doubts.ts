@@ -23,7 +23,7 @@ export const missingIn = (some: readonly InDoubt[], all: readonly InDoubt[]): re
 
 /**
  * What an entry puts in doubt that says something of what is past: a correction, what was found on a tool, a temperature of an earlier time.
- * Other entries are about what happens now, and are told by their own act; they are entered too often to look through the build each time.
+ * Other entries are about what happens now, and their own act says what follows. They are too frequent to search the whole build each time.
  * @param own the job that the entry belongs to; other jobs are named.
  */
 export const toldOfDoubts = (

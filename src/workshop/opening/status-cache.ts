@@ -18,7 +18,7 @@ interface Kept {
   /** When it was made, in ms since 1970. */
   readonly at: number;
   readonly status: BuildStatus;
-  /** SHA-256 of the build.yaml in force: a draft that differs is looked at each time, because it may have a slip. */
+  /** SHA-256 of the build.yaml in force: a draft that differs is read each time, because it may have a slip. */
   readonly draft: string;
 }
 
