@@ -3,6 +3,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.{ts,tsx}'],
+    setupFiles: 'tests/support/seed.ts',
     globalSetup: 'tests/support/outside-programs.ts',
     // The longest test takes six seconds on a machine of its own. These limits are for one that is busy with other work as well.
     testTimeout: 180_000,
