@@ -1,0 +1,113 @@
+import { mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import { parseArgs } from 'node:util';
+import { Stryker } from '@stryker-mutator/core';
+import { leftOut, nameOf, textAt, type Span } from './mutant.ts';
+import { isLeft, scoreLines, type Tried } from './scores.ts';
+
+/**
+ * Changes the code of one room in one place at a time, and shows which changes no test finds:
+ *
+ *     npm run mutants -- ROOM [PART OF A FILE'S NAME …] [--every N] [--with FOLDER …] [--cores N]
+ *
+ * The tests are those of the room's own folder. `--every 5` tries one change in five, the same ones each time. `--with workshop` then tries
+ * the changes that were not found once more, with the tests of tests/workshop.
+ */
+const rooms = ['quantity', 'proof', 'trade', 'job', 'aircraft', 'record'];
+
+const usage = (fault: string): never => {
+  process.stderr.write(`mutants: ${fault}\n`);
+  process.stderr.write(
+    `Write: npm run mutants -- ${rooms.join('|')} [PART OF A FILE'S NAME …] [--every N] [--with FOLDER …]\n`,
+  );
+  process.exit(2);
+};
+
+const asked = (): {
+  readonly room: string;
+  readonly parts: readonly string[];
+  readonly every: number;
+  readonly cores: number;
+  readonly beside: readonly string[];
+} => {
+  const { values, positionals } = parseArgs({
+    args: process.argv.slice(2),
+    allowPositionals: true,
+    options: {
+      every: { type: 'string', default: '1' },
+      cores: { type: 'string', default: '2' },
+      with: { type: 'string', multiple: true, default: [] },
+    },
+  });
+  const [room = '', ...parts] = positionals;
+  const [every, cores] = [Number(values.every), Number(values.cores)];
+  if (!rooms.includes(room)) usage(room === '' ? 'no room is named' : `"${room}" is not one of the rooms`);
+  if (!Number.isInteger(every) || every < 1) usage('--every wants a whole number from 1');
+  if (!Number.isInteger(cores) || cores < 1) usage('--cores wants a whole number from 1');
+  return { room, parts, every, cores, beside: values.with };
+};
+
+const { room, parts, every, cores, beside } = asked();
+
+const files = readdirSync(`src/${room}`, { recursive: true })
+  .map(String)
+  .filter((name) => name.endsWith('.ts') && (parts.length === 0 || parts.some((part) => name.includes(part))))
+  .map((name) => join(`src/${room}`, name))
+  .toSorted();
+if (files.length === 0) usage(`no file of src/${room} has ${parts.join(' or ')} in its name`);
+
+const folder = `dist/mutants/${room}`;
+mkdirSync(folder, { recursive: true });
+
+/** A result counts lines and columns from 1. */
+const fromZero = ({ start, end }: Span): Span => ({
+  start: { line: start.line - 1, column: start.column - 1 },
+  end: { line: end.line - 1, column: end.column - 1 },
+});
+
+/** Tries the changes with the tests of these folders of tests/; `only` names the ones to try. */
+const tryAll = async (testFolders: readonly string[], only?: readonly string[]): Promise<readonly Tried[]> => {
+  process.env['MUTANTS_TESTS'] = JSON.stringify(testFolders.map((name) => `tests/${name}/**/*.test.{ts,tsx}`));
+  const sources = new Map(files.map((name) => [name, readFileSync(name, 'utf8')]));
+  const stryker = new Stryker({
+    mutate: files,
+    testRunner: 'vitest',
+    // The tests are chosen by the configuration of vitest: a change that acts while a module is loaded is tried with all of them.
+    vitest: { configFile: 'tests/mutants/vitest.config.ts', related: false },
+    coverageAnalysis: 'perTest',
+    plugins: ['@stryker-mutator/vitest-runner', join(process.cwd(), 'dist/mutants/left-out.mjs')],
+    checkers: ['left-out'],
+    dryfit: { every, only },
+    // A change need not keep the types.
+    disableTypeChecks: false,
+    concurrency: cores,
+    timeoutMS: 20_000,
+    dryRunTimeoutMinutes: 20,
+    tempDirName: `${folder}/sandbox`,
+    ignorePatterns: ['dist', 'coverage'],
+    reporters: process.stdout.isTTY ? ['progress', 'html'] : ['html'],
+    htmlReporter: { fileName: `${folder}/report.html` },
+    logLevel: 'warn' as never,
+    warnings: { unknownOptions: false, slow: false, preprocessorErrors: true, unserializableOptions: true },
+    allowEmpty: true,
+  });
+  const results = await stryker.runMutationTest();
+  rmSync(`${folder}/sandbox`, { recursive: true, force: true });
+  return results.map(({ fileName, mutatorName, location, replacement, status, statusReason }) => {
+    const file = relative(process.cwd(), fileName);
+    const was = textAt(sources.get(file) ?? '', fromZero(location));
+    const name = nameOf(file, mutatorName, was, replacement);
+    const change = { name, file, line: location.start.line, mutator: mutatorName, was, becomes: replacement };
+    return { ...change, status, reason: statusReason };
+  });
+};
+
+const own = await tryAll([room]);
+const left = new Set(own.filter(isLeft).map(({ name }) => name));
+const withOthers = beside.length === 0 || left.size === 0 ? [] : await tryAll([room, ...beside], [...left]);
+const again = new Map(
+  withOthers.filter(({ reason }) => reason !== leftOut.found).map((each) => [`${each.line} ${each.name}`, each]),
+);
+const tried = own.map((each) => again.get(`${each.line} ${each.name}`) ?? each);
+writeFileSync(`${folder}/results.json`, JSON.stringify(tried, undefined, 1));
+process.stdout.write(`${scoreLines(room, tried).join('\n')}\n`);

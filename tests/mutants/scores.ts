@@ -1,0 +1,78 @@
+import { leftOut, onOneLine } from './mutant.ts';
+
+/** What became of one change. */
+export interface Tried {
+  readonly name: string;
+  readonly file: string;
+  readonly line: number;
+  readonly mutator: string;
+  readonly was: string;
+  readonly becomes: string;
+  readonly status: string;
+  /** Why it was not tried. */
+  readonly reason?: string | undefined;
+}
+
+/**
+ * A change under which the tests do not end is found, and so is one under which a test file cannot be loaded (`RuntimeError`).
+ */
+const columns = [
+  ['killed', ['Killed', 'RuntimeError']],
+  ['timeouts', ['Timeout']],
+  ['survived', ['Survived']],
+  ['no test', ['NoCoverage']],
+] as const;
+
+const count = (results: readonly Tried[], statuses: readonly string[]): number =>
+  results.filter(({ status }) => statuses.includes(status)).length;
+
+const rowOf = (name: string, results: readonly Tried[]): readonly string[] => {
+  const counts = columns.map(([, statuses]) => count(results, statuses));
+  const tried = counts.reduce((sum, each) => sum + each, 0);
+  const found = count(results, ['Killed', 'RuntimeError', 'Timeout']);
+  const score = tried === 0 ? '' : `${((100 * found) / tried).toFixed(1)} %`;
+  return [name, ...[tried, ...counts].map(String), score];
+};
+
+const tableLines = (rows: readonly (readonly string[])[]): readonly string[] => {
+  const widths = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
+  const cell = (text: string, column: number): string =>
+    column === 0 ? text.padEnd(widths[0] ?? 0) : text.padStart(widths[column] ?? 0);
+  return rows.map((row) => row.map(cell).join('  '));
+};
+
+const short = (text: string): string => {
+  const line = onOneLine(text);
+  return line.length <= 90 ? line : `${line.slice(0, 60)} … ${line.slice(-27)}`;
+};
+
+/** The first place at which two texts differ, with a little before it, so that a small change in a long line is seen. */
+const around = (text: string, other: string): string => {
+  const [one, two] = [onOneLine(text), onOneLine(other)];
+  if (one.length <= 90) return one;
+  const at = [...one].findIndex((letter, index) => letter !== two[index]);
+  return at < 60 ? short(one) : `… ${one.slice(at - 40, at + 50)}`;
+};
+
+export const isLeft = ({ status }: Tried): boolean => status === 'Survived' || status === 'NoCoverage';
+
+/** Each change that no test found, with file and line, then the scores by file. */
+export const scoreLines = (room: string, results: readonly Tried[]): readonly string[] => {
+  const left = results.filter(isLeft).flatMap(({ file, line, mutator, was, becomes, status }) => {
+    const where = `${file}:${line}  ${mutator}${status === 'NoCoverage' ? ', no test comes here' : ''}`;
+    return [where, `  - ${around(was, becomes)}`, `  + ${around(becomes, was)}`];
+  });
+  const files = [...new Set(results.map(({ file }) => file))].toSorted();
+  const rows = files.map((file) =>
+    rowOf(
+      file,
+      results.filter((each) => each.file === file),
+    ),
+  );
+  const untried = (reason: string): number => results.filter((each) => each.reason === reason).length;
+  return [
+    ...left,
+    ...tableLines([['', 'mutants', ...columns.map(([name]) => name), 'score'], ...rows, rowOf(room, results)]),
+    `not tried: ${untried(leftOut.wording)} of wording, ${untried(leftOut.sample)} outside the sample`,
+  ];
+};
