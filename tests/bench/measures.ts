@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { existsSync, rmSync } from 'node:fs';
+import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 import type { Outcome } from '../../src/fault/fault.ts';
@@ -10,7 +10,7 @@ import { unitNamed } from '../../src/quantity/units.ts';
 import { randomTexts } from '../quantity/random-texts.ts';
 import { checkAgainstParse, checkOfTwice } from './checking.ts';
 import { mark } from './fixtures/frame.tsx';
-import { longBuild } from './long-build.ts';
+import { buildsIn } from './long-build.ts';
 import { inTerminal, wholeRun } from './programs.ts';
 import { inTurns, median, quantile, ratioOf, type Pair } from './statistics.ts';
 
@@ -53,30 +53,22 @@ export const command = async ({ program, home, state }: Places): Promise<Result>
   return compared('dryfit status --json', 'node -e 0', 2, await inTurns(25, ours, bare));
 };
 
-const sizes = { long: 200_000, short: 200 };
-
-/** Makes the state of a build of years and of one with two jobs, once. */
-const makeBuilds = ({ fixtures, procedure }: Places): void => {
-  for (const [name, entries] of Object.entries(sizes))
-    if (!existsSync(join(fixtures, name))) longBuild(join(fixtures, name), entries, procedure);
-};
-
 /** From the start of a process until a build of years is open, against a build of two jobs. Each was opened before. */
 export const opening = async (places: Places): Promise<Result> => {
   const { fixtures, home } = places;
-  makeBuilds(places);
-  for (const name of Object.keys(sizes))
+  buildsIn(fixtures);
+  for (const name of ['long', 'short'])
     await wholeRun([join(fixtures, 'open.js'), join(fixtures, name), join(home, name)], home);
   const time = (name: string) => () =>
     wholeRun([join(fixtures, 'open.js'), join(fixtures, name), join(home, name)], home);
   const pairs = await inTurns(25, time('long'), time('short'));
-  return compared('opening, 200,000 entries', 'opening, 200 entries', 1.2, pairs);
+  return compared('opening, 200,000 entries', 'opening, 150 entries', 1.2, pairs);
 };
 
 /** `status` of a build of 2,000 jobs, against one of two. Each was opened before; the last printed status is not reused. */
 export const longStatus = async (places: Places): Promise<Result> => {
   const { program, fixtures, home } = places;
-  makeBuilds(places);
+  buildsIn(fixtures);
   const time = (name: string) => (): Promise<number> => {
     rmSync(join(home, 'dryfit', 'status'), { recursive: true, force: true });
     return wholeRun([program, 'status', '--json', '--state', join(fixtures, name)], home);
