@@ -3,7 +3,7 @@ import { relative } from 'node:path';
 import { isInSample, isWording, leftOut, nameOf, textAt, type Span } from './mutant.ts';
 
 interface Options {
-  readonly dryfit: { readonly every: number; readonly only?: readonly string[] };
+  readonly dryfit: { readonly every: number; readonly found: readonly string[] };
 }
 
 interface Change {
@@ -22,12 +22,12 @@ type Answer = { readonly status: 'passed' } | { readonly status: 'compileError';
 class LeftOut {
   static inject = ['options'] as const;
   readonly #every: number;
-  readonly #only: ReadonlySet<string> | undefined;
+  readonly #found: ReadonlySet<string>;
   readonly #sources = new Map<string, string>();
 
   constructor({ dryfit }: Options) {
     this.#every = dryfit.every;
-    this.#only = dryfit.only === undefined ? undefined : new Set(dryfit.only);
+    this.#found = new Set(dryfit.found);
   }
 
   async init(): Promise<void> {
@@ -55,9 +55,9 @@ class LeftOut {
   #reason({ fileName, mutatorName, location, replacement }: Change): string | undefined {
     const was = textAt(this.#sourceOf(fileName), location);
     const name = nameOf(relative(process.cwd(), fileName), mutatorName, was, replacement);
-    if (this.#only !== undefined && !this.#only.has(name)) return leftOut.found;
     if (isWording(mutatorName, was)) return leftOut.wording;
-    return isInSample(name, this.#every) ? undefined : leftOut.sample;
+    if (!isInSample(name, this.#every)) return leftOut.sample;
+    return this.#found.has(name) ? leftOut.found : undefined;
   }
 }
 

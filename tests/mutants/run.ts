@@ -3,22 +3,23 @@ import { join, relative } from 'node:path';
 import { parseArgs } from 'node:util';
 import { Stryker } from '@stryker-mutator/core';
 import { leftOut, nameOf, textAt, type Span } from './mutant.ts';
-import { isLeft, scoreLines, type Tried } from './scores.ts';
+import { isFound, scoreLines, type Tried } from './scores.ts';
 
 /**
  * Changes the code of one room in one place at a time, and shows which changes no test finds:
  *
- *     npm run mutants -- ROOM [PART OF A FILE'S NAME …] [--every N] [--with FOLDER …] [--cores N]
+ *     npm run mutants -- ROOM [PART OF A FILE'S NAME …] [--every N] [--again] [--with FOLDER …] [--cores N]
  *
- * The tests are those of the room's own folder. `--every 5` tries one change in five, the same ones each time. `--with workshop` then tries
- * the changes that were not found once more, with the tests of tests/workshop.
+ * The tests are those of the room's own folder, and of every folder of tests/ that `--with` names. `--every 5` tries one change in five, the
+ * same ones each time. `--again` tries only what the last run of this room did not find, or did not try: enough where tests were added and
+ * none was taken away.
  */
 const rooms = ['quantity', 'proof', 'trade', 'job', 'aircraft', 'record'];
 
 const usage = (fault: string): never => {
   process.stderr.write(`mutants: ${fault}\n`);
   process.stderr.write(
-    `Write: npm run mutants -- ${rooms.join('|')} [PART OF A FILE'S NAME …] [--every N] [--with FOLDER …]\n`,
+    `Write: npm run mutants -- ${rooms.join('|')} [PART OF A FILE'S NAME …] [--every N] [--again] [--with FOLDER …]\n`,
   );
   process.exit(2);
 };
@@ -28,6 +29,7 @@ const asked = (): {
   readonly parts: readonly string[];
   readonly every: number;
   readonly cores: number;
+  readonly again: boolean;
   readonly beside: readonly string[];
 } => {
   const { values, positionals } = parseArgs({
@@ -36,6 +38,7 @@ const asked = (): {
     options: {
       every: { type: 'string', default: '1' },
       cores: { type: 'string', default: '2' },
+      again: { type: 'boolean', default: false },
       with: { type: 'string', multiple: true, default: [] },
     },
   });
@@ -44,10 +47,10 @@ const asked = (): {
   if (!rooms.includes(room)) usage(room === '' ? 'no room is named' : `"${room}" is not one of the rooms`);
   if (!Number.isInteger(every) || every < 1) usage('--every wants a whole number from 1');
   if (!Number.isInteger(cores) || cores < 1) usage('--cores wants a whole number from 1');
-  return { room, parts, every, cores, beside: values.with };
+  return { room, parts, every, cores, again: values.again, beside: values.with };
 };
 
-const { room, parts, every, cores, beside } = asked();
+const { room, parts, every, cores, again, beside } = asked();
 
 const files = readdirSync(`src/${room}`, { recursive: true })
   .map(String)
@@ -65,9 +68,9 @@ const fromZero = ({ start, end }: Span): Span => ({
   end: { line: end.line - 1, column: end.column - 1 },
 });
 
-/** Tries the changes with the tests of these folders of tests/; `only` names the ones to try. */
-const tryAll = async (testFolders: readonly string[], only?: readonly string[]): Promise<readonly Tried[]> => {
-  process.env['MUTANTS_TESTS'] = JSON.stringify(testFolders.map((name) => `tests/${name}/**/*.test.{ts,tsx}`));
+/** Tries the changes; `found` names those that are known to be found. */
+const tryAll = async (found: readonly string[]): Promise<readonly Tried[]> => {
+  process.env['MUTANTS_TESTS'] = JSON.stringify([room, ...beside].map((name) => `tests/${name}/**/*.test.{ts,tsx}`));
   const sources = new Map(files.map((name) => [name, readFileSync(name, 'utf8')]));
   const stryker = new Stryker({
     mutate: files,
@@ -77,7 +80,7 @@ const tryAll = async (testFolders: readonly string[], only?: readonly string[]):
     coverageAnalysis: 'perTest',
     plugins: ['@stryker-mutator/vitest-runner', join(process.cwd(), 'dist/mutants/left-out.mjs')],
     checkers: ['left-out'],
-    dryfit: { every, only },
+    dryfit: { every, found },
     // A change need not keep the types.
     disableTypeChecks: false,
     concurrency: cores,
@@ -102,12 +105,16 @@ const tryAll = async (testFolders: readonly string[], only?: readonly string[]):
   });
 };
 
-const own = await tryAll([room]);
-const left = new Set(own.filter(isLeft).map(({ name }) => name));
-const withOthers = beside.length === 0 || left.size === 0 ? [] : await tryAll([room, ...beside], [...left]);
-const again = new Map(
-  withOthers.filter(({ reason }) => reason !== leftOut.found).map((each) => [`${each.line} ${each.name}`, each]),
+const kept = `${folder}/results.json`;
+const before = again ? (JSON.parse(readFileSync(kept, 'utf8')) as readonly Tried[]) : [];
+// Two places of a file may have changes of one name: it is found where each of them is.
+const unfound = new Set(before.filter((each) => each.reason === undefined && !isFound(each)).map(({ name }) => name));
+const foundBefore = new Map(
+  before.filter((each) => isFound(each) && !unfound.has(each.name)).map((each) => [each.name, each]),
 );
-const tried = own.map((each) => again.get(`${each.line} ${each.name}`) ?? each);
-writeFileSync(`${folder}/results.json`, JSON.stringify(tried, undefined, 1));
+const tried = (await tryAll([...foundBefore.keys()])).map((each): Tried => {
+  const known = each.reason === leftOut.found ? foundBefore.get(each.name) : undefined;
+  return known === undefined ? each : { ...each, status: known.status, reason: undefined };
+});
+writeFileSync(kept, JSON.stringify(tried, undefined, 1));
 process.stdout.write(`${scoreLines(room, tried).join('\n')}\n`);

@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { canonical, canonicalJson, maxDepth, parseCanonicalLine, type Json } from '../../src/proof/canonical.ts';
+import {
+  canonical,
+  canonicalJson,
+  flawOf,
+  maxDepth,
+  parseCanonicalLine,
+  sameData,
+  type Json,
+} from '../../src/proof/canonical.ts';
 import { documents, numbers, refusedNumbers, valuesHex, weirdOrder } from '../vectors/rfc8785/vectors.ts';
 
 const fromBits = (hex: string): number => Buffer.from(hex, 'hex').readDoubleBE();
@@ -38,6 +46,78 @@ describe('RFC 8785', () => {
   it.each(['\ud800', 'a\udc00', '\udc00\ud800'])('half a surrogate pair is refused, as text and as key', (text) => {
     expect(canonical(text).ok).toBe(false);
     expect(canonical({ [text]: 1 }).ok).toBe(false);
+  });
+});
+
+/** Outside in order, inside not; the text on the right is worked out by hand from RFC 8785, section 3.2.3. */
+const nestedOrders: readonly (readonly [input: string, output: string])[] = [
+  ['{"a":{"c":1,"b":2}}', '{"a":{"b":2,"c":1}}'],
+  ['{"a":1,"b":{"d":{"f":1,"e":2}}}', '{"a":1,"b":{"d":{"e":2,"f":1}}}'],
+  ['[{"b":1,"a":2}]', '[{"a":2,"b":1}]'],
+  ['[[[{"b":1,"a":2}]]]', '[[[{"a":2,"b":1}]]]'],
+  ['{"a":[1,{"z":0,"y":[{"x":0,"w":0}]}]}', '{"a":[1,{"y":[{"w":0,"x":0}],"z":0}]}'],
+  ['{"a":{"b":1},"c":{"e":1,"d":1}}', '{"a":{"b":1},"c":{"d":1,"e":1}}'],
+  ['{"b":{"a":1},"a":{"b":1}}', '{"a":{"b":1},"b":{"a":1}}'],
+  ['{"a":{"10":1,"9":2}}', '{"a":{"10":1,"9":2}}'],
+  [
+    '{"a":{"\u20ac":1,"\r":2,"\ufb33":3,"1":4,"\ud83d\ude00":5,"\u0080":6,"\u00f6":7}}',
+    '{"a":{"\\r":2,"1":4,"\u0080":6,"\u00f6":7,"\u20ac":1,"\ud83d\ude00":5,"\ufb33":3}}',
+  ],
+  ['{"a":{"aa":1,"a":2,"":3,"B":4}}', '{"a":{"":3,"B":4,"a":2,"aa":1}}'],
+];
+
+describe('keys are in order at every depth', () => {
+  it.each(nestedOrders)('%s', (input, output) => {
+    const text = input.replaceAll('\r', '\\r');
+    expect(canonicalJson(JSON.parse(text) as Json)).toBe(output);
+    expect(parseCanonicalLine(output).ok).toBe(true);
+    if (text !== output) expect(reasonOf(text)).toBe('not-canonical: JSON, but not in its canonical form (RFC 8785)');
+  });
+});
+
+describe('what has no canonical form', () => {
+  const objects = (depth: number): Json => (depth === 0 ? 1 : { a: objects(depth - 1) });
+  const lists = (depth: number): Json => (depth === 0 ? 1 : [lists(depth - 1)]);
+
+  it('is deeper than the limit, in objects as in lists', () => {
+    for (const nest of [objects, lists]) {
+      expect(flawOf(nest(maxDepth))).toBeUndefined();
+      expect(flawOf(nest(maxDepth + 1))).toBe('nesting deeper than 32');
+    }
+    expect(maxDepth).toBe(32);
+  });
+
+  it.each([
+    [undefined, 'a value of type undefined'],
+    [[undefined], 'a value of type undefined'],
+    [{ a: undefined }, 'a value of type undefined'],
+    [{ a: () => 1 }, 'a value of type function'],
+    [[1n], 'a value of type bigint'],
+    [{ a: [{ b: Number.NaN }] }, 'the number NaN'],
+    [[[Number.NEGATIVE_INFINITY]], 'the number -Infinity'],
+    [{ a: ['\ud800'] }, 'text with half a surrogate pair'],
+    [[{ '\udc00': 1 }], 'a key with half a surrogate pair'],
+  ] as const)('is found at any depth: %#, $1', (value, flaw) => {
+    expect(flawOf(value as Json)).toBe(flaw);
+    expect(canonical(value as Json).ok).toBe(false);
+  });
+
+  it('is a fraction, or a number too large to be exact, where only whole ones are allowed', () => {
+    for (const number of [0, -1, Number.MAX_SAFE_INTEGER, Number.MIN_SAFE_INTEGER])
+      expect(flawOf({ a: [number] }, 'whole')).toBeUndefined();
+    for (const number of [0.5, 2 ** 53, 1e300]) {
+      expect(flawOf({ a: [number] }, 'whole')).toBe(`the number ${number}`);
+      expect(flawOf({ a: [number] })).toBeUndefined();
+    }
+  });
+});
+
+describe('the same data', () => {
+  it('is the same whatever the order of its keys, and nothing else is', () => {
+    expect(sameData({ a: 1, b: { c: [1, 2], d: null } }, { b: { d: null, c: [1, 2] }, a: 1 })).toBe(true);
+    expect(sameData([1, 2], [2, 1])).toBe(false);
+    expect(sameData({ a: 1 }, { a: '1' })).toBe(false);
+    expect(sameData({ a: { b: 1 } }, { a: { b: 2 } })).toBe(false);
   });
 });
 
@@ -87,6 +167,17 @@ describe('a line that claims to be canonical', () => {
   });
 });
 
+/** The same value with the keys of every object set in the opposite order. */
+const turnedOver = (value: Json): Json => {
+  if (Array.isArray(value)) return value.map((item: Json) => turnedOver(item));
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(
+    Object.entries(value)
+      .toReversed()
+      .map(([key, item]) => [key, turnedOver(item as Json)]),
+  );
+};
+
 const json = fc.jsonValue({ maxDepth: 4 }) as fc.Arbitrary<Json>;
 const isTame = (value: Json): boolean => canonical(value).ok;
 
@@ -101,12 +192,29 @@ describe('laws', () => {
     );
   });
 
-  it('the order in which keys were set makes no difference', () => {
+  it('the order in which keys were set makes no difference, at any depth', () => {
+    const { tree } = fc.letrec<{ tree: Json }>((tie) => ({
+      tree: fc.oneof(
+        { depthSize: 'small' },
+        fc.constantFrom<Json>(0, true, null, 'x'),
+        fc.dictionary(fc.string({ maxLength: 3 }), tie('tree'), { minKeys: 2, maxKeys: 5 }),
+        fc.array(tie('tree'), { maxLength: 3 }),
+      ),
+    }));
+    fc.assert(
+      fc.property(tree, (value) => {
+        fc.pre(isTame(value));
+        expect(canonicalJson(turnedOver(value))).toBe(canonicalJson(value));
+      }),
+      { numRuns: 1000 },
+    );
+  });
+
+  it('any text of Unicode may be a key', () => {
     fc.assert(
       fc.property(fc.dictionary(fc.string({ unit: 'binary' }), fc.integer()), (members) => {
-        const turned = Object.fromEntries(Object.entries(members).toReversed());
         fc.pre(isTame(members));
-        expect(canonicalJson(turned)).toBe(canonicalJson(members));
+        expect(canonicalJson(turnedOver(members))).toBe(canonicalJson(members));
       }),
     );
   });

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { chainReader, commonBuild, readChain } from '../../src/proof/chain.ts';
-import { lineHash } from '../../src/proof/line.ts';
-import { chainOf } from './lines.ts';
+import { chainReader, commonBuild, linkAfter, readChain } from '../../src/proof/chain.ts';
+import { lineHash, lineText } from '../../src/proof/line.ts';
+import { chainOf, sealed } from './lines.ts';
 import { codeOf, valueOf } from './outcomes.ts';
 
 const writer = 'abcdefg2';
@@ -71,6 +71,43 @@ describe('a broken chain ends at its first wrong line', () => {
     expect(placeOf([...texts.slice(0, 3), '', ...texts.slice(3)])).toBe('line-malformed :4 after 3');
   });
 
+  it('of another build, though it names the line before it', () => {
+    const first = texts[0] ?? '';
+    const stray = lineText(sealed({ type: 'remark', data: {}, build: 'cd'.repeat(32), seq: 2, prev: lineHash(first) }));
+    expect(placeOf([first, stray])).toBe('chain-build :2 after 1');
+    const second = texts[1] ?? '';
+    const third = lineText(
+      sealed({ type: 'remark', data: {}, build: 'cd'.repeat(32), seq: 3, prev: lineHash(second) }),
+    );
+    expect(placeOf([first, second, third])).toBe('chain-build :3 after 2');
+  });
+
+  it('of another writer in the middle of the file', () => {
+    const stray = sealed({
+      ...{ type: 'remark', data: {}, writer: 'zzzzzzzz', seq: 2 },
+      ...{ build: lineHash(texts[0] ?? ''), prev: lineHash(texts[0] ?? '') },
+    });
+    expect(placeOf([texts[0] ?? '', lineText(stray)])).toBe('chain-writer :2 after 1');
+  });
+
+  it('that cannot be read as text, and nothing is taken after it', () => {
+    const reader = chainReader(writer, file);
+    expect(reader.take(texts[0] ?? '')).toBe(true);
+    expect(reader.refuse('line-bytes', 'it is not UTF-8')).toBe(false);
+    expect(reader.take(texts[1] ?? '')).toBe(false);
+    const { fault, links } = reader.chain();
+    expect(links).toHaveLength(1);
+    expect([fault?.code, fault?.what, fault?.where]).toEqual(['line-bytes', 'it is not UTF-8', `${file}:2`]);
+  });
+
+  it('after which even the line that would have followed is refused', () => {
+    const reader = chainReader(writer, file);
+    expect(texts.slice(0, 2).map((text) => reader.take(text))).toEqual([true, true]);
+    expect(reader.take('x')).toBe(false);
+    expect(reader.take(texts[2] ?? '')).toBe(false);
+    expect(reader.chain().fault?.code).toBe('line-malformed');
+  });
+
   it('any changed character', () => {
     fc.assert(
       fc.property(fc.nat(10), fc.nat(), fc.constantFrom('0', 'a', '"', ' ', '}', 'é'), (line, at, other) => {
@@ -81,6 +118,31 @@ describe('a broken chain ends at its first wrong line', () => {
         expect(placeOf(texts.with(line, changed))).toMatch(new RegExp(`:(${line + 1}|${line + 2}) after`));
       }),
     );
+  });
+});
+
+describe('one line after another', () => {
+  const { links } = look(texts);
+  const at = (index: number) => {
+    const link = links[index];
+    if (link === undefined) throw new Error('no such line');
+    return link;
+  };
+
+  it('follows the line before it, and no other', () => {
+    expect(valueOf(linkAfter(writer, file, undefined, at(0)))).toBe(at(0));
+    expect(valueOf(linkAfter(writer, file, at(0), at(1)))).toBe(at(1));
+    expect(codeOf(linkAfter(writer, file, undefined, at(1)))).toBe('chain-seq');
+    expect(codeOf(linkAfter(writer, file, at(1), at(1)))).toBe('chain-seq');
+    expect(codeOf(linkAfter('zzzzzzzz', file, at(0), at(1)))).toBe('chain-writer');
+    const refused = linkAfter(writer, file, at(3), at(9));
+    expect(refused.ok ? '' : refused.fault.where).toBe(`${file}:5`);
+  });
+
+  it('has the hash of its bytes, where the caller has read them already', () => {
+    const reader = chainReader(writer, file);
+    for (const text of texts) reader.take(text, Buffer.from(text));
+    expect(reader.chain().links).toEqual(links);
   });
 });
 
@@ -100,5 +162,14 @@ describe('the build of several writers', () => {
     expect(codeOf(commonBuild([founder, joiner('cd'.repeat(32))]))).toBe('build-two');
     expect(codeOf(commonBuild([founder, joiner('')]))).toBe('build-two');
     expect(codeOf(commonBuild([joiner(build)]))).toBe('build-unfounded');
+    const [stranger, headless] = [commonBuild([founder, joiner('cd'.repeat(32))]), commonBuild([joiner(build)])];
+    expect(stranger.ok ? '' : stranger.fault.where).toBe('journal/zzzzzzzz.jsonl:1');
+    expect(headless.ok ? '' : headless.fault.where).toBe('journal');
+  });
+
+  it('is not changed by a writer that has no line yet', () => {
+    const empty = { writer: 'yyyyyyyy', links: [] };
+    expect(valueOf(commonBuild([empty, founder, joiner(build)]))).toBe(build);
+    expect(valueOf(commonBuild([empty]))).toBeUndefined();
   });
 });
