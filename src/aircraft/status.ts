@@ -1,5 +1,5 @@
 import type { Contradiction } from '../job/contradiction.ts';
-import { cureNow, stageWords, type CureNow } from '../job/cure.ts';
+import { cureNow, type CureNow } from '../job/cure.ts';
 import { stagesAsOf, type StageAsOf } from '../job/cure-stages.ts';
 import { dueGate, isOpenItem, leftOpen } from '../job/loose.ts';
 import { nonconformances, openText } from '../job/nonconformances.ts';
@@ -125,12 +125,6 @@ export interface BuildStatus {
   /** The ids of the pages of the procedures folder, as they were last taken in. */
   readonly pages: readonly string[];
 }
-
-/** How far a stage has come, in words. @param hours a time in ms in words. */
-export const stageStatusWords = (
-  { countedMs = 0, ...stage }: CureStatus['stages'][number],
-  hours: (ms: number) => string,
-): string => stageWords({ countedMs, ...stage }, hours);
 
 /** Cures that have begun. Once the job is complete, only those that have a stage still to reach. @param at ms since 1970. */
 export const runningCures = (

@@ -6,8 +6,8 @@ import { compareProcedures, type Comparison } from '../procedure/compare/compare
 import type { Confirmed } from '../procedure/compare/renames.ts';
 import { impactLines } from '../report/impact.ts';
 import { changeLines, type TonedLine, toned, summaryText } from '../report/changes.ts';
+import { kindAt } from '../workshop/procedures/folder-files.ts';
 import {
-  kindAt,
   revisionInFile,
   revisionNamed,
   revisionsInFolder,

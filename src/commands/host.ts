@@ -2,7 +2,7 @@ import type { Life } from '../terminal/leave.ts';
 
 /** Where text is printed. `isTTY`: it is a terminal, not a pipe or a file. */
 export interface Output {
-  write(text: string): unknown;
+  write(text: string | Uint8Array): unknown;
   readonly isTTY?: boolean | undefined;
   readonly columns?: number | undefined;
   readonly rows?: number | undefined;

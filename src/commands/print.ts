@@ -1,4 +1,4 @@
-import { escapeText } from '../fault/escape.ts';
+import { escapeText, jsonText } from '../fault/escape.ts';
 import type { Fault } from '../fault/fault.ts';
 import type { TonedLine, Toned } from '../report/changes.ts';
 import type { Host } from './host.ts';
@@ -13,8 +13,8 @@ export interface Printer {
   json(value: unknown): void;
   /** Data on stdout, one line of a stream. */
   jsonLine(value: unknown): void;
-  /** Text that goes to a file or another program as it is (HTML, CSV). */
-  raw(text: string): void;
+  /** Text that goes to a file or another program as it is (HTML, CSV), also as UTF-8. */
+  raw(...texts: readonly (string | Uint8Array)[]): void;
   /** A line on stderr that is not an error. */
   note(line: string): void;
   fault(fault: Fault): void;
@@ -32,16 +32,6 @@ const faultLines = (fault: Fault): readonly string[] => [
   ...(fault.items ?? []).map((item) => `  ${item}`),
   ...(fault.mayBeDone === true ? ["  if it is done already, enter it with its reason: done='…'"] : []),
 ];
-
-// JSON leaves some characters as they are that steer a terminal (U+0080 to U+009F, bidi marks): they are escaped here.
-// eslint-disable-next-line no-control-regex -- finding control characters is what it is for
-const steering = /[\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]/g;
-
-const jsonText = (value: unknown, indent?: number): string =>
-  JSON.stringify(value, undefined, indent).replace(
-    steering,
-    (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`,
-  );
 
 /** Select graphic rendition (ECMA-48, 8.3.117). These are the terminal's own colours, so that they fit its background. */
 const paints: Readonly<Record<Toned['tone'], string>> = {
@@ -85,7 +75,9 @@ export const makePrinter = (host: Host, asJson: boolean, isPlain = false): Print
     },
     json: (value) => void stdout.write(`${jsonText(value, 2)}\n`),
     jsonLine: (value) => void stdout.write(`${jsonText(value)}\n`),
-    raw: (text) => void stdout.write(text),
+    raw: (...texts) => {
+      for (const text of texts) stdout.write(text);
+    },
     note: (line) => void stderr.write(`${escapeText(line)}\n`),
     fault: (fault) => {
       for (const line of faultLines(fault)) stderr.write(`${escapeText(line)}\n`);

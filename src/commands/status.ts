@@ -1,211 +1,45 @@
-import type { BulletinStatus } from '../aircraft/bulletins.ts';
-import { stageStatusWords, type BuildStatus, type JobStatus } from '../aircraft/status.ts';
-import { statusLater } from '../aircraft/status-later.ts';
-import type { Fault } from '../fault/fault.ts';
-import { parseInstant, printDuration } from '../quantity/time.ts';
-import { cureCalendar } from '../report/calendar.ts';
+import { aroundJobs } from '../aircraft/status-text.ts';
+import { configurationOf } from './configuration.ts';
 import { failed } from './fail.ts';
 import { formatOf } from './format.ts';
-import { localDay, localTime } from './local-time.ts';
-import { configurationOf } from './configuration.ts';
-import type { Procedure } from '../procedure/model.ts';
-import { answeringProcedures } from '../workshop/procedures/bulletins.ts';
+import { keptStatus, type KeptStatus } from '../workshop/opening/status-cache.ts';
+import { mayAnswerIn } from '../workshop/procedures/answering.ts';
 import { newPages } from '../workshop/procedures/new-pages.ts';
-import { keptStatus } from '../workshop/opening/status-cache.ts';
+import type { Workplace } from '../workshop/place.ts';
 import type { Call, CommandSpec } from './spec.ts';
+import { statusFormats, statusLines, type StatusFormat } from './status-lines.ts';
 
-/** An instant of the status in local time. */
-const local = (text: string, call: Call): string => {
-  const read = parseInstant(text);
-  return read.ok ? localTime(call.host.clock, read.value.ms) : text;
+/*
+ * The status is asked for often, by people, prompts and scripts. So this file, and all that it imports, answers from the cache alone; what
+ * makes a status from the journal is loaded only then (`status-made.ts`). The build of the program puts the two into different files.
+ */
+
+const printKept = async (call: Call, place: Workplace, kept: KeptStatus, format: StatusFormat): Promise<number> => {
+  const at = place.wall();
+  const folder = { bulletins: [], newPages: newPages(place, kept.rest.pages) };
+  if (format === 'json') {
+    const [before, after] = aroundJobs(kept.rest, folder, kept.hasJobs);
+    call.print.raw(before, ...kept.printed(at), after);
+    return 0;
+  }
+  const status = { ...kept.rest, jobs: kept.jobs(at) };
+  if (format === 'text') call.print.lines(...statusLines(call, status, folder));
+  else call.print.raw((await import('../report/calendar.ts')).cureCalendar(status, at));
+  return 0;
 };
 
-type Cure = JobStatus['cures'][number];
-
-/** Hours to the minute, rounded down. */
-const toMinute = (ms: number): string => printDuration(Math.floor(ms / 60_000) * 60_000);
-
-const outlook = ({ temperature }: Cure, forecast: string | undefined, call: Call): string => {
-  if (forecast !== undefined) return `ready about ${local(forecast, call)} if it stays ${temperature ?? ''}`;
-  return temperature === undefined ? 'nothing counts before the first temperature' : `no end at ${temperature}`;
-};
-
-/** The hours by the clock and the hours that counted, for every stage of a cure. */
-const cureLines = (job: JobStatus, call: Call): readonly string[] =>
-  job.cures.flatMap((cure) => {
-    const begun = parseInstant(cure.begun);
-    const clock = begun.ok ? Math.max(0, call.host.clock.wall() - begun.value.ms) : 0;
-    return cure.stages.map((stage) =>
-      stage.reached
-        ? `    cure ${cure.step} ${stage.stage}: reached${stage.reachedAt === undefined ? '' : ` ${local(stage.reachedAt, call)}`}`
-        : `    cure ${cure.step} ${stage.stage}: clock ${toMinute(clock)}, counted ${stageStatusWords(stage, toMinute)}, ${outlook(cure, stage.forecast, call)}`,
-    );
-  });
-
-/** The end of the pot life that runs, or that it is over. */
-const potLifeLines = ({ potLife }: JobStatus, call: Call): readonly string[] => {
-  if (potLife === undefined) return [];
-  const read = parseInstant(potLife.ends);
-  const over = read.ok && read.value.ms < call.host.clock.wall();
-  return [
-    over
-      ? `    STOP pot life of ${potLife.batch} ended ${local(potLife.ends, call)}: discard it, or depart from it`
-      : `    pot life of ${potLife.batch} ends ${local(potLife.ends, call)}`,
-  ];
-};
-
-const beginByLines = ({ beginBy }: JobStatus, call: Call): readonly string[] =>
-  beginBy.map(({ step, after, by }) => {
-    const read = parseInstant(by);
-    const isOver = read.ok && read.value.ms < call.host.clock.wall();
-    return isOver
-      ? `    too late to begin ${step} since ${local(by, call)}: do ${after} again, or depart from it`
-      : `    begin ${step} by ${local(by, call)}`;
-  });
-
-const placeOf = ({ because, step, number, of }: JobStatus): string => {
-  if (because !== undefined) return `: ${because}`;
-  return step === undefined ? `, ${of} of ${of}` : `, ${number} of ${of}, ${step} open`;
-};
-
-const jobLines = (job: JobStatus, call: Call): readonly string[] => [
-  `  ${job.id}  ${job.title}`,
-  `    ${job.state}${placeOf(job)}`,
-  ...(job.waitsFor.length > 0 && (job.state !== 'complete' || job.contradictions.length > 0)
-    ? [`    waits for ${job.waitsFor.join('; ')}`]
-    : []),
-  ...potLifeLines(job, call),
-  ...beginByLines(job, call),
-  ...cureLines(job, call),
-  ...(job.samplesOwed.length > 0 ? [`    samples not broken yet: ${job.samplesOwed.join(', ')}`] : []),
-  ...job.nonconformances.map((what) => `    nonconformance: ${what}`),
-  ...(job.findings.length > 0 ? [`    findings open: ${job.findings.join(', ')}`] : []),
-];
-
-const section = (title: string, lines: readonly string[]): readonly string[] =>
-  lines.length === 0 ? [] : [title, ...lines];
-
-const statusLines = (status: BuildStatus, closed: Fault | undefined, call: Call): readonly string[] => {
-  const today = localDay(call.host.clock);
-  if (status.build === '') return ['not begun: npm start or dryfit opens the bench, or: dryfit person add ID'];
-  return [
-    ...(status.scripted ? ['scripted: this state was made by a rehearsal, and never becomes real'] : []),
-    ...(closed ? [`reading only: ${closed.what}`] : []),
-    ...(status.clock === undefined ? [] : [`clock: ${status.clock}`]),
-    ...section(
-      'Contradictions',
-      status.contradictions.map(
-        ({ entry, job, type, step, by, code, why }) =>
-          `  ${entry} ${type}${step === undefined ? '' : ` ${step}`} by ${by}${job === '' ? '' : ` in ${job}`}: ${code}, ${why}; dryfit do - settle ${entry} keep=yes|no`,
-      ),
-    ),
-    ...section(
-      'Jobs',
-      status.jobs.flatMap((job) => jobLines(job, call)),
-    ),
-    ...section(
-      'Loose on purpose',
-      status.loose.map(
-        (item) => `  ${item.tag} ${item.item}: ${item.open} ${item.left}, before ${item.before} (${item.job})`,
-      ),
-    ),
-    ...section(
-      'In date until',
-      status.runsOut.map((line) => `  ${line.day} ${line.what}${line.day < today ? ', past' : ''}`),
-    ),
-    ...section(
-      'Left of lots',
-      status.left.map(({ what, left, of, isUsedUp }) => `  ${what}: ${isUsedUp ? 'used up, ' : ''}${left} of ${of}`),
-    ),
-    ...section(
-      'In quarantine',
-      status.quarantine.map((line) => `  ${line.what}: ${line.because}`),
-    ),
-    ...(status.jobs.length === 0 ? ['no jobs yet: dryfit start PROCEDURE'] : []),
-  ];
-};
-
-const formats = ['text', 'json', 'ics'] as const;
-
-const undecidedLine = ({ bulletin, of, procedure, jobs }: BulletinStatus): string => {
-  const [first] = jobs;
-  const todo =
-    first === undefined ? '' : `; dryfit do ${first} resolve ${bulletin} as-what=comply|not-applicable|record-only`;
-  return `  ${bulletin} of ${of}: ${jobs.length === 0 ? 'not begun' : jobs.join(', ')}; ${procedure} answers it${todo}`;
-};
-
-const bulletinLines = (bulletins: readonly BulletinStatus[]): readonly string[] => [
-  ...section(
-    'Bulletins not decided',
-    bulletins.filter(({ jobs, toCarryOut }) => jobs.length > 0 || toCarryOut.length === 0).map(undecidedLine),
-  ),
-  ...section(
-    'Bulletins to be carried out',
-    bulletins
-      .filter(({ toCarryOut }) => toCarryOut.length > 0)
-      .map(
-        ({ bulletin, of, procedure, toCarryOut }) =>
-          `  ${bulletin} of ${of}: ${toCarryOut.join(', ')}; open until a job of ${procedure} is complete`,
-      ),
-  ),
-];
-
-const newPageLines = (pages: readonly string[]): readonly string[] =>
-  section(
-    'New in the procedures folder',
-    pages.length === 0 ? [] : [`  ${pages.join(', ')}: not in the plan yet; the next start takes it in`],
-  );
-
-/** What the procedures folder adds to a status. */
-interface FromFolder {
-  readonly bulletins: readonly BulletinStatus[];
-  /** Pages that the plan in force does not know yet. */
-  readonly newPages: readonly string[];
-}
-
-const show = (call: Call, status: BuildStatus, at: number, folder: FromFolder, closed?: Fault): number => {
-  const format = formatOf(call, 'a status', formats);
-  if (!format.ok) return failed(call, format.fault);
-  if (format.value === 'json') call.print.json({ ...status, ...folder });
-  else if (format.value === 'ics') call.print.raw(cureCalendar(status, at));
-  else
-    call.print.lines(
-      ...statusLines(status, closed, call),
-      ...bulletinLines(folder.bulletins),
-      ...newPageLines(status.build === '' ? [] : folder.newPages),
-    );
-  return closed && closed.kind !== 'refused' ? failed(call, closed) : 0;
-};
-
-/** The status from the journal. It is cached for the next time, unless there are notices to print. */
-const fromJournal = async (call: Call, answering: readonly Procedure[]): Promise<number> => {
-  const { withState } = await import('./open.ts');
-  const { statusOf } = await import('../aircraft/status.ts');
-  const { bulletinsOf } = await import('../aircraft/bulletins.ts');
-  const { keepStatus } = await import('../workshop/opening/status-cache.ts');
-  return withState(call, 'read', ({ workshop, place }) => {
-    const at = place.wall();
-    const status = statusOf(workshop.state(), at);
-    const closed = workshop.closed();
-    const isPlain = closed === undefined && workshop.notices().length === 0 && at >= workshop.state().lastAt;
-    if (isPlain && status.build !== '') keepStatus(workshop.openState, status, at);
-    const bulletins = bulletinsOf(workshop.state(), answering);
-    return show(call, status, at, { bulletins, newPages: newPages(place, status.pages) }, closed);
-  });
-};
-
-/** The status. It is asked for often, so it comes from the cache where that was made of this very journal. */
-export const printStatus = (call: Call): number | Promise<number> => {
+/** Prints the status, from the cache where that was made of this very journal. */
+export const printStatus = async (call: Call): Promise<number> => {
   const configuration = configurationOf(call);
   if (!configuration.ok) return failed(call, configuration.fault);
+  const format = formatOf(call, 'a status', statusFormats);
+  if (!format.ok) return failed(call, format.fault);
   const { place } = configuration.value;
-  const kept = keptStatus(place);
-  const at = place.wall();
-  const answering = answeringProcedures(place);
   // The cache does not hold what was decided about bulletins.
-  return kept === undefined || answering.length > 0
-    ? fromJournal(call, answering)
-    : show(call, statusLater(kept.status, at), at, { bulletins: [], newPages: newPages(place, kept.status.pages) });
+  const kept = mayAnswerIn(place).length === 0 ? keptStatus(place) : undefined;
+  if (kept !== undefined) return printKept(call, place, kept, format.value);
+  const { printMadeStatus } = await import('./status-made.ts');
+  return printMadeStatus(call, format.value);
 };
 
 export const statusCommand: CommandSpec = {

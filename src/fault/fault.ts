@@ -84,6 +84,10 @@ export class FaultError extends Error {
   }
 }
 
+/** By its name, because each part of the built program has a class of its own. */
+export const isFaultError = (error: unknown): error is FaultError =>
+  error instanceof Error && error.name === 'FaultError' && 'fault' in error;
+
 const exits: Readonly<Record<FaultKind, 1 | 2 | 3>> = { wrong: 1, disk: 1, usage: 2, refused: 3 };
 
 /** The exit code of the command line for a fault. */

@@ -1,4 +1,5 @@
-import { stageStatusWords, type BuildStatus, type CureStatus, type JobStatus } from '../aircraft/status.ts';
+import type { BuildStatus, CureStatus, JobStatus } from '../aircraft/status.ts';
+import { stageStatusWords } from '../aircraft/status-words.ts';
 import { parseInstant, printDuration } from '../quantity/time.ts';
 import { icalInstant, icalText, printIcal, type IcalComponent, type IcalProperty } from './ical.ts';
 import { withSide } from './side.ts';

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
-import { chmodSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { makeCodeCache } from './code-cache.mjs';
+import { makeCodeCaches } from './code-cache.mjs';
+import { entryOf, partsApart } from './parts.mjs';
 import { segmenter, takeStandIns } from './stand-ins.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -14,14 +15,13 @@ const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'))
  * file, and runs when it is first needed.
  *
  * The file is CommonJS, which starts a little faster than a module and can have a code cache. So no module may await at its top level.
- * White space stays, because node prints the whole line of an uncaught error.
  */
-export const bundle = async (entry, outfile) => {
-  await build({
+const bundled = async (entry, { plugins = [], ...more } = {}) => {
+  const { outputFiles } = await build({
     absWorkingDir: root,
-    entryPoints: [entry],
-    outfile,
+    ...(typeof entry === 'string' ? { entryPoints: [entry] } : { stdin: entry }),
     bundle: true,
+    write: false,
     platform: 'node',
     format: 'cjs',
     target: 'node20',
@@ -36,33 +36,20 @@ export const bundle = async (entry, outfile) => {
       __VERSION__: JSON.stringify(version),
     },
     inject: segmenter.inject,
-    banner: { js: "#!/usr/bin/env node\nconst __fileUrl = require('node:url').pathToFileURL(__filename).href;" },
     metafile: true,
     logLevel: 'warning',
-    plugins: [takeStandIns],
+    plugins: [...plugins, takeStandIns],
+    ...more,
   });
-  chmodSync(outfile, 0o755);
+  return outputFiles[0].text;
 };
 
-/**
- * The file that is started. It runs the bundle with V8's code cache, which saves a third of the time to start. Without the cache, or with
- * the cache of another node, everything works the same, only later. Both files carry the hash of the bundle, because V8 compares lengths only.
- */
-const starter = (name) => `#!/usr/bin/env node
-const { readFileSync } = require('node:fs');
-const { join } = require('node:path');
-const { Script } = require('node:vm');
-const filename = join(__dirname, '${name}.js');
-const read = (file) => {
-  try {
-    return readFileSync(file);
-  } catch {
-    return undefined;
-  }
+const fileUrl = "const __fileUrl = require('node:url').pathToFileURL(__filename).href;";
+
+/** Bundles one entry into a file that node runs by itself. */
+export const bundle = async (entry, outfile) => {
+  writeFileSync(outfile, await bundled(entry, { banner: { js: `#!/usr/bin/env node\n${fileUrl}` } }), { mode: 0o755 });
 };
-const script = new Script(readFileSync(filename, 'latin1'), { filename, cachedData: read(join(__dirname, '${name}.cache')) });
-script.runInThisContext()(exports, require, module, __filename, __dirname);
-`;
 
 /**
  * The text in ASCII, which node reads ten times as fast as text with other characters. esbuild leaves those only in patterns and comments,
@@ -74,28 +61,46 @@ const inAscii = (text) => {
   return text.replace(/[^\x00-\x7f]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
 };
 
+/** The text of a part, as a function that the starter calls. */
+const partText = (text) =>
+  `(function (exports, require, module, __filename, __dirname, __moduleIn) {\n${fileUrl}\n${inAscii(text).replace(/^#!.*/, '')}\n})`;
+
+/** The texts of the program's parts by their names. */
+const partsFrom = async (entry) => {
+  const others = new Map();
+  const texts = new Map([['front', partText(await bundled(entry, { plugins: [partsApart(others)] }))]]);
+  for (const [part, names] of others) texts.set(part, partText(await bundled(entryOf(names))));
+  return texts;
+};
+
 /** The entry of the threads that check signatures. */
 const worker = join(root, 'src/workshop/journal/signature-worker.ts');
 
-/** Builds the program: `dryfit.js`, which is started, and beside it the bundle, its code cache, and the bundle for further threads. */
+/**
+ * Builds the program: `dryfit.js`, which is started, and beside it its parts, each with its code cache, and the bundle for further threads.
+ * All carry the hash of the parts in their names, because V8 compares no more than the length of a text with its cache.
+ */
 export const buildProgram = async (entry, folder) => {
   mkdirSync(folder, { recursive: true });
   // The project's own package.json says that its files are modules; the built ones are CommonJS.
   writeFileSync(join(folder, 'package.json'), '{ "type": "commonjs" }\n');
-  const whole = join(folder, 'bundle.js');
-  await bundle(entry, whole);
-  const script = inAscii(readFileSync(whole, 'utf8')).replace(/^#!.*/, '');
-  const text = `(function (exports, require, module, __filename, __dirname) {${script}\n})`;
-  rmSync(whole);
-  const name = `program-${createHash('sha256').update(text).digest('hex').slice(0, 12)}`;
+  const parts = await partsFrom(entry);
+  const name = `program-${createHash('sha256')
+    .update([...parts.values()].join('\n'))
+    .digest('hex')
+    .slice(0, 12)}`;
   for (const old of readdirSync(folder)) {
     if (old.startsWith('program-') && !old.startsWith(name)) rmSync(join(folder, old));
   }
-  writeFileSync(join(folder, `${name}.js`), text);
+  for (const [part, text] of parts) writeFileSync(join(folder, `${name}.${part}.js`), text);
   await bundle(worker, join(folder, `${name}.worker.js`));
   const start = join(folder, 'dryfit.js');
-  writeFileSync(start, starter(name), { mode: 0o755 });
-  await makeCodeCache(start, join(folder, `${name}.js`), join(folder, `${name}.cache`));
+  const starter = readFileSync(fileURLToPath(new URL('starter.cjs', import.meta.url)), 'utf8');
+  writeFileSync(start, starter.replaceAll('__PROGRAM__', name), { mode: 0o755 });
+  await makeCodeCaches(
+    start,
+    [...parts.keys()].map((part) => join(folder, `${name}.${part}.js`)),
+  );
 };
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

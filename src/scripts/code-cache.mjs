@@ -10,15 +10,18 @@ const warm = fileURLToPath(new URL('warm.cjs', import.meta.url));
 /** Milliseconds after which the warm-up is given up; it takes under two seconds on an idle machine. */
 const limit = 60_000;
 
-/** Runs the program in a pseudo-terminal until it has drawn a frame, then asks it for its code cache. */
-const warmUp = async (start, program, target, folder) => {
+/** How the names of the new caches end, until all are there. */
+const ending = 'cache.new';
+
+/** Runs the program in a pseudo-terminal until it has drawn a frame, then asks it for its code caches. */
+const warmUp = async (start, folder) => {
   const { spawn } = await import('@lydell/node-pty');
   const state = join(folder, 'state');
   const env = { ...process.env, HOME: folder, XDG_CONFIG_HOME: folder, XDG_CACHE_HOME: folder, TERM: 'xterm-256color' };
   delete env.CI;
   // A job to read, so that the code that reads it is in the cache as well.
   spawnSync(process.execPath, [start, 'rehearse', script, '--state', state], { env, cwd: folder, stdio: 'ignore' });
-  const child = spawn(process.execPath, [warm, start, program, target, state], {
+  const child = spawn(process.execPath, [warm, start, ending, state], {
     cols: 100,
     rows: 30,
     cwd: folder,
@@ -41,23 +44,24 @@ const warmUp = async (start, program, target, folder) => {
       resolve();
     });
   }).finally(() => child.kill('SIGKILL'));
-  if (!existsSync(target)) throw new Error(said);
+  return said;
 };
 
 /**
- * Writes V8's cache of the code that `status` and the bench's first frame run. It only saves time. Where it cannot be made, the build says
- * so, and the program works without it.
+ * Writes V8's cache of the code that `status`, an entry and the bench's first frame run, one for each part of the program. It only saves
+ * time. Where none can be made, the build says so, and the program works without it.
  */
-export const makeCodeCache = async (start, program, target) => {
+export const makeCodeCaches = async (start, parts) => {
   const folder = mkdtempSync(join(tmpdir(), 'dryfit-cache-'));
-  const made = `${target}.new`;
+  const made = parts.map((part) => part.replace(/js$/, ending));
   try {
-    await warmUp(start, program, made, folder);
-    renameSync(made, target);
+    const said = await warmUp(start, folder);
+    if (!made.every((cache) => existsSync(cache))) throw new Error(said);
+    for (const cache of made) renameSync(cache, cache.replace(/\.new$/, ''));
   } catch (error) {
     process.stderr.write(`No code cache; the program starts more slowly. ${error.message}\n`);
   } finally {
-    rmSync(made, { force: true });
+    for (const cache of made) rmSync(cache, { force: true });
     rmSync(folder, { recursive: true, force: true });
   }
 };

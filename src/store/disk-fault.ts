@@ -1,4 +1,4 @@
-import { err, FaultError, ok, type Fault, type Outcome } from '../fault/fault.ts';
+import { err, isFaultError, ok, type Fault, type Outcome } from '../fault/fault.ts';
 
 /** Something that the store did or found and that a person should know. The state has no fault. */
 export interface Notice {
@@ -44,7 +44,7 @@ const isSystemError = (error: unknown): error is NodeJS.ErrnoException =>
   ('syscall' in error || (error as NodeJS.ErrnoException).code === 'ERR_INVALID_ARG_VALUE');
 
 const toFault = (error: unknown, where: string): Fault => {
-  if (error instanceof FaultError) return error.fault;
+  if (isFaultError(error)) return error.fault;
   if (!isSystemError(error)) throw error;
   const { code = '' } = error;
   const [name, what, todo] = reasons[code] ?? [

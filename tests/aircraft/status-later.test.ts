@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { statusOf } from '../../src/aircraft/status.ts';
-import { statusLater, statusNow } from '../../src/aircraft/status-later.ts';
+import { statusLater } from '../../src/aircraft/status-later.ts';
+import { statusNow } from '../../src/aircraft/status-now.ts';
 import { engineWith } from '../support/engine.ts';
 
 const glue = `procedure: glue

@@ -1,5 +1,5 @@
 import type { JobStatus } from '../../aircraft/status.ts';
-import { statusNow } from '../../aircraft/status-later.ts';
+import { statusNow } from '../../aircraft/status-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { MenuItem } from './menu/item.ts';
 import { bulletinItems, contradictionItems } from './owed.ts';

@@ -1,4 +1,4 @@
-import { countedWords } from '../../job/cure.ts';
+import { countedWords } from '../../job/stage-words.ts';
 import { deadlinesOf } from '../../job/refusals/interval.ts';
 import type { JobState } from '../../job/state.ts';
 import { isOver } from '../../job/where.ts';

@@ -1,4 +1,5 @@
-import { looseStatus, stageStatusWords, type JobStatus } from '../../aircraft/status.ts';
+import { looseStatus, type JobStatus } from '../../aircraft/status.ts';
+import { stageStatusWords } from '../../aircraft/status-words.ts';
 import { msOf } from '../../job/cure.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import type { ListItem } from '../drawing/list.ts';

@@ -1,4 +1,4 @@
-import { countedWords } from '../../job/cure.ts';
+import { countedWords } from '../../job/stage-words.ts';
 import type { JobState } from '../../job/state.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import { bar } from '../drawing/curve.ts';

@@ -1,7 +1,8 @@
 import { refusal, type Refusal } from '../../fault/fault.ts';
 import type { Step } from '../../procedure/model.ts';
 import { printDuration } from '../../quantity/time.ts';
-import { cureNow, stageWords } from '../cure.ts';
+import { cureNow } from '../cure.ts';
+import { stageWords } from '../stage-words.ts';
 import type { Moment } from '../moment.ts';
 import { clockRefusals } from '../refusals/clock.ts';
 import type { JobState } from '../state.ts';

@@ -1,8 +1,7 @@
 import { basename, join } from 'node:path';
 import { onDisk } from '../../store/disk-fault.ts';
 import type { Workplace } from '../place.ts';
-import { boundedBytes, isScript, yamlNames } from './procedures.ts';
-import { kindAt } from './revisions.ts';
+import { boundedBytes, ending, isScript, kindAt, yamlNames } from './folder-files.ts';
 
 const isPage = (path: string): boolean => {
   const bytes = onDisk(path, () => (kindAt(path) === 'file' ? boundedBytes(path) : 0));
@@ -18,7 +17,7 @@ export const newPages = ({ procedures }: Pick<Workplace, 'procedures'>, known: r
   const ids = new Set(known);
   const names = onDisk(procedures, () => yamlNames(procedures));
   return (names.ok ? names.value : [])
-    .map((name) => ({ id: basename(name, '.yaml'), path: join(procedures, name) }))
+    .map((name) => ({ id: basename(name, ending), path: join(procedures, name) }))
     .filter(({ id, path }) => !ids.has(id) && isPage(path))
     .map(({ id }) => id);
 };

@@ -10,9 +10,7 @@ import { readBytes } from '../../procedure/load.ts';
 import { sha256Hex } from '../../proof/hash.ts';
 import { onDisk } from '../../store/disk-fault.ts';
 import type { Intent } from '../intent.ts';
-import { boundedBytes, isScript, yamlNames } from './procedures.ts';
-
-const ending = '.yaml';
+import { boundedBytes, ending, isScript, yamlNames } from './folder-files.ts';
 
 const isFolder = (path: string): boolean => statSync(path, { throwIfNoEntry: false })?.isDirectory() === true;
 

@@ -1,9 +1,8 @@
-import { closeSync, openSync, readdirSync, readFileSync, statSync, fstatSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { err, ok, refusal, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import { suggest } from '../../fault/nearest.ts';
 import { onDisk } from '../../store/disk-fault.ts';
-import { looksLikeScript } from '../../procedure/first-key.ts';
 import { checkFolder } from '../../procedure/folder.ts';
 import { readBytes } from '../../procedure/load.ts';
 import { type Message, messageAt, printMessage } from '../../procedure/message.ts';
@@ -11,6 +10,7 @@ import type { Procedure } from '../../procedure/model.ts';
 import type { Tree } from '../../procedure/tree.ts';
 import { folderTooLarge, largestFile, tooLarge } from '../../procedure/yaml/bytes.ts';
 import { sha256Hex } from '../../proof/hash.ts';
+import { boundedBytes, ending, isScript, yamlNames } from './folder-files.ts';
 
 /** A file of a procedures folder: its exact bytes, and the procedure, or what is wrong with it. */
 export interface ProcedureFile {
@@ -24,30 +24,7 @@ export interface ProcedureFile {
   readonly messages: readonly Message[];
 }
 
-const ending = '.yaml';
 const none = new Uint8Array();
-
-/** The names `*.yaml` in a folder, sorted, without hidden files, which editors leave. Throws where the folder cannot be read. */
-export const yamlNames = (folder: string): readonly string[] =>
-  readdirSync(folder)
-    .filter((name) => name.endsWith(ending) && !name.startsWith('.'))
-    .toSorted();
-
-/** Scripts are kept among the procedures, but are not procedures. */
-export const isScript = (bytes: Uint8Array): boolean =>
-  looksLikeScript(Buffer.from(bytes.subarray(0, 64 * 1024)).toString('utf8'));
-
-/** The bytes of a regular file; where it is larger than anything that dryfit reads, its size in bytes. */
-export const boundedBytes = (path: string): Uint8Array | number => {
-  // The size is that of the open file, so that it belongs to the file that is read.
-  const file = openSync(path, 'r');
-  try {
-    const { size } = fstatSync(file);
-    return size > largestFile ? size : readFileSync(file);
-  } finally {
-    closeSync(file);
-  }
-};
 
 const first = { line: 1, column: 1 };
 

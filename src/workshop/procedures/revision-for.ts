@@ -2,7 +2,8 @@ import { err, ok, usage, type Fault, type Outcome } from '../../fault/fault.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Workplace } from '../place.ts';
 import { faultyFile, procedureFiles, type ProcedureFile } from './procedures.ts';
-import { isRevision, kindAt, revisionsInState, type Revision } from './revisions.ts';
+import { kindAt } from './folder-files.ts';
+import { isRevision, revisionsInState, type Revision } from './revisions.ts';
 
 const asRevision = (file: ProcedureFile): Revision | undefined =>
   file.procedure === undefined

@@ -1,4 +1,3 @@
-import { statSync } from 'node:fs';
 import { err, ok, usage, wrong, type Outcome } from '../../fault/fault.ts';
 import { readBytes } from '../../procedure/load.ts';
 import { printMessage } from '../../procedure/message.ts';
@@ -9,7 +8,8 @@ import { hashedLimits } from '../../store/hashed-file.ts';
 import { inState, stateFolders } from '../../store/layout.ts';
 import { readFile } from '../../store/read-file.ts';
 import type { Workplace } from '../place.ts';
-import { boundedBytes, procedureFiles, unreadProcedure } from './procedures.ts';
+import { boundedBytes } from './folder-files.ts';
+import { procedureFiles, unreadProcedure } from './procedures.ts';
 
 /** The text of one revision, and where it was found. */
 export interface Revision {
@@ -90,11 +90,4 @@ export const revisionNamed = (known: readonly Revision[], word: string, of: stri
       ),
     );
   return ok(first);
-};
-
-/** What a path names, or `undefined` where nothing has that name. */
-export const kindAt = (path: string): 'file' | 'folder' | 'other' | undefined => {
-  const facts = statSync(path, { throwIfNoEntry: false });
-  if (facts === undefined) return undefined;
-  return facts.isFile() ? 'file' : facts.isDirectory() ? 'folder' : 'other';
 };
