@@ -41,7 +41,7 @@ export const entryOf = (names) => ({
   resolveDir: root,
   sourcefile: 'part.js',
   contents: [...names]
-    .toSorted()
+    .toSorted((a, b) => (a < b ? -1 : 1))
     .map((name) => `exports[${JSON.stringify(name)}] = () => require(${JSON.stringify(`./${name}`)});`)
     .join('\n'),
 });
