@@ -1,9 +1,10 @@
-import { isScalar, type YAMLError } from 'yaml';
+import { isScalar } from 'yaml';
+import type { MessageCode } from './codes.ts';
 import { bounded, messageAt, type Message, hasErrors, shown, sortMessages } from './message.ts';
 import type { Tree } from './tree.ts';
 import { decodeBytes, largestFile, tooLarge } from './yaml/bytes.ts';
 import { characterMessages } from './yaml/characters.ts';
-import { compose, type Composed, deepest, isWhole, type Forbidden } from './yaml/compose.ts';
+import { compose, deepest, isWhole, mostEmptyLines, mostPieces, type Forbidden, type Stop } from './yaml/compose.ts';
 import { toTree } from './yaml/to-tree.ts';
 import { makeSource, messageFor, sourcePlaceAt, type Source } from './yaml/source.ts';
 import { syntaxMessage } from './yaml/syntax.ts';
@@ -28,35 +29,30 @@ const forbiddenMessage = (source: Source, { code, offset, text }: Forbidden): Me
   return messageFor(source, offset, code, text === '' ? what : `${what}: ${shown(text)}`, todo);
 };
 
-/** Errors of YAML that leave the structure whole: each follows from something forbidden, which has its own message. */
-const harmless: ReadonlySet<YAMLError['code']> = new Set([
-  'ALIAS_PROPS',
-  'BAD_ALIAS',
-  'BAD_COLLECTION_TYPE',
-  'BAD_DIRECTIVE',
-  'MULTIPLE_ANCHORS',
-  'MULTIPLE_TAGS',
-  'TAG_RESOLVE_FAILED',
-]);
-
 /** Whether `cause` may be why YAML fails at `message`: it is on the same line, or is a kind of fault that reaches further down. */
 const explains = (cause: Message, message: Message): boolean =>
   cause.line === message.line ||
   (cause.line < message.line && (cause.code === 'text-cut' || cause.code === 'tab' || cause.code === 'directive'));
-
-/** The first error of the YAML itself; later ones may follow from it. */
-const firstSyntax = (source: Source, { errors, lastQuote }: Composed): Message | undefined => {
-  const [first] = errors.filter(({ code }) => !harmless.has(code)).toSorted((a, b) => a.pos[0] - b.pos[0]);
-  return first === undefined ? undefined : syntaxMessage(source, first, lastQuote);
-};
 
 const broken = (syntax: Message, told: readonly Message[]): ReadTree => {
   const explained = told.some((cause) => explains(cause, syntax));
   return { messages: sortMessages(explained ? told : [...told, syntax]) };
 };
 
-const tooDeepMessage = (source: Source, offset: number): Message =>
-  messageFor(source, offset, 'too-deep', `more than ${deepest} levels lie inside each other`, 'flatten the file');
+const count = (most: number): string => most.toLocaleString('en-GB');
+
+const stopWords: Readonly<Record<Stop['because'], readonly [MessageCode, string, string]>> = {
+  'too-deep': ['too-deep', `more than ${deepest} levels are nested inside each other`, 'flatten the file'],
+  'too-many-pieces': [
+    'too-large',
+    `here the file has ${count(mostPieces)} pieces (keys, values, signs, line ends), and no more is read`,
+    'split it into several files, or take out what is no longer needed',
+  ],
+  'too-many-empty-lines': ['too-large', `${count(mostEmptyLines)} empty lines come before here`, 'take them out'],
+};
+
+const stopMessage = (source: Source, { because, offset }: Stop): Message =>
+  messageFor(source, offset, ...stopWords[because]);
 
 const readSource = (source: Source): ReadTree => {
   const composed = compose(source.text);
@@ -65,8 +61,8 @@ const readSource = (source: Source): ReadTree => {
     ...composed.forbidden.map((forbidden) => forbiddenMessage(source, forbidden)),
   ];
   if (!isWhole(composed)) {
-    const deep = composed.tooDeep === undefined ? [] : [tooDeepMessage(source, composed.tooDeep)];
-    return { messages: sortMessages([...told, ...deep]) };
+    const stop = composed.stopped === undefined ? [] : [stopMessage(source, composed.stopped)];
+    return { messages: sortMessages([...told, ...stop]) };
   }
   const { document } = composed;
   if (document === undefined || document.contents === null || isBlank(document.contents)) {
@@ -80,12 +76,13 @@ const readSource = (source: Source): ReadTree => {
     return { messages: sortMessages(hasErrors(told) ? told : [empty]) };
   }
   const made = toTree(source, document);
-  const syntax = firstSyntax(source, composed);
-  if (syntax !== undefined)
+  if (composed.error !== undefined) {
+    const syntax = syntaxMessage(source, composed.error, composed.lastQuote);
     return broken(
       syntax,
       [...told, ...made.messages.filter(({ code }) => code === 'text-cut')].filter(isBefore(syntax)),
     );
+  }
   const marked = new Set(composed.forbidden.map(({ offset }) => sourcePlaceAt(source, offset).line));
   const own = made.messages.filter(({ code, line }) => code !== 'empty-value' || !marked.has(line));
   return { tree: made.tree, messages: sortMessages([...told, ...own]) };

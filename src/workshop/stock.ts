@@ -49,7 +49,7 @@ const edit = (
   if (!text.ok) return text;
   const before = readBuildFile(text.value, stateFiles.draft);
   if (before.faults[0]) return err(before.faults[0]);
-  const document = parseDocument(text.value, { schema: 'failsafe' });
+  const document = parseDocument(text.value, { schema: 'failsafe', uniqueKeys: false });
   const changed = change(document);
   if (!changed.ok) return changed;
   const next = document.toString({ lineWidth: 0 });

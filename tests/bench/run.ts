@@ -51,7 +51,7 @@ const measures: Readonly<Record<string, readonly [needsProgram: boolean, measure
   'key-at-cure': [true, () => keyAtCure(places, 80, 24)],
   'key-at-cure-large': [true, () => keyAtCure(places, 200, 60)],
   memory: [false, () => memory(places)],
-  comparing: [false, () => Promise.resolve(comparing(5000))],
+  comparing: [false, () => Promise.resolve(comparing(1900))],
   'curing-rows': [false, () => countingRows(places)],
   'reading-rows': [false, () => readingRows()],
   opening: [false, () => opening(places)],

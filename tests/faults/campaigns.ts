@@ -1,3 +1,4 @@
+import { yamlBombs } from '../hostile/yaml-bombs.ts';
 import { bits } from './bits.ts';
 import type { Campaign } from './campaign.ts';
 import { kills, killsInALine, killsInARow, powerCuts } from './cuts.ts';
@@ -19,4 +20,5 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   lines,
   writers,
   processKills: processKills(root),
+  yamlBombs: yamlBombs(root),
 });

@@ -34,6 +34,7 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   lines: [7, 0, 90],
   writers: [1, 500, 10],
   processKills: [1, 0, 8],
+  yamlBombs: [1, 150, 150],
 };
 
 describe('under harm of every kind, no shown answer is lost, no damage is overlooked and nothing else is refused', () => {

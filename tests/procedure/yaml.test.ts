@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { printMessage } from '../../src/procedure/message.ts';
 import { nodeAt, placeAt, toPlain } from '../../src/procedure/tree.ts';
 import { readYaml, readYamlBytes } from '../../src/procedure/yaml.ts';
+import { compose, mostPieces } from '../../src/procedure/yaml/compose.ts';
 import { largestFile } from '../../src/procedure/yaml/bytes.ts';
 
 const told = (text: string): string[] =>
@@ -149,6 +150,39 @@ describe('hostile files', () => {
     ['indentation', Array.from({ length: 500 }, (_, depth) => `${' '.repeat(depth)}a:`).join('\n')],
   ])('%s too deep', (_, text) => {
     expect(readYaml(text, 'f').messages.map(({ code }) => code)).toEqual(['too-deep']);
+  });
+
+  const steps = Array.from({ length: 20_000 }, (_, n) => `  - step: s${n}\n    title: T\n`).join('');
+  test.each([
+    ['quotes', '"'.repeat(1_000_000), '1:399999'],
+    ['a list that never ends', '['.concat('"",'.repeat(300_000)), '1:299999'],
+    ['more steps than are read', `procedure: a\nsteps:\n${steps}`, '22223:11'],
+    ['lines in a text', `a: |\n${' x\n'.repeat(300_000)}`, '2:1'],
+    ['empty lines before comments', `- a: b\n${'\n'.repeat(2000)}${'  #\n'.repeat(10_000)}`, '1001:1'],
+    ['empty lines of spaces', `a: b\n${'  \n'.repeat(2000)}`, '1001:3'],
+  ])('%s: too large, at the place where reading stopped', (_, text, place) => {
+    expect(told(text)).toEqual([`${place} too-large`]);
+  });
+
+  test('what stops before the bounds is read', () => {
+    expect(told(`a: |\n${' x\n'.repeat(150_000)}`)).toEqual([]);
+    expect(told(`a: b\n${'\n'.repeat(999)}c: d\n`)).toEqual([]);
+    expect(told(`a: |\n  x\n${'\n'.repeat(5000)}  y\n`)).toEqual([]);
+  });
+
+  test('the package gets no more pieces than the bound, and of its errors the first is kept', () => {
+    for (const text of ['{'.concat('"",'.repeat(300_000)), '[]'.repeat(9000)]) {
+      expect(compose(text).pieces).toBeLessThanOrEqual(mostPieces);
+    }
+    expect(compose('[]'.repeat(9000)).document?.errors).toEqual([]);
+    expect(compose('[]'.repeat(9000)).error).toMatchObject({ offset: 2 });
+  });
+
+  test('a line of nothing else gets one message for its characters', () => {
+    expect(told(`a: b\n${'\0'.repeat(100_000)}\n${'\t'.repeat(100_000)}\n`)).toEqual([
+      '2:1 control-character',
+      '3:1 tab',
+    ]);
   });
 
   test('aliases are never expanded', () => {

@@ -17,27 +17,30 @@ export const firstSteering = (text: string): string | undefined => {
   return found === undefined ? undefined : escapeText(found);
 };
 
+/** One message a line, so that a line of nothing else costs no more than one. */
 const controls = (source: Source): Message[] => {
   const messages: Message[] = [];
-  let told = -1;
-  for (const found of source.text.matchAll(steering)) {
+  steering.lastIndex = source.text.startsWith('\ufeff') ? 1 : 0;
+  for (let found = steering.exec(source.text); found !== null; found = steering.exec(source.text)) {
     if (messages.length > mostMessages) break;
-    const line = lineOf(source, found.index);
-    if (line === told || (found.index === 0 && found[0] === '\ufeff')) continue;
-    told = line;
     const what = `the character ${escapeText(found[0])} steers terminals or hides text`;
     messages.push(messageFor(source, found.index, 'control-character', what, 'take it out'));
+    const next = source.lines[lineOf(source, found.index) + 1];
+    if (next === undefined) break;
+    steering.lastIndex = next;
   }
   return messages;
 };
 
 const tabs = (source: Source): Message[] => {
-  const first = source.text.indexOf('\t');
+  const { text } = source;
+  const first = text.indexOf('\t');
   if (first === -1) return [];
-  const lines = source.lines.filter((start, line) => {
-    const tab = source.text.slice(start, source.lines[line + 1]).indexOf('\t');
-    return tab !== -1;
-  }).length;
+  let lines = 0;
+  for (let at = first; at !== -1; lines += 1) {
+    const next = source.lines[lineOf(source, at) + 1];
+    at = next === undefined ? -1 : text.indexOf('\t', next);
+  }
   const more = lines > 1 ? ` (and on ${lines - 1} more ${lines === 2 ? 'line' : 'lines'})` : '';
   return [messageFor(source, first, 'tab', `a tab stands here${more}`, 'write spaces instead')];
 };

@@ -1,8 +1,8 @@
-import type { YAMLError } from 'yaml';
 import type { Message } from '../message.ts';
+import type { Fault } from './compose.ts';
 import { lineOf, messageFor, type Source } from './source.ts';
 
-type Code = YAMLError['code'];
+type Code = Fault['code'];
 
 interface Words {
   readonly what: string;
@@ -58,13 +58,15 @@ const byWording: readonly (readonly [RegExp, Words])[] = [
   [/on same line with key/, { what: 'a list begins on the line of its key', todo: 'begin it on a new line' }],
 ];
 
-const wordsFor = ({ code, message }: YAMLError): Words =>
+const wordsFor = ({ code, message }: Fault): Words =>
   byWording.find(([wording]) => wording.test(message))?.[1] ?? byCode[code] ?? misplaced;
 
-/** The next line that holds anything. */
+/** The next line that holds anything: the offset of its first character that is not a space. */
 const nextLine = (text: string, offset: number): number => {
-  const rest = /\n\s*(?=\S)/.exec(text.slice(offset));
-  return rest === null ? offset : offset + rest.index + rest[0].length;
+  const lineEnd = text.indexOf('\n', offset);
+  const filled = /\S/g;
+  filled.lastIndex = lineEnd === -1 ? text.length : lineEnd;
+  return filled.exec(text)?.index ?? offset;
 };
 
 const deeper: Words = {
@@ -73,16 +75,16 @@ const deeper: Words = {
 };
 
 /** For a key that is indented too deep, YAML names the text above; the message names the key's own line, where people look. */
-const isDeeper = (source: Source, { code, pos: [offset] }: YAMLError): boolean => {
+const isDeeper = (source: Source, { code, offset }: Fault): boolean => {
   const line = source.text.slice(offset, source.lines[lineOf(source, offset) + 1]);
   return code === 'BLOCK_AS_IMPLICIT_KEY' && !/:(?:\s|$)/.test(line);
 };
 
 /** The message for an error of the YAML itself. */
-export const syntaxMessage = (source: Source, error: YAMLError, lastQuote: number): Message => {
+export const syntaxMessage = (source: Source, error: Fault, lastQuote: number): Message => {
   if (isDeeper(source, error))
-    return messageFor(source, nextLine(source.text, error.pos[0]), 'not-yaml', deeper.what, deeper.todo);
+    return messageFor(source, nextLine(source.text, error.offset), 'not-yaml', deeper.what, deeper.todo);
   const words = wordsFor(error);
-  const offset = words === quotes ? lastQuote : error.pos[0];
+  const offset = words === quotes ? lastQuote : error.offset;
   return messageFor(source, offset, 'not-yaml', words.what, words.todo);
 };

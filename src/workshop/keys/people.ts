@@ -73,7 +73,7 @@ ${stringify({
 
 /** build.yaml with one more person. The rest of it stays as it was written, with its comments. */
 const withPerson = (text: string, line: PersonLine): string => {
-  const document = parseDocument(text, { schema: 'failsafe' });
+  const document = parseDocument(text, { schema: 'failsafe', uniqueKeys: false });
   const { person, name, powers } = line;
   const added = { person, ...(name === undefined ? {} : { name }), powers };
   if (isSeq(document.get('people', true))) document.addIn(['people'], added);

@@ -70,7 +70,7 @@ export const readProcedureFile = (path: string, named: boolean): ProcedureFile =
   readFile(path, { named, checks: true });
 
 /** In bytes: the files of one folder are read up to this total, some hundred thousand steps, so that memory stays bounded. */
-const largestFolder = 4 * largestFile;
+const largestFolder = 32 * largestFile;
 
 /** True for a regular file, and for a path that cannot be examined and is therefore reported, such as a link to nothing. */
 const isCandidate = (path: string): boolean => {
