@@ -22,12 +22,25 @@ export const diskFault = (code: string, what: string, todo: string, where?: stri
   ...(where === undefined ? {} : { where }),
 });
 
-const reasons: Readonly<Record<string, readonly [code: string, what: string, todo: string]>> = {
+type Reason = readonly [code: string, what: string, todo: string];
+
+const gone: Reason = [
+  'disk-gone',
+  'the disk, or the connection to it, is gone',
+  'Plug it in or connect it again, then close dryfit and open it again',
+];
+
+const reasons: Readonly<Record<string, Reason>> = {
   ENOSPC: ['disk-full', 'the disk is full', 'Make room, then enter it again: nothing of it was kept'],
   EDQUOT: ['disk-full', 'your share of the disk is full', 'Make room, then enter it again: nothing of it was kept'],
   EROFS: ['disk-read-only', 'the disk can only be read', 'Make it writable, or work on a copy'],
   EACCES: ['disk-read-only', 'you may not write or read here', 'Change who may, with chmod or chown'],
   EPERM: ['disk-read-only', 'you may not write or read here', 'Change who may, with chmod or chown'],
+  ENODEV: gone,
+  ESTALE: gone,
+  ENOTCONN: gone,
+  EHOSTDOWN: gone,
+  EEXIST: ['file-kind', 'something else has this name already', 'Move it away'],
   ENOENT: ['file-missing', 'there is no such file', 'Look at its name'],
   EISDIR: ['file-kind', 'a folder stands where a file belongs', 'Give a file'],
   ENOTDIR: ['file-kind', 'a file stands where a folder belongs', 'Give a folder'],

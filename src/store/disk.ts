@@ -1,5 +1,6 @@
 import fs from 'node:fs';
 import { platform } from 'node:os';
+import { dirname } from 'node:path';
 
 /** What a path or an open file is. */
 export interface Facts {
@@ -17,8 +18,11 @@ export interface Facts {
  * lose what was never synced.
  */
 export interface Disk {
-  /** `append` creates a missing file; `fresh` creates it or empties it. None of them ever waits on a pipe. `mode` as in chmod(2). */
-  open(path: string, how: 'read' | 'read-linked' | 'append' | 'fresh', mode?: number): number;
+  /**
+   * `append` creates a missing file, `extend` needs it to be there, `fresh` creates it or empties it. None of them ever waits on a
+   * pipe. `mode` as in chmod(2).
+   */
+  open(path: string, how: 'read' | 'read-linked' | 'append' | 'extend' | 'fresh', mode?: number): number;
   /** What an open file is. */
   facts(fd: number): Facts;
   /** What a path names, without following links; `undefined` where nothing has that name. */
@@ -34,8 +38,11 @@ export interface Disk {
   close(fd: number): void;
   /** Returns once the names in a folder would survive a power cut. */
   syncFolder(path: string): void;
-  /** Makes a folder and the missing ones above it. Gives the topmost folder that it made, or `undefined` where all existed. */
-  makeFolder(path: string, mode?: number): string | undefined;
+  /**
+   * Makes a folder and the missing ones above it, but not `within` or anything above that. Gives the topmost folder that it made,
+   * or `undefined` where all existed.
+   */
+  makeFolder(path: string, mode?: number, within?: string): string | undefined;
   /** The names in a folder, sorted; none where the folder does not exist. */
   list(path: string): readonly string[];
   rename(from: string, to: string): void;
@@ -54,6 +61,7 @@ const flags = {
   read: O_RDONLY | O_NOFOLLOW | O_NONBLOCK,
   'read-linked': O_RDONLY | O_NONBLOCK,
   append: O_WRONLY | O_CREAT | O_APPEND | O_NOFOLLOW | O_NONBLOCK,
+  extend: O_WRONLY | O_APPEND | O_NOFOLLOW | O_NONBLOCK,
   fresh: O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_NONBLOCK,
 } as const;
 
@@ -83,10 +91,40 @@ const syncFolder = (path: string): void => {
   }
 };
 
-const makeFolder = (path: string, mode?: number): string | undefined => {
-  const topmost = fs.mkdirSync(path, { recursive: true });
-  if (topmost !== undefined && mode !== undefined) fs.chmodSync(path, mode);
-  return topmost;
+const missing = (path: string): Error =>
+  Object.assign(new Error(`ENOENT: mkdir '${path}'`), { code: 'ENOENT', syscall: 'mkdir' });
+
+const isFolder = (path: string): boolean => fs.statSync(path, { throwIfNoEntry: false })?.isDirectory() === true;
+
+/** Makes one folder. `false` where it exists, `above` where the one above it is missing. */
+const makeOne = (path: string, mode: number | undefined): boolean | 'above' => {
+  try {
+    fs.mkdirSync(path);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'ENOENT') return 'above';
+    if (code === 'EEXIST' && isFolder(path)) return false;
+    throw error;
+  }
+  if (mode !== undefined) fs.chmodSync(path, mode);
+  return true;
+};
+
+/**
+ * One call for each folder: node's own `recursive` answers ENOENT where the system said EIO, EROFS or ENOSPC, and makes every
+ * folder above.
+ */
+const makeFolder = (path: string, mode?: number, within?: string): string | undefined => {
+  if (path === within) {
+    if (!isFolder(path)) throw missing(path);
+    return undefined;
+  }
+  const made = makeOne(path, mode);
+  if (made !== 'above') return made ? path : undefined;
+  const above = dirname(path);
+  if (above === path) throw missing(path);
+  const topmost = makeFolder(above, undefined, within);
+  return makeOne(path, mode) === true ? (topmost ?? path) : topmost;
 };
 
 /** The machine's own file system. */

@@ -6,7 +6,7 @@ import { diskFault, onDisk } from './disk-fault.ts';
 import type { WriterFile } from './journal-read.ts';
 import { inState, journalFile, stateFolders } from './layout.ts';
 import { isSame } from './opening-files.ts';
-import { settleFolder, writeAll } from './write-file.ts';
+import { writeAll } from './write-file.ts';
 
 /** Adds lines to the file of one writer. Only the process that holds the lock has one. */
 export interface Appender {
@@ -18,11 +18,15 @@ export interface Appender {
   /** True once another program has touched the file between two of our lines, without changing its length. */
   wasTouched(): boolean;
   /**
-   * Writes one line, and returns once it would survive a power cut. After a fault the file is as it was before.
+   * Writes one line, and returns once it would survive a power cut. After a fault the file is as it was before, unless the fault
+   * is `entry-unsure`.
    * Codes: `disk-…`; those of a chain, where the line does not follow the last; `journal-changed` where another program has
-   * written to the file; `journal-stopped` after a fault that leaves the content of the disk unknown.
+   * written to the file; `entry-unsure` where nobody knows whether the line was kept; `journal-stopped` after a fault that leaves
+   * the content of the disk unknown.
    */
   append(line: SealedLine): Outcome<Link>;
+  /** True after `entry-unsure`. */
+  isUnsure(): boolean;
   close(): void;
 }
 
@@ -47,6 +51,8 @@ interface OwnFile {
   bare: boolean;
   /** Why nothing more may be written. */
   stopped: Fault | undefined;
+  /** The file may hold more than `length`. */
+  unsure: boolean;
 }
 
 const stop = (own: OwnFile, fault: Fault): Outcome<never> => {
@@ -55,47 +61,63 @@ const stop = (own: OwnFile, fault: Fault): Outcome<never> => {
   return err(fault);
 };
 
+/** The journal folder must exist: whoever begins a build makes it, and nobody makes it anew. */
 const openFile = (own: OwnFile): NonNullable<OwnFile['open']> => {
   const { disk, state, path } = own;
-  const folder = inState(state, stateFolders.journal);
-  settleFolder(disk, folder);
-  const isNew = disk.look(path) === undefined;
-  const fd = disk.open(path, 'append');
+  const isNew = own.length === 0 && disk.look(path) === undefined;
+  const fd = disk.open(path, isNew ? 'append' : 'extend');
   own.open = { fd, identity: disk.facts(fd).identity };
-  if (isNew) disk.syncFolder(folder);
+  if (isNew) disk.syncFolder(inState(state, stateFolders.journal));
   return own.open;
+};
+
+const changed = (own: OwnFile): Fault => {
+  const todo =
+    'Close dryfit and open it again: it then reads what is on the disk, and says so where entries are missing';
+  return wrong('journal-changed', 'something else changed this file while dryfit had it open', todo, own.file);
 };
 
 /**
  * Checks before each line that the path still names the open file and that it ends where the last line ended: a file sync may
  * have replaced it.
  */
-const readyFile = (own: OwnFile): Outcome<number> => {
+const readyFile = (own: OwnFile): Outcome<NonNullable<OwnFile['open']>> => {
   const { disk, path, file } = own;
   const ready = onDisk(file, () => {
-    const { fd, identity } = own.open ?? openFile(own);
+    if (own.open === undefined && own.length > 0 && disk.look(path) === undefined) return undefined;
+    const open = own.open ?? openFile(own);
     const facts = disk.look(path);
-    const same = facts?.kind === 'file' && facts.size === own.length && facts.identity === identity;
+    const same = facts?.kind === 'file' && facts.size === own.length && facts.identity === open.identity;
     own.touched ||= own.facts !== undefined && !isSame(own.facts, facts);
-    return same ? fd : undefined;
+    return same ? open : undefined;
   });
   if (!ready.ok) return ready;
-  if (ready.value !== undefined) return ok(ready.value);
-  const todo = 'Close dryfit and open it again: it then reads what is on the disk; nothing was lost';
-  return stop(own, wrong('journal-changed', 'something else changed this file while dryfit had it open', todo, file));
+  return ready.value === undefined ? stop(own, changed(own)) : ok(ready.value);
+};
+
+/** Nobody knows whether the line that was being written was kept. */
+const unsure = (own: OwnFile, what: string): Outcome<never> => {
+  own.unsure = true;
+  const todo =
+    'Close dryfit, look after the disk, and open it again: it then says whether the entry was kept; do not enter it again before';
+  return stop(
+    own,
+    diskFault('entry-unsure', `${what}, and it is not known whether this entry was kept`, todo, own.file),
+  );
 };
 
 /**
- * Removes whatever part of a line reached the file. Where that fails too, the next opening sets the part aside. After a failed
- * sync nothing more is written: the system may report dropped pages as written, and only reading the file again shows what is
- * there.
+ * Removes whatever part of a line reached the file. Where that fails too, nobody knows what is there, and the next opening settles
+ * it. After a failed sync nothing more is written: the system may report dropped pages as written, and only reading the file again
+ * shows what is there.
  */
 const takeBack = (own: OwnFile, fd: number, fault: Fault, failed: 'write' | 'sync'): Outcome<never> => {
   const undone = onDisk(own.file, () => {
     own.disk.truncate(fd, own.length);
     own.disk.syncData(fd);
   });
-  return undone.ok && failed === 'write' ? err(fault) : stop(own, fault);
+  if (!undone.ok) return unsure(own, fault.what);
+  return failed === 'write' ? err(fault) : stop(own, fault);
 };
 
 /** Writes one line, after the line feed that a crash may have taken from the line before. Gives the number of bytes. */
@@ -113,12 +135,16 @@ const append = (own: OwnFile, { line, text, hash }: SealedLine): Outcome<Link> =
   if (!link.ok) return link;
   const ready = readyFile(own);
   if (!ready.ok) return ready;
-  const written = writeLine(own, ready.value, text);
+  const { fd, identity } = ready.value;
+  const written = writeLine(own, fd, text);
   if (!written.ok) return written;
+  // what the path names now: a line that went into a file that is not there any more is not taken
+  const facts = onDisk(own.file, () => own.disk.look(own.path));
+  if (facts.ok && facts.value?.identity !== identity)
+    return unsure(own, 'the journal file was moved or replaced while a line was written');
   own.length += written.value;
   own.bare = false;
   own.last = link.value;
-  const facts = onDisk(own.file, () => own.disk.facts(ready.value));
   if (facts.ok) own.facts = facts.value;
   else own.touched = true; // from here on a change by another program could not be noticed
   return link;
@@ -150,6 +176,7 @@ export const openAppender = (disk: Disk, state: string, writer: string, found?: 
     length: found?.length ?? 0,
     bare: found?.ending === 'bare',
     stopped: undefined,
+    unsure: false,
   };
   return {
     writer,
@@ -157,6 +184,7 @@ export const openAppender = (disk: Disk, state: string, writer: string, found?: 
     facts: () => own.facts,
     wasTouched: () => own.touched,
     append: (line) => append(own, line),
+    isUnsure: () => own.unsure,
     close: () => close(own),
   };
 };

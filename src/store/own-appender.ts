@@ -1,10 +1,20 @@
 import { ok, type Outcome } from '../fault/fault.ts';
-import { buildOf } from '../proof/chain.ts';
+import { buildOf, type Link } from '../proof/chain.ts';
 import type { Disk } from './disk.ts';
-import { notice, onDisk, type Notice } from './disk-fault.ts';
+import { notice, type Notice } from './disk-fault.ts';
 import { openAppender, type Appender } from './journal-append.ts';
 import type { JournalRead } from './journal-read.ts';
-import { chooseWriter, realState, recallWriter, rememberWriter } from './writers.ts';
+import { settleEnds } from './torn.ts';
+import {
+  forgetWriter,
+  openNotes,
+  recallWriter,
+  rememberWriter,
+  type MemoryNotes,
+  type MemoryPlace,
+  type WriterMemory,
+} from './writer-memory.ts';
+import { chooseWriter, realState, type WriterChoice } from './writers.ts';
 
 /** Where this machine's writer writes and keeps its memory, and its source of random bytes. */
 export interface Own {
@@ -15,53 +25,99 @@ export interface Own {
   readonly random: (length: number) => Uint8Array;
 }
 
-/** The appender of this machine. Closing it remembers where the writer's file ends. */
-export interface OwnAppender extends Appender {
+/** The writer of this machine, with where it is remembered. */
+export interface OwnWriter extends WriterChoice {
+  readonly place: MemoryPlace;
   /** Reports a new writer, where the one before could not continue. */
   readonly notices: readonly Notice[];
 }
 
+/** A memory from before the build's first line counts while its writer has a file here. */
+const recallNew = (place: MemoryPlace, read: JournalRead): WriterMemory | undefined => {
+  const memory = recallWriter({ ...place, build: '' });
+  if (memory === undefined || memory === 'unreadable') return undefined;
+  return read.files.some(({ writer }) => writer === memory.writer) ? memory : undefined;
+};
+
 /**
- * Opens the writer of this machine: the one that wrote here before, if its file is as it left it, else a new one. Where the file
- * ends is remembered before the first line of a session and when the session closes. A configuration folder that cannot be
- * written keeps nobody from entering what was done; the next session then has a new writer.
- * @param read the journal as it was found, its torn tails already set aside on the disk.
+ * The writer of this machine: the one that wrote here before, if its file is as it left it, else a new one.
+ * @param read the journal as it was found, torn tails included.
  */
-export const openOwnAppender = ({ disk, state, config, random }: Own, read: JournalRead): Outcome<OwnAppender> => {
+export const chooseOwnWriter = ({ disk, state, config, random }: Own, read: JournalRead): Outcome<OwnWriter> => {
   const real = realState(disk, state);
   if (!real.ok) return real;
-  const memory = read.build === undefined ? undefined : recallWriter(disk, config, read.build, real.value);
-  const { writer, because } = chooseWriter(memory, read, random);
-  const inner = openAppender(
-    disk,
-    state,
-    writer,
-    read.files.find((file) => file.writer === writer),
-  );
-  let build = read.build;
-  let hasBegun = false;
+  const place: MemoryPlace = { disk, config, build: read.build ?? '', realState: real.value };
+  const memory = (read.build === undefined ? undefined : recallWriter(place)) ?? recallNew(place, read);
+  const choice = chooseWriter(memory, read, random);
+  const { writer, because } = choice;
+  const notices = because === undefined ? [] : [notice('writer-new', `${because}; ${writer} goes on from here`)];
+  return ok({ ...choice, place, notices });
+};
 
-  const remember = (writing: boolean): void => {
-    if (build === undefined) return;
-    const head = inner.head();
-    rememberWriter(disk, config, build, real.value, {
-      writer,
-      seq: head?.line.seq ?? 0,
-      hash: head?.hash ?? '',
-      writing,
-    });
+/**
+ * Settles how the journal files end (`settleEnds`), and remembers how this machine's own file ends now. Only the process that
+ * holds the lock may call this.
+ */
+export const settleOwnEnd = (
+  { disk, state }: Own,
+  read: JournalRead,
+  chosen: OwnWriter,
+): ReturnType<typeof settleEnds> => {
+  const settled = settleEnds(disk, state, read, chosen);
+  const { memory, place, writer } = chosen;
+  const wasCut = read.files.some((file) => file.writer === writer && file.torn !== undefined);
+  if (!settled.ok || memory === undefined || (memory.unsure !== true && !wasCut)) return settled;
+  const last = settled.value.read.files.find((file) => file.writer === writer)?.links.at(-1);
+  rememberWriter(place, { writer, seq: last?.line.seq ?? 0, hash: last?.hash ?? '', writing: last === undefined });
+  return settled;
+};
+
+/** What a session remembers of its writer while it writes. A folder that cannot be written keeps nobody from entering anything. */
+const memoryOf = ({ place, writer }: OwnWriter) => {
+  let here = place;
+  let notes: MemoryNotes | undefined;
+  const remember = (last: Link | undefined, how: Pick<WriterMemory, 'writing' | 'unsure'>): void => {
+    notes?.close();
+    notes = undefined;
+    rememberWriter(here, { writer, seq: last?.line.seq ?? 0, hash: last?.hash ?? '', ...how });
   };
+  const begin = (last: Link | undefined): void => {
+    remember(last, { writing: true });
+    notes = openNotes(here);
+  };
+  const note = (link: Link): void => {
+    if (here.build !== '') return notes?.note(link);
+    here = { ...here, build: buildOf(link) };
+    begin(link);
+    forgetWriter({ ...here, build: '' });
+  };
+  return { begin, note, remember };
+};
+
+/**
+ * Opens the writer of this machine. Where its file ends is remembered before the first line of a session, with each line, and
+ * when the session closes.
+ * @param read the journal as it was found, with the own file's torn tail already set aside.
+ */
+export const openOwnAppender = ({ disk, state }: Own, read: JournalRead, chosen: OwnWriter): Appender => {
+  const { writer } = chosen;
+  const found = read.files.find((file) => file.writer === writer);
+  const inner = openAppender(disk, state, writer, found);
+  const memory = memoryOf(chosen);
+  let hasBegun = false;
   const append: Appender['append'] = (line) => {
-    if (!hasBegun) remember(true);
+    if (!hasBegun) memory.begin(inner.head());
     hasBegun = true;
     const link = inner.append(line);
-    if (link.ok) build ??= buildOf(link.value);
+    if (link.ok) memory.note(link.value);
+    else if (inner.isUnsure()) memory.remember(inner.head(), { writing: true, unsure: true });
     return link;
   };
   const close = (): void => {
     inner.close();
-    if (hasBegun) onDisk(writer, () => remember(false));
+    if (!hasBegun) return;
+    const unsure = inner.isUnsure();
+    memory.remember(inner.head(), { writing: unsure, unsure });
   };
-  const notices = because === undefined ? [] : [notice('writer-new', `${because}: ${writer} goes on from here`)];
-  return ok({ ...inner, append, close, notices });
+  return { ...inner, append, close };
 };

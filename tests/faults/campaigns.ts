@@ -5,6 +5,7 @@ import { kills, killsInALine, killsInARow, powerCuts } from './cuts.ts';
 import { failing, full, readOnly } from './failing.ts';
 import { lines } from './lines.ts';
 import { processKills } from './processes.ts';
+import { beginnings, halfCopied, inTheGap } from './shared.ts';
 import { writers } from './writers.ts';
 
 /** All campaigns, by name. @param root the project's folder, with the built program in it. */
@@ -19,6 +20,9 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   bits,
   lines,
   writers,
+  inTheGap,
+  halfCopied,
+  beginnings,
   processKills: processKills(root),
   yamlBombs: yamlBombs(root),
 });

@@ -33,6 +33,9 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   bits: [691, 0, 250],
   lines: [7, 0, 90],
   writers: [1, 500, 10],
+  inTheGap: [23, 0, 20],
+  halfCopied: [67, 0, 50],
+  beginnings: [29, 0, 15],
   processKills: [1, 0, 8],
   yamlBombs: [1, 150, 150],
 };

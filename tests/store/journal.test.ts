@@ -15,7 +15,8 @@ import { checkLine, sealLine, type SealedLine } from '../../src/proof/line.ts';
 import { realDisk, type Disk } from '../../src/store/disk.ts';
 import { openAppender } from '../../src/store/journal-append.ts';
 import { readJournal, type JournalRead, type WriterFile } from '../../src/store/journal-read.ts';
-import { setTornAside } from '../../src/store/torn.ts';
+import { settleFolder } from '../../src/store/write-file.ts';
+import { settleEnds } from '../../src/store/torn.ts';
 import { chainOf, first } from '../proof/lines.ts';
 import { codeOf, valueOf } from '../proof/outcomes.ts';
 import { memoryDisk, PowerCut, type MemoryDisk } from './memory-disk.ts';
@@ -32,6 +33,9 @@ const textOf = (count: number): string =>
     .join('');
 const line = (index: number): string => texts[index] ?? '';
 const sealedLine = (index: number): SealedLine => valueOf(sealLine(line(index)));
+
+/** This machine's writer, in whose memory a session has begun and not ended. */
+const own = { writer, memory: { writer, seq: 0, hash: '', writing: true } };
 
 const diskWith = (content: string | Uint8Array): MemoryDisk => {
   const disk = memoryDisk();
@@ -58,6 +62,7 @@ describe.each(['in memory', 'on a real disk'])('a journal %s', (kind) => {
 
   it('holds every line that was appended, in order, after any number of openings', () => {
     const disk = make();
+    disk.makeFolder(join(folder, 'journal'));
     expect(valueOf(readJournal(disk, folder))).toEqual({ files: [], unread: [] });
     for (const [index, text] of texts.entries()) {
       const before = valueOf(readJournal(disk, folder)).files[0];
@@ -75,7 +80,9 @@ describe.each(['in memory', 'on a real disk'])('a journal %s', (kind) => {
   });
 
   it('accepts only the line that follows', () => {
-    const appender = openAppender(make(), folder, writer);
+    const disk = make();
+    disk.makeFolder(join(folder, 'journal'));
+    const appender = openAppender(disk, folder, writer);
     expect(codeOf(appender.append(sealedLine(1)))).toBe('chain-seq');
     expect(codeOf(appender.append(sealedLine(0)))).toBe('taken');
     expect(codeOf(appender.append(sealedLine(0)))).toBe('chain-seq');
@@ -97,7 +104,7 @@ describe('the end of a journal file', () => {
       expect(found.damage, `cut at ${length}`).toBeUndefined();
       expect(only(found)).toMatchObject({ length: start, ending: 'line-feed' });
       expect(Buffer.from(only(found).torn ?? '')).toEqual(whole.subarray(start, length));
-      const aside = valueOf(setTornAside(disk, state, found));
+      const aside = valueOf(settleEnds(disk, state, found, own));
       expect(aside.notices.map(({ code, where }) => [code, where])).toEqual([['torn-tail', `${file}:3`]]);
       const piece = disk.paths().find((name) => name.startsWith(`${state}/torn/`)) ?? '';
       expect(disk.bytes(piece)).toEqual(whole.subarray(start, length));
@@ -125,7 +132,7 @@ describe('the end of a journal file', () => {
     const before = disk.bytes(path);
     const found = read(disk);
     expect(found.damage?.where).toBe('journal/zzzzzzzz.jsonl:1');
-    expect(valueOf(setTornAside(disk, state, found)).notices.map(({ code }) => code)).toEqual(['torn-tail']);
+    expect(valueOf(settleEnds(disk, state, found, own)).notices.map(({ code }) => code)).toEqual(['torn-tail']);
     expect(disk.bytes(path)).toEqual(before);
     expect(disk.paths().some((name) => name.includes('/torn/'))).toBe(false);
   });
@@ -250,12 +257,13 @@ describe('a failing disk', () => {
         left -= taken;
         return taken;
       };
-      expect(codeOf(appender.append(sealedLine(2)))).toBe('disk-full');
+      expect(codeOf(appender.append(sealedLine(2)))).toBe('entry-unsure');
+      expect(appender.isUnsure()).toBe(true);
       disk.trouble = () => undefined;
       expect(codeOf(appender.append(sealedLine(2)))).toBe('journal-stopped');
       const found = read(disk);
       expect(found.damage).toBeUndefined();
-      expect(codeOf(setTornAside(disk, state, found))).toBe('taken');
+      expect(codeOf(settleEnds(disk, state, found, own))).toBe('taken');
       expect(disk.bytes(path).toString()).toBe(room < size - 1 ? textOf(2) : textOf(3).trimEnd());
     }
   });
@@ -293,8 +301,8 @@ describe('the power goes', () => {
   const appendAll = (disk: MemoryDisk): number => {
     let told = 0;
     try {
-      const found = read(disk);
-      valueOf(setTornAside(disk, state, found));
+      settleFolder(disk, `${state}/journal`);
+      valueOf(settleEnds(disk, state, read(disk), own));
       const appender = openAppender(disk, state, writer, read(disk).files[0]);
       for (const text of texts.slice(told)) {
         const seq = appender.head()?.line.seq ?? 0;
@@ -338,7 +346,7 @@ describe('the power goes', () => {
       const found = read(disk);
       disk.cutAt(disk.calls + at);
       try {
-        setTornAside(disk, state, found);
+        settleEnds(disk, state, found, own);
       } catch (error) {
         if (!(error instanceof PowerCut)) throw error;
       }

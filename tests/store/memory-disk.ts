@@ -97,7 +97,7 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       if (dirname(path) !== '/' && folder !== 'folder') throw failure('ENOENT', 'open');
       let node = names.get(path);
       if (node === undefined) {
-        if (how === 'read' || how === 'read-linked') throw failure('ENOENT', 'open');
+        if (how === 'read' || how === 'read-linked' || how === 'extend') throw failure('ENOENT', 'open');
         node = { id: nextId, version: 0, data: Buffer.alloc(0), synced: Buffer.alloc(0) };
         nextId += 1;
         names.set(path, node);
@@ -151,10 +151,11 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       for (const name of settled.keys()) if (dirname(name) === path && !names.has(name)) without(settled, name);
       for (const [name, node] of names) if (dirname(name) === path) settled.set(name, node);
     },
-    makeFolder: (path) => {
+    makeFolder: (path, _mode, within) => {
       before('makeFolder', path);
       if (names.get(path) === 'folder') return undefined;
       if (names.has(path)) throw failure('EEXIST', 'mkdir');
+      if (within !== undefined && names.get(within) !== 'folder') throw failure('ENOENT', 'mkdir');
       let topmost = path;
       for (let above = path; above !== '/' && names.get(above) !== 'folder'; above = dirname(above)) {
         names.set(above, 'folder');

@@ -1,6 +1,6 @@
 import { inCausalOrder } from '../../aircraft/order.ts';
 import { emptyBuild } from '../../aircraft/state.ts';
-import { ok, type Fault, type Outcome } from '../../fault/fault.ts';
+import { ok, wrong, type Fault, type Outcome } from '../../fault/fault.ts';
 import { beginState } from '../../store/begin-state.ts';
 import type { Facts } from '../../store/disk.ts';
 import { notice } from '../../store/disk-fault.ts';
@@ -9,11 +9,11 @@ import { inState, stateFiles } from '../../store/layout.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
 import { takeLock, type Lock } from '../../store/lock.ts';
 import { factsIn } from '../../store/opening-files.ts';
-import { openOwnAppender } from '../../store/own-appender.ts';
+import { chooseOwnWriter, openOwnAppender, settleOwnEnd, type OwnWriter } from '../../store/own-appender.ts';
 import { realProcesses } from '../../store/processes.ts';
 import { readText } from '../../store/read-file.ts';
 import { firstStray } from '../../store/stray-folders.ts';
-import { setTornAside, tornNotice } from '../../store/torn.ts';
+import { tornNotice } from '../../store/torn.ts';
 import { writeFile } from '../../store/write-file.ts';
 import { realState } from '../../store/writers.ts';
 import { runClock } from '../clock.ts';
@@ -112,25 +112,40 @@ export const refreshSigners = (openState: OpenState): Outcome<void> => {
   return writeFile(disk, path, text, { where: stateFiles.allowedSigners });
 };
 
-const beginWriting = (openState: OpenState, read: JournalRead): Outcome<void> => {
-  const { disk, state, config, random } = openState.place;
-  const appender = openOwnAppender({ disk, state, config, random }, read);
-  if (!appender.ok) return appender;
-  openState.appender = appender.value;
-  openState.notices.push(...appender.value.notices);
+const beginWriting = (openState: OpenState, read: JournalRead, own: OwnWriter): Outcome<void> => {
+  openState.appender = openOwnAppender(openState.place, read, own);
+  openState.notices.push(...own.notices);
   return openState.closed ? ok(undefined) : refreshSigners(openState);
 };
 
-/** Reads the whole journal and sets torn tails aside. */
+/** Another machine is beginning a build here, or its file has not arrived whole: a second build beside it could never be joined with it. */
+const begunElsewhere = ({ files, build, damage }: JournalRead, own: OwnWriter): Fault | undefined => {
+  const other = build === undefined && damage === undefined && files.find(({ writer }) => writer !== own.writer);
+  return other
+    ? wrong(
+        'build-arriving',
+        'a build is being begun here by another dryfit, or its journal file has not arrived whole',
+        'Wait until it is there, or copy it again; remove the file if you are sure that no build was begun',
+        other.file,
+      )
+    : undefined;
+};
+
+/** Reads the whole journal and settles how its files end. */
 const openWhole = (place: Workplace): Outcome<OpenState> => {
-  const read = readJournal(place.disk, place.state);
-  if (!read.ok) return read;
-  const aside = setTornAside(place.disk, place.state, read.value);
-  if (!aside.ok) return aside;
+  const found = readJournal(place.disk, place.state);
+  if (!found.ok) return found;
+  const own = chooseOwnWriter(place, found.value);
+  if (!own.ok) return own;
+  const settled = settleOwnEnd(place, found.value, own.value);
+  if (!settled.ok) return settled;
+  const { read, notices } = settled.value;
   const openState = emptyOpenState(place);
-  takeIn(openState, aside.value.read);
-  openState.notices.push(...aside.value.notices);
-  const begun = beginWriting(openState, aside.value.read);
+  takeIn(openState, read);
+  const arriving = begunElsewhere(read, own.value);
+  if (arriving !== undefined) openState.closed ??= arriving;
+  openState.notices.push(...notices);
+  const begun = beginWriting(openState, read, own.value);
   return begun.ok ? ok(openState) : begun;
 };
 
@@ -138,10 +153,9 @@ const openWhole = (place: Workplace): Outcome<OpenState> => {
 const openToWrite = (place: Workplace): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
   const read = takeSnapshot(openState);
-  if (read === undefined) return openWhole(place);
-  const begun = beginWriting(openState, read);
-  const isSure = begun.ok && !openState.notices.some(({ code }) => code === 'writer-new');
-  if (isSure) return ok(openState);
+  const own = read && chooseOwnWriter(place, read);
+  const isSure = own?.ok === true && own.value.notices.length === 0 && own.value.memory?.unsure !== true;
+  if (read !== undefined && isSure && beginWriting(openState, read, own.value).ok) return ok(openState);
   openState.release?.();
   return openWhole(place);
 };
