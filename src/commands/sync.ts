@@ -1,42 +1,25 @@
-import { openContradictions } from '../aircraft/state.ts';
-import { asUsage, err, ok, type Outcome } from '../fault/fault.ts';
-import { noticeLine } from '../store/disk-fault.ts';
-import { gitIn } from '../store/git.ts';
+import { asUsage, type Outcome } from '../fault/fault.ts';
+import { openGit } from '../store/git/git.ts';
 import { takeLock } from '../store/lock.ts';
 import { realProcesses } from '../store/processes.ts';
 import { realState } from '../store/writers.ts';
 import type { Workplace } from '../workshop/place.ts';
-import { syncState } from '../workshop/sync.ts';
-import { openWorkshop } from '../workshop/workshop.ts';
+import { syncState } from '../workshop/sync/sync.ts';
 import { failed, wordsGiven } from './fail.ts';
 import { configurationOf } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-/** Holds the lock of the state, so that nobody writes while git works on its files. */
-const locked = <T>(place: Workplace, work: () => Outcome<T>): Outcome<T> => {
+/** Holds the lock of the state, so that nobody writes while its files are brought together. */
+const locked = <T>(place: Workplace, work: (real: string) => Outcome<T>): Outcome<T> => {
   const real = asUsage(realState(place.disk, place.state));
   if (!real.ok) return real;
   const lock = takeLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
   if (!lock.ok) return lock;
   try {
-    return work();
+    return work(real.value);
   } finally {
     lock.value.release();
   }
-};
-
-/** Checks what came from elsewhere. Damage stops the sync, so that it does not spread; contradictions are listed. */
-const lookAtWhatCame = (place: Workplace): Outcome<readonly string[]> => {
-  const opened = openWorkshop(place, 'read');
-  if (!opened.ok) return opened;
-  const { value: workshop } = opened;
-  const closed = workshop.closed();
-  if (closed) return err(closed);
-  const open = openContradictions(workshop.state());
-  return ok([
-    ...workshop.notices().map(noticeLine),
-    ...open.map(({ entry, why }) => `contradiction to be settled, ${entry.id}: ${why}`),
-  ]);
 };
 
 const run = (call: Call): number => {
@@ -45,12 +28,17 @@ const run = (call: Call): number => {
   const configuration = configurationOf(call);
   if (!configuration.ok) return failed(call, configuration.fault);
   const { place } = configuration.value;
-  const done = locked(place, () => {
-    const git = gitIn(place.state, call.host.env.variables);
+  const { disk, config } = place;
+  const { variables } = call.host.env;
+  const confirms = call.texts('confirm');
+  const canAsk = call.host.streams.stdin.isTTY === true;
+  const done = locked(place, (state) => {
+    const git = openGit({ disk, state, config, variables, canAsk, confirms });
+    if (!git.ok) return git;
     try {
-      return syncState(git, () => lookAtWhatCame(place));
+      return syncState(git.value, { ...place, state }, confirms);
     } finally {
-      git.close();
+      git.value.close();
     }
   });
   if (!done.ok) return failed(call, done.fault);
@@ -62,12 +50,27 @@ const run = (call: Call): number => {
 export const syncCommand: CommandSpec = {
   name: 'sync',
   about: 'shares the state through your own git: commit, pull, push',
-  usage: ['dryfit sync'],
-  options: {},
+  usage: ['dryfit sync', 'dryfit sync --confirm SETTING …'],
+  options: {
+    confirm: {
+      type: 'string',
+      multiple: true,
+      value: 'SETTING',
+      about: 'confirm, once, a setting or hook that the repository brings, by its name',
+    },
+  },
   more: [
-    'The state folder lies in a git repository of yours, with a remote that the others use too; git is called as you have set it up.',
-    'Each machine writes its own journal file, so nothing of the journal collides. What contradicts what was done elsewhere is told, and',
-    'settled with: dryfit do - settle ENTRY keep=yes|no',
+    'The state folder is in a git repository of yours, with a remote that the others use too. git is called as you have set it up for',
+    'yourself: your name, your keys, your passwords.',
+    '',
+    'sync shares the files of dryfit only: journal, procedures, drafts, attachments, records. It lists what else is in the folder.',
+    'It takes in the files of dryfit only, and takes nothing away: of two copies of a journal file the longer one stays, and where',
+    'somebody has rewritten a line, nothing is taken and the line is named. Conflicts between machines are listed, and settled with:',
+    'dryfit do - settle ENTRY keep=yes|no',
+    '',
+    'sync runs nothing that a received folder brings: no hooks, filters, helper programs or included settings. Where a repository',
+    'brings any, sync refuses and names them. Put what you need into your own settings (git config --global). If you have put it into',
+    'the repository yourself, confirm it with --confirm and its name. That is remembered on this machine until it changes.',
   ],
   run,
 };
