@@ -1,6 +1,7 @@
 import * as z from 'zod/mini';
 import { powersToLook, releaseInForce } from '../job/hold.ts';
 import { isNameOf } from '../job/people.ts';
+import { performs } from '../job/verbs.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
@@ -136,14 +137,36 @@ const remoteFaults = ({ hold, look, where }: RecordPlace): readonly Observation[
     : []),
 ];
 
-/** The person must have the power to look, and must have performed none of the steps that they inspected. */
+/** True where an entry of the journal made its author a performer of an inspected step. Not every entry says its step. */
+const isWork = ({ hold }: RecordPlace, { type, step }: RecordDocument['journal']['entries'][number]): boolean =>
+  performs(type) && (step === undefined || hold.of.includes(step));
+
+/**
+ * Whether the looker had performed what they inspected before they looked. Who lent a hand is recorded without a time, so it counts
+ * against the release that is in force; any other look opened the work again, and may have come before.
+ */
+const hadPerformed = (at: RecordPlace): boolean => {
+  const { document, hold, look } = at;
+  const isLooker = (name: string): boolean => isNameOf(document.people, name, look.person);
+  if (!hold.performers.some(isLooker)) return false;
+  const { entries } = document.journal;
+  const place = entries.findIndex(({ entry }) => entry === look.entry);
+  const before = place < 0 ? entries : entries.slice(0, place);
+  const helped = document.steps.filter(({ step }) => hold.of.includes(step)).flatMap((step) => step.with);
+  return (
+    before.some((entry) => isLooker(entry.by) && isWork(at, entry)) ||
+    (releaseInForce(hold.looks) === look && helped.some(isLooker))
+  );
+};
+
+/** The person must have the power to look, and must have performed none of the steps that they inspected. A refusal stands whoever made it. */
 const personFaults = (at: RecordPlace): readonly Observation[] => {
   const { document, hold, look, where } = at;
   if (look.as === 're-inspection by the performer') return selfFaults(at);
   const powers = document.people.find(({ person }) => person === look.person)?.powers ?? [];
   const may = powersToLook({ kind: hold.kind === 'hold point' ? 'hold' : 'witness', by: hold.by });
   return [
-    ...(hold.performers.some((one) => isNameOf(document.people, one, look.person))
+    ...(look.kind !== 'refuse' && hadPerformed(at)
       ? [foundWrong(`${look.person} performed what was inspected`, where)]
       : []),
     ...(powers.some((power) => may.includes(power))

@@ -15,12 +15,19 @@ const earlierThan = ({ journal }: RecordDocument, look: string): ((entry: string
   return (entry) => (places.get(entry) ?? Infinity) < limit;
 };
 
+/** A field that the entry did not have before a correction gave it one. */
+const absent = / none$/;
+
 /** True where a signed line says the value that the entry had then; a later correction has struck it. */
 const saidThen = (line: string, { entry, was }: InspectedFact): boolean => {
   if (was === undefined || !line.startsWith(`${entry} `)) return false;
   const words = line.split(', ');
   const parts = was.split(', ').filter((part) => !part.startsWith('when '));
-  return parts.every((part) => words.some((one) => one.endsWith(part)));
+  return parts.every((part) =>
+    absent.test(part)
+      ? !words.some((one) => one.startsWith(part.replace(absent, ' ')))
+      : words.some((one) => one.endsWith(part)),
+  );
 };
 
 const withoutName = (line: string): string =>

@@ -6,6 +6,7 @@ import { failing, full, readOnly } from './failing.ts';
 import { lines } from './lines.ts';
 import { processKills } from './processes.ts';
 import { beginnings, halfCopied, inTheGap } from './shared.ts';
+import { walks } from './walks.ts';
 import { writers } from './writers.ts';
 
 /** All campaigns, by name. @param root the project's folder, with the built program in it. */
@@ -23,6 +24,7 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   inTheGap,
   halfCopied,
   beginnings,
+  walks,
   processKills: processKills(root),
   yamlBombs: yamlBombs(root),
 });

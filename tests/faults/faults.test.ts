@@ -36,6 +36,7 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   inTheGap: [23, 0, 20],
   halfCopied: [67, 0, 50],
   beginnings: [29, 0, 15],
+  walks: [1, 12, 300],
   processKills: [1, 0, 8],
   yamlBombs: [1, 150, 150],
 };

@@ -1,5 +1,4 @@
 import Fraction from 'fraction.js';
-import { expect } from 'vitest';
 import type { Entry } from '../../src/job/entry.ts';
 
 /*
@@ -41,8 +40,8 @@ const millionths = (celsius: number): number => Math.round(celsius * 1e6);
 /** `18.5 °C`, `18.5`, `65 °F`. */
 const warmthOf = (text: string): number => {
   const parts = /^\s*(-?[\d.]+)\s*°?\s*([CFK]?)\s*$/.exec(text);
-  expect(parts, `${text} is a temperature`).not.toBeNull();
-  const [number, unit] = [Number(parts?.[1]), parts?.[2]];
+  if (!parts) throw new RangeError(`${text} is not a temperature`);
+  const [number, unit] = [Number(parts[1]), parts[2]];
   if (unit === 'F') return millionths(((number - 32) * 5) / 9);
   return millionths(unit === 'K' ? number - 273.15 : number);
 };

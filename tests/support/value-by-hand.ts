@@ -1,5 +1,3 @@
-import { expect } from 'vitest';
-
 /*
  * Values and limits worked out by hand from what was typed, without any of the program's own arithmetic: whole numbers of any size, and the
  * sentences of the design. Only the units and the forms of limits that the tests type are known.
@@ -36,8 +34,7 @@ export const valueByHand = (text: string): Ratio => {
   const [number = '', unit = ''] = text.replace(',', '.').split(' ');
   const [above = '', below = '1'] = number.split('/');
   const [top, bottom, size] = [decimal(above), decimal(below), units[unit]];
-  expect(size, `${text} has a unit that this test knows`).toBeDefined();
-  if (!size) throw new Error(text);
+  if (!size) throw new RangeError(`${text} has a unit that is not known here`);
   return { top: top.top * bottom.bottom * size.top, bottom: top.bottom * bottom.top * size.bottom };
 };
 
@@ -48,12 +45,9 @@ const endsByHand = (limits: string): { readonly low?: Ratio; readonly high?: Rat
   const most = /^at most ([\d.]+) /.exec(limits);
   if (most) return { high: of(most[1]) };
   const around = /^([\d.]+) (?:± ([\d.]+)|\+([\d.]+) -([\d.]+)) /.exec(limits);
-  expect(around, `${limits} are limits that this test knows`).not.toBeNull();
-  const middle = of(around?.[1]);
-  return {
-    low: minus(middle, of(around?.[2] ?? around?.[4])),
-    high: plus(middle, of(around?.[2] ?? around?.[3])),
-  };
+  if (!around) throw new RangeError(`${limits} are limits that are not known here`);
+  const middle = of(around[1]);
+  return { low: minus(middle, of(around[2] ?? around[4])), high: plus(middle, of(around[2] ?? around[3])) };
 };
 
 export const verdictByHand = (value: string, limits: string): 'within' | 'outside' => {
