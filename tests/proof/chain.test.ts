@@ -84,8 +84,12 @@ describe('a broken chain ends at its first wrong line', () => {
 
   it('of another writer in the middle of the file', () => {
     const stray = sealed({
-      ...{ type: 'remark', data: {}, writer: 'zzzzzzzz', seq: 2 },
-      ...{ build: lineHash(texts[0] ?? ''), prev: lineHash(texts[0] ?? '') },
+      type: 'remark',
+      data: {},
+      writer: 'zzzzzzzz',
+      seq: 2,
+      build: lineHash(texts[0] ?? ''),
+      prev: lineHash(texts[0] ?? ''),
     });
     expect(placeOf([texts[0] ?? '', lineText(stray)])).toBe('chain-writer :2 after 1');
   });

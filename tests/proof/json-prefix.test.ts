@@ -25,6 +25,25 @@ describe('a line that was cut off', () => {
     );
   });
 
+  // Cut after each character of a text, with every kind of value, escape and bracket; whole only at its end.
+  it.each([
+    '{"a":true,"b":false,"c":null}',
+    '{"a":[[],{},[{"b":[1,2]}]]}',
+    '{"a":-0.5e+10,"b":12}',
+    '{"\\u00e9\\"\\\\":"\\n\\u0041\\/"}',
+    '{ "a" : [ 1 , 2 ] , "b" : { } }',
+    '{"}":"{","]":"["}',
+  ])('is recognised after each character of %s', (text) => {
+    for (let length = 1; length < text.length; length += 1)
+      expect([text.slice(0, length), isCutObject(text.slice(0, length))]).toEqual([text.slice(0, length), true]);
+    expect(isCutObject(text)).toBe(false);
+  });
+
+  it.each(['{"a":tru e', '{"a":nulll', '{"a":"x"y', '{"a":[1}', '{"a":{"b":1]', '{"a"::', '{,', '{"a":1}}', '{"a":-}'])(
+    '%j is damage: nothing completes it',
+    (text) => expect(isCutObject(text)).toBe(false),
+  );
+
   it.each([
     '{"a":1]',
     '{"a":1,,',

@@ -16,6 +16,19 @@ describe('a public key', () => {
     expect(valueOf(readKeyLine(`${line} someone at the bench\n`)).text).toBe(line);
   });
 
+  it('may have tabs, and space around it', () => {
+    expect(valueOf(readKeyLine(` \t${line.replace(' ', ' \t ')}\tsomeone `)).text).toBe(line);
+  });
+
+  it('keeps its own 32 bytes, whatever becomes of those that it was read from', () => {
+    const raw = Uint8Array.from(valueOf(readKeyLine(line)).raw);
+    const key = valueOf(keyFromRaw(raw));
+    raw.fill(0);
+    expect(Buffer.from(key.raw).toString('hex')).toBe(
+      '8962cd220ddc3415efc54f36356fbf08e07fe3f91ea6cf60262edc138c763004',
+    );
+  });
+
   it('is unchanged after encoding to a blob or bytes and back', () => {
     const key = valueOf(readKeyLine(line));
     expect(valueOf(keyFromBlob(blobOf(key))).text).toBe(line);
@@ -30,6 +43,14 @@ describe('a public key', () => {
     [line.slice(0, -1), 'key-malformed'],
     [line.slice(0, -4), 'key-malformed'],
     [`${line}AAAA`, 'key-malformed'],
+    ['ssh-ed25519 AAA=', 'key-malformed'],
+    [`ssh-ed25519 ${sshString('ssh-ed25519').toString('base64')}`, 'key-malformed'],
+    [`ssh-ed25519 ${sshString('ssh-ed25519\u0007').toString('base64')}`, 'key-malformed'],
+    [
+      `ssh-ed25519 ${Buffer.concat([blobOf(valueOf(readKeyLine(line))), Buffer.from([0])]).toString('base64')}`,
+      'key-malformed',
+    ],
+    [`ssh-ed25519-cert ${line.slice(12)}`, 'key-type'],
     [`ssh-ed25519 ${Buffer.concat([sshString('ssh-rsa'), sshString('x')]).toString('base64')}`, 'key-type'],
     [`ssh-ed25519 ${Buffer.concat([sshString('ssh-ed25519'), sshString('x')]).toString('base64')}`, 'key-length'],
   ])('%j is refused: %s', (text, code) => {
@@ -48,8 +69,23 @@ describe('a public key', () => {
     expect(codeOf(keyFromRaw(Buffer.from(hex, 'hex')))).toBe('key-weak');
   });
 
-  it.each(['SHA256:abc', 'MD5:aa', openssh.fingerprint.replace(/.$/, 'N'), `${openssh.fingerprint}=`])(
-    '%j is not a fingerprint',
-    (text) => expect(isFingerprint(text)).toBe(false),
-  );
+  it.each([31, 33])('of %d bytes is refused', (length) => {
+    expect(codeOf(keyFromRaw(new Uint8Array(length).fill(7)))).toBe('key-length');
+  });
+
+  it('one bit away from one of small order is a key like any other', () => {
+    const raw = new Uint8Array(32);
+    raw[0] = 3; // y = 3: on the curve, of large order
+    expect(codeOf(keyFromRaw(raw))).toBe('taken');
+  });
+
+  it.each([
+    `x${openssh.fingerprint}`,
+    openssh.fingerprint.replace('/', '_'),
+    '',
+    'SHA256:abc',
+    'MD5:aa',
+    openssh.fingerprint.replace(/.$/, 'N'),
+    `${openssh.fingerprint}=`,
+  ])('%j is not a fingerprint', (text) => expect(isFingerprint(text)).toBe(false));
 });

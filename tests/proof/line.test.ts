@@ -4,7 +4,9 @@ import { canonicalJson, type Json, type JsonObject } from '../../src/proof/canon
 import {
   checkAlso,
   checkLine,
+  claimsOf,
   coSigned,
+  entryId,
   lineHash,
   lineText,
   maxLine,
@@ -131,6 +133,103 @@ describe('a malformed line is refused', () => {
     expect(whatOf(change({ [field]: value }))).toContain(says);
   });
 
+  const taken = (fields: Record<string, unknown>): string =>
+    whatOf(change({ seq: 2, prev: hash, build: hash, ...fields }));
+  const letters = (count: number): string => 'a'.repeat(count);
+
+  it.each([
+    [
+      'writer',
+      ['abcdefg2', 'zzzzzzzz', 'a2345677'],
+      ['abcdefg', 'abcdefg22', '2bcdefga', 'abcdefg0', 'abcdefg8', 'abcdefg\n'],
+    ],
+    ['by', ['a', '-', '007', letters(64)], [letters(65), 'a b', 'a_b', 'a\n', 'é']],
+    ['job', ['', 'A', '9.x_Y-z', letters(200)], [letters(201), '_a', '-a', 'a b', 'a\n', 'a\\b', 'é']],
+    ['type', ['a', 'read-log', letters(40)], ['', letters(41), '-a', 'a1', 'a_b', 'a\n', ' a']],
+    ['build', [hash], ['', 'x', hash.toUpperCase(), `${hash}0`]],
+    ['prev', [hash], ['x', `${hash} `, hash.slice(1)]],
+    ['seq', [2, 2 ** 53 - 1], [1, -1, null, 2.5]],
+    ['v', [1], [0, '1', null, true]],
+    ['key', [second.key.fingerprint], ['', `${second.key.fingerprint}=`, 7]],
+    ['seen', [{}, { bbbbbbbb: hash, zzzzzzz7: hash }], [{ bbbbbbbb: 7 }, { bbbbbbbb: hash, x: hash }, null, 'x']],
+    ['data', [{}, { a: [{ b: null }] }], [null, 7, [1]]],
+  ])('%s at the ends of what it may be', (field, good, bad) => {
+    for (const value of good) expect([value, taken({ [field]: value })]).toEqual([value, 'taken']);
+    for (const value of bad) expect([value, taken({ [field]: value })]).not.toEqual([value, 'taken']);
+  });
+
+  it.each([
+    ['2026-01-01T00:00:00Z', true],
+    ['2026-09-09T09:09:09+09:09', true],
+    ['2026-10-10T10:10:10-10:10', true],
+    ['2026-12-31T23:59:60+23:59', true],
+    ['2026-02-29T19:19:19Z', true], // whether there is such a day is asked where instants are calculated with
+    ['2026-03-30T20:29:39.1Z', true],
+    ['2026-03-30T20:29:39.123456789-19:20', true],
+    ['2026-00-01T00:00:00Z', false],
+    ['2026-01-00T00:00:00Z', false],
+    ['2026-01-32T00:00:00Z', false],
+    ['2026-01-40T00:00:00Z', false],
+    ['2026-20-01T00:00:00Z', false],
+    ['2026-01-01T30:00:00Z', false],
+    ['2026-01-01T00:60:00Z', false],
+    ['2026-01-01T00:00:61Z', false],
+    ['2026-01-01T00:00:00+24:00', false],
+    ['2026-01-01T00:00:00+30:00', false],
+    ['2026-01-01T00:00:00+00:60', false],
+    ['2026-01-01T00:00:00.Z', false],
+    ['2026-01-01T00:00:00.1234567890Z', false],
+    ['2026-01-01T00:00:00,5Z', false],
+    ['2026-01-01t00:00:00z', false],
+    ['2026-01-01T00:00:00', false],
+    ['26-01-01T00:00:00Z', false],
+    ['12026-01-01T00:00:00Z', false],
+    ['2026-1-01T00:00:00Z', false],
+    ['2026-01-01T00:00:00Z ', false],
+    [' 2026-01-01T00:00:00Z', false],
+    ['2026-01-01T00:00:00+1:00', false],
+    ['2026-01-01T00:00:00+0100', false],
+  ])('an instant (RFC 3339, section 5.6): %s, %s', (text, good) => {
+    expect(taken({ at: text }) === 'taken').toBe(good);
+    expect(taken({ when: text }) === 'taken').toBe(good);
+  });
+
+  const other = { by: 'second', key: second.key.fingerprint, sig: `${'A'.repeat(86)}==` };
+  it.each([
+    ['one', [other], true],
+    ['two', [other, { ...other, by: 'third' }], true],
+    ['none', [], false],
+    ['one and nothing', [other, null], false],
+    ['one and a text', [other, 'second'], false],
+    ['no list', other, false],
+    ['one with a wrong key', [{ ...other, key: 'x' }], false],
+    ['one with a wrong person', [{ ...other, by: 'Second' }], false],
+    ['one with a wrong signature', [{ ...other, sig: 'x' }], false],
+    ['one without its person', [{ key: other.key, sig: other.sig }], false],
+  ])('co-signatures: %s', (_, also, good) => {
+    expect(taken({ also }) === 'taken').toBe(good);
+  });
+
+  it('with the fault named that it has', () => {
+    expect(whatOf(change({ seq: 2, prev: hash }))).toContain('no build, though it is not the first line');
+    expect(whatOf(change({ prev: hash }))).toContain('prev and seq do not fit');
+    expect(taken({ prev: '' })).toContain('prev and seq do not fit');
+    expect(taken({ extra: 1, another: 2 })).toContain('an unknown key, another');
+    expect(taken({ seen: { abcdefg2: hash } })).toContain('seen names its own writer');
+    expect(taken({ type: 'Read' })).toBe('line-malformed: type is not what it must be');
+    expect(whatOf('7')).toBe('line-malformed: not an object');
+    expect(whatOf('{"v":null}')).toBe('line-malformed: version null, of which this is 1');
+    expect(whatOf('x')).toBe('line-malformed: not JSON');
+  });
+
+  it('longer than a megabyte, to the character', () => {
+    const line = (count: number): string => lineText({ ...sealed(), data: { a: 'x'.repeat(count) } });
+    const room = maxLine - line(0).length;
+    expect(maxLine).toBe(1_048_576);
+    expect(whatOf(line(room))).toBe('taken');
+    expect(whatOf(line(room + 1))).toContain('a line of more than 1048576 characters');
+  });
+
   it.each(['__proto__', 'constructor', 'prototype'])('with the key %s, at the top or nested', (key) => {
     const text = lineText(sealed());
     expect(whatOf(text.replace('"data":{', `"${key}":1,"data":{`))).toContain('line-malformed');
@@ -182,6 +281,35 @@ describe('the signatures of a line', () => {
     expect(codeOf(checkLine(line, second.key))).toBe('signature-false');
     expect(also === undefined ? 'none' : codeOf(checkAlso(line, also, second.key))).toBe('taken');
     expect(also === undefined ? 'none' : codeOf(checkAlso(line, also, first.key))).toBe('signature-false');
+  });
+
+  it('are refused under a line that names another key, though they fit', () => {
+    const naming = unsigned({ key: second.key.fingerprint });
+    const signedByFirst: JournalLine = { ...naming, sig: signRaw(first, signed(naming)) };
+    expect(codeOf(checkLine(signedByFirst, first.key))).toBe('signature-false');
+    const rest = unsigned({ type: 'release' });
+    const falseName = { by: 'second', key: first.key.fingerprint, sig: signRaw(second, coSigned(rest)) };
+    expect(codeOf(checkAlso(sealed({ ...rest, also: [falseName] }), falseName, second.key))).toBe('signature-false');
+  });
+
+  it('are refused with the entry and the person named', () => {
+    const own = checkLine(line, second.key);
+    const their = also === undefined ? own : checkAlso(line, also, first.key);
+    expect(entryId(line)).toBe('abcdefg2:7');
+    for (const [outcome, by] of [
+      [own, 'first'],
+      [their, 'second'],
+    ] as const) {
+      expect(outcome.ok ? '' : outcome.fault.where).toBe('abcdefg2:7');
+      expect(outcome.ok ? '' : outcome.fault.what).toContain(`the signature of ${by} under release`);
+    }
+  });
+
+  it('are claimed with the key that each names and the text that it signs, the line’s own first', () => {
+    const own = { key: first.key.fingerprint, sig: line.sig, text: signed(line) };
+    expect(claimsOf(line)).toEqual([own, { key: also?.key, sig: also?.sig, text: coSigned(line) }]);
+    const alone = sealed();
+    expect(claimsOf(alone)).toEqual([{ key: alone.key, sig: alone.sig, text: signed(alone) }]);
   });
 
   it('fail once any single byte of the line is changed', () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { keysFor, maxSigners, readSigners, signerLine, writeSigners } from '../../src/proof/signers.ts';
+import { keysFor, maxSigners, readSigners, signerLine, signerOf, writeSigners } from '../../src/proof/signers.ts';
 import { first, second } from './lines.ts';
+import * as openssh from '../vectors/openssh/signature.ts';
 import { codeOf, valueOf } from './outcomes.ts';
 
 const people = [
@@ -44,7 +45,42 @@ describe('allowed_signers', () => {
   });
 
   it('is refused unread when it is too long', () => {
+    expect(maxSigners).toBe(1_048_576);
     expect(codeOf(readSigners('x'.repeat(maxSigners + 1)))).toBe('signers-long');
+    expect(codeOf(readSigners(`#${' '.repeat(maxSigners - 1)}`))).toBe('taken');
+    const refused = readSigners('x'.repeat(maxSigners + 1), 'other_signers');
+    expect(refused.ok ? '' : refused.fault.where).toBe('other_signers');
+  });
+
+  it.each([
+    [`"first" ${first.key.text}`, ['first']],
+    [`"first,second" ${first.key.text}`, ['first', 'second']],
+    [`first\t${first.key.text}`, ['first']],
+    [`first  namespaces="dryfit-hold"\t ${first.key.text}  at the bench`, ['first']],
+    [`  first NAMESPACES="dryfit-hold" ${first.key.text}`, ['first']],
+    [`   # first ${first.key.text}`, []],
+    [`\t`, []],
+  ])('reads %j', (line, people) => {
+    const { signers, passed } = valueOf(readSigners(line));
+    expect(signers.map(({ person }) => person)).toEqual(people);
+    expect(passed.length).toBe(line.includes('#') ? 1 : 0);
+  });
+
+  it('has a line end after each key, and the places of faults are counted from the first line', () => {
+    expect(writeSigners(people)).toBe(
+      `${signerLine('first', first.key)}\n${signerLine('second-person', second.key)}\n`,
+    );
+    expect(writeSigners([])).toBe('');
+    const { passed } = valueOf(readSigners('\n# who\nx y z\r\n\nfirst\n', 'those'));
+    expect(passed.map(({ where }) => where)).toEqual(['those:3', 'those:5']);
+  });
+
+  it('keeps what each key may sign for, or nothing where the line does not say', () => {
+    const { signers } = valueOf(
+      readSigners(`first namespaces="dryfit-hold,file" ${first.key.text}\nsecond ${second.key.text}\n`),
+    );
+    expect(signers.map(({ namespaces }) => namespaces)).toEqual([['dryfit-hold', 'file'], undefined]);
+    expect('namespaces' in (signers[1] ?? {})).toBe(false);
   });
 
   it('gives a key only for the purposes it may sign for', () => {
@@ -54,5 +90,30 @@ describe('allowed_signers', () => {
     expect(keysFor(signers, 'dryfit-record').map(({ person }) => person)).toEqual(['second']);
     expect(keysFor(signers, 'dryfit-hold').map(({ person }) => person)).toEqual(['first', 'second']);
     expect(keysFor(signers, 'dryfit-hold', 'second').map(({ person }) => person)).toEqual(['second']);
+  });
+});
+
+describe('who signed', () => {
+  const signersOf = (text: string) => valueOf(readSigners(text)).signers;
+  const who = (text: string, namespace = openssh.namespace, message = openssh.message): string => {
+    const outcome = signerOf(openssh.signature, message, namespace, signersOf(text));
+    return outcome.ok ? outcome.value.person : outcome.fault.code;
+  };
+
+  it.each([
+    [`tester ${openssh.key}`, 'tester'],
+    [`first ${first.key.text}\ntester ${openssh.key}\nsecond ${second.key.text}`, 'tester'],
+    [`tester namespaces="file,unittest" ${openssh.key}`, 'tester'],
+    [`tester namespaces="file" ${openssh.key}`, 'signature-key'],
+    [`tester namespaces="file" ${openssh.key}\nother ${openssh.key}`, 'other'],
+    [`first ${first.key.text}`, 'signature-key'],
+    ['', 'signature-key'],
+  ])('OpenSSH’s own vector, by %j: %s', (text, expected) => {
+    expect(who(text)).toBe(expected);
+  });
+
+  it('is nobody for another text or another purpose', () => {
+    expect(who(`tester ${openssh.key}`, openssh.namespace, 'another text')).toBe('signature-false');
+    expect(who(`tester ${openssh.key}`, 'dryfit-hold')).toBe('signature-namespace');
   });
 });
