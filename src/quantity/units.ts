@@ -47,7 +47,7 @@ const keyOf = (text: string): string =>
     .replace(/[′’]/g, "'")
     .replace(/[″”“]/g, '"')
     .replace(/Ω/g, 'Ω')
-    .replace(/\bper\b(?! ?cent)/g, '/')
+    .replace(/\bper\b(?![ ·]?cent)/g, '/')
     .replace(/[\s\-‐‑·⋅•∙*.]+/g, '·')
     .replace(/·?\/·?/g, '/')
     .replace(/°·/g, '°')

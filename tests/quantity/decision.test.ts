@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import Fraction from 'fraction.js';
 import { describe, expect, test } from 'vitest';
 import {
+  agreesWithCalculated,
   decide,
   decideCalculated,
   decideGuarded,
@@ -12,7 +13,7 @@ import {
 } from '../../src/quantity/decision.ts';
 import { fixLimits, parseLimits, type FixedLimits } from '../../src/quantity/limits.ts';
 import { makeQuantity, quantity } from '../../src/quantity/quantity.ts';
-import { unitNamed } from '../../src/quantity/units.ts';
+import { differenceUnit, unitNamed } from '../../src/quantity/units.ts';
 import { rational } from './arbitrary.ts';
 
 const mm = unitNamed('mm');
@@ -152,6 +153,76 @@ describe('a calculated result carries an error bound of 1e-9', () => {
     ['5.5 mm', '5 to 6 mm', 'within'],
   ])('%s in %s is %s', (value, limits, verdict) => {
     expect(calculated(value, limits)).toBe(verdict);
+  });
+});
+
+describe('the edge of the error itself', () => {
+  test.each([
+    ['1000000000 mm', 'at most 999999999 mm', 'undecided'],
+    ['1000000000 mm', 'at most 1000000001 mm', 'undecided'],
+    ['1000000000 mm', 'at most 1000000001.1 mm', 'within'],
+    ['1000000000 mm', 'at most 999999998.9 mm', 'outside'],
+    ['-1000000000 mm', 'at least -999999999 mm', 'undecided'],
+    ['-1000000000 mm', 'at least -999999998.9 mm', 'outside'],
+    ['0 mm', 'at least -0.000000001 mm', 'undecided'],
+    ['0 mm', 'at least -0.0000000011 mm', 'within'],
+  ])('%s in %s is %s', (value, limits, verdict) => {
+    expect(decideCalculated(quantity(value), fixed(limits))).toBe(verdict);
+  });
+
+  test.each([
+    ['10.00000001 mm', '10 mm', true],
+    ['10.0000000101 mm', '10 mm', false],
+    ['9.99999999 mm', '10 mm', true],
+    ['9.9999999899 mm', '10 mm', false],
+    ['0.500000001 mm', '0.5 mm', true],
+    ['0.5000000011 mm', '0.5 mm', false],
+    ['25.4 mm', '1 in', true],
+    ['1 in', '25.4 mm', true],
+    ['25.4001 mm', '1 in', false],
+  ])('%s agrees with the calculated %s: %s', (value, calculated, agrees) => {
+    expect(agreesWithCalculated(quantity(value), quantity(calculated))).toBe(agrees);
+  });
+});
+
+describe('what is known of a tool, in this order', () => {
+  const U = (spec: UncertaintySpec, value = '1 mm'): number => {
+    const q = quantity(value);
+    return Math.sqrt(expandedSquared(known(spec, q.unit), q, differenceUnit(q.unit)).valueOf());
+  };
+
+  test('its own uncertainty before anything else, then its resolution with u, then u alone', () => {
+    expect(U({ uncertainty: '0.04 mm', resolution: '1 mm', calibration: '1 mm' })).toBeCloseTo(0.04, 12);
+    expect(U({ calibration: '0.02 mm' })).toBeCloseTo(0.02, 12);
+    expect(U({ standard: '0.02 mm' })).toBeCloseTo(0.04, 12);
+    expect(U({ standard: '0.02 mm', calibration: '1 mm' })).toBeCloseTo(0.04, 12);
+    expect(U({ uncertainty: '40 µm' })).toBeCloseTo(0.04, 12);
+  });
+
+  test('a percentage is a share of the value, of a percentage it is itself one', () => {
+    expect(U({ uncertainty: '4 %' }, '200 N·m')).toBeCloseTo(8, 12);
+    expect(U({ uncertainty: '4 percent' }, '-200 N·m')).toBeCloseTo(8, 12);
+    expect(U({ uncertainty: '4 %' }, '50 %')).toBeCloseTo(4, 12);
+    expect(U({ uncertainty: '1 °C' }, '20 °C')).toBeCloseTo(1, 12);
+    expect(U({ uncertainty: '1 °C' }, '68 °F')).toBeCloseTo(1.8, 12);
+  });
+
+  test('what cannot be read is named by its key', () => {
+    for (const key of ['uncertainty', 'resolution', 'calibration', 'standard'] as const)
+      for (const text of ['x', '0 mm', '3 N']) {
+        const read = readUncertainty({ [key]: text }, mm);
+        expect(read.ok ? '' : `${read.fault.kind} ${read.fault.where}`).toBe(`wrong ${key}`);
+      }
+  });
+
+  test('limits whose low end is above the high one, once their values are known, leave no zone', () => {
+    const limits = {
+      text: 'low to high',
+      low: { at: quantity('5 mm'), included: true },
+      high: { at: quantity('4 mm'), included: true },
+    };
+    const verdict = decideGuarded(quantity('4.5 mm'), limits, known({ uncertainty: '0.001 mm' }));
+    expect(verdict.ok ? '' : verdict.fault.code).toBe('uncertainty');
   });
 });
 

@@ -80,6 +80,21 @@ describe('the one grammar', () => {
     ['50 ± 5 %', '[45 %, 55 %]'],
     ['177 ± 6 °C', '[171 °C, 183 °C]'],
     ['5 to 5 mm', '[5 mm, 5 mm]'],
+    ['1 ± 0 mm', '[1 mm, 1 mm]'],
+    ['AT MOST 3 mm', '(, 3 mm]'],
+    ['at  least   3 mm', '[3 mm, )'],
+    ['35 TO 40 mm', '[35 mm, 40 mm]'],
+    ['5 mm to 6', '[5 mm, 6 mm]'],
+    ['-12 mm ± 5 %', '[-12.6 mm, -11.4 mm]'],
+    ['50 % ± 5', '[45 %, 55 %]'],
+    ['20 ± 2 percent', '[18 %, 22 %]'],
+    ['68 °F +5 -3 °F', '[65 °F, 73 °F]'],
+    ['12.5 + 0.2 - 0.1 mm', '[12.4 mm, 12.7 mm]'],
+    ['12.5 + / - 0.1 mm', '[12.4 mm, 12.6 mm]'],
+    ['12 mm +1 -2', '[10 mm, 13 mm]'],
+    ['12 +1 mm -2', '[10 mm, 13 mm]'],
+    ['5 mm ± 6 mm', '[-1 mm, 11 mm]'],
+    ['½ ± ¼ in', '[0.25 in, 0.75 in]'],
   ])('%s is %s', (text, value) => {
     expect(zone(text)).toBe(value);
   });
@@ -122,6 +137,17 @@ describe('the one grammar', () => {
     ['12.5 ± mm', 'limits-unreadable'],
     ['35-40 in·lb', 'limits-unreadable'],
     ['20 °C ± 5 %', 'limits-unreadable'],
+    ['5 +1 +2 mm', 'limits-unreadable'],
+    ['5 -1 +2 mm', 'limits-unreadable'],
+    ['at mosty 5 mm', 'limits-unreadable'],
+    ['xat most 5 mm', 'limits-unreadable'],
+    ['to 5 mm', 'limits-unreadable'],
+    ['Target to 5 mm', 'quantity-unreadable'],
+    ['5 to mm', 'unit-missing'],
+    ['12.5 +0.2 -0.1', 'unit-missing'],
+    ['target ± 5', 'unit-missing'],
+    ['12 ± 5 % mm', 'quantity-unreadable'],
+    [`at most ${'9'.repeat(200)} mm`, 'limits-unreadable'],
     ['5 to 4 mm', 'limits-empty'],
     ['1 in to 25 mm', 'limits-empty'],
     ['50 °F to 5 °C', 'limits-empty'],
@@ -139,6 +165,41 @@ describe('the one grammar', () => {
     const read = parseLimits('at most 3 N', { unit: mm });
     expect(read.ok ? '' : read.fault.what).toBe('"3 N" is a force, but a length is asked for');
     expect(codeOf('44 ± 2 %', { unit: g })).toBe('wrong unit-missing');
+  });
+
+  test('each id is named once, at whichever end, and only ids are renamed', () => {
+    const refs = (text: string): readonly string[] => {
+      const read = parseLimits(text, { unit: mm });
+      return read.ok ? limitRefs(read.value) : [read.fault.code];
+    };
+    expect(refs('low-end to high/bay-1')).toEqual(['low-end', 'high/bay-1']);
+    expect(refs('gap to gap')).toEqual(['gap']);
+    expect(refs('at most gap')).toEqual(['gap']);
+    expect(refs('more than gap')).toEqual(['gap']);
+    expect(refs('1 to 2 mm')).toEqual([]);
+    const read = parseLimits('gap to 5 mm', { unit: mm });
+    if (!read.ok) throw new Error(read.fault.what);
+    const renamed = renameRefs(read.value, (id) => `${id}/left`);
+    expect([renamed.text, limitRefs(renamed), renamed.high]).toEqual(['gap to 5 mm', ['gap/left'], read.value.high]);
+    const single = parseLimits('at least gap', { unit: mm });
+    if (!single.ok) throw new Error(single.fault.what);
+    expect(Object.keys(renameRefs(single.value, (id) => id))).toEqual(['text', 'low']);
+  });
+
+  test('while one of two ids has no value, nothing is fixed', () => {
+    const read = parseLimits('low to high', { unit: mm });
+    if (!read.ok) throw new Error(read.fault.what);
+    const values: Readonly<Record<string, Quantity>> = { low: quantity('1 mm') };
+    expect(fixLimits(read.value, (id) => values[id])).toBeUndefined();
+    expect(fixLimits(read.value, (id) => (id === 'high' ? quantity('2 mm') : undefined))).toBeUndefined();
+    expect(zone('low to high', { unit: mm }, { low: quantity('1 mm'), high: quantity('2 mm') })).toBe('[1 mm, 2 mm]');
+    expect(Object.keys(fixed('at most 2 mm'))).toEqual(['text', 'high']);
+  });
+
+  test('a bare count beside a count', () => {
+    expect(zone('5 ± 10 %', { bare: count })).toBe('[4.5, 5.5]');
+    expect(zone('at least 3 K', { unit: difference })).toBe('[3 K, )');
+    expect(zone('at most 3 %', { unit: unitNamed('%') })).toBe('(, 3 %]');
   });
 
   test('reversed limits are refused, with each end named', () => {

@@ -13,7 +13,7 @@ import {
   quantity,
   scale,
 } from '../../src/quantity/quantity.ts';
-import { decimalFraction, decimalText, fromFloat, printNumber } from '../../src/quantity/rational.ts';
+import { decimalFraction, decimalText, fromFloat, printNumber, toSignificant } from '../../src/quantity/rational.ts';
 import { unitNamed } from '../../src/quantity/units.ts';
 import { anyUnit, decimal, rational, unitPair } from './arbitrary.ts';
 import { pieces, randomTexts } from './random-texts.ts';
@@ -291,4 +291,156 @@ test('law: a plain decimal equals the library’s own reduced fraction, whatever
       ],
     },
   );
+});
+
+describe('numbers and units as people write them', () => {
+  // Unicode's own decomposition of each fraction, UnicodeData.txt: ⅞ is 7⁄8.
+  test.each([...'¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞'])('%s is the fraction of Unicode', (glyph) => {
+    const [over = '', under = ''] = glyph.normalize('NFKD').split('\u2044');
+    expect(read(`${glyph} in`)).toBe(`${over}/${under} in`);
+    expect(read(`-2${glyph} in`)).toBe(`-2 ${over}/${under} in`);
+    expect(read(`2-${glyph} in`)).toBe(`2 ${over}/${under} in`);
+  });
+
+  test.each([
+    ['2 lb 3 oz', '35 oz'],
+    ['1 d 2 h 3 min 4 s', '93784 s'],
+    ['-5 ft 6 in', '-66 in'],
+    ['5 ft 11.5 in', '71 1/2 in'],
+    ['5′ 6″', '66 in'],
+    ['1 ft +6 in', '18 in'],
+    ['0°0\'1"', '1/3600 °'],
+    ["5''", '5 in'],
+    ['1\u2009234\u2009567 mm', '1234567 mm'],
+    ['5\u2009000\u202f000.5 mm', '5000000 1/2 mm'],
+    ['1,5 mm', '1 1/2 mm'],
+    ['1,50 mm', '1 1/2 mm'],
+    ['1,5000 mm', '1 1/2 mm'],
+    ['1.500 mm', '1 1/2 mm'],
+    [`${'9'.repeat(30)} mm`, `${'9'.repeat(30)} mm`],
+    ['3 N‐m', '3 N·m'],
+    ['3 N‑m', '3 N·m'],
+    ['3 N•m', '3 N·m'],
+    ['3 N∙m', '3 N·m'],
+    ['12 μm', '12 µm'],
+    ['1 \u2126', '1 Ω'],
+    ['4 ˚C', '4 °C'],
+    ['5 kg per L', '5 kg/L'],
+    ['5 per cent', '5 %'],
+    ['5 newton meter', '5 N·m'],
+    ['5 Inches', '5 in'],
+  ])('%s', (text, value) => {
+    expect(read(text)).toBe(value);
+  });
+
+  test.each([
+    ['5.5 ft 6 in', 'only the last part may have a fraction'],
+    ['5 ft 12 in', 'in must be less than one ft'],
+    ['1 h 60 min', 'min must be less than one h'],
+    ['1 lb 16 oz', 'oz must be less than one lb'],
+    ['1 h 1 d', 'more than one number or unit'],
+    ['1 h 2 h', 'more than one number or unit'],
+    ['5 ft 6 lb', 'more than one number or unit'],
+    ['1 d 1 h 1 min 1 s 1 ms', 'more than one number'],
+    ['5 ft 6', 'more than one number'],
+    ['1234\u2009567 mm', 'more than one number'],
+    ['0.123\u2009456 mm', 'more than one number'],
+    ['1e-5 mm', 'it has an exponent'],
+    ['1E5 mm', 'it has an exponent'],
+    ['½½ in', 'two numbers run into each other'],
+    ['1/2½ in', 'two numbers run into each other'],
+    ['1.5.5 mm', '1.5.5 is not one number'],
+    ['5 mm mm', 'it has two units'],
+    [`0.${'1'.repeat(30)} mm`, 'more than 30 digits'],
+    ['', 'nothing was entered'],
+    [`1${' '.repeat(300)}mm`, 'longer than 200 characters'],
+    ['5 qwertyuiop', '"qwertyuiop" is no unit'],
+    ['5 constructor', '"constructor" is no unit'],
+    ['5 gal', '"gal" may mean US gal or imp gal'],
+    ['01,500 mm', '"01,500 mm" may mean 01.500 or 1500'],
+    [',500 mm', '",500 mm" may mean 0.500 or 500'],
+    ['5', '"5" has no unit'],
+  ])('refused, saying why: %j', (text, why) => {
+    const outcome = parseQuantity(text);
+    expect(outcome.ok ? '' : outcome.fault.what).toContain(why);
+  });
+
+  test('what was typed is quoted up to 40 characters', () => {
+    const what = (length: number): string => {
+      const outcome = parseQuantity('x'.repeat(length));
+      return outcome.ok ? '' : outcome.fault.what;
+    };
+    expect(what(40)).toContain(`"${'x'.repeat(40)}" `);
+    expect(what(41)).toContain(`"${'x'.repeat(40)}…" `);
+  });
+
+  test('an angle in feet and inches, and a length in degrees, are each read as what is asked for', () => {
+    const asked = (text: string, dimension: 'angle' | 'length' | 'mass') => {
+      const outcome = parseQuantity(text, { dimension });
+      return outcome.ok ? `${outcome.value.amount.toFraction(true)} ${outcome.value.unit.name}` : outcome.fault.code;
+    };
+    expect(asked('5\' 6"', 'angle')).toBe('17/200 °');
+    expect(asked('5\' 6"', 'length')).toBe('66 in');
+    expect(asked("15°30'", 'length')).toBe('quantity-unreadable');
+    expect(asked('5 ft 6 in', 'mass')).toBe('quantity-unreadable');
+    expect(asked('5 lb', 'mass')).toBe('5 lb');
+  });
+
+  test('the other dimension is named with its article', () => {
+    const what = (text: string, unit: string): string => {
+      const outcome = parseQuantity(text, { unit: unitNamed(unit) });
+      return outcome.ok ? '' : outcome.fault.what;
+    };
+    expect(what('5 °', 'mm')).toBe('"5 °" is an angle, but a length is asked for');
+    expect(what('5 g/m²', '°')).toBe('"5 g/m²" is an areal mass, but an angle is asked for');
+  });
+});
+
+describe('printing, to the digit', () => {
+  test.each([
+    ['1234567.891', '1234567.891', '1234568'],
+    ['1234567890', '1234567890', '1234567890'],
+    ['12345678901', '12345678901', '12345678901'],
+    ['0.0123456789', '0.0123456789', '0.0123'],
+    ['0.01234567891', '0.0123457', '0.0123'],
+    ['0.000123456789', '0.000123457', '0.000123'],
+    ['99999.95', '99999.95', '100000'],
+    ['-0.00049995', '-0.00049995', '-0.0005'],
+    ['0', '0', '0'],
+  ])('%s is printed as %s, and to three digits as %s', (text, printed, three) => {
+    expect(printNumber(new Fraction(text))).toBe(printed);
+    expect(toSignificant(new Fraction(text), 3)).toBe(three);
+  });
+
+  test('law: to so many digits it is what JavaScript rounds to, whole digits kept', () => {
+    const parts = fc.tuple(fc.integer({ min: -999_999, max: 999_999 }), fc.integer({ min: 1, max: 9999 }));
+    fc.assert(
+      fc.property(parts, fc.integer({ min: 1, max: 12 }), ([over, under], digits) => {
+        const value = over / under;
+        const whole = Math.max(1, Math.trunc(Math.abs(value)).toString().length);
+        const theirs = Number(value.toPrecision(Math.max(digits, value === 0 || Math.abs(value) < 1 ? digits : whole)));
+        const ours = Number(toSignificant(new Fraction(over, under), digits));
+        // A double halfway between two texts may be rounded either way.
+        expect(Math.abs(ours - theirs)).toBeLessThanOrEqual(Math.abs(value) * 10 ** (1 - digits) + 1e-12);
+        expect(Math.abs(ours - value)).toBeLessThanOrEqual(Math.abs(value) * 0.5 * 10 ** (1 - digits) * 1.0001 + 1e-12);
+      }),
+    );
+  });
+
+  test('beside the other system it has three to six digits, as many as were typed', () => {
+    const both = (text: string): string => {
+      const q = parseQuantity(text);
+      return q.ok ? printBoth(q.value) : q.fault.code;
+    };
+    expect(both('1 mm')).toBe('1 mm (0.0394 in)');
+    expect(both('123.4 mm')).toBe('123.4 mm (4.858 in)');
+    expect(both('123.456 mm')).toBe('123.456 mm (4.86047 in)');
+    expect(both('1234.5678 mm')).toBe('1234.5678 mm (48.605 in)');
+    expect(both('0.00015 mm')).toBe('0.00015 mm (0.00000591 in)');
+    expect(both('-0.5 mm')).toBe('-0.5 mm (-0.0197 in)');
+    expect(both('5  Nm')).toBe('5 Nm (44.3 in·lb)');
+    expect(both('5 turns')).toBe('5 turns');
+    expect(printBoth({ ...quantity('5 mm'), text: '' })).toBe('5 mm (0.197 in)');
+    expect(printBoth({ ...quantity('0.5 mm'), text: '½' })).toBe('0.5 mm (0.0197 in)');
+  });
 });

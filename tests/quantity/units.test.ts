@@ -4,7 +4,14 @@ import { unit as reference } from 'mathjs';
 import { describe, expect, test } from 'vitest';
 import { convert, makeQuantity, quantity, toBase } from '../../src/quantity/quantity.ts';
 import { dimensions, unitTable } from '../../src/quantity/unit-table.ts';
-import { ambiguousUnit, findUnit, nearestUnit, otherUnit, unitNamed } from '../../src/quantity/units.ts';
+import {
+  ambiguousUnit,
+  differenceUnit,
+  findUnit,
+  nearestUnit,
+  otherUnit,
+  unitNamed,
+} from '../../src/quantity/units.ts';
 import { rational, unitPair } from './arbitrary.ts';
 
 describe('factors, as printed in NIST SP 811 B.8 (to 7 digits) or exact by definition', () => {
@@ -277,6 +284,43 @@ describe('spellings', () => {
     expect(nearestUnit('inchs')).toBe('in');
     expect(nearestUnit('qwertyuiop')).toBeUndefined();
     expect(nearestUnit('x'.repeat(10_000))).toBeUndefined();
+  });
+
+  test('a slip is looked for in 20 letters, a unit in 40', () => {
+    expect(nearestUnit('')).toBeUndefined();
+    expect(nearestUnit('x')).toBeUndefined();
+    expect(nearestUnit('millimetrezzzzzzzzzzz')).toBeUndefined();
+    expect(nearestUnit('celcius')).toBe('°C');
+    expect(nearestUnit('psii')).toBe('psi');
+    expect(findUnit(`in${' '.repeat(36)}lb`)?.name).toBe('in·lb');
+    expect(findUnit(`in${' '.repeat(37)}lb`)).toBeUndefined();
+  });
+
+  test('a name of JavaScript is neither a unit nor ambiguous', () => {
+    for (const name of ['constructor', 'toString', '__proto__'])
+      expect([findUnit(name), ambiguousUnit(name)]).toEqual([undefined, undefined]);
+    expect(() => unitNamed('furlong')).toThrow('no unit furlong');
+    expect(() => unitNamed('mm', 'mass')).toThrow(RangeError);
+  });
+
+  test('a copy of a unit has the same counterpart, and the difference of temperatures is one of temperature differences', () => {
+    expect(otherUnit({ ...unitNamed('mm') })?.name).toBe('in');
+    expect(otherUnit(unitNamed('turns'))).toBeUndefined();
+    expect(differenceUnit(unitNamed('°F')).dimension).toBe('temperature-difference');
+    expect(differenceUnit(unitNamed('°F')).name).toBe('°F');
+    expect(differenceUnit(unitNamed('mm'))).toBe(unitNamed('mm'));
+  });
+
+  test('case is forgiven where all letters have one, or in a word of more than four letters with a capital', () => {
+    for (const [text, name] of [
+      ['KG', 'kg'],
+      ['Inches', 'in'],
+      ['MILLIMETRES', 'mm'],
+      ['Turns', 'turns'],
+    ] as const)
+      expect([text, findUnit(text)?.name]).toEqual([text, name]);
+    for (const text of ['Kg', 'Psi', 'inCHES', 'kGf', 'iNch'])
+      expect([text, findUnit(text)]).toEqual([text, undefined]);
   });
 
   test('every printed name and every listed spelling finds its own unit', () => {
