@@ -1,5 +1,6 @@
 import type { CarriedKind } from '../aircraft/carried.ts';
 import { asUsage, err, ok, refusalNamed, type Outcome } from '../fault/fault.ts';
+import { readSignatureText } from '../proof/sshsig.ts';
 import { readText } from '../store/read-file.ts';
 import { fromHere } from './folders.ts';
 import type { OpenedWorkshop } from './open.ts';
@@ -28,7 +29,20 @@ export const readCarried = (
   const text = read(typed);
   if (!text.ok) return text;
   const signature = read(`${typed}.sig`);
-  if (signature.ok) return ok({ text: text.value, signature: signature.value });
+  if (signature.ok) {
+    // A mail program may have put CRLF at the ends of lines. What is kept is as ssh-keygen wrote it.
+    const written = signature.value.replaceAll('\r\n', '\n');
+    const known = readSignatureText(written);
+    // What cannot be read as a signature is refused where it is verified, by its own code.
+    if (!known.ok || known.value.isAsWritten) return ok({ text: text.value, signature: written });
+    return err(
+      refusalNamed(
+        `${what}-signature`,
+        `${typed}.sig is not as ssh-keygen wrote it: white space or bytes outside the signature were changed`,
+        'have the file sent again, or signed again',
+      ),
+    );
+  }
   return signature.fault.code === 'file-missing'
     ? err(
         refusalNamed(

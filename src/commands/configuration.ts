@@ -4,12 +4,19 @@ import { readSettings, type Settings } from '../store/settings.ts';
 import type { Workplace } from '../workshop/place.ts';
 import { fromHere, ownFolders } from './folders.ts';
 import type { Call } from './spec.ts';
+import { whichProcedures, whichState, type WhichState } from './which-state.ts';
 
 /** Where a command works, as its options say, else the environment, else the person's settings, else the usual folders. */
 export interface Configuration {
   readonly place: Workplace;
   readonly settings: Settings;
+  /** How the state folder was chosen. */
+  readonly chosen: WhichState['how'];
 }
+
+/** An empty variable or setting names nothing. */
+const stateNamed = (call: Call, settings: Settings): string | undefined =>
+  call.text('state') ?? [call.host.env.variables['DRYFIT_STATE'], settings.state].find((text) => text);
 
 /** The configuration of a call. A fault where the settings cannot be read. */
 export const configurationOf = (call: Call): Outcome<Configuration> => {
@@ -17,14 +24,15 @@ export const configurationOf = (call: Call): Outcome<Configuration> => {
   const { config, cache } = ownFolders(env);
   const settings = readSettings(realDisk, config);
   if (!settings.ok) return settings;
-  const named = call.text('state') ?? env.variables['DRYFIT_STATE'] ?? settings.value.state;
+  const which = whichState(realDisk, env, stateNamed(call, settings.value));
+  if (!which.ok) return which;
   const procedures = call.text('procedures') ?? settings.value.procedures;
   const place: Workplace = {
     disk: realDisk,
-    state: fromHere(env, named ?? 'state'),
+    state: which.value.state,
     config,
     cache,
-    procedures: fromHere(env, procedures ?? 'procedures'),
+    procedures: procedures === undefined ? whichProcedures(realDisk, env, which.value) : fromHere(env, procedures),
     wall: clock.wall,
     monotonic: clock.monotonic,
     offset: clock.offset,
@@ -33,5 +41,5 @@ export const configurationOf = (call: Call): Outcome<Configuration> => {
     ...(env.program === undefined ? {} : { program: env.program }),
     ...(env.threads === undefined ? {} : { threads: env.threads }),
   };
-  return ok({ place, settings: settings.value });
+  return ok({ place, settings: settings.value, chosen: which.value.how });
 };

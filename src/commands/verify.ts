@@ -1,17 +1,19 @@
 import { basename, dirname, join } from 'node:path';
-import { asUsage, err, ok, usage, type Outcome } from '../fault/fault.ts';
-import type { Observation } from '../record/observe.ts';
+import { counted } from '../fault/counted.ts';
+import { asUsage, err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
+import type { Observation, OpenKind } from '../record/observe.ts';
 import { verifyRecord } from '../record/verify.ts';
 import type { Disk } from '../store/disk.ts';
-import { stateFiles, stateFolders } from '../store/layout.ts';
+import { stateFiles } from '../store/layout.ts';
 import { readText } from '../store/read-file.ts';
+import { enclosingState, hasJournal, journalGone, realPath } from '../store/state-folder.ts';
 import type { Workplace } from '../workshop/place.ts';
 import { readRecordFiles } from '../workshop/records/record-files.ts';
 import { pageObservations } from '../workshop/verify/page.ts';
 import { verifyState } from '../workshop/verify/verify-state.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
-import { configurationOf } from './configuration.ts';
+import { configurationOf, type Configuration } from './configuration.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 const largestSigners = 1024 * 1024;
@@ -21,6 +23,8 @@ interface Verified {
   readonly what: 'state' | 'record';
   readonly path: string;
   readonly observations: readonly Observation[];
+  /** Of a state: how many entries its journal has. */
+  readonly entries?: number;
 }
 
 /** The file `allowed_signers` beside the record, else in the nearest folder above it. */
@@ -63,48 +67,116 @@ const verifyOneRecord = (call: Call, { disk }: Workplace, typed: string, file: s
   return ok({ what: 'record', path: typed, observations: [...observations, ...pageObservations(page, document)] });
 };
 
+const nothingAt = (typed: string, todo = 'name a state, a record folder or its record.json'): Fault =>
+  usage('path-unknown', `there is nothing at ${typed}`, todo);
+
+/** What a folder without a journal and without a record may be part of, for a person who named the wrong folder. */
+const nearby = (disk: Disk, path: string): string => {
+  const outer = enclosingState(disk, path);
+  return outer === undefined
+    ? 'name a state, a record folder or its record.json'
+    : `it is inside the state ${outer}: name that, or one of its records (records/JOB/NUMBER)`;
+};
+
+const verifyStateAt = (place: Workplace, path: string, typed: string): Outcome<Verified> => {
+  const isState = hasJournal(place.disk, path) || journalGone(place.disk, path) !== undefined;
+  return isState
+    ? ok({ what: 'state', path: typed, ...verifyState({ ...place, state: path }) })
+    : err(
+        usage(
+          'path-unknown',
+          `neither a state nor a record is at ${typed}: it has no journal and no record.json`,
+          nearby(place.disk, path),
+        ),
+      );
+};
+
+/** Without a path: the state that every command would use, which must be there. */
+const verifyChosen = ({ place, chosen }: Configuration): Outcome<Verified> => {
+  const isThere = place.disk.look(place.state) !== undefined;
+  if (isThere) return verifyStateAt(place, place.state, place.state);
+  return err(
+    chosen === 'named'
+      ? nothingAt(place.state, 'name the state folder: --state DIR')
+      : usage('path-unknown', 'no state is here, nor in a folder above', 'name it: dryfit verify DIR'),
+  );
+};
+
 /** Verifies the path that was named: a record (its folder, or its record.json) or a state. Without a path, the state. */
-const verifyPath = (call: Call, place: Workplace): Outcome<Verified> => {
+const verifyPath = (call: Call, configuration: Configuration): Outcome<Verified> => {
+  const { place } = configuration;
   const [typed] = call.words;
-  if (typed === undefined) return ok({ what: 'state', path: place.state, ...verifyState(place) });
+  if (typed === undefined) return verifyChosen(configuration);
+  if (typed === '') return err(usage('path-unknown', 'the path is an empty text', 'name a state or a record'));
   const path = fromHere(call.host.env, typed);
-  const found = place.disk.look(path) && place.disk.look(place.disk.real(path));
-  if (found === undefined)
-    return err(
-      usage('path-unknown', `there is nothing at ${typed}`, 'name a state, a record folder or its record.json'),
-    );
+  const found = place.disk.look(realPath(place.disk, path));
+  if (found === undefined) return err(nothingAt(typed));
   if (found.kind === 'file') return verifyOneRecord(call, place, typed, path);
   const inside = join(path, 'record.json');
-  if (place.disk.look(inside) !== undefined) return verifyOneRecord(call, place, typed, inside);
-  if (place.disk.look(join(path, stateFolders.journal)) === undefined)
-    return err(
-      usage(
-        'path-unknown',
-        `neither a state nor a record lies at ${typed}: it has no journal and no record.json`,
-        'name a state, a record folder or its record.json',
-      ),
-    );
-  return ok({ what: 'state', path: typed, ...verifyState({ ...place, state: path }) });
+  return place.disk.look(inside) === undefined
+    ? verifyStateAt(place, path, typed)
+    : verifyOneRecord(call, place, typed, inside);
 };
 
 const marks: Readonly<Record<Observation['level'], string>> = { ok: 'good', notice: 'note', fault: 'wrong' };
 
-const print = (call: Call, verified: Verified): number => {
-  const { observations, path, what } = verified;
-  const faults = observations.filter(({ level }) => level === 'fault');
-  const result = { [what]: path, good: faults.length === 0, observations };
-  if (call.flag('json')) call.print.json(result);
-  const line = ({ level, where, what: said }: Observation): string => `${marks[level]}: ${where}: ${said}`;
-  if (!call.flag('json'))
-    for (const observation of observations) if (observation.level !== 'fault') call.print.lines(line(observation));
-  for (const observation of faults) call.print.note(line(observation));
-  const name = basename(path) === 'record.json' ? path : `${what} ${path}`;
-  if (faults.length === 0) {
-    if (!call.flag('json')) call.print.lines(`${name}: nothing is wrong`);
-    return 0;
+const lineOf = ({ level, open, where, what }: Observation): string =>
+  `${open === undefined ? marks[level] : 'open'}: ${where}: ${what}`;
+
+/** What is open, in words. */
+const openWords: Readonly<Record<OpenKind, (count: number) => string>> = {
+  conflict: (count) => `${counted(count, 'conflict')} not settled`,
+  record: (count) => `${counted(count, 'record')} owed`,
+  torn: (count) => `${counted(count, 'torn line')} not set aside`,
+  job: () => 'the job is not complete',
+  nonconformance: (count) => `${counted(count, 'nonconformance')} open`,
+  loose: (count) => `${counted(count, 'loose item')} open`,
+  sample: (count) => `${counted(count, 'sample')} not yet broken`,
+};
+
+type OpenCounts = Readonly<Partial<Record<OpenKind, number>>>;
+
+const openIn = (observations: readonly Observation[]): OpenCounts => {
+  const counts: Partial<Record<OpenKind, number>> = {};
+  for (const { open } of observations)
+    if (open !== undefined) counts[open.kind] = (counts[open.kind] ?? 0) + open.count;
+  return counts;
+};
+
+const openText = (open: OpenCounts): string =>
+  (Object.keys(openWords) as OpenKind[])
+    .flatMap((kind) => (open[kind] === undefined ? [] : openWords[kind](open[kind])))
+    .join(', ');
+
+/** A conflict is wrong in itself: two machines say what cannot both be so, and nothing that rests on it is finished. */
+const isWrong = ({ level, open }: Observation): boolean => level === 'fault' || open?.kind === 'conflict';
+
+/** The last line: the whole result in one sentence. It never says that nothing is wrong where something is open. */
+const closing = (faults: number, open: OpenCounts, isBegun: boolean): string => {
+  const rest = openText(open);
+  if (faults > 0) {
+    const wrong = faults === 1 ? 'one thing is wrong' : `${faults} things are wrong`;
+    return rest === '' ? wrong : `${wrong}; open: ${rest}`;
   }
-  call.print.note(`${name}: ${faults.length === 1 ? 'one thing is' : `${faults.length} things are`} wrong`);
-  return 1;
+  if (open.conflict !== undefined) return rest;
+  if (!isBegun) return 'not begun: there is no entry to verify';
+  return rest === '' ? 'nothing is wrong' : `nothing was found changed; open: ${rest}`;
+};
+
+const print = (call: Call, verified: Verified): number => {
+  const { observations, path, what, entries } = verified;
+  const faults = observations.filter(({ level }) => level === 'fault');
+  const open = openIn(observations);
+  const isGood = !observations.some(isWrong);
+  const result = { [what]: path, good: isGood, ...(entries === undefined ? {} : { entries }), open, observations };
+  if (call.flag('json')) call.print.json(result);
+  else for (const observation of observations) if (!isWrong(observation)) call.print.lines(lineOf(observation));
+  for (const observation of observations) if (isWrong(observation)) call.print.note(lineOf(observation));
+  const name = basename(path) === 'record.json' ? path : `${what} ${path}`;
+  const last = `${name}: ${closing(faults.length, open, entries !== 0)}`;
+  if (!isGood) call.print.note(last);
+  else if (!call.flag('json')) call.print.lines(last);
+  return isGood ? 0 : 1;
 };
 
 const run = (call: Call): number => {
@@ -112,7 +184,7 @@ const run = (call: Call): number => {
     return failed(call, usage('word-extra', 'one path is verified at a time', 'write: dryfit verify [PATH]'));
   const configuration = configurationOf(call);
   if (!configuration.ok) return failed(call, configuration.fault);
-  const verified = verifyPath(call, configuration.value.place);
+  const verified = verifyPath(call, configuration.value);
   return verified.ok ? print(call, verified.value) : failed(call, verified.fault);
 };
 
@@ -124,7 +196,8 @@ export const verifyCommand: CommandSpec = {
   more: [
     'PATH is a record folder, its record.json, or a state folder; without it, the state.',
     'A record brings its own allowed_signers, beside it or above it: that proves that the record is whole, not whose keys those are.',
-    'Exit 1 where something is wrong; what a power cut may leave is a note.',
+    'Exit 1 where something is wrong or a conflict between machines is not settled; what a power cut may leave is a note.',
+    'Exit 2 where there is no state and no record: a script that verifies a copy must not take that as proof.',
   ],
   run,
 };

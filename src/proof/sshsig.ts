@@ -97,21 +97,48 @@ export const readSignature = (blob: Uint8Array): Outcome<SshSignature> => {
   return raw.ok ? ok({ key: key.value, namespace, hash: known, raw: raw.value }) : raw;
 };
 
-/** The blob of PROTOCOL.sshsig for 64 bytes made with `sha512`. `ssh-keygen` reads it in its armour. */
-export const signatureBlob = (raw: Uint8Array, key: PublicKey, namespace: string): Buffer =>
+/** The blob of PROTOCOL.sshsig for 64 bytes, which dryfit makes with `sha512`. `ssh-keygen` reads it in its armour. */
+export const signatureBlob = (
+  raw: Uint8Array,
+  key: PublicKey,
+  namespace: string,
+  hash: SignatureHash = 'sha512',
+): Buffer =>
   Buffer.concat([
     Buffer.from(magic),
     uint32(version),
     sshString(blobOf(key)),
     sshString(namespace),
     sshString(''),
-    sshString('sha512'),
+    sshString(hash),
     sshString(Buffer.concat([sshString(keyType), sshString(raw)])),
   ]);
 
 /** The 64 bytes of a journal line in their armour, for whoever wants to verify a line with `ssh-keygen`. */
 export const armored = (raw: Uint8Array, key: PublicKey, namespace: string): string =>
   writeArmor(signatureBlob(raw, key, namespace));
+
+/** An armoured signature as it was read: the key that it names, and whether its text is as `ssh-keygen -Y sign` writes it. */
+export interface SignatureText {
+  /** Fingerprint. */
+  readonly key: string;
+  readonly isAsWritten: boolean;
+}
+
+/**
+ * Reads an armoured signature without verifying it. White space, line lengths and the reserved field are no part of what is signed, so
+ * a text may be changed and still verify: a file that nobody has touched is byte for byte as it was written.
+ * Codes `signature-armour`, those of `readSignature`.
+ */
+export const readSignatureText = (text: string): Outcome<SignatureText> => {
+  const blob = readArmor(text);
+  if (!blob.ok) return blob;
+  const signature = readSignature(blob.value);
+  if (!signature.ok) return signature;
+  const { key, namespace, hash, raw } = signature.value;
+  const written = writeArmor(signatureBlob(raw, key, namespace, hash));
+  return ok({ key: key.fingerprint, isAsWritten: written === text });
+};
 
 const verifies = (data: Uint8Array, key: PublicKey, raw: Uint8Array): boolean =>
   raw.length === 64 && verify(null, data, key.object, raw);

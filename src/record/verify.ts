@@ -1,9 +1,9 @@
 import { counted } from '../fault/counted.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import { readSigners, signerOf, type AllowedSigner } from '../proof/signers.ts';
-import { namespaces } from '../proof/sshsig.ts';
+import { namespaces, readSignatureText } from '../proof/sshsig.ts';
 import type { RecordDocument } from './document.ts';
-import { foundWrong, noted, passed, type Observation } from './observe.ts';
+import { foundWrong, leftOpen, noted, passed, type Observation } from './observe.ts';
 import { looseOpen, nonconformancesOpen, samplesOwed } from './open.ts';
 import { readRecord } from './read.ts';
 import { verifyEntries } from './verify-entries.ts';
@@ -52,6 +52,12 @@ const verifySignature = (
   if (signature === undefined) return foundWrong('the signature is missing: nothing here is proved', where);
   const signer = signerOf(signature, bytes, namespaces.record, signers);
   if (!signer.ok) return foundWrong(`the signature is not good: ${signer.fault.what}`, where);
+  const read = readSignatureText(signature);
+  if (!read.ok || !read.value.isAsWritten)
+    return foundWrong(
+      'the signature is good, but the file is not as it was written: white space or bytes outside the signature were changed',
+      where,
+    );
   const { person, key } = signer.value;
   if (document && document.signer !== person)
     return foundWrong(`signed by ${person}, and the record names ${document.signer} as its signer`, where);
@@ -89,10 +95,16 @@ const openThings = (document: RecordDocument): readonly Observation[] => {
     ...(document.scripted
       ? [noted('scripted: a rehearsal wrote it, nothing in it happened at a bench', 'scripted')]
       : []),
-    ...(document.job.completed && !document.job.reopened ? [] : [noted('the job is not complete', 'job')]),
-    ...(open.length > 0 ? [noted(counted(open.length, 'nonconformance') + ' open', 'nonconformances')] : []),
-    ...(loose.length > 0 ? [noted(counted(loose.length, 'loose item') + ' open', 'loose')] : []),
-    ...(owed.length > 0 ? [noted(counted(owed.length, 'sample') + ' not yet broken', 'steps')] : []),
+    ...(document.job.completed && !document.job.reopened ? [] : [leftOpen('job', 'the job is not complete', 'job')]),
+    ...(open.length > 0
+      ? [leftOpen('nonconformance', `${counted(open.length, 'nonconformance')} open`, 'nonconformances', open.length)]
+      : []),
+    ...(loose.length > 0
+      ? [leftOpen('loose', `${counted(loose.length, 'loose item')} open`, 'loose', loose.length)]
+      : []),
+    ...(owed.length > 0
+      ? [leftOpen('sample', `${counted(owed.length, 'sample')} not yet broken`, 'steps', owed.length)]
+      : []),
     ...(document.departures.length > 0
       ? [noted(counted(document.departures.length, 'departure') + ' from the manual', 'departures')]
       : []),

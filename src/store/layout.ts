@@ -54,7 +54,7 @@ export const isExtension = (text: string): boolean => extensionForm.test(text);
 const plainName = /^[A-Za-z0-9][A-Za-z0-9._-]{0,199}$/;
 
 /** True for a name made of a hash and an extension, as in `builds/`, `procedures/` and `attachments/`. */
-const isHashName = (name: string): boolean =>
+export const isHashName = (name: string): boolean =>
   isHash(name.slice(0, 64)) && name[64] === '.' && isExtension(name.slice(65));
 
 /** `SHA256.EXT`, or `undefined` where either is not of that form. */

@@ -56,6 +56,19 @@ beforeEach(async () => {
 });
 
 describe('a hold answered in a file', () => {
+  it('keeps the signature as ssh-keygen wrote it, and refuses one in which anything else was changed', async () => {
+    await makeAnswer('--for', 'release', '--remark', 'sits flat');
+    sign('answer.json', 'second');
+    const written = own.read('answer.json.sig');
+    own.file('answer.json.sig', written.replace(/(.{30})(.{40})\n/, '$1\n$2\n'));
+    const refused = await takeIn();
+    expect(refused).toMatchObject({ code: 3 });
+    expect(refused.err).toContain('answer.json.sig is not as ssh-keygen wrote it');
+    own.file('answer.json.sig', written.replaceAll('\n', '\r\n'));
+    expect(await takeIn()).toMatchObject({ code: 0 });
+    expect(own.journal().at(-1)).toMatchObject({ data: { 'answer-sig': written } });
+  });
+
   it('is released by an answer that was signed with ssh-keygen', async () => {
     await makeAnswer('--for', 'release', '--remark', 'sits flat');
     sign('answer.json', 'second');

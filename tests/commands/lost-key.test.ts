@@ -250,16 +250,16 @@ describe('two machines, and a key that is replaced on one of them', () => {
     expect(journals(own)).toHaveLength(2);
     for (const one of [own, other]) {
       const verified = await on(one)(['verify']);
-      expect(verified).toMatchObject({ code: 0 });
-      expect(verified.out).toMatch(
-        /contradiction, not settled: read .* it is signed with a key of ines that \S+ ended/,
+      expect(verified).toMatchObject({ code: 1 });
+      expect(verified.err).toMatch(
+        /conflict between machines, not settled: read .* it is signed with a key of ines that \S+ ended/,
       );
     }
     const stopped = await at(['do', 'small-plate', 'finish', 'measure', '--as', 'ines'], late);
     expect(stopped).toMatchObject({ code: 3, err: says('refused') });
     // the old key signs nothing more, once it is known there that it ended
     expect((await on(other)([...read, '--key', 'ines.key'], late)).code).not.toBe(0);
-    const contradicted = /\((\S+:\d+)\) contradicts/.exec((await at(['verify'])).out)?.[1] ?? '';
+    const contradicted = /\((\S+:\d+)\) contradicts/.exec((await at(['verify'])).err)?.[1] ?? '';
     expect(await at(['do', '-', 'settle', contradicted, 'keep=yes', '--as', 'ines'], late)).toMatchObject({ code: 0 });
     expect(await at(['do', 'small-plate', 'finish', 'measure', '--as', 'ines'], late)).toMatchObject({ code: 0 });
     expect(await at(['verify'])).toMatchObject({ code: 0 });
@@ -280,9 +280,10 @@ describe('two machines, and a key that is replaced on one of them', () => {
     expect(await on(other)(read, typed)).toMatchObject({ code: 0 });
     merge(other, own);
     merge(own, other);
-    for (const one of [own, other]) expect(await on(one)(['verify'])).toMatchObject({ code: 0 });
+    for (const one of [own, other])
+      expect(await on(one)(['verify'])).toMatchObject({ code: 1, err: says('2 conflicts not settled') });
     expect(await fingerprints('ines')).toHaveLength(1);
-    const [key = '', reading = '', ...more] = open((await at(['verify'])).out);
+    const [key = '', reading = '', ...more] = open((await at(['verify'])).err);
     expect(more).toEqual([]);
     // whoever holds the doubted key cannot settle it themself
     const settle = (entry: string, keep: string) => ['do', '-', 'settle', entry, `keep=${keep}`, '--as', 'ines'];

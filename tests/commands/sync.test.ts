@@ -130,8 +130,13 @@ describe('two people who finish one step', () => {
     const entry = await bothFinish();
     expect(await status(one)).toEqual(await status(two));
     expect((await on(two, 7, 'status')).out).toContain(`${entry} finish measure by second`);
-    const verified = await taken(on(one, 7, 'verify'));
-    expect(verified.out).toMatch(/note: journal\/\w+\.jsonl:\d+: contradiction, not settled/);
+    const verified = await on(one, 7, 'verify');
+    expect(verified.code).toBe(1);
+    expect(verified.out).not.toContain('nothing is wrong');
+    expect(verified.err).toMatch(/open: journal\/\w+\.jsonl:\d+: conflict between machines, not settled/);
+    expect(verified.err).toMatch(/: 1 conflict not settled\n$/);
+    const asData = await on(one, 7, 'verify', '--json');
+    expect(asData.json()).toMatchObject({ good: false, open: { conflict: 1 } });
     const refused = await on(one, 8, 'do', 'block', 'finish', 'trim', '--as', 'first');
     expect(refused.code).toBe(3);
     expect(refused.err).toContain('refused contradiction');
@@ -153,7 +158,7 @@ describe('two people who finish one step', () => {
     expect(await status(one)).toEqual(await status(two));
     expect((await status(two)).contradictions).toEqual([]);
     for (const own of [one, two])
-      expect((await taken(on(own, 16, 'verify'))).out).toContain('settled by first: it does not stand');
+      expect((await taken(on(own, 16, 'verify'))).out).toContain('settled by first: the entry is not kept');
   });
 
   it('keep a value, which counts from then on', async () => {

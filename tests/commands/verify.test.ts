@@ -97,6 +97,34 @@ describe('verify, of a state that was tampered with (exit 1)', () => {
     await wrong(own, /corrections\[1\]\.is is "22\.0 mm" here, and "21\.9 mm" by the journal/);
   });
 
+  it('finds white space, and any other byte, changed in a signature file', async () => {
+    const edits: readonly ((text: string) => string)[] = [
+      (text) => `${text}\n`,
+      (text) => text.slice(0, -1),
+      (text) => text.replaceAll('\n', '\r\n'),
+      (text) => text.replace(/(.{70})\n/, '$1'),
+      (text) => text.replace(/(.{30})(.{40})\n/, '$1\n$2\n'),
+    ];
+    for (const name of ['record.json.sig', 'record.html.sig', 'holds/inspect-2.json.sig'])
+      for (const edit of edits) {
+        const own = copy();
+        change(recordPath(own, name), edit);
+        await wrong(own, name.startsWith('holds') ? 'inspect-2.json.sig has been changed' : name);
+      }
+  });
+
+  it('takes a record that ssh-keygen signed as good', async () => {
+    const own = copy();
+    const path = recordPath(own, 'record.json');
+    rmSync(`${path}.sig`);
+    const key = join(own.state, 'scripted-keys/first.key');
+    execFileSync('ssh-keygen', ['-q', '-Y', 'sign', '-n', 'dryfit-record', '-f', key, path]);
+    expect((await verify(own)).code).toBe(0);
+    rmSync(`${path}.sig`);
+    execFileSync('ssh-keygen', ['-q', '-Y', 'sign', '-O', 'hashalg=sha256', '-n', 'dryfit-record', '-f', key, path]);
+    expect((await verify(own)).code).toBe(0);
+  });
+
   it('finds a changed answer to a hold', async () => {
     const own = copy();
     change(recordPath(own, 'holds/inspect-2.json'), (text) =>
@@ -145,7 +173,8 @@ describe('verify, of what a killed process may leave (exit 0)', () => {
   it('reports a record that is still to be written', async () => {
     const own = copy();
     rmSync(join(own.state, 'records'), { recursive: true });
-    await noted(own, 'completed, and its record is owed');
+    await noted(own, 'completed, and its record is owed', 'nothing was found changed; open: 1 record owed');
+    expect((await verify(own)).out).not.toContain('nothing is wrong');
   });
 
   it('reports that allowed_signers is missing, or behind', async () => {
@@ -173,9 +202,15 @@ describe('verify, of what a killed process may leave (exit 0)', () => {
 
   it('reports a state that is not begun', async () => {
     const own = machine();
-    await noted(own, 'not begun');
     mkdirSync(join(own.state, 'journal'), { recursive: true });
-    await noted(own, 'not begun');
+    await noted(own, 'not begun: the journal has no entry', 'not begun: there is no entry to verify');
+    expect((await verify(own)).out).not.toContain('nothing is wrong');
+  });
+
+  it('reports that build.yaml is missing', async () => {
+    const own = copy();
+    rmSync(join(own.state, 'build.yaml'));
+    await noted(own, 'missing; the build in force is builds/');
   });
 });
 

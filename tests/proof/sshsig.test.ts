@@ -3,7 +3,15 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readArmor, writeArmor } from '../../src/proof/armor.ts';
 import { blobOf, keyFromRaw, readKeyLine } from '../../src/proof/keys.ts';
-import { armored, readSignature, signatureBlob, signedData, verifyRaw, verifySshsig } from '../../src/proof/sshsig.ts';
+import {
+  armored,
+  readSignature,
+  readSignatureText,
+  signatureBlob,
+  signedData,
+  verifyRaw,
+  verifySshsig,
+} from '../../src/proof/sshsig.ts';
 import { sshString, uint32 } from '../../src/proof/wire.ts';
 import * as openssh from '../vectors/openssh/signature.ts';
 import rfc8032 from '../vectors/rfc8032/ed25519.json' with { type: 'json' };
@@ -159,5 +167,56 @@ describe('the signed text', () => {
     expect(signedData('ab', 'x').toString('hex')).toMatch(
       /^535348534947000000026162000000000000000673686135313200000040[0-9a-f]{128}$/,
     );
+  });
+});
+
+describe('the text of a signature', () => {
+  const blob = valueOf(readArmor(openssh.signature));
+  const { raw } = valueOf(readSignature(blob));
+  const isAsWritten = (text: string): boolean => valueOf(readSignatureText(text)).isAsWritten;
+
+  it('of ssh-keygen is as it was written, whichever hash it signs', () => {
+    expect(isAsWritten(openssh.signature)).toBe(true);
+    expect(isAsWritten(writeArmor(signatureBlob(raw, key, 'unittest', 'sha256')))).toBe(true);
+    expect(valueOf(readSignatureText(openssh.signature)).key).toBe(openssh.fingerprint);
+  });
+
+  it('may be changed so that it still verifies, and then it is not', () => {
+    const reserved = Buffer.concat([
+      Buffer.from('SSHSIG'),
+      uint32(1),
+      sshString(blobOf(key)),
+      sshString('unittest'),
+      sshString('anything'),
+      sshString('sha512'),
+      sshString(Buffer.concat([sshString('ssh-ed25519'), sshString(raw)])),
+    ]);
+    const [first = '', ...lines] = openssh.signature.split('\n');
+    const changed = [
+      openssh.signature.replaceAll('\n', '\r\n'),
+      openssh.signature.slice(0, -1),
+      [first, ...lines.slice(0, -2).join('').split(''), ...lines.slice(-2)].join('\n'),
+      writeArmor(reserved),
+    ];
+    for (const text of changed) {
+      if (readArmor(text).ok && codeOf(readSignatureText(text)) === 'taken') expect(isAsWritten(text)).toBe(false);
+    }
+    expect(check(writeArmor(reserved))).toBe('taken');
+    expect(check(openssh.signature.replaceAll('\n', '\r\n'))).toBe('taken');
+  });
+
+  it('holds no byte that can be changed, added or taken away unseen', () => {
+    const bytes = Buffer.from(openssh.signature, 'latin1');
+    const unseen = (text: string): boolean =>
+      check(text) === 'taken' && codeOf(readSignatureText(text)) === 'taken' && isAsWritten(text);
+    for (let at = 0; at < bytes.length; at += 1) {
+      const [before, after] = [openssh.signature.slice(0, at), openssh.signature.slice(at)];
+      for (const put of [' ', '\n', '\r', '\t', 'A', '=']) {
+        if (put !== openssh.signature[at]) expect(unseen(before + put + after.slice(1)), `${at}`).toBe(false);
+        const added = before + put + after;
+        if (added !== openssh.signature) expect(unseen(added), `${at} ${JSON.stringify(put)}`).toBe(false);
+      }
+      expect(unseen(before + after.slice(1)), `${at}`).toBe(false);
+    }
   });
 });

@@ -5,7 +5,7 @@ import { beginState } from '../../store/begin-state.ts';
 import type { Facts } from '../../store/disk.ts';
 import { notice } from '../../store/disk-fault.ts';
 import { readJournal, type JournalRead } from '../../store/journal-read.ts';
-import { inState, stateFiles } from '../../store/layout.ts';
+import { inState, stateFiles, stateFolders } from '../../store/layout.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
 import { takeLock, type Lock } from '../../store/lock.ts';
 import { factsIn } from '../../store/opening-files.ts';
@@ -13,6 +13,7 @@ import { chooseOwnWriter, openOwnAppender, settleOwnEnd, type OwnWriter } from '
 import { realProcesses } from '../../store/processes.ts';
 import { readText } from '../../store/read-file.ts';
 import { firstStray } from '../../store/stray-folders.ts';
+import { journalGone } from '../../store/state-folder.ts';
 import { tornNotice } from '../../store/torn.ts';
 import { writeFile } from '../../store/write-file.ts';
 import { realState } from '../../store/writers.ts';
@@ -91,6 +92,19 @@ const takeSnapshot = (openState: OpenState): JournalRead | undefined => {
   return read;
 };
 
+/** A new build is never begun over what is left of one whose journal is gone. Code `journal-gone`. */
+const goneFault = ({ disk, state }: Workplace): Fault | undefined => {
+  const left = journalGone(disk, state);
+  return left === undefined
+    ? undefined
+    : wrong(
+        'journal-gone',
+        `the journal of this state is gone: ${left} is here, and journal/ has no file`,
+        'Bring journal/ back from another copy; nothing can be read or entered without it',
+        stateFolders.journal,
+      );
+};
+
 const readOnly = (place: Workplace): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
   if (takeSnapshot(openState) !== undefined) return ok(openState);
@@ -99,6 +113,8 @@ const readOnly = (place: Workplace): Outcome<OpenState> => {
   if (!read.ok) return read;
   takeIn(openState, read.value);
   for (const file of read.value.files) if (file.torn) openState.notices.push(tornNotice(file));
+  const gone = goneFault(place);
+  if (gone !== undefined) openState.closed ??= gone;
   return ok(openState);
 };
 
@@ -176,6 +192,8 @@ const lockedOut = (place: Workplace, why: Fault): Outcome<OpenedState> => {
 const toWrite = (place: Workplace): Outcome<OpenedState> => {
   const stray = firstStray(place.disk, place.state);
   if (!stray.ok || stray.value !== undefined) return stray.ok ? lockedOut(place, stray.value as Fault) : stray;
+  const gone = goneFault(place);
+  if (gone !== undefined) return lockedOut(place, gone);
   const begun = beginState(place.disk, place.state);
   if (!begun.ok) return place.disk.look(place.state) === undefined ? begun : lockedOut(place, begun.fault);
   const real = realState(place.disk, place.state);

@@ -101,7 +101,9 @@ const draftObservation = ({ place }: Verification, state: BuildState): Observati
   const text = readText(place.disk, inState(place.state, where), { where, limit: largestText });
   if (!text.ok)
     return text.fault.code === 'file-missing'
-      ? undefined
+      ? state.fileSha256 === ''
+        ? undefined
+        : noted(`missing; the build in force is ${stateFolders.builds}/${state.fileSha256}.yaml`, where)
       : noted(`a draft that cannot be read: ${text.fault.what}`, where);
   if (sha256Hex(text.value) === state.fileSha256) return undefined;
   return noted('a draft that is not taken in yet', where);

@@ -1,4 +1,4 @@
-import { jobOf, jobsOf, type BuildState } from '../../aircraft/state.ts';
+import { jobOf, type BuildState } from '../../aircraft/state.ts';
 import { sha256Hex } from '../../proof/hash.ts';
 import { recordMatches } from '../../record/matches.ts';
 import type { RecordDocument } from '../../record/document.ts';
@@ -9,7 +9,7 @@ import { inState, recordFolder, stateFolders } from '../../store/layout.ts';
 import type { Workplace } from '../place.ts';
 import { readRecordFiles, type RecordOnDisk } from '../records/record-files.ts';
 import { recordIn } from '../records/record-in.ts';
-import { lastRecorded, maySignRecords, recordNumbers } from '../records/records.ts';
+import { maySignRecords, recordNumbers } from '../records/records.ts';
 import { pageObservations } from './page.ts';
 import { signersText } from '../journal/signers-text.ts';
 import type { Verification } from './verification.ts';
@@ -124,18 +124,6 @@ const strangers = ({ place }: Verification, { folder, document }: FoundRecord): 
   );
 };
 
-/** Completed jobs whose latest record lacks entries of the journal. A kill or another machine may leave such a record owed. */
-const owedRecords = (state: BuildState, records: readonly FoundRecord[]): readonly Observation[] =>
-  jobsOf(state).flatMap((job) => {
-    const last = lastRecorded(job);
-    if (last === undefined) return [];
-    const latest = records.findLast((one) => one.job === job.id);
-    if (latest === undefined) return [noted('completed, and its record is owed', job.id)];
-    return latest.document?.journal.entries.some(({ hash }) => hash === last) === false
-      ? [noted('the journal tells more of this job than its latest record: the next one is owed', latest.folder)]
-      : [];
-  });
-
 /** Verifies every record of the state: it is signed, complete, and equal to what the journal gives. */
 export const verifyRecords = (
   verification: Verification,
@@ -144,7 +132,6 @@ export const verifyRecords = (
   statesAt: ReadonlyMap<string, BuildState>,
 ): void => {
   const hashes = new Map<string, string>();
-  verification.observations.push(...owedRecords(state, records));
   for (const found of records) {
     verification.observations.push(...strangers(verification, found));
     verification.observations.push(...ownObservations(verification, state, found));

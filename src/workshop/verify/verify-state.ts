@@ -8,7 +8,7 @@ import { commandOfEntry } from '../../job/parse.ts';
 import { isVerb, isLookVerb, type LookVerb } from '../../job/verbs.ts';
 import { isOver } from '../../job/where.ts';
 import type { Link } from '../../proof/chain.ts';
-import { foundWrong, noted, passed, type Observation } from '../../record/observe.ts';
+import { foundWrong, leftOpen, noted, passed, type Observation } from '../../record/observe.ts';
 import { readJournal, type JournalRead } from '../../store/journal-read.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
 import { entryPlace, linePlace } from '../../store/layout.ts';
@@ -22,7 +22,9 @@ import type { Workplace } from '../place.ts';
 import { goodAhead } from '../journal/signature-threads.ts';
 import { sameData } from '../../proof/canonical.ts';
 import { verifyFiles } from './verify-files.ts';
+import { owedRecords } from './verify-owed.ts';
 import { recordsFound, verifyRecords } from './verify-records.ts';
+import { wholeObservations } from './verify-whole.ts';
 
 const placeOf = ({ line }: Link): string => linePlace(line);
 
@@ -33,7 +35,9 @@ const verifyChains = ({ place, observations }: Verification, journal: JournalRea
     observations.push(flaw ? noted(`${whole}, up to here`, `${file}:${links.length}`) : passed(whole, file));
     if (flaw) observations.push(foundWrong(flaw.what, flaw.where ?? file));
     if (torn)
-      observations.push(noted('a line that was being written when the power went', `${file}:${links.length + 1}`));
+      observations.push(
+        leftOpen('torn', 'a line that was being written when the power went', `${file}:${links.length + 1}`),
+      );
   }
   const told = journal.files.some((file) => file.fault === journal.damage);
   if (journal.damage && !told) observations.push(foundWrong(journal.damage.what, journal.damage.where ?? 'journal'));
@@ -185,11 +189,16 @@ const reportJobs = ({ observations }: Verification, state: BuildState): void => 
 const reportContradictions = ({ observations }: Verification, state: BuildState): void => {
   for (const one of state.contradictions) {
     const { settled } = one;
-    const what =
+    const where = entryPlace(one.entry.id);
+    const said = contradictionText(one);
+    observations.push(
       settled === undefined
-        ? 'not settled'
-        : `settled by ${settled.by}: it ${settled.kept ? 'stands' : 'does not stand'}`;
-    observations.push(noted(`contradiction, ${what}: ${contradictionText(one)}`, entryPlace(one.entry.id)));
+        ? leftOpen('conflict', `conflict between machines, not settled: ${said}`, where)
+        : noted(
+            `conflict between machines, settled by ${settled.by}: the entry is ${settled.kept ? 'kept' : 'not kept'}: ${said}`,
+            where,
+          ),
+    );
   }
 };
 
@@ -216,6 +225,8 @@ const followers = (state: BuildState): readonly Observation[] =>
 export interface VerifiedState {
   readonly observations: readonly Observation[];
   readonly scripted: boolean;
+  /** How many entries the journal has. */
+  readonly entries: number;
 }
 
 /**
@@ -232,19 +243,25 @@ export const verifyState = (place: Workplace): VerifiedState => {
   const { observations } = verification;
   const journal = readJournal(place.disk, place.state);
   if (!journal.ok)
-    return { scripted: false, observations: [foundWrong(journal.fault.what, journal.fault.where ?? 'journal')] };
+    return {
+      scripted: false,
+      entries: 0,
+      observations: [foundWrong(journal.fault.what, journal.fault.where ?? 'journal')],
+    };
   verifyFolders(verification);
   verifyChains(verification, journal.value);
   const links = inCausalOrder(journal.value.files.map((file) => file.links));
-  if (links.length === 0) observations.push(noted('not begun: the journal holds no line', 'journal'));
+  observations.push(...wholeObservations(place));
+  if (links.length === 0) observations.push(noted('not begun: the journal has no entry', 'journal'));
   verifySeen(verification, links);
   verifyMemory(verification, journal.value);
   const records = recordsFound(place);
   const { state, statesAt } = walk(verification, links, new Set(records.flatMap(({ head }) => head ?? [])));
   verifyFiles(verification, state, links);
+  observations.push(...owedRecords(state, records, links));
   verifyRecords(verification, state, records, statesAt);
   if (links.length > 0) observations.push(...followers(state), ...notProved);
   reportContradictions(verification, state);
   reportJobs(verification, state);
-  return { observations, scripted: state.scripted };
+  return { observations, scripted: state.scripted, entries: links.length };
 };
