@@ -51,7 +51,7 @@ const act: Story['act'] = async ({ machine, pull }) => {
   pull(two, one);
   await one.says(`
     2026-03-05T09:00:00+01:00 key
-    verify
+    (1) verify
     (3) do strut-look finish look --as ines
   `);
 };

@@ -45,7 +45,7 @@ const act: Story['act'] = async ({ machine, pull }) => {
   await one.says(`
     2026-03-02T09:20:00+01:00 status
     (3) do keel-block finish trim --as ines
-    verify
+    (1) verify
     do - settle ${finishes} keep=no --as ines
     do keel-block finish trim --as ines
   `);
