@@ -307,7 +307,7 @@ describe('two machines, and a key that is replaced on one of them', () => {
     expect(await on(other)(read, typed)).toMatchObject({ code: 0 });
     merge(other, own);
     expect(await fingerprints('ines')).toEqual([owner]);
-    const entries = open((await at(['verify'])).out);
+    const entries = open((await at(['verify'])).err);
     expect(entries).toHaveLength(2);
     for (const entry of entries)
       expect(await at(['do', '-', 'settle', entry, 'keep=no', '--as', 'ines'], late)).toMatchObject({ code: 0 });
