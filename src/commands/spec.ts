@@ -37,7 +37,7 @@ export const everywhere = {
   state: {
     type: 'string',
     value: 'DIR',
-    about: 'the state folder (else DRYFIT_STATE, else the setting, else ./state)',
+    about: 'the state folder (else DRYFIT_STATE, else the setting, else the nearest from here upwards)',
   },
   as: { type: 'string', value: 'PERSON', about: 'who enters (else the only person with a key here)' },
   json: { type: 'boolean', about: 'the answer as data' },
