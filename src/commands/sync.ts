@@ -63,7 +63,7 @@ export const syncCommand: CommandSpec = {
     'The state folder is in a git repository of yours, with a remote that the others use too. git is called as you have set it up for',
     'yourself: your name, your keys, your passwords.',
     '',
-    'sync shares the files of dryfit only: journal, procedures, drafts, attachments, records. It lists what else is in the folder.',
+    'sync shares the files of dryfit only: journal, build.yaml, procedures, attachments, records. It lists what else is in the folder.',
     'It takes in the files of dryfit only, and takes nothing away: of two copies of a journal file the longer one stays, and where',
     'somebody has rewritten a line, nothing is taken and the line is named. Conflicts between machines are listed, and settled with:',
     'dryfit do - settle ENTRY keep=yes|no',

@@ -1,3 +1,4 @@
+import { hostileGitFolders } from '../hostile/git-folders.ts';
 import { yamlBombs } from '../hostile/yaml-bombs.ts';
 import { bits } from './bits.ts';
 import type { Campaign } from './campaign.ts';
@@ -27,4 +28,5 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   walks,
   processKills: processKills(root),
   yamlBombs: yamlBombs(root),
+  hostileGitFolders: hostileGitFolders(root),
 });

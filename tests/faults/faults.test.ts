@@ -39,6 +39,7 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   walks: [1, 12, 300],
   processKills: [1, 0, 8],
   yamlBombs: [1, 150, 150],
+  hostileGitFolders: [3, 0, 20],
 };
 
 describe('under harm of every kind, no shown answer is lost, no damage is overlooked and nothing else is refused', () => {

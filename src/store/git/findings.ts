@@ -110,7 +110,7 @@ const fileFinding = (root: string, path: string, entry: Dirent): Brought | undef
   }
   const danger = fileDangers.find(([form]) => form.test(path))?.[1];
   if (danger === undefined || entry.isDirectory()) return undefined;
-  return { name: path, value: 'a file', danger, sha256: hashOf({ path, content: contentHash(full) }) };
+  return { name: path, value: '', danger, sha256: hashOf({ path, content: contentHash(full) }) };
 };
 
 /** Goes through a folder of git without following anything. Code `git-odd` for what would make git wait, or is too much. */
