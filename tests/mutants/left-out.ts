@@ -1,9 +1,10 @@
-import { readFileSync } from 'node:fs';
+import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { relative } from 'node:path';
 import { isInSample, isWording, leftOut, nameOf, textAt, type Span } from './mutant.ts';
+import { triedOf, type Result } from './scores.ts';
 
 interface Options {
-  readonly dryfit: { readonly every: number; readonly found: readonly string[] };
+  readonly dryfit: { readonly every: number; readonly found: readonly string[]; readonly soFar: string };
 }
 
 interface Change {
@@ -61,4 +62,23 @@ class LeftOut {
   }
 }
 
-export const strykerPlugins = [{ kind: 'Checker', name: 'left-out', injectableClass: LeftOut }];
+/** A reporter of the mutation tester: it keeps each result as it comes, so that a run that is cut short is not lost. */
+class SoFar {
+  static inject = ['options'] as const;
+  readonly #file: string;
+
+  constructor({ dryfit }: Options) {
+    this.#file = dryfit.soFar;
+    writeFileSync(this.#file, '');
+  }
+
+  onMutantTested(result: Result): void {
+    const tried = triedOf(result);
+    if (tried.reason === undefined) appendFileSync(this.#file, `${JSON.stringify(tried)}\n`);
+  }
+}
+
+export const strykerPlugins = [
+  { kind: 'Checker', name: 'left-out', injectableClass: LeftOut },
+  { kind: 'Reporter', name: 'so-far', injectableClass: SoFar },
+];

@@ -1,18 +1,18 @@
 import { mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
-import { join, relative } from 'node:path';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { Stryker } from '@stryker-mutator/core';
-import { leftOut, nameOf, textAt, type Span } from './mutant.ts';
-import { isFound, scoreLines, type Tried } from './scores.ts';
+import { leftOut } from './mutant.ts';
+import { isFound, scoreLines, sourceOf, triedOf, type Tried } from './scores.ts';
 
 /**
  * Changes the code of one room in one place at a time, and shows which changes no test finds:
  *
- *     npm run mutants -- ROOM [PART OF A FILE'S NAME …] [--every N] [--again] [--with FOLDER …] [--cores N]
+ *     npm run mutants -- ROOM [PART OF A FILE'S NAME …] [--every N] [--again] [--with FOLDER …] [--cores N] [--so-far]
  *
  * The tests are those of the room's own folder, and of every folder of tests/ that `--with` names. `--every 5` tries one change in five, the
  * same ones each time. `--again` tries only what the last run of this room did not find, or did not try: enough where tests were added and
- * none was taken away.
+ * none was taken away. `--so-far` tries nothing, and prints what a run that goes on, or was cut short, has found.
  */
 const rooms = ['quantity', 'proof', 'trade', 'job', 'aircraft', 'record'];
 
@@ -30,6 +30,7 @@ const asked = (): {
   readonly every: number;
   readonly cores: number;
   readonly again: boolean;
+  readonly isSoFar: boolean;
   readonly beside: readonly string[];
 } => {
   const { values, positionals } = parseArgs({
@@ -39,6 +40,7 @@ const asked = (): {
       every: { type: 'string', default: '1' },
       cores: { type: 'string', default: '2' },
       again: { type: 'boolean', default: false },
+      'so-far': { type: 'boolean', default: false },
       with: { type: 'string', multiple: true, default: [] },
     },
   });
@@ -47,10 +49,10 @@ const asked = (): {
   if (!rooms.includes(room)) usage(room === '' ? 'no room is named' : `"${room}" is not one of the rooms`);
   if (!Number.isInteger(every) || every < 1) usage('--every wants a whole number from 1');
   if (!Number.isInteger(cores) || cores < 1) usage('--cores wants a whole number from 1');
-  return { room, parts, every, cores, again: values.again, beside: values.with };
+  return { room, parts, every, cores, again: values.again, isSoFar: values['so-far'], beside: values.with };
 };
 
-const { room, parts, every, cores, again, beside } = asked();
+const { room, parts, every, cores, again, isSoFar, beside } = asked();
 
 const files = readdirSync(`src/${room}`, { recursive: true })
   .map(String)
@@ -60,18 +62,13 @@ const files = readdirSync(`src/${room}`, { recursive: true })
 if (files.length === 0) usage(`no file of src/${room} has ${parts.join(' or ')} in its name`);
 
 const folder = `dist/mutants/${room}`;
+const soFar = `${folder}/so-far.jsonl`;
 mkdirSync(folder, { recursive: true });
-
-/** A result counts lines and columns from 1. */
-const fromZero = ({ start, end }: Span): Span => ({
-  start: { line: start.line - 1, column: start.column - 1 },
-  end: { line: end.line - 1, column: end.column - 1 },
-});
 
 /** Tries the changes; `found` names those that are known to be found. */
 const tryAll = async (found: readonly string[]): Promise<readonly Tried[]> => {
   process.env['MUTANTS_TESTS'] = JSON.stringify([room, ...beside].map((name) => `tests/${name}/**/*.test.{ts,tsx}`));
-  const sources = new Map(files.map((name) => [name, readFileSync(name, 'utf8')]));
+  for (const name of files) sourceOf(name);
   const stryker = new Stryker({
     mutate: files,
     testRunner: 'vitest',
@@ -80,7 +77,7 @@ const tryAll = async (found: readonly string[]): Promise<readonly Tried[]> => {
     coverageAnalysis: 'perTest',
     plugins: ['@stryker-mutator/vitest-runner', join(process.cwd(), 'dist/mutants/left-out.mjs')],
     checkers: ['left-out'],
-    dryfit: { every, found },
+    dryfit: { every, found, soFar },
     // A change need not keep the types.
     disableTypeChecks: false,
     concurrency: cores,
@@ -89,7 +86,7 @@ const tryAll = async (found: readonly string[]): Promise<readonly Tried[]> => {
     dryRunTimeoutMinutes: 20,
     tempDirName: `${folder}/sandbox`,
     ignorePatterns: ['dist', 'coverage'],
-    reporters: process.stdout.isTTY ? ['progress', 'html'] : ['html'],
+    reporters: process.stdout.isTTY ? ['so-far', 'progress', 'html'] : ['so-far', 'html'],
     htmlReporter: { fileName: `${folder}/report.html` },
     logLevel: 'warn' as never,
     warnings: { unknownOptions: false, slow: false, preprocessorErrors: true, unserializableOptions: true },
@@ -97,14 +94,15 @@ const tryAll = async (found: readonly string[]): Promise<readonly Tried[]> => {
   });
   const results = await stryker.runMutationTest();
   rmSync(`${folder}/sandbox`, { recursive: true, force: true });
-  return results.map(({ fileName, mutatorName, location, replacement, status, statusReason }) => {
-    const file = relative(process.cwd(), fileName);
-    const was = textAt(sources.get(file) ?? '', fromZero(location));
-    const name = nameOf(file, mutatorName, was, replacement);
-    const change = { name, file, line: location.start.line, mutator: mutatorName, was, becomes: replacement };
-    return { ...change, status, reason: statusReason };
-  });
+  return results.map(triedOf);
 };
+
+/** One result a line. */
+const readSoFar = (): readonly Tried[] =>
+  readFileSync(soFar, 'utf8')
+    .split('\n')
+    .filter((line) => line !== '')
+    .map((line) => JSON.parse(line) as Tried);
 
 const kept = `${folder}/results.json`;
 const before = again ? (JSON.parse(readFileSync(kept, 'utf8')) as readonly Tried[]) : [];
@@ -113,9 +111,14 @@ const unfound = new Set(before.filter((each) => each.reason === undefined && !is
 const foundBefore = new Map(
   before.filter((each) => isFound(each) && !unfound.has(each.name)).map((each) => [each.name, each]),
 );
-const tried = (await tryAll([...foundBefore.keys()])).map((each): Tried => {
-  const known = each.reason === leftOut.found ? foundBefore.get(each.name) : undefined;
-  return known === undefined ? each : { ...each, status: known.status, reason: undefined };
-});
-writeFileSync(kept, JSON.stringify(tried, undefined, 1));
-process.stdout.write(`${scoreLines(room, tried).join('\n')}\n`);
+
+const runNow = async (): Promise<readonly Tried[]> => {
+  const tried = (await tryAll([...foundBefore.keys()])).map((each): Tried => {
+    const known = each.reason === leftOut.found ? foundBefore.get(each.name) : undefined;
+    return known === undefined ? each : { ...each, status: known.status, reason: undefined };
+  });
+  writeFileSync(kept, JSON.stringify(tried, undefined, 1));
+  return tried;
+};
+
+process.stdout.write(`${scoreLines(room, isSoFar ? readSoFar() : await runNow()).join('\n')}\n`);

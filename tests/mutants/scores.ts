@@ -1,4 +1,6 @@
-import { leftOut, onOneLine } from './mutant.ts';
+import { readFileSync } from 'node:fs';
+import { relative } from 'node:path';
+import { leftOut, nameOf, onOneLine, textAt, type Span } from './mutant.ts';
 
 /** What became of one change. */
 export interface Tried {
@@ -12,6 +14,45 @@ export interface Tried {
   /** Why it was not tried. */
   readonly reason?: string | undefined;
 }
+
+/** What the mutation tester says of a change; its lines and columns count from 1. */
+export interface Result {
+  readonly fileName: string;
+  readonly mutatorName: string;
+  readonly location: Span;
+  readonly replacement?: string | undefined;
+  readonly status: string;
+  readonly statusReason?: string | undefined;
+}
+
+const fromZero = ({ start, end }: Span): Span => ({
+  start: { line: start.line - 1, column: start.column - 1 },
+  end: { line: end.line - 1, column: end.column - 1 },
+});
+
+/** The source is read once, when the first change of it is known, so that the file may be worked on during a long run. */
+const sources = new Map<string, string>();
+
+export const sourceOf = (file: string): string => {
+  const source = sources.get(file) ?? readFileSync(file, 'utf8');
+  sources.set(file, source);
+  return source;
+};
+
+export const triedOf = ({ fileName, mutatorName, location, replacement = '', status, statusReason }: Result): Tried => {
+  const file = relative(process.cwd(), fileName);
+  const was = textAt(sourceOf(file), fromZero(location));
+  return {
+    name: nameOf(file, mutatorName, was, replacement),
+    file,
+    line: location.start.line,
+    mutator: mutatorName,
+    was,
+    becomes: replacement,
+    status,
+    reason: Object.values<string | undefined>(leftOut).includes(statusReason) ? statusReason : undefined,
+  };
+};
 
 /**
  * A change under which the tests do not end is found, and so is one under which a test file cannot be loaded (`RuntimeError`).
