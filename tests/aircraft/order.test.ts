@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { inCausalOrder, upTo } from '../../src/aircraft/order.ts';
+import { inCausalOrder, knowledgeOf, upTo } from '../../src/aircraft/order.ts';
 import type { Link } from '../../src/proof/chain.ts';
 import type { JournalLine } from '../../src/proof/line.ts';
 
@@ -128,5 +128,108 @@ describe('the lines before a line', () => {
       }),
       { numRuns: 40 },
     );
+  });
+});
+
+/** Fixed examples beside the laws: a line is `WRITER:SEQ`, written at a minute, after what its writer had seen. */
+const line = (id: string, minute: number, seen: readonly string[] = []): Link => {
+  const [writer = '', seq = ''] = id.split(':');
+  return {
+    line: {
+      writer,
+      seq: Number(seq),
+      prev: seq === '1' ? '' : `${writer}:${Number(seq) - 1}`,
+      seen: Object.fromEntries(seen.map((hash) => [hash.split(':')[0], hash])),
+      at: `2026-03-02T09:${String(minute).padStart(2, '0')}:00Z`,
+    } as unknown as JournalLine,
+    hash: id,
+  };
+};
+
+const orderOf = (files: readonly (readonly Link[])[]): readonly string[] =>
+  inCausalOrder(files).map(({ hash }) => hash);
+
+describe('a line comes after everything that its writer had seen', () => {
+  it('given a clock that is behind, then it still comes after what it had seen', () => {
+    const a = [line('a:1', 30), line('a:2', 40)];
+    const b = [line('b:1', 5, ['a:2'])];
+    expect(orderOf([a, b])).toEqual(['a:1', 'a:2', 'b:1']);
+  });
+
+  it('given only the first of two lines seen, then the second is placed by its time', () => {
+    const a = [line('a:1', 30), line('a:2', 40)];
+    expect(orderOf([a, [line('b:1', 35, ['a:1'])]])).toEqual(['a:1', 'b:1', 'a:2']);
+    expect(orderOf([a, [line('b:1', 45, ['a:1'])]])).toEqual(['a:1', 'a:2', 'b:1']);
+  });
+
+  it('given a chain over three machines, each with a clock behind the last, then the chain holds', () => {
+    const [a, b, c] = [[line('a:1', 50)], [line('b:1', 40, ['a:1'])], [line('c:1', 30, ['b:1'])]];
+    for (const files of [
+      [a, b, c],
+      [c, b, a],
+      [b, c, a],
+    ])
+      expect(orderOf(files)).toEqual(['a:1', 'b:1', 'c:1']);
+  });
+
+  it('given two machines that wait for nothing, then their lines alternate by time', () => {
+    const a = [line('a:1', 0), line('a:2', 20), line('a:3', 40)];
+    const b = [line('b:1', 10), line('b:2', 20), line('b:3', 30)];
+    expect(orderOf([a, b])).toEqual(['a:1', 'b:1', 'a:2', 'b:2', 'b:3', 'a:3']);
+  });
+
+  it('given a line seen that is not on this machine, then it delays nothing', () => {
+    expect(orderOf([[line('a:1', 10, ['z:7'])], [line('b:1', 20)]])).toEqual(['a:1', 'b:1']);
+    expect(orderOf([[line('a:1', 10, ['b:9'])], [line('b:1', 20)]])).toEqual(['a:1', 'b:1']);
+  });
+
+  it('given a line that waits at the head of its file, then the lines behind it wait too', () => {
+    const a = [line('a:1', 0, ['b:2']), line('a:2', 1)];
+    expect(orderOf([a, [line('b:1', 10), line('b:2', 20)]])).toEqual(['b:1', 'b:2', 'a:1', 'a:2']);
+  });
+
+  it('given one writer or none, then their own order is all', () => {
+    expect(orderOf([[], [line('a:1', 9), line('a:2', 1)], []])).toEqual(['a:1', 'a:2']);
+    expect(orderOf([])).toEqual([]);
+    expect(orderOf([[]])).toEqual([]);
+  });
+});
+
+describe('who knew what', () => {
+  const links = inCausalOrder([
+    [line('a:1', 0), line('a:2', 10)],
+    [line('b:1', 5), line('b:2', 20, ['a:1'])],
+    [line('c:1', 30, ['b:2'])],
+    [line('d:1', 40)],
+  ]);
+  const knowing = (entry: string): readonly string[] => {
+    const knew = knowledgeOf(links);
+    return links.filter((link) => knew(link, entry)).map(({ hash }) => hash);
+  };
+
+  it('is the line itself, what follows it in its file, and whoever had seen one of these', () => {
+    expect(knowing('a:1')).toEqual(['a:1', 'a:2', 'b:2', 'c:1']);
+    expect(knowing('a:2')).toEqual(['a:2']);
+    expect(knowing('b:1')).toEqual(['b:1', 'b:2', 'c:1']);
+    expect(knowing('c:1')).toEqual(['c:1']);
+    expect(knowing('x:1')).toEqual([]);
+  });
+
+  it('is kept for each entry by itself', () => {
+    const knew = knowledgeOf(links);
+    const [first, last] = [links[0], links.at(-1)];
+    if (!first || !last) throw new Error('no lines');
+    expect([knew(first, 'a:1'), knew(last, 'a:1'), knew(last, 'd:1'), knew(first, 'd:1')]).toEqual([
+      true,
+      false,
+      true,
+      false,
+    ]);
+  });
+
+  it('the lines before a line are those it names, in their order, and no others', () => {
+    expect(upTo(links, 'c:1').map(({ hash }) => hash)).toEqual(['a:1', 'b:1', 'b:2', 'c:1']);
+    expect(upTo(links, 'd:1').map(({ hash }) => hash)).toEqual(['d:1']);
+    expect(upTo(links, 'x:1')).toEqual([]);
   });
 });
