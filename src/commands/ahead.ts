@@ -1,9 +1,7 @@
-import { usage, type Outcome, err, ok } from '../fault/fault.ts';
-import { reportAhead, type StepAhead, type StepNamed } from '../procedure/ahead-report.ts';
-import type { Procedure } from '../procedure/model.ts';
+import { usage, type Outcome, err } from '../fault/fault.ts';
+import type { StepAhead, StepNamed } from '../procedure/ahead-report.ts';
 import { wrap } from '../report/wrap.ts';
-import { procedureNamed } from '../workshop/procedures/procedures.ts';
-import { siblingsIn, type Siblings } from '../workshop/procedures/siblings.ts';
+import { aheadInFolder, type FolderAhead } from '../workshop/procedures/siblings.ts';
 import { labelledLines, lineWidth } from './columns.ts';
 import { failed, notePassedOver } from './fail.ts';
 import { configurationOf } from './configuration.ts';
@@ -67,42 +65,26 @@ const lines = (own: string, step: StepAhead, width: number): readonly string[] =
   ];
 };
 
-/** The procedure that is asked about. Faults in it are for `check` to report; it need only be readable. */
-const ownOf = (folder: string, id: string, { procedures }: Siblings): Outcome<Procedure> => {
-  const own = procedures.find(({ procedure }) => procedure === id);
-  if (own !== undefined) return ok(own);
-  const named = procedureNamed(folder, id);
-  return named.ok ? ok(named.value.procedure) : named;
-};
-
-const read = (call: Call): Outcome<{ readonly steps: readonly StepAhead[]; readonly siblings: Siblings }> => {
+const read = (call: Call): Outcome<FolderAhead> => {
   const [id, step, ...more] = call.words;
   if (id === undefined || step === undefined)
     return err(usage('word-missing', 'no step of a procedure is named', 'write: dryfit ahead PROCEDURE STEP'));
   if (more.length > 0)
     return err(usage('word-extra', 'one step is looked at at a time', 'write: dryfit ahead PROCEDURE STEP'));
   const configuration = configurationOf(call);
-  if (!configuration.ok) return configuration;
-  const folder = configuration.value.place.procedures;
-  const siblings = siblingsIn(folder);
-  // A missing folder is reported below, where the procedure is looked up.
-  const found = siblings.ok ? siblings.value : { procedures: [], passedOver: [] };
-  const own = ownOf(folder, id, found);
-  if (!own.ok) return own;
-  const steps = reportAhead(own.value, step, found.procedures, call.text('each'));
-  return steps.ok ? ok({ steps: steps.value, siblings: found }) : steps;
+  return configuration.ok ? aheadInFolder(configuration.value.place, id, step, call.text('each')) : configuration;
 };
 
 const run = (call: Call): number => {
   const found = read(call);
   if (!found.ok) return failed(call, found.fault);
-  const { steps, siblings } = found.value;
+  const { steps, passedOver } = found.value;
   const [procedure = ''] = call.words;
   notePassedOver(
     call,
-    siblings.passedOver.map(({ what }) => what),
+    passedOver.map(({ what }) => what),
   );
-  if (call.flag('json')) call.print.json({ procedure, steps, passedOver: siblings.passedOver });
+  if (call.flag('json')) call.print.json({ procedure, steps, passedOver });
   else {
     const width = lineWidth(call);
     call.print.lines(

@@ -1,19 +1,16 @@
 import { usage } from '../fault/fault.ts';
-import { siblingsIn } from '../workshop/procedures/siblings.ts';
+import { passedOverIn } from '../workshop/procedures/siblings.ts';
 import { printDone } from './do.ts';
 import { failed, notePassedOver } from './fail.ts';
 import { submit, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** A job depends on the procedures beside its own. Those that cannot be read are listed. */
-const tellPassedOver = (call: Call, { place }: OpenedWorkshop): void => {
-  const siblings = siblingsIn(place.procedures);
-  if (siblings.ok)
-    notePassedOver(
-      call,
-      siblings.value.passedOver.map(({ what }) => what),
-    );
-};
+const tellPassedOver = (call: Call, { place }: OpenedWorkshop): void =>
+  notePassedOver(
+    call,
+    passedOverIn(place).map(({ what }) => what),
+  );
 
 export const startCommand: CommandSpec = {
   name: 'start',

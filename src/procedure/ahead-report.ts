@@ -104,6 +104,28 @@ const stepsOf = (plan: Plan, asked: Step): readonly Step[] => [
   ...commitsOf(plan, asked).filter((step) => step !== asked),
 ];
 
+/** The features and areas that the steps of a procedure name, each side written out. */
+export const namesOf = (procedure: Procedure): readonly string[] => [
+  ...new Set(
+    plansOf(procedure)
+      .flatMap(({ steps }) => steps)
+      .flatMap(({ sets, proves, reliesOn, covers, uncovers, reaches }) =>
+        [sets, proves, reliesOn, covers, uncovers, reaches].flat(),
+      ),
+  ),
+];
+
+const askedOf = ({ steps }: Plan, id: string): readonly Step[] =>
+  steps.filter(({ step, base }) => step === id || base === id);
+
+/** The features and areas of a step and of what it binds: a procedure that names none of them has no place in the report of the step. */
+export const namesAsked = (procedure: Procedure, id: string): ReadonlySet<string> =>
+  new Set(
+    plansOf(procedure)
+      .flatMap((plan) => askedOf(plan, id).flatMap((step) => stepsOf(plan, step)))
+      .flatMap(({ sets, covers, reaches }) => [sets, covers, reaches].flat()),
+  );
+
 /** Where all sides say the same, it is reported once, without a side. */
 const withoutSides = (all: readonly (readonly StepAhead[])[]): readonly StepAhead[] => {
   const [first = []] = all;
@@ -116,13 +138,16 @@ const withoutSides = (all: readonly (readonly StepAhead[])[]): readonly StepAhea
 /**
  * What a step of a procedure makes permanent, what relies on that, what it covers and who must still reach it, across a folder.
  * @param id of the step. For a step with `for` it means every instance, unless it names one (`dry-fit/bay-1`).
+ * @param folder the procedures that may have a place in the report, the procedure itself among them
  * @param side the side asked about; absent: every side
+ * @param order of all procedures of the folder
  */
 export const reportAhead = (
   procedure: Procedure,
   id: string,
   folder: readonly Procedure[],
   side?: string,
+  order = orderOf(folder),
 ): Outcome<readonly StepAhead[]> => {
   const { each } = procedure;
   if (side !== undefined && !each.includes(side)) {
@@ -130,15 +155,13 @@ export const reportAhead = (
     const todo = each.length === 0 ? 'leave --each out' : `sides: ${each.join(', ')}`;
     return err(usage('side-unknown', `${procedure.procedure} ${has}`, todo));
   }
-  const order = orderOf(folder);
   const plans = folder.flatMap(plansOf);
   const own = plans.filter(
     (plan) => plan.procedure === procedure.procedure && (side === undefined || plan.side === side),
   );
   const all = own.map((plan) => {
     const look = lookFrom(plan, plans, order);
-    const asked = plan.steps.filter(({ step, base }) => step === id || base === id);
-    return asked.flatMap((step) => stepsOf(plan, step).map((one) => aheadOfStep(look, one, step)));
+    return askedOf(plan, id).flatMap((step) => stepsOf(plan, step).map((one) => aheadOfStep(look, one, step)));
   });
   if (all.some((steps) => steps.length > 0)) return ok(withoutSides(all));
   const known = [...new Set(procedure.steps.map(({ step }) => step))];

@@ -3,7 +3,7 @@ const yamlCodes = {
   unreadable:
     'The file or folder cannot be read: who may read it, a link that leads nowhere or round in a circle, a disk that fails.',
   'too-large':
-    'A procedure file may have at most 1 MB and 200,000 pieces: keys, values, signs such as - and :, spaces between them, line ends. That is some 2,000 steps of a manual with all that belongs to them. A file of more than 1 MB is refused by its size, before it is read; one of more pieces is read no further. At most 1,000 empty lines may follow each other. Of one folder no more than 32 MB is read.',
+    'A procedure file may have at most 1 MB and 120,000 pieces: keys, values, signs such as - and :, spaces between them, line ends. That is some 1,000 steps of a manual with all that belongs to them. A file of more than 1 MB is refused by its size, before it is read; one of more pieces is read no further. At most 1,000 empty lines may follow each other. Of one folder no more than 32 MB is read.',
   'not-utf8': 'Procedure files are UTF-8 text. UTF-16 or another encoding is refused rather than guessed.',
   'byte-order-mark': 'The file begins with an invisible mark that some editors write. Save it as UTF-8 without a mark.',
   'control-character':

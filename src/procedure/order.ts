@@ -7,7 +7,7 @@ export interface Order {
   readonly followers: ReadonlyMap<string, readonly string[]>;
 }
 
-export const orderOf = (procedures: readonly Procedure[]): Order => {
+export const orderOf = (procedures: readonly Pick<Procedure, 'procedure' | 'after'>[]): Order => {
   const followers = new Map<string, string[]>();
   for (const { procedure, after } of procedures)
     for (const { procedure: earlier } of after) {

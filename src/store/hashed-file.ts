@@ -15,7 +15,7 @@ export const extensionOf = (path: string): string => {
   return isExtension(extension) ? extension : 'bin';
 };
 
-/** In bytes; a larger file is refused. Texts are small (a build of ten thousand lots has a megabyte), photos are not. */
+/** In bytes; a larger file is refused. Texts are small (a build of two thousand lots has a quarter of a megabyte), photos are not. */
 export const hashedLimits: Readonly<Record<HashedFolder, number>> = {
   builds: 2 * 1024 * 1024,
   procedures: 16 * 1024 * 1024,

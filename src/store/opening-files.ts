@@ -44,9 +44,9 @@ export const isStill = (disk: Disk, state: string, watched: Watched): boolean =>
   fileNamesIn(disk, state).files.every((name) => watched.has(name)) &&
   [...watched].every(([path, facts]) => isSame(factsIn(disk, state, path), facts));
 
-/** The path of what is kept of a state. */
-export const keptPath = (cache: string, realState: string, kind: 'status' | 'seen' | 'snapshot'): string =>
-  join(cache, kind, sha256Hex(realState).slice(0, 32));
+/** The path of what is kept of a state, by its real path; or of a procedures folder, by its path as given. */
+export const keptPath = (cache: string, folder: string, kind: 'status' | 'seen' | 'snapshot' | 'procedures'): string =>
+  join(cache, kind, sha256Hex(folder).slice(0, 32));
 
 /** In bytes; a larger snapshot is not kept, and the journal is read each time. */
 const largestKept = 512 * 1024 * 1024;

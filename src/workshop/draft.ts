@@ -95,7 +95,7 @@ const catchUp = ({ place, state }: OpenState): Outcome<readonly string[]> => {
 
 /** What the procedures folder holds, if it is not what was last taken in. */
 const changedPages = ({ place, state }: OpenState): readonly PlannedPage[] | undefined => {
-  const pages = pagesIn(place.procedures, state);
+  const pages = pagesIn(place, state);
   return pages === undefined || sameData(pages, state.pages) ? undefined : pages;
 };
 

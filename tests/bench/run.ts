@@ -7,6 +7,7 @@ import { append, reading } from './journal.ts';
 import { verifying } from './signatures.ts';
 import { wholeRun } from './programs.ts';
 import { comparing } from './comparing.ts';
+import { besideMany } from './many-procedures.ts';
 import { countingRows, keyAtCure, readingRows } from './curing.ts';
 import {
   command,
@@ -51,11 +52,13 @@ const measures: Readonly<Record<string, readonly [needsProgram: boolean, measure
   'key-at-cure': [true, () => keyAtCure(places, 80, 24)],
   'key-at-cure-large': [true, () => keyAtCure(places, 200, 60)],
   memory: [false, () => memory(places)],
-  comparing: [false, () => Promise.resolve(comparing(1900))],
+  comparing: [false, () => Promise.resolve(comparing(1100))],
   'curing-rows': [false, () => countingRows(places)],
   'reading-rows': [false, () => readingRows()],
   opening: [false, () => opening(places)],
   'long-status': [true, () => longStatus(places)],
+  'start-beside-many': [true, () => besideMany(places, ['start', 'bay-0', '--json'])],
+  'ahead-beside-many': [true, () => besideMany(places, ['ahead', 'bay-3', 'spread'])],
   append: [false, () => append(folder)],
   reading: [false, () => reading(folder)],
   verifying: [false, () => verifying(places)],

@@ -29,7 +29,13 @@ type PlanSource = Pick<BuildState, 'file' | 'pages'>;
 
 /** The page of a procedure in the folder; `undefined` where the folder has none. */
 export const pageOf = ({ pages }: Pick<BuildState, 'pages'>, procedure: string): PlannedPage | undefined =>
-  pages.find((page) => page.procedure === procedure);
+  pagesById(pages).get(procedure);
+
+/** The first page of each procedure. */
+const pagesById = memoised(
+  (pages: readonly PlannedPage[]): ReadonlyMap<string, PlannedPage> =>
+    new Map(pages.toReversed().map((page) => [page.procedure, page])),
+);
 
 /** The day on which a side was done before dryfit; a line without a side stands for all of them. */
 const doneBefore = ({ beforeDryfit }: BuildFile, procedure: string, side: string | undefined): string | undefined =>

@@ -1,7 +1,7 @@
 import { type Message, messageAt } from '../message.ts';
 import { makeSource, messageFor } from './source.ts';
 
-/** Bytes, enough for some 2,000 steps with all that belongs to them. A larger file is refused before it is read. */
+/** Bytes, enough for some 1,000 steps with all that belongs to them. A larger file is refused before it is read. */
 export const largestFile = 1024 * 1024;
 
 export type Decoded = { readonly text: string } | { readonly message: Message };

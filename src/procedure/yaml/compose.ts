@@ -48,7 +48,7 @@ export const deepest = 64;
  * Time and memory grow with their number, not with the size of the file. A step of a manual with all that belongs to it has about a
  * hundred, a lot in `build.yaml` fifty.
  */
-export const mostPieces = 200_000;
+export const mostPieces = 120_000;
 
 /** Empty lines in a row. The package's parser goes through them again at each comment that follows. */
 export const mostEmptyLines = 1000;

@@ -1,40 +1,25 @@
 import { statSync } from 'node:fs';
-import { basename, join } from 'node:path';
-import { pageIn } from '../../aircraft/gates/plan.ts';
 import { jobOf, jobsOf, type BuildState } from '../../aircraft/state.ts';
 import { currentStep, isWithdrawn } from '../../job/where.ts';
 import type { PlannedPage } from '../../job/verb-spec.ts';
 import type { Verb } from '../../job/verbs.ts';
 import { commitsOf } from '../../procedure/ahead.ts';
-import { readBytes } from '../../procedure/load.ts';
-import { sha256Hex } from '../../proof/hash.ts';
 import { onDisk } from '../../store/disk-fault.ts';
 import type { Intent } from '../intent.ts';
-import { boundedBytes, ending, isScript, yamlNames } from './folder-files.ts';
+import type { Workplace } from '../place.ts';
+import { knownFiles, type KnownFile } from './known-files.ts';
 
 const isFolder = (path: string): boolean => statSync(path, { throwIfNoEntry: false })?.isDirectory() === true;
 
-/** The bytes of a page; `undefined` for a script, for what is too large, and for what cannot be read. */
-const pageBytes = (path: string): Uint8Array | undefined => {
-  const read = onDisk(path, () => (statSync(path).isFile() ? boundedBytes(path) : 0));
-  return read.ok && typeof read.value !== 'number' && !isScript(read.value) ? read.value : undefined;
-};
-
 /**
- * One page. A text that is known is not parsed again. A page that cannot be read stays planned with what was known of it, so that a slip of
- * the pen takes nothing out of the plan.
+ * The page of a file; none for a script and for what cannot be read. A page with a fault stays planned with what was known of it, so that a
+ * slip of the pen takes nothing out of the plan.
  */
-const pageOfFile = (folder: string, name: string, known: readonly PlannedPage[]): readonly PlannedPage[] => {
-  const path = join(folder, name);
-  const bytes = pageBytes(path);
-  if (bytes === undefined) return [];
-  const id = basename(name, ending);
-  const sha256 = sha256Hex(bytes);
-  const before = known.find(({ procedure }) => procedure === id);
+const pageOfFile = (file: KnownFile, before: PlannedPage | undefined): readonly PlannedPage[] => {
+  const { id, sha256, isScript, page } = file;
+  if (isScript || sha256 === '') return [];
   if (before?.sha256 === sha256) return [before];
-  const { procedure } = readBytes(bytes, path, { checks: false, name: id });
-  if (procedure !== undefined) return [pageIn(procedure, sha256)];
-  return [{ each: [], gates: [], ...before, procedure: id, sha256 }];
+  return [page ?? { each: [], gates: [], ...before, procedure: id, sha256 }];
 };
 
 const isJobBegun = (state: BuildState, procedure: string): boolean =>
@@ -44,14 +29,15 @@ const isJobBegun = (state: BuildState, procedure: string): boolean =>
  * What a procedures folder holds, for a `build` entry; `undefined` where there is no such folder. A page that is gone stays planned as long
  * as a job of it is begun.
  */
-export const pagesIn = (folder: string, state: BuildState): readonly PlannedPage[] | undefined => {
-  const known = state.pages;
-  const read = onDisk(folder, () =>
-    isFolder(folder) ? yamlNames(folder).flatMap((name) => pageOfFile(folder, name, known)) : undefined,
+export const pagesIn = (place: Workplace, state: BuildState): readonly PlannedPage[] | undefined => {
+  const { procedures } = place;
+  const known = new Map(state.pages.map((page) => [page.procedure, page]));
+  const read = onDisk(procedures, () =>
+    isFolder(procedures) ? knownFiles(place).flatMap((file) => pageOfFile(file, known.get(file.id))) : undefined,
   );
   if (!read.ok || read.value === undefined) return undefined;
   const held = new Set(read.value.map(({ procedure }) => procedure));
-  const gone = known.filter(({ procedure }) => !held.has(procedure) && isJobBegun(state, procedure));
+  const gone = state.pages.filter(({ procedure }) => !held.has(procedure) && isJobBegun(state, procedure));
   return [...read.value, ...gone];
 };
 
@@ -74,7 +60,8 @@ export const pagesTold = (before: readonly PlannedPage[], { pages, file }: Pick<
   const old = new Map(before.map((page) => [page.procedure, page]));
   const added = pages.filter(({ procedure }) => !old.has(procedure));
   const changed = pages.filter(({ procedure, sha256 }) => old.has(procedure) && old.get(procedure)?.sha256 !== sha256);
-  const gone = before.filter(({ procedure }) => !pages.some((page) => page.procedure === procedure));
+  const now = new Set(pages.map(({ procedure }) => procedure));
+  const gone = before.filter(({ procedure }) => !now.has(procedure));
   const last = file.gates.at(-1);
   const unplanned = added.filter(({ procedure }) => file.plan?.every((line) => line.procedure !== procedure) === true);
   const planned = added.filter((page) => !unplanned.includes(page));

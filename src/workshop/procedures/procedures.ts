@@ -65,15 +65,16 @@ const readFile = (path: string, { named, checks }: Reading): ProcedureFile => {
 
 /**
  * @param named true for a file of a procedures folder, where the file's name must be the procedure's id.
+ * @param checks false: only what makes a procedure unreadable is reported
  */
-export const readProcedureFile = (path: string, named: boolean): ProcedureFile =>
-  readFile(path, { named, checks: true });
+export const readProcedureFile = (path: string, named: boolean, checks = true): ProcedureFile =>
+  readFile(path, { named, checks });
 
 /** In bytes: the files of one folder are read up to this total, some hundred thousand steps, so that memory stays bounded. */
 const largestFolder = 32 * largestFile;
 
 /** True for a regular file, and for a path that cannot be examined and is therefore reported, such as a link to nothing. */
-const isCandidate = (path: string): boolean => {
+export const isCandidate = (path: string): boolean => {
   const found = onDisk(path, () => statSync(path));
   return !found.ok || found.value.isFile();
 };
@@ -81,16 +82,15 @@ const isCandidate = (path: string): boolean => {
 /**
  * The regular `*.yaml` files directly in a folder, by name, without scripts and without hidden files, which editors leave. Throws
  * where the folder itself cannot be read.
- * @param checks false: only what makes a procedure unreadable is reported
  */
-export const procedureFiles = (folder: string, checks = true): readonly ProcedureFile[] => {
+export const procedureFiles = (folder: string): readonly ProcedureFile[] => {
   let size = 0;
   return yamlNames(folder)
     .filter((name) => isCandidate(join(folder, name)))
     .map((name) => {
       const path = join(folder, name);
       if (size > largestFolder) return withMessage(path, basename(name, ending), folderTooLarge(path, size));
-      const file = readFile(path, { named: true, checks });
+      const file = readFile(path, { named: true, checks: true });
       size += file.bytes.length;
       return file;
     })
