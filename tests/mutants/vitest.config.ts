@@ -46,6 +46,5 @@ const include = JSON.parse(process.env['MUTANTS_TESTS'] ?? '[]') as string[];
 /** `npm run mutants` runs these tests. */
 export default defineConfig({
   plugins: [quickerLaws],
-  // One thread for all test files of a run, a new one for each change: it is loaded once and not once a file.
-  test: { ...usual.test, include, reporters: [unloadable], globalSetup: [], isolate: false },
+  test: { ...usual.test, include, reporters: [unloadable], globalSetup: [] },
 });

@@ -141,6 +141,12 @@ describe('the one grammar', () => {
     ['5 -1 +2 mm', 'limits-unreadable'],
     ['at mosty 5 mm', 'limits-unreadable'],
     ['xat most 5 mm', 'limits-unreadable'],
+    ['xat least 5 mm', 'limits-unreadable'],
+    ['xmore than 5 mm', 'limits-unreadable'],
+    ['xless than 5 mm', 'limits-unreadable'],
+    ['12 mm ± 3 N', 'unit-dimension'],
+    ['12 mm +3 N -1 mm', 'unit-dimension'],
+    ['12 mm +1 mm -3 N', 'unit-dimension'],
     ['to 5 mm', 'limits-unreadable'],
     ['Target to 5 mm', 'quantity-unreadable'],
     ['5 to mm', 'unit-missing'],
@@ -165,6 +171,7 @@ describe('the one grammar', () => {
     const read = parseLimits('at most 3 N', { unit: mm });
     expect(read.ok ? '' : read.fault.what).toBe('"3 N" is a force, but a length is asked for');
     expect(codeOf('44 ± 2 %', { unit: g })).toBe('wrong unit-missing');
+    expect(codeOf('1,234 ± 2 %', { unit: g })).toBe('wrong quantity-ambiguous');
   });
 
   test('each id is named once, at whichever end, and only ids are renamed', () => {

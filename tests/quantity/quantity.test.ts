@@ -161,6 +161,7 @@ describe('printing', () => {
 
   test('writes one turn in the singular, and a count without a unit', () => {
     expect(printQuantity(makeQuantity(new Fraction(1), unitNamed('turns')))).toBe('1 turn');
+    expect(printQuantity(makeQuantity(new Fraction(-1), unitNamed('turns')))).toBe('-1 turn');
     expect(printQuantity(makeQuantity(new Fraction(5, 2), unitNamed('turns')))).toBe('2.5 turns');
     expect(printQuantity(makeQuantity(new Fraction(14), unitNamed('count')))).toBe('14');
   });
@@ -306,6 +307,10 @@ describe('numbers and units as people write them', () => {
     ['2 lb 3 oz', '35 oz'],
     ['1 d 2 h 3 min 4 s', '93784 s'],
     ['-5 ft 6 in', '-66 in'],
+    ['12-3/4 in', '12 3/4 in'],
+    ['10 15/16 in', '10 15/16 in'],
+    ['12½ in', '12 1/2 in'],
+    ['13/64 in', '13/64 in'],
     ['5 ft 11.5 in', '71 1/2 in'],
     ['5′ 6″', '66 in'],
     ['1 ft +6 in', '18 in'],
@@ -314,20 +319,17 @@ describe('numbers and units as people write them', () => {
     ['1\u2009234\u2009567 mm', '1234567 mm'],
     ['5\u2009000\u202f000.5 mm', '5000000 1/2 mm'],
     ['1,5 mm', '1 1/2 mm'],
-    ['1,50 mm', '1 1/2 mm'],
     ['1,5000 mm', '1 1/2 mm'],
     ['1.500 mm', '1 1/2 mm'],
     [`${'9'.repeat(30)} mm`, `${'9'.repeat(30)} mm`],
     ['3 N‐m', '3 N·m'],
     ['3 N‑m', '3 N·m'],
     ['3 N•m', '3 N·m'],
-    ['3 N∙m', '3 N·m'],
     ['12 μm', '12 µm'],
     ['1 \u2126', '1 Ω'],
     ['4 ˚C', '4 °C'],
     ['5 kg per L', '5 kg/L'],
     ['5 per cent', '5 %'],
-    ['5 newton meter', '5 N·m'],
     ['5 Inches', '5 in'],
   ])('%s', (text, value) => {
     expect(read(text)).toBe(value);

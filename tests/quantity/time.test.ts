@@ -266,6 +266,22 @@ describe('the words for units of time', () => {
       expect(parseDuration(text)).toEqual({ ok: true, value: { text, ms: 5_400_000 } });
   });
 
+  test.each([
+    ['1 x', 'a unit of time is missing'],
+    ['1', 'a unit of time is missing'],
+    ['0.5 months', 'months are whole'],
+    ['0.0001 s', 'it is no whole number of milliseconds'],
+    ['1 h 1 d', 'the larger unit must come first, and each once'],
+    ['1 h 1 h', 'the larger unit must come first, and each once'],
+    ['-1 h', 'it is negative'],
+    ['2000 years', 'it is longer than a thousand years'],
+    ['h', 'a number and a unit are wanted'],
+    ['', 'nothing, or too much, is written'],
+  ])('refused, saying why: %j', (text, why) => {
+    const read = parseSpan(text);
+    expect(read.ok ? '' : read.fault.what).toContain(why);
+  });
+
   test('a thousand years is the longest, in months and in days', () => {
     expect(parseSpan('1000 years').ok).toBe(true);
     expect(parseSpan('12000 months').ok).toBe(true);

@@ -291,6 +291,8 @@ describe('spellings', () => {
     expect(nearestUnit('x')).toBeUndefined();
     expect(nearestUnit('millimetrezzzzzzzzzzz')).toBeUndefined();
     expect(nearestUnit('celcius')).toBe('°C');
+    expect(nearestUnit('millimetrexx')).toBe('mm');
+    expect(nearestUnit('kilogramxz')).toBe('kg');
     expect(nearestUnit('psii')).toBe('psi');
     expect(findUnit(`in${' '.repeat(36)}lb`)?.name).toBe('in·lb');
     expect(findUnit(`in${' '.repeat(37)}lb`)).toBeUndefined();
