@@ -11,7 +11,8 @@ const attributes = '* -text\n';
 /** Makes what a state needs before its first line, and nothing that is there already. Codes `disk-…`. */
 export const beginState = (disk: Disk, state: string): Outcome<void> => {
   const made = onDisk(state, () => {
-    settleFolder(disk, inState(state, stateFolders.journal));
+    const journal = inState(state, stateFolders.journal);
+    if (disk.look(journal) === undefined) settleFolder(disk, journal);
     return disk.look(inState(state, stateFiles.attributes));
   });
   if (!made.ok) return made;

@@ -35,6 +35,8 @@ interface OwnFile {
   readonly disk: Disk;
   readonly state: string;
   readonly writer: string;
+  /** Why the state folder is not the one that was opened, or `undefined`. */
+  readonly away: () => Fault | undefined;
   /** `journal/WRITER.jsonl` */
   readonly file: string;
   /** The full path of the same file. */
@@ -92,7 +94,7 @@ const readyFile = (own: OwnFile): Outcome<NonNullable<OwnFile['open']>> => {
     return same ? open : undefined;
   });
   if (!ready.ok) return ready;
-  return ready.value === undefined ? stop(own, changed(own)) : ok(ready.value);
+  return ready.value === undefined ? stop(own, own.away() ?? changed(own)) : ok(ready.value);
 };
 
 /** Nobody knows whether the line that was being written was kept. */
@@ -141,7 +143,7 @@ const append = (own: OwnFile, { line, text, hash }: SealedLine): Outcome<Link> =
   // what the path names now: a line that went into a file that is not there any more is not taken
   const facts = onDisk(own.file, () => own.disk.look(own.path));
   if (facts.ok && facts.value?.identity !== identity)
-    return unsure(own, 'the journal file was moved or replaced while a line was written');
+    return unsure(own, own.away()?.what ?? 'the journal file was moved or replaced while a line was written');
   own.length += written.value;
   own.bare = false;
   own.last = link.value;
@@ -161,12 +163,20 @@ const close = (own: OwnFile): void => {
 /**
  * @param state an absolute path.
  * @param found the writer's file as it was read, its torn tail already set aside; absent for a new writer.
+ * @param away why the state folder is not the one that was opened; see `HeldState`.
  */
-export const openAppender = (disk: Disk, state: string, writer: string, found?: WriterFile): Appender => {
+export const openAppender = (
+  disk: Disk,
+  state: string,
+  writer: string,
+  found?: WriterFile,
+  away: () => Fault | undefined = () => undefined,
+): Appender => {
   const own: OwnFile = {
     disk,
     state,
     writer,
+    away,
     file: journalFile(writer),
     path: inState(state, journalFile(writer)),
     open: undefined,

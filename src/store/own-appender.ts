@@ -1,4 +1,4 @@
-import { ok, type Outcome } from '../fault/fault.ts';
+import { ok, type Fault, type Outcome } from '../fault/fault.ts';
 import { buildOf, type Link } from '../proof/chain.ts';
 import type { Disk } from './disk.ts';
 import { notice, type Notice } from './disk-fault.ts';
@@ -23,6 +23,8 @@ export interface Own {
   readonly state: string;
   readonly config: string;
   readonly random: (length: number) => Uint8Array;
+  /** Why the state folder is not the one that was opened, or `undefined`; see `HeldState`. */
+  readonly away?: () => Fault | undefined;
 }
 
 /** The writer of this machine, with where it is remembered. */
@@ -99,10 +101,10 @@ const memoryOf = ({ place, writer }: OwnWriter) => {
  * when the session closes.
  * @param read the journal as it was found, with the own file's torn tail already set aside.
  */
-export const openOwnAppender = ({ disk, state }: Own, read: JournalRead, chosen: OwnWriter): Appender => {
+export const openOwnAppender = ({ disk, state, away }: Own, read: JournalRead, chosen: OwnWriter): Appender => {
   const { writer } = chosen;
   const found = read.files.find((file) => file.writer === writer);
-  const inner = openAppender(disk, state, writer, found);
+  const inner = openAppender(disk, state, writer, found, away);
   const memory = memoryOf(chosen);
   let hasBegun = false;
   const append: Appender['append'] = (line) => {

@@ -64,8 +64,8 @@ export interface LineSigners {
 const readOnly = refusal('read-only', 'this state is open for reading only', 'close the other dryfit first');
 
 /** Why nothing may be written, or `undefined`. */
-export const writingFault = ({ closed, appender }: OpenState): Fault | undefined =>
-  closed ?? (appender === undefined ? readOnly : undefined);
+export const writingFault = ({ closed, appender, place }: OpenState): Fault | undefined =>
+  closed ?? place.away?.() ?? (appender === undefined ? readOnly : undefined);
 
 export const foldOptions = (openState: OpenState): FoldOptions => ({
   library: openState.library,

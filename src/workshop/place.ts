@@ -1,3 +1,4 @@
+import type { Fault } from '../fault/fault.ts';
 import type { Disk } from '../store/disk.ts';
 import type { Threads } from './journal/signature-threads.ts';
 
@@ -26,6 +27,8 @@ export interface Workplace {
   readonly variables?: Readonly<Record<string, string | undefined>>;
   /** More threads for work that takes long. Absent: there is only this one. */
   readonly threads?: Threads;
+  /** While a session holds the state: why the folder is not the one that it opened, or `undefined`. See `store/held-state.ts`. */
+  readonly away?: () => Fault | undefined;
   /** Names this build of the program. Absent where the program was not built; then nothing is kept for the next run. */
   readonly program?: string;
 }

@@ -48,7 +48,8 @@ const writeOwed = (openState: OpenState, signer: RecordSigner): void => {
   openState.owed = owed;
 };
 
-const workshopOf = (place: Workplace, { openState, lock }: OpenedState): Workshop => {
+const workshopOf = ({ openState, release }: OpenedState): Workshop => {
+  const { place } = openState;
   let hasLookedForOwed = false;
   let isClosed = false;
   /** Once in a session, as soon as a builder enters something. */
@@ -85,7 +86,7 @@ const workshopOf = (place: Workplace, { openState, lock }: OpenedState): Worksho
       // it only saves the next opening some time, so whatever the disk says, this session has ended well
       onDisk(place.state, () => keepOpening(openState));
       openState.release?.();
-      lock?.release();
+      release?.();
     },
   };
 };
@@ -100,5 +101,5 @@ export const openWorkshop = (place: Workplace, mode: 'read' | 'write'): Outcome<
   if (!opened.ok) return opened;
   const { openState } = opened.value;
   openState.notices.push(...draftNotices(openState));
-  return ok(workshopOf(place, opened.value));
+  return ok(workshopOf(opened.value));
 };

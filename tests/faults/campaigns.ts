@@ -5,6 +5,7 @@ import type { Campaign } from './campaign.ts';
 import { kills, killsInALine, killsInARow, powerCuts } from './cuts.ts';
 import { failing, full, readOnly } from './failing.ts';
 import { lines } from './lines.ts';
+import { moved } from './moved.ts';
 import { processKills } from './processes.ts';
 import { beginnings, halfCopied, inTheGap } from './shared.ts';
 import { walks } from './walks.ts';
@@ -26,6 +27,7 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   halfCopied,
   beginnings,
   walks,
+  moved,
   processKills: processKills(root),
   yamlBombs: yamlBombs(root),
   hostileGitFolders: hostileGitFolders(root),

@@ -37,6 +37,7 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   halfCopied: [67, 0, 50],
   beginnings: [29, 0, 15],
   walks: [1, 12, 300],
+  moved: [41, 0, 20],
   processKills: [1, 0, 8],
   yamlBombs: [1, 150, 150],
   hostileGitFolders: [3, 0, 20],

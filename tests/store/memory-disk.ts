@@ -34,6 +34,8 @@ export interface MemoryDisk extends Disk {
    * whether unsynced names do.
    */
   after(kept: { readonly bytes: number | (() => number); readonly names: boolean | (() => boolean) }): MemoryDisk;
+  /** Moves a file or folder, as another program does: no trouble, and not counted as a call. */
+  move(from: string, to: string): void;
   put(path: string, content: Uint8Array | string): void;
   bytes(path: string): Buffer;
   paths(): readonly string[];
@@ -78,9 +80,29 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
     if (node === 'folder') throw failure('EISDIR', 'fd');
     return node;
   };
-  const facts = (node: Node | 'folder'): Facts =>
+  /** What tells a folder from another that has its name later. */
+  const folders = new Map<string, number>();
+  let nextFolder = 1;
+  const folderAt = (path: string): number => {
+    const known = folders.get(path) ?? nextFolder++;
+    folders.set(path, known);
+    return known;
+  };
+  const movePath = (from: string, to: string): void => {
+    const moved = [...names].filter(([name]) => name === from || name.startsWith(`${from}/`));
+    for (const [name, content] of moved) {
+      if (content === 'folder') folders.set(to + name.slice(from.length), folderAt(name));
+      names.delete(name);
+      folders.delete(name);
+      names.set(to + name.slice(from.length), content);
+      // the content of a folder moves with the folder, also in what would survive
+      const inside = settled.get(name);
+      if (name !== from && inside !== undefined) settled.set(to + name.slice(from.length), inside);
+    }
+  };
+  const facts = (node: Node | 'folder', path: string): Facts =>
     node === 'folder'
-      ? { kind: 'folder', size: 0, identity: 'folder', changed: '' }
+      ? { kind: 'folder', size: 0, identity: `folder ${folderAt(path)}`, changed: '' }
       : { kind: 'file', size: node.data.length, identity: String(node.id), changed: String(node.version) };
 
   const disk: MemoryDisk = {
@@ -110,10 +132,10 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       nextFd += 1;
       return nextFd - 1;
     },
-    facts: (fd) => facts(handle(fd).node),
+    facts: (fd) => facts(handle(fd).node, handle(fd).path),
     look: (path) => {
       const node = names.get(path);
-      return node === undefined ? undefined : facts(node);
+      return node === undefined ? undefined : facts(node, path);
     },
     read: (fd, into, at) => {
       before('read', handle(fd).path);
@@ -175,18 +197,12 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       const node = names.get(from);
       if (node === undefined) throw failure('ENOENT', 'rename');
       if (node === 'folder' && names.has(to)) throw failure('ENOTEMPTY', 'rename');
-      const moved = [...names].filter(([name]) => name === from || name.startsWith(`${from}/`));
-      for (const [name, content] of moved) {
-        names.delete(name);
-        names.set(to + name.slice(from.length), content);
-        // the content of a folder moves with the folder, also in what would survive
-        const inside = settled.get(name);
-        if (name !== from && inside !== undefined) settled.set(to + name.slice(from.length), inside);
-      }
+      movePath(from, to);
     },
     remove: (path) => {
       before('remove', path);
       without(names, path);
+      without(folders, path);
     },
     real: (path) => path,
     after: ({ bytes, names: keepNames }) => {
@@ -211,6 +227,7 @@ export const memoryDisk = (tree: Tree = { names: new Map(), settled: new Map() }
       const survived = new Map(reachable.map(([name, node]) => [name, kept(node)] as const));
       return memoryDisk({ names: survived, settled: new Map(survived) });
     },
+    move: movePath,
     put: (path, content) => {
       for (let above = dirname(path); above !== '/' && above !== '.'; above = dirname(above)) {
         names.set(above, 'folder');

@@ -1,13 +1,14 @@
 import { inCausalOrder } from '../../aircraft/order.ts';
 import { emptyBuild } from '../../aircraft/state.ts';
-import { ok, wrong, type Fault, type Outcome } from '../../fault/fault.ts';
+import { err, ok, wrong, type Fault, type Outcome } from '../../fault/fault.ts';
 import { beginState } from '../../store/begin-state.ts';
 import type { Facts } from '../../store/disk.ts';
 import { notice } from '../../store/disk-fault.ts';
 import { readJournal, type JournalRead } from '../../store/journal-read.ts';
 import { inState, stateFiles, stateFolders } from '../../store/layout.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
-import { takeLock, type Lock } from '../../store/lock.ts';
+import { takeLock } from '../../store/lock.ts';
+import { holdState } from '../../store/held-state.ts';
 import { factsIn } from '../../store/opening-files.ts';
 import { chooseOwnWriter, openOwnAppender, settleOwnEnd, type OwnWriter } from '../../store/own-appender.ts';
 import { realProcesses } from '../../store/processes.ts';
@@ -178,7 +179,8 @@ const openToWrite = (place: Workplace): Outcome<OpenState> => {
 
 export interface OpenedState {
   readonly openState: OpenState;
-  readonly lock?: Lock;
+  /** Gives the state up, so that another process may write in it. */
+  readonly release?: () => void;
 }
 
 /** Opens a state in which nothing may be written: it can be read, and every attempt to enter something gives the reason. */
@@ -200,12 +202,19 @@ const toWrite = (place: Workplace): Outcome<OpenedState> => {
   if (!real.ok) return real;
   const lock = takeLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
   if (!lock.ok) return lockedOut(place, lock.fault);
-  const openState = openToWrite(place);
+  const held = holdState(place.disk, place.state);
+  const release = (): void => {
+    held.release();
+    lock.value.release();
+  };
+  const opened = openToWrite({ ...place, disk: held.disk, away: held.away });
+  const away = held.away(); // what was read after the folder went away was not the build
+  const openState = away === undefined ? opened : err(away);
   if (openState.ok) {
     openState.value.notices.unshift(...lock.value.notices);
-    return ok({ openState: openState.value, lock: lock.value });
+    return ok({ openState: openState.value, release });
   }
-  lock.value.release();
+  release();
   return openState;
 };
 
