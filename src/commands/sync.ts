@@ -13,7 +13,13 @@ import type { Call, CommandSpec } from './spec.ts';
 const locked = <T>(place: Workplace, work: (real: string) => Outcome<T>): Outcome<T> => {
   const real = asUsage(realState(place.disk, place.state));
   if (!real.ok) return real;
-  const lock = takeLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
+  const lock = takeLock({
+    disk: place.disk,
+    cache: place.cache,
+    config: place.config,
+    realState: real.value,
+    processes: realProcesses,
+  });
   if (!lock.ok) return lock;
   try {
     return work(real.value);

@@ -30,6 +30,8 @@ export interface Own {
 /** The writer of this machine, with where it is remembered. */
 export interface OwnWriter extends WriterChoice {
   readonly place: MemoryPlace;
+  /** False for a writer of one session alone. */
+  readonly isRemembered: boolean;
   /** Reports a new writer, where the one before could not continue. */
   readonly notices: readonly Notice[];
 }
@@ -44,16 +46,26 @@ const recallNew = (place: MemoryPlace, read: JournalRead): WriterMemory | undefi
 /**
  * The writer of this machine: the one that wrote here before, if its file is as it left it, else a new one.
  * @param read the journal as it was found, torn tails included.
+ * @param isLocked false where another process might write as the same writer: then it is a new one, which nobody remembers.
  */
-export const chooseOwnWriter = ({ disk, state, config, random }: Own, read: JournalRead): Outcome<OwnWriter> => {
+export const chooseOwnWriter = (
+  { disk, state, config, random }: Own,
+  read: JournalRead,
+  isLocked = true,
+): Outcome<OwnWriter> => {
   const real = realState(disk, state);
   if (!real.ok) return real;
   const place: MemoryPlace = { disk, config, build: read.build ?? '', realState: real.value };
+  if (!isLocked) {
+    const { writer } = chooseWriter(undefined, read, random);
+    const what = `no lock can be kept here, so this session writes in a file of its own: ${writer}`;
+    return ok({ writer, place, isRemembered: false, notices: [notice('writer-new', what)] });
+  }
   const memory = (read.build === undefined ? undefined : recallWriter(place)) ?? recallNew(place, read);
   const choice = chooseWriter(memory, read, random);
   const { writer, because } = choice;
   const notices = because === undefined ? [] : [notice('writer-new', `${because}; ${writer} goes on from here`)];
-  return ok({ ...choice, place, notices });
+  return ok({ ...choice, place, isRemembered: true, notices });
 };
 
 /**
@@ -105,6 +117,7 @@ export const openOwnAppender = ({ disk, state, away }: Own, read: JournalRead, c
   const { writer } = chosen;
   const found = read.files.find((file) => file.writer === writer);
   const inner = openAppender(disk, state, writer, found, away);
+  if (!chosen.isRemembered) return inner;
   const memory = memoryOf(chosen);
   let hasBegun = false;
   const append: Appender['append'] = (line) => {

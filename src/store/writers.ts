@@ -36,7 +36,7 @@ const missingEntries = (count: number): string =>
  * @param read the journal as found, torn tails included.
  */
 export const writerFlaw = (memory: WriterMemory, read: JournalRead): string | undefined => {
-  const { writer, seq, hash, writing, isNewer = false } = memory;
+  const { writer, seq, hash, writing, isNewer = false, unsure = false } = memory;
   const file = read.files.find((candidate) => candidate.writer === writer);
   const { links = [], before = 0, torn } = file ?? {};
   const count = before + links.length;
@@ -50,7 +50,7 @@ export const writerFlaw = (memory: WriterMemory, read: JournalRead): string | un
   if (!writing) return hasMore ? `the file of ${writer} goes on after line ${seq}, where it ended here` : undefined;
   // A session that was killed leaves lines, or a piece of one. Without any, lines may have been lost. Before the build's first
   // line there are none to lose.
-  return hasMore || isNewer || read.build === undefined
+  return hasMore || isNewer || unsure || read.build === undefined
     ? undefined
     : `the last session of ${writer} did not end, and none of its lines are there`;
 };

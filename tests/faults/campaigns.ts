@@ -3,7 +3,7 @@ import { yamlBombs } from '../hostile/yaml-bombs.ts';
 import { bits } from './bits.ts';
 import type { Campaign } from './campaign.ts';
 import { kills, killsInALine, killsInARow, powerCuts } from './cuts.ts';
-import { failing, full, readOnly } from './failing.ts';
+import { cacheFails, failing, full, readOnly, unsure } from './failing.ts';
 import { lines } from './lines.ts';
 import { moved } from './moved.ts';
 import { processKills } from './processes.ts';
@@ -19,6 +19,8 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   powerCuts,
   full,
   failing,
+  cacheFails,
+  unsure,
   readOnly,
   bits,
   lines,

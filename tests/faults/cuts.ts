@@ -16,7 +16,7 @@ type Kept = Parameters<MemoryDisk['after']>[0];
 /** The disk as the next process finds it, without the lock: this process still runs, so its lock would look alive. */
 const back = (disk: MemoryDisk, kept: Kept): MemoryDisk => {
   const after = disk.after(kept);
-  after.remove('/cache-1/locks');
+  for (const folder of ['/cache-1', '/config-1']) after.remove(`${folder}/locks`);
   return after;
 };
 

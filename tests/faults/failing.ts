@@ -3,13 +3,26 @@ import { openWorkshop } from '../../src/workshop/workshop.ts';
 import type { MemoryDisk } from '../store/memory-disk.ts';
 import { tally, type Campaign } from './campaign.ts';
 import { newDisk } from './cuts.ts';
-import { brokenLaws, goOn, machineOn, newStory, signersOf, withProcedures, type Machine, type Story } from './scene.ts';
+import {
+  brokenLaws,
+  goOn,
+  lost,
+  machineOn,
+  newStory,
+  signersOf,
+  withProcedures,
+  wrongIn,
+  type Machine,
+  type Story,
+} from './scene.ts';
 
 const law =
   'the fault is reported, no answer that was shown is lost, nothing half done is left, and the work goes on once there is room';
 
 /** Removes the lock of a session that did not open or was given up. This process still runs, so the lock would look alive. */
-const unlock = ({ disk }: Machine): void => disk.remove('/cache-1/locks');
+const unlock = ({ disk }: Machine): void => {
+  for (const folder of ['/cache-1', '/config-1']) disk.remove(`${folder}/locks`);
+};
 
 /** Goes on in new sessions until the scene is at its end. */
 const toTheEnd = (machine: Machine, story: Story, mend: () => void): boolean => {
@@ -135,6 +148,101 @@ export const failing: Campaign = ({ every }) =>
           isBroken = false;
         };
         add(`call ${at} fails${once ? ' once' : ''}`, judge(machineOn(disk, procedures), newStory(), mend));
+      }
+    return told();
+  });
+
+/** The cache folder alone fails, from any of its calls on or once. */
+export const cacheFails: Campaign = ({ every }) =>
+  withProcedures((procedures) => {
+    const { add, told } = tally(
+      'the cache folder full, read-only, not allowed or no folder, from any of its calls on or at that call alone',
+      'nobody is refused, the scene reaches its end, and no fault is reported',
+    );
+    const inCache = (path: string): boolean => path.startsWith('/cache-1');
+    let calls = 0;
+    const counted = newDisk();
+    counted.trouble = (_, path) => {
+      calls += inCache(path) ? 1 : 0;
+      return undefined;
+    };
+    for (const most of [4, Infinity]) goOn(machineOn(counted, procedures), newStory(), undefined, most);
+    for (const code of ['ENOSPC', 'EROFS', 'EACCES', 'ENOTDIR', 'EIO'])
+      for (const once of [true, false])
+        for (let at = 1; at <= calls; at += every) {
+          const disk = newDisk();
+          const story = newStory();
+          let seen = 0;
+          disk.trouble = (_, path) => {
+            seen += inCache(path) ? 1 : 0;
+            return inCache(path) && (once ? seen === at : seen >= at) ? code : undefined;
+          };
+          const machine = machineOn(disk, procedures);
+          const found: string[] = [];
+          for (const most of [4, Infinity]) {
+            if (!goOn(machine, story, undefined, most)) found.push('it is refused or does not open');
+            // a claim that could not be removed counts as ours while this process runs
+            const { trouble } = disk;
+            disk.trouble = () => undefined;
+            unlock(machine);
+            disk.trouble = trouble;
+          }
+          disk.trouble = () => undefined;
+          found.push(...story.told.map((fault) => `reported: ${fault.code} ${fault.what}`));
+          add(`${code} at call ${at}${once ? ' alone' : ''}`, [...found, ...lost(machine, story), ...wrongIn(machine)]);
+        }
+    return told();
+  });
+
+/** A write or sync of a line fails, and so does taking it back. */
+export const unsure: Campaign = ({ every }) =>
+  withProcedures((procedures) => {
+    const { add, told } = tally(
+      'each line’s write, cut after some of its bytes, or its sync fails, and then the truncate or the second sync too',
+      'it is said that nobody knows whether the entry was kept; the next opening says which, and nothing shown is lost',
+    );
+    let lines = 0;
+    const counted = newDisk();
+    counted.trouble = (call, path) => {
+      lines += call === 'write' && path.endsWith('.jsonl') ? 1 : 0;
+      return undefined;
+    };
+    goOn(machineOn(counted, procedures), newStory());
+    const ways = [1, 40, 300, 'sync'].flatMap((first) =>
+      (['truncate', 'syncData'] as const).map((second) => ({ first, second })),
+    );
+    let count = 0;
+    for (let line = 1; line <= lines; line += 1)
+      for (const { first, second } of ways) {
+        count += 1;
+        if (count % every !== 0) continue;
+        const disk = newDisk();
+        const story = newStory();
+        let [seen, failed] = [0, false];
+        disk.trouble = (call, path) => {
+          if (!path.endsWith('.jsonl')) return undefined;
+          if (call === 'write') seen += failed ? 0 : 1;
+          if (failed) return call === 'write' || call === second ? 'EIO' : undefined;
+          if (seen !== line) return undefined;
+          if (first === 'sync' && call === 'syncData') failed = true;
+          if (failed) return 'EIO';
+          if (first !== 'sync' && call === 'write') {
+            failed = true;
+            return Number(first);
+          }
+          return undefined;
+        };
+        const machine = machineOn(disk, procedures);
+        goOn(machine, story);
+        disk.trouble = () => undefined;
+        unlock(machine);
+        const found: string[] = [];
+        if (!story.told.some(({ code }) => code === 'entry-unsure')) found.push('not said that nobody knows');
+        const opened = openWorkshop(machine.place, 'write');
+        const notices = opened.ok ? opened.value.notices().map(({ code }) => code) : [];
+        if (opened.ok) opened.value.close();
+        if (!notices.some((code) => code === 'entry-kept' || code === 'entry-not-kept')) found.push('not said which');
+        add(`line ${line}, ${first}, ${second}`, [...found, ...brokenLaws(machine, { ...story, told: [] })]);
       }
     return told();
   });

@@ -29,6 +29,8 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   powerCuts: [11, 700, 40],
   full: [997, 0, 50],
   failing: [19, 0, 25],
+  cacheFails: [7, 0, 20],
+  unsure: [9, 0, 10],
   readOnly: [1, 0, 3],
   bits: [691, 0, 250],
   lines: [7, 0, 90],

@@ -1,5 +1,5 @@
-import { spawn, type ChildProcess } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { execFileSync, spawn, type ChildProcess } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -10,11 +10,12 @@ import { codeOf, valueOf } from '../proof/outcomes.ts';
 import { memoryDisk } from './memory-disk.ts';
 
 /** Processes that are alive or dead as the test says. */
+const abroad = new Set(['900-z']);
 const actors =
   (living: Set<string>) =>
   (name: string): Processes => ({
     me: () => name,
-    isAlive: (other) => living.has(other),
+    fate: (other) => (abroad.has(other) ? 'elsewhere' : living.has(other) ? 'alive' : 'dead'),
   });
 
 const faultOf = (outcome: ReturnType<typeof takeLock>): string => (outcome.ok ? '' : outcome.fault.what);
@@ -26,13 +27,16 @@ describe('the lock of a state', () => {
   const place = (name: string, realState = '/state'): LockPlace => ({
     disk,
     cache: '/cache',
+    config: '/config',
     realState,
     processes: as(name),
   });
   beforeEach(() => {
     living.clear();
     for (const name of ['100-a', '200-b', '300-c']) living.add(name);
+    disk.trouble = () => undefined;
     disk.remove('/cache');
+    disk.remove('/config');
   });
 
   it('is held by one process, which is named to the next, and released', () => {
@@ -40,7 +44,7 @@ describe('the lock of a state', () => {
     const second = takeLock(place('200-b'));
     expect(codeOf(second)).toBe('read-only');
     expect(faultOf(second)).toContain('process 100');
-    expect(valueOf(lookAtLock(place('200-b')))).toEqual({ holder: '100-a', left: [] });
+    expect(lookAtLock(place('200-b'))).toEqual({ holder: '100-a', left: [] });
     first.release();
     expect(codeOf(takeLock(place('200-b')))).toBe('taken');
   });
@@ -59,7 +63,7 @@ describe('the lock of a state', () => {
     valueOf(takeLock(place('100-a')));
     living.delete('100-a');
     living.add('100-z');
-    expect(valueOf(lookAtLock(place('200-b'))).left).toEqual(['100-a']);
+    expect(lookAtLock(place('200-b')).left).toEqual(['100-a']);
     const { notices } = valueOf(takeLock(place('200-b')));
     expect(notices.map(({ code }) => code)).toEqual(['lock-left']);
     expect(codeOf(takeLock(place('100-z')))).toBe('read-only');
@@ -79,14 +83,50 @@ describe('the lock of a state', () => {
     disk.remove(`${folder}300-c.held`);
     const processes: Processes = {
       me: () => '200-b',
-      isAlive: (other) => {
+      fate: (other) => {
         asked += 1;
         if (asked === 3) disk.remove(`${folder}300-c.claim`);
-        return living.has(other);
+        return living.has(other) ? 'alive' : 'dead';
       },
     };
     expect(codeOf(takeLock({ ...place('200-b'), processes }))).toBe('taken');
     expect(asked).toBe(3);
+  });
+
+  it('is held by a process of another container or machine until somebody who knows removes its claim', () => {
+    valueOf(takeLock(place('900-z')));
+    const refused = takeLock(place('200-b'));
+    expect(faultOf(refused)).toContain('another container');
+    const file = /remove (?<path>.*)\.\*$/.exec(refused.ok ? '' : refused.fault.todo)?.groups?.['path'] ?? '';
+    expect(lookAtLock(place('200-b')).holder).toBe('900-z');
+    for (const end of ['claim', 'held']) disk.remove(`${file}.${end}`);
+    expect(codeOf(takeLock(place('200-b')))).toBe('taken');
+  });
+
+  it.each(['ENOSPC', 'EROFS', 'EACCES', 'ENOTDIR'])(
+    'is in the configuration folder where the cache gives %s, and both kinds see each other',
+    (code) => {
+      const failCache = (): void => {
+        disk.trouble = (call, path) => (call !== 'list' && path.startsWith('/cache') ? code : undefined);
+      };
+      failCache();
+      const lock = valueOf(takeLock(place('100-a')));
+      expect(lock).toMatchObject({ isKept: true, notices: [] });
+      expect(codeOf(takeLock(place('200-b')))).toBe('read-only');
+      disk.trouble = () => undefined;
+      expect(codeOf(takeLock(place('200-b')))).toBe('read-only');
+      lock.release();
+      valueOf(takeLock(place('200-b')));
+      failCache();
+      expect(codeOf(takeLock(place('100-a')))).toBe('read-only');
+    },
+  );
+
+  it('is not kept where neither folder can be written, and that is said', () => {
+    disk.trouble = (call) => (call === 'makeFolder' ? 'ENOSPC' : undefined);
+    const lock = valueOf(takeLock(place('100-a')));
+    expect(lock.isKept).toBe(false);
+    expect(lock.notices.map(({ code }) => code)).toEqual(['lock-none']);
   });
 
   it('is never held by two, in whatever order their calls come', () => {
@@ -120,7 +160,13 @@ describe('the lock between real processes', () => {
     for (const child of children.splice(0)) child.kill('SIGKILL');
     rmSync(folder, { recursive: true, force: true });
   });
-  const place = (): LockPlace => ({ disk: realDisk, cache: folder, realState: '/state', processes: realProcesses });
+  const place = (): LockPlace => ({
+    disk: realDisk,
+    cache: folder,
+    config: join(folder, 'config'),
+    realState: '/state',
+    processes: realProcesses,
+  });
   const other = async (): Promise<ChildProcess> => {
     const child = spawn(process.execPath, ['-e', 'setInterval(() => {}, 1000); console.log("ready")'], {
       stdio: ['ignore', 'pipe', 'ignore'],
@@ -135,12 +181,23 @@ describe('the lock between real processes', () => {
       : new Promise((resolve) => child.once('exit', resolve));
 
   it('this process is alive, under a name that no other has', () => {
-    expect(realProcesses.isAlive(realProcesses.me())).toBe(true);
-    expect(realProcesses.me()).toMatch(new RegExp(`^${process.pid}-`));
-    expect(realProcesses.isAlive(`${process.pid}-1-00000000`)).toBe(false);
-    expect(realProcesses.isAlive('0-x')).toBe(false);
-    expect(realProcesses.isAlive('x')).toBe(false);
-    expect(realProcesses.isAlive('999999999-x')).toBe(false);
+    const me = realProcesses.me();
+    const [pid, birth, boot, space, host] = me.split('-');
+    expect(me).toMatch(new RegExp(`^${process.pid}-`));
+    expect(realProcesses.fate(me)).toBe('alive');
+    expect(realProcesses.fate(`${pid}-1${birth}-${boot}-${space}-${host}`)).toBe('dead');
+    expect(realProcesses.fate(`999999999-${birth}-${boot}-${space}-${host}`)).toBe('dead');
+  });
+
+  it('a process counts as elsewhere where its number means nothing here', () => {
+    const [pid, birth, boot, space, host] = realProcesses.me().split('-');
+    expect(realProcesses.fate(`${pid}-${birth}-${boot}-1${space}-${host}`)).toBe('elsewhere');
+    expect(realProcesses.fate(`999999999-${birth}-${boot}-1${space}-${host}`)).toBe('elsewhere');
+    expect(realProcesses.fate(`${pid}-${birth}-00000000-${space}-00000000`)).toBe('elsewhere');
+    expect(realProcesses.fate(`${pid}-${birth}-unknown-unknown-00000000`)).toBe('elsewhere');
+    for (const name of ['0-x', 'x', '999999999-x']) expect(realProcesses.fate(name)).toBe('elsewhere');
+    // this machine was started anew since
+    if (boot !== 'unknown') expect(realProcesses.fate(`${pid}-${birth}-00000000-${space}-${host}`)).toBe('dead');
   });
 
   it('a living holder keeps it, and a killed one loses it', async () => {
@@ -163,13 +220,11 @@ describe('the lock between real processes', () => {
   });
 });
 
-/** The result of `me()` in that process, by running the code there. */
+/** What `me()` gives in that process: its number and birth, and otherwise what it gives here. */
 const nameOfChild = ({ pid = 0 }: ChildProcess): string => {
-  const real = process.pid;
-  Object.defineProperty(process, 'pid', { value: pid, configurable: true });
-  try {
-    return realProcesses.me();
-  } finally {
-    Object.defineProperty(process, 'pid', { value: real, configurable: true });
-  }
+  const [, , ...where] = realProcesses.me().split('-');
+  const birth = existsSync('/proc/self/stat')
+    ? readFileSync(`/proc/${pid}/stat`, 'latin1').split(') ')[1]?.split(' ')[19]
+    : execFileSync('ps', ['-o', 'lstart=', '-p', String(pid)], { encoding: 'latin1', env: {} });
+  return [pid, birth?.replaceAll(/[^A-Za-z0-9]+/g, ''), ...where].join('-');
 };

@@ -149,10 +149,10 @@ const begunElsewhere = ({ files, build, damage }: JournalRead, own: OwnWriter): 
 };
 
 /** Reads the whole journal and settles how its files end. */
-const openWhole = (place: Workplace): Outcome<OpenState> => {
+const openWhole = (place: Workplace, isLocked: boolean): Outcome<OpenState> => {
   const found = readJournal(place.disk, place.state);
   if (!found.ok) return found;
-  const own = chooseOwnWriter(place, found.value);
+  const own = chooseOwnWriter(place, found.value, isLocked);
   if (!own.ok) return own;
   const settled = settleOwnEnd(place, found.value, own.value);
   if (!settled.ok) return settled;
@@ -167,14 +167,14 @@ const openWhole = (place: Workplace): Outcome<OpenState> => {
 };
 
 /** Continues where the last session ended. Where this machine's writer cannot continue, the whole journal is read. */
-const openToWrite = (place: Workplace): Outcome<OpenState> => {
+const openToWrite = (place: Workplace, isLocked: boolean): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
   const read = takeSnapshot(openState);
-  const own = read && chooseOwnWriter(place, read);
+  const own = read && chooseOwnWriter(place, read, isLocked);
   const isSure = own?.ok === true && own.value.notices.length === 0 && own.value.memory?.unsure !== true;
   if (read !== undefined && isSure && beginWriting(openState, read, own.value).ok) return ok(openState);
   openState.release?.();
-  return openWhole(place);
+  return openWhole(place, isLocked);
 };
 
 export interface OpenedState {
@@ -200,14 +200,20 @@ const toWrite = (place: Workplace): Outcome<OpenedState> => {
   if (!begun.ok) return place.disk.look(place.state) === undefined ? begun : lockedOut(place, begun.fault);
   const real = realState(place.disk, place.state);
   if (!real.ok) return real;
-  const lock = takeLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
+  const lock = takeLock({
+    disk: place.disk,
+    cache: place.cache,
+    config: place.config,
+    realState: real.value,
+    processes: realProcesses,
+  });
   if (!lock.ok) return lockedOut(place, lock.fault);
   const held = holdState(place.disk, place.state);
   const release = (): void => {
     held.release();
     lock.value.release();
   };
-  const opened = openToWrite({ ...place, disk: held.disk, away: held.away });
+  const opened = openToWrite({ ...place, disk: held.disk, away: held.away }, lock.value.isKept);
   const away = held.away(); // what was read after the folder went away was not the build
   const openState = away === undefined ? opened : err(away);
   if (openState.ok) {

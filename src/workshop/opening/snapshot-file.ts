@@ -3,6 +3,7 @@ import type { BuildState } from '../../aircraft/state.ts';
 import { FaultError, wrong } from '../../fault/fault.ts';
 import type { Link } from '../../proof/chain.ts';
 import type { Disk } from '../../store/disk.ts';
+import { onDisk } from '../../store/disk-fault.ts';
 import { isSame, keepRaw, keptPath, fileNamesIn, readAt, type SnapshotFile } from '../../store/opening-files.ts';
 import type { OpenState } from '../open-state.ts';
 import type { Workplace } from '../place.ts';
@@ -57,7 +58,7 @@ export const readSnapshot = (place: Workplace, { facts, head }: SnapshotFile): S
   const { disk } = place;
   const path = pathOf(place);
   const fd = disk.open(path, 'read');
-  const release = (): void => disk.close(fd);
+  const release = (): void => void onDisk(path, () => disk.close(fd));
   try {
     if (isSame(disk.facts(fd), facts)) return { ...takeFrom(disk, fd, path, head), release };
   } catch (error) {

@@ -121,13 +121,13 @@ const attributesObservation = ({ place }: Verification): Observation | undefined
 const lockObservations = ({ place }: Verification): readonly Observation[] => {
   const real = realState(place.disk, place.state);
   if (!real.ok) return [];
-  const lock = lookAtLock({ disk: place.disk, cache: place.cache, realState: real.value, processes: realProcesses });
-  if (!lock.ok) return [];
+  const { disk, cache, config } = place;
+  const { left, holder } = lookAtLock({ disk, cache, config, realState: real.value, processes: realProcesses });
   return [
-    ...lock.value.left.map((name) => noted(`process ${Number.parseInt(name, 10)} ended without closing it`, 'lock')),
-    ...(lock.value.holder === undefined
+    ...left.map((name) => noted(`process ${Number.parseInt(name, 10)} ended without closing it`, 'lock')),
+    ...(holder === undefined
       ? []
-      : [noted(`process ${Number.parseInt(lock.value.holder, 10)} has it open and may write`, 'lock')]),
+      : [noted(`process ${Number.parseInt(holder, 10)} has it open and may write`, 'lock')]),
   ];
 };
 
