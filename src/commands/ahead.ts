@@ -5,6 +5,7 @@ import { aheadInFolder, type FolderAhead } from '../workshop/procedures/siblings
 import { labelledLines, lineWidth } from './columns.ts';
 import { failed, notePassedOver } from './fail.ts';
 import { configurationOf } from './configuration.ts';
+import { progressOn, readingProcedures } from './progress.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** Columns of the labels in front of what is printed. */
@@ -72,7 +73,9 @@ const read = (call: Call): Outcome<FolderAhead> => {
   if (more.length > 0)
     return err(usage('word-extra', 'one step is looked at at a time', 'write: dryfit ahead PROCEDURE STEP'));
   const configuration = configurationOf(call);
-  return configuration.ok ? aheadInFolder(configuration.value.place, id, step, call.text('each')) : configuration;
+  if (!configuration.ok) return configuration;
+  const asked = { procedure: id, step, side: call.text('each') };
+  return aheadInFolder(configuration.value.place, asked, progressOn(call, readingProcedures));
 };
 
 const run = (call: Call): number => {

@@ -2,15 +2,16 @@ import { usage } from '../fault/fault.ts';
 import { passedOverIn } from '../workshop/procedures/siblings.ts';
 import { printDone } from './do.ts';
 import { failed, notePassedOver } from './fail.ts';
+import { progressOn, readingProcedures } from './progress.ts';
 import { submit, whoEnters, withState, type OpenedWorkshop } from './open.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
-/** A job depends on the procedures beside its own. Those that cannot be read are listed. */
-const tellPassedOver = (call: Call, { place }: OpenedWorkshop): void =>
-  notePassedOver(
-    call,
-    passedOverIn(place).map(({ what }) => what),
-  );
+/**
+ * A job depends on the procedures beside its own. Those that cannot be read are listed once it is started. They are looked for before, so that
+ * reading thousands of files shows how far it is.
+ */
+const passedOver = (call: Call, { place }: OpenedWorkshop): readonly string[] =>
+  passedOverIn(place, progressOn(call, readingProcedures)).map(({ what }) => what);
 
 export const startCommand: CommandSpec = {
   name: 'start',
@@ -29,9 +30,10 @@ export const startCommand: CommandSpec = {
       if (!by.ok) return failed(call, by.fault);
       const each = call.text('each');
       const data = { procedure, ...(each === undefined ? {} : { each }) };
+      const unread = passedOver(call, opened);
       const done = await submit(call, opened, { verb: 'start', job: '', by: by.value, data });
       if (!done.ok) return failed(call, done.fault);
-      tellPassedOver(call, opened);
+      notePassedOver(call, unread);
       const { isAtBench, openAt } = await import('./bench.ts');
       return isAtBench(call) ? openAt(call, opened, done.value.job) : printDone(call, done.value);
     }),

@@ -2,6 +2,9 @@ import type { Fault } from '../fault/fault.ts';
 import type { Disk } from '../store/disk.ts';
 import type { Threads } from './journal/signature-threads.ts';
 
+/** Hears how far long work has come, as often as it likes to say. */
+export type Progress = (done: number, of: number) => void;
+
 /**
  * The folders of a workshop, its clocks and its source of random bytes. They are passed in, so that nothing in the workshop asks
  * the system for them itself.

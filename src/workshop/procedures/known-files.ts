@@ -6,7 +6,7 @@ import type { Procedure } from '../../procedure/model.ts';
 import type { Facts } from '../../store/disk.ts';
 import { onDisk } from '../../store/disk-fault.ts';
 import { keep, keptPath, readKept } from '../../store/opening-files.ts';
-import type { Workplace } from '../place.ts';
+import type { Progress, Workplace } from '../place.ts';
 import { ending, isScript, yamlNames } from './folder-files.ts';
 import { isCandidate, readProcedureFile, unreadProcedure } from './procedures.ts';
 
@@ -87,12 +87,13 @@ const factsOf = ({ disk }: Place, path: string): Facts | undefined => {
 };
 
 /** Every regular `*.yaml` directly in the procedures folder, by name, scripts too. Throws where the folder itself cannot be read. */
-export const knownFiles = (place: Place): readonly KnownFile[] => {
+export const knownFiles = (place: Place, progress?: Progress): readonly KnownFile[] => {
   const known = readRows(place);
   const names = yamlNames(place.procedures);
   const rows: Row[] = [];
   let isNew = false;
-  const files = names.flatMap((name): readonly KnownFile[] => {
+  const files = names.flatMap((name, index): readonly KnownFile[] => {
+    progress?.(index, names.length);
     const path = join(place.procedures, name);
     // A link is read each time: its own facts say nothing of the file that it leads to.
     const facts = factsOf(place, path);
@@ -110,6 +111,7 @@ export const knownFiles = (place: Place): readonly KnownFile[] => {
     }
     return [file];
   });
+  progress?.(names.length, names.length);
   if (isNew) keepRows(place, rows);
   return files;
 };

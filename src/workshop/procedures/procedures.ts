@@ -10,6 +10,7 @@ import type { Procedure } from '../../procedure/model.ts';
 import type { Tree } from '../../procedure/tree.ts';
 import { folderTooLarge, largestFile, tooLarge } from '../../procedure/yaml/bytes.ts';
 import { sha256Hex } from '../../proof/hash.ts';
+import type { Progress } from '../place.ts';
 import { boundedBytes, ending, isScript, yamlNames } from './folder-files.ts';
 
 /** A file of a procedures folder: its exact bytes, and the procedure, or what is wrong with it. */
@@ -83,18 +84,19 @@ export const isCandidate = (path: string): boolean => {
  * The regular `*.yaml` files directly in a folder, by name, without scripts and without hidden files, which editors leave. Throws
  * where the folder itself cannot be read.
  */
-export const procedureFiles = (folder: string): readonly ProcedureFile[] => {
+export const procedureFiles = (folder: string, progress?: Progress): readonly ProcedureFile[] => {
   let size = 0;
-  return yamlNames(folder)
-    .filter((name) => isCandidate(join(folder, name)))
-    .map((name) => {
-      const path = join(folder, name);
-      if (size > largestFolder) return withMessage(path, basename(name, ending), folderTooLarge(path, size));
-      const file = readFile(path, { named: true, checks: true });
-      size += file.bytes.length;
-      return file;
-    })
-    .filter(({ bytes }) => !isScript(bytes));
+  const names = yamlNames(folder).filter((name) => isCandidate(join(folder, name)));
+  const files = names.map((name, index) => {
+    progress?.(index, names.length);
+    const path = join(folder, name);
+    if (size > largestFolder) return withMessage(path, basename(name, ending), folderTooLarge(path, size));
+    const file = readFile(path, { named: true, checks: true });
+    size += file.bytes.length;
+    return file;
+  });
+  progress?.(names.length, names.length);
+  return files.filter(({ bytes }) => !isScript(bytes));
 };
 
 /**

@@ -3,7 +3,7 @@ import { namesAsked, reportAhead, type StepAhead } from '../../procedure/ahead-r
 import type { Procedure } from '../../procedure/model.ts';
 import { orderOf } from '../../procedure/order.ts';
 import { onDisk } from '../../store/disk-fault.ts';
-import type { Workplace } from '../place.ts';
+import type { Progress, Workplace } from '../place.ts';
 import { knownFiles, type KnownFile } from './known-files.ts';
 import { procedureNamed, readProcedureFile } from './procedures.ts';
 
@@ -19,8 +19,8 @@ const passedOverOf = (files: readonly KnownFile[]): readonly PassedOver[] =>
   );
 
 /** The files of the procedures folder that cannot be read. None where the folder itself cannot be read. */
-export const passedOverIn = (place: Workplace): readonly PassedOver[] => {
-  const files = onDisk(place.procedures, () => knownFiles(place));
+export const passedOverIn = (place: Workplace, progress?: Progress): readonly PassedOver[] => {
+  const files = onDisk(place.procedures, () => knownFiles(place, progress));
   return files.ok ? passedOverOf(files.value) : [];
 };
 
@@ -35,6 +35,13 @@ const ownOf = (folder: string, id: string, files: readonly KnownFile[]): Outcome
   return named.ok ? ok(named.value.procedure) : named;
 };
 
+export interface AskedStep {
+  readonly procedure: string;
+  readonly step: string;
+  /** Absent: every side. */
+  readonly side: string | undefined;
+}
+
 export interface FolderAhead {
   readonly steps: readonly StepAhead[];
   readonly passedOver: readonly PassedOver[];
@@ -44,8 +51,12 @@ export interface FolderAhead {
  * What a step commits everybody to, across the procedures folder. Only the files that name a feature or an area of the step are read.
  * Faults: those of `procedureNamed` and `reportAhead`.
  */
-export const aheadInFolder = (place: Workplace, id: string, step: string, side?: string): Outcome<FolderAhead> => {
-  const read = onDisk(place.procedures, () => knownFiles(place));
+export const aheadInFolder = (
+  place: Workplace,
+  { procedure: id, step, side }: AskedStep,
+  progress?: Progress,
+): Outcome<FolderAhead> => {
+  const read = onDisk(place.procedures, () => knownFiles(place, progress));
   // A missing folder is reported below, where the procedure is looked up.
   const files = read.ok ? read.value : [];
   const own = ownOf(place.procedures, id, files);
