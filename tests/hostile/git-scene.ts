@@ -13,7 +13,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { dirname, join, relative } from 'node:path';
+import { delimiter, dirname, join, relative } from 'node:path';
 
 /* A state in a git repository as somebody might hand it over, the person's home beside it, and a marker that only a program of theirs makes. */
 
@@ -40,7 +40,8 @@ export interface GitScene {
 }
 
 const environment = (home: string): NodeJS.ProcessEnv => ({
-  PATH: process.env['PATH'],
+  // a test may put programs of its own before all others
+  PATH: [join(home, 'bin'), process.env['PATH']].join(delimiter),
   HOME: home,
   TZ: 'UTC',
   GIT_CONFIG_NOSYSTEM: '1',
@@ -60,7 +61,7 @@ const sceneIn = (folder: string): GitScene => {
     execFileSync('git', argv, {
       cwd: state,
       encoding: 'utf8',
-      env: environment(home),
+      env: { ...environment(home), PATH: process.env['PATH'] },
       stdio: ['ignore', 'pipe', 'pipe'],
     });
   return {

@@ -48,7 +48,8 @@ export const blobsOf = (git: Git, disk: Disk, state: string, paths: readonly str
     blobs.push({ path, id: hashed.value.toString('latin1').trim() });
   }
   if (asTheyAre.length === 0) return ok(blobs);
-  const input = `${asTheyAre.join('\n')}\n`;
+  // full paths, because git reads these from the top of the work tree
+  const input = asTheyAre.map((path) => `${inState(state, path)}\n`).join('');
   const hashed = git.bytes(['hash-object', '-w', '--no-filters', '--stdin-paths'], input);
   if (!hashed.ok) return hashed;
   const ids = hashed.value.toString('latin1').trimEnd().split('\n');

@@ -166,10 +166,11 @@ const mergeWith = (sync: Sync, ours: Shared, theirs: string): Outcome<string> =>
   const index = prepare(git, ours.head, [], []);
   if (!index.ok) return index;
   const merged = around.value;
-  const inWorkTree = (): Outcome<unknown> =>
-    merged === undefined
-      ? ok(undefined)
-      : git.run(['read-tree', '-m', '-u', ours.head ?? '', merged], index.value.index);
+  const inWorkTree = (): Outcome<unknown> => {
+    if (merged === undefined) return ok(undefined);
+    git.run(['update-index', '-q', '--refresh'], index.value.index); // else git takes unread files for changed ones
+    return git.run(['read-tree', '-m', '-u', ours.head ?? '', merged], index.value.index);
+  };
   const taken = takeIn(sync, incoming.value, inWorkTree);
   if (!taken.ok) return taken;
 
@@ -191,7 +192,10 @@ const mergeWith = (sync: Sync, ours: Shared, theirs: string): Outcome<string> =>
   const commit = isTheirs ? ok(theirs) : mergeCommit(git, prepared.value, parents);
   if (!commit.ok) return commit;
   const moved = git.run(['update-ref', '-m', 'dryfit: sync', branch, commit.value, ours.head ?? '']);
-  return moved.ok ? ok(commit.value) : moved;
+  if (!moved.ok) return moved;
+  // the repository's own index follows outside the state; inside it, `alignIndex` sees to that
+  const followed = merged === undefined ? moved : git.run(['read-tree', '-i', '-m', ours.head ?? '', merged]);
+  return followed.ok ? ok(commit.value) : followed;
 };
 
 /** How often somebody else may push in between. */
