@@ -10,6 +10,7 @@ import { enclosingState, hasJournal, journalGone, realPath } from '../store/stat
 import type { Workplace } from '../workshop/place.ts';
 import { readRecordFiles } from '../workshop/records/record-files.ts';
 import { pageObservations } from '../workshop/verify/page.ts';
+import type { Cover } from '../workshop/verify/coverage.ts';
 import { verifyState } from '../workshop/verify/verify-state.ts';
 import { failed } from './fail.ts';
 import { fromHere } from './folders.ts';
@@ -25,6 +26,8 @@ interface Verified {
   readonly observations: readonly Observation[];
   /** Of a state: how many entries its journal has. */
   readonly entries?: number;
+  /** Of a state: whose signatures rest on which entries. */
+  readonly coverage?: readonly Cover[];
 }
 
 /** The file `allowed_signers` beside the record, else in the nearest folder above it. */
@@ -126,6 +129,7 @@ const lineOf = ({ level, open, where, what }: Observation): string =>
 /** What is open, in words. */
 const openWords: Readonly<Record<OpenKind, (count: number) => string>> = {
   conflict: (count) => `${counted(count, 'conflict')} not settled`,
+  missing: (count) => `${counted(count, 'entry', 'entries')} missing`,
   record: (count) => `${counted(count, 'record')} owed`,
   torn: (count) => `${counted(count, 'torn line')} not set aside`,
   job: () => 'the job is not complete',
@@ -164,11 +168,18 @@ const closing = (faults: number, open: OpenCounts, isBegun: boolean): string => 
 };
 
 const print = (call: Call, verified: Verified): number => {
-  const { observations, path, what, entries } = verified;
+  const { observations, path, what, entries, coverage } = verified;
   const faults = observations.filter(({ level }) => level === 'fault');
   const open = openIn(observations);
   const isGood = !observations.some(isWrong);
-  const result = { [what]: path, good: isGood, ...(entries === undefined ? {} : { entries }), open, observations };
+  const result = {
+    [what]: path,
+    good: isGood,
+    ...(entries === undefined ? {} : { entries }),
+    open,
+    observations,
+    ...(coverage === undefined ? {} : { coverage }),
+  };
   if (call.flag('json')) call.print.json(result);
   else for (const observation of observations) if (!isWrong(observation)) call.print.lines(lineOf(observation));
   for (const observation of observations) if (isWrong(observation)) call.print.note(lineOf(observation));

@@ -1,4 +1,4 @@
-import type { clockDoubt, LineType, lineTypes } from './line-types.ts';
+import type { clockDoubt, journalDoubt, LineType, lineTypes } from './line-types.ts';
 import type { Field, Held } from './verb-spec.ts';
 import type { JobVerb, Verb } from './verbs.ts';
 
@@ -21,6 +21,7 @@ type Shape<F extends Field> = {
 
 interface Common {
   readonly [clockDoubt]?: boolean;
+  readonly [journalDoubt]?: string;
   readonly departures?: readonly string[];
 }
 
@@ -28,7 +29,8 @@ type Flat<T> = { readonly [Key in keyof T]: T[Key] };
 
 /** What a person gives with a verb, and what the workshop adds to it: the data that is decided on. */
 export type AskedOf<L extends LineType> = Flat<
-  Shape<ObjectOf<L> | ListOf<L, 'fields'> | ListOf<L, 'brought'>> & Pick<Common, typeof clockDoubt>
+  Shape<ObjectOf<L> | ListOf<L, 'fields'> | ListOf<L, 'brought'>> &
+    Pick<Common, typeof clockDoubt | typeof journalDoubt>
 >;
 
 /** What the engine adds when it decides. */

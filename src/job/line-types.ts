@@ -46,7 +46,14 @@ export const isLineType = (text: string): text is LineType => Object.hasOwn(line
  */
 export const clockDoubt = 'clock-doubt';
 
+/**
+ * In the first line of a writer whose machine could not go on with its file of before, because that does not end where the machine
+ * remembers: `WRITER:SEQ HASH` of the last line that it wrote there. So every later reader hears that entries may have been cut off.
+ */
+export const journalDoubt = 'journal-doubt';
+
 const doubt = may(clockDoubt, 'yes', 'the clock had been set while dryfit was open');
+const cutOff = may(journalDoubt, 'text', 'the last line of a file that its machine could not continue');
 const departures = may('departures', 'texts', 'the departures that overrule what would refuse it');
 
 export interface LineFields {
@@ -65,7 +72,7 @@ export interface LineFields {
 const fieldsIn = (type: LineType): LineFields => {
   const { object, fields, brought: own = [], derived: added = [] }: LineSpec = lineTypes[type];
   const given = object ? [object, ...fields] : fields;
-  const brought = [...own, doubt];
+  const brought = [...own, doubt, cutOff];
   const derived = isVerb(type) ? [...added, departures] : added;
   const all = [...given, ...brought, ...derived];
   return { given, brought, derived, asked: [...given, ...brought], all, names: new Set(all.map(({ name }) => name)) };

@@ -1,5 +1,5 @@
 /** What may still be open in what was verified, though nothing in it was changed or is missing. */
-export type OpenKind = 'conflict' | 'record' | 'torn' | 'job' | 'nonconformance' | 'loose' | 'sample';
+export type OpenKind = 'conflict' | 'missing' | 'record' | 'torn' | 'job' | 'nonconformance' | 'loose' | 'sample';
 
 /** One thing that verifying found. `notice`: nothing is wrong, but a reader must know of it. `fault`: something is wrong. */
 export interface Observation {

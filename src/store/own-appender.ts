@@ -87,13 +87,14 @@ export const settleOwnEnd = (
 };
 
 /** What a session remembers of its writer while it writes. A folder that cannot be written keeps nobody from entering anything. */
-const memoryOf = ({ place, writer }: OwnWriter) => {
+const memoryOf = ({ place, writer, doubted }: OwnWriter) => {
   let here = place;
   let notes: MemoryNotes | undefined;
   const remember = (last: Link | undefined, how: Pick<WriterMemory, 'writing' | 'unsure'>): void => {
     notes?.close();
     notes = undefined;
-    rememberWriter(here, { writer, seq: last?.line.seq ?? 0, hash: last?.hash ?? '', ...how });
+    const untold = last === undefined && doubted !== undefined ? { doubted } : {};
+    rememberWriter(here, { writer, seq: last?.line.seq ?? 0, hash: last?.hash ?? '', ...how, ...untold });
   };
   const begin = (last: Link | undefined): void => {
     remember(last, { writing: true });

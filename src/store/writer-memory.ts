@@ -28,7 +28,21 @@ export interface WriterMemory {
   readonly unsure?: boolean;
   /** True where `seq` was remembered after the session had begun. */
   readonly isNewer?: boolean;
+  /** Of a new writer that has no line yet: the last line of the one that could not continue, as `lastLine` writes it. */
+  readonly doubted?: string;
 }
+
+/** Where a remembered file ended, for its machine's next line: `WRITER:SEQ HASH`, or `WRITER:0` before its first line. */
+export const lastLine = ({ writer, seq, hash }: Pick<WriterMemory, 'writer' | 'seq' | 'hash'>): string =>
+  seq === 0 ? `${writer}:0` : `${writer}:${seq} ${hash}`;
+
+const lastLineForm = /^(?<writer>[a-z][a-z2-7]{7}):(?<seq>0|[1-9]\d{0,14})(?: (?<hash>[0-9a-f]{64}))?$/;
+
+/** Reads what `lastLine` wrote; `undefined` where it is of another form. `hash` is "" before the first line. */
+export const readLastLine = (text: string): Pick<WriterMemory, 'writer' | 'seq' | 'hash'> | undefined => {
+  const { writer, seq, hash = '' } = lastLineForm.exec(text)?.groups ?? {};
+  return writer === undefined || (seq === '0') !== (hash === '') ? undefined : { writer, seq: Number(seq), hash };
+};
 
 /** Where a memory belongs: a build, by the hash of its first line, in a folder, by its real path. `build` is "" before that line. */
 export interface MemoryPlace {
@@ -47,11 +61,12 @@ const memoryPath = ({ config, build, realState }: MemoryPlace): string =>
 const readFirst = (text: string): WriterMemory | undefined => {
   const json = parseCanonicalLine(text);
   if (!json.ok || !isJsonObject(json.value)) return undefined;
-  const { writer, seq, hash, writing, unsure } = json.value;
+  const { writer, seq, hash, writing, unsure, doubted } = json.value;
   if (typeof writer !== 'string' || !isWriter(writer) || typeof writing !== 'boolean') return undefined;
   if (typeof seq !== 'number' || !Number.isSafeInteger(seq) || seq < 0) return undefined;
   if (typeof hash !== 'string' || (seq === 0 ? hash !== '' : !isHash(hash))) return undefined;
-  return { writer, seq, hash, writing, ...(unsure === true ? { unsure } : {}) };
+  const rest = typeof doubted === 'string' && readLastLine(doubted) !== undefined ? { doubted } : {};
+  return { writer, seq, hash, writing, ...(unsure === true ? { unsure } : {}), ...rest };
 };
 
 const nextForm = /^(?<seq>[1-9]\d{0,14}) (?<hash>[0-9a-f]{64})$/;
@@ -78,9 +93,10 @@ export const recallWriter = (place: MemoryPlace): WriterMemory | 'unreadable' | 
 /** Remembers where the writer's file ends, so that it survives a power cut. Codes `disk-…`. */
 export const rememberWriter = (
   place: MemoryPlace,
-  { writer, seq, hash, writing, unsure = false }: WriterMemory,
+  { writer, seq, hash, writing, unsure = false, doubted }: WriterMemory,
 ): Outcome<void> => {
-  const text = `${canonicalJson({ writer, seq, hash, writing, ...(unsure ? { unsure } : {}) })}\n`;
+  const more = { ...(unsure ? { unsure } : {}), ...(doubted === undefined ? {} : { doubted }) };
+  const text = `${canonicalJson({ writer, seq, hash, writing, ...more })}\n`;
   const path = memoryPath(place);
   return writeFile(place.disk, path, text, { where: path, mode: 0o600, folderMode: 0o700 });
 };

@@ -2,7 +2,7 @@ import { ok, type Outcome } from '../fault/fault.ts';
 import type { Disk } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import type { JournalRead } from './journal-read.ts';
-import type { WriterMemory } from './writer-memory.ts';
+import { lastLine, type WriterMemory } from './writer-memory.ts';
 
 /*
  * Which writer this machine writes as. A file that was continued on two machines could never be merged, so a writer continues
@@ -15,6 +15,8 @@ export interface WriterChoice {
   readonly writer: string;
   /** Where it is a new one although there was another: why, to be reported. */
   readonly because?: string;
+  /** With `because`: where the file of the other ended, as this machine remembers. The first line of the new one says it. */
+  readonly doubted?: string;
   /** What is remembered of a writer that continues. */
   readonly memory?: WriterMemory;
 }
@@ -71,7 +73,12 @@ export const chooseWriter = (
     return { writer: memory.writer, memory };
   let writer = newWriter(random);
   while (read.files.some((file) => file.writer === writer)) writer = newWriter(random);
-  return because === undefined ? { writer } : { writer, because };
+  if (because === undefined) return { writer };
+  const doubted =
+    memory === undefined || memory === 'unreadable'
+      ? undefined
+      : (memory.seq === 0 && memory.doubted) || lastLine(memory);
+  return { writer, because, ...(doubted === undefined ? {} : { doubted }) };
 };
 
 /** The real path of a state folder, which must exist. Codes `disk-…`, `file-missing`. */

@@ -1,6 +1,7 @@
 import type { BuildState } from '../aircraft/state.ts';
 import { err, ok, refusal, type Fault, type Outcome } from '../fault/fault.ts';
 import type { Data } from '../job/entry.ts';
+import { journalDoubt } from '../job/line-types.ts';
 import type { JsonObject } from '../proof/canonical.ts';
 import type { Link } from '../proof/chain.ts';
 import { signLine, type CoSigner, type Signer } from '../signing/signer.ts';
@@ -41,6 +42,8 @@ export interface OpenState {
   release?: () => void;
   /** Writes lines; absent where nothing may be written. */
   appender?: Appender;
+  /** Where this machine's file of before ended, which could not be continued: the first line of the new one says it. */
+  doubted?: string;
   /** Why nothing may be written. */
   closed?: Fault;
 }
@@ -97,7 +100,10 @@ export const writeLine = (openState: OpenState, draft: Draft, signers: LineSigne
       by: draft.by,
       job: draft.job,
       type: draft.type,
-      data: draft.data as JsonObject,
+      data: {
+        ...(draft.data as JsonObject),
+        ...(head === undefined && openState.doubted !== undefined ? { [journalDoubt]: openState.doubted } : {}),
+      },
     },
     signers.signer,
     signers.others,

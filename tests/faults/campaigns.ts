@@ -1,4 +1,5 @@
 import { hostileGitFolders } from '../hostile/git-folders.ts';
+import { insiders } from '../hostile/insider.ts';
 import { yamlBombs } from '../hostile/yaml-bombs.ts';
 import { bits } from './bits.ts';
 import type { Campaign } from './campaign.ts';
@@ -33,4 +34,5 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   processKills: processKills(root),
   yamlBombs: yamlBombs(root),
   hostileGitFolders: hostileGitFolders(root),
+  insiders,
 });

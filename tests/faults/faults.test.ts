@@ -41,6 +41,7 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   walks: [1, 12, 300],
   moved: [41, 0, 20],
   processKills: [1, 0, 8],
+  insiders: [7, 100, 40],
   yamlBombs: [1, 150, 150],
   hostileGitFolders: [3, 0, 20],
 };

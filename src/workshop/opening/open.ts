@@ -131,6 +131,7 @@ export const refreshSigners = (openState: OpenState): Outcome<void> => {
 
 const beginWriting = (openState: OpenState, read: JournalRead, own: OwnWriter): Outcome<void> => {
   openState.appender = openOwnAppender(openState.place, read, own);
+  if (own.doubted !== undefined) openState.doubted = own.doubted;
   openState.notices.push(...own.notices);
   return openState.closed ? ok(undefined) : refreshSigners(openState);
 };

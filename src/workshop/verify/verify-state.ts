@@ -17,11 +17,13 @@ import { checkAnswer } from '../answers.ts';
 import { fold, foldOne, storyOf, type FoldOptions } from '../journal/fold.ts';
 import { publicKeyReader } from '../journal/public-keys.ts';
 import { textLibrary } from '../journal/library.ts';
+import { coverageObservations, coverageOf, type Cover } from './coverage.ts';
 import type { Verification } from './verification.ts';
 import type { Workplace } from '../place.ts';
 import { goodAhead } from '../journal/signature-threads.ts';
 import { sameData } from '../../proof/canonical.ts';
 import { verifyFiles } from './verify-files.ts';
+import { doubtObservations, memoryObservations } from './verify-memory.ts';
 import { owedRecords } from './verify-owed.ts';
 import { recordsFound, verifyRecords } from './verify-records.ts';
 import { wholeObservations } from './verify-whole.ts';
@@ -210,6 +212,10 @@ const notProved: readonly Observation[] = [
     'journal',
   ),
   noted(
+    "not proved: that whoever holds a key did not rewrite what no second person's signature covers; a covering signature proves an entry while it is here, and as far as its key is theirs",
+    'journal',
+  ),
+  noted(
     'not proved: that nothing was cut off the end, unless a record, another machine or the machine that wrote it remembers it',
     'journal',
   ),
@@ -227,6 +233,8 @@ export interface VerifiedState {
   readonly scripted: boolean;
   /** How many entries the journal has. */
   readonly entries: number;
+  /** Which entries of each writer a second person's signature covers. */
+  readonly coverage: readonly Cover[];
 }
 
 /**
@@ -246,6 +254,7 @@ export const verifyState = (place: Workplace): VerifiedState => {
     return {
       scripted: false,
       entries: 0,
+      coverage: [],
       observations: [foundWrong(journal.fault.what, journal.fault.where ?? 'journal')],
     };
   verifyFolders(verification);
@@ -260,8 +269,15 @@ export const verifyState = (place: Workplace): VerifiedState => {
   verifyFiles(verification, state, links);
   observations.push(...owedRecords(state, records, links));
   verifyRecords(verification, state, records, statesAt);
+  // The lines after one that cannot be believed were not looked at.
+  const coverage = coverageOf(state, links.slice(0, state.entries), records);
+  observations.push(
+    ...coverageObservations(coverage),
+    ...memoryObservations(place, journal.value),
+    ...doubtObservations(links),
+  );
   if (links.length > 0) observations.push(...followers(state), ...notProved);
   reportContradictions(verification, state);
   reportJobs(verification, state);
-  return { observations, scripted: state.scripted, entries: links.length };
+  return { observations, scripted: state.scripted, entries: links.length, coverage };
 };
