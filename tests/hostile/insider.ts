@@ -188,7 +188,7 @@ export const insiders: Campaign = ({ every, many }) =>
       tryOne(name, edited, ways[Math.floor(next() * 3)] ?? 'kept', recordWays[Math.floor(next() * 2)] ?? 'left');
     }
     // What nobody covers: the insider takes the end of the file back, and another machine cannot tell.
-    tryOne('the last entry reworded', lines.with(-1, reworded(lines.at(-1) as JournalLine)), 'kept', 'removed');
+    tryOne('the last entry reworded', [...lines.slice(0, -1), ...lines.slice(-1).map(reworded)], 'kept', 'removed');
     tryOne('the last entry dropped', lines.slice(0, -1), 'kept', 'removed');
     add(
       'a builder who rewrites what nobody covers',
