@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { unitTable, type Dimension } from '../../src/quantity/unit-table.ts';
-import { findUnit } from '../../src/quantity/units.ts';
+import { ambiguousUnit, findUnit } from '../../src/quantity/units.ts';
 
 /**
  * How people write each unit, besides its printed name. Procedures and journals hold what was typed: a spelling that is once read is read for
@@ -156,4 +156,15 @@ test('every spelling of the table is in this list', () => {
     ),
   );
   expect(rows.filter((row) => !listed.has(row))).toEqual([]);
+});
+
+test.each([
+  ['gal', 'US gal', 'imp gal'],
+  ['qt', 'US qt', 'imp qt'],
+  ['pt', 'US pt', 'imp pt'],
+  ['fl oz', 'US fl oz', 'imp fl oz'],
+  ['gph', 'US gal/h', 'imp gal/h'],
+  ['lb/gal', 'lb/US gal', 'lb/imp gal'],
+])('%s may mean %s or %s', (spelling, one, other) => {
+  expect(ambiguousUnit(spelling)).toEqual([one, other]);
 });
