@@ -66,9 +66,9 @@ const ticking = (
 /** Connects the bench to a terminal: keys in, frames to the drawing library. Resolves when the terminal is restored. */
 const onTerminal = (bench: Bench, terminal: Terminal, timers: Timers, now: () => Now, marks: Marks): Promise<void> =>
   new Promise((resolve) => {
-    const ink = render(<App bench={bench} size={terminal.size} marks={marks} />, terminal.renderOptions);
-    // A pot life that ended before the bench was opened rings at once.
+    // A pot life that ended before the bench was opened rings at once. Nothing is drawn yet, so this makes no second frame.
     bench.tick();
+    const ink = render(<App bench={bench} size={terminal.size} marks={marks} />, terminal.renderOptions);
     const ticks = ticking(bench, timers, now);
     terminal.onKey((key: Key) => {
       bench.press(key);

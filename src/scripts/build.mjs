@@ -28,6 +28,8 @@ const bundled = async (entry, { plugins = [], ...more } = {}) => {
     jsx: 'automatic',
     supported: { 'dynamic-import': false }, // node's own modules are required when needed: cheaper, and possible from a cached script
     minifySyntax: true,
+    minifyWhitespace: true,
+    lineLimit: 160, // because node prints the whole line of an uncaught error
     legalComments: 'none',
     define: {
       ...segmenter.define,

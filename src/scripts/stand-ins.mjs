@@ -1,3 +1,4 @@
+import childProcess from 'node:child_process';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -25,6 +26,14 @@ export const segmenter = {
   define: { 'Intl.Segmenter': 'LazySegmenter' },
   inject: [join(folder, 'segmenter.ts')],
 };
+
+/**
+ * node's module of child processes as one that is loaded when a function of it is first asked for: few commands start another program, and
+ * loading it takes a twentieth of the time to the first frame.
+ */
+const childProcessLater = `module.exports = { ${Object.keys(childProcess)
+  .map((name) => `get ${name}() { return require('node:child_process').${name}; }`)
+  .join(', ')} };`;
 
 const standInFor = (path, importer) =>
   standIns.find(({ module, of }) => module === path && (!of || dirname(importer).endsWith(join('node_modules', of))));
@@ -60,6 +69,10 @@ export const takeStandIns = {
       taken.add(found);
       return found && { path: join(folder, found.by) };
     });
+    onResolve({ filter: /^(node:)?child_process$/ }, ({ path, namespace }) =>
+      namespace === 'later' ? { path, external: true } : { path, namespace: 'later' },
+    );
+    onLoad({ filter: /./, namespace: 'later' }, () => ({ contents: childProcessLater }));
     onLoad({ filter: /[\\/]ink[\\/]build[\\/]reconciler\.js$/ }, async ({ path }) => ({
       contents: await withoutDevtools(path),
     }));
