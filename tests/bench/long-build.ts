@@ -59,6 +59,8 @@ export interface LongBuild {
   readonly signatures: number;
   /** The private key of its builder, `ines`, without a passphrase: `--key FILE`. */
   readonly key: string;
+  /** The same of its inspector, `tobias`. */
+  readonly inspectorKey: string;
   /** The job that is under way. */
   readonly job: string;
 }
@@ -184,6 +186,8 @@ export const longBuild = (state: string, jobs: number): LongBuild => {
   writeFileSync(join(state, 'allowed_signers'), writeSigners(signing));
   const key = `${state}.key`;
   writeFileSync(key, writeKeyFile(secrets.ines, 'ines'), { mode: 0o600 });
+  const inspectorKey = `${state}.inspector.key`;
+  writeFileSync(inspectorKey, writeKeyFile(secrets.tobias, 'tobias'), { mode: 0o600 });
 
   const library = textLibrary(realDisk, state);
   const journal = journalIn(state);
@@ -251,7 +255,7 @@ export const longBuild = (state: string, jobs: number): LongBuild => {
     else if (pattern === undefined) patterns.set(kind, decided(number, said, alone));
     else copied(number, pattern);
   }
-  return { ...journal.end(), key, job };
+  return { ...journal.end(), key, inspectorKey, job };
 };
 
 /** A long build and one of two jobs, for measures that compare the two. */

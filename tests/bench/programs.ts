@@ -40,6 +40,7 @@ export const wholeRun = (args: readonly string[], home: string): Promise<number>
   });
 
 export interface Running {
+  readonly pid: number;
   /** Milliseconds until the output since this call holds `text`, and `end` after it; fails after ten seconds. */
   readonly until: (text: string, end?: string, act?: () => void) => Promise<number>;
   readonly send: (keys: string) => void;
@@ -57,6 +58,7 @@ export const inTerminal = (args: readonly string[], home: string, columns = 80, 
   });
   const gone = new Promise<void>((resolve) => child.onExit(() => resolve()));
   return {
+    pid: child.pid,
     until: (text, end = '', act = () => {}) =>
       new Promise((resolve, reject) => {
         const begun = performance.now();

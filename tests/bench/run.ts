@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { bundle } from '../../src/scripts/build.mjs';
 import { bundlePackagesAsTheyCome } from '../support/bundle.ts';
+import { benchMemory, enterInLong, entryInLong, keyInLong, statusAgain } from './ageing.ts';
 import { append, reading } from './journal.ts';
 import { verifying } from './signatures.ts';
 import { wholeRun } from './programs.ts';
@@ -59,6 +60,11 @@ const measures: Readonly<Record<string, readonly [needsProgram: boolean, measure
   'long-status': [true, () => longStatus(places)],
   'start-beside-many': [true, () => besideMany(places, ['start', 'bay-0', '--json'])],
   'ahead-beside-many': [true, () => besideMany(places, ['ahead', 'bay-3', 'spread'])],
+  'status-again': [true, () => statusAgain(places)],
+  'long-entry': [true, () => entryInLong(places)],
+  'long-key': [true, () => keyInLong(places)],
+  'long-enter': [true, () => enterInLong(places)],
+  'long-memory': [true, () => benchMemory(places)],
   append: [false, () => append(folder)],
   reading: [false, () => reading(folder)],
   verifying: [false, () => verifying(places)],
