@@ -48,6 +48,9 @@ export const jobIn = (jobs: Jobs, id: string): JobState | undefined => {
 
 export const withJob = (jobs: Jobs, job: JobState): Jobs => withSlot(jobs, job.id, { job });
 
+/** True for a job as it was laid up, read or not: no entry has changed it since. */
+export const isLaidUp = (jobs: Jobs, id: string): boolean => slotIn(jobs, id)?.read !== undefined;
+
 /** Jobs that are read when somebody first asks for them. */
 export const laidUpJobs = (reads: readonly (readonly [id: string, read: () => JobState])[]): Jobs => {
   const jobs: Record<string, Record<string, Record<string, Slot>>> = {};

@@ -1,19 +1,20 @@
-import type { LogMark } from '../job/surroundings.ts';
+import type { LogMark, TemperatureMark } from '../job/surroundings.ts';
 import { rowsIn, rowsText } from '../job/logger/log.ts';
 import type { JobState } from '../job/state.ts';
 import type { Plan } from '../procedure/plan.ts';
 import { fromPlainValue, toPlainValue } from '../quantity/plain.ts';
 import { once } from '../fault/memo.ts';
-import { jobIn, laidUpJobs } from './jobs.ts';
+import { isLaidUp, jobIn, laidUpJobs } from './jobs.ts';
 import type { BuildState } from './state.ts';
 
 /*
- * The whole build as lines of text, so that opening a state need not go through its history again. The first line has everything but jobs
- * and logs. Then come the plans that jobs follow (many jobs follow the same one), the rows of each imported log, and two lines for each
- * job: its state, and its story, which most readers of a job do not need. Each further line is read only when somebody asks for it.
+ * The whole build as lines of text, so that opening a state need not go through its history again. The first line has everything but
+ * jobs, logs and temperatures. Then come the plans that jobs follow (many jobs follow the same one), the rows of each imported log, the
+ * temperatures typed for each place, and two lines for each job: its state, and its story, which most readers of a job do not need. Each further line is read only when somebody asks for it. What no
+ * entry has changed since is not made into text again: its line is named by its number in the snapshot before.
  */
 
-type Rest = Omit<BuildState, 'jobs' | 'logs'>;
+type Rest = Omit<BuildState, 'jobs' | 'logs' | 'temperatures'>;
 
 type Logs = BuildState['logs'];
 
@@ -22,6 +23,8 @@ interface Contents extends Rest {
   readonly plans: number;
   /** The imports of each place, without their rows. */
   readonly logs: Readonly<Record<string, readonly Omit<LogMark, 'rows'>[]>>;
+  /** The places with typed temperatures, of which each has a line. */
+  readonly places: readonly string[];
   /** The number of the plan (from 0) that each job follows, in the order of `jobOrder`. */
   readonly follows: readonly number[];
 }
@@ -43,6 +46,15 @@ const jobWith = (own: Own, plan: Plan, story: () => Story): JobState => ({
   },
 });
 
+type Temperatures = BuildState['temperatures'];
+
+/** A table whose values are read when somebody first asks for them. */
+const laidUpTable = <Value>(reads: readonly (readonly [key: string, read: () => Value])[]): Record<string, Value> => {
+  const table: Record<string, Value> = {};
+  for (const [key, get] of reads) Object.defineProperty(table, key, { get, enumerable: true, configurable: true });
+  return table;
+};
+
 const textOf = (value: unknown): string => JSON.stringify(value, toPlainValue);
 
 const read = (text: string): unknown => JSON.parse(text, fromPlainValue);
@@ -55,42 +67,119 @@ const mapLogs = <From, To>(
 
 const withoutRows = (logs: Logs): Contents['logs'] => mapLogs(logs, ({ rows: _rows, ...mark }) => mark);
 
-/** The build as lines of text; no line contains a line feed. */
-export const serialize = (state: BuildState): readonly string[] => {
-  const { jobs, logs, ...rest } = state;
-  const plans = new Map<Plan, number>();
+/** Where a build that was restored has its parts: the numbers of lines, counted from 0. */
+export interface Laid {
+  /** Of a plan that has been read; `undefined` for any other. */
+  readonly plan: (plan: Plan) => number | undefined;
+  readonly rows: (rows: LogMark['rows']) => number | undefined;
+  /** Of the temperatures of a place, if they are in the table as they were laid up, read or not. */
+  readonly temperatures: (table: Temperatures, place: string) => number | undefined;
+  /** Of a job, with its story one behind it, and of the plan that it follows. */
+  readonly job: (id: string) => { readonly line: number; readonly plan: number } | undefined;
+}
+
+const nothingLaid: Laid = {
+  plan: () => undefined,
+  rows: () => undefined,
+  temperatures: () => undefined,
+  job: () => undefined,
+};
+
+/**
+ * The build as lines of text; no line contains a line feed. @param laid of the snapshot that the build was restored from: a number in
+ * place of a text is that of the line there that says the same.
+ */
+export function serialize(state: BuildState): readonly string[];
+export function serialize(state: BuildState, laid: Laid): readonly (string | number)[];
+export function serialize(state: BuildState, laid: Laid = nothingLaid): readonly (string | number)[] {
+  const { jobs, logs, temperatures, ...rest } = state;
+  const plans = new Map<Plan | number, number>();
+  const numberOf = (plan: Plan | number): number => {
+    if (!plans.has(plan)) plans.set(plan, plans.size);
+    return plans.get(plan) ?? 0;
+  };
   const follows: number[] = [];
-  const texts: string[] = [];
+  const texts: (string | number)[] = [];
   for (const id of state.jobOrder) {
+    const same = isLaidUp(jobs, id) ? laid.job(id) : undefined;
+    if (same !== undefined) {
+      follows.push(numberOf(same.plan));
+      texts.push(same.line, same.line + 1);
+      continue;
+    }
     const job = jobIn(jobs, id);
     if (job === undefined) throw new RangeError(`no job ${id}`);
     const { plan, log, remarks, ...own } = job;
-    if (!plans.has(plan)) plans.set(plan, plans.size);
-    follows.push(plans.get(plan) ?? 0);
+    follows.push(numberOf(laid.plan(plan) ?? plan));
     const story: Story = { log, remarks };
     texts.push(textOf(own), textOf(story));
   }
-  const contents: Contents = { ...rest, logs: withoutRows(logs), plans: plans.size, follows };
-  const rows = Object.values(logs).flatMap((marks) => marks.map((mark) => rowsText(mark.rows())));
-  return [textOf(contents), ...[...plans.keys()].map(textOf), ...rows, ...texts];
-};
+  const places = Object.keys(temperatures);
+  const contents: Contents = { ...rest, logs: withoutRows(logs), places, plans: plans.size, follows };
+  const rows = Object.values(logs).flatMap((marks) =>
+    marks.map((mark) => laid.rows(mark.rows) ?? rowsText(mark.rows())),
+  );
+  const planLines = [...plans.keys()].map((plan) => (typeof plan === 'number' ? plan : textOf(plan)));
+  const marks = places.map((place) => laid.temperatures(temperatures, place) ?? textOf(temperatures[place]));
+  return [textOf(contents), ...planLines, ...rows, ...marks, ...texts];
+}
 
-/** The build from the lines that `serialize` wrote. @param line gives the line with a number, counted from 0. */
-export const restore = (line: (number: number) => string): BuildState => {
-  const { plans: count, follows, logs: marks, ...rest } = read(line(0)) as Contents;
-  const plans = Array.from({ length: count }, (_, index) => once(() => read(line(1 + index)) as Plan));
+/** The build from the lines that `serialize` wrote, and where it has its parts. @param line gives the line with a number, from 0. */
+export const restoreLaid = (line: (number: number) => string): { readonly state: BuildState; readonly laid: Laid } => {
+  const { plans: count, follows, logs: marks, places, ...rest } = read(line(0)) as Contents;
+  const [planLines, rowsLines] = [new Map<Plan, number>(), new Map<LogMark['rows'], number>()];
+  const plans = Array.from({ length: count }, (_, index) =>
+    once(() => {
+      const plan = read(line(1 + index)) as Plan;
+      planLines.set(plan, 1 + index);
+      return plan;
+    }),
+  );
   let next = 1 + count;
   const logs = mapLogs(marks, (mark): LogMark => {
     const number = next++;
-    return { ...mark, rows: once(() => rowsIn(line(number))) };
+    const rows = once(() => rowsIn(line(number)));
+    rowsLines.set(rows, number);
+    return { ...mark, rows };
   });
+  const [lists, getters] = [new Map<readonly TemperatureMark[], number>(), new Map<() => unknown, number>()];
+  const temperatures = laidUpTable(
+    places.map((place) => {
+      const number = next++;
+      const get = once(() => {
+        const list = read(line(number)) as readonly TemperatureMark[];
+        lists.set(list, number);
+        return list;
+      });
+      getters.set(get, number);
+      return [place, get] as const;
+    }),
+  );
   const firstJob = next;
+  const jobLines = new Map<string, { readonly line: number; readonly plan: number }>();
   const reads = rest.jobOrder.map((id, index) => {
-    const plan = plans[follows[index] ?? -1];
+    const [follow = -1, at] = [follows[index], firstJob + 2 * index];
+    const plan = plans[follow];
     if (plan === undefined) throw new RangeError(`no plan of ${id}`);
-    const at = firstJob + 2 * index;
+    jobLines.set(id, { line: at, plan: 1 + follow });
     const story = once(() => read(line(at + 1)) as Story);
     return [id, () => jobWith(read(line(at)) as Own, plan(), story)] as const;
   });
-  return { ...rest, logs, jobs: laidUpJobs(reads) };
+  return {
+    state: { ...rest, logs, temperatures, jobs: laidUpJobs(reads) },
+    laid: {
+      plan: (plan) => planLines.get(plan),
+      rows: (rows) => rowsLines.get(rows),
+      temperatures: (table, place) => {
+        const found = Object.getOwnPropertyDescriptor(table, place);
+        return found?.get === undefined
+          ? lists.get(found?.value as readonly TemperatureMark[])
+          : getters.get(found.get);
+      },
+      job: (id) => jobLines.get(id),
+    },
+  };
 };
+
+/** The build from the lines that `serialize` wrote. @param line gives the line with a number, counted from 0. */
+export const restore = (line: (number: number) => string): BuildState => restoreLaid(line).state;

@@ -1,12 +1,12 @@
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { FaultError } from '../fault/fault.ts';
 import { sha256Hex } from '../proof/hash.ts';
 import type { Disk, Facts } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import { journalNames } from './journal-names.ts';
-import { inState } from './layout.ts';
+import { inState, temporary } from './layout.ts';
 import { readFile } from './read-file.ts';
-import { writeLoose } from './write-file.ts';
+import { writeAll, writeLoose } from './write-file.ts';
 
 /*
  * What one run keeps in the cache folder for the next. All of it may be deleted, outdated or damaged, and only time is lost: a
@@ -54,7 +54,8 @@ const largestKept = 512 * 1024 * 1024;
 /** The snapshot in the cache folder, which is valid while its file is untouched. */
 export interface SnapshotFile {
   readonly entries: number;
-  /** The length of the first line with its line feed, in bytes. */
+  /** Where its list of contents begins, and how long that is, in bytes. */
+  readonly from: number;
   readonly head: number;
   readonly facts: Facts;
 }
@@ -77,6 +78,43 @@ export const keepRaw = (disk: Disk, path: string, bytes: Buffer): Facts | undefi
     disk.makeFolder(dirname(path), 0o700);
     writeLoose(disk, path, bytes);
     return disk.look(path);
+  });
+  return kept.ok ? kept.value : undefined;
+};
+
+/** Keeps bytes as they come, so that they are never all in memory; else as `keepRaw`. */
+export const keepPieces = (disk: Disk, path: string, pieces: Iterable<Uint8Array>): Facts | undefined => {
+  const kept = onDisk(path, () => {
+    disk.makeFolder(dirname(path), 0o700);
+    const beside = join(dirname(path), temporary(basename(path)));
+    const fd = disk.open(beside, 'fresh', 0o600);
+    try {
+      for (const piece of pieces) writeAll(disk, fd, piece);
+    } finally {
+      disk.close(fd);
+    }
+    disk.rename(beside, path);
+    return disk.look(path);
+  });
+  return kept.ok ? kept.value : undefined;
+};
+
+/**
+ * Adds bytes to what is kept. Gives the facts of the file with them, or `undefined` where it is not the file that was known, also where
+ * another process added to it at the same time.
+ */
+export const keepMore = (disk: Disk, path: string, known: Facts, bytes: Uint8Array): Facts | undefined => {
+  const kept = onDisk(path, () => {
+    if (!isSame(disk.look(path), known)) return undefined;
+    const fd = disk.open(path, 'append');
+    try {
+      if (!isSame(disk.facts(fd), known)) return undefined;
+      writeAll(disk, fd, bytes);
+      const facts = disk.facts(fd);
+      return facts.size === known.size + bytes.length ? facts : undefined;
+    } finally {
+      disk.close(fd);
+    }
   });
   return kept.ok ? kept.value : undefined;
 };

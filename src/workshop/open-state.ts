@@ -14,6 +14,7 @@ import type { RunClock } from './clock.ts';
 import { foldOne, type FoldOptions } from './journal/fold.ts';
 import type { PublicKeyReader } from './journal/public-keys.ts';
 import type { TextLibrary } from './journal/library.ts';
+import type { SnapshotRead } from './opening/snapshot-read.ts';
 import type { Workplace } from './place.ts';
 
 /** What is known of an open state folder, and what is needed to write in it. This is the only object of the workshop that changes. */
@@ -38,8 +39,8 @@ export interface OpenState {
   owed?: readonly string[];
   /** The snapshot in the cache folder, if it is one of this build. */
   snapshot?: SnapshotFile;
-  /** Closes the snapshot file, from which jobs are read when they are first needed. */
-  release?: () => void;
+  /** The same, open: jobs are read from it when they are first needed. */
+  snapshotRead?: SnapshotRead;
   /** Writes lines; absent where nothing may be written. */
   appender?: Appender;
   /** Where this machine's file of before ended, which could not be continued: the first line of the new one says it. */

@@ -85,7 +85,7 @@ const workshopOf = ({ openState, release }: OpenedState): Workshop => {
       openState.appender?.close();
       // it only saves the next opening some time, so whatever the disk says, this session has ended well
       onDisk(place.state, () => keepOpening(openState));
-      openState.release?.();
+      openState.snapshotRead?.release();
       release?.();
     },
   };

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { decideBuild } from '../../src/aircraft/decide.ts';
 import { jobIn } from '../../src/aircraft/jobs.ts';
-import { serialize, restore } from '../../src/aircraft/snapshot.ts';
+import { serialize, restore, restoreLaid } from '../../src/aircraft/snapshot.ts';
 import { statusOf } from '../../src/aircraft/status.ts';
 import { emptyBuild, jobsOf, type BuildState } from '../../src/aircraft/state.ts';
 import { readBytes } from '../../src/procedure/load.ts';
@@ -145,6 +145,33 @@ describe('a snapshot of the build', () => {
     expect(decideBuild(back, said, library).ok).toBe(true);
     const ids = state.jobOrder.filter((one) => asked.some((line) => line.startsWith(`{"id":"${one}"`)));
     expect(ids).toEqual([id]);
+  });
+
+  it('names by their number the lines that no entry has changed, and reads none of them', () => {
+    let state = built(40);
+    let lines = serialize(state);
+    // a snapshot is made of a snapshot, over and over, while the build goes on
+    for (const round of [0, 1, 2, 3]) {
+      const before = lines;
+      const asked = new Set<number>();
+      const { state: back, laid } = restoreLaid((number) => {
+        asked.add(number);
+        return before[number] ?? '';
+      });
+      expect(serialize(back, laid).slice(1)).toEqual(before.slice(1).map((_, index) => index + 1));
+      expect([...asked]).toEqual([0]);
+      const next = entry(41 + round, 'remark', state.jobOrder[round % state.jobOrder.length] ?? '', {
+        text: `${round}`,
+      });
+      const [a, b] = [evolveRaw(state, next, library), evolveRaw(back, next, library)];
+      if (!a.ok || !b.ok) throw new Error('refused');
+      const changed = serialize(b.value, laid);
+      expect(changed.filter((line) => typeof line === 'string')).toHaveLength(3);
+      lines = changed.map((line) => (typeof line === 'number' ? (before[line] ?? '') : line));
+      state = a.value;
+      expect(jobsOf(restore((number) => lines[number] ?? ''))).toEqual(jobsOf(state));
+      expect(lines).toEqual(serialize(state));
+    }
   });
 
   it('goes on as the build itself would', () => {

@@ -3,6 +3,7 @@ import {
   copyFileSync,
   readdirSync,
   readFileSync,
+  renameSync,
   rmSync,
   utimesSync,
   statSync,
@@ -16,6 +17,7 @@ import { realDisk, type Disk } from '../../src/store/disk.ts';
 import { keyring } from '../../src/workshop/keys/keyring.ts';
 import type { Workplace } from '../../src/workshop/place.ts';
 import { openWorkshop, type Workshop } from '../../src/workshop/workshop.ts';
+import { chance } from '../support/chance.ts';
 import { fixture, machine, projectFolder, type Machine } from '../support/command.ts';
 
 /*
@@ -63,10 +65,10 @@ const remark = (workshop: Workshop, text: string): void => {
   if (!done.ok) throw new Error(done.fault.what);
 };
 
-/** Everything in a build state, with its jobs and their entries read. */
+/** Everything in a build state, with its jobs, their entries and the temperatures read, so that it can be closed. */
 const whole = (state: BuildState): unknown => {
   const { jobs: _jobs, ...rest } = state;
-  return { rest, jobs: jobsOf(state).map((job) => ({ ...job })) };
+  return { rest: { ...rest, temperatures: { ...rest.temperatures } }, jobs: jobsOf(state).map((job) => ({ ...job })) };
 };
 
 const session = (mode: 'read' | 'write', text?: string): unknown => {
@@ -182,6 +184,50 @@ describe('opening where the last session ended', () => {
     expect(hasReadJournal()).toBe(true);
     expect(whole(other.state())).toEqual(first);
   });
+});
+
+describe('whatever was entered and touched', () => {
+  it('opens as it would without a cache', () => {
+    const next = chance(14);
+    const below = (count: number): number => Math.floor(next() * count);
+    const texts = (): unknown => {
+      const workshop = open('read');
+      const state = whole(workshop.state());
+      const closed = workshop.closed()?.code;
+      workshop.close();
+      return { state, closed };
+    };
+    const touches: readonly (() => void)[] = [
+      () => {},
+      () => appendFileSync(journal, ''),
+      () => utimesSync(journal, new Date(), new Date()),
+      () => copyFileSync(journal, `${journal}.copy`),
+      () => renameSync(`${journal}.copy`, journal),
+      () => rmSync(join(own.folder, 'cache', 'seen'), { recursive: true, force: true }),
+      () => rmSync(join(own.folder, 'cache', 'snapshot'), { recursive: true, force: true }),
+      () => {
+        for (const name of readdirSync(join(own.folder, 'cache', 'snapshot')))
+          appendFileSync(join(own.folder, 'cache', 'snapshot', name), 'not ours');
+      },
+    ];
+    session('read');
+    for (let round = 0; round < 12; round += 1) {
+      const workshop = open('write');
+      for (let count = below(20); count >= 0; count -= 1) remark(workshop, `round ${round}, ${count}`);
+      workshop.close();
+      const touch = touches[below(touches.length)];
+      try {
+        touch?.();
+      } catch (error) {
+        expect((error as NodeJS.ErrnoException).code).toBe('ENOENT');
+      }
+      const kept = texts();
+      const again = texts();
+      const anew = open('read', 'yet another program');
+      expect(kept).toEqual({ state: whole(anew.state()), closed: anew.closed()?.code });
+      expect(again).toEqual(kept);
+    }
+  }, 120_000);
 });
 
 describe('anything touched since', () => {

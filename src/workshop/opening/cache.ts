@@ -18,7 +18,8 @@ import type { OpenState } from '../open-state.ts';
 import { foldOne, type FoldOptions } from '../journal/fold.ts';
 import type { Workplace } from '../place.ts';
 import { recordedJobs } from '../records/records.ts';
-import { readSnapshot, writeSnapshot, type Contents } from './snapshot-file.ts';
+import { readSnapshot, writeSnapshot } from './snapshot-file.ts';
+import type { Contents, SnapshotRead } from './snapshot-read.ts';
 
 /*
  * A shortcut for opening a state without reading its whole journal. A session leaves two things in the cache folder: a snapshot
@@ -52,7 +53,7 @@ export interface Opening {
   readonly snapshot: SnapshotFile;
   /** See `owed` in `OpenState`. */
   readonly owed?: readonly string[];
-  readonly release: () => void;
+  readonly snapshotRead: SnapshotRead;
 }
 
 const parse = (bytes: Buffer): unknown => JSON.parse(bytes.toString('utf8'));
@@ -110,17 +111,17 @@ const takeSnapshot = (place: Workplace, seen: Seen, options: FoldOptions): Openi
   const owed = owedStill(place, seen);
   const snapshot = readSnapshot(place, seen.snapshot);
   if (snapshot === undefined || last === undefined) return undefined;
-  const { contents, release } = snapshot;
-  const behind = linesBehind(place, contents, watched);
+  const snapshotRead = snapshot.read;
+  const behind = linesBehind(place, snapshotRead.contents, watched);
   const state = behind && caughtUp(snapshot.state, behind, options);
   if (state === undefined) {
-    release();
+    snapshotRead.release();
     return undefined;
   }
   const files = seen.heads.map((head) => fileOf(head, watched));
   const { unread } = fileNamesIn(place.disk, place.state);
   const read = { files, unread, build: state.build };
-  return { state, read, heads: seen.heads, last, watched, snapshot: seen.snapshot, release, ...owed };
+  return { state, read, heads: seen.heads, last, watched, snapshot: seen.snapshot, snapshotRead, ...owed };
 };
 
 /** The build as an earlier run left it, if nothing was touched since; else `undefined`, and the journal must be read. */
@@ -134,9 +135,12 @@ export const openFromSnapshot = (place: Workplace, options: FoldOptions): Openin
   }
 };
 
-/** Whether enough lines follow the snapshot to make a new one. Large builds, for which that takes long, wait for more lines. */
+/**
+ * Whether enough lines follow the snapshot to make a new one. Only what has changed is added to its file, so this is soon: the lines behind
+ * it are read at each opening.
+ */
 const isFarBehind = (entries: number, snapshot: SnapshotFile | undefined): boolean =>
-  snapshot === undefined || entries - snapshot.entries >= Math.max(32, Math.min(entries / 8, 2000));
+  snapshot === undefined || entries - snapshot.entries >= 32;
 
 /** Where another program has touched a file meanwhile, nothing is kept. */
 const leaveOpening = (openState: OpenState): void => {

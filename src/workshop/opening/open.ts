@@ -80,13 +80,13 @@ const reportUnread = (openState: OpenState, names: readonly string[]): void => {
 const takeSnapshot = (openState: OpenState): JournalRead | undefined => {
   const opening = openFromSnapshot(openState.place, foldOptions(openState));
   if (opening === undefined) return undefined;
-  const { state, read, heads, last, watched, snapshot, owed, release } = opening;
+  const { state, read, heads, last, watched, snapshot, owed, snapshotRead } = opening;
   openState.state = state;
   for (const head of heads) openState.heads.set(head.line.writer, head);
   for (const [path, facts] of watched) openState.watched.set(path, facts);
   openState.last = last;
   openState.snapshot = snapshot;
-  openState.release = release;
+  openState.snapshotRead = snapshotRead;
   if (owed !== undefined) openState.owed = owed;
   openState.isKept = true;
   reportUnread(openState, read.unread);
@@ -174,7 +174,7 @@ const openToWrite = (place: Workplace, isLocked: boolean): Outcome<OpenState> =>
   const own = read && chooseOwnWriter(place, read, isLocked);
   const isSure = own?.ok === true && own.value.notices.length === 0 && own.value.memory?.unsure !== true;
   if (read !== undefined && isSure && beginWriting(openState, read, own.value).ok) return ok(openState);
-  openState.release?.();
+  openState.snapshotRead?.release();
   return openWhole(place, isLocked);
 };
 
