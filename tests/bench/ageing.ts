@@ -39,7 +39,17 @@ const writtenIn = async ({ program, fixtures, home }: Places): Promise<Readonly<
 };
 
 const entryIn = (program: string, { state, key, job }: Written): readonly string[] => [
-  ...[program, 'do', job, 'remark', 'text=looked at it', '--as', 'tobias', '--key', key, '--state', state],
+  program,
+  'do',
+  job,
+  'remark',
+  'text=looked at it',
+  '--as',
+  'tobias',
+  '--key',
+  key,
+  '--state',
+  state,
 ];
 
 /** One entry, from the start of the process to its end. */
