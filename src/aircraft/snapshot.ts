@@ -86,12 +86,10 @@ const nothingLaid: Laid = {
 };
 
 /**
- * The build as lines of text; no line contains a line feed. @param laid of the snapshot that the build was restored from: a number in
- * place of a text is that of the line there that says the same.
+ * The build as lines of text; no line contains a line feed. A number in place of a text is that of the line that says the same in the
+ * snapshot before. @param laid of the snapshot that the build was restored from.
  */
-export function serialize(state: BuildState): readonly string[];
-export function serialize(state: BuildState, laid: Laid): readonly (string | number)[];
-export function serialize(state: BuildState, laid: Laid = nothingLaid): readonly (string | number)[] {
+export const serializeAfter = (state: BuildState, laid: Laid): readonly (string | number)[] => {
   const { jobs, logs, temperatures, ...rest } = state;
   const plans = new Map<Plan | number, number>();
   const numberOf = (plan: Plan | number): number => {
@@ -122,7 +120,11 @@ export function serialize(state: BuildState, laid: Laid = nothingLaid): readonly
   const planLines = [...plans.keys()].map((plan) => (typeof plan === 'number' ? plan : textOf(plan)));
   const marks = places.map((place) => laid.temperatures(temperatures, place) ?? textOf(temperatures[place]));
   return [textOf(contents), ...planLines, ...rows, ...marks, ...texts];
-}
+};
+
+/** The build as lines of text; no line contains a line feed. */
+export const serialize = (state: BuildState): readonly string[] =>
+  serializeAfter(state, nothingLaid).filter((line) => typeof line === 'string');
 
 /** The build from the lines that `serialize` wrote, and where it has its parts. @param line gives the line with a number, from 0. */
 export const restoreLaid = (line: (number: number) => string): { readonly state: BuildState; readonly laid: Laid } => {

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { decideBuild } from '../../src/aircraft/decide.ts';
 import { jobIn } from '../../src/aircraft/jobs.ts';
-import { serialize, restore, restoreLaid } from '../../src/aircraft/snapshot.ts';
+import { serialize, serializeAfter, restore, restoreLaid } from '../../src/aircraft/snapshot.ts';
 import { statusOf } from '../../src/aircraft/status.ts';
 import { emptyBuild, jobsOf, type BuildState } from '../../src/aircraft/state.ts';
 import { readBytes } from '../../src/procedure/load.ts';
@@ -158,14 +158,14 @@ describe('a snapshot of the build', () => {
         asked.add(number);
         return before[number] ?? '';
       });
-      expect(serialize(back, laid).slice(1)).toEqual(before.slice(1).map((_, index) => index + 1));
+      expect(serializeAfter(back, laid).slice(1)).toEqual(before.slice(1).map((_, index) => index + 1));
       expect([...asked]).toEqual([0]);
       const next = entry(41 + round, 'remark', state.jobOrder[round % state.jobOrder.length] ?? '', {
         text: `${round}`,
       });
       const [a, b] = [evolveRaw(state, next, library), evolveRaw(back, next, library)];
       if (!a.ok || !b.ok) throw new Error('refused');
-      const changed = serialize(b.value, laid);
+      const changed = serializeAfter(b.value, laid);
       expect(changed.filter((line) => typeof line === 'string')).toHaveLength(3);
       lines = changed.map((line) => (typeof line === 'number' ? (before[line] ?? '') : line));
       state = a.value;

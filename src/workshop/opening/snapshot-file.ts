@@ -1,4 +1,4 @@
-import { restoreLaid, serialize } from '../../aircraft/snapshot.ts';
+import { restoreLaid, serialize, serializeAfter } from '../../aircraft/snapshot.ts';
 import type { BuildState } from '../../aircraft/state.ts';
 import { FaultError, wrong } from '../../fault/fault.ts';
 import type { Disk } from '../../store/disk.ts';
@@ -79,7 +79,7 @@ const known = ({ place, state, heads, watched }: OpenState): Omit<Contents, 'sta
 /** The lines one after the other, those of the snapshot before copied, and the contents. @param lengths is filled while they are written */
 function* wholeFile(openState: OpenState, lengths: number[]): Generator<Uint8Array> {
   const { state, snapshotRead } = openState;
-  for (const line of snapshotRead ? serialize(state, snapshotRead.laid) : serialize(state)) {
+  for (const line of snapshotRead ? serializeAfter(state, snapshotRead.laid) : serialize(state)) {
     const bytes = typeof line === 'number' ? snapshotRead?.line(line) : Buffer.from(line, 'utf8');
     lengths.push(bytes?.length ?? 0);
     if (bytes) yield bytes;
@@ -106,7 +106,7 @@ const addChanged = (openState: OpenState, before: SnapshotFile, read: SnapshotRe
   const { place, state } = openState;
   const [pieces, starts, lengths]: [Buffer[], number[], number[]] = [[], [], []];
   let end = before.facts.size;
-  for (const line of serialize(state, read.laid)) {
+  for (const line of serializeAfter(state, read.laid)) {
     if (typeof line === 'number') {
       starts.push(read.contents.starts[line] ?? 0);
       lengths.push(read.contents.lengths[line] ?? 0);
