@@ -115,7 +115,16 @@ export const holdState = (disk: Disk, state: string): HeldState => {
             if (topmost !== undefined) disk.remove(topmost);
           },
         ),
-      rename: (from, to) => changing(to, () => disk.rename(from, to)),
+      rename: (from, to) => {
+        const isNew = disk.look(to) === undefined;
+        changing(
+          to,
+          () => disk.rename(from, to),
+          () => {
+            if (isNew) disk.rename(to, from);
+          },
+        );
+      },
       remove: (path) => changing(path, () => disk.remove(path)),
       syncFolder: (path) => calling(path, () => disk.syncFolder(path)),
     },
