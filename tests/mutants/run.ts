@@ -81,8 +81,8 @@ const tryAll = async (found: readonly string[]): Promise<readonly Tried[]> => {
     // A change need not keep the types.
     disableTypeChecks: false,
     concurrency: cores,
-    // A loop without an end is found by counting its rounds; this is for a machine that is busy with other work.
-    timeoutMS: 300_000,
+    // A loop without an end is found by counting its rounds, but a thread that waits for ever (proof/batch.ts) only by this; ms.
+    timeoutMS: 60_000,
     dryRunTimeoutMinutes: 20,
     tempDirName: `${folder}/sandbox`,
     ignorePatterns: ['dist', 'coverage'],
