@@ -17,7 +17,7 @@ export const noted = (what: string, where: string): Observation => ({ level: 'no
 export const foundWrong = (what: string, where: string): Observation => ({ level: 'fault', what, where });
 
 /** A notice of something that is still open. */
-export const leftOpen = (kind: OpenKind, what: string, where: string, count = 1): Observation => ({
+export const foundOpen = (kind: OpenKind, what: string, where: string, count = 1): Observation => ({
   ...noted(what, where),
   open: { kind, count },
 });

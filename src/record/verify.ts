@@ -3,7 +3,7 @@ import { sha256Hex } from '../proof/hash.ts';
 import { readSigners, signerOf, type AllowedSigner } from '../proof/signers.ts';
 import { namespaces, readSignatureText } from '../proof/sshsig.ts';
 import type { RecordDocument } from './document.ts';
-import { foundWrong, leftOpen, noted, passed, type Observation } from './observe.ts';
+import { foundWrong, foundOpen, noted, passed, type Observation } from './observe.ts';
 import { looseOpen, nonconformancesOpen, samplesOwed } from './open.ts';
 import { readRecord } from './read.ts';
 import { verifyEntries } from './verify-entries.ts';
@@ -95,15 +95,15 @@ const openThings = (document: RecordDocument): readonly Observation[] => {
     ...(document.scripted
       ? [noted('scripted: a rehearsal wrote it, nothing in it happened at a bench', 'scripted')]
       : []),
-    ...(document.job.completed && !document.job.reopened ? [] : [leftOpen('job', 'the job is not complete', 'job')]),
+    ...(document.job.completed && !document.job.reopened ? [] : [foundOpen('job', 'the job is not complete', 'job')]),
     ...(open.length > 0
-      ? [leftOpen('nonconformance', `${counted(open.length, 'nonconformance')} open`, 'nonconformances', open.length)]
+      ? [foundOpen('nonconformance', `${counted(open.length, 'nonconformance')} open`, 'nonconformances', open.length)]
       : []),
     ...(loose.length > 0
-      ? [leftOpen('loose', `${counted(loose.length, 'loose item')} open`, 'loose', loose.length)]
+      ? [foundOpen('loose', `${counted(loose.length, 'loose item')} open`, 'loose', loose.length)]
       : []),
     ...(owed.length > 0
-      ? [leftOpen('sample', `${counted(owed.length, 'sample')} not yet broken`, 'steps', owed.length)]
+      ? [foundOpen('sample', `${counted(owed.length, 'sample')} not yet broken`, 'steps', owed.length)]
       : []),
     ...(document.departures.length > 0
       ? [noted(counted(document.departures.length, 'departure') + ' from the manual', 'departures')]

@@ -108,12 +108,19 @@ const unsure = (own: OwnFile, what: string): Outcome<never> => {
   );
 };
 
+/** The file still ends where it did: nothing of the line reached it, as on a disk that can only be read. */
+const isAsBefore = (own: OwnFile, fd: number): boolean => {
+  const facts = onDisk(own.file, () => own.disk.facts(fd));
+  return facts.ok && facts.value.size === own.length;
+};
+
 /**
  * Removes whatever part of a line reached the file. Where that fails too, nobody knows what is there, and the next opening settles
  * it. After a failed sync nothing more is written: the system may report dropped pages as written, and only reading the file again
  * shows what is there.
  */
 const takeBack = (own: OwnFile, fd: number, fault: Fault, failed: 'write' | 'sync'): Outcome<never> => {
+  if (failed === 'write' && isAsBefore(own, fd)) return err(fault);
   const undone = onDisk(own.file, () => {
     own.disk.truncate(fd, own.length);
     own.disk.syncData(fd);

@@ -11,12 +11,17 @@ import { calculate, calculations } from '../../src/trade/calculations.ts';
  * at once.
  */
 
-describe('a build.yaml of two megabytes', () => {
+describe('a large build.yaml', () => {
+  const keys = (length: number): string => Array.from({ length }, (_, index) => `key${index}: 1\n`).join('');
+
   it('reports a hundred of its unknown keys', () => {
-    const text = Array.from({ length: 60_000 }, (_, index) => `key${index}: 1\n`).join('');
-    const { build, faults } = readBuildFile(text, 'build.yaml');
+    const { build, faults } = readBuildFile(keys(10_000), 'build.yaml');
     expect(build).toBeUndefined();
     expect(faults).toHaveLength(100);
+  });
+
+  it('is read to its bound and no further', () => {
+    expect(readBuildFile(keys(60_000), 'build.yaml').faults).toMatchObject([{ code: 'too-large' }]);
   });
 
   it.each([

@@ -76,7 +76,7 @@ describe('a record put in the place of another', () => {
   it('the latest one removed is found, since the journal has more', async () => {
     const own = copy();
     rmSync(record(own, readdirSync(record(own)).toSorted().at(-1) ?? ''), { recursive: true });
-    await noted(own, /the journal tells more of this job than its latest record/);
+    await noted(own, /the journal has more of this job than its latest record/);
   });
 
   it('one of another build, signed properly there, is found', async () => {

@@ -8,7 +8,7 @@ import { mostMessages } from '../message.ts';
 export interface Composed {
   readonly document: Document.Parsed | undefined;
   /** The first error of the YAML itself that breaks its structure. Later ones may follow from it. */
-  readonly error?: Fault;
+  readonly error?: SyntaxFault;
   /** What YAML allows and dryfit forbids. Offsets here are in UTF-16 code units, from 0. */
   readonly forbidden: readonly Forbidden[];
   /** Offset of the last quote that opens: for one that is never closed, YAML itself names only the end of the file. */
@@ -25,7 +25,7 @@ export interface Stop {
 }
 
 /** An error as the yaml package words it, and where it is. */
-export interface Fault {
+export interface SyntaxFault {
   readonly code: YAMLError['code'];
   readonly message: string;
   readonly offset: number;
@@ -66,7 +66,7 @@ interface Watch {
   readonly parser: Parser;
   readonly forbidden: Forbidden[];
   lastQuote: number;
-  error?: Fault;
+  error?: SyntaxFault;
   stopped?: Stop;
   pieces: number;
 }
@@ -125,7 +125,7 @@ const harmless: ReadonlySet<YAMLError['code']> = new Set([
   'TAG_RESOLVE_FAILED',
 ]);
 
-const keepFirst = (watch: Watch, fault: Fault): void => {
+const keepFirst = (watch: Watch, fault: SyntaxFault): void => {
   if (!harmless.has(fault.code) && (watch.error === undefined || fault.offset < watch.error.offset))
     watch.error = fault;
 };

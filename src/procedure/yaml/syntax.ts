@@ -1,8 +1,8 @@
 import type { Message } from '../message.ts';
-import type { Fault } from './compose.ts';
+import type { SyntaxFault } from './compose.ts';
 import { lineOf, messageFor, type Source } from './source.ts';
 
-type Code = Fault['code'];
+type Code = SyntaxFault['code'];
 
 interface Words {
   readonly what: string;
@@ -58,7 +58,7 @@ const byWording: readonly (readonly [RegExp, Words])[] = [
   [/on same line with key/, { what: 'a list begins on the line of its key', todo: 'begin it on a new line' }],
 ];
 
-const wordsFor = ({ code, message }: Fault): Words =>
+const wordsFor = ({ code, message }: SyntaxFault): Words =>
   byWording.find(([wording]) => wording.test(message))?.[1] ?? byCode[code] ?? misplaced;
 
 /** The next line that holds anything: the offset of its first character that is not a space. */
@@ -75,13 +75,13 @@ const deeper: Words = {
 };
 
 /** For a key that is indented too deep, YAML names the text above; the message names the key's own line, where people look. */
-const isDeeper = (source: Source, { code, offset }: Fault): boolean => {
+const isDeeper = (source: Source, { code, offset }: SyntaxFault): boolean => {
   const line = source.text.slice(offset, source.lines[lineOf(source, offset) + 1]);
   return code === 'BLOCK_AS_IMPLICIT_KEY' && !/:(?:\s|$)/.test(line);
 };
 
 /** The message for an error of the YAML itself. */
-export const syntaxMessage = (source: Source, error: Fault, lastQuote: number): Message => {
+export const syntaxMessage = (source: Source, error: SyntaxFault, lastQuote: number): Message => {
   if (isDeeper(source, error))
     return messageFor(source, nextLine(source.text, error.offset), 'not-yaml', deeper.what, deeper.todo);
   const words = wordsFor(error);

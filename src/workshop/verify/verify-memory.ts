@@ -1,6 +1,6 @@
 import { journalDoubt } from '../../job/line-types.ts';
 import type { Link } from '../../proof/chain.ts';
-import { foundWrong, leftOpen, noted, passed, type Observation } from '../../record/observe.ts';
+import { foundWrong, foundOpen, noted, passed, type Observation } from '../../record/observe.ts';
 import type { JournalRead } from '../../store/journal-read.ts';
 import { journalFile, linePlace } from '../../store/layout.ts';
 import { readLastLine, recallWriter } from '../../store/writer-memory.ts';
@@ -56,7 +56,7 @@ export const doubtObservations = (links: readonly Link[]): readonly Observation[
         place,
       );
     const missing = Math.max(1, seq - (lengths.get(writer) ?? 0));
-    return leftOpen(
+    return foundOpen(
       'missing',
       `its machine had written ${file} up to entry ${seq}, and found it cut off or changed: bring that file back from another copy`,
       place,

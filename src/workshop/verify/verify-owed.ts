@@ -2,7 +2,7 @@ import { jobsOf, type BuildState } from '../../aircraft/state.ts';
 import { isVerb } from '../../job/verbs.ts';
 import type { JobState } from '../../job/state.ts';
 import type { Link } from '../../proof/chain.ts';
-import { foundWrong, leftOpen, type Observation } from '../../record/observe.ts';
+import { foundWrong, foundOpen, type Observation } from '../../record/observe.ts';
 import { stateFolders } from '../../store/layout.ts';
 import { lastRecorded, maySignRecords } from '../records/records.ts';
 import type { FoundRecord } from './verify-records.ts';
@@ -27,7 +27,7 @@ const surelyRecorded = ({ completed, log }: JobState, places: Places, lastAct: n
  * lacks it.
  * @param links in causal order.
  */
-export const owedRecords = (
+export const missingRecords = (
   state: BuildState,
   records: readonly FoundRecord[],
   links: readonly Link[],
@@ -45,9 +45,9 @@ export const owedRecords = (
       return [
         foundWrong('a record of this completed job is missing after it, though its machine went on to write', where),
       ];
-    if (latest === undefined) return [leftOpen('record', 'completed, and its record is owed', job.id)];
+    if (latest === undefined) return [foundOpen('record', 'completed, and its record is owed', job.id)];
     return hasIn(latest, last)
       ? []
-      : [leftOpen('record', 'the journal has more of this job than its latest record: the next one is owed', where)];
+      : [foundOpen('record', 'the journal has more of this job than its latest record: the next one is owed', where)];
   });
 };

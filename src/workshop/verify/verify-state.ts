@@ -8,7 +8,7 @@ import { commandOfEntry } from '../../job/parse.ts';
 import { isVerb, isLookVerb, type LookVerb } from '../../job/verbs.ts';
 import { isOver } from '../../job/where.ts';
 import type { Link } from '../../proof/chain.ts';
-import { foundWrong, leftOpen, noted, passed, type Observation } from '../../record/observe.ts';
+import { foundWrong, foundOpen, noted, passed, type Observation } from '../../record/observe.ts';
 import { readJournal, type JournalRead } from '../../store/journal-read.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
 import { entryPlace, linePlace } from '../../store/layout.ts';
@@ -24,7 +24,7 @@ import { goodAhead } from '../journal/signature-threads.ts';
 import { sameData } from '../../proof/canonical.ts';
 import { verifyFiles } from './verify-files.ts';
 import { doubtObservations, memoryObservations } from './verify-memory.ts';
-import { owedRecords } from './verify-owed.ts';
+import { missingRecords } from './verify-owed.ts';
 import { recordsFound, verifyRecords } from './verify-records.ts';
 import { wholeObservations } from './verify-whole.ts';
 
@@ -38,7 +38,11 @@ const verifyChains = ({ place, observations }: Verification, journal: JournalRea
     if (flaw) observations.push(foundWrong(flaw.what, flaw.where ?? file));
     if (torn)
       observations.push(
-        leftOpen('torn', 'a line that was being written when the power went', `${file}:${links.length + 1}`),
+        foundOpen(
+          'torn',
+          'this line is not whole: the power went while it was written, or the file was copied only in part',
+          `${file}:${links.length + 1}`,
+        ),
       );
   }
   const told = journal.files.some((file) => file.fault === journal.damage);
@@ -195,7 +199,7 @@ const reportContradictions = ({ observations }: Verification, state: BuildState)
     const said = contradictionText(one);
     observations.push(
       settled === undefined
-        ? leftOpen('conflict', `conflict between machines, not settled: ${said}`, where)
+        ? foundOpen('conflict', `conflict between machines, not settled: ${said}`, where)
         : noted(
             `conflict between machines, settled by ${settled.by}: the entry is ${settled.kept ? 'kept' : 'not kept'}: ${said}`,
             where,
@@ -267,7 +271,7 @@ export const verifyState = (place: Workplace): VerifiedState => {
   const records = recordsFound(place);
   const { state, statesAt } = walk(verification, links, new Set(records.flatMap(({ head }) => head ?? [])));
   verifyFiles(verification, state, links);
-  observations.push(...owedRecords(state, records, links));
+  observations.push(...missingRecords(state, records, links));
   verifyRecords(verification, state, records, statesAt);
   // The lines after one that cannot be believed were not looked at.
   const coverage = coverageOf(state, links.slice(0, state.entries), records);
