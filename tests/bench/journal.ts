@@ -45,6 +45,7 @@ const timed = (work: () => void): Promise<number> => {
 export const append = async (folder: string): Promise<Result> => {
   const lines = linesOf(1000);
   const state = join(folder, 'append');
+  fs.mkdirSync(join(state, 'journal'), { recursive: true });
   const appender = openAppender(realDisk, state, writer);
   const bare = fs.openSync(join(folder, 'bare'), 'a');
   const each = 10;
