@@ -14,7 +14,7 @@ import { withDoubt, withTrouble } from './clock.ts';
 import { endedSigner, refusedHere } from './concurrent.ts';
 import { withContradiction } from './contradictions.ts';
 import { withDraws } from './draws.ts';
-import { jobIn, withJob } from './jobs.ts';
+import { jobIn, jobsWhere, withJob } from './jobs.ts';
 import { withDoubted } from './keys.ts';
 import type { Library } from './library.ts';
 import { counting } from './numbers.ts';
@@ -60,7 +60,9 @@ const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {
   }
   if (entry.type !== 'close') return [entry.job];
   const { tag } = entry.data;
-  const owner = jobsOf(state).find((job) => job.loose.some((item) => item.tag === tag))?.id;
+  const leavers = jobsWhere(state.jobs, (job) => job.loose.some((item) => item.tag === tag)).map(({ id }) => id);
+  // Where machines have given one tag twice, the job that was started first is meant.
+  const owner = leavers.length > 1 ? state.jobOrder.find((id) => leavers.includes(id)) : leavers[0];
   return owner === undefined || owner === entry.job ? [entry.job] : [entry.job, owner];
 };
 

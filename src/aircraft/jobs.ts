@@ -1,3 +1,4 @@
+import { memoised } from '../fault/memo.ts';
 import { own } from '../fault/own.ts';
 import type { JobState } from '../job/state.ts';
 
@@ -32,6 +33,11 @@ const slotIn = (jobs: Jobs, id: string): Slot | undefined => {
   return own(own(own(jobs, cabinet) ?? {}, drawer) ?? {}, id);
 };
 
+const readSlot = (slot: Slot): JobState | undefined => {
+  if (slot.job === undefined && slot.read !== undefined) slot.job = slot.read();
+  return slot.job;
+};
+
 const withSlot = (jobs: Jobs, id: string, slot: Slot): Jobs => {
   const [cabinet, drawer] = wayTo(id);
   const drawers = own(jobs, cabinet) ?? {};
@@ -42,8 +48,7 @@ export const hasJob = (jobs: Jobs, id: string): boolean => slotIn(jobs, id) !== 
 
 export const jobIn = (jobs: Jobs, id: string): JobState | undefined => {
   const slot = slotIn(jobs, id);
-  if (slot?.job === undefined && slot?.read !== undefined) slot.job = slot.read();
-  return slot?.job;
+  return slot && readSlot(slot);
 };
 
 export const withJob = (jobs: Jobs, job: JobState): Jobs => withSlot(jobs, job.id, { job });
@@ -60,6 +65,53 @@ export const laidUpJobs = (reads: readonly (readonly [id: string, read: () => Jo
   }
   return jobs;
 };
+
+/** The jobs for which the test holds, in no order: quicker than going through them by their ids. */
+export const jobsWhere = (jobs: Jobs, test: (job: JobState) => boolean): readonly JobState[] => {
+  const found: JobState[] = [];
+  for (const cabinet of Object.values(jobs))
+    for (const drawer of Object.values(cabinet))
+      for (const slot of Object.values(drawer)) {
+        const job = readSlot(slot);
+        if (job !== undefined && test(job)) found.push(job);
+      }
+  return found;
+};
+
+type Test<By> = (job: JobState, by: By) => boolean;
+
+/** The last answer for each drawer or cabinet, by the question. */
+const answers = memoised(
+  (_: Drawer | Cabinet) => new Map<unknown, { readonly by: unknown; readonly found: boolean }>(),
+);
+
+const remembering = <By>(whole: Drawer | Cabinet, by: By, test: Test<By>, find: () => boolean): boolean => {
+  const known = answers(whole).get(test);
+  if (known?.by === by) return known.found;
+  const found = find();
+  answers(whole).set(test, { by, found });
+  return found;
+};
+
+/**
+ * True where the test holds for some job. Drawers that no entry has changed since are not looked through again, so asking after every entry
+ * takes next to no time in a build of thousands of jobs.
+ * @param by what the answer depends on beside the job, compared as an object.
+ * @param test one function for each question, made once.
+ */
+export const someJob = <By>(jobs: Jobs, by: By, test: Test<By>): boolean =>
+  Object.values(jobs).some((cabinet) =>
+    remembering(cabinet, by, test, () =>
+      Object.values(cabinet).some((drawer) =>
+        remembering(drawer, by, test, () =>
+          Object.values(drawer).some((slot) => {
+            const job = readSlot(slot);
+            return job !== undefined && test(job, by);
+          }),
+        ),
+      ),
+    ),
+  );
 
 /** True where nothing has changed the job between two states of one build. */
 export const isSameJob = (a: Jobs, b: Jobs, id: string): boolean => slotIn(a, id) === slotIn(b, id);

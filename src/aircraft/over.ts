@@ -17,8 +17,10 @@ import type { Stamp } from '../job/stamp.ts';
 import { stepStateOf } from '../job/step-state.ts';
 import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
-import { memoised } from '../fault/memo.ts';
-import { jobsOf, type BuildState } from './state.ts';
+import { memoised, memoisedBy } from '../fault/memo.ts';
+import type { BuildFile } from './file.ts';
+import { someJob } from './jobs.ts';
+import { emptyBuild, jobsOf, type BuildState } from './state.ts';
 import { lotIn, partIn } from './stock.ts';
 import { own } from '../fault/own.ts';
 
@@ -190,14 +192,25 @@ const knownNow = (state: BuildState): KnownNow => ({
   part: (part, serial, lot) => partIn(state, part, serial, lot),
 });
 
+const hasBadBatch = memoised((job: JobState): boolean =>
+  job.batches.some((batch) => sampleFailed(batch) || isOutOfRatio(batch)),
+);
+
+/**
+ * Whether anything of a job is in doubt by what a build.yaml says of its lots, where no tool was found wrong and nothing is in quarantine.
+ * What is left of a lot changes with every batch, and nothing here depends on it.
+ */
+const isInDoubtBy = memoisedBy(
+  (job: JobState, file: BuildFile): boolean =>
+    job.lots.length > 0 && doubtsOf(job, knownNow({ ...emptyBuild, file })).length > 0,
+);
+
 const isInDoubt = (state: BuildState): boolean =>
   Object.keys(state.quarantines).length > 0 ||
   Object.values(state.found).some((found) => found.some((one) => one.what === 'wrong')) ||
-  jobsOf(state).some(
-    (job) =>
-      job.batches.some((batch) => sampleFailed(batch) || isOutOfRatio(batch)) ||
-      (job.lots.length > 0 && doubtsOf(job, knownNow(state)).length > 0),
-  );
+  someJob(state.jobs, state.file, isJobInDoubt);
+
+const isJobInDoubt = (job: JobState, file: BuildFile): boolean => hasBadBatch(job) || isInDoubtBy(job, file);
 
 /** One item for each cause, with all the work that the cause puts in doubt. */
 const merged = (causes: readonly Cause[]): readonly Cause[] => {

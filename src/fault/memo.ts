@@ -33,6 +33,15 @@ export const memoised = <Whole extends object, T>(make: (whole: Whole) => T): ((
 };
 
 /**
+ * The same for a `make` that is also asked about objects which are still being changed (drafts): it remembers only for frozen ones. States
+ * of jobs are frozen, with all that is in them, once they are made.
+ */
+export const memoisedFrozen = <Whole extends object, T>(make: (whole: Whole) => T): ((whole: Whole) => T) => {
+  const known = memoised(make);
+  return (whole) => (Object.isFrozen(whole) ? known(whole) : make(whole));
+};
+
+/**
  * A version of `make` that works out its answer once for each object and key. Keys are compared as a Map compares them. `nameOf` gives the
  * value to compare where the keys are made anew each time.
  */

@@ -15,7 +15,7 @@ import type { JobState } from './state.ts';
 import { isVerb, verbSpec, type JobVerb } from './verbs.ts';
 import { wantedOf } from './parts/all.ts';
 import { troublesOf } from './troubles.ts';
-import { currentStep } from './where.ts';
+import { currentStep, isInterrupted, isParked } from './where.ts';
 
 /** The job that a `start` entry begins. Its id is the procedure, the side and six hex digits of the entry's hash. */
 export const startJob = (entry: Entry, plan: Plan, sha256: string): JobState => {
@@ -134,18 +134,15 @@ export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'
   const step = stepOfEntry(job, entry);
   const walked = produce(job, (draft) => {
     if (verbSpec(entry.type).resumes === true) {
-      endPark(draft, entry);
-      endInterruption(draft, entry);
+      if (isParked(job)) endPark(draft, entry);
+      if (isInterrupted(job)) endInterruption(draft, entry);
     }
     evolveOne(draft, entry as EntryOf<EvolvingVerb>, job);
     keepAhead(draft, entry, job);
     enterBreach(draft, entry, job);
-    takeLots(
-      draft,
-      entry,
-      job.plan.steps.find((one) => one.step === step),
-    );
-    bindDepartures(draft, entry, stepWorkedOn(job, entry.type, entry.data) ?? stepOf(job.plan, step ?? ''));
+    takeLots(draft, entry, stepOf(job.plan, step ?? ''));
+    if (entry.data.departures !== undefined)
+      bindDepartures(draft, entry, stepWorkedOn(job, entry.type, entry.data) ?? stepOf(job.plan, step ?? ''));
     // Another job may close an item of this one, and correct that. The record depends on such an entry too, so the log lists it.
     draft.log.push(castDraft({ ...loggedOf(entry, step), ...(entry.job === job.id ? {} : { job: entry.job }) }));
   });

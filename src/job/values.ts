@@ -6,7 +6,7 @@ import type { Reading, Result, ResultInput } from '../procedure/model.ts';
 import { readingOf, resultOf as resultIn } from '../procedure/plan.ts';
 import { calculate, calculations } from '../trade/calculations.ts';
 import type { JobState, Try } from './state.ts';
-import { once } from '../fault/memo.ts';
+import { memoised, memoisedFrozen, once } from '../fault/memo.ts';
 import { own, put } from '../fault/own.ts';
 
 /** One place in a reading for which a value is entered. */
@@ -24,20 +24,40 @@ export const countOf = (text: string): Quantity | undefined =>
   /^\d{1,9}$/.test(text.trim()) ? makeQuantity(new Fraction(text.trim()), countUnit()) : undefined;
 
 /** Every slot of a reading: position by position, and for each position as many as `times` says. */
-export const slotsOf = (reading: Reading): readonly Slot[] => {
+export const slotsOf = memoised((reading: Reading): readonly Slot[] => {
   const times = Array.from({ length: reading.times }, (_, index) => index + 1);
   return reading.positions.length === 0
     ? times.map((n) => ({ n }))
     : reading.positions.flatMap((position) => times.map((n) => ({ position, n })));
-};
+});
 
 export const sameSlot = (one: Slot, other: Slot): boolean => one.position === other.position && one.n === other.n;
 
+const none: readonly Try[] = [];
+
+const current = memoisedFrozen((tries: readonly Try[]): readonly Try[] =>
+  tries.filter(({ superseded }) => superseded === undefined),
+);
+
+/** The tries that count of each slot, by its position and `n`. A reading may have a dozen slots, and each is asked for over and over. */
+const bySlot = memoisedFrozen((tries: readonly Try[]): ReadonlyMap<string, readonly Try[]> => {
+  const slots = new Map<string, Try[]>();
+  for (const taken of current(tries)) {
+    const slot = slots.get(slotKey(taken));
+    if (slot === undefined) slots.set(slotKey(taken), [taken]);
+    else slot.push(taken);
+  }
+  return slots;
+});
+
+const slotKey = ({ position, n }: Slot): string => (position === undefined ? `${n}` : `${n} ${position}`);
+
 /** The tries that still count: no rework or undo has set them aside. */
-export const currentTries = (job: JobState, reading: string, slot?: Slot): readonly Try[] =>
-  (own(job.tries, reading) ?? []).filter(
-    (taken) => taken.superseded === undefined && (slot === undefined || sameSlot(taken, slot)),
-  );
+export const currentTries = (job: JobState, reading: string, slot?: Slot): readonly Try[] => {
+  const tries = own(job.tries, reading);
+  if (tries === undefined) return none;
+  return slot === undefined ? current(tries) : (bySlot(tries).get(slotKey(slot)) ?? none);
+};
 
 /** The try that counts: the latest that no rule refused, or that a disposition has accepted. */
 export const latestTry = (job: JobState, reading: string, slot: Slot): Try | undefined =>

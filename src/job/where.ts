@@ -1,3 +1,4 @@
+import { memoisedFrozen } from '../fault/memo.ts';
 import type { Step } from '../procedure/model.ts';
 import type { JobState } from './state.ts';
 import { isOwed, isSkipped, stepApplies, stepStateOf, walkedSteps } from './step-state.ts';
@@ -11,8 +12,9 @@ export const isDone = (job: JobState, step: Step): boolean =>
 const isPassedOver = (job: JobState, step: Step): boolean => isSkipped(job, step) && step.hold?.kind !== 'hold';
 
 /** Rule 1 of the design: the next step in order, which is the first that is neither finished nor left for later. */
-export const stepInOrder = (job: JobState): Step | undefined =>
-  job.plan.steps.find((step) => !isPassedOver(job, step) && stepApplies(job, step) && !isDone(job, step));
+export const stepInOrder = memoisedFrozen((job: JobState): Step | undefined =>
+  job.plan.steps.find((step) => !isPassedOver(job, step) && stepApplies(job, step) && !isDone(job, step)),
+);
 
 /**
  * The one open step: a step that was left for later and has been taken up again, else the next in order. Once nothing else is open, the

@@ -226,7 +226,8 @@ export const read: Act<'read'> = {
     const { reading, position, n = 1, value, calculated, tool, uncertainty = {}, done } = entry.data;
     const found = readingOf(job.plan, reading);
     const tries = drawer(draft.tries, reading, () => []);
-    const before = tries.filter((taken) => taken.position === position && taken.n === n).length;
+    // counted in the job as it was, because a draft of every try would be made to be looked at
+    const before = triesOf(job, reading).filter((taken) => taken.position === position && taken.n === n).length;
     const reason = entry.data.reason ?? (before > 0 ? done : undefined);
     const taken: Try = {
       ...stampOf(entry),

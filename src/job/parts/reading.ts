@@ -1,4 +1,5 @@
 import type { Outcome } from '../../fault/fault.ts';
+import { memoised } from '../../fault/memo.ts';
 import { own } from '../../fault/own.ts';
 import type { CountReading, QuantityReading, Reading, Step } from '../../procedure/model.ts';
 import { readingOf } from '../../procedure/plan.ts';
@@ -10,7 +11,7 @@ import {
   type Uncertainty,
   type Verdict,
 } from '../../quantity/decision.ts';
-import type { FixedLimits } from '../../quantity/limits.ts';
+import { limitRefs, type FixedLimits } from '../../quantity/limits.ts';
 import type { Quantity } from '../../quantity/quantity.ts';
 import type { Unit } from '../../quantity/units.ts';
 import { whichOf } from '../breach.ts';
@@ -72,8 +73,16 @@ export const ownVerdict = (
 ): Verdict | undefined => {
   if (reading.kind === 'text') return undefined;
   if (reading.kind === 'choice') return reading.accept.includes(taken.value) ? 'within' : 'outside';
-  return ofNumber(job, reading, taken);
+  if (reading.limits === undefined || !Object.isFrozen(taken) || limitRefs(reading.limits).length > 0)
+    return ofNumber(job, reading, taken);
+  // limits that name no other value depend on nothing else of the job
+  const known = fixedVerdicts(taken);
+  if (!known.has(reading)) known.set(reading, ofNumber(job, reading, taken));
+  return known.get(reading);
 };
+
+/** The verdicts on a try by readings whose limits are numbers. */
+const fixedVerdicts = memoised((_taken: object) => new Map<Reading, Verdict | undefined>());
 
 /** The verdict on a try as the entry keeps it. `within, twin open` stops nothing until the last side exists. */
 export const verdictOfTry = (
@@ -140,18 +149,17 @@ const readingTroubles = (job: JobState, step: Step, reading: Reading): readonly 
 
 const readingDoubts = (job: JobState, step: string, reading: string, found: FoundOf) => {
   const tries = own(job.tries, reading) ?? [];
-  return tries
-    .filter((taken) => !isTakenAgain(tries, taken, found, (other) => sameSlot(other, taken)))
-    .flatMap((taken) =>
-      toolDoubts(
-        found,
-        step,
-        reading,
-        taken,
-        (tool) => `${reading} ${taken.value} was taken with ${tool}`,
-        whichOf(taken),
-      ),
+  return tries.flatMap((taken) => {
+    const doubts = toolDoubts(
+      found,
+      step,
+      reading,
+      taken,
+      (tool) => `${reading} ${taken.value} was taken with ${tool}`,
+      whichOf(taken),
     );
+    return doubts.length > 0 && isTakenAgain(tries, taken, found, (other) => sameSlot(other, taken)) ? [] : doubts;
+  });
 };
 
 export const jobReading: JobPart = {

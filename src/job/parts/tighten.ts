@@ -118,13 +118,12 @@ export const hasValue = (act: Pick<FastenerAct, 'torque' | 'past'>): boolean =>
 
 const fastenerDoubts = (job: JobState, step: string, found: FoundOf) => {
   const acts = own(job.fasteners, step) ?? [];
-  return acts
-    .filter((one) => !isTakenAgain(acts, one, found, (other) => other.fastener === one.fastener && hasValue(other)))
-    .flatMap((one) =>
-      toolDoubts(found, step, step, one, (tool) => `fastener ${one.fastener} of ${step} was tightened with ${tool}`, {
-        fastener: one.fastener,
-      }),
-    );
+  return acts.flatMap((one) => {
+    const what = (tool: string): string => `fastener ${one.fastener} of ${step} was tightened with ${tool}`;
+    const doubts = toolDoubts(found, step, step, one, what, { fastener: one.fastener });
+    const same = (other: FastenerAct): boolean => other.fastener === one.fastener && hasValue(other);
+    return doubts.length > 0 && isTakenAgain(acts, one, found, same) ? [] : doubts;
+  });
 };
 
 export const jobTighten: JobPart = {

@@ -12,8 +12,10 @@ type Taking = Stamp & { readonly tool?: string; readonly superseded?: string };
  * @param when RFC 3339.
  */
 const wrongSince = (found: FoundOf, tool: string | undefined, when: string): ToolNow['found'][number] | undefined => {
+  const looked = tool === undefined ? [] : found(tool);
+  if (looked.length === 0) return undefined; // of most tools nothing was ever found, and nothing need be reckoned
   const taken = msOf(when);
-  const next = tool === undefined ? undefined : found(tool).find((one) => one.ms >= taken && one.what !== 'dropped');
+  const next = looked.find((one) => one.ms >= taken && one.what !== 'dropped');
   return next?.what === 'wrong' ? next : undefined;
 };
 
