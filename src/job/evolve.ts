@@ -4,6 +4,7 @@ import type { Step } from '../procedure/model.ts';
 import { readingOf, stepOf, type Plan } from '../procedure/plan.ts';
 import { permanentOpenedBy, stepWorkedOn } from './ahead-said.ts';
 import type { Act } from './acts/act.ts';
+import { changed } from './changed.ts';
 import { jobActs } from './acts/all.ts';
 import { endInterruption } from './acts/resume.ts';
 import { endPark } from './acts/unpark.ts';
@@ -132,7 +133,8 @@ const takeLots = (draft: JobDraft, entry: Entry, step: Step | undefined): void =
 /** The job after any entry but a move (see `moveJob`). A written entry is never refused. */
 export const evolveJob = (job: JobState, entry: Exclude<JobEntry, EntryOf<'move'>>): JobState => {
   const step = stepOfEntry(job, entry);
-  const walked = produce(job, (draft) => {
+  const about = { step, reading: entry.type === 'read' ? entry.data.reading : undefined };
+  const walked = changed(job, about, (draft) => {
     if (verbSpec(entry.type).resumes === true) {
       if (isParked(job)) endPark(draft, entry);
       if (isInterrupted(job)) endInterruption(draft, entry);

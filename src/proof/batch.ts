@@ -30,6 +30,8 @@ export interface SignatureBatch {
   readonly keyOf: Uint16Array;
   /** 1 for a signature that was verified. */
   readonly good: Uint8Array;
+  /** 1 for a portion that is done. */
+  readonly over: Uint8Array;
   /** How many portions are ready, taken and done. */
   readonly progress: Int32Array;
   /** The 32 bytes of each public key. */
@@ -46,6 +48,7 @@ export const newBatch = (count: number, namespace: string, keys: readonly Public
   signatures: new Uint8Array(shared(count * width)),
   keyOf: new Uint16Array(shared(count * 2)).fill(noKey),
   good: new Uint8Array(shared(count)),
+  over: new Uint8Array(shared(Math.ceil(count / portion))),
   progress: new Int32Array(shared(3 * 4)),
   keys: keys.slice(0, noKey).map(({ raw }) => raw),
   namespace,
@@ -79,9 +82,12 @@ const announceReady = ({ progress }: SignatureBatch, portions: number): void => 
   Atomics.notify(progress, readyAt);
 };
 
-/** Verifies portions until none is left, and waits for those that are still being added. Every thread runs this. */
-export const verifyShare = (batch: SignatureBatch): void => {
-  const { digests, signatures, keyOf, good, progress } = batch;
+/**
+ * Verifies the next portion that no thread has taken, and waits where it is still being added. `false` where none is left. Every thread has
+ * one of these.
+ */
+export const portionVerifier = (batch: SignatureBatch): (() => boolean) => {
+  const { digests, signatures, keyOf, good, over, progress } = batch;
   const keys = batch.keys.map((raw): KeyObject | undefined => {
     const key = keyFromRaw(raw);
     return key.ok ? key.value.object : undefined;
@@ -92,23 +98,38 @@ export const verifyShare = (batch: SignatureBatch): void => {
     const [from, to] = [number * width, (number + 1) * width];
     return key !== undefined && verify(null, signs(digests.subarray(from, to)), key, signatures.subarray(from, to));
   };
-  for (;;) {
-    const taken = Atomics.add(progress, takenAt, 1);
-    if (taken >= portionsOf(batch)) return;
+  return () => {
+    const taken = Atomics.load(progress, takenAt) < portionsOf(batch) ? Atomics.add(progress, takenAt, 1) : Infinity;
+    if (taken >= portionsOf(batch)) return false;
     for (let ready = 0; ready <= taken; ready = Atomics.load(progress, readyAt)) Atomics.wait(progress, readyAt, ready);
     const end = Math.min(batch.count, (taken + 1) * portion);
     for (let number = taken * portion; number < end; number += 1) good[number] = isGood(number) ? 1 : 0;
+    Atomics.store(over, taken, 1);
     Atomics.add(progress, doneAt, 1);
     Atomics.notify(progress, doneAt);
-  }
+    return true;
+  };
 };
 
+/** Verifies portions until none is left. */
+export const verifyShare = (batch: SignatureBatch): void => {
+  const next = portionVerifier(batch);
+  for (let more = next(); more;) more = next();
+};
+
+/** True where the portion of a signature is done, so that `good` says whether it is good. */
+export const isLookedAt = ({ over }: SignatureBatch, number: number): boolean =>
+  Atomics.load(over, Math.floor(number / portion)) === 1;
+
 /**
- * Waits until every portion is done, or until no portion has been finished for `patience` ms. A thread may have died; the
- * signatures it had taken do not count as good then.
+ * Waits until the portion of a signature is done. `false` once no portion at all has been finished for `patience` ms: a thread may have died
+ * with what it had taken.
  */
-export const waitForShares = (batch: SignatureBatch, patience: number): void => {
+export const waitFor = (batch: SignatureBatch, number: number, patience: number): boolean => {
   const { progress } = batch;
-  for (let done = Atomics.load(progress, doneAt); done < portionsOf(batch); done = Atomics.load(progress, doneAt))
-    if (Atomics.wait(progress, doneAt, done, patience) === 'timed-out') return;
+  for (;;) {
+    const done = Atomics.load(progress, doneAt);
+    if (isLookedAt(batch, number)) return true;
+    if (Atomics.wait(progress, doneAt, done, patience) === 'timed-out') return isLookedAt(batch, number);
+  }
 };

@@ -46,7 +46,8 @@ const bundled = async (entry, { plugins = [], ...more } = {}) => {
   return outputFiles[0].text;
 };
 
-const fileUrl = "const __fileUrl = require('node:url').pathToFileURL(__filename).href;";
+// The sources are modules, which are strict; a script is strict only where it begins by saying so.
+const fileUrl = "'use strict';\nconst __fileUrl = require('node:url').pathToFileURL(__filename).href;";
 
 /** Bundles one entry into a file that node runs by itself. */
 export const bundle = async (entry, outfile) => {

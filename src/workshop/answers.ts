@@ -11,6 +11,7 @@ import { stepOf } from '../procedure/plan.ts';
 import { canonicalJson, flawOf, isJsonObject, sameData, type Json, type JsonObject } from '../proof/canonical.ts';
 import { signerOf } from '../proof/signers.ts';
 import { namespaces } from '../proof/sshsig.ts';
+import { memoised, memoisedBy } from '../fault/memo.ts';
 import { own } from '../fault/own.ts';
 import { digestOf, inspectedFacts, linesOf } from '../record/inspected.ts';
 import { inspectionLines } from '../report/inspection-sheet.ts';
@@ -66,16 +67,19 @@ export interface AnswerWish {
 
 const anyHead = { writer: '', seq: 1, hash: '' };
 
+type Inspection = Pick<HoldAnswer, 'inspected' | 'digest' | 'sheet' | 'cures'>;
+
+/** Made for one build and job by the step of the hold: an answer is compared with it twice. */
+const inspectionsIn = memoised((state: BuildState) =>
+  memoisedBy((job: JobState, hold: string): Inspection => {
+    const document = recordIn(state, job, anyHead);
+    const inspected = linesOf(inspectedFacts(document, hold));
+    return { inspected, digest: digestOf(inspected), ...inspectionLines(document, hold) };
+  }),
+);
+
 /** What a hold inspects, as the build is: the list with its hash, and the sheet in words. */
-const inspectionOf = (
-  state: BuildState,
-  job: JobState,
-  hold: string,
-): Pick<HoldAnswer, 'inspected' | 'digest' | 'sheet' | 'cures'> => {
-  const document = recordIn(state, job, anyHead);
-  const inspected = linesOf(inspectedFacts(document, hold));
-  return { inspected, digest: digestOf(inspected), ...inspectionLines(document, hold) };
-};
+const inspectionOf = (state: BuildState, job: JobState, hold: string): Inspection => inspectionsIn(state)(job, hold);
 
 /** Readable in any editor by whoever signs it: sorted keys, one item a line, a line feed at the end. */
 const written = (answer: JsonObject): string => `${JSON.stringify(JSON.parse(canonicalJson(answer)), null, 2)}\n`;

@@ -5,7 +5,7 @@ import { chainReader, type Link } from '../../src/proof/chain.ts';
 import { signed } from '../../src/proof/line.ts';
 import { namespaces, signedData } from '../../src/proof/sshsig.ts';
 import { publicKeyReader } from '../../src/workshop/journal/public-keys.ts';
-import { goodAhead } from '../../src/workshop/journal/signature-threads.ts';
+import { verifyAhead } from '../../src/workshop/journal/signature-threads.ts';
 import { loop, type Loop } from './fixtures/verify-loop.ts';
 import { linesOf, signer, writer } from './journal.ts';
 import { compared, type Places, type Result } from './measures.ts';
@@ -53,8 +53,9 @@ export const verifying = async ({ fixtures }: Places): Promise<Result> => {
     7,
     () =>
       timed(() => {
-        const good = goodAhead(links, publicKeyReader(), threads);
-        if (count > 1 && good?.size !== links.length) throw new Error('not good');
+        const ahead = verifyAhead(links, publicKeyReader(), threads);
+        if (ahead !== undefined && !links.every(ahead.isGood)) throw new Error('not good');
+        ahead?.end();
       }),
     () =>
       timed(() => {

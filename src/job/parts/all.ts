@@ -1,5 +1,6 @@
 import type { Draft } from 'immer';
 import type { Refusal } from '../../fault/fault.ts';
+import { memoised } from '../../fault/memo.ts';
 import type { PartName, Step } from '../../procedure/model.ts';
 import type { Moment } from '../moment.ts';
 import type { JobState } from '../state.ts';
@@ -49,8 +50,31 @@ export const refusedByParts = (job: JobState, step: Step, moment: Moment): reado
   refusing.flatMap((refuses) => refuses(job, step, moment));
 
 /** Every value of a step that is outside or undecided, whether or not a disposition covers it. */
-export const allTroubles = (job: JobState, step: Step): readonly Trouble[] =>
+export const allTroubles = (job: JobState, step: Step): readonly Trouble[] => {
+  // A job that moved to another page is judged by when its values were taken, which its log says.
+  if (job.moves.length > 0 || !Object.isFrozen(job)) return findTroubles(job, step);
+  const { plan, tries, fasteners, batches } = job;
+  const known = lastJudged(tries);
+  const isSame = known.plan === plan && known.fasteners === fasteners && known.batches === batches;
+  if (!isSame) Object.assign(known, { plan, fasteners, batches, byStep: new Map() });
+  const found = known.byStep.get(step) ?? findTroubles(job, step);
+  known.byStep.set(step, found);
+  return found;
+};
+
+const findTroubles = (job: JobState, step: Step): readonly Trouble[] =>
   troubling.flatMap((troubles) => troubles(job, step));
+
+/**
+ * What was found of the steps of a job with these values. Its troubles follow from its plan, tries, fasteners and batches alone, and most
+ * entries change none of them.
+ */
+const lastJudged = memoised((_tries: JobState['tries']) => ({
+  byStep: new Map<Step, readonly Trouble[]>(),
+  plan: undefined as JobState['plan'] | undefined,
+  fasteners: undefined as JobState['fasteners'] | undefined,
+  batches: undefined as JobState['batches'] | undefined,
+}));
 
 /**
  * Rule 7 of the design within one job: every joint of a batch in doubt, then everything else that rests on a tool, a lot or a part that turned out

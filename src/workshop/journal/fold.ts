@@ -90,8 +90,8 @@ export interface FoldOptions {
   readonly read: PublicKeyReader;
   /** True for a line whose signatures this machine has verified before. */
   readonly checked?: (link: Link) => boolean;
-  /** Lines whose signatures were verified with the keys that they name; see `goodAhead`. */
-  readonly good?: ReadonlySet<Link> | undefined;
+  /** True for a line whose signatures were verified with the keys that they name; asked once for each line, in turn. See `verifyAhead`. */
+  readonly isGood?: ((link: Link) => boolean) | undefined;
   /** Called with the state before each line, for callers that check more than the fold does. */
   readonly before?: (state: BuildState, link: Link, entry: Entry) => void;
 }
@@ -141,7 +141,7 @@ export const storyOf = (links: readonly Link[], { library, read }: Pick<FoldOpti
  */
 const checkBelieved = (state: BuildState, link: Link, options: FoldOptions): Outcome<true> => {
   const { story, read } = options;
-  const isGood = options.good?.has(link) === true;
+  const isGood = options.isGood?.(link) === true;
   const knew = story && ((entry: string): boolean => story.knew(link, entry));
   const here = checkSignatures(state, link.line, read, isGood, knew);
   if (here.ok || story === undefined) return here;

@@ -1,6 +1,13 @@
 import { Worker } from 'node:worker_threads';
 import { bringsKey } from '../../aircraft/keys.ts';
-import { addSignature, newBatch, verifyShare, waitForShares, type SignatureBatch } from '../../proof/batch.ts';
+import {
+  addSignature,
+  isLookedAt,
+  newBatch,
+  portionVerifier,
+  waitFor,
+  type SignatureBatch,
+} from '../../proof/batch.ts';
 import type { Link } from '../../proof/chain.ts';
 import { sha512 } from '../../proof/hash.ts';
 import type { PublicKey } from '../../proof/keys.ts';
@@ -62,37 +69,61 @@ const addSignatures = (batch: SignatureBatch, links: readonly Link[], numbers: R
     }
 };
 
-/** The lines all of whose signatures are good. */
-const goodLines = ({ good }: SignatureBatch, links: readonly Link[]): ReadonlySet<Link> => {
-  const lines = new Set<Link>();
-  let number = 0;
-  for (const link of links) {
-    const next = number + 1 + (link.line.also?.length ?? 0);
-    if (good.subarray(number, next).every((one) => one === 1)) lines.add(link);
-    number = next;
-  }
-  return lines;
+/** What several threads say about the signatures of lines, while they are still at it. */
+export interface Ahead {
+  /**
+   * True where all signatures of a line fit the keys that they name. Asked line by line, in their order. Where that is not known yet, this
+   * thread helps to verify, or waits for the others. `false` is no verdict: the caller looks at the line again itself.
+   */
+  readonly isGood: (link: Link) => boolean;
+  /** Ends the other threads. */
+  readonly end: () => void;
+}
+
+/** The number of each line's first signature, and after the last line the number of all. */
+const numbersOf = (links: readonly Link[]): Uint32Array => {
+  const numbers = new Uint32Array(links.length + 1);
+  for (const [index, { line }] of links.entries())
+    numbers[index + 1] = (numbers[index] ?? 0) + 1 + (line.also?.length ?? 0);
+  return numbers;
+};
+
+const askedInTurn = (batch: SignatureBatch, links: readonly Link[], numbers: Uint32Array): Ahead['isGood'] => {
+  const next = portionVerifier(batch);
+  let [turn, isPatient] = [0, true];
+  const isKnown = (number: number): boolean => {
+    while (!isLookedAt(batch, number)) if (!next()) break;
+    if (isPatient) isPatient = waitFor(batch, number, patience);
+    return isLookedAt(batch, number);
+  };
+  return (link) => {
+    if (links[turn] !== link) return false;
+    const [from, to] = [numbers[turn] ?? 0, numbers[turn + 1] ?? 0];
+    turn += 1;
+    for (let number = from; number < to; number += 1) if (!isKnown(number) || batch.good[number] !== 1) return false;
+    return true;
+  };
 };
 
 /**
- * Verifies the signatures of a long journal in several threads before it is folded, and gives the lines all of whose signatures
- * fit the keys that they name. The fold checks whether those keys may sign, and verifies all other lines itself, so its result
- * does not depend on the threads. `undefined` where the journal is too short to be worth it.
+ * Begins to verify the signatures of a long journal in several threads. Meanwhile the caller folds what is known already: a line is
+ * believed only when the threads have said that its signatures fit the keys that they name. The fold checks whether those keys may sign, and
+ * verifies all other lines itself, so its result does not depend on the threads. `undefined` where the journal is too short to be worth it.
  */
-export const goodAhead = (
+export const verifyAhead = (
   links: readonly Link[],
   read: PublicKeyReader,
   threads: Threads | undefined,
-): ReadonlySet<Link> | undefined => {
+): Ahead | undefined => {
   if (threads === undefined || threads.count < 2 || links.length < (threads.least ?? leastLines)) return undefined;
   const keys = keysIn(links, read);
-  const numbers = new Map([...keys.keys()].map((fingerprint, number) => [fingerprint, number]));
-  const count = links.reduce((sum, { line }) => sum + 1 + (line.also?.length ?? 0), 0);
-  const batch = newBatch(count, namespaces.entry, [...keys.values()]);
+  const indexes = new Map([...keys.keys()].map((fingerprint, index) => [fingerprint, index]));
+  const numbers = numbersOf(links);
+  const batch = newBatch(numbers.at(-1) ?? 0, namespaces.entry, [...keys.values()]);
   const workers = start(batch, threads);
-  addSignatures(batch, links, numbers);
-  verifyShare(batch);
-  waitForShares(batch, patience);
-  for (const worker of workers) void worker.terminate();
-  return goodLines(batch, links);
+  addSignatures(batch, links, indexes);
+  const end = (): void => {
+    for (const worker of workers) void worker.terminate();
+  };
+  return { isGood: askedInTurn(batch, links, numbers), end };
 };

@@ -25,7 +25,7 @@ import { publicKeyReader } from '../journal/public-keys.ts';
 import { textLibrary } from '../journal/library.ts';
 import { openFromSnapshot } from './cache.ts';
 import type { Workplace } from '../place.ts';
-import { goodAhead } from '../journal/signature-threads.ts';
+import { verifyAhead } from '../journal/signature-threads.ts';
 import { signersText } from '../journal/signers-text.ts';
 
 /** In bytes; a build has a handful of people. */
@@ -56,8 +56,9 @@ const emptyOpenState = (place: Workplace): OpenState => {
 /** Folds what was read. Damage, or a line that cannot be believed, closes the state for writing; everything before it counts. */
 const takeIn = (openState: OpenState, read: JournalRead): void => {
   const links = inCausalOrder(read.files.map((file) => file.links));
-  const ahead = goodAhead(links, openState.read, openState.place.threads);
-  const folded = fold(links, { library: openState.library, read: openState.read, good: ahead });
+  const ahead = verifyAhead(links, openState.read, openState.place.threads);
+  const folded = fold(links, { library: openState.library, read: openState.read, isGood: ahead?.isGood });
+  ahead?.end();
   openState.state = folded.state;
   for (const link of links.slice(0, folded.taken)) openState.heads.set(link.line.writer, link);
   const last = links[folded.taken - 1];

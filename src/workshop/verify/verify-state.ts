@@ -20,7 +20,7 @@ import { textLibrary } from '../journal/library.ts';
 import { coverageObservations, coverageOf, type Cover } from './coverage.ts';
 import type { Verification } from './verification.ts';
 import type { Workplace } from '../place.ts';
-import { goodAhead } from '../journal/signature-threads.ts';
+import { verifyAhead } from '../journal/signature-threads.ts';
 import { sameData } from '../../proof/canonical.ts';
 import { verifyFiles } from './verify-files.ts';
 import { doubtObservations, memoryObservations } from './verify-memory.ts';
@@ -154,7 +154,7 @@ interface Walked {
  */
 const walk = (verification: Verification, links: readonly Link[], wanted: ReadonlySet<string>): Walked => {
   const statesAt = new Map<string, BuildState>();
-  const ahead = goodAhead(links, verification.read, verification.place.threads);
+  const ahead = verifyAhead(links, verification.read, verification.place.threads);
   let state = emptyBuild;
   const story = storyOf(links, { library: verification.library, read: verification.read });
   for (const [index, link] of links.entries()) {
@@ -163,11 +163,12 @@ const walk = (verification: Verification, links: readonly Link[], wanted: Readon
     const next = foldOne(state, link, {
       library: verification.library,
       read: verification.read,
-      good: ahead,
+      isGood: ahead?.isGood,
       story,
       before,
     });
     if (!next.ok) {
+      ahead?.end();
       verification.observations.push(foundWrong(next.fault.what, next.fault.where ?? placeOf(link)));
       verification.observations.push(
         noted(`${links.length - index - 1} lines after it were not looked at`, placeOf(link)),
@@ -178,6 +179,7 @@ const walk = (verification: Verification, links: readonly Link[], wanted: Readon
     state = next.value;
     if (wanted.has(link.hash)) statesAt.set(link.hash, stateBehind(verification, links, index, state));
   }
+  ahead?.end();
   if (links.length > 0)
     verification.observations.push(
       passed(`${links.length} signatures good, by keys that the journal itself introduces`, 'journal'),
