@@ -1,6 +1,13 @@
 import { sign } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { addSignature, newBatch, verifyShare, waitForShares, type SignatureBatch } from '../../src/proof/batch.ts';
+import {
+  addSignature,
+  isLookedAt,
+  newBatch,
+  verifyShare,
+  waitFor,
+  type SignatureBatch,
+} from '../../src/proof/batch.ts';
 import { sha512 } from '../../src/proof/hash.ts';
 import { signedData, signedDigest } from '../../src/proof/sshsig.ts';
 import { first, second } from './lines.ts';
@@ -33,8 +40,10 @@ describe('a batch of signatures', () => {
   it.each([0, 1, 63, 64, 65, 128, 129])('of %d good ones: all are found good, in every portion', (count) => {
     const batch = batchOf(count);
     expect(goodOf(batch)).toEqual(Array.from({ length: count }, () => 1));
-    waitForShares(batch, 60_000); // comes back at once: everything is done
-    expect([...batch.progress]).toEqual([Math.ceil(count / 64), Math.ceil(count / 64) + 1, Math.ceil(count / 64)]);
+    const portions = Math.ceil(count / 64);
+    expect([...batch.progress]).toEqual([portions, portions, portions]);
+    // comes back at once: everything is done
+    for (let number = 0; number < count; number += 1) expect(waitFor(batch, number, 60_000)).toBe(true);
   });
 
   it('finds good only what its own key signed for its own purpose', () => {
@@ -74,8 +83,8 @@ describe('a batch of signatures', () => {
 
   it('that nobody verifies is given up after the patience of its owner, with none good', () => {
     const batch = batchOf(3);
-    waitForShares(batch, 1);
-    expect([...batch.good]).toEqual([0, 0, 0]);
+    expect(waitFor(batch, 2, 1)).toBe(false);
+    expect([isLookedAt(batch, 2), ...batch.good]).toEqual([false, 0, 0, 0]);
   });
 
   it('signs the digest of a text as the text itself is signed', () => {
