@@ -82,7 +82,7 @@ type Test<By> = (job: JobState, by: By) => boolean;
 
 /** The last answer for each drawer or cabinet, by the question. */
 const answers = memoised(
-  (_: Drawer | Cabinet) => new Map<unknown, { readonly by: unknown; readonly found: boolean }>(),
+  (_whole: Drawer | Cabinet) => new Map<unknown, { readonly by: unknown; readonly found: boolean }>(),
 );
 
 const remembering = <By>(whole: Drawer | Cabinet, by: By, test: Test<By>, find: () => boolean): boolean => {

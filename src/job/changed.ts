@@ -46,11 +46,14 @@ const copyAt = <T>(table: Readonly<Record<string, T>>, key: string | undefined, 
   (table as Record<string, T>)[key] = copy(table[key] as T);
 };
 
+/** Fields that an entry replaces whole, or not at all. */
+const whole: ReadonlySet<string> = new Set(['plan', 'started', 'completed', 'reopened', 'withdrawn']);
+
 /** The job with its own copy of every list and table, and of what it has of one step and one reading. */
 const opened = (job: JobState, { step, reading }: About): JobState => {
-  const { plan, started, completed, reopened, withdrawn, ...rest } = job;
   const copy = { ...job };
-  for (const key of Object.keys(rest) as (keyof typeof rest)[]) (copy as Table)[key] = copyOf(rest[key]);
+  for (const key of Object.keys(job))
+    if (!whole.has(key)) (copy as unknown as Table)[key] = copyOf((job as unknown as Table)[key]);
   copyAt(copy.steps, step, copyStep);
   copyAt(copy.fasteners, step, copyOf);
   copyAt(copy.tries, reading, copyOf);

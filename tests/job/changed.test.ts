@@ -58,9 +58,13 @@ describe('a job that is changed by copying', () => {
         let [ours, general] = [begun, begun];
         for (const name of names) {
           const before = JSON.stringify(ours);
-          const next = changed(ours, { step: 'a', reading: undefined }, (draft) => void changes[name]?.(draft));
+          const next = changed(ours, { step: 'a', reading: undefined }, (draft) => {
+            changes[name]?.(draft);
+          });
           expect(JSON.stringify(ours)).toBe(before);
-          general = produce(general, (draft) => void changes[name]?.(draft));
+          general = produce(general, (draft) => {
+            changes[name]?.(draft);
+          });
           expect(next).toEqual(general);
           // a plan holds quantities, which are objects of a class and never change
           const { plan: _plan, ...own } = next;
