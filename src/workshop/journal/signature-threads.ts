@@ -70,7 +70,7 @@ const addSignatures = (batch: SignatureBatch, links: readonly Link[], numbers: R
 };
 
 /** What several threads say about the signatures of lines, while they are still at it. */
-export interface Ahead {
+export interface CheckedAhead {
   /**
    * True where all signatures of a line fit the keys that they name. Asked line by line, in their order. Where that is not known yet, this
    * thread helps to verify, or waits for the others. `false` is no verdict: the caller looks at the line again itself.
@@ -88,7 +88,7 @@ const numbersOf = (links: readonly Link[]): Uint32Array => {
   return numbers;
 };
 
-const askedInTurn = (batch: SignatureBatch, links: readonly Link[], numbers: Uint32Array): Ahead['isGood'] => {
+const askedInTurn = (batch: SignatureBatch, links: readonly Link[], numbers: Uint32Array): CheckedAhead['isGood'] => {
   const next = portionVerifier(batch);
   let [turn, isPatient] = [0, true];
   const isKnown = (number: number): boolean => {
@@ -114,7 +114,7 @@ export const verifyAhead = (
   links: readonly Link[],
   read: PublicKeyReader,
   threads: Threads | undefined,
-): Ahead | undefined => {
+): CheckedAhead | undefined => {
   if (threads === undefined || threads.count < 2 || links.length < (threads.least ?? leastLines)) return undefined;
   const keys = keysIn(links, read);
   const indexes = new Map([...keys.keys()].map((fingerprint, index) => [fingerprint, index]));
