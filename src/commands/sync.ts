@@ -1,9 +1,8 @@
 import { asUsage, type Outcome } from '../fault/fault.ts';
 import { openGit } from '../store/git/git.ts';
-import { takeLock } from '../store/lock.ts';
-import { realProcesses } from '../store/processes.ts';
 import { realState } from '../store/writers.ts';
 import type { Workplace } from '../workshop/place.ts';
+import { lockState } from '../workshop/state-lock.ts';
 import { syncState } from '../workshop/sync/sync.ts';
 import { failed, wordsGiven } from './fail.ts';
 import { configurationOf } from './configuration.ts';
@@ -13,13 +12,7 @@ import type { Call, CommandSpec } from './spec.ts';
 const locked = <T>(place: Workplace, work: (real: string) => Outcome<T>): Outcome<T> => {
   const real = asUsage(realState(place.disk, place.state));
   if (!real.ok) return real;
-  const lock = takeLock({
-    disk: place.disk,
-    cache: place.cache,
-    config: place.config,
-    realState: real.value,
-    processes: realProcesses,
-  });
+  const lock = lockState(place, real.value);
   if (!lock.ok) return lock;
   try {
     return work(real.value);

@@ -4,7 +4,7 @@ import type { JobState, StepState } from './state.ts';
 
 /*
  * A job of a build of years is made by a hundred entries, and opening such a build makes two thousand jobs. A general draft (immer), which
- * watches every object that is looked at, takes ten times as long for one entry as copying the few lists and tables that entries change. So
+ * watches every object that an entry reads, takes ten times as long for one entry as copying the few lists and tables that entries change. So
  * those are copied, and everything below them is frozen: where an entry changes something deeper, that throws, and a general draft is
  * made after all. Both give the same job.
  */

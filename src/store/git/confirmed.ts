@@ -19,7 +19,7 @@ const limit = 1024 * 1024;
 const pathFor = (config: string, gitDir: string): string =>
   join(config, 'repositories', `${sha256Hex(gitDir).slice(0, 32)}.json`);
 
-/** Nothing where there is no memory, or where it cannot be read: then the person is asked again. */
+/** Nothing where there is no memory, or where it cannot be read: then `sync` asks the person again. */
 export const recallConfirmed = (disk: Disk, config: string, gitDir: string): ConfirmedHashes => {
   const path = pathFor(config, gitDir);
   const text = readText(disk, path, { where: path, limit });

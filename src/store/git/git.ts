@@ -109,7 +109,7 @@ const outside = (calling: Calling, scratch: string) => {
   return { version: () => text(callGit({ ...calling, cwd: scratch }, ['version'], nowhere)), readSettings };
 };
 
-/** git refuses a repository of another user, and must find the one that was looked at. */
+/** git refuses a repository of another user, and must find the one that dryfit examined. */
 const sameRepository = (calling: Calling, { gitDir, top }: Repository): Outcome<true> => {
   const found = text(callGit({ ...calling, cwd: top }, ['rev-parse', '--absolute-git-dir']));
   if (!found.ok) return found;
@@ -143,7 +143,7 @@ const opened = (place: GitPlace, scratch: string): Outcome<Git> => {
   if (!listed.ok) return listed;
   const settings = scopedIn(listed.value);
   const brought = settings.filter(({ isOwn }) => !isOwn);
-  // git's own view: what was included by a file that was confirmed is looked at too
+  // git's own view: dryfit examines what a confirmed file includes, too
   const seen = [
     ...findings.value.filter(({ name }) => !brought.some(({ key }) => key === name)),
     ...settingFindings(brought, [top, gitDir, common]),
@@ -188,7 +188,7 @@ const opened = (place: GitPlace, scratch: string): Outcome<Git> => {
 };
 
 /**
- * Opens the repository of a state, after it was looked at without running anything of it.
+ * Opens the repository of a state, once dryfit has examined it without running anything of it.
  * Codes: `git-missing`, `git-old`, `git-none`, `git-settings` (a refusal that names what is not confirmed), `git-other`, `git-odd`, `git`.
  */
 export const openGit = (place: GitPlace): Outcome<Git> => {

@@ -26,7 +26,7 @@ const said = (text: string): string =>
     .join('; ');
 
 /**
- * What would lead git to another repository than the one that was looked at (those of `git rev-parse --local-env-vars`, without the
+ * What would lead git to another repository than the one that dryfit examined (those of `git rev-parse --local-env-vars`, without the
  * person's own settings), and what would let it start an editor or a pager.
  */
 const notPassedOn: readonly string[] = [

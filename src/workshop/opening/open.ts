@@ -7,11 +7,9 @@ import { notice } from '../../store/disk-fault.ts';
 import { readJournal, type JournalRead } from '../../store/journal-read.ts';
 import { inState, stateFiles, stateFolders } from '../../store/layout.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
-import { takeLock } from '../../store/lock.ts';
 import { holdState } from '../../store/held-state.ts';
 import { factsIn } from '../../store/opening-files.ts';
 import { chooseOwnWriter, openOwnAppender, settleOwnEnd, type OwnWriter } from '../../store/own-appender.ts';
-import { realProcesses } from '../../store/processes.ts';
 import { readText } from '../../store/read-file.ts';
 import { firstStray } from '../../store/stray-folders.ts';
 import { journalGone } from '../../store/state-folder.ts';
@@ -25,6 +23,7 @@ import { publicKeyReader } from '../journal/public-keys.ts';
 import { textLibrary } from '../journal/library.ts';
 import { openFromSnapshot } from './cache.ts';
 import type { Workplace } from '../place.ts';
+import { lockState } from '../state-lock.ts';
 import { verifyAhead } from '../journal/signature-threads.ts';
 import { signersText } from '../journal/signers-text.ts';
 
@@ -202,13 +201,7 @@ const toWrite = (place: Workplace): Outcome<OpenedState> => {
   if (!begun.ok) return place.disk.look(place.state) === undefined ? begun : lockedOut(place, begun.fault);
   const real = realState(place.disk, place.state);
   if (!real.ok) return real;
-  const lock = takeLock({
-    disk: place.disk,
-    cache: place.cache,
-    config: place.config,
-    realState: real.value,
-    processes: realProcesses,
-  });
+  const lock = lockState(place, real.value);
   if (!lock.ok) return lockedOut(place, lock.fault);
   const held = holdState(place.disk, place.state);
   const release = (): void => {

@@ -237,7 +237,7 @@ const shownLeft = (left: readonly Left[]): readonly string[] => {
   return left.length > some.length ? [...some, `not shared: ${left.length - some.length} more`] : some;
 };
 
-/** What lies in the state folder, is not dryfit's, and is not in the repository either. */
+/** What is in the state folder, is not dryfit's, and is not in the repository either. */
 const strangers = ({ git, place }: Sync): Outcome<readonly Left[]> => {
   const others = git.run(['ls-files', '--others', '--exclude-standard', '-z', '--', '.']);
   if (!others.ok) return others;
