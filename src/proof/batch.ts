@@ -82,11 +82,22 @@ const announceReady = ({ progress }: SignatureBatch, portions: number): void => 
   Atomics.notify(progress, readyAt);
 };
 
+/** In ms: how long a thread waits for more signatures to be added, from the last one on. */
+const patienceForMore = 10_000;
+
+/** Waits until so many portions are ready. `false` once nothing was added for `patience` ms: whoever adds them may have stopped. */
+const waitUntilReady = ({ progress }: SignatureBatch, portions: number, patience: number): boolean => {
+  for (let ready = Atomics.load(progress, readyAt); ready < portions; ready = Atomics.load(progress, readyAt))
+    if (Atomics.wait(progress, readyAt, ready, patience) === 'timed-out')
+      return Atomics.load(progress, readyAt) >= portions;
+  return true;
+};
+
 /**
- * Verifies the next portion that no thread has taken, and waits where it is still being added. `false` where none is left. Every thread has
- * one of these.
+ * Verifies the next portion that no thread has taken, and waits where it is still being added. `false` where none is left, and where nothing
+ * more was added for `patience` ms. Every thread has one of these.
  */
-export const portionVerifier = (batch: SignatureBatch): (() => boolean) => {
+export const portionVerifier = (batch: SignatureBatch, patience = patienceForMore): (() => boolean) => {
   const { digests, signatures, keyOf, good, over, progress } = batch;
   const keys = batch.keys.map((raw): KeyObject | undefined => {
     const key = keyFromRaw(raw);
@@ -101,7 +112,7 @@ export const portionVerifier = (batch: SignatureBatch): (() => boolean) => {
   return () => {
     const taken = Atomics.load(progress, takenAt) < portionsOf(batch) ? Atomics.add(progress, takenAt, 1) : Infinity;
     if (taken >= portionsOf(batch)) return false;
-    for (let ready = 0; ready <= taken; ready = Atomics.load(progress, readyAt)) Atomics.wait(progress, readyAt, ready);
+    if (!waitUntilReady(batch, taken + 1, patience)) return false;
     const end = Math.min(batch.count, (taken + 1) * portion);
     for (let number = taken * portion; number < end; number += 1) good[number] = isGood(number) ? 1 : 0;
     Atomics.store(over, taken, 1);
@@ -111,9 +122,9 @@ export const portionVerifier = (batch: SignatureBatch): (() => boolean) => {
   };
 };
 
-/** Verifies portions until none is left. */
-export const verifyShare = (batch: SignatureBatch): void => {
-  const next = portionVerifier(batch);
+/** Verifies portions until none is left, or until nothing more was added for `patience` ms. */
+export const verifyShare = (batch: SignatureBatch, patience = patienceForMore): void => {
+  const next = portionVerifier(batch, patience);
   for (let more = next(); more;) more = next();
 };
 

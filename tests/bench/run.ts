@@ -9,6 +9,7 @@ import { verifying } from './signatures.ts';
 import { wholeRun } from './programs.ts';
 import { comparing } from './comparing.ts';
 import { besideMany } from './many-procedures.ts';
+import { firstOpening, verifyLong } from './first-opening.ts';
 import { countingRows, keyAtCure, readingRows } from './curing.ts';
 import {
   command,
@@ -57,6 +58,8 @@ const measures: Readonly<Record<string, readonly [needsProgram: boolean, measure
   'curing-rows': [false, () => countingRows(places)],
   'reading-rows': [false, () => readingRows()],
   opening: [false, () => opening(places)],
+  'first-opening': [false, () => firstOpening(places)],
+  'verify-long': [false, () => verifyLong(places)],
   'long-status': [true, () => longStatus(places)],
   'start-beside-many': [true, () => besideMany(places, ['start', 'bay-0', '--json'])],
   'ahead-beside-many': [true, () => besideMany(places, ['ahead', 'bay-3', 'spread'])],
@@ -85,6 +88,8 @@ const run = async (): Promise<void> => {
   const fixture = (name: string): string => join(root, 'tests/bench/fixtures', name);
   await bundle(fixture('ours.tsx'), join(folder, 'ours.js'));
   await bundle(fixture('open.ts'), join(folder, 'open.js'));
+  await bundle(fixture('first.ts'), join(folder, 'first.js'));
+  await bundle(fixture('bare-journal.ts'), join(folder, 'bare-journal.js'));
   await bundle(fixture('frames.tsx'), join(folder, 'frames.js'));
   await bundle(fixture('verify-loop.ts'), join(folder, 'verify-loop.js'));
   await bundle(join(root, 'src/workshop/journal/signature-worker.ts'), join(folder, 'signature-worker.js'));

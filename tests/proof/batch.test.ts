@@ -87,6 +87,16 @@ describe('a batch of signatures', () => {
     expect([isLookedAt(batch, 2), ...batch.good]).toEqual([false, 0, 0, 0]);
   });
 
+  it('that nobody goes on adding to is given up by the thread that waits for more; what was added is verified', () => {
+    const batch = newBatch(70, purpose, keys);
+    for (let number = 0; number < 66; number += 1)
+      addSignature(batch, number, sha512(textOf(number)), signature(number), 0);
+    verifyShare(batch, 1); // comes back
+    expect([...batch.good].indexOf(0)).toBe(64);
+    expect([isLookedAt(batch, 63), isLookedAt(batch, 64)]).toEqual([true, false]);
+    expect(waitFor(batch, 64, 1)).toBe(false);
+  });
+
   it('signs the digest of a text as the text itself is signed', () => {
     const signs = signedDigest(purpose);
     for (const text of ['', 'a', textOf(7)])

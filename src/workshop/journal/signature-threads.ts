@@ -23,6 +23,8 @@ export interface Threads {
   readonly count: number;
   /** With fewer lines than this no other thread is started, because starting one takes longer than it saves. */
   readonly least?: number;
+  /** In ms: how long to wait for the other threads without any progress, before this thread does what they had taken. */
+  readonly patience?: number;
 }
 
 const leastLines = 2000;
@@ -30,8 +32,8 @@ const leastLines = 2000;
 /** With more threads an opening gets no faster: the rest of it decides how long it takes. */
 const mostThreads = 16;
 
-/** In ms: how long to wait without any progress before this thread verifies what the others had taken. */
-const patience = 2000;
+/** In ms. */
+const usualPatience = 2000;
 
 /** Every key that the lines introduce. Whether a key may sign is decided later, at the place of each line. */
 const keysIn = (links: readonly Link[], read: PublicKeyReader): ReadonlyMap<string, PublicKey> => {
@@ -88,7 +90,12 @@ const numbersOf = (links: readonly Link[]): Uint32Array => {
   return numbers;
 };
 
-const askedInTurn = (batch: SignatureBatch, links: readonly Link[], numbers: Uint32Array): CheckedAhead['isGood'] => {
+const askedInTurn = (
+  batch: SignatureBatch,
+  links: readonly Link[],
+  numbers: Uint32Array,
+  patience: number,
+): CheckedAhead['isGood'] => {
   const next = portionVerifier(batch);
   let [turn, isPatient] = [0, true];
   const isKnown = (number: number): boolean => {
@@ -125,5 +132,5 @@ export const verifyAhead = (
   const end = (): void => {
     for (const worker of workers) void worker.terminate();
   };
-  return { isGood: askedInTurn(batch, links, numbers), end };
+  return { isGood: askedInTurn(batch, links, numbers, threads.patience ?? usualPatience), end };
 };
