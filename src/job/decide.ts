@@ -1,12 +1,12 @@
-import { err, refusal, type Outcome } from '../fault/fault.ts';
+import { err, type Outcome } from '../fault/fault.ts';
 import { askOf, type Act, type Ask } from './acts/act.ts';
 import { jobActs } from './acts/all.ts';
 import type { CommandOf, JobCommand, Taken, TakenOf } from './entry.ts';
+import { overRefusals } from './refusals/over.ts';
 import { earlyFault, earlyRefusals } from './refusals/when.ts';
 import type { JobState } from './state.ts';
 import type { Surroundings } from './surroundings.ts';
-import { verbSpec, type JobVerb } from './verbs.ts';
-import { isClosed, isWithdrawn } from './where.ts';
+import type { JobVerb } from './verbs.ts';
 
 const decideOne = <V extends JobVerb>(
   job: JobState,
@@ -26,9 +26,7 @@ const decideOne = <V extends JobVerb>(
  * closed list; kind `usage` for an unknown id or an unreadable value.
  */
 export const decideJob = (job: JobState, command: JobCommand, around: Surroundings): Outcome<Taken> => {
-  if (isWithdrawn(job))
-    return err(refusal('job-closed', `${job.id} is withdrawn`, 'nothing is entered in it; start the procedure again'));
-  if (isClosed(job) && verbSpec(command.verb).untilComplete === true)
-    return err(refusal('job-closed', `${job.id} is complete`, 'correct, undo or remark; or start the procedure again'));
+  const [over] = overRefusals(job, command.verb);
+  if (over) return err(over);
   return decideOne(job, command as CommandOf<JobVerb>, around) as Outcome<Taken>;
 };

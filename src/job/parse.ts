@@ -90,6 +90,16 @@ export const readAsked = <V extends Verb>(verb: V, raw: Data): Outcome<AskedOf<V
   return read.ok ? ok(read.value as AskedOf<V>) : read;
 };
 
+/** What can be read already of an act that somebody is still typing; whatever else is in `raw` is left out. */
+export const readSoFar = <V extends Verb>(verb: V, raw: Data): Partial<AskedOf<V>> =>
+  Object.fromEntries(
+    fieldsOf(verb).asked.flatMap((field) => {
+      const value = raw[field.name];
+      const read = value === undefined || value === null ? undefined : readField(verb, field, value);
+      return read?.ok === true ? [[field.name, read.value]] : [];
+    }),
+  ) as Partial<AskedOf<V>>;
+
 /** Reads a command. The faults are those of `readAsked`. */
 export const readCommand = (command: Command): Outcome<ReadCommand> => {
   const data = readAsked(command.verb, command.data);

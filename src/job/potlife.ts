@@ -100,23 +100,44 @@ export const mixTargets = (mix: Mix, base: Quantity): readonly PartTarget[] => {
     .map(({ part, share }) => ({ part, ...mixTarget(base, baseShare, new Fraction(share), mix.tolerance) }));
 };
 
+/** One weight as a quantity, or why it is none. */
+const readWeight = (mix: Mix, text: string | undefined): Quantity | string => {
+  if (text === undefined) return 'is missing';
+  const parsed = parseQuantity(text);
+  if (!parsed.ok) return parsed.fault.what;
+  if (parsed.value.unit.dimension !== (mix.by === 'weight' ? 'mass' : 'volume')) return `is not by ${mix.by}`;
+  return parsed.value.amount.compare(0) <= 0 ? 'is not more than nothing' : parsed.value;
+};
+
+const partWeighed = (mix: Mix, text: string | undefined): Quantity | undefined => {
+  const read = readWeight(mix, text);
+  return typeof read === 'string' ? undefined : read;
+};
+
 /** The weights as quantities, in the order of the ratio; a fault names a part that is missing or unreadable. */
 export const readWeights = (
   mix: Mix,
   weights: Readonly<Record<string, string>>,
 ): { readonly parts: readonly Quantity[] } | { readonly part: string; readonly why: string } => {
   const parts: Quantity[] = [];
-  const want = mix.by === 'weight' ? 'mass' : 'volume';
   for (const { part } of mix.ratio) {
-    const text = own(weights, part);
-    if (text === undefined) return { part, why: 'is missing' };
-    const parsed = parseQuantity(text);
-    if (!parsed.ok) return { part, why: parsed.fault.what };
-    if (parsed.value.unit.dimension !== want) return { part, why: `is not by ${mix.by}` };
-    if (parsed.value.amount.compare(0) <= 0) return { part, why: 'is not more than nothing' };
-    parts.push(parsed.value);
+    const read = readWeight(mix, own(weights, part));
+    if (typeof read === 'string') return { part, why: read };
+    parts.push(read);
   }
   return { parts };
+};
+
+/**
+ * The batch that the weights known so far lead to, in the order of the ratio: a part that is not weighed yet counts as its target. Empty
+ * before the base is weighed.
+ */
+export const partsSoFar = (mix: Mix, weights: Readonly<Record<string, string>>): readonly Quantity[] => {
+  const weighed = mix.ratio.map(({ part }) => partWeighed(mix, own(weights, part)));
+  const [base] = weighed;
+  if (!base) return [];
+  const targets = mixTargets(mix, base);
+  return weighed.flatMap((one, index) => one ?? targets[index - 1]?.target ?? []);
 };
 
 /** True where every part is within its tolerance. */

@@ -82,6 +82,8 @@ const reached = (tallies: Tallies): string =>
     'cures worked out by hand',
     'holds released remotely',
     'finishes that next foresaw',
+    'refused ahead',
+    'free ahead',
   ]
     .map((name) => `${counted(tallies, name)} ${name}`)
     .join(', ');
@@ -99,7 +101,7 @@ export const walks: Campaign = ({ every, many }) => {
   const neverMet = refusalCodes.filter((code) => !codes.includes(code) && !elsewhere.includes(code));
   return {
     what: `random walks through ${counted(tallies, 'builds')} builds, ${counted(tallies, 'commands')} commands: ${reached(tallies)}, ${codes.length} codes of refusal`,
-    law: 'the rules of section 6 hold, worked out by hand; every entry decides to itself again; a fold from any snapshot is the same; every record verifies and says what the journal says',
+    law: 'the rules of section 6 hold, worked out by hand; every entry decides to itself again; what is free of refusals ahead is refused afterwards only for what was still to be answered; a fold from any snapshot is the same; every record verifies and says what the journal says',
     count: counted(tallies, 'entries'),
     broken: [
       ...tallies.broken,

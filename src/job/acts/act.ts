@@ -39,9 +39,30 @@ export interface Ask<V extends JobVerb = JobVerb> {
 /** The parts of an `Ask` that do not depend on its verb. */
 export type AskedJob = Pick<Ask, 'job' | 'moment'>;
 
+/** An act before it is done, as far as it is known. */
+export interface Intended<V extends JobVerb = JobVerb> extends AskedJob {
+  readonly data: Partial<AskedOf<V>>;
+  /** Names of the fields that are still to be answered. Nothing that depends on them alone refuses the act yet. */
+  readonly open: ReadonlySet<string>;
+}
+
+/** What would refuse an act, and the step for which a departure may overrule it. */
+export interface Foreseen {
+  readonly step: Step | undefined;
+  readonly refusals: readonly Refusal[];
+}
+
+/** For an act of which everything is known: its decider asks the same question as whoever looks ahead. */
+export const nothingOpen: ReadonlySet<string> = new Set();
+
 /** Everything that the program knows about one verb of a job. */
 export interface Act<V extends JobVerb> {
   readonly decide: (ask: Ask<V>) => Outcome<TakenOf<V>>;
+  /**
+   * What would refuse the act, of what is known so far. `decide` asks it once everything is known, the bench before the hand moves. Absent
+   * for a verb that is refused only by what its own fields say.
+   */
+  readonly foresee?: (intended: Intended<V>) => Foreseen;
   /** Changes the draft of the job as the entry says. Never refuses, because a written entry is never refused. */
   readonly evolve: (draft: JobDraft, entry: EntryOf<V>, job: JobState) => void;
   /** What was entered, in a few words, for the person who entered it; `undefined` where nothing needs to be said. */

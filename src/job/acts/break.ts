@@ -5,7 +5,7 @@ import { perform, reopenJob, stampOf, touch, voidReleases } from '../draft.ts';
 import { jointsOf } from '../joints.ts';
 import type { Batch } from '../state.ts';
 import { sampleRefusals } from '../refusals/stage-and-pot-life.ts';
-import { takeUnless, type Act } from './act.ts';
+import { nothingOpen, takeUnless, type Act, type Foreseen, type Intended } from './act.ts';
 import { sampleNamed } from './batch-asked.ts';
 
 const inDoubt = (batch: string): string => `every joint of ${batch} is in doubt: dispose it`;
@@ -15,14 +15,20 @@ const brokenBy = <B extends Pick<Batch, 'sample'>>(
   target: string,
 ): B | undefined => batches.find(({ sample }) => sample?.broken?.entry === target);
 
+const foresee = ({ job, moment, data }: Intended<'break'>): Foreseen => {
+  const batch = sampleNamed(job, data.sample ?? '');
+  return { step: undefined, refusals: batch.ok ? sampleRefusals(job, batch.value, moment) : [] };
+};
+
 /** A sample is broken once the cure has reached the stage that its step names. The result is recorded whatever it is. */
 export const breakAct: Act<'break'> = {
+  foresee,
   decide: (ask) => {
     const batch = sampleNamed(ask.job, ask.data.sample);
     if (!batch.ok) return batch;
     if (batch.value.sample?.broken)
       return err(usage('already-broken', `the sample ${batch.value.sample.id} is broken already`, 'enter a remark'));
-    return takeUnless(ask, undefined, sampleRefusals(ask.job, batch.value, ask.moment), {
+    return takeUnless(ask, undefined, foresee({ ...ask, open: nothingOpen }).refusals, {
       told: ask.data.result === 'failed' ? [inDoubt(batch.value.batch)] : [],
     });
   },

@@ -14,7 +14,7 @@ import type { Look } from '../judged.ts';
 import { stepStateOf } from '../step-state.ts';
 import { stepOf } from '../../procedure/plan.ts';
 import type { LookVerb } from '../verbs.ts';
-import { stepNamed, type Ask } from './act.ts';
+import { stepNamed, type Ask, type AskedJob, type Intended } from './act.ts';
 
 /*
  * What the verbs of a hold or witness point share: who looks, whether they may, and how the look is recorded.
@@ -39,14 +39,12 @@ export const holdAsked = (
     : err(usage('unknown-id', `${step.value.step} is no hold or witness point`, 'name the step of the hold'));
 };
 
-type Asked = Pick<Ask, 'job' | 'moment'>;
-
 /** When anybody last performed one of these steps, ms since 1970; 0 where nobody did. */
-const lastAct = ({ job }: Asked, steps: readonly Step[]): number =>
+const lastAct = ({ job }: AskedJob, steps: readonly Step[]): number =>
   Math.max(0, ...steps.flatMap((step) => stepStateOf(job, step.step).last ?? []).map((stamp) => msOf(stamp.when)));
 
 /** The performer may look at their own work only where the procedure allows it: after a pause, and shown as their own look. */
-const selfRefusals = (ask: Asked, { step, hold, looker }: HoldAsked, seen: readonly Step[]): readonly Refusal[] => {
+const selfRefusals = (ask: AskedJob, { step, hold, looker }: HoldAsked, seen: readonly Step[]): readonly Refusal[] => {
   const { moment } = ask;
   const pause = hold.self;
   if (!pause)
@@ -77,11 +75,11 @@ const selfRefusals = (ask: Asked, { step, hold, looker }: HoldAsked, seen: reado
  * True where the looker performed an inspected step, under any id that they have or had, and however their name was typed. A person who
  * follows another is not a second person.
  */
-export const isOwnWork = ({ job, moment }: Asked, { step, looker }: HoldAsked): boolean =>
+export const isOwnWork = ({ job, moment }: AskedJob, { step, looker }: HoldAsked): boolean =>
   namedPerformers(job, step).some((performer) => isNameOf(Object.values(moment.around.people), performer, looker));
 
 /** Rule 3 of the design: a look is made by a person with the power, with their own key, who performed none of the inspected steps. */
-export const lookRefusals = (ask: Asked, asked: HoldAsked): readonly Refusal[] => {
+export const lookRefusals = (ask: AskedJob, asked: HoldAsked): readonly Refusal[] => {
   const { step, hold, looker } = asked;
   const isSelf = isOwnWork(ask, asked);
   const mayLookAgain = isSelf && hold.self !== undefined;
@@ -91,6 +89,20 @@ export const lookRefusals = (ask: Asked, asked: HoldAsked): readonly Refusal[] =
     ...powerRefusals(looker, powers, `release ${step.step}`, ask.moment),
     ...(isSelf ? selfRefusals(ask, asked, inspectedSteps(ask.job.plan, step)) : []),
   ];
+};
+
+/** A look that is about to be taken, and what keeps its looker from it; `undefined` where the step is no hold. Who looks may still be open. */
+export const holdAhead = (
+  intended: AskedJob & {
+    readonly data: Partial<Pick<Intended<LookVerb>['data'], 'step' | 'person'>>;
+    readonly open: ReadonlySet<string>;
+  },
+): { readonly asked: HoldAsked; readonly mayNotLook: readonly Refusal[] } | undefined => {
+  const { job, moment, data, open } = intended;
+  const asked = holdAsked({ job, data: { step: data.step ?? '' }, command: moment }, data.person);
+  if (!asked.ok) return undefined;
+  const { value } = asked;
+  return { asked: value, mayNotLook: open.has('by') ? orderRefusals(job, value.step) : lookRefusals(intended, value) };
 };
 
 interface LookSaid {

@@ -9,7 +9,7 @@ import { printInstant } from '../../quantity/time.ts';
 import { pendingOf } from '../breach.ts';
 import { perform, stampOf, touch, voidReleases, type JobDraft } from '../draft.ts';
 import { lotsFor } from '../lots.ts';
-import { inRatio, mixTargets, potLifeMs, readWeights } from '../potlife.ts';
+import { inRatio, mixTargets, partsSoFar, potLifeMs, readWeights } from '../potlife.ts';
 import { mixRefusals } from '../refusals/mixing.ts';
 import type { EntryOf } from '../entry.ts';
 import { isBuiltWith, jointsOf } from '../joints.ts';
@@ -18,7 +18,7 @@ import type { Batch, JobState } from '../state.ts';
 import { hottestSince } from '../temperatures.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { thermometerFault } from '../thermometer.ts';
-import { takeUnless, stepNamed, type Act, type Ask } from './act.ts';
+import { nothingOpen, takeUnless, stepNamed, type Act, type Ask, type Foreseen, type Intended } from './act.ts';
 import { putNames } from './correct-names.ts';
 import type { Correctable } from './correctable.ts';
 
@@ -171,8 +171,21 @@ const correctedMix: Correctable<'mix'> = {
   steps: (job, target) => [batchOf(job, target)?.step].filter((step) => step !== undefined),
 };
 
+const foresee = ({ job, moment, data }: Intended<'mix'>): Foreseen => {
+  const step = stepOf(job.plan, data.step ?? '');
+  if (!step?.mix || data.discarded === true) return { step, refusals: [] };
+  const tool = toolAsked(job, moment.around, step.mix.tool, data.tool);
+  const brought = {
+    parts: partsSoFar(step.mix, data.weights ?? {}),
+    temperature: data.temperature,
+    tool: tool.ok ? tool.value : undefined,
+  };
+  return { step, refusals: mixRefusals(job, step, moment, brought) };
+};
+
 /** Mixes a batch. A batch outside its ratio is recorded as discarded, and the step stays open for another. */
 export const mix: Act<'mix'> = {
+  foresee,
   decide: (ask) => {
     const { job, data, moment } = ask;
     const step = stepNamed(ask, data.step);
@@ -190,9 +203,7 @@ export const mix: Act<'mix'> = {
     const lots = lotsFor(job, part, moment.around).flatMap(({ part: name, number }) =>
       number === undefined ? [] : [[name, number] as const],
     );
-    const brought = { parts: parts.value, temperature: data.temperature, tool: tool.value };
-    const refusals = data.discarded === true ? [] : mixRefusals(job, step.value, moment, brought);
-    return takeUnless(ask, step.value, refusals, {
+    return takeUnless(ask, step.value, foresee({ ...ask, open: nothingOpen }).refusals, {
       data: {
         batch: id,
         lots: Object.fromEntries(lots),

@@ -4,19 +4,25 @@ import { perform, stampOf, touch } from '../draft.ts';
 import { openingRefusals } from '../refusals/opening.ts';
 import type { JobState, Photo } from '../state.ts';
 import { stepStateOf } from '../step-state.ts';
-import { takeUnless, type Act } from './act.ts';
+import { nothingOpen, takeUnless, type Act, type Foreseen, type Intended } from './act.ts';
 import { correctsItem } from './correctable.ts';
 
 const stepOfPhoto = ({ plan }: JobState, photo: string): Step | undefined =>
   plan.steps.find((step) => step.photos.some((part) => part.photo === photo));
 
 /** A photo belongs to the step that asks for it, and opens that step as any other entry does. More photos of a finished step are welcome. */
+const foresee = ({ job, moment, data }: Intended<'photo'>): Foreseen => {
+  const step = stepOfPhoto(job, data.photo ?? '');
+  const isOpened = step === undefined || stepStateOf(job, step.step).state === 'done';
+  return { step, refusals: isOpened ? [] : openingRefusals(job, step, moment) };
+};
+
 export const photoAct: Act<'photo'> = {
   decide: (ask) => {
-    const step = stepOfPhoto(ask.job, ask.data.photo);
-    const isOpened = step === undefined || stepStateOf(ask.job, step.step).state === 'done';
-    return takeUnless(ask, step, isOpened ? [] : openingRefusals(ask.job, step, ask.moment));
+    const { step, refusals } = foresee({ ...ask, open: nothingOpen });
+    return takeUnless(ask, step, refusals);
   },
+  foresee,
   evolve: (draft, entry, job) => {
     const { photo: id, file, 'file-sha256': sha256 } = entry.data;
     const step = stepOfPhoto(job, id)?.step;

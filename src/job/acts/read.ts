@@ -17,11 +17,11 @@ import type { JobState, Try } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { currentTries, latestTry, limitsNow, quantityOf, slotsOf, type Slot, hasTryLeft } from '../values.ts';
 import { uncertaintyOf, verdictOfTry } from '../parts/reading.ts';
-import { takeUnless, type Act, type Ask } from './act.ts';
+import { nothingOpen, takeUnless, type Act, type Ask, type Foreseen, type Intended } from './act.ts';
 import { correctsItem, type Correctable } from './correctable.ts';
 
 /** The slot that the person named, or the first one without a value. */
-const slotAsked = ({ job, data }: Ask<'read'>, reading: Reading): Outcome<Slot> => {
+const slotAsked = ({ job, data }: Pick<Intended<'read'>, 'job' | 'data'>, reading: Reading): Outcome<Slot> => {
   const { position, n } = data;
   const fits = slotsOf(reading).filter(
     (slot) => (position === undefined || slot.position === position) && (n === undefined || slot.n === n),
@@ -49,12 +49,12 @@ const slotAsked = ({ job, data }: Ask<'read'>, reading: Reading): Outcome<Slot> 
       );
 };
 
-const tryRefusals = ({ job, data }: Ask<'read'>, reading: Reading, slot: Slot): readonly Refusal[] => {
+const tryRefusals = ({ job, data, open }: Intended<'read'>, reading: Reading, slot: Slot): readonly Refusal[] => {
   const before = currentTries(job, reading.reading, slot);
   if (before.length === 0) return [];
   return [
     ...pendingRefusals(job, reading.reading, before),
-    ...(data.reason === undefined && data.done === undefined
+    ...(data.reason === undefined && data.done === undefined && !open.has('reason')
       ? [
           refusal(
             'reason-missing',
@@ -91,7 +91,7 @@ const toolSpec = (
 
 /** A guarded reading (`decide: guarded`) needs the tool's uncertainty U, and limits that are more than 2U apart. */
 const guardRefusals = (
-  { job, data }: Ask<'read'>,
+  { job, data }: Pick<Intended<'read'>, 'job' | 'data'>,
   reading: QuantityReading,
   spec: Readonly<Record<string, string>>,
 ): readonly Refusal[] => {
@@ -102,8 +102,9 @@ const guardRefusals = (
   if (!readAct.ok) return refuse(readAct.fault.what);
   if (readAct.value === undefined)
     return refuse(`${reading.reading} is decided guarded, and the uncertainty of the tool is not known`);
-  const value = quantityOf(reading, data.value);
   const limits = reading.limits && limitsNow(job, reading.limits);
+  // Whether the limits are more than 2U apart does not depend on the value.
+  const value = data.value === undefined ? (limits?.low ?? limits?.high)?.at : quantityOf(reading, data.value);
   const decided = value && limits ? decideGuarded(value, limits, readAct.value) : undefined;
   return decided && !decided.ok ? refuse(decided.fault.what) : [];
 };
@@ -184,7 +185,30 @@ const correctedRead = correctsItem<'read', Try>(
   },
 );
 
+const foresee = (intended: Intended<'read'>): Foreseen => {
+  const { job, moment, data } = intended;
+  const found = readingOf(job.plan, data.reading ?? '');
+  if (!found) return { step: undefined, refusals: [] };
+  const { step, reading } = found;
+  const opening = openingRefusals(job, step, moment);
+  const slot = slotAsked(intended, reading);
+  const tool = toolAsked(job, moment.around, reading.tool, data.tool);
+  if (!slot.ok || !tool.ok) return { step, refusals: opening };
+  const isGuarded = reading.kind === 'quantity' && reading.guarded;
+  return {
+    step,
+    refusals: [
+      ...opening,
+      ...performerRefusals(moment),
+      ...tryRefusals(intended, reading, slot.value),
+      ...toolRefusals(job, reading.tool, tool.value, moment),
+      ...(isGuarded ? guardRefusals(intended, reading, toolSpec(intended, tool.value)) : []),
+    ],
+  };
+};
+
 export const read: Act<'read'> = {
+  foresee,
   decide: (ask) => {
     const { job, data, moment } = ask;
     const found = readingOf(job.plan, data.reading);
@@ -195,21 +219,14 @@ export const read: Act<'read'> = {
     if (wrong) return err(wrong);
     const tool = toolAsked(job, moment.around, reading.tool, data.tool);
     if (!tool.ok) return tool;
-    const opening = openingRefusals(job, step, moment);
+    const { refusals } = foresee({ ...ask, open: nothingOpen });
     const slot = slotAsked(ask, reading);
-    if (!slot.ok) return opening.length > 0 && data.done === undefined ? takeUnless(ask, step, opening) : slot;
+    if (!slot.ok) return refusals.length > 0 && data.done === undefined ? takeUnless(ask, step, refusals) : slot;
     const isGuarded = reading.kind === 'quantity' && reading.guarded;
     const spec = isGuarded ? toolSpec(ask, tool.value) : {};
     const taken = tried(ask, slot.value, isGuarded ? { uncertainty: spec } : {});
     // The job as it would be with this try, so that the person sees the verdict as it will be.
     const withTaken = withTries(job, reading.reading, [...triesOf(job, reading.reading), taken]);
-    const refusals = [
-      ...opening,
-      ...performerRefusals(moment),
-      ...tryRefusals(ask, reading, slot.value),
-      ...toolRefusals(job, reading.tool, tool.value, moment),
-      ...(isGuarded ? guardRefusals(ask, reading, spec) : []),
-    ];
     const worked = calculated && recalculate(calculated);
     return takeUnless(ask, step, refusals, {
       data: {

@@ -2,8 +2,8 @@ import { stampOf, type JobDraft } from '../draft.ts';
 import { powersToLook } from '../hold.ts';
 import { orderRefusals } from '../refusals/order.ts';
 import { powerRefusals } from '../refusals/power.ts';
-import { takeUnless, type Act } from './act.ts';
-import { holdAsked, keepLook } from './hold-asked.ts';
+import { nothingOpen, takeUnless, type Act, type Foreseen, type Intended } from './act.ts';
+import { holdAhead, holdAsked, keepLook } from './hold-asked.ts';
 import { notCorrected } from './correctable.ts';
 
 /**
@@ -15,20 +15,26 @@ const freeNumber = ({ findings }: JobDraft, wanted: number | undefined): number 
     ? Math.max(0, ...findings.map(({ number }) => number)) + 1
     : wanted;
 
+/** Somebody who performed the work may find something wrong with it, so only the power is asked for. */
+const foresee = (intended: Intended<'refuse'>): Foreseen => {
+  const asked = holdAhead(intended)?.asked;
+  if (!asked) return { step: undefined, refusals: [] };
+  const { step, hold, looker } = asked;
+  const powers = intended.open.has('by') ? [] : powerRefusals(looker, powersToLook(hold), 'refuse it', intended.moment);
+  return { step, refusals: [...orderRefusals(intended.job, step), ...powers] };
+};
+
 /** Refuses a hold, with numbered findings. */
 export const refuseAct: Act<'refuse'> = {
   decide: (ask) => {
     const asked = holdAsked(ask, ask.data.person);
     if (!asked.ok) return asked;
-    const { step, hold, looker } = asked.value;
     const first = Math.max(0, ...ask.job.findings.map((finding) => finding.number)) + 1;
     const numbers = ask.data.findings.map((_, index) => first + index);
-    const refusals = [
-      ...orderRefusals(ask.job, step),
-      ...powerRefusals(looker, powersToLook(hold), 'refuse it', ask.moment),
-    ];
+    const { step, refusals } = foresee({ ...ask, open: nothingOpen });
     return takeUnless(ask, step, refusals, { data: { numbers }, told: [`findings ${numbers.join(', ')}`] });
   },
+  foresee,
   evolve: (draft, entry, job) => {
     const { step, person = entry.by, findings, numbers } = entry.data;
     const given = findings.map((text, index) => {

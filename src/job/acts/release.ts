@@ -1,8 +1,8 @@
 import { err, refusal, usage, type Fault } from '../../fault/fault.ts';
 import { stampOf } from '../draft.ts';
 import { unanswered } from '../hold.ts';
-import { takeUnless, type Act, type Ask } from './act.ts';
-import { holdAsked, isOwnWork, keepLook, lookRefusals } from './hold-asked.ts';
+import { nothingOpen, takeUnless, type Act, type Ask, type Foreseen, type Intended } from './act.ts';
+import { holdAhead, holdAsked, isOwnWork, keepLook } from './hold-asked.ts';
 import { notCorrected } from './correctable.ts';
 
 const ofRemote = [
@@ -24,41 +24,51 @@ export const remoteLookFault = (data: RemoteSaid): Fault | undefined => {
   return undefined;
 };
 
-/** Releases a hold. A release after the last answer is also the second look, and closes every answered finding. */
-export const releaseAct: Act<'release'> = {
-  decide: (ask) => {
-    const asked = holdAsked(ask, ask.data.person);
-    if (!asked.ok) return asked;
-    const { step, hold } = asked.value;
-    const isTooFar = ask.data.remote === true && !hold.remote;
-    const fault = isTooFar ? undefined : remoteLookFault(ask.data);
-    if (fault) return err(fault);
-    const isSelf = isOwnWork(ask, asked.value);
-    const mayNotLook = lookRefusals(ask, asked.value);
-    const refusals = [
-      ...mayNotLook,
-      ...unanswered(ask.job, step.step).map((finding) =>
+const foresee = (intended: Intended<'release'>): Foreseen => {
+  const { job, data, open } = intended;
+  const ahead = holdAhead(intended);
+  if (!ahead) return { step: undefined, refusals: [] };
+  const { step, hold, looker } = ahead.asked;
+  const isSelf = ahead.mayNotLook.length === 0 && !open.has('by') && isOwnWork(intended, ahead.asked);
+  return {
+    step,
+    refusals: [
+      ...ahead.mayNotLook,
+      ...unanswered(job, step.step).map((finding) =>
         refusal(
           'finding-open',
           `finding ${finding.number} is not answered: ${finding.text}`,
           `answer it (answer ${finding.number})`,
         ),
       ),
-      ...(isSelf && mayNotLook.length === 0 && ask.data.reason === undefined
+      ...(isSelf && data.reason === undefined && !open.has('reason')
         ? [
             refusal(
               'reason-missing',
-              `${asked.value.looker} performed what ${step.step} inspects: the re-inspection needs its reason`,
+              `${looker} performed what ${step.step} inspects: the re-inspection needs its reason`,
               'give reason: why nobody else looks',
             ),
           ]
         : []),
-      ...(isTooFar
+      ...(data.remote === true && !hold.remote
         ? [refusal('hold-closed', `${step.step} is not released from elsewhere`, 'the inspector looks in person')]
         : []),
-    ];
-    return takeUnless(ask, step, refusals, { data: isSelf ? { self: true } : {} });
+    ],
+  };
+};
+
+/** Releases a hold. A release after the last answer is also the second look, and closes every answered finding. */
+export const releaseAct: Act<'release'> = {
+  decide: (ask) => {
+    const asked = holdAsked(ask, ask.data.person);
+    if (!asked.ok) return asked;
+    const { step, hold } = asked.value;
+    const fault = ask.data.remote === true && !hold.remote ? undefined : remoteLookFault(ask.data);
+    if (fault) return err(fault);
+    const { refusals } = foresee({ ...ask, open: nothingOpen });
+    return takeUnless(ask, step, refusals, { data: isOwnWork(ask, asked.value) ? { self: true } : {} });
   },
+  foresee,
   evolve: (draft, entry, job) => {
     const { step, remark, remote, shown, 'not-judged': notJudged, reason } = entry.data;
     const closed = draft.findings.filter((finding) => finding.step === step && !finding.closed);

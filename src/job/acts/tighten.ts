@@ -17,7 +17,7 @@ import type { FastenerAct, JobState } from '../state.ts';
 import { toolAsked } from '../tool-asked.ts';
 import { currentActs, fastenerNow, hasValue, overTightened, verdictOfFastener } from '../parts/tighten.ts';
 import { fastenerTorqueNow, wrenchLimits } from '../parts/wrench.ts';
-import { takeUnless, stepNamed, type Act, type Ask } from './act.ts';
+import { nothingOpen, takeUnless, stepNamed, type Act, type Foreseen, type Intended } from './act.ts';
 import { correctsItem } from './correctable.ts';
 
 /** The values of one fastener, by their names in the journal and in the code. */
@@ -92,10 +92,14 @@ const triedNames = ['torque', 'finger-tight', 'past'] as const;
  * A fastener is a reading in this respect: another try needs its reason, one above its upper limit a disposition first, and the tries may be
  * counted.
  */
-const fastenerTries = ({ job, data }: Ask<'tighten'>, step: Step, tighten: Tighten): readonly Refusal[] => {
-  const { fastener } = data;
+const fastenerTries = (
+  { job, data, open }: Intended<'tighten'>,
+  step: Step,
+  tighten: Tighten,
+  fastener: number,
+): readonly Refusal[] => {
   const acts = currentActs(job, step.step, fastener);
-  const given = triedNames.filter((name) => data[name] !== undefined);
+  const given = triedNames.filter((name) => data[name] !== undefined || open.has(name));
   const triesOf = (name: (typeof triedNames)[number]): readonly FastenerAct[] =>
     acts.filter((act) => act[valueNames[name]] !== undefined);
   const again = given.filter((name) => triesOf(name).length > 0);
@@ -112,7 +116,11 @@ const fastenerTries = ({ job, data }: Ask<'tighten'>, step: Step, tighten: Tight
             `dispose of it before another try (dispose ${step.step} fastener=${fastener}): rework, repair, use-as-is or scrap`,
           ),
         ]),
-    ...(again.length > 0 && over === undefined && data.reason === undefined && data.done === undefined
+    ...(again.length > 0 &&
+    over === undefined &&
+    data.reason === undefined &&
+    data.done === undefined &&
+    !open.has('reason')
       ? [
           refusal(
             'reason-missing',
@@ -182,8 +190,28 @@ const correctedTighten = correctsItem<'tighten', FastenerAct>(
   },
 );
 
+const foresee = (intended: Intended<'tighten'>): Foreseen => {
+  const { job, moment, data, open } = intended;
+  const step = stepOf(job.plan, data.step ?? '');
+  const part = step?.tighten;
+  if (!step || !part || data.fastener === undefined) return { step, refusals: [] };
+  const tool = toolAsked(job, moment.around, part.tool, data.tool);
+  const isValue = data.torque !== undefined || open.has('torque');
+  return {
+    step,
+    refusals: [
+      ...openingRefusals(job, step, moment),
+      ...performerRefusals(moment),
+      ...orderOfFasteners(job, step, part, data.fastener),
+      ...fastenerTries(intended, step, part, data.fastener),
+      ...(isValue && tool.ok ? toolRefusals(job, part.tool, tool.value, moment) : []),
+    ],
+  };
+};
+
 /** Tightens one fastener: records its value, its mark, or both. */
 export const tighten: Act<'tighten'> = {
+  foresee,
   decide: (ask) => {
     const { job, data, moment } = ask;
     const found = stepNamed(ask, data.step);
@@ -196,14 +224,7 @@ export const tighten: Act<'tighten'> = {
     const tool = toolAsked(job, moment.around, part.tool, data.tool);
     if (!tool.ok) return tool;
     const isValue = data.torque !== undefined;
-    const refusals = [
-      ...openingRefusals(job, step, moment),
-      ...performerRefusals(moment),
-      ...orderOfFasteners(job, step, part, data.fastener),
-      ...fastenerTries(ask, step, part),
-      ...(isValue ? toolRefusals(job, part.tool, tool.value, moment) : []),
-    ];
-    return takeUnless(ask, step, refusals, {
+    return takeUnless(ask, step, foresee({ ...ask, open: nothingOpen }).refusals, {
       data: isValue && tool.value !== undefined ? { tool: tool.value } : {},
       verdict: verdictOfFastener(job, part, valuesOf(data)),
       told: told(job, part, valuesOf(data)),

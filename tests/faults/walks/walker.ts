@@ -2,6 +2,7 @@ import { aroundOf } from '../../../src/aircraft/surroundings.ts';
 import type { Data, Entry } from '../../../src/job/entry.ts';
 import { nonconformances } from '../../../src/job/nonconformances.ts';
 import type { JobState } from '../../../src/job/state.ts';
+import { aheadLaw, aheadOf } from './ahead.ts';
 import type { Chooser } from './chooser.ts';
 import { count, refused, type Tallies } from './tallies.ts';
 import type { Saying, WalkBuild } from './walk-build.ts';
@@ -33,8 +34,13 @@ export const newWalker = (
     tallies,
     lastCode: () => code,
     say: (saying) => {
+      const ahead = aheadOf(build, saying);
       const said = build.say(saying);
       count(tallies, 'commands');
+      if (ahead) {
+        count(tallies, ahead.length > 0 ? 'refused ahead' : 'free ahead');
+        tallies.broken.push(...aheadLaw(saying, ahead, 'fault' in said ? said.fault : undefined));
+      }
       code = undefined;
       if ('fault' in said) {
         code = said.fault.code;
