@@ -11,8 +11,9 @@ const isJson = (text: string): boolean => {
 // However a JSON text was cut, one of these followed by the closing brackets completes it: the rest of a literal or number, a
 // value after a comma or colon, a colon and value after a key, a member after a comma.
 const rests = ['', '0', ':0', '"":0', 'rue', 'ue', 'e', 'alse', 'lse', 'se', 'ull', 'll', 'l'];
-// and where it was cut inside a string: the rest of an escape, the quote, and a value where the string is a key
-const stringRests = ['', '\\', '0000', '000', '00', '0'].flatMap((rest) => [`${rest}"`, `${rest}":0`]);
+// and where it was cut inside a string: the rest of an escape (four digits are enough, and more are text), the quote, and a value where the
+// string is a key
+const stringRests = ['', '\\', '0000'].flatMap((rest) => [`${rest}"`, `${rest}":0`]);
 
 const closers: Readonly<Record<string, string>> = { '{': '}', '[': ']' };
 

@@ -1,6 +1,7 @@
 import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { relative } from 'node:path';
 import { isInSample, isWording, leftOut, nameOf, textAt, type Span } from './mutant.ts';
+import { InProcess } from './runner.ts';
 import { triedOf, type Result } from './scores.ts';
 
 interface Options {
@@ -81,4 +82,5 @@ class SoFar {
 export const strykerPlugins = [
   { kind: 'Checker', name: 'left-out', injectableClass: LeftOut },
   { kind: 'Reporter', name: 'so-far', injectableClass: SoFar },
+  { kind: 'TestRunner', name: 'in-process', injectableClass: InProcess },
 ];

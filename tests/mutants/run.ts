@@ -8,11 +8,11 @@ import { isFound, scoreLines, sourceOf, triedOf, type Tried } from './scores.ts'
 /**
  * Changes the code of one room in one place at a time, and shows which changes no test finds:
  *
- *     npm run mutants -- ROOM [PART OF A FILE'S NAME …] [--every N] [--again] [--with FOLDER …] [--cores N] [--so-far]
+ *     npm run mutants -- ROOM [PART OF A FILE'S NAME …] [--every N] [--again] [--with FOLDER …] [--cores N] [--vitest] [--so-far]
  *
  * The tests are those of the room's own folder, and of every folder of tests/ that `--with` names. `--every 5` tries one change in five, the
  * same ones each time. `--again` tries only what the last run of this room did not find, or did not try: enough where tests were added and
- * none was taken away. `--so-far` tries nothing, and prints what a run that goes on, or was cut short, has found.
+ * none was taken away. `--vitest` runs the tests by vitest itself, which is slower. `--so-far` tries nothing, and prints what a run that goes on, or was cut short, has found.
  */
 const rooms = ['quantity', 'proof', 'trade', 'job', 'aircraft', 'record'];
 
@@ -30,6 +30,7 @@ const asked = (): {
   readonly every: number;
   readonly cores: number;
   readonly again: boolean;
+  readonly viaVitest: boolean;
   readonly isSoFar: boolean;
   readonly beside: readonly string[];
 } => {
@@ -40,6 +41,7 @@ const asked = (): {
       every: { type: 'string', default: '1' },
       cores: { type: 'string', default: '2' },
       again: { type: 'boolean', default: false },
+      vitest: { type: 'boolean', default: false },
       'so-far': { type: 'boolean', default: false },
       with: { type: 'string', multiple: true, default: [] },
     },
@@ -49,10 +51,19 @@ const asked = (): {
   if (!rooms.includes(room)) usage(room === '' ? 'no room is named' : `"${room}" is not one of the rooms`);
   if (!Number.isInteger(every) || every < 1) usage('--every wants a whole number from 1');
   if (!Number.isInteger(cores) || cores < 1) usage('--cores wants a whole number from 1');
-  return { room, parts, every, cores, again: values.again, isSoFar: values['so-far'], beside: values.with };
+  return {
+    room,
+    parts,
+    every,
+    cores,
+    again: values.again,
+    viaVitest: values.vitest,
+    isSoFar: values['so-far'],
+    beside: values.with,
+  };
 };
 
-const { room, parts, every, cores, again, isSoFar, beside } = asked();
+const { room, parts, every, cores, again, viaVitest, isSoFar, beside } = asked();
 
 const files = readdirSync(`src/${room}`, { recursive: true })
   .map(String)
@@ -65,24 +76,31 @@ const folder = `dist/mutants/${room}`;
 const soFar = `${folder}/so-far.jsonl`;
 mkdirSync(folder, { recursive: true });
 
+const tests = [room, ...beside].flatMap((name) =>
+  readdirSync(`tests/${name}`, { recursive: true })
+    .map((file) => `tests/${name}/${String(file)}`)
+    .filter((file) => /\.test\.tsx?$/.test(file))
+    .toSorted(),
+);
+
 /** Tries the changes; `found` names those that are known to be found. */
 const tryAll = async (found: readonly string[]): Promise<readonly Tried[]> => {
-  process.env['MUTANTS_TESTS'] = JSON.stringify([room, ...beside].map((name) => `tests/${name}/**/*.test.{ts,tsx}`));
+  process.env['MUTANTS_TESTS'] = JSON.stringify(tests);
   for (const name of files) sourceOf(name);
   const stryker = new Stryker({
     mutate: files,
-    testRunner: 'vitest',
+    testRunner: viaVitest ? 'vitest' : 'in-process',
     // The tests are chosen by the configuration of vitest: a change that acts while a module is loaded is tried with all of them.
     vitest: { configFile: 'tests/mutants/vitest.config.ts', related: false },
     coverageAnalysis: 'perTest',
     plugins: ['@stryker-mutator/vitest-runner', join(process.cwd(), 'dist/mutants/left-out.mjs')],
     checkers: ['left-out'],
-    dryfit: { every, found, soFar },
+    dryfit: { every, found, soFar, tests },
     // A change need not keep the types.
     disableTypeChecks: false,
     concurrency: cores,
     // A loop without an end is found by counting its rounds, but a thread that waits for ever (proof/batch.ts) only by this; ms.
-    timeoutMS: 60_000,
+    timeoutMS: 20_000,
     dryRunTimeoutMinutes: 20,
     tempDirName: `${folder}/sandbox`,
     ignorePatterns: ['dist', 'coverage'],

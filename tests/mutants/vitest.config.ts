@@ -2,6 +2,7 @@ import type { RunnerTestFile } from 'vitest';
 import { defineConfig } from 'vitest/config';
 import type { Reporter } from 'vitest/node';
 import usual from '../vitest.config.ts';
+import { quickerLaws } from './quicker-laws.ts';
 
 /**
  * A test file that a changed module keeps from loading has no tests, and the mutation tester would count it as passed. It gets one that
@@ -25,26 +26,12 @@ const unloadable: Reporter = {
   },
 };
 
-/**
- * Each change waits for the laws. So those that try more cases than fast-check does by itself try a tenth of them, and texts are drawn from
- * the whole of Unicode by written letter, because fast-check takes more than a second to lay out all its code points. A score may so be too
- * low, never too high.
- */
-const quickerLaws = {
-  name: 'quicker-laws',
-  enforce: 'pre' as const,
-  transform: (code: string, file: string): string | undefined =>
-    /\.test\.tsx?$/.test(file)
-      ? code
-          .replace(/\{ numRuns: (.+) \}/g, '{ numRuns: Math.ceil(($1) / 10) }')
-          .replaceAll("{ unit: 'binary'", "{ unit: 'grapheme'")
-      : undefined,
-};
+const laws = { name: 'quicker-laws', enforce: 'pre' as const, transform: quickerLaws };
 
 const include = JSON.parse(process.env['MUTANTS_TESTS'] ?? '[]') as string[];
 
 /** `npm run mutants` runs these tests. */
 export default defineConfig({
-  plugins: [quickerLaws],
-  test: { ...usual.test, include, reporters: [unloadable], globalSetup: [] },
+  plugins: [laws],
+  test: { ...usual.test, include, reporters: [unloadable], globalSetup: [], isolate: false },
 });

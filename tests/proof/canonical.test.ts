@@ -102,6 +102,12 @@ describe('what has no canonical form', () => {
     expect(canonical(value as Json).ok).toBe(false);
   });
 
+  it('is a list with a gap, which would be written as nothing between two commas', () => {
+    const list: Json[] = [1];
+    list[2] = 3;
+    expect(flawOf({ a: list })).toBe('a value of type undefined');
+  });
+
   it('is a fraction, or a number too large to be exact, where only whole ones are allowed', () => {
     for (const number of [0, -1, Number.MAX_SAFE_INTEGER, Number.MIN_SAFE_INTEGER])
       expect(flawOf({ a: [number] }, 'whole')).toBeUndefined();

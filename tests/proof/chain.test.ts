@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { chainReader, commonBuild, linkAfter, readChain } from '../../src/proof/chain.ts';
 import { lineHash, lineText } from '../../src/proof/line.ts';
-import { chainOf, sealed } from './lines.ts';
+import { chainOf, sealed, second } from './lines.ts';
 import { codeOf, valueOf } from './outcomes.ts';
 
 const writer = 'abcdefg2';
@@ -23,6 +23,25 @@ describe('an unbroken chain', () => {
     expect(texts.slice(5).every((text) => reader.take(text))).toBe(true);
     expect(reader.chain().links).toHaveLength(7);
     expect(chainReader(writer, file, after).take(texts[6] ?? '')).toBe(false);
+  });
+
+  it('gives each line its own person, key, job and type, whatever those of the line before', () => {
+    const lines: string[] = [];
+    const others = [
+      {},
+      { by: 'second', key: second.key.fingerprint },
+      { job: 'j-1' },
+      { job: 'j-2', type: 'park' },
+      {},
+    ];
+    for (const [index, other] of others.entries()) {
+      const build = index === 0 ? '' : lineHash(lines[0] ?? '');
+      const prev = index === 0 ? '' : lineHash(lines.at(-1) ?? '');
+      lines.push(lineText(sealed({ type: 'remark', data: {}, ...other, build, prev, seq: index + 1 })));
+    }
+    const chain = look(lines);
+    expect(chain.fault).toBeUndefined();
+    expect(chain.links.map(({ line }) => line)).toEqual(lines.map((text) => JSON.parse(text) as unknown));
   });
 
   it('may be empty', () => expect(look([])).toEqual({ writer, links: [] }));

@@ -78,6 +78,12 @@ describe('how far each name rests on the lines of each writer', () => {
     );
   });
 
+  it('is told apart for seventy names, each at one line of a file', () => {
+    const links = linksOf(Array.from({ length: 70 }, (_, person) => ({ writer: 0, sees: [], person })));
+    const expected = Object.fromEntries(links.map((_, person) => [`person${person}`, person + 1]));
+    expect(plain(reachOf(links, ({ line }) => [line.by]))).toEqual({ writer0: expected });
+  });
+
   it('does not follow a line that is not here', () => {
     const [first, second] = linksOf([
       { writer: 0, sees: [], person: 0 },

@@ -57,6 +57,17 @@ describe('a public key', () => {
     expect(codeOf(readKeyLine(text))).toBe(code);
   });
 
+  it('that is missing or cut is called so', () => {
+    const whatOf = (text: string): string => {
+      const key = readKeyLine(text);
+      return key.ok ? 'a key' : key.fault.what;
+    };
+    expect(whatOf('ssh-ed25519')).toBe('the key is not base64');
+    expect(whatOf('ssh-ed25519 !!!!')).toBe('the key is not base64');
+    expect(whatOf(`ssh-ed25519 ${sshString('ssh-ed25519').toString('base64')}`)).toBe('the key is cut short');
+    expect(whatOf('')).toBe('the key is of type (none); only ssh-ed25519 is read');
+  });
+
   it.each([
     '0000000000000000000000000000000000000000000000000000000000000000',
     '0100000000000000000000000000000000000000000000000000000000000000',

@@ -210,6 +210,27 @@ describe('a malformed line is refused', () => {
     expect(taken({ also }) === 'taken').toBe(good);
   });
 
+  it.each(['at', 'build', 'by', 'job', 'key', 'prev', 'sig', 'type', 'when', 'writer'])(
+    '%s as a list of one text, which JavaScript would read as that text',
+    (field) => {
+      const line = { ...sealed(), seq: 2, prev: hash, build: hash, when: sealed().at, job: 'j' };
+      expect(whatOf(canonicalJson(asJson(line)))).toBe('taken');
+      const listed = { ...line, [field]: [line[field as keyof typeof line]] };
+      expect(whatOf(canonicalJson(asJson(listed)))).toBe(`line-malformed: ${field} is not what it must be`);
+    },
+  );
+
+  it('what its writer has seen as a list of one hash', () => {
+    expect(taken({ seen: { bbbbbbbb: hash } })).toBe('taken');
+    expect(taken({ seen: { bbbbbbbb: [hash] } })).toBe('line-malformed: seen is not what it must be');
+  });
+
+  it('a signature with more behind its 64 bytes, though it ends like one', () => {
+    const { sig } = sealed();
+    for (const more of ['AAAA', '!', '===', 'A'])
+      expect(taken({ sig: `${sig.slice(0, 86)}${more}==` })).toBe('line-malformed: sig is not what it must be');
+  });
+
   it('with the fault named that it has', () => {
     expect(whatOf(change({ seq: 2, prev: hash }))).toContain('no build, though it is not the first line');
     expect(whatOf(change({ prev: hash }))).toContain('prev and seq do not fit');
