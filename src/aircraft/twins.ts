@@ -10,7 +10,7 @@ import { jobOf, type BuildState } from './state.ts';
 import { aroundOf } from './surroundings.ts';
 
 /** The verbs that may give a side of a twin another value, or take its value away. */
-const changing: ReadonlySet<string> = new Set(['read', 'correct', 'undo', 'dispose', 'discard', 'settle']);
+const changing: ReadonlySet<string> = new Set(['read', 'correct', 'undo', 'dispose', 'discard', 'settle', 'withdraw']);
 
 /** A step of one side whose twin is open again: it must be finished anew, and a job that was complete is open. */
 const reopened = (job: JobState, step: string, entry: JobEntry, because: string): JobState =>
@@ -28,8 +28,11 @@ const reopened = (job: JobState, step: string, entry: JobEntry, because: string)
  * side changes: its own values and the releases of them stand.
  */
 export const withOpenTwins = (state: BuildState, entry: JobEntry): BuildState => {
-  const job = changing.has(entry.type) ? jobOf(state, entry.job) : undefined;
-  if (job?.side === undefined || isWithdrawn(job)) return state;
+  const changed = changing.has(entry.type) ? jobOf(state, entry.job) : undefined;
+  if (changed?.side === undefined) return state;
+  // A job that is withdrawn leaves its side to another job of that side, whose values the other sides then have beside them.
+  const job = isWithdrawn(changed) ? aroundOf(state, changed, state.lastAt).otherSides[0] : changed;
+  if (job === undefined) return state;
   const around = aroundOf(state, job, state.lastAt);
   let after = state;
   for (const { step } of job.plan.steps) {

@@ -83,10 +83,18 @@ export const personNamed = (people: readonly Known[], typed: string): string | u
 export const idOrName = (people: readonly Known[], typed: string): string =>
   personNamed(people, typed) ?? shownName(typed);
 
-/** The same for several names, each person once. */
-export const idsOrNames = (people: readonly Known[], typed: readonly string[]): readonly string[] => [
-  ...new Set(typed.map((one) => idOrName(people, one))),
-];
+/**
+ * The same for several names, each person once. Somebody whom the build does not know is one person too, however the name was typed each
+ * time; the first spelling stays.
+ */
+export const idsOrNames = (people: readonly Known[], typed: readonly string[]): readonly string[] => {
+  const named = new Map<string, string>();
+  for (const one of typed) {
+    const key = personNamed(people, one) ?? plainName(shownName(one));
+    if (!named.has(key)) named.set(key, idOrName(people, one));
+  }
+  return [...named.values()];
+};
 
 /** True where a name that somebody typed is one person's, by any id that this person has or had. */
 export const isNameOf = (people: readonly Known[], typed: string, person: string): boolean =>

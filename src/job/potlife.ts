@@ -40,13 +40,11 @@ const statedPoints = (points: readonly PotLifePoint[]): readonly Stated[] =>
  */
 export const potLifeMs = (points: readonly PotLifePoint[], hottest: Fraction | undefined): number => {
   const stated = statedPoints(points);
-  const bare = points.filter((point) => !point.at).map((point) => point.time.ms);
   const [hotEnd] = stated.slice(-1);
   if (hottest === undefined || !hotEnd) return shortest(points);
   const point = stated.find((one) => one.base.compare(hottest) >= 0);
   const over = hottest.sub(hotEnd.base).valueOf();
-  const ms = point ? point.ms : Math.floor((hotEnd.ms / 1000) * 2 ** (-over / 10)) * 1000;
-  return Math.min(ms, ...bare);
+  return point ? point.ms : Math.floor((hotEnd.ms / 1000) * 2 ** (-over / 10)) * 1000;
 };
 
 export interface PotLifeNow {

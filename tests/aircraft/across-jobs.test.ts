@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { jobsOf } from '../../src/aircraft/state.ts';
 import { statusOf } from '../../src/aircraft/status.ts';
 import { msOf } from '../../src/job/cure.ts';
-import { engineWith } from '../support/engine.ts';
+import { engineWith, type Engine } from '../support/engine.ts';
 import { small } from '../job/fixtures.ts';
 
 const travel = `
@@ -53,6 +53,38 @@ describe('twins', () => {
     );
     engine.says('finish', 'up').refused('twin-open');
     engine.says('complete').refused('unfinished');
+  });
+});
+
+describe('twins, when another value or limit comes to count', () => {
+  const up = (engine: Engine, each: string, value?: string): string => {
+    engine.says('start', 'travel', { each }).taken();
+    if (value !== undefined) engine.says('read', 'angle-up', { value }).taken();
+    if (value !== undefined) engine.says('finish', 'up').taken();
+    return engine.job().id;
+  };
+
+  it('given a complete side, when the later job of the other is withdrawn and its earlier value differs too much, then both are open', () => {
+    const engine = engineWith([travel]);
+    const first = up(engine, 'left', '21.4°');
+    const second = up(engine, 'left');
+    const right = up(engine, 'right', '22.5°');
+    engine.says('complete').taken();
+    engine.in(second).says('withdraw', undefined, { because: 'begun twice' }).taken();
+    for (const side of [first, right]) {
+      expect(engine.job(side).steps['up']?.reopened.at(-1)?.because).toContain('difference 1.1 °');
+      engine.in(side).says('finish', 'up').refused('twin-open');
+    }
+    expect(engine.job(right).reopened).toBeDefined();
+  });
+
+  it('given a page that lets the sides differ less, when a side is moved to it, then it is not completed with a larger difference', () => {
+    const tighter = travel.replace('revision: A', 'revision: B').replace('at most 1 °', 'at most 0.5 °');
+    const engine = engineWith([travel, tighter]);
+    up(engine, 'left', '21.5°');
+    up(engine, 'right', '22.2°');
+    engine.says('move', 'B').taken();
+    engine.says('complete').refused('twin-open');
   });
 });
 
@@ -135,6 +167,18 @@ describe('procedures in their order', () => {
     engine.at('2026-09-02T09:00:01+01:00').says('start', 'small').refused('earlier-procedure');
   });
 
+  it('given an earlier procedure that was complete, when it is opened again, then the next waits for it anew', () => {
+    const engine = engineWith([coupons, after]);
+    engine.says('start', 'coupons').taken();
+    engine.says('finish', 'cut').taken();
+    engine.says('complete').taken();
+    engine.says('undo', 'cut', { because: 'wrong grain' }).taken();
+    engine.says('start', 'small').refused('earlier-procedure');
+    engine.says('finish', 'cut').taken();
+    engine.says('complete').taken();
+    engine.says('start', 'small').taken();
+  });
+
   it('work done before dryfit counts, by its date', () => {
     const engine = engineWith([after, coupons], {
       beforeDryfit: [{ procedure: 'coupons', shown: 'paper log p. 12', date: '2025-12-01' }],
@@ -210,6 +254,22 @@ steps:
     engine.says('read', 'drag', { value: '12' }).refused('tool-out-of-date');
     engine.at('+1h').says('tool', 'TW-2', { found: 'checked' }).taken();
     engine.says('read', 'drag', { value: '12' }).taken();
+  });
+
+  it('given a value, when its tool is dropped and then found wrong, then the value is in doubt, and not where it is found good', () => {
+    for (const [found, says] of [
+      ['wrong', 'nonconformance-open'],
+      ['checked', 'taken'],
+    ] as const) {
+      const engine = engineWith([torque.replace(/  - step: torque[^]*/, '')], { tools });
+      engine.says('start', 'bolts').taken();
+      engine.says('use', 'torque-wrench', { tool: 'TW-2' }).taken();
+      engine.says('read', 'drag', { value: '12' }).taken();
+      engine.says('finish', 'pull').taken();
+      engine.at('+1h').says('tool', 'TW-2', { found: 'dropped' }).taken();
+      engine.at('+1h').says('tool', 'TW-2', { found }).taken();
+      expect(engine.says('complete').fault()?.code ?? 'taken').toBe(says);
+    }
   });
 
   it('judges the torque that the wrench shows, in the order of the procedure, with a mark for each fastener', () => {

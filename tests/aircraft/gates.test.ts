@@ -152,6 +152,73 @@ describe('the gate sheet', () => {
   });
 });
 
+describe('the gate sheet, for what is left out of it', () => {
+  const keysAt = (engine: Engine, gate: string): readonly string[] =>
+    openAt(engine, gate).map((one) => one.replace(/:.*/, ''));
+
+  it('given a plan before a gate that was struck out of build.yaml, when the last gate is near, then it still wants the page', () => {
+    const engine = engineWith([rib], { pages: true, plan: [{ procedure: 'rib', ...file }] });
+    const { state } = engine;
+    const without = { ...state(), file: { ...state().file, gates: ['first-start', 'first-flight'] } };
+    expect(sheetNow(without, 'first-flight', without.lastAt).open.map(({ key }) => key)).toEqual(['not-begun rib']);
+    expect(sheetNow(without, 'first-start', without.lastAt).open).toEqual([]);
+  });
+
+  it('given a job that passes the gate by an older page, when the folder has a page that does not, then the job is not wanted there', () => {
+    const now = page('hull', '  - { step: close, title: Close the hull }\n').replace('revision: A', 'revision: B');
+    const engine = engineWith([now, hull], { pages: true, plan: [{ procedure: 'hull', ...file }] });
+    expect(keysAt(engine, 'hull-close')).toEqual(['not-begun']);
+    const [, old = ''] = engine.state().pages.map(({ sha256 }) => sha256);
+    engine.says('start', 'hull', { sha256: old }).taken();
+    expect(keysAt(engine, 'hull-close')).toEqual([]);
+  });
+
+  it('given a photo and a hold that are left for later, when the sheet is drawn, then their tag is on it and they are not', () => {
+    const engine = engineWith([rib], { pages: true, plan: [{ procedure: 'rib', ...file }] });
+    engine.says('start', 'rib').taken();
+    engine.says('read', 'gap', { value: '0.1 mm' }).taken();
+    engine.says('finish', 'fit').taken();
+    expect(keysAt(engine, 'hull-close')).toEqual(['unfinished', 'hold', 'photo']);
+    engine.says('skip', 'shoot', { because: 'no camera', before: 'hull-close' }).taken();
+    expect(keysAt(engine, 'hull-close')).toEqual(['unfinished', 'hold', 'skipped']);
+  });
+
+  it('given batches with a sample, when the sheet is drawn, then it wants those that are in use and not broken', () => {
+    const glue = page(
+      'glue',
+      '  - { step: mix, title: Mix, mix: { material: glue, ratio: { resin: 2, hardener: 1 }, tolerance: 2 %, sample: true } }\n  - { step: lay, title: Lay it, in-pot-life-of: mix }\n',
+      'gather: { materials: [{ material: glue }] }\n',
+    );
+    const engine = engineWith([glue]);
+    const cup = (sample: string): void =>
+      void engine.says('mix', 'mix', { weights: { resin: '100 g', hardener: '50 g' }, sample }).taken();
+    engine.says('start', 'glue').taken();
+    cup('S-1');
+    cup('S-2');
+    expect(openAt(engine, 'hull-close')).toEqual(['sample: S-1, not broken yet', 'sample: S-2, not broken yet']);
+    engine.says('discard', 'B-1', { because: 'lumps' }).taken();
+    expect(openAt(engine, 'hull-close')).toEqual(['sample: S-2, not broken yet']);
+    engine.says('undo', 'mix', { because: 'ground off' }).taken();
+    expect(openAt(engine, 'hull-close')).toEqual([]);
+    cup('S-3');
+    expect(openAt(engine, 'hull-close')).toEqual(['sample: S-3, not broken yet']);
+    engine.says('break', 'S-3', { result: 'held' }).taken();
+    expect(openAt(engine, 'hull-close')).toEqual([]);
+  });
+
+  it('given a gate that was passed before an earlier one, when something is left before it, then the next one after it is named', () => {
+    const run = page('run', '  - { step: go, title: Run it, gate: first-start }\n');
+    const engine = engineWith([run, rib]);
+    engine.says('start', 'run').taken();
+    engine.says('finish', 'go').taken();
+    engine.says('start', 'rib').taken();
+    const left = { count: 1, left: 'off', because: 'access', before: 'first-start' };
+    expect(engine.says('loose', 'cap', left).refused('gate-passed').todo).toBe(
+      'name the next gate: before=first-flight',
+    );
+  });
+});
+
 describe('a departure at a gate', () => {
   const begun = (): Engine => {
     const engine = engineWith([hull, rib], { gates: ['hull-close', 'first-flight'] });
@@ -191,6 +258,19 @@ describe('a departure at a gate', () => {
     engine.says('depart', 'gate-open', depart).taken();
     expect(openAt(engine, 'hull-close')).toEqual([]);
     expect(openAt(engine, 'first-flight')).toEqual(['loose: T-1 cap: 1 off']);
+  });
+
+  it('given a strict page, when another job has excepted an item at the gate, then the strict one wants it closed all the same', () => {
+    const strict = page('strict-hull', '  - { step: close, title: Close it, gate: hull-close }\n', 'strict: true\n');
+    const engine = engineWith([hull, rib, strict], { gates: ['hull-close', 'first-flight'] });
+    engine.says('start', 'hull').taken();
+    engine.says('loose', 'cap', { count: 1, left: 'off', because: 'access', before: 'hull-close' }).taken();
+    engine.says('depart', 'gate-open', depart).taken();
+    engine.says('start', 'strict-hull').taken();
+    engine.says('depart', 'gate-open', depart).refused('strict');
+    expect(engine.says('finish', 'close').refused('gate-open').what).toContain('1 open: loose item: T-1 cap: 1 off');
+    engine.says('close', 'T-1', { count: 1 }).taken();
+    engine.says('finish', 'close').taken();
   });
 
   it('names a few of many, and lists them all', () => {

@@ -11,6 +11,7 @@ import type { Verb } from '../../src/job/verbs.ts';
 import { stepStateOf } from '../../src/job/step-state.ts';
 import { bond, scale, small } from '../job/fixtures.ts';
 import { machinesOn, meet } from '../support/machines.ts';
+import { moreThan } from '../support/tally.ts';
 
 const plain = (name: string, steps: string, head = ''): string => small(steps, head).replaceAll('small', name);
 
@@ -330,7 +331,7 @@ describe('laws of several writers', () => {
   );
 
   it('whatever was done on which machine, and however it was merged: one state, nothing lost, and each entry is decided again to itself', () => {
-    let contradictions = 0;
+    let [contradictions, tried] = [0, 0];
     fc.assert(
       fc.property(plays, (moves) => {
         const { all, library } = machinesOn([bond, next], { tools: scale });
@@ -373,6 +374,7 @@ describe('laws of several writers', () => {
             expect(after.value.contradictions.map((one_) => one_.entry.id)).toContain(entry.id);
           state = after.value;
         }
+        tried += 1;
         contradictions += state.contradictions.length;
         for (const contradiction of one.contradictions()) {
           const [job] = state.jobOrder;
@@ -383,6 +385,6 @@ describe('laws of several writers', () => {
       }),
       { numRuns: Number(process.env['DRYFIT_RUNS'] ?? 60) },
     );
-    expect(contradictions).toBeGreaterThan(10);
+    expect(contradictions).toBeGreaterThan(moreThan(10, 60, tried));
   });
 });

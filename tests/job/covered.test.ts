@@ -83,6 +83,36 @@ describe('what is covered', () => {
     engine.says('finish', 'pull').taken();
   });
 
+  it('given a step that covers the bay in which it works, when one of its rivets is to be set anew, then it goes on', () => {
+    const page = small(`
+  - step: close
+    title: Rivet the skin from inside
+    reaches: [bay]
+    covers: [bay]
+    readings: [{ reading: gap, unit: mm, limits: at most 1 mm, positions: [root, tip], source: invented }]
+`);
+    const engine = engineWith([page]);
+    engine.says('start', 'small').taken();
+    for (const position of ['root', 'tip']) engine.says('read', 'gap', { position, value: '0.5' }).taken();
+    engine.says('finish', 'close').taken();
+    engine.says('dispose', 'gap', { 'as-what': 'rework', reason: 'a loose rivet', position: 'tip' }).taken();
+    engine.says('read', 'gap', { position: 'tip', value: '0.4' }).taken();
+    engine.says('finish', 'close').taken();
+  });
+
+  it('given a bay uncovered at ten, when its covering at nine is entered only at eleven, then it can be reached', () => {
+    const panel = small('  - { step: open, title: Open the panel, uncovers: [bay] }\n').replaceAll('small', 'panel');
+    const engine = engineWith([skin, panel, cable]);
+    engine.at('2026-03-02T08:00:00+01:00').says('start', 'skin').taken();
+    const skinJob = engine.job().id;
+    engine.says('start', 'panel').taken();
+    engine.at('2026-03-02T10:00:00+01:00').says('finish', 'open').taken();
+    engine.at('2026-03-02T11:00:00+01:00').in(skinJob);
+    engine.says('finish', 'close', {}, '2026-03-02T09:00:00+01:00').taken();
+    engine.says('start', 'cable').taken();
+    engine.says('begin', 'route').taken();
+  });
+
   it('is overruled by a departure for one step alone', () => {
     const { engine, cable: cableJob } = covered();
     engine.in(cableJob).says('depart', 'covered', { says: 'before', did: 'through the hole', because: 'late' }).taken();

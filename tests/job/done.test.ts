@@ -149,6 +149,40 @@ describe('a fastener pulled again', () => {
     pull(engine, 1, '22 N·m').taken();
   });
 
+  it('given a fastener at its upper limit, when it is pulled again, then only `less than` counts it as too tight', () => {
+    const included = bolted();
+    pull(included, 1, '25 N·m').taken();
+    pull(included, 1, '24 N·m', { reason: 'the head moved' }).taken();
+    const excluded = bolted(bolts.replace('20 to 25 N·m', 'less than 25 N·m'));
+    pull(excluded, 1, '25 N·m').taken();
+    pull(excluded, 1, '24 N·m', { reason: 'slackened' }).refused('outside');
+  });
+
+  it('given one above its limit, when somebody is asked about it, then it waits, and once it is accepted it may be pulled again', () => {
+    const engine = bolted();
+    pull(engine, 1, '26 N·m').taken();
+    engine.says('dispose', 'clamp', { 'as-what': 'ask', reason: 'sent a photo', fastener: 1 }).taken();
+    pull(engine, 1, '24 N·m', { reason: 'slackened' }).refused('outside');
+    engine.says('dispose', 'clamp', { ...letter, fastener: 1 }).taken();
+    pull(engine, 1, '24 N·m', { reason: 'slackened' }).taken();
+  });
+
+  it('given a marked fastener, when it is pulled again, then it wants a new mark', () => {
+    const engine = bolted();
+    pull(engine, 1, '22 N·m').taken();
+    engine.says('tighten', 'clamp', { fastener: 1, torque: '23 N·m', reason: 'the head moved' }).taken();
+    expect(wantedIn(engine, 'clamp')[0]).toBe('fastener 1: mark');
+  });
+
+  it('given one above its limit, when the step is finished, then it says to dispose of it before another try', () => {
+    const engine = bolted(bolts.replace('fasteners: 4, order: [1, 3, 2, 4]', 'fasteners: 1'));
+    pull(engine, 1, '26 N·m').taken();
+    expect(engine.says('finish', 'clamp').refused('outside').todo).toMatch(/^dispose of it before another try/);
+    const short = bolted(bolts.replace('fasteners: 4, order: [1, 3, 2, 4]', 'fasteners: 1'));
+    pull(short, 1, '18 N·m').taken();
+    expect(short.says('finish', 'clamp').refused('outside').todo).toMatch(/^another try/);
+  });
+
   it('is written down where it was pulled again already', () => {
     const engine = bolted();
     pull(engine, 1, '26 N·m').taken();
@@ -272,6 +306,52 @@ describe('what is done already', () => {
     const engine = engineWith([bond]);
     engine.says('start', 'bond').taken();
     expect(engine.says('read', 'gap', { value: '0.15', done: 'x' }).taken().data).not.toHaveProperty('refused');
+    expect(openOf(engine)).toEqual([]);
+  });
+
+  it('given a coat laid too late, when a designer accepts it, then its step is begun since then and may be finished', () => {
+    const engine = engineWith([
+      small(
+        '  - { step: coat, title: Coat }\n  - { step: cover, title: Cover, no-later-than: { after: coat, time: 24 h } }\n',
+      ),
+    ]);
+    engine.says('start', 'small').taken();
+    engine.says('finish', 'coat').taken();
+    engine.at('+30h').says('begin', 'cover', { done: 'the phone rang' }).taken();
+    engine.says('finish', 'cover').refused('too-late');
+    engine.says('dispose', 'cover', letter).taken();
+    expect(engine.job().steps['cover']?.begun).toMatchObject({ when: '2026-03-03T15:00:00+01:00', explicit: true });
+    engine.says('finish', 'cover').taken();
+  });
+
+  it('given a value read too late, when a designer accepts it, then the value has begun its step, and it may be finished', () => {
+    const engine = engineWith([
+      small(
+        '  - { step: coat, title: Coat }\n  - step: cover\n    title: Cover\n    no-later-than: { after: coat, time: 24 h }\n    readings: [{ reading: gap, unit: mm, limits: at most 1 mm, source: invented }]\n',
+      ),
+    ]);
+    engine.says('start', 'small').taken();
+    engine.says('finish', 'coat').taken();
+    engine.at('+30h').says('read', 'gap', { value: '0.5', done: 'the phone rang' }).taken();
+    engine.says('dispose', 'gap', letter).taken();
+    expect(engine.job().steps['cover']?.begun).toMatchObject({ explicit: false });
+    engine.says('finish', 'cover').taken();
+  });
+
+  it('given a rework, when the step is finished anew although a rule refuses that too, then the first stays open', () => {
+    const engine = engineWith([
+      small(
+        '  - { step: coat, title: Coat }\n  - { step: cover, title: Cover, no-later-than: { after: coat, time: 24 h } }\n',
+      ),
+    ]);
+    engine.says('start', 'small').taken();
+    engine.says('finish', 'coat').taken();
+    engine.at('+30h').says('finish', 'cover', { done: 'the phone rang' }).taken();
+    engine.says('dispose', 'cover', { 'as-what': 'rework', reason: 'sanded off' }).taken();
+    expect(openOf(engine)).toHaveLength(1);
+    engine.says('finish', 'cover', { done: 'still too late' }).taken();
+    expect(openOf(engine)).toHaveLength(2);
+    engine.says('dispose', 'cover', letter).taken();
     expect(openOf(engine)).toEqual([]);
   });
 

@@ -92,6 +92,43 @@ describe('hold points', () => {
   });
 });
 
+describe('findings of two holds', () => {
+  const twice = small(`
+  - { step: one, title: One }
+  - { step: look, title: Look at one, hold: { by: inspector, look-for: [one], of: [one] } }
+  - { step: two, title: Two }
+  - { step: again, title: Look at two, hold: { by: inspector, look-for: [two], of: [two] } }
+`);
+
+  it('given a finding at the second hold, when the first is released anew, then the finding stays open', () => {
+    const engine = engineWith([twice]);
+    engine.says('start', 'small').taken();
+    engine.says('finish', 'one').taken();
+    engine.as('tobias').says('release', 'look').taken();
+    engine.as('ines').says('finish', 'look').taken();
+    engine.says('finish', 'two').taken();
+    engine
+      .as('tobias')
+      .says('refuse', 'again', { findings: ['not even'] })
+      .taken();
+    engine.as('ines').says('undo', 'one', { because: 'drilled out' }).taken();
+    engine.says('finish', 'one').taken();
+    engine.as('tobias').says('release', 'look').taken();
+    expect(engine.job().findings.map(({ closed }) => closed)).toEqual([undefined]);
+    engine.as('ines').says('finish', 'look').taken();
+    engine.as('tobias').says('release', 'again').refused('finding-open');
+  });
+
+  it('given two findings, when the hold is refused again, then its finding is number 3, and the line says so', () => {
+    const engine = toHold().as('tobias');
+    engine.says('refuse', 'look', { findings: ['glue on the face', 'edge not cut'] }).taken();
+    const { data, told } = engine.says('refuse', 'look', { findings: ['not even'] }).taken();
+    expect(data).toMatchObject({ numbers: [3] });
+    expect(told).toEqual(['findings 3']);
+    expect(engine.job().findings.map(({ number }) => number)).toEqual([1, 2, 3]);
+  });
+});
+
 describe('witness points and re-inspection', () => {
   const toWitness = (): Engine => {
     const engine = toHold();
@@ -119,5 +156,18 @@ describe('witness points and re-inspection', () => {
     engine.at('+24h').says('release', 'again').refused('reason-missing');
     engine.says('release', 'again', { reason: 'no inspector comes before May' }).taken();
     expect(engine.job().looks['again']?.[0]).toMatchObject({ self: true });
+  });
+
+  it('given a page that lets the performer look again, when a builder who is not an inspector did the work, then they may, and another builder may not', () => {
+    const page = small(
+      '  - { step: one, title: One }\n  - { step: look, title: Look, hold: { by: inspector, look-for: [one], self: after 24 h } }\n',
+    );
+    const engine = engineWith([page], { people: ['ines', 'bo'].map((person) => ({ person, powers: ['builder'] })) });
+    engine.says('start', 'small').taken();
+    engine.says('finish', 'one').taken();
+    engine.at('+24h');
+    const reason = { reason: 'no inspector comes before May' };
+    engine.as('bo').says('release', 'look', reason).refused('power');
+    engine.as('ines').says('release', 'look', reason).taken();
   });
 });

@@ -136,6 +136,23 @@ describe('a loose item', () => {
     engine.says('finish', 'plugs-in').taken();
   });
 
+  it('given a plug out on the left side, when the right side closes its own, then the left one stays out and stops nothing', () => {
+    const page = small(
+      '  - step: drain\n    title: Drain\n    loose: [{ item: plug, count: 1, left: out, because: it drains, before: hull-close }]\n  - { step: refit, title: Put it back, closes: [plug] }\n',
+      'each: [left, right]\n',
+    );
+    const engine = engineWith([page]);
+    for (const each of ['left', 'right']) {
+      engine.says('start', 'small', { each }).taken();
+      engine.says('loose', 'plug', plug(1)).taken();
+      engine.says('finish', 'drain').taken();
+    }
+    engine.says('finish', 'refit').refused('part-missing');
+    engine.says('close', 'plug', { count: 1 }).taken();
+    engine.says('finish', 'refit').taken();
+    expect(openOf(engine)).toEqual({ 'T-1': 1 });
+  });
+
   it('is not left before a gate that is passed already', () => {
     const engine = engineWith([hull, close]);
     engine.says('start', 'close').taken();
@@ -243,6 +260,33 @@ describe('a step left for later', () => {
     engine.as('tobias').says('release', 'look').taken();
     engine.as('ines').says('finish', 'look').taken();
     engine.says('complete').taken();
+  });
+
+  it('given a tag of another job, when it is entered here as not done, then it is called wrongly and stays open', () => {
+    const other = small('  - { step: one, title: One }\n').replaceAll('small', 'other');
+    const engine = engineWith([small('  - { step: one, title: One }\n'), other]);
+    engine.says('start', 'small').taken();
+    engine.says('skip', 'one', { because: 'no cutter', before: 'first-flight' }).taken();
+    engine.says('start', 'other').taken();
+    engine.says('close', 'T-1', { count: 0, reason: 'not needed' }).wrong('other-job');
+    expect(openOf(engine)).toEqual({ 'T-1': 1 });
+  });
+
+  it('given a witness point, when it is left for later, then it is taken, as a hold never is', () => {
+    const page = (kind: string): string =>
+      small(
+        `  - { step: one, title: One }\n  - { step: see, title: See, hold: { kind: ${kind}, by: inspector, look-for: [it moves] } }\n`,
+      );
+    const left = { because: 'nobody comes', before: 'first-flight' };
+    for (const [kind, says] of [
+      ['witness', 'taken'],
+      ['hold', 'hold-closed'],
+    ] as const) {
+      const engine = engineWith([page(kind)]);
+      engine.says('start', 'small').taken();
+      engine.says('finish', 'one').taken();
+      expect(engine.says('skip', 'see', left).fault()?.code ?? 'taken').toBe(says);
+    }
   });
 
   it('is a proof or a hold never by not being done, and in a strict procedure nothing is', () => {

@@ -98,6 +98,17 @@ describe('the shop', () => {
     engine.says('mix', 'mix', good).taken();
   });
 
+  it('given a humidity entered while the clock was in doubt, when the clock is set right, then it is not known how old it is', () => {
+    const engine = toMix(asking('humidity: at most 70 %'));
+    shop(engine, 60, { humidity: '55 %' });
+    const wrong = toMix(asking('humidity: at most 70 %'));
+    wrong.says('remark', 'the battery is new').taken();
+    wrong.at(at(30)).says('shop', undefined, { humidity: '55 %' }).taken();
+    wrong.at(at(90)).says('clock', at(90)).taken();
+    expect(wrong.says('mix', 'mix', good).refused('shop-outside').what).toContain('humidity was not entered');
+    engine.at(at(90)).says('mix', 'mix', good).taken();
+  });
+
   it('is asked for before the batch is weighed, and said in the status', () => {
     const engine = shop(toMix(both), 60, { temperature: '20 °C' });
     expect(wantsOf(engine, nine + 60 * minute)).toEqual([{ want: 'shop', unknown: ['humidity'] }]);
