@@ -18,6 +18,20 @@ const chains: readonly { readonly dimension: Dimension; readonly names: readonly
   { dimension: 'mass', names: ['lb', 'oz'] },
 ];
 
+/** Behind degrees, a minute and a second are of arc: `15 deg 30 min`. */
+const ofArc: Readonly<Record<string, string>> = {
+  min: '′',
+  mins: '′',
+  minute: '′',
+  minutes: '′',
+  sec: '″',
+  s: '″',
+  seconds: '″',
+};
+
+const linkUnit = (text: string, dimension: Dimension): Unit | undefined =>
+  findUnit(text, dimension) ?? (dimension === 'angle' ? findUnit(ofArc[text] ?? '', dimension) : undefined);
+
 const mostLinks = 4;
 
 interface Link {
@@ -47,7 +61,7 @@ const chained = (text: string, links: readonly Link[], dimension: Dimension | un
   const negative = text.startsWith('-');
   for (const chain of chains) {
     if (dimension !== undefined && dimension !== chain.dimension) continue;
-    const units = links.map((link) => findUnit(link.text, chain.dimension));
+    const units = links.map((link) => linkUnit(link.text, chain.dimension));
     const places = units.map((unit) => chain.names.indexOf(unit?.name ?? ''));
     if (places.some((place, n) => place < 0 || (n > 0 && place <= (places[n - 1] ?? 0)))) continue;
     let base = new Fraction(0);

@@ -1,5 +1,6 @@
 import Fraction from 'fraction.js';
 import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
+import { readLimitForm, readNamedEnd, readTwoEnds, whyNotLimits, type NamedEnd } from './limit-forms.ts';
 import { longestText, plainText, quoted } from './number.ts';
 import {
   compareQuantities,
@@ -8,6 +9,7 @@ import {
   plus,
   printQuantity,
   scale,
+  toBase,
   withArticle,
   type Quantity,
 } from './quantity.ts';
@@ -49,10 +51,10 @@ export interface LimitOptions {
 type Base = Bound['base'];
 
 const forms =
-  'write one of: 12.5 ± 0.1 mm; 12.5 +0.2 -0.1 mm; 35 to 40 in·lb; at most 0.2 mm; at least 20 °C; more than 1/2 in; less than 5 °';
+  'write one of: 12.5 ± 0.1 mm; 12.5 +0.2 -0.1 mm; 35 to 40 in·lb; at most 0.2 mm; at least 20 °C; more than 1/2 in; less than 5 °; exactly 4';
 
-const unreadableLimits = (text: string, why: string): Fault =>
-  wrong('limits-unreadable', `the limits ${quoted(text)} cannot be read: ${why}`, forms);
+const unreadableLimits = (text: string, why: string, todo = forms): Fault =>
+  wrong('limits-unreadable', `the limits ${quoted(text)} cannot be read: ${why}`, todo);
 
 const idPattern = /^[a-z][a-z0-9-]*(?:\/[a-z0-9-]+)*$/;
 const bareNumber = /^[+-]?[\d.,/ ¼½¾⅐-⅞-]+$/;
@@ -101,44 +103,39 @@ const offsetOf = (tolerance: Quantity, base: Base): Quantity =>
     ? tolerance
     : makeQuantity(base.amount.abs().mul(tolerance.amount).mul(tolerance.unit.factor), base.unit);
 
-const withTolerances = (
-  text: string,
-  baseText: string,
-  up: string,
-  down: string,
-  options: LimitOptions,
-): Outcome<Limits> => {
-  const loose = withUnitOf(up, down);
+type Ends = readonly (readonly ['+' | '-', string])[];
+
+/** The offset of one end with its sign; none is no offset: `12.5 +0.2 mm` begins at 12.5 mm. */
+const signedOffset = (sign: '+' | '-', tolerance: Quantity, base: Base): Quantity => {
+  const offset = offsetOf(tolerance, base);
+  return sign === '-' ? scale(offset, minusOne) : offset;
+};
+
+const withTolerances = (text: string, baseText: string, ends: Ends, options: LimitOptions): Outcome<Limits> => {
+  const [[firstSign, first] = ['+', ''] as const, [secondSign, second] = ['-', ''] as const] = ends;
+  const loose = withUnitOf(first, second);
   const base = readBase(
     withUnitOf(baseText, loose.endsWith('%') && options.unit?.dimension !== 'percent' ? '' : loose),
     options,
   );
   if (!base.ok)
     return base.fault.code === 'unit-missing' && loose.endsWith('%')
-      ? withPercentages(text, baseText, up, down, options)
+      ? withPercentages(text, baseText, ends, options)
       : base;
   const own = 'ref' in base.value ? '' : baseText;
-  const [high, low] = [
-    readTolerance(withUnitOf(loose, own), base.value, options),
-    readTolerance(withUnitOf(withUnitOf(down, up), own), base.value, options),
-  ];
-  if (!high.ok) return high;
-  if (!low.ok) return low;
-  return finish({
-    text,
-    low: { base: base.value, offset: scale(offsetOf(low.value, base.value), minusOne), included: true },
-    high: { base: base.value, offset: offsetOf(high.value, base.value), included: true },
-  });
+  const one = readTolerance(withUnitOf(loose, own), base.value, options);
+  if (!one.ok) return one;
+  const oneEnd = { base: base.value, offset: signedOffset(firstSign, one.value, base.value), included: true };
+  if (ends.length === 1) return finish({ text, low: { base: base.value, included: true }, high: oneEnd });
+  const other = readTolerance(withUnitOf(withUnitOf(second, first), own), base.value, options);
+  if (!other.ok) return other;
+  const otherEnd = { base: base.value, offset: signedOffset(secondSign, other.value, base.value), included: true };
+  const rising = compareQuantities(oneEnd.offset, otherEnd.offset) <= 0;
+  return finish({ text, low: rising ? oneEnd : otherEnd, high: rising ? otherEnd : oneEnd });
 };
 
 /** `50 ± 5 %`, where nothing says what is measured: the number is a percentage itself. */
-const withPercentages = (
-  text: string,
-  baseText: string,
-  up: string,
-  down: string,
-  options: LimitOptions,
-): Outcome<Limits> =>
+const withPercentages = (text: string, baseText: string, ends: Ends, options: LimitOptions): Outcome<Limits> =>
   options.unit !== undefined
     ? err(
         wrong(
@@ -147,7 +144,7 @@ const withPercentages = (
           `write the unit: ${baseText} ${options.unit.name} ± …`,
         ),
       )
-    : withTolerances(text, `${baseText} %`, up, down, options);
+    : withTolerances(text, `${baseText} %`, ends, options);
 
 const dimensionOf = (bound: Bound | undefined): Unit | undefined =>
   bound === undefined || 'ref' in bound.base ? undefined : bound.base.unit;
@@ -174,17 +171,6 @@ const finish = (limits: Limits): Outcome<Limits> => {
   return ok(limits);
 };
 
-const words: readonly { readonly pattern: RegExp; readonly side: 'low' | 'high'; readonly included: boolean }[] = [
-  { pattern: /^at most +(.+)$/i, side: 'high', included: true },
-  { pattern: /^at least +(.+)$/i, side: 'low', included: true },
-  { pattern: /^more than +(.+)$/i, side: 'low', included: false },
-  { pattern: /^less than +(.+)$/i, side: 'high', included: false },
-];
-
-/** A hyphen inside a unit (`in-lb`) is not a sign. */
-const unevenPattern =
-  /^([^+]+?) ?\+ ?([^+/-](?:[^+-]|(?<=[a-z])-(?=[a-z]))*?) ?\/? ?- ?((?:[^+-]|(?<=[a-z])-(?=[a-z]))+)$/;
-
 const readRange = (text: string, lowText: string, highText: string, options: LimitOptions): Outcome<Limits> => {
   const low = readBase(withUnitOf(lowText, highText), options);
   if (!low.ok) return low;
@@ -193,26 +179,126 @@ const readRange = (text: string, lowText: string, highText: string, options: Lim
   return finish({ text, low: { base: low.value, included: true }, high: { base: high.value, included: true } });
 };
 
+/** Manuals round what they print a second time; a slip of units or of digits is larger. Common practice, no source. */
+const roundingOfSecondPrint = new Fraction(1, 20);
+
+const near = (a: Quantity, b: Quantity): boolean => {
+  const [one, other] = [toBase(a), toBase(b)];
+  // A share of a temperature means nothing: a whole degree is what rounding costs.
+  const room = a.unit.dimension === 'temperature' ? new Fraction(1) : one.abs().mul(roundingOfSecondPrint);
+  return one.sub(other).abs().compare(room) <= 0;
+};
+
+/** The ends that have numbers, low first. */
+const endsOf = (limits: Limits): readonly Quantity[] => {
+  const fixed = fixLimits(limits, () => undefined);
+  return [fixed?.low?.at, fixed?.high?.at].filter((at) => at !== undefined);
+};
+
+/** The limits, where what stands in brackets says the same in another unit: `35 to 40 N·m (310 to 354 in·lb)`, `0.2 mm (0.008 in) max`. */
+const agreeing = (limits: Limits, inner: string, innerAndRest: string, options: LimitOptions): Outcome<Limits> => {
+  const whole = readLimits(innerAndRest, innerAndRest.trim(), options);
+  const [own, one] = [endsOf(limits), whole.ok ? undefined : readBase(inner, options)];
+  const theirs = whole.ok ? endsOf(whole.value) : one?.ok === true && !('ref' in one.value) ? [one.value] : [];
+  if (theirs.length === 0 || own.length === 0)
+    return err(
+      unreadableLimits(
+        limits.text,
+        `what stands in brackets, ${quoted(inner)}, is not read`,
+        'write the limits without brackets',
+      ),
+    );
+  const agrees =
+    theirs.every((their) => their.unit.dimension === own[0]?.unit.dimension) &&
+    (theirs.length === own.length
+      ? own.every((at, n) => near(at, theirs[n] ?? at))
+      : own.some((at) => theirs.some((their) => near(at, their))) || between(own, theirs));
+  return agrees
+    ? ok(limits)
+    : err(
+        wrong(
+          'limits-differ',
+          `the limits ${quoted(limits.text)} say two things: ${own.map(printQuantity).join(' to ')} is not ${inner}`,
+          'look at the manual, and write the one that is meant',
+        ),
+      );
+};
+
+/** A single value in brackets belongs to what the tolerance is about: `12.5 mm (0.492 in) ± 0.1 mm`. */
+const between = ([low, high]: readonly Quantity[], theirs: readonly Quantity[]): boolean =>
+  low !== undefined &&
+  high !== undefined &&
+  theirs.length === 1 &&
+  theirs.every((their) => compareQuantities(low, their) <= 0 && compareQuantities(their, high) <= 0);
+
+const readEnd = ({ text }: NamedEnd, other: string, options: LimitOptions): Outcome<Base> =>
+  readBase(withUnitOf(text, other), options);
+
+/** `more than 2 mm, at most 5 mm`: a number without a unit takes the other end's. */
+const readBothEnds = (text: string, ends: readonly [NamedEnd, NamedEnd], options: LimitOptions): Outcome<Limits> => {
+  const [first, second] = [readEnd(ends[0], ends[1].text, options), readEnd(ends[1], ends[0].text, options)];
+  if (!first.ok) return first;
+  if (!second.ok) return second;
+  return finish({
+    text,
+    [ends[0].side]: { base: first.value, included: ends[0].included },
+    [ends[1].side]: { base: second.value, included: ends[1].included },
+  });
+};
+
+/** Limits without anything in brackets. */
+const readLimits = (text: string, plain: string, options: LimitOptions): Outcome<Limits> => {
+  const both = readTwoEnds(plain);
+  if (both !== undefined) return readBothEnds(text, both, options);
+  const end = readNamedEnd(plain);
+  if (end !== undefined) {
+    const base = readBase(end.text, options);
+    return base.ok ? finish({ text, [end.side]: { base: base.value, included: end.included } }) : base;
+  }
+  const exactly = /^exactly +(.+)$/i.exec(plain)?.[1];
+  if (exactly !== undefined) {
+    const base = readBase(exactly, options);
+    if (!base.ok) return base;
+    const at = { base: base.value, included: true };
+    return finish({ text, low: at, high: at });
+  }
+  const refused = whyNotLimits(plain);
+  if (refused !== undefined) return err(unreadableLimits(text, refused[0], refused[1]));
+  const form = readLimitForm(plain);
+  if (form?.form === 'range') return readRange(text, form.low, form.high, options);
+  if (form?.form === 'tolerances') return withTolerances(text, form.base, form.ends, options);
+  if (form?.form === 'unclear')
+    return err(
+      unreadableLimits(
+        text,
+        'they may be a range or a tolerance on one side',
+        `write ${form.low} to ${form.high}, or ${form.low} +0 -${form.high}`,
+      ),
+    );
+  return readBase(plain, options).ok
+    ? err(
+        unreadableLimits(
+          text,
+          'they are one value',
+          `write exactly ${plain}, or its tolerance, as in 12.5 ± 0.1 mm, or at most or at least before it`,
+        ),
+      )
+    : err(unreadableLimits(text, 'they are in none of the known forms'));
+};
+
 /**
- * Limits in the one grammar: `12.5 ± 0.1 mm`, `12.5 +0.2 -0.1 mm`, `35 to 40 in·lb`, `at most`, `at least`, `more than`, `less than`;
- * an id may stand for a number. Ends are included, except in `more than` and `less than`.
+ * Limits in the one grammar: `12.5 ± 0.1 mm`, `12.5 +0.2 -0.1 mm`, `35 to 40 in·lb`, `at most`, `at least`, `more than`, `less than`,
+ * `exactly`, and what else manuals print for the same (`limit-forms.ts`); an id may stand for a number. Ends are included, except in
+ * `more than` and `less than`. The same limits once more in other units, in brackets, are checked against the first and left out.
  */
 export const parseLimits = (text: string, options: LimitOptions = {}): Outcome<Limits> => {
   if (text.length > longestText) return err(unreadableLimits(text, `they are longer than ${longestText} characters`));
   const plain = plainText(text).replace(/ +/g, ' ');
-  for (const { pattern, side, included } of words) {
-    const rest = pattern.exec(plain)?.[1];
-    if (rest === undefined) continue;
-    const base = readBase(rest, options);
-    return base.ok ? finish({ text, [side]: { base: base.value, included } }) : base;
-  }
-  const range = / to /i.exec(plain);
-  if (range !== null) return readRange(text, plain.slice(0, range.index), plain.slice(range.index + 4), options);
-  const even = /^([^±]*[^±+ ]) ?(?:±|\+ ?\/ ?-) ?(?=[\d.,¼½¾⅐-⅞])([^±]+)$/.exec(plain);
-  if (even !== null) return withTolerances(text, even[1] ?? '', even[2] ?? '', even[2] ?? '', options);
-  const uneven = unevenPattern.exec(plain);
-  if (uneven !== null) return withTolerances(text, uneven[1] ?? '', uneven[2] ?? '', uneven[3] ?? '', options);
-  return err(unreadableLimits(text, 'they are in none of the known forms'));
+  const again = /^(.*?[^ ]) ?[([]([^()[\]±+-]*\d[^()[\]]*)[)\]](.*)$/.exec(plain);
+  if (again === null) return readLimits(text, plain, options);
+  const [, front = '', inner = '', rest = ''] = again;
+  const read = readLimits(text, `${front}${rest}`.trim(), options);
+  return read.ok ? agreeing(read.value, inner, `${inner}${rest}`, options) : read;
 };
 
 const refOf = (bound: Bound | undefined): string | undefined =>

@@ -1,9 +1,20 @@
 import Fraction from 'fraction.js';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { readEnteredNumber } from './entry.ts';
+import { namedSize } from './named-sizes.ts';
 import { longestText, plainText, quoted, unreadableNumber } from './number.ts';
 import { compareFractions, decimalFraction, printNumber, toSignificant } from './rational.ts';
-import { ambiguousUnit, differenceUnit, findUnit, nearestUnit, otherUnit, type Dimension, type Unit } from './units.ts';
+import {
+  ambiguousUnit,
+  differenceUnit,
+  findUnit,
+  nearestUnit,
+  otherUnit,
+  unitNamed,
+  unknownSiUnit,
+  type Dimension,
+  type Unit,
+} from './units.ts';
 
 export interface Quantity {
   /** As typed, or as printed where it was computed. */
@@ -21,7 +32,7 @@ export const withArticle = (dimension: Dimension): string =>
 export const readUnit = (text: string, whole: string, dimension?: Dimension): Outcome<Unit> => {
   const unit = findUnit(text, dimension);
   if (unit !== undefined) return ok(unit);
-  const pair = ambiguousUnit(text);
+  const pair = ambiguousUnit(text, dimension);
   if (pair !== undefined)
     return err(
       usage(
@@ -39,14 +50,23 @@ export const readUnit = (text: string, whole: string, dimension?: Dimension): Ou
         `write it in a unit of ${dimension.replaceAll('-', ' ')}`,
       ),
     );
+  const si = unknownSiUnit(text);
+  if (si !== undefined)
+    return err(
+      usage(
+        'unit-unknown',
+        `${quoted(text)} means the ${si.name}, which is not used here`,
+        `write the value in another unit of ${si.dimension.replaceAll('-', ' ')}; the case of a prefix counts`,
+      ),
+    );
   const words = text.split(/[\s,]+/).filter((word) => findUnit(word) !== undefined);
   if (words.length > 1) return err(unreadableNumber(whole, 'it has two units'));
-  if (/\d/.test(text)) return err(unreadableNumber(whole, `${quoted(text)} after the number is no unit`));
+  if (/\d/.test(text)) return err(unreadableNumber(whole, `${quoted(text)} after the number is not a unit`));
   const near = nearestUnit(text);
   return err(
     usage(
       'unit-unknown',
-      `${quoted(text)} is no unit that is known here`,
+      `${quoted(text)} is not a unit that is known here`,
       near === undefined ? 'write a unit such as mm, in, N·m, in·lb, °C or g' : `write ${near}, if that is meant`,
     ),
   );
@@ -97,6 +117,8 @@ export const parseQuantity = (text: string, options: QuantityOptions = {}): Outc
   const dimension = options.unit?.dimension ?? options.dimension;
   const plain = parsePlain(text, options.unit, dimension);
   if (plain !== undefined) return ok(plain);
+  const named = dimension === undefined || dimension === 'length' ? namedSize(plainText(text)) : undefined;
+  if (named !== undefined) return ok({ text, amount: named, unit: unitNamed('in') });
   const entry = readEnteredNumber(plainText(text), dimension);
   if (!entry.ok) return entry;
   const { amount, unitText } = entry.value;

@@ -1,6 +1,7 @@
 import Fraction from 'fraction.js';
 import { once } from '../fault/memo.ts';
 import { suggest } from '../fault/nearest.ts';
+import { siMeaning, siReadings, type SiSpelling } from './si-spellings.ts';
 import { ambiguousUnits, dimensions, unitTable, type Dimension, type UnitRow } from './unit-table.ts';
 
 export type { Dimension } from './unit-table.ts';
@@ -104,11 +105,26 @@ const choose = (found: readonly Unit[] | undefined, dimension: Dimension | undef
   return preferred.flatMap((one) => found.filter((unit) => unit.dimension === one))[0] ?? found[0];
 };
 
-/** All upper, all lower, or a whole word with a capital: then the case carries no meaning. */
-const anyCase = (key: string): boolean =>
+/** All upper, all lower, or a whole word with a capital: then the case may carry no meaning. */
+const oneCase = (key: string): boolean =>
   key === key.toLowerCase() ||
   key === key.toUpperCase() ||
   (key.length > 4 && key.slice(1) === key.slice(1).toLowerCase());
+
+/**
+ * The unit of a text in another case than its own, where the case carries no meaning: `KG`, `IN-LB`. A prefix is never guessed: where the
+ * SI reads the letters in two ways (`mpa`, `MM`), or in another way than the unit that was found (`nm`), there is none.
+ */
+const inOtherCase = (key: string, dimension: Dimension | undefined): Unit | undefined => {
+  if (!oneCase(key)) return undefined;
+  const found = choose(keys().lower.get(key.toLowerCase()), dimension);
+  const parts = key.split(/[·/]/);
+  const plain =
+    parts.length > 1
+      ? parts.every((part) => siReadings(part).length < 2)
+      : siReadings(key, dimension).every(({ spelling }) => bySpelling.get(spelling)?.some((unit) => unit === found));
+  return plain ? found : undefined;
+};
 
 /**
  * The unit that a person means, in every usual spelling; `undefined` where there is none, or none of the dimension asked for.
@@ -119,8 +135,7 @@ export const findUnit = (text: string, dimension?: Dimension): Unit | undefined 
   if (listed !== undefined) return listed;
   if (text.length > 40) return undefined;
   const key = keyOf(text);
-  const { exact, lower } = keys();
-  return choose(exact.get(key) ?? (anyCase(key) ? lower.get(key.toLowerCase()) : undefined), dimension);
+  return choose(keys().exact.get(key), dimension) ?? inOtherCase(key, dimension);
 };
 
 /** A unit of the table by its printed name; a wrong name is a bug. */
@@ -130,11 +145,18 @@ export const unitNamed = (name: string, dimension?: Dimension): Unit => {
   return unit;
 };
 
-/** The two units that an ambiguous spelling (`gal`, `gph`, `fl oz`) may mean. */
-export const ambiguousUnit = (text: string): readonly [string, string] | undefined => {
+/** The two units that an ambiguous spelling (`gal`, `gph`, `fl oz`) may mean, or that its case leaves open (`mpa`, `MM`). */
+export const ambiguousUnit = (text: string, dimension?: Dimension): readonly [string, string] | undefined => {
   const key = keyOf(text).toLowerCase();
-  return Object.hasOwn(ambiguousUnits, key) ? ambiguousUnits[key] : undefined;
+  if (Object.hasOwn(ambiguousUnits, key)) return ambiguousUnits[key];
+  if (siMeaning(text) !== undefined) return undefined;
+  const [one, other] = siReadings(text, dimension);
+  return one === undefined || other === undefined ? undefined : [one.spelling, other.spelling];
 };
+
+/** What a spelling of the SI means, where no unit is kept for it here: `mPa`, the millipascal. */
+export const unknownSiUnit = (text: string): SiSpelling | undefined =>
+  findUnit(text) === undefined ? siMeaning(text) : undefined;
 
 /** The unit that a reader of the other system would use: mm and in, N·m and in·lb, °C and °F. */
 export const otherUnit = (unit: Unit): Unit | undefined =>
@@ -155,7 +177,11 @@ const strangers = (a: string, b: string): number => {
 export const nearestUnit = (text: string): string | undefined => {
   const key = keyOf(text).toLowerCase();
   if (key === '' || key.length > 20) return undefined;
-  const like = [...keys().lower.keys()].filter((spelling) => spelling.length > 1 && strangers(key, spelling) <= 2);
+  // One letter of two or three is too much to change: a slip in so short a word keeps at least its first.
+  const like = [...keys().lower.keys()].filter(
+    (spelling) =>
+      spelling.length > 1 && strangers(key, spelling) <= 2 && (key.length > 3 || spelling.startsWith(key.charAt(0))),
+  );
   const found = suggest(key, like);
   return found === undefined ? undefined : keys().lower.get(found)?.[0]?.name;
 };

@@ -12,6 +12,7 @@ import {
   otherUnit,
   unitNamed,
 } from '../../src/quantity/units.ts';
+import { siMeaning, siReadings, siSpellings } from '../../src/quantity/si-spellings.ts';
 import { rational, unitPair } from './arbitrary.ts';
 
 describe('factors, as printed in NIST SP 811 B.8 (to 7 digits) or exact by definition', () => {
@@ -51,166 +52,6 @@ describe('factors, as printed in NIST SP 811 B.8 (to 7 digits) or exact by defin
   });
 });
 
-describe('a general unit library agrees', () => {
-  /** Each unit by the library's own name, with a factor where the library has it only through another unit, and the base unit. */
-  const theirs: Readonly<
-    Record<string, readonly [base: string, units: Readonly<Record<string, readonly [number, string]>>]>
-  > = {
-    length: [
-      'm',
-      {
-        µm: [1, 'um'],
-        mm: [1, 'mm'],
-        cm: [1, 'cm'],
-        m: [1, 'm'],
-        km: [1, 'km'],
-        in: [1, 'inch'],
-        thou: [1, 'mil'],
-        ft: [1, 'ft'],
-        yd: [1, 'yard'],
-        mi: [1, 'mile'],
-        NM: [1852, 'm'],
-      },
-    ],
-    area: ['m^2', { 'mm²': [1, 'mm^2'], 'cm²': [1, 'cm^2'], 'm²': [1, 'm^2'], 'in²': [1, 'sqin'], 'ft²': [1, 'sqft'] }],
-    volume: [
-      'm^3',
-      {
-        mL: [1, 'cm^3'],
-        L: [1000, 'cm^3'],
-        'cm³': [1, 'cm^3'],
-        'm³': [1, 'm^3'],
-        'US gal': [231, 'cuin'],
-        'US qt': [231 / 4, 'cuin'],
-        'US pt': [231 / 8, 'cuin'],
-        'US fl oz': [231 / 128, 'cuin'],
-        'imp gal': [4.54609, 'dm^3'],
-        'imp qt': [4.54609 / 4, 'dm^3'],
-        'imp pt': [4.54609 / 8, 'dm^3'],
-        'imp fl oz': [4.54609 / 160, 'dm^3'],
-        'in³': [1, 'cuin'],
-        'ft³': [1, 'cuft'],
-      },
-    ],
-    flow: [
-      'm^3/s',
-      {
-        'L/h': [1, 'dm^3/hour'],
-        'L/min': [1, 'dm^3/minute'],
-        'L/s': [1, 'dm^3/s'],
-        'mL/min': [1, 'cm^3/minute'],
-        'mL/s': [1, 'cm^3/s'],
-        'US gal/h': [231, 'cuin/hour'],
-        'US gal/min': [231, 'cuin/minute'],
-        'imp gal/h': [4.54609, 'dm^3/hour'],
-        'imp gal/min': [4.54609, 'dm^3/minute'],
-      },
-    ],
-    speed: [
-      'm/s',
-      {
-        'mm/h': [1, 'mm/hour'],
-        'mm/min': [1, 'mm/minute'],
-        'mm/s': [1, 'mm/s'],
-        'm/s': [1, 'm/s'],
-        'in/h': [1, 'inch/hour'],
-        'in/min': [1, 'inch/minute'],
-        'ft/min': [1, 'ft/minute'],
-        'ft/s': [1, 'ft/s'],
-        'km/h': [1, 'km/hour'],
-        kt: [1852, 'm/hour'],
-        mph: [1, 'mile/hour'],
-      },
-    ],
-    angle: ['deg', { '°': [1, 'deg'], '′': [1, 'arcmin'], '″': [1, 'arcsec'] }],
-    turns: ['cycle', { turns: [1, 'cycle'] }],
-    rotation: ['cycle/minute', { rpm: [1, 'cycle/minute'] }],
-    force: ['N', { N: [1, 'N'], daN: [1, 'daN'], kN: [1, 'kN'], lbf: [1, 'lbf'], kgf: [1, 'kgf'] }],
-    torque: [
-      'N m',
-      {
-        'N·m': [1, 'N m'],
-        'N·cm': [1, 'N cm'],
-        'in·lb': [1, 'lbf inch'],
-        'ft·lb': [1, 'lbf ft'],
-        'in·oz': [1 / 16, 'lbf inch'],
-        'kgf·m': [1, 'kgf m'],
-        'kgf·cm': [1, 'kgf cm'],
-      },
-    ],
-    mass: ['kg', { g: [1, 'g'], kg: [1, 'kg'], mg: [1, 'mg'], lb: [1, 'lbm'], oz: [1, 'oz'] }],
-    'mass-moment': [
-      'kg m',
-      {
-        'kg·m': [1, 'kg m'],
-        'kg·mm': [1, 'kg mm'],
-        'kg·cm': [1, 'kg cm'],
-        'lb·in': [1, 'lbm inch'],
-        'lb·ft': [1, 'lbm ft'],
-      },
-    ],
-    'areal-mass': ['kg/m^2', { 'g/m²': [1, 'g/m^2'], 'kg/m²': [1, 'kg/m^2'], 'oz/yd²': [1, 'oz/sqyd'] }],
-    density: [
-      'kg/m^3',
-      {
-        'kg/L': [1, 'kg/dm^3'],
-        'g/cm³': [1, 'g/cm^3'],
-        'kg/m³': [1, 'kg/m^3'],
-        'lb/US gal': [1 / 231, 'lbm/cuin'],
-        'lb/imp gal': [1 / 4.54609, 'lbm/dm^3'],
-      },
-    ],
-    pressure: [
-      'Pa',
-      {
-        Pa: [1, 'Pa'],
-        hPa: [1, 'hPa'],
-        kPa: [1, 'kPa'],
-        MPa: [1, 'MPa'],
-        bar: [1, 'bar'],
-        mbar: [1, 'mbar'],
-        psi: [1, 'psi'],
-        mmHg: [1, 'mmHg'],
-        atm: [1, 'atm'],
-        inHg: [25.4, 'mmHg'],
-        'mmH₂O': [0.1, 'cmH2O'],
-        'inH₂O': [2.54, 'cmH2O'],
-      },
-    ],
-    temperature: ['K', { '°C': [1, 'degC'], '°F': [1, 'degF'], K: [1, 'K'] }],
-    'temperature-difference': ['K', { '°C': [1, 'K'], '°F': [1, 'degR'], K: [1, 'K'] }],
-    'temperature-time': ['K s', { '°C·h': [1, 'K hour'], '°C·d': [1, 'K day'], '°F·h': [1, 'degR hour'] }],
-    time: ['s', { ms: [1, 'ms'], s: [1, 's'], min: [1, 'minute'], h: [1, 'hour'], d: [1, 'day'], wk: [1, 'week'] }],
-    power: ['W', { W: [1, 'W'], kW: [1, 'kW'], hp: [1, 'hp'] }],
-    voltage: ['V', { V: [1, 'V'], mV: [1, 'mV'] }],
-    current: ['A', { A: [1, 'A'], mA: [1, 'mA'] }],
-    resistance: ['ohm', { Ω: [1, 'ohm'], mΩ: [1, 'mohm'], kΩ: [1, 'kohm'] }],
-  };
-
-  /** The library has these to fewer digits than the source: its mmHg is 133.322 Pa, SP 811 prints 133.3224. */
-  const looser: Readonly<Record<string, number>> = {
-    atm: 1e-6,
-    hp: 1e-6,
-    mmHg: 4e-6,
-    inHg: 4e-6,
-    'mmH₂O': 1e-6,
-    'inH₂O': 1e-6,
-  };
-
-  // The library has no percent and no count.
-  const all = dimensions
-    .filter((dimension) => dimension !== 'percent' && dimension !== 'count')
-    .flatMap((dimension) => unitTable[dimension].map(({ name }) => [dimension, name] as const));
-
-  test.each(all)('%s: %s', (dimension, name) => {
-    const [base, units] = theirs[dimension] ?? ['', {}];
-    const [times, unit] = units[name] ?? [Number.NaN, base];
-    const ours = toBase(makeQuantity(new Fraction('37.3'), unitNamed(name, dimension))).valueOf();
-    const expected = reference(37.3 * times, unit).toNumber(base);
-    expect(Math.abs(ours / expected - 1)).toBeLessThan(looser[name] ?? 1e-9);
-  });
-});
-
 describe('temperatures', () => {
   // NIST SP 811 B.8: t/°C = (t/°F - 32)/1.8; the rows are computed.
   test.each([
@@ -237,18 +78,37 @@ describe('temperatures', () => {
   });
 });
 
+/** The general library's names: its base units, and its spelling of ours. */
+const symbolsBase: Readonly<Record<string, string>> = {
+  length: 'm',
+  mass: 'kg',
+  time: 's',
+  current: 'A',
+  voltage: 'V',
+  power: 'W',
+  force: 'N',
+  pressure: 'Pa',
+  resistance: 'ohm',
+  frequency: 'Hz',
+  volume: 'm^3',
+  temperature: 'K',
+  angle: 'rad',
+  charge: 'A s',
+};
+const theirName = (spelling: string): string => spelling.replace('µ', 'u').replace('Ω', 'ohm').replace(/Ah$/, 'A hour');
+
 describe('spellings', () => {
   const same: readonly (readonly [string, readonly string[]])[] = [
     [
       'in·lb',
       ['in-lb', 'in lb', 'in.lb', 'in·lbf', 'lbf·in', 'lb-in', 'in lbs', 'inch-pounds', 'in.-lb.', 'in⋅lb', 'INLB'],
     ],
-    ['N·m', ['Nm', 'N m', 'N-m', 'N*m', 'nm', 'N.m']],
+    ['N·m', ['Nm', 'N m', 'N-m', 'N*m', 'N.m']],
     ['ft·lb', ['ft-lb', 'lb·ft', 'lbf ft', 'foot-pounds']],
     ['°C', ['C', 'c', 'degC', 'deg C', '° C', '℃', 'º C', 'Celsius']],
     ['°F', ['F', 'f', 'deg F', '℉']],
     ['in', ['"', '″', '”', 'inch', 'IN', 'In.'.toLowerCase()]],
-    ['mm', ['MM', 'millimetres']],
+    ['mm', ['millimetres', 'Millimetres']],
     ['US gal', ['US gallon', 'us gal', 'U.S. gal', 'gal US']],
     ['L/h', ['l/h', 'L / h', 'L per hour', 'lph']],
     ['mm²', ['mm2', 'mm^2', 'sq mm']],
@@ -262,7 +122,55 @@ describe('spellings', () => {
   test('a prefix is never guessed from its case: mPa is not MPa', () => {
     expect(findUnit('mPa')).toBeUndefined();
     expect(findUnit('Mpa')).toBeUndefined();
-    expect(findUnit('mpa')?.name).toBe('MPa');
+    expect(findUnit('mpa')).toBeUndefined();
+    expect(findUnit('MA')).toBeUndefined();
+    expect(findUnit('MΩ')?.name).toBe('MΩ');
+    expect(findUnit('Mohm')?.name).toBe('MΩ');
+    expect(findUnit('mohm')?.name).toBe('mΩ');
+    expect(findUnit('MOHM')).toBeUndefined();
+  });
+
+  test('law: every SI prefix before every symbol is read as what it means, or not at all', () => {
+    const wrong = siSpellings().filter(({ spelling, dimension }) => {
+      const found = findUnit(spelling, dimension);
+      if (found === undefined) return false;
+      const ours = found.factor.valueOf() * (dimension === 'angle' ? Math.PI / 180 : 1);
+      return Math.abs(ours / reference(1, theirName(spelling)).toNumber(symbolsBase[dimension]) - 1) > 1e-9;
+    });
+    expect(wrong).toEqual([]);
+    expect(siSpellings().filter(({ spelling, dimension }) => findUnit(spelling, dimension)).length).toBeGreaterThan(30);
+  });
+
+  test('law: letters in another case that leave two SI units open are no unit', () => {
+    const guessed = siSpellings()
+      .flatMap(({ spelling, dimension }) =>
+        [spelling.toLowerCase(), spelling.toUpperCase()].map((typed) => ({ typed, dimension })),
+      )
+      .filter(({ typed, dimension }) => siMeaning(typed) === undefined && siReadings(typed, dimension).length > 1)
+      .filter(
+        ({ typed }) =>
+          !Object.values(unitTable)
+            .flat()
+            .some(({ name }) => name === typed),
+      )
+      .filter(({ typed, dimension }) => findUnit(typed, dimension) !== undefined);
+    expect(guessed).toEqual([]);
+  });
+
+  test.each([
+    ['mpa', 'pressure', ['mPa', 'MPa']],
+    ['MM', 'length', ['mm', 'Mm']],
+    ['MOHM', 'resistance', ['mohm', 'Mohm']],
+    ['nm', 'torque', undefined],
+    ['MA', 'current', undefined],
+    ['gr', 'mass', ['g', 'grain']],
+  ] as const)('%s as a unit of %s may mean %j', (text, dimension, pair) => {
+    expect(ambiguousUnit(text, dimension)).toEqual(pair);
+  });
+
+  test('nm is the nanometre to the SI, so it is a newton metre only where a torque is asked for', () => {
+    expect(findUnit('nm')).toBeUndefined();
+    expect(findUnit('nm', 'torque')?.name).toBe('N·m');
   });
 
   test('lb, oz and quotes follow the dimension asked for', () => {
