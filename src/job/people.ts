@@ -35,8 +35,7 @@ const letters: Readonly<Record<string, string>> = {
   ı: 'i',
 };
 
-/** A name as it is compared: without case, accents, hyphens, invisible characters, or spaces that mean nothing. */
-export const plainName = (text: string): string =>
+const plainOfAny = (text: string): string =>
   text
     .normalize('NFKD')
     .toLowerCase()
@@ -45,6 +44,13 @@ export const plainName = (text: string): string =>
     .replaceAll(/[ßøłđðþæœı]/g, (letter) => letters[letter] ?? letter)
     .replaceAll(/[\s\p{Pd}]+/gu, ' ')
     .trim();
+
+/** Letters, digits and signs without accents, as most names are: they need no table of Unicode. */
+const isPlain = /^[ -~]*$/;
+
+/** A name as it is compared: without case, accents, hyphens, invisible characters, or spaces that mean nothing. */
+export const plainName = (text: string): string =>
+  isPlain.test(text) ? text.toLowerCase().replaceAll(/[ -]+/g, ' ').trim() : plainOfAny(text);
 
 const newcomer = /^\s*new:\s*/i;
 

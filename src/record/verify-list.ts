@@ -30,6 +30,9 @@ const saidThen = (line: string, { entry, was }: InspectedFact): boolean => {
   );
 };
 
+/** True where a signed line says a departure as it was before it first served a step: without that step. */
+const saidUnserved = (line: string, { bare }: InspectedFact): boolean => line === bare.replace(': ', ': of job, ');
+
 const withoutName = (line: string): string =>
   line
     .replace(/: of [^,]*(?:, )?/, ': ')
@@ -59,14 +62,17 @@ export const verifyList = (
   const isMovedLater = document.moves?.some(({ entry }) => !isEarlier(entry)) === true;
   const facts = everyFact(document, isEarlier);
   const lines = new Set(facts.flatMap(({ line, bare }) => (isMovedLater ? [line, bare] : [line])));
+  const departures = new Set(document.departures.map(({ entry }) => entry));
+  const isSaid = (line: string, fact: InspectedFact): boolean =>
+    saidThen(line, fact) || (departures.has(fact.entry) && saidUnserved(line, fact));
   const isThere = (line: string): boolean =>
-    lines.has(line) || (isMovedLater && lines.has(withoutName(line))) || facts.some((fact) => saidThen(line, fact));
+    lines.has(line) || (isMovedLater && lines.has(withoutName(line))) || facts.some((fact) => isSaid(line, fact));
   const missing = signed.inspected.filter((line) => !isThere(line));
   const known = new Set(signed.inspected);
   const beside = isMovedLater
     ? []
     : inspectedFacts(document, hold, isEarlier).filter(
-        (fact) => !known.has(fact.line) && !signed.inspected.some((line) => saidThen(line, fact)),
+        (fact) => !known.has(fact.line) && !signed.inspected.some((line) => isSaid(line, fact)),
       );
   const odd = isOfSeveral(document) ? noted : foundWrong;
   const faults = [

@@ -29,7 +29,7 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   inTheGap,
   halfCopied,
   beginnings,
-  walks,
+  walks: walks(root),
   moved,
   processKills: processKills(root),
   yamlBombs: yamlBombs(root),

@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { askOnce } from './asked-once.ts';
 import type { Told } from './campaign.ts';
 import { campaignsIn } from './campaigns.ts';
+import { isWalker, walkHere } from './walks.ts';
 
 /**
  * Tries every kind of harm in full, and prints the number of cases, what must hold in each, and where it does not. Exits 1 where something
@@ -63,4 +64,7 @@ const runAll = async (): Promise<boolean> => {
 };
 
 const [only, ...others] = named;
-process.exitCode = (await (only !== undefined && others.length === 0 ? run(only) : runAll())) ? 0 : 1;
+if (isWalker) {
+  askOnce();
+  walkHere();
+} else process.exitCode = (await (only !== undefined && others.length === 0 ? run(only) : runAll())) ? 0 : 1;

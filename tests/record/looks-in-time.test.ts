@@ -21,13 +21,11 @@ steps:
   - { step: look, title: Look at the rib, hold: { by: inspector, look-for: [gap even] } }
 `;
 
-const pages = readPages({
-  texts: [page],
-  file: { ...buildPages(chooser(1)).file, people, plan: [{ procedure: 'rib' }] },
-});
+const pagesWith = (text: string) =>
+  readPages({ texts: [text], file: { ...buildPages(chooser(1)).file, people, plan: [{ procedure: 'rib' }] } });
 
-const begun = () => {
-  const build = walkBuild(pages);
+const begun = (text = page) => {
+  const build = walkBuild(pagesWith(text));
   const says = (verb: Verb, object?: string | number, data: Data = {}, by = 'ines'): Entry => {
     build.ms += 60_000;
     const job = build.state().jobOrder.at(-1) ?? '';
@@ -42,6 +40,7 @@ const begun = () => {
     return said.entry;
   };
   says('start', 'rib');
+  says('use', 'caliper', { tool: 'CA-1' });
   says('read', 'gap', { value: '0.1 mm' });
   says('photo', 'end', { file: 'a.jpg' });
   says('finish', 'fit');
@@ -101,6 +100,20 @@ describe('what a record says of a look is verified as of the look', () => {
     says('release', 'look', fine, 'tobias');
     says('finish', 'look');
     says('photo', 'end', { file: 'b.jpg' }, 'tobias');
+    expect(faults()).toEqual([]);
+  });
+
+  it('finds nothing wrong with a look before a departure served a step for the first time', () => {
+    const { says, faults } = begun(page.replace('{ tool: caliper }', '{ tool: caliper, in-date: true }'));
+    says('depart', 'tool-out-of-date', { says: 'in date', did: 'took the old one', because: 'the other is away' });
+    says('release', 'look', fine, 'tobias');
+    says('undo', 'fit', { because: 'it came loose' });
+    says('use', 'caliper', { tool: 'CA-3' });
+    says('read', 'gap', { value: '0.1 mm' });
+    says('photo', 'end', { file: 'b.jpg' });
+    says('finish', 'fit');
+    says('release', 'look', fine, 'ada');
+    says('finish', 'look');
     expect(faults()).toEqual([]);
   });
 

@@ -1,7 +1,6 @@
 import type { EntryOf } from '../../../src/job/entry.ts';
 import type { GateItem } from '../../../src/job/gate-sheet.ts';
 import type { Step } from '../../../src/procedure/model.ts';
-import { gates } from './pages.ts';
 import type { Book, JobBook } from './ledger.ts';
 import { count, type Tallies } from './tallies.ts';
 
@@ -12,21 +11,21 @@ interface Wanted {
   readonly is: (item: GateItem) => boolean;
 }
 
-const isDue = (before: string, gate: string): boolean =>
+const isDue = (gates: readonly string[], before: string, gate: string): boolean =>
   gate === gates.at(-1) || gates.indexOf(before) <= gates.indexOf(gate);
 
 const isOut = (id: string, kind: GateItem['kind']) => (item: GateItem) => item.job === id && item.kind === kind;
 
 const withdrawn = ({ entries }: JobBook): boolean => entries.some(({ type }) => type === 'withdraw');
 
-const ofJob = (book: JobBook, gate: string, closes: readonly string[]): readonly Wanted[] => {
+const ofJob = (gates: readonly string[], book: JobBook, gate: string, closes: readonly string[]): readonly Wanted[] => {
   const { id } = book;
   const tags = [
     ...[...book.loose].filter(([, { left, item }]) => left > 0 && !closes.includes(item)),
     ...[...book.skipped].filter(([, { isNotDone }]) => !isNotDone).map(([, one]) => [one.tag, one] as const),
   ];
   const due = tags
-    .filter(([, { before }]) => isDue(before, gate))
+    .filter(([, { before }]) => isDue(gates, before, gate))
     .map(([tag]) => ({ why: `${tag} is out`, is: (item: GateItem) => item.key.split(' ')[0] === tag }));
   if (withdrawn(book)) return due;
   const samples = [...book.batches].filter(
@@ -53,7 +52,7 @@ const ofPlan = (
   gate: string,
 ): readonly Wanted[] =>
   plan
-    .filter(({ before = gates.at(-1) ?? '' }) => isDue(before, gate))
+    .filter(({ before = books.gates.at(-1) ?? '' }) => isDue(books.gates, before, gate))
     .flatMap(({ procedure }): readonly Wanted[] => {
       const jobs = [...books.jobs.values()].filter((one) => one.plan.procedure === procedure && !withdrawn(one));
       if (jobs.some(({ plan: { steps } }) => steps.some((step) => step.gate === gate))) return [];
@@ -76,7 +75,7 @@ export const lawOfGates = (
   count(tallies, 'gates passed');
   count(tallies, 'excepted at a gate', sheet.excepted.length);
   const wanted = [
-    ...[...books.jobs.values()].flatMap((one) => ofJob(one, sheet.gate, step.closes)),
+    ...[...books.jobs.values()].flatMap((one) => ofJob(books.gates, one, sheet.gate, step.closes)),
     ...ofPlan(books, books.plan, sheet.gate),
   ];
   return [

@@ -1,6 +1,6 @@
 import { lawOfGates } from './gates-by-hand.ts';
 import type { Entry, EntryOf } from '../../../src/job/entry.ts';
-import type { QuantityReading, Step } from '../../../src/procedure/model.ts';
+import type { Cure, QuantityReading, Step } from '../../../src/procedure/model.ts';
 import { begunByHand, cureByHand, temperaturesByHand, type CurePage } from '../../support/cure-by-hand.ts';
 import { isWithinMost, spreadByHand, verdictByHand } from '../../support/value-by-hand.ts';
 import { inspectedBy, isRefused, stepNamed, stepWorked, type Book, type JobBook, type Value } from './ledger.ts';
@@ -12,22 +12,18 @@ import { count, type Tallies } from './tallies.ts';
  * is a necessary condition, worked out from what was entered and the pages alone.
  */
 
-const hour = 3_600_000;
-/** The cure of every invented page, as `segments.ts` writes it. */
-const cure: CurePage = {
-  floor: 18,
-  longest: 12 * hour,
-  stages: [
-    {
-      stage: 'handle',
-      points: [
-        { at: 25, takes: 24 * hour },
-        { at: 18, takes: 48 * hour },
-      ],
-    },
-    { stage: 'full', points: [{ at: 18, takes: 7 * 24 * hour }] },
-  ],
-};
+/** A temperature as a page writes it, in °C. */
+const celsius = (text: string): number => Number(/^([\d.]+) °C$/.exec(text)?.[1]);
+
+/** What a page says of a cure, for the evaluation by hand. */
+const curePage = (cure: Cure): CurePage => ({
+  floor: celsius(cure.floor.text),
+  longest: cure.readingEvery?.ms ?? Infinity,
+  stages: cure.stages.map(({ stage, points }) => ({
+    stage,
+    points: points.map(({ time, at }) => ({ at: celsius(at.text), takes: time.ms })),
+  })),
+});
 
 const plain = (name: string): string => name.normalize('NFKD').replaceAll(/\p{M}/gu, '').trim().toLowerCase();
 
@@ -126,8 +122,8 @@ const lawOfTwins = (books: Book, book: JobBook, step: Step): readonly string[] =
   });
 
 const isProved = (books: Book, feature: string): boolean =>
-  [...books.jobs.values()].some(({ plan, done }) =>
-    plan.steps.some((step) => step.proves.includes(feature) && done.has(step.step)),
+  [...books.jobs.values()].some(({ plan, done, perhaps }) =>
+    plan.steps.some((step) => step.proves.includes(feature) && (done.has(step.step) || perhaps.has(step.step))),
   );
 
 const hasDeparture = ({ entries }: JobBook, code: string): boolean =>
@@ -157,8 +153,12 @@ const lawOfCovers = (books: Book, book: JobBook, entry: Entry): readonly string[
   const step = id === undefined ? undefined : stepNamed(book.plan, id);
   const opens = entry.type === 'begin' || entry.type === 'finish' || entry.type === 'read' || entry.type === 'tighten';
   if (!step || !opens || book.begun.has(step.step) || hasDeparture(book, 'covered')) return [];
+  const isPerhapsOpen = (area: string): boolean =>
+    [...books.jobs.values()].some(({ plan, perhaps }) =>
+      plan.steps.some((one) => one.uncovers.includes(area) && perhaps.has(one.step)),
+    );
   return step.reaches
-    .filter((area) => !step.uncovers.includes(area))
+    .filter((area) => !step.uncovers.includes(area) && !isPerhapsOpen(area))
     .flatMap((area) => {
       const turns = [...books.jobs.values()].flatMap(({ plan, done }) =>
         plan.steps.flatMap((one) => {
@@ -174,7 +174,7 @@ const lawOfCovers = (books: Book, book: JobBook, entry: Entry): readonly string[
     });
 };
 
-/** Rule 5: a value by a tool that must be in date. */
+/** Rule 5: a value by a tool that must be in date, where the page wants that of the kind. */
 const lawOfTools = (
   books: Book,
   book: JobBook,
@@ -184,7 +184,8 @@ const lawOfTools = (
   const reading = book.plan.steps
     .flatMap(({ readings }) => readings)
     .find(({ reading: id }) => id === entry.data.reading);
-  if (reading?.tool === undefined || hasDeparture(book, 'tool-out-of-date')) return [];
+  const isWanted = book.plan.gather.tools.some(({ tool, inDate }) => tool === reading?.tool && inDate);
+  if (reading === undefined || !isWanted || hasDeparture(book, 'tool-out-of-date')) return [];
   const id = entry.data.tool;
   const until = tools.find(({ tool }) => tool === id)?.until;
   const found = id === undefined ? undefined : books.found.get(id);
@@ -198,8 +199,8 @@ const lawOfTools = (
 
 /** Section 5: a cure is finished when it is reached, by an evaluation of its own. Where work was done anew, its begin is not known here. */
 const lawOfCures = (books: Book, book: JobBook, step: Step, entry: Entry, tallies: Tallies): readonly string[] => {
-  if (!step.cure || books.hasDoubt || book.isReworked || step.cure.floor.text !== '18 °C') return [];
-  const mixes = step.cure.of;
+  if (!step.cure || books.hasDoubt || book.isReworked) return [];
+  const { of: mixes, until } = step.cure;
   const wet = book.plan.steps.filter((one) => one.inPotLifeOf.some((mix) => mixes.includes(mix)));
   if (
     book.breaches.size > 0 ||
@@ -211,9 +212,15 @@ const lawOfCures = (books: Book, book: JobBook, step: Step, entry: Entry, tallie
     book.id,
     wet.map((one) => one.step),
   );
-  const told = cureByHand(cure, temperaturesByHand(books.entries), begun, Date.parse(entry.when ?? entry.at));
+  const told = cureByHand(
+    curePage(step.cure),
+    temperaturesByHand(books.entries, step.place),
+    begun,
+    Date.parse(entry.when ?? entry.at),
+  );
   count(tallies, 'cures worked out by hand');
-  return told.stages[0]?.reached === true ? [] : [`${step.step} was finished before ${step.cure.until} was reached`];
+  const waited = told.stages.find(({ stage }) => stage === until);
+  return waited?.reached === true ? [] : [`${step.step} was finished before ${until} was reached`];
 };
 
 const lawOfFinish = (books: Book, book: JobBook, entry: EntryOf<'finish'>, tallies: Tallies): readonly string[] => {

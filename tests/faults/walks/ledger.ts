@@ -31,6 +31,8 @@ export interface JobBook {
   readonly entries: Entry[];
   /** Finished steps that nothing has opened since, with the line of the finish. */
   readonly done: Map<string, Entry>;
+  /** Steps that were finished and that the book forgot with work before them: the engine may count them as finished still. */
+  readonly perhaps: Set<string>;
   /** Steps in which something was entered since they were last taken apart. */
   readonly begun: Set<string>;
   /** Steps that have been left for later and not been finished since. */
@@ -54,6 +56,8 @@ export interface JobBook {
 export interface Book {
   /** What build.yaml plans, and before which gate. */
   readonly plan: readonly { readonly procedure: string; readonly before?: string }[];
+  /** The gates in their order. */
+  readonly gates: readonly string[];
   readonly jobs: Map<string, JobBook>;
   readonly entries: Entry[];
   /** By tool: what was found on it last. */
@@ -62,8 +66,9 @@ export interface Book {
   hasDoubt: boolean;
 }
 
-export const newBook = (plan: Book['plan'] = []): Book => ({
+export const newBook = ({ plan = [], gates = [] }: Partial<Pick<Book, 'plan' | 'gates'>>): Book => ({
   plan,
+  gates,
   jobs: new Map(),
   entries: [],
   found: new Map(),
@@ -98,8 +103,9 @@ export const inspectedBy = (plan: Plan, hold: Step): readonly string[] => {
 
 const forget = (book: JobBook, steps: readonly string[]): void => {
   book.isReworked = true;
-  for (const step of steps) {
-    book.done.delete(step);
+  for (const [index, step] of steps.entries()) {
+    if (book.done.delete(step) && index > 0) book.perhaps.add(step);
+    if (index === 0) book.perhaps.delete(step);
     book.begun.delete(step);
     for (const { reading } of stepNamed(book.plan, step)?.readings ?? []) book.values.delete(reading);
     for (const [entry, breach] of book.breaches) if (breach.step === step) book.breaches.delete(entry);
@@ -108,10 +114,15 @@ const forget = (book: JobBook, steps: readonly string[]): void => {
 };
 
 /** Closes every hold again that looked at one of these steps. */
-const voidOver = (book: JobBook, steps: readonly string[]): void => {
+const voidWhatLookedAt = (book: JobBook, steps: readonly string[]): void => {
   for (const hold of book.plan.steps)
-    if (hold.hold && (steps.includes(hold.step) || inspectedBy(book.plan, hold).some((one) => steps.includes(one))))
-      book.releases.delete(hold.step);
+    if (hold.hold && inspectedBy(book.plan, hold).some((one) => steps.includes(one))) book.releases.delete(hold.step);
+};
+
+/** The same, and those of these steps that are holds themselves. */
+const voidOver = (book: JobBook, steps: readonly string[]): void => {
+  voidWhatLookedAt(book, steps);
+  for (const step of steps) book.releases.delete(step);
 };
 
 /** The step and all after it: whatever leans on it is among them. */
@@ -193,7 +204,7 @@ const inJob = (books: Book, book: JobBook, entry: Entry): void => {
   const refused = isRefused(entry);
   if (refused && step !== undefined) {
     book.breaches.set(entry.id, { step });
-    if (book.done.has(step)) voidOver(book, [step]);
+    if (book.done.has(step)) voidWhatLookedAt(book, [step]);
   }
   if (step !== undefined && entry.type !== 'undo' && !refused) book.begun.add(step);
   if (entry.type === 'finish' && !refused) finishing(book, entry.data.step, entry);
@@ -260,6 +271,7 @@ export const enterInBook = (books: Book, entry: Entry, build: WalkBuild): JobBoo
     plan: job.plan,
     entries: [],
     done: new Map(),
+    perhaps: new Set(),
     begun: new Set(),
     skipped: new Map(),
     values: new Map(),

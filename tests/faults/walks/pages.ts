@@ -71,7 +71,7 @@ const pageOf = (procedure: string, options: PageOptions, choose: Chooser): reado
   return choose.maybe(0.4) ? [first, page('B', nextRevision(steps, choose))] : [first];
 };
 
-const tools: BuildFile['tools'] = [
+export const tools: BuildFile['tools'] = [
   { tool: 'SC-1', kind: 'scale', 'in-date-until': '2030-01-31' },
   { tool: 'SC-2', kind: 'scale', 'in-date-until': '2020-01-31' },
   { tool: 'CA-1', kind: 'caliper', uncertainty: '0.02 mm', 'in-date-until': '2030-01-31' },

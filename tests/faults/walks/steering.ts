@@ -11,6 +11,10 @@ import { valueFor } from './values.ts';
 import { dispose, hour, momentFor, nameLot, overcome, reason, shopNow, waitForCure, type Walker } from './walker.ts';
 import { closeItem, doWant } from './wants.ts';
 
+/** The step whose cure a step waits for: its own, else that of the glue it names. */
+const cureOf = ({ plan }: JobState, step: Step): Step | undefined =>
+  step.cure ? step : plan.steps.find((one) => one.cure && step.afterStage?.cures.includes(one.step));
+
 const usesTool = ({ readings, tighten, mix }: Step, kind: string): boolean =>
   [...readings, tighten, mix].some((one) => one?.tool === kind);
 
@@ -37,12 +41,12 @@ const pastRefusal = (walker: Walker, job: JobState, step: Step, code: string | u
     say({ verb: 'clock', object: new Date(build.ms).toISOString().replace('.000Z', 'Z') });
     return;
   }
-  if (code === 'cure-not-reached') return waitForCure(walker);
+  if (code === 'cure-not-reached') return waitForCure(walker, cureOf(job, step)?.place);
   const [item] = step.closes;
   if (code === 'part-missing' && item !== undefined) return closeItem(walker, job, item);
   if (code === 'wait') build.ms += hour;
   else if (code === 'tool-out-of-date' || code === 'uncertainty') {
-    for (const kind of ['scale', 'caliper', 'torque-wrench']) {
+    for (const kind of new Set(build.state().file.tools.map((one) => one.kind))) {
       const good = build.state().file.tools.find((one) => one.kind === kind);
       const isWanted = good && job.plan.steps.some((one) => usesTool(one, kind));
       const found = good && build.state().found[good.tool]?.at(-1)?.what;
@@ -52,7 +56,7 @@ const pastRefusal = (walker: Walker, job: JobState, step: Step, code: string | u
         say({ verb: 'use', object: kind, job: id, data: { tool: good.tool } });
     }
   } else if (code === 'lot-expired' || code === 'lot-missing') {
-    for (const material of ['adhesive', 'sealant']) nameLot(walker, id, material);
+    for (const { material } of job.plan.gather.materials) nameLot(walker, id, material);
   } else if (code === 'shop-outside') say({ verb: 'shop', job: id, data: shopNow });
   else if (code === 'nonconformance-open' || code === 'outside' || code === 'undecided') dispose(walker, job);
   else if (code === 'pot-life-over') {
@@ -75,7 +79,7 @@ const clearGate = (walker: Walker, job: JobState, gate: string): void => {
   else if (item.kind === 'sample') {
     const [, , batch = ''] = item.key.split(' ');
     if (!say({ verb: 'break', object: batch, job: other.id, data: { result: 'held' } }) && choose.maybe(0.5))
-      waitForCure(walker);
+      waitForCure(walker, other.plan.steps.find((one) => one.cure)?.place);
   } else if (item.kind === 'nonconformance') dispose(walker, other);
   else if (item.kind === 'finding' && isOver(other)) {
     // Found at a witness point, and the job went on. Only taking it up again lets somebody look.

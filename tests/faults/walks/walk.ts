@@ -12,14 +12,18 @@ import { newWalker, type Walker } from './walker.ts';
 /** The most that is tried in one build. */
 const longest = 900;
 
+const notBegun = ({ build }: Walker) => {
+  const jobs = jobsOf(build.state());
+  return planOf(build.state()).filter(
+    ({ procedure, side }) => !jobs.some((one) => one.procedure === procedure && one.side === side),
+  );
+};
+
 /** Starts what is planned and not begun yet; now and then something a second time. */
 const start = (walker: Walker): string | undefined => {
   const { build, choose, say } = walker;
   const sides = planOf(build.state());
-  const jobs = jobsOf(build.state());
-  const fresh = sides.filter(
-    ({ procedure, side }) => !jobs.some((one) => one.procedure === procedure && one.side === side),
-  );
+  const fresh = notBegun(walker);
   const planned = choose.maybe(0.02) ? choose.any(sides) : choose.maybe(0.85) ? fresh[0] : choose.any(fresh);
   if (!planned) return undefined;
   const { procedure, side } = planned;
@@ -54,7 +58,8 @@ export const walk = (pages: ReadPages, seed: number, tallies: Tallies, hear: (he
   for (let turn = 0; turn < longest; turn += 1) {
     build.ms += choose.below(4) * 60_000;
     job = turnTo(walker, job);
-    if (job === undefined) break;
+    if (job === undefined && notBegun(walker).length === 0) break;
+    if (job === undefined) continue;
     if (choose.maybe(oddness)) doOddly(walker, choose.maybe(0.85) ? job : choose.one(build.state().jobOrder));
     else goOn(walker, job);
   }

@@ -84,14 +84,17 @@ export const momentFor = ({ build }: Walker, job: JobState, by = 'ines', names: 
 export const shopNow = { temperature: '21 °C', humidity: '50 %', surface: '20 °C' };
 
 /** Logs the shop through the days until the glue has set. */
-export const waitForCure = ({ say, choose, build }: Walker): void => {
+export const waitForCure = ({ say, choose, build }: Walker, place?: string): void => {
   for (let turn = 0; turn < 4; turn += 1) {
     build.ms += 11 * hour;
     const cold = choose.maybe(0.12);
     say({
       verb: 'temperature',
       object: cold ? '15 °C' : '26 °C',
-      data: cold && choose.maybe(0.5) ? { lowest: '12 °C' } : {},
+      data: {
+        ...(cold && choose.maybe(0.5) ? { lowest: '12 °C' } : {}),
+        ...(place === undefined ? {} : { place }),
+      },
     });
   }
 };

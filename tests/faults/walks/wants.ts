@@ -188,7 +188,7 @@ export const doWant = (walker: Walker, job: JobState, step: Step, want: Want): v
       job: id,
       data: {
         with: choose.weighted([
-          [6, 'bo'],
+          [6, want.needed > 1 ? 'bo, Rhona' : 'bo'],
           [1, 'Inés Varrow'],
           [1, 'ada'],
         ]),
@@ -210,7 +210,7 @@ export const doWant = (walker: Walker, job: JobState, step: Step, want: Want): v
     say({ verb: 'shop', job: id, data: choose.maybe(0.1) ? { ...shopNow, humidity: '90 %' } : shopNow });
   else if (want.want === 'part') takePart(walker, job, step, want);
   else if (want.want === 'look') look(walker, job, step, want);
-  else if (want.want === 'cure') waitForCure(walker);
+  else if (want.want === 'cure') waitForCure(walker, step.place);
   else if (want.want === 'wait') build.ms += hour;
 };
 
