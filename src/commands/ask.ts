@@ -18,13 +18,24 @@ const afterKey = (line: string, key: string): string => {
   return key < ' ' ? line : line + key;
 };
 
+/** In characters, whatever they are. Nobody types so many, and a device without end must not be read for ever. */
+const longest = 4096;
+
+const tooLong = usage(
+  'passphrase-long',
+  `the first line is longer than ${longest} characters`,
+  'give a passphrase, with a line end behind it',
+);
 const cancelled = usage('passphrase-missing', 'no passphrase was given', 'type it, or sign with --key FILE');
 
+const given = (line: string): Outcome<string> => (line === '' ? err(cancelled) : ok(line));
+
 /** Reads the first line. What came after it is put back for the next reader. */
-const firstLine = (stdin: Streams['stdin']): Promise<string | undefined> =>
+const firstLine = (stdin: Streams['stdin']): Promise<Outcome<string>> =>
   new Promise((resolve) => {
     let line = '';
-    const finish = (result: string | undefined, rest = ''): void => {
+    let read = 0;
+    const finish = (result: Outcome<string>, rest = ''): void => {
       stdin.off('data', onData);
       stdin.off('end', onEnd);
       stdin.pause();
@@ -34,12 +45,14 @@ const firstLine = (stdin: Streams['stdin']): Promise<string | undefined> =>
     const onData = (chunk: unknown): void => {
       const keys = [...String(chunk)];
       for (const [place, key] of keys.entries()) {
-        if (enters.has(key)) return finish(line, keys.slice(place + 1).join(''));
-        if (breaks.has(key)) return finish(undefined);
+        if (enters.has(key)) return finish(given(line), keys.slice(place + 1).join(''));
+        if (breaks.has(key)) return finish(err(cancelled));
+        read += 1;
+        if (read > longest) return finish(err(tooLong));
         line = afterKey(line, key);
       }
     };
-    const onEnd = (): void => finish(line === '' ? undefined : line);
+    const onEnd = (): void => finish(given(line));
     stdin.on('data', onData);
     stdin.on('end', onEnd);
     stdin.resume();
@@ -52,8 +65,7 @@ export const askSecret = async (streams: Streams, question: string): Promise<Out
   if (raw) stderr.write(question);
   raw?.setRawMode(true);
   try {
-    const line = await firstLine(stdin);
-    return line === undefined || line === '' ? err(cancelled) : ok(line);
+    return await firstLine(stdin);
   } finally {
     raw?.setRawMode(false);
     if (raw) stderr.write('\n');

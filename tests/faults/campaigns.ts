@@ -1,5 +1,6 @@
 import { hostileGitFolders } from '../hostile/git-folders.ts';
 import { insiders } from '../hostile/insider.ts';
+import { readerBombs } from '../hostile/reader-bombs.ts';
 import { yamlBombs } from '../hostile/yaml-bombs.ts';
 import { bits } from './bits.ts';
 import type { Campaign } from './campaign.ts';
@@ -33,6 +34,7 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   moved,
   processKills: processKills(root),
   yamlBombs: yamlBombs(root),
+  readerBombs: readerBombs(root),
   hostileGitFolders: hostileGitFolders(root),
   insiders,
 });

@@ -37,6 +37,7 @@ const worthThreads = 200;
 
 /** A share of the walks is walked in this thread, where it was started for that. */
 export const isWalker = !isMainThread && typeof workerData === 'object' && workerData !== null && 'walk' in workerData;
+// oxlint-disable-next-line unicorn/require-post-message-target-origin -- a thread has no origin
 export const walkHere = (): void => parentPort?.postMessage(walkShare((workerData as { readonly walk: Share }).walk));
 
 /** In a thread of its own, which runs this same bundle. Most of what a walk makes is forgotten at once, so young memory is large. */

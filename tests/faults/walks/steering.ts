@@ -118,6 +118,8 @@ export const goOn = (walker: Walker, id: string): void => {
   if (!job || isOver(job)) return;
   const step = currentStep(job);
   if (!step) return complete(walker, job);
+  // Somebody who does not wait for the look, the cure or the values.
+  if (choose.maybe(0.05) && say({ verb: 'finish', object: step.step, job: id })) return;
   const { wants, refusals } = next(job, step, momentFor(walker, job));
   // What is only asked refuses nothing: a person may pass it over.
   const want = choose.maybe(0.9) ? wants[0] : choose.any(wants);
