@@ -34,5 +34,7 @@ export const refusedAhead = (job: JobState, { verb, data, open }: Coming, moment
   const known = readSoFar(verb, data);
   const names = 'with' in known ? (known.with as readonly string[]) : moment.with;
   const { step, refusals } = foresee({ job, moment: { ...moment, with: names }, data: known, open });
-  return refusals.filter(({ code }) => departureFor(job, code, step) === undefined);
+  // Whoever is still to be named may be the one who is missing.
+  const isStillAsked = (code: string): boolean => code === 'helper-missing' && open.has('with');
+  return refusals.filter(({ code }) => !isStillAsked(code) && departureFor(job, code, step) === undefined);
 };

@@ -36,7 +36,7 @@ const measured = (options?: FakeOptions): Fake =>
 
 export const atCard = (options?: FakeOptions): Fake => measured(options).press('enter', 'enter');
 
-const atLot = (): Fake => atCard().press('b', 'marit', 'enter');
+export const atLot = (): Fake => atCard().press('b', 'marit', 'enter');
 
 export const atMix = (): Fake =>
   atLot().press('L-204', 'enter', '2027-01-31', 'enter', '20', 'enter', '19.5', 'enter', '50', 'enter');
@@ -129,6 +129,9 @@ export const scenes: Readonly<Record<string, () => Fake>> = {
   helper: () => atCard().press('b'),
   lot: atLot,
   'mix-resin': atMix,
+  'mix-humid': () =>
+    atLot().press('L-204', 'enter', '2027-01-31', 'enter', '20', 'enter', '19.5', 'enter', '75', 'enter'),
+  'mix-too-large': () => atMix().press('105.2', 'enter'),
   'mix-hardener': () => atMix().press('100', 'enter', '44.1'),
   'mix-outside': () => atMix().press('100', 'enter', '47'),
   'mix-discarded': () => atMix().press('100', 'enter', '47', 'enter', 'S-1', 'enter'),
@@ -141,10 +144,10 @@ export const scenes: Readonly<Record<string, () => Fake>> = {
   torque: atTorque,
   'torque-low': () => atTorque().press('150'),
   'torque-mark': () => atTorque().press('190', 'enter'),
-  'refused-tool': () => atBolts().press('2', 'enter', '18', 'enter', '190', 'enter'),
-  'done-already': () => atBolts().press('2', 'enter', '18', 'enter', '190', 'enter', '4', 'the right one was lent'),
+  'refused-tool': () => atBolts().press('2', 'enter'),
+  'done-already': () => atBolts().press('2', 'enter', '4', '18', 'enter', '190', 'enter', 'the right one was lent'),
   'done-written': () =>
-    atBolts().press('2', 'enter', '18', 'enter', '190', 'enter', '4', 'the right one was lent', 'enter'),
+    atBolts().press('2', 'enter', '4', '18', 'enter', '190', 'enter', 'the right one was lent', 'enter'),
   loose: () => bolted().press('enter'),
   photo: () => bolted().press('enter', '2', 'enter'),
   wait: atWait,

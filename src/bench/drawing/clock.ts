@@ -55,3 +55,14 @@ export const spoken = (text: string, now: number, offset: number): string =>
     const instant = parseInstant(found);
     return instant.ok ? spokenTime(instant.value.ms, now, offset) : found;
   });
+
+const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+
+/** A time that is only foreseen: `about 14:20` today, else with its day, `Tue 7 Apr about 07:27`. @param offset in minutes. */
+export const foreseenTime = (at: number, now: number, offset: number): string => {
+  const day = Math.floor(shifted(at, offset) / dayMs);
+  const about = `about ${wallTime(at, offset)}`;
+  if (day === Math.floor(shifted(now, offset) / dayMs)) return about;
+  const { month, day: ofMonth } = civilFromDays(day);
+  return `${weekdays[((day % 7) + 7) % 7] ?? ''} ${ofMonth} ${months[month - 1] ?? ''} ${about}`;
+};

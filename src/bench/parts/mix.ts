@@ -1,9 +1,5 @@
-import Fraction from 'fraction.js';
 import type { JobState } from '../../job/state.ts';
-import { limitsNow } from '../../job/values.ts';
 import type { Mix, Step } from '../../procedure/model.ts';
-import { makeQuantity, plus, scale, type Quantity } from '../../quantity/quantity.ts';
-import { unitNamed } from '../../quantity/units.ts';
 import type { Form, Question } from '../session/form.ts';
 import { correctItem, type MenuItem } from '../session/menu/item.ts';
 import { limitsUnit } from './limits-unit.ts';
@@ -36,22 +32,6 @@ export const mixForm = (job: JobState, step: Step, mix: Mix): Form => {
         : []),
     ],
   };
-};
-
-/** A cup of a size that the procedure allows, in its exact ratio: what the engine is asked about before anything is weighed. */
-export const exactCup = (job: JobState, mix: Mix): Readonly<Record<string, string>> => {
-  const limits = mix.batch && limitsNow(job, mix.batch);
-  const [low, high] = [limits?.low?.at, limits?.high?.at];
-  const half = new Fraction(1, 2);
-  const total: Quantity =
-    low && high
-      ? scale(plus(low, high), half)
-      : (low ?? high ?? makeQuantity(new Fraction(100), unitNamed(cupUnit(mix))));
-  const shares = mix.ratio.map(({ part, share }) => ({ part, share: new Fraction(share) }));
-  const sum = shares.reduce((all, { share }) => all.add(share), new Fraction(0));
-  return Object.fromEntries(
-    shares.map(({ part, share }) => [part, makeQuantity(total.amount.mul(share).div(sum), total.unit).text]),
-  );
 };
 
 const corrections = (job: JobState): readonly MenuItem[] =>

@@ -24,7 +24,7 @@ import {
 import { contradictionItems } from './owed.ts';
 import { saidItems } from './menu/said.ts';
 import { againItems, correctItems, valueItems } from './menu/values.ts';
-import { departItem, workItems } from './menu/work.ts';
+import { departItem, departLabel, workItems } from './menu/work.ts';
 import type { MenuGroup } from './state.ts';
 
 const trueTime = item(
@@ -102,6 +102,16 @@ export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonl
     ...((helps as Record<string, (() => readonly MenuItem[]) | undefined>)[code]?.() ?? []),
     ...(departs ? [departItem(job, code, 'It overrules this refusal for one step, and stays in the record.')] : []),
   ];
+};
+
+/** What helps against several refusals at once, each way once. */
+export const waysOutOf = (facts: BenchFacts, job: JobState, codes: readonly string[]): readonly MenuItem[] => {
+  const ways = [...new Set(codes)].flatMap((code) => waysOut(facts, job, code));
+  // A departure of one code is not that of another, and comes after everything that only wants to be entered.
+  const isDeparture = ({ label }: MenuItem): boolean => label === departLabel;
+  const others = ways.filter((way) => !isDeparture(way));
+  const first = (way: MenuItem): boolean => others.find(({ label }) => label === way.label) === way;
+  return [...others.filter(first), ...ways.filter(isDeparture)];
 };
 
 /** The items of a group of the menu. A complete job keeps what only looks, corrects or notes; a withdrawn one what looks. */

@@ -2,12 +2,12 @@ import type { BenchFacts } from '../ports.ts';
 import { commit } from './commit.ts';
 import type { Opens } from './menu/item.ts';
 import { openJob } from './open-job.ts';
-import { openForm } from './press-form.ts';
+import { openFormUnlessRefused } from './press-form.ts';
 import { nothing, popTo, push, withoutAnswer, type Session, type Turn } from './state.ts';
 
 /** Carries out an item of a menu. */
 export const openItem = (session: Session, facts: BenchFacts, opens: Opens, ms: number): Turn => {
-  if (opens.kind === 'form') return nothing(openForm(session, opens.form));
+  if (opens.kind === 'form') return nothing(openFormUnlessRefused(session, facts, opens.form, ms));
   if (opens.kind === 'act') return commit(session, { ...opens.act, by: session.by ?? '' }, ms);
   if (opens.kind === 'leave') return { session, effects: [{ kind: 'leave' }] };
   const job = session.pages.findLast((page) => page.page === 'walk')?.job;

@@ -31,7 +31,7 @@ const pressFormPage = (
   ms: number,
 ): Turn | undefined => {
   const put = (filled: Of<'form'>['filled']): Session => replaceTop(session, { ...page, filled });
-  const step = pressForm(session, page.form, page.filled, key, ms, put);
+  const step = pressForm(session, page.form, page.filled, key, facts, ms, put);
   if (step === 'back') return nothing(pop(session));
   if (step) return step;
   if (key.kind === 'typed' && key.text === ' ' && targetOf(session, facts))

@@ -1,7 +1,9 @@
+import type { Fault } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import { isEmpty } from '../drawing/field.ts';
 import type { Pressed } from '../keys.ts';
-import type { Act } from '../ports.ts';
+import type { Act, BenchFacts } from '../ports.ts';
+import { refusedNow } from './ahead.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { emptyFilled, isChoice, questionAt, type Answers, type Filled, type Form } from './form.ts';
 import { calculatedIn, formData } from './form-data.ts';
@@ -24,12 +26,20 @@ const actOfForm = (session: Session, form: Form, filled: Filled, answers: Answer
   data: formData(form, answers, calculatedIn(filled, textIn(answers, 'value'))),
 });
 
+/** Shows why a form's act would be refused, over what is shown, before anything more is asked. */
+const refusedAhead = (session: Session, form: Form, fault: Fault, ms: number): Session => {
+  const act: Act = { verb: form.verb, job: form.job, by: session.by ?? '', data: form.fixed };
+  // A finger that bounces on enter must not dismiss the refusal unread.
+  return { ...push(withoutAnswer(session), { page: 'refused', fault, act, form, scroll: 0 }), advanced: ms };
+};
+
 /** One key in the form of a page; `put` puts what is filled in back on that page. `undefined`: the form has no use for the key. */
 export const pressForm = (
   session: Session,
   form: Form,
   filled: Filled,
   key: Pressed,
+  facts: BenchFacts,
   ms: number,
   put: (filled: Filled) => Session,
 ): Turn | 'back' | undefined => {
@@ -45,10 +55,18 @@ export const pressForm = (
   if (step.kind === 'other') return undefined;
   if (step.kind === 'back') return 'back';
   if (step.kind === 'filled') {
+    const fault = step.advanced ? refusedNow(facts, form, step.filled.answers, step.filled.at) : undefined;
+    if (fault) return nothing(refusedAhead(put(filled), form, fault, ms));
     const next = put(step.filled);
     return nothing(step.advanced ? { ...withoutAnswer(next), advanced: ms } : next);
   }
   return commit(put(step.filled), actOfForm(session, form, step.filled, step.answers), ms);
+};
+
+/** Opens a form, unless its act would be refused whatever is answered: then that is shown instead, with the ways on. */
+export const openFormUnlessRefused = (session: Session, facts: BenchFacts, form: Form, ms: number): Session => {
+  const fault = refusedNow(facts, form);
+  return fault ? refusedAhead(session, form, fault, ms) : openForm(session, form);
 };
 
 /** Opens a form on a page of its own, over what is shown. */

@@ -3,7 +3,7 @@ import { jobById } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { bouncesOn } from './commit.ts';
 import { menuItems, waysOut } from './menu.ts';
-import { doneItem } from './menu/done.ts';
+import { doneFormItem, doneItem } from './menu/done.ts';
 import type { MenuItem } from './menu/item.ts';
 import { openItem } from './open-item.ts';
 import { pressedDigit, pressList } from './press-list.ts';
@@ -39,7 +39,10 @@ export const refusedItems = (facts: BenchFacts, page: Of<'refused'>): readonly M
   const job = jobById(facts, page.act?.job);
   if (!job || page.fault.kind !== 'refused') return [];
   const isOffered = page.act !== undefined && page.fault.mayBeDone === true;
-  return [...waysOut(facts, job, page.fault.code), ...(isOffered ? [doneItem(job, page.act, page.fault.what)] : [])];
+  const done = page.form
+    ? doneFormItem(job, page.form, page.fault.what)
+    : page.act && doneItem(job, page.act, page.fault.what);
+  return [...waysOut(facts, job, page.fault.code), ...(isOffered && done ? [done] : [])];
 };
 
 /** One key on a refusal. */

@@ -5,6 +5,7 @@ import { isOver, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import { askPart, benchParts } from '../parts/parts.ts';
 import type { JobNow } from '../job-now.ts';
+import { beginHeld, formRefusals } from './ahead.ts';
 import { stepsNow } from '../steps-now.ts';
 import { finishOf } from './finish.ts';
 import type { Form } from './form.ts';
@@ -34,7 +35,10 @@ const askLot = ({ job }: JobNow, step: Step, material: string): Prompt => {
 const asked: { readonly [W in Want['want']]: (here: JobNow, step: Step, want: WantOf<W>) => Prompt } = {
   barred: (_here, step, { refusals }) => ({ kind: 'barred', step, refusals }),
   'fresh-glue': (_here, step, { life }) => ({ kind: 'over', step, life }),
-  begin: (here, step, { commits }) => ({ kind: 'card', step, commits, helpers: helpersWanted(here) }),
+  begin: (here, step, { commits }) => {
+    const refused = beginHeld(here, step);
+    return { kind: 'card', step, commits, helpers: helpersWanted(here), ...(refused ? { refused } : {}) };
+  },
   helpers: ({ job }, step, { needed, named, at }) => ({
     kind: 'question',
     step,
@@ -64,6 +68,13 @@ const completing = (here: JobNow): Prompt => {
   return owed && last ? askFor(here, last, owed) : { kind: 'complete' };
 };
 
+/** A question is asked only where its act would not be refused whatever is answered. */
+const unlessRefused = (here: JobNow, prompt: Prompt): Prompt => {
+  if (prompt.kind !== 'question') return prompt;
+  const refusals = formRefusals(here, prompt.form);
+  return refusals.length === 0 ? prompt : { kind: 'refused', step: prompt.step, form: prompt.form, refusals };
+};
+
 /** The one thing that a job wants now from whoever is at the bench: the first of what the engine says that its open step wants. */
 export const promptNow = memoised((here: JobNow): Prompt => {
   const { job } = here;
@@ -72,5 +83,5 @@ export const promptNow = memoised((here: JobNow): Prompt => {
   const step = stepsNow(job).open;
   if (!step) return completing(here);
   const [first] = here.wants();
-  return first ? askFor(here, step, first) : finishOf(step);
+  return first ? unlessRefused(here, askFor(here, step, first)) : finishOf(step);
 });

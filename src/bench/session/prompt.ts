@@ -1,16 +1,32 @@
-import type { Refusal } from '../../fault/fault.ts';
+import type { Fault, Refusal } from '../../fault/fault.ts';
 import type { PotLifeNow } from '../../job/potlife.ts';
 import type { Trouble } from '../../job/parts/part.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { OwnKey } from '../keys.ts';
+import type { Act } from '../ports.ts';
 import type { Form } from './form.ts';
+
+/** An act that is refused before it is asked for. */
+export interface HeldAct {
+  readonly fault: Fault;
+  readonly act: Act;
+}
 
 /** The one thing that a job wants next from whoever is at the bench. `prompt-now.ts` decides which. */
 export type Prompt =
   /** Something is entered. `beneath`: it is asked beneath the step's own words, or beneath the form's title. */
   | { readonly kind: 'question'; readonly step: Step; readonly form: Form; readonly beneath: 'step' | 'title' }
+  /** What would be entered next is refused now, whatever is answered: why, and the ways on. Shown before the hand moves. */
+  | { readonly kind: 'refused'; readonly step: Step; readonly form: Form; readonly refusals: readonly Refusal[] }
   /** Before a permanent step: its card is read, then the step is begun with a key of its own. */
-  | { readonly kind: 'card'; readonly step: Step; readonly commits: readonly Step[]; readonly helpers: number }
+  | {
+      readonly kind: 'card';
+      readonly step: Step;
+      readonly commits: readonly Step[];
+      readonly helpers: number;
+      /** What would refuse the beginning, or the mix that it begins with. */
+      readonly refused?: HeldAct;
+    }
   | { readonly kind: 'mark'; readonly step: Step; readonly fastener: number }
   /** A value is outside its limits, or undecided: the ways on from it. */
   | { readonly kind: 'doors'; readonly step: Step; readonly troubles: readonly Trouble[] }

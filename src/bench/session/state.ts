@@ -56,7 +56,8 @@ export type Page =
       readonly secrets: Secrets;
       readonly field: TextField;
     } & Scrolled)
-  | ({ readonly page: 'refused'; readonly fault: Fault; readonly act?: Act } & Scrolled)
+  /** `form`: what was being filled in, where it was refused before it was whole. */
+  | ({ readonly page: 'refused'; readonly fault: Fault; readonly act?: Act; readonly form?: Form } & Scrolled)
   | ({ readonly page: 'done'; readonly job: string; readonly record?: string } & Scrolled);
 
 /** Each page by its name. */

@@ -12,7 +12,7 @@ import { pressedDigit, scrolled } from './press-list.ts';
 import { promptItems } from './prompt-items.ts';
 import { promptNow } from './prompt-now.ts';
 import type { Prompt } from './prompt.ts';
-import { nothing, pop, replaceTop, type Page, type Session, type Turn } from './state.ts';
+import { nothing, pop, push, replaceTop, type Page, type Session, type Turn } from './state.ts';
 
 type WalkPage = Extract<Page, { page: 'walk' }>;
 
@@ -25,6 +25,7 @@ const pressOwn = (session: Session, job: JobState, prompt: Prompt, key: Pressed,
   const take = key.kind === 'act' && key.act === 'take';
   if (prompt.kind === 'card' && pressedOwn === 'begin') {
     if (bounces(session, ms)) return nothing(session);
+    if (prompt.refused) return nothing(push(session, { page: 'refused', ...prompt.refused, scroll: 0 }));
     return prompt.helpers > 0
       ? nothing(openForm(session, helpersForm(job, prompt.step, prompt.helpers, 'begin')))
       : ownAct(session, job, ms, 'begin', { step: prompt.step.step });
@@ -69,7 +70,7 @@ export const pressWalk = (
   const prompt = promptNow(here);
   if (prompt.kind === 'question') {
     const put = (filled: Filled): Session => replaceTop(session, { ...page, filled });
-    const step = pressForm(session, prompt.form, filledFor(prompt.form, page.filled), key, ms, put);
+    const step = pressForm(session, prompt.form, filledFor(prompt.form, page.filled), key, facts, ms, put);
     if (step === 'back') return undefined;
     if (step) return step;
   }

@@ -2,10 +2,8 @@ import { decideJob } from '../../job/decide.ts';
 import { isJobCommand, readCommand } from '../../job/parse.ts';
 import type { Data } from '../../job/entry.ts';
 import type { Verb } from '../../job/verbs.ts';
-import type { Step } from '../../procedure/model.ts';
 import type { Fault } from '../../fault/fault.ts';
 import { printInstant } from '../../quantity/time.ts';
-import { exactCup } from '../parts/mix.ts';
 import type { JobNow } from '../job-now.ts';
 
 /**
@@ -18,19 +16,4 @@ export const wouldRefuse = ({ job, around, facts }: JobNow, by: string, verb: Ve
   if (!read.ok || !isJobCommand(read.value)) return undefined;
   const decided = decideJob(job, read.value, around);
   return decided.ok || decided.fault.kind !== 'refused' ? undefined : decided.fault;
-};
-
-/**
- * What would refuse the beginning of a step, or the mix that it begins with. Helpers, lots and what is
- * not known of the shop are left out: they are asked for next.
- */
-export const openingRefused = (here: JobNow, by: string, step: Step): Fault | undefined => {
-  const refused = step.mix
-    ? wouldRefuse(here, by, 'mix', { step: step.step, weights: exactCup(here.job, step.mix), sample: 'S' })
-    : wouldRefuse(here, by, 'begin', { step: step.step });
-  const isAsked =
-    refused?.code === 'helper-missing' ||
-    refused?.code === 'lot-missing' ||
-    (refused?.code === 'shop-outside' && here.wants().some(({ want }) => want === 'shop'));
-  return isAsked ? undefined : refused;
 };

@@ -8,7 +8,7 @@ import type { PromptOf } from '../session/prompt.ts';
 import { potLifeFor } from '../session/pot-life.ts';
 import type { Session } from '../session/state.ts';
 import { cardText } from './card.ts';
-import { openingRefused, wouldRefuse } from './forecast.ts';
+import { wouldRefuse } from './forecast.ts';
 import { cureWork } from '../parts/cure-rows.ts';
 import { valuesOfStep } from '../parts/parts.ts';
 import { mapRows } from '../parts/tighten-rows.ts';
@@ -82,7 +82,7 @@ export const contentOfCard = (
   prompt: PromptOf<'card'>,
   canvas: Canvas,
 ): PageContent => {
-  const refused = openingRefused(here, session.by ?? '', prompt.step);
+  const refused = prompt.refused?.fault;
   return {
     text: cardText(here, prompt.step, prompt.commits, prompt.helpers, canvas),
     work: [],

@@ -8,6 +8,7 @@ import type { Pages, Session } from '../session/state.ts';
 import { contentOfBarred, contentOfDoors, contentOfHold, contentOfOver } from './prompt-choice.ts';
 import { contentOfCard, contentOfComplete, contentOfFinish, contentOfMark } from './prompt-finish.ts';
 import { contentOfQuestion } from './prompt-question.ts';
+import { contentOfRefused } from './prompt-refused.ts';
 import { hint, labelled, marked, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
 import { stepText } from './step.ts';
 import { answerRows } from './answer.ts';
@@ -77,6 +78,7 @@ const contents: {
   witness: contentOfHold,
   finish: contentOfFinish,
   barred: contentOfBarred,
+  refused: contentOfRefused,
   over: contentOfOver,
   stuck: contentOfStuck,
   parked: contentOfParked,

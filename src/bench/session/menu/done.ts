@@ -28,6 +28,10 @@ export const doneItem = (job: JobState, { verb, data }: Pick<Act, 'verb' | 'data
     'write it down',
   );
 
+/** The way to write down work that is refused before anything of it was asked. */
+export const doneFormItem = (job: JobState, form: Form, refused: string): MenuItem =>
+  item('it is done already', asDone({ ...form, about: [...form.about, refused] }, job), 'write it down');
+
 const asDone = (form: Form, job: JobState, questions: readonly Question[] = form.questions): MenuItem['opens'] => ({
   kind: 'form',
   form: { ...form, key: `done ${form.key}`, about: [...form.about, whatFollows(job)], questions: [...questions, why] },

@@ -19,9 +19,11 @@ const effects = [
   askText('steps', 'Effect on later steps, if any', false),
 ];
 
+export const departLabel = 'depart from the manual';
+
 export const departItem = (job: JobState, code: string, about: string): MenuItem =>
   item(
-    'depart from the manual',
+    departLabel,
     formOf('depart', job.id, {
       title: 'Departure',
       about: [about],
