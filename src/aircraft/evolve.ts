@@ -2,6 +2,7 @@ import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { msOf } from '../job/cure.ts';
 import { writerOfEntry, type Entry, type EntryOf, type JobEntry } from '../job/entry.ts';
 import { evolveJob, moveJob, withOpenedItems } from '../job/evolve.ts';
+import type { JobState } from '../job/state.ts';
 import { isJobVerb, type BuildVerb } from '../job/verbs.ts';
 import type { LineType } from '../job/line-types.ts';
 import { planFor } from '../procedure/plan.ts';
@@ -14,7 +15,7 @@ import { withDoubt, withTrouble } from './clock.ts';
 import { endedSigner, refusedHere } from './concurrent.ts';
 import { withContradiction } from './contradictions.ts';
 import { withDraws } from './draws.ts';
-import { jobIn, jobsWhere, withJob } from './jobs.ts';
+import { jobIn, jobsWithKey, withJob } from './jobs.ts';
 import { withDoubted } from './keys.ts';
 import type { Library } from './library.ts';
 import { counting } from './numbers.ts';
@@ -45,6 +46,8 @@ const withItemsOfOthers = (before: BuildState, state: BuildState, entry: JobEntr
   }, state);
 };
 
+const tagsOf = ({ loose }: JobState): readonly string[] => loose.map(({ tag }) => tag);
+
 /**
  * The jobs that an entry changes. A loose item may be closed by another job than the one that left it, and then both jobs keep the closing.
  */
@@ -60,7 +63,7 @@ const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {
   }
   if (entry.type !== 'close') return [entry.job];
   const { tag } = entry.data;
-  const leavers = jobsWhere(state.jobs, (job) => job.loose.some((item) => item.tag === tag)).map(({ id }) => id);
+  const leavers = jobsWithKey(state.jobs, tag, tagsOf).map(({ id }) => id);
   // Where machines have given one tag twice, the job that was started first is meant.
   const owner = leavers.length > 1 ? state.jobOrder.find((id) => leavers.includes(id)) : leavers[0];
   return owner === undefined || owner === entry.job ? [entry.job] : [entry.job, owner];

@@ -66,17 +66,36 @@ export const laidUpJobs = (reads: readonly (readonly [id: string, read: () => Jo
   return jobs;
 };
 
-/** The jobs for which the test holds, in no order: quicker than going through them by their ids. */
-export const jobsWhere = (jobs: Jobs, test: (job: JobState) => boolean): readonly JobState[] => {
-  const found: JobState[] = [];
-  for (const cabinet of Object.values(jobs))
-    for (const drawer of Object.values(cabinet))
-      for (const slot of Object.values(drawer)) {
-        const job = readSlot(slot);
-        if (job !== undefined && test(job)) found.push(job);
-      }
-  return found;
+/** The jobs of each drawer by their keys, for one question. */
+const indexes = memoised((_drawer: Drawer) => new Map<unknown, ReadonlyMap<string, readonly JobState[]>>());
+
+const indexOf = (drawer: Drawer, keysOf: KeysOf): ReadonlyMap<string, readonly JobState[]> => {
+  const known = indexes(drawer).get(keysOf);
+  if (known !== undefined) return known;
+  const index = new Map<string, JobState[]>();
+  for (const slot of Object.values(drawer)) {
+    const job = readSlot(slot);
+    if (job === undefined) continue;
+    for (const key of new Set(keysOf(job))) {
+      const there = index.get(key);
+      if (there === undefined) index.set(key, [job]);
+      else there.push(job);
+    }
+  }
+  indexes(drawer).set(keysOf, index);
+  return index;
 };
+
+type KeysOf = (job: JobState) => readonly string[];
+
+/**
+ * The jobs that have a key, in no order. Drawers that no entry has changed since the last question are not looked through again.
+ * @param keysOf one function for each question, made once.
+ */
+export const jobsWithKey = (jobs: Jobs, key: string, keysOf: KeysOf): readonly JobState[] =>
+  Object.values(jobs).flatMap((cabinet) =>
+    Object.values(cabinet).flatMap((drawer) => indexOf(drawer, keysOf).get(key) ?? []),
+  );
 
 type Test<By> = (job: JobState, by: By) => boolean;
 

@@ -5,7 +5,6 @@ import { aheadInFolder, type FolderAhead } from '../workshop/procedures/siblings
 import { labelledLines, lineWidth } from './columns.ts';
 import { failed, notePassedOver } from './fail.ts';
 import { configurationOf } from './configuration.ts';
-import { progressOn, readingProcedures } from './progress.ts';
 import type { Call, CommandSpec } from './spec.ts';
 
 /** Columns of the labels in front of what is printed. */
@@ -75,7 +74,7 @@ const read = (call: Call): Outcome<FolderAhead> => {
   const configuration = configurationOf(call);
   if (!configuration.ok) return configuration;
   const asked = { procedure: id, step, side: call.text('each') };
-  return aheadInFolder(configuration.value.place, asked, progressOn(call, readingProcedures));
+  return aheadInFolder(configuration.value.place, asked);
 };
 
 const run = (call: Call): number => {

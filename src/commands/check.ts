@@ -15,7 +15,7 @@ import { readBuildDraft } from '../workshop/draft.ts';
 import { failed } from './fail.ts';
 import { fromHere, withoutLastSlash } from './folders.ts';
 import { configurationOf } from './configuration.ts';
-import { progressOn, readingProcedures } from './progress.ts';
+import { progressOn } from './progress.ts';
 import type { Call, CommandSpec } from './spec.ts';
 import { own } from '../fault/own.ts';
 
@@ -70,7 +70,7 @@ const lookIn = (
   typed: string,
   asTyped: (messages: readonly Message[]) => readonly Message[],
 ): Looked => {
-  const files = onDisk(typed, () => procedureFiles(path, progressOn(call, readingProcedures)));
+  const files = onDisk(typed, () => procedureFiles(path, progressOn(call)('procedures')));
   if (!files.ok) return { files: [], told: [unreadableMessage(typed, files.fault)] };
   if (files.value.length === 0)
     return atPath(typed, 'no-procedures', 'the folder holds no procedure', 'name a folder with files *.yaml in it');

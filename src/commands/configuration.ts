@@ -3,6 +3,7 @@ import { realDisk } from '../store/disk.ts';
 import { readSettings, type Settings } from '../store/settings.ts';
 import type { Workplace } from '../workshop/place.ts';
 import { fromHere, ownFolders } from './folders.ts';
+import { progressOn } from './progress.ts';
 import type { Call } from './spec.ts';
 import { whichProcedures, whichState, type WhichState } from './which-state.ts';
 
@@ -38,6 +39,7 @@ export const configurationOf = (call: Call): Outcome<Configuration> => {
     offset: clock.offset,
     random: env.random,
     variables: env.variables,
+    progress: progressOn(call),
     ...(env.program === undefined ? {} : { program: env.program }),
     ...(env.threads === undefined ? {} : { threads: env.threads }),
   };

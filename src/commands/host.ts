@@ -9,7 +9,11 @@ export interface Output {
 }
 
 export interface Streams {
-  readonly stdin: NodeJS.ReadableStream & { readonly isTTY?: boolean | undefined };
+  readonly stdin: NodeJS.ReadableStream & {
+    readonly isTTY?: boolean | undefined;
+    /** True while keys are read one by one. */
+    readonly isRaw?: boolean | undefined;
+  };
   readonly stdout: Output;
   readonly stderr: Output;
 }

@@ -2,16 +2,8 @@ import { usage } from '../fault/fault.ts';
 import { passedOverIn } from '../workshop/procedures/siblings.ts';
 import { printDone } from './do.ts';
 import { failed, notePassedOver } from './fail.ts';
-import { progressOn, readingProcedures } from './progress.ts';
-import { submit, whoEnters, withState, type OpenedWorkshop } from './open.ts';
-import type { Call, CommandSpec } from './spec.ts';
-
-/**
- * A job depends on the procedures beside its own. Those that cannot be read are listed once it is started. They are looked for before, so that
- * reading thousands of files shows how far it is.
- */
-const passedOver = (call: Call, { place }: OpenedWorkshop): readonly string[] =>
-  passedOverIn(place, progressOn(call, readingProcedures)).map(({ what }) => what);
+import { submit, whoEnters, withState } from './open.ts';
+import type { CommandSpec } from './spec.ts';
 
 export const startCommand: CommandSpec = {
   name: 'start',
@@ -30,10 +22,13 @@ export const startCommand: CommandSpec = {
       if (!by.ok) return failed(call, by.fault);
       const each = call.text('each');
       const data = { procedure, ...(each === undefined ? {} : { each }) };
-      const unread = passedOver(call, opened);
       const done = await submit(call, opened, { verb: 'start', job: '', by: by.value, data });
       if (!done.ok) return failed(call, done.fault);
-      notePassedOver(call, unread);
+      // A job depends on the procedures beside its own, so those that cannot be read are listed.
+      notePassedOver(
+        call,
+        passedOverIn(opened.workshop.openState).map(({ what }) => what),
+      );
       const { isAtBench, openAt } = await import('./bench.ts');
       return isAtBench(call) ? openAt(call, opened, done.value.job) : printDone(call, done.value);
     }),

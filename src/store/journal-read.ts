@@ -8,6 +8,7 @@ import type { Disk, Facts } from './disk.ts';
 import { onDisk } from './disk-fault.ts';
 import { journalNames } from './journal-names.ts';
 import { inState, journalFile, writerOfFile } from './layout.ts';
+import { factsIn } from './opening-files.ts';
 import { readFile } from './read-file.ts';
 
 /** One writer's file as it was found. Reading changes nothing on the disk. */
@@ -77,40 +78,67 @@ const readTail = (reader: ChainReader, all: Buffer, start: number): Tail => {
   return takeLine(reader, tail, false) ? { length: all.length, ending: 'bare' } : before;
 };
 
-const readLines = (reader: ChainReader, all: Buffer): Tail => {
+/** Lines between two reports of how far the reading is. */
+const linesAtATime = 512;
+
+/** @param at is called now and then with the number of bytes that are read. */
+const readLines = (reader: ChainReader, all: Buffer, at: (bytes: number) => void): Tail => {
   const valid = isUtf8(all);
-  let start = 0;
+  let [start, count] = [0, 0];
   for (let end = all.indexOf(lineFeed); end !== -1; end = all.indexOf(lineFeed, start)) {
     if (!takeLine(reader, all.subarray(start, end), valid)) return { length: start, ending: 'line-feed' };
     start = end + 1;
+    if ((count += 1) % linesAtATime === 0) at(start);
   }
   return readTail(reader, all, start);
 };
 
-const readWriter = (disk: Disk, state: string, writer: string): Outcome<WriterFile> => {
+const readWriter = (disk: Disk, state: string, writer: string, at: (bytes: number) => void): Outcome<WriterFile> => {
   const file = journalFile(writer);
   const facts = onDisk(file, () => disk.look(inState(state, file)));
   if (!facts.ok) return facts;
   const bytes = readFile(disk, inState(state, file), { where: file, limit: maxJournal });
   if (!bytes.ok) return bytes;
   const reader = chainReader(writer, file);
-  const tail = readLines(reader, Buffer.from(bytes.value.buffer, bytes.value.byteOffset, bytes.value.length));
+  const tail = readLines(reader, Buffer.from(bytes.value.buffer, bytes.value.byteOffset, bytes.value.length), at);
   return ok({ ...reader.chain(), file, ...tail, ...(facts.value === undefined ? {} : { facts: facts.value }) });
+};
+
+/** Hears how many kB (1000 bytes) of all journal files are read, and of how many. */
+type Listener = (done: number, of: number) => void;
+
+const kB = (bytes: number): number => Math.floor(bytes / 1000);
+
+const readWriters = (
+  disk: Disk,
+  state: string,
+  names: readonly string[],
+  listener: Listener | undefined,
+): Outcome<readonly WriterFile[]> => {
+  const sizes = listener === undefined ? [] : names.map((file) => factsIn(disk, state, file)?.size ?? 0);
+  const all = sizes.reduce((sum, size) => sum + size, 0);
+  const files: WriterFile[] = [];
+  let before = 0;
+  for (const [index, file] of names.entries()) {
+    const read = readWriter(disk, state, writerOfFile(file), (bytes) => listener?.(kB(before + bytes), kB(all)));
+    if (!read.ok) return read;
+    files.push(read.value);
+    before += sizes[index] ?? 0;
+  }
+  return ok(files);
 };
 
 /**
  * Reads every writer's file of a state: its lines, how far each chain is unbroken, and what is wrong. Changes nothing. A failing
  * disk gives a fault; damage to the journal is part of the value.
  */
-export const readJournal = (disk: Disk, state: string): Outcome<JournalRead> => {
+export const readJournal = (disk: Disk, state: string, listener?: Listener): Outcome<JournalRead> => {
   const names = journalNames(disk, state);
   if (!names.ok) return names;
-  const files: WriterFile[] = [];
-  for (const file of names.value.files) {
-    const read = readWriter(disk, state, writerOfFile(file));
-    if (!read.ok) return read;
-    files.push(read.value);
-  }
+  const read = readWriters(disk, state, names.value.files, listener);
+  listener?.(1, 1);
+  if (!read.ok) return read;
+  const files = read.value;
   const build = commonBuild(files);
   const damage = files.find(({ fault }) => fault !== undefined)?.fault ?? (build.ok ? undefined : build.fault);
   return ok({

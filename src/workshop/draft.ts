@@ -94,9 +94,9 @@ const catchUp = ({ place, state }: OpenState): Outcome<readonly string[]> => {
 };
 
 /** What the procedures folder holds, if it is not what was last taken in. */
-const changedPages = ({ place, state }: OpenState): readonly PlannedPage[] | undefined => {
-  const pages = pagesIn(place, state);
-  return pages === undefined || sameData(pages, state.pages) ? undefined : pages;
+const changedPages = (openState: OpenState): readonly PlannedPage[] | undefined => {
+  const pages = pagesIn(openState);
+  return pages === undefined || sameData(pages, openState.state.pages) ? undefined : pages;
 };
 
 /** Writes a `build` entry: the build.yaml in force from here on, and the pages of the folder where they have changed. */

@@ -16,6 +16,7 @@ import type { PublicKeyReader } from './journal/public-keys.ts';
 import type { TextLibrary } from './journal/library.ts';
 import type { SnapshotRead } from './opening/snapshot-read.ts';
 import type { Workplace } from './place.ts';
+import type { KnownFile } from './procedures/known-files.ts';
 
 /** What is known of an open state folder, and what is needed to write in it. This is the only object of the workshop that changes. */
 export interface OpenState {
@@ -47,6 +48,8 @@ export interface OpenState {
   doubted?: string;
   /** Why nothing may be written. */
   closed?: Fault;
+  /** What the procedures folder held when an entry last looked at it. */
+  folder?: readonly KnownFile[];
 }
 
 /** What the caller gives for a line. The open state adds the rest. */

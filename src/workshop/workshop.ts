@@ -36,7 +36,9 @@ const writeOwed = (openState: OpenState, signer: RecordSigner): void => {
   const jobs = owedRecords(openState);
   if (jobs === undefined) return;
   const owed: string[] = [];
-  for (const job of jobs) {
+  const progress = openState.place.progress?.('records');
+  for (const [index, job] of jobs.entries()) {
+    progress?.(index + 1, jobs.length);
     const written = writeRecord(openState, job, signer);
     if (!written.ok) owed.push(job.id);
     openState.notices.push(

@@ -21,6 +21,8 @@ export interface RunOptions {
   readonly now?: string;
   readonly cwd?: string;
   readonly variables?: Readonly<Record<string, string>>;
+  /** stderr is a terminal, and so much passes between two looks at the monotonic clock that long work shows how far it is. */
+  readonly slowly?: boolean;
 }
 
 /** A machine for one test: its home, working folder and state are removed afterwards. */
@@ -53,15 +55,20 @@ export const machine = (): Machine => {
   let ran = 0;
   const run: Machine['run'] = async (argv, options = {}) => {
     const said = { out: '', err: '' };
-    const into = (key: 'out' | 'err') => ({ write: (text: string) => void (said[key] += text), isTTY: false });
+    const into = (key: 'out' | 'err', isTTY = false) => ({ write: (text: string) => void (said[key] += text), isTTY });
+    let looks = 0;
     ran += 1;
     const wall = options.now === undefined ? usual + ran * 1000 : Date.parse(options.now);
     const code = await main(
       argv,
-      { stdin: Object.assign(Readable.from([options.stdin ?? '']), {}), stdout: into('out'), stderr: into('err') },
+      {
+        stdin: Object.assign(Readable.from([options.stdin ?? '']), {}),
+        stdout: into('out'),
+        stderr: into('err', options.slowly),
+      },
       {
         wall: () => wall,
-        monotonic: () => 0,
+        monotonic: () => (options.slowly === true ? (looks += 1) * 700 : 0),
         offset: () => 60,
         after: () => () => undefined,
       },

@@ -4,7 +4,11 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { realDisk } from '../../src/store/disk.ts';
 import { keep, keptPath, readKept } from '../../src/store/opening-files.ts';
+import { emptyBuild } from '../../src/aircraft/state.ts';
+import type { OpenState } from '../../src/workshop/open-state.ts';
 import { knownFiles } from '../../src/workshop/procedures/known-files.ts';
+import { pagesIn } from '../../src/workshop/procedures/pages.ts';
+import { passedOverIn } from '../../src/workshop/procedures/siblings.ts';
 import { chance } from '../support/chance.ts';
 
 /* What is kept of the procedures folder costs time where it is missing, and changes no answer. */
@@ -125,4 +129,23 @@ it('whatever happens to the files, the answer is the one without a cache', () =>
     else write(id, all[Math.floor(next() * all.length)]);
     expect(knownFiles(placeOf())).toEqual(knownFiles(bare()));
   }
+});
+
+it('the files that cannot be read are listed from the look that the entry has taken, and from one of their own where it took none', () => {
+  write('a');
+  write('b', 'procedure: b\nsteps: [');
+  let looks = 0;
+  const disk = {
+    ...realDisk,
+    look: (path: string) => ((looks += path.endsWith('.yaml') ? 1 : 0), realDisk.look(path)),
+  };
+  const openState = { place: { ...placeOf(), disk }, state: emptyBuild } as unknown as OpenState;
+  const named = (): readonly string[] => passedOverIn(openState).map(({ file }) => file);
+  const b = join(root, 'procedures/b.yaml');
+  expect(named()).toEqual([b]);
+  expect(looks).toBe(2);
+  expect(pagesIn(openState)?.map(({ procedure }) => procedure)).toEqual(['a', 'b']);
+  expect(looks).toBe(4);
+  expect(named()).toEqual([b]);
+  expect(looks).toBe(4);
 });

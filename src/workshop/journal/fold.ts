@@ -11,6 +11,7 @@ import { canonicalJson } from '../../proof/canonical.ts';
 import type { Link } from '../../proof/chain.ts';
 import { checkAlso, checkLine, entryId, type JournalLine } from '../../proof/line.ts';
 import { linePlace } from '../../store/layout.ts';
+import type { Progress } from '../place.ts';
 import type { PublicKeyReader } from './public-keys.ts';
 import { unsignedAnswerFault } from './second-signature.ts';
 
@@ -94,6 +95,8 @@ export interface FoldOptions {
   readonly isGood?: ((link: Link) => boolean) | undefined;
   /** Called with the state before each line, for callers that check more than the fold does. */
   readonly before?: (state: BuildState, link: Link, entry: Entry) => void;
+  /** Hears of the lines that `fold` has gone through. */
+  readonly progress?: Progress | undefined;
 }
 
 const atLine = (fault: Fault, { line }: Link): Fault => ({
@@ -163,10 +166,20 @@ export const foldOne = (state: BuildState, link: Link, options: FoldOptions): Ou
 export const fold = (links: readonly Link[], options: FoldOptions): Folded => {
   let state = emptyBuild;
   const known = { story: storyOf(links, options), ...options };
-  for (const [taken, link] of links.entries()) {
+  const { progress } = options;
+  let fault: Fault | undefined;
+  let taken = 0;
+  for (const link of links) {
     const next = foldOne(state, link, known);
-    if (!next.ok) return { state, taken, fault: next.fault };
+    if (!next.ok) {
+      ({ fault } = next);
+      break;
+    }
     state = next.value;
+    taken += 1;
+    progress?.(taken, links.length);
   }
-  return { state, taken: links.length };
+  if (fault === undefined) return { state, taken };
+  progress?.(links.length, links.length);
+  return { state, taken, fault };
 };

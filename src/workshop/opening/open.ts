@@ -56,7 +56,8 @@ const emptyOpenState = (place: Workplace): OpenState => {
 const takeIn = (openState: OpenState, read: JournalRead): void => {
   const links = inCausalOrder(read.files.map((file) => file.links));
   const ahead = verifyAhead(links, openState.read, openState.place.threads);
-  const folded = fold(links, { library: openState.library, read: openState.read, isGood: ahead?.isGood });
+  const { library, read: readKey, place } = openState;
+  const folded = fold(links, { library, read: readKey, isGood: ahead?.isGood, progress: place.progress?.('entries') });
   ahead?.end();
   openState.state = folded.state;
   for (const link of links.slice(0, folded.taken)) openState.heads.set(link.line.writer, link);
@@ -110,7 +111,7 @@ const readOnly = (place: Workplace): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
   if (takeSnapshot(openState) !== undefined) return ok(openState);
   const isThere = place.disk.look(place.state) !== undefined;
-  const read = isThere ? readJournal(place.disk, place.state) : ok(emptyRead);
+  const read = isThere ? readJournal(place.disk, place.state, place.progress?.('journal')) : ok(emptyRead);
   if (!read.ok) return read;
   takeIn(openState, read.value);
   for (const file of read.value.files) if (file.torn) openState.notices.push(tornNotice(file));
@@ -151,7 +152,7 @@ const begunElsewhere = ({ files, build, damage }: JournalRead, own: OwnWriter): 
 
 /** Reads the whole journal and settles how its files end. */
 const openWhole = (place: Workplace, isLocked: boolean): Outcome<OpenState> => {
-  const found = readJournal(place.disk, place.state);
+  const found = readJournal(place.disk, place.state, place.progress?.('journal'));
   if (!found.ok) return found;
   const own = chooseOwnWriter(place, found.value, isLocked);
   if (!own.ok) return own;

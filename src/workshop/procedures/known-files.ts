@@ -6,7 +6,7 @@ import type { Procedure } from '../../procedure/model.ts';
 import type { Facts } from '../../store/disk.ts';
 import { onDisk } from '../../store/disk-fault.ts';
 import { keep, keptPath, readKept } from '../../store/opening-files.ts';
-import type { Progress, Workplace } from '../place.ts';
+import type { Workplace } from '../place.ts';
 import { ending, isScript, yamlNames } from './folder-files.ts';
 import { isCandidate, readProcedureFile, unreadProcedure } from './procedures.ts';
 
@@ -31,7 +31,7 @@ export interface KnownFile {
   readonly names: readonly string[];
 }
 
-type Place = Pick<Workplace, 'disk' | 'cache' | 'procedures' | 'program' | 'wall'>;
+type Place = Pick<Workplace, 'disk' | 'cache' | 'procedures' | 'program' | 'wall' | 'progress'>;
 
 type Row = readonly [name: string, facts: string, file: Omit<KnownFile, 'path'>];
 
@@ -87,7 +87,8 @@ const factsOf = ({ disk }: Place, path: string): Facts | undefined => {
 };
 
 /** Every regular `*.yaml` directly in the procedures folder, by name, scripts too. Throws where the folder itself cannot be read. */
-export const knownFiles = (place: Place, progress?: Progress): readonly KnownFile[] => {
+export const knownFiles = (place: Place): readonly KnownFile[] => {
+  const progress = place.progress?.('procedures');
   const known = readRows(place);
   const names = yamlNames(place.procedures);
   const rows: Row[] = [];

@@ -6,7 +6,7 @@ import type { Verb } from '../../job/verbs.ts';
 import { commitsOf } from '../../procedure/ahead.ts';
 import { onDisk } from '../../store/disk-fault.ts';
 import type { Intent } from '../intent.ts';
-import type { Workplace } from '../place.ts';
+import type { OpenState } from '../open-state.ts';
 import { knownFiles, type KnownFile } from './known-files.ts';
 
 const isFolder = (path: string): boolean => statSync(path, { throwIfNoEntry: false })?.isDirectory() === true;
@@ -29,16 +29,19 @@ const isJobBegun = (state: BuildState, procedure: string): boolean =>
  * What a procedures folder holds, for a `build` entry; `undefined` where there is no such folder. A page that is gone stays planned as long
  * as a job of it is begun.
  */
-export const pagesIn = (place: Workplace, state: BuildState): readonly PlannedPage[] | undefined => {
+export const pagesIn = (openState: Pick<OpenState, 'place' | 'state' | 'folder'>): readonly PlannedPage[] | undefined => {
+  const { place, state } = openState;
   const { procedures } = place;
   const known = new Map(state.pages.map((page) => [page.procedure, page]));
   const read = onDisk(procedures, () =>
-    isFolder(procedures) ? knownFiles(place).flatMap((file) => pageOfFile(file, known.get(file.id))) : undefined,
+    isFolder(procedures) ? knownFiles(place) : undefined,
   );
   if (!read.ok || read.value === undefined) return undefined;
-  const held = new Set(read.value.map(({ procedure }) => procedure));
+  openState.folder = read.value;
+  const pages = read.value.flatMap((file) => pageOfFile(file, known.get(file.id)));
+  const held = new Set(pages.map(({ procedure }) => procedure));
   const gone = state.pages.filter(({ procedure }) => !held.has(procedure) && isJobBegun(state, procedure));
-  return [...read.value, ...gone];
+  return [...pages, ...gone];
 };
 
 /** Verbs that ask which procedures are planned, whatever their job. */

@@ -3,7 +3,8 @@ import { namesAsked, reportAhead, type StepAhead } from '../../procedure/ahead-r
 import type { Procedure } from '../../procedure/model.ts';
 import { orderOf } from '../../procedure/order.ts';
 import { onDisk } from '../../store/disk-fault.ts';
-import type { Progress, Workplace } from '../place.ts';
+import type { OpenState } from '../open-state.ts';
+import type { Workplace } from '../place.ts';
 import { knownFiles, type KnownFile } from './known-files.ts';
 import { procedureNamed, readProcedureFile } from './procedures.ts';
 
@@ -18,9 +19,12 @@ const passedOverOf = (files: readonly KnownFile[]): readonly PassedOver[] =>
     isScript || passedOver === undefined ? [] : [{ file: path, what: passedOver }],
   );
 
-/** The files of the procedures folder that cannot be read. None where the folder itself cannot be read. */
-export const passedOverIn = (place: Workplace, progress?: Progress): readonly PassedOver[] => {
-  const files = onDisk(place.procedures, () => knownFiles(place, progress));
+/**
+ * The files of the procedures folder that cannot be read, as the last entry found it where it looked at the folder. None where the folder
+ * itself cannot be read.
+ */
+export const passedOverIn = ({ place, folder }: Pick<OpenState, 'place' | 'folder'>): readonly PassedOver[] => {
+  const files = folder === undefined ? onDisk(place.procedures, () => knownFiles(place)) : ok(folder);
   return files.ok ? passedOverOf(files.value) : [];
 };
 
@@ -54,9 +58,8 @@ export interface FolderAhead {
 export const aheadInFolder = (
   place: Workplace,
   { procedure: id, step, side }: AskedStep,
-  progress?: Progress,
 ): Outcome<FolderAhead> => {
-  const read = onDisk(place.procedures, () => knownFiles(place, progress));
+  const read = onDisk(place.procedures, () => knownFiles(place));
   // A missing folder is reported below, where the procedure is looked up.
   const files = read.ok ? read.value : [];
   const own = ownOf(place.procedures, id, files);

@@ -11,7 +11,10 @@ export const writeChangedRecords = (
 ): { readonly folder?: string; readonly told: readonly string[] } => {
   const told: string[] = [];
   let folder: string | undefined;
-  for (const job of changedStories(before, openState.state, type)) {
+  const jobs = changedStories(before, openState.state, type);
+  const progress = openState.place.progress?.('records');
+  for (const [index, job] of jobs.entries()) {
+    progress?.(index + 1, jobs.length);
     const written = writeRecord(openState, job, signer);
     if (written.ok) folder = written.value;
     else told.push(`the record of ${job.id} is owed: ${written.fault.what}; ${written.fault.todo}`);

@@ -118,8 +118,11 @@ export const rehearseScript = (
   begun: { readonly as?: string | undefined } = {},
 ): Outcome<true> => {
   let course: Course = { now: undefined, as: begun.as, job: undefined };
-  for (const entry of script.entries) {
+  const progress = stage.workshop.place.progress?.('script');
+  const { length } = script.entries;
+  for (const [index, entry] of script.entries.entries()) {
     const step = carryOut(entry, course, stage);
+    progress?.(step.ok ? index + 1 : length, length);
     if (!step.ok) return step;
     course = step.value.course;
     told(step.value.rehearsed);

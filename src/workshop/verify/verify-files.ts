@@ -59,7 +59,9 @@ const evidenceIn = (state: BuildState): readonly NamedFile[] =>
   );
 
 const verifyNamed = ({ place, observations }: Verification, files: readonly NamedFile[]): void => {
-  for (const { folder, hash, extension, where } of files) {
+  const progress = place.progress?.('files');
+  for (const [index, { folder, hash, extension, where }] of files.entries()) {
+    progress?.(index + 1, files.length);
     const bytes = readHashed(place.disk, place.state, folder, hash, extension);
     if (bytes.ok) continue;
     const path = `${folder}/${hash}.${extension}`;

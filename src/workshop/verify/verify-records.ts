@@ -132,7 +132,9 @@ export const verifyRecords = (
   statesAt: ReadonlyMap<string, BuildState>,
 ): void => {
   const hashes = new Map<string, string>();
-  for (const found of records) {
+  const progress = verification.place.progress?.('records-checked');
+  for (const [index, found] of records.entries()) {
+    progress?.(index + 1, records.length);
     verification.observations.push(...strangers(verification, found));
     verification.observations.push(...ownObservations(verification, state, found));
     const { document, files } = found;

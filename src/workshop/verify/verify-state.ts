@@ -155,6 +155,7 @@ interface Walked {
 const walk = (verification: Verification, links: readonly Link[], wanted: ReadonlySet<string>): Walked => {
   const statesAt = new Map<string, BuildState>();
   const ahead = verifyAhead(links, verification.read, verification.place.threads);
+  const progress = verification.place.progress?.('entries');
   let state = emptyBuild;
   const story = storyOf(links, { library: verification.library, read: verification.read });
   for (const [index, link] of links.entries()) {
@@ -167,6 +168,7 @@ const walk = (verification: Verification, links: readonly Link[], wanted: Readon
       story,
       before,
     });
+    progress?.(next.ok ? index + 1 : links.length, links.length);
     if (!next.ok) {
       ahead?.end();
       verification.observations.push(foundWrong(next.fault.what, next.fault.where ?? placeOf(link)));
@@ -255,7 +257,7 @@ export const verifyState = (place: Workplace): VerifiedState => {
     observations: [],
   };
   const { observations } = verification;
-  const journal = readJournal(place.disk, place.state);
+  const journal = readJournal(place.disk, place.state, place.progress?.('journal'));
   if (!journal.ok)
     return {
       scripted: false,
