@@ -3,5 +3,4 @@ export const threadOf = (text: string): string =>
   text
     .replace(/^(?:AN|no\.?|#)\s*/i, '')
     .replace(/\s*(?:UN[FCRJ]*|NF|NC)(?:-\d[AB])?$/i, '')
-    .replace(/\s*[-‐-–]\s*/, '-')
-    .trim();
+    .replace(/\s*[-‐-–]\s*/, '-');

@@ -12,7 +12,8 @@ import { isFound, scoreLines, sourceOf, triedOf, type Tried } from './scores.ts'
  *
  * The tests are those of the room's own folder, and of every folder of tests/ that `--with` names. `--every 5` tries one change in five, the
  * same ones each time. `--again` tries only what the last run of this room did not find, or did not try: enough where tests were added and
- * none was taken away. `--vitest` runs the tests by vitest itself, which is slower. `--so-far` tries nothing, and prints what a run that goes on, or was cut short, has found.
+ * none was taken away. `--vitest` runs the tests by vitest itself, which is slower. `--so-far` tries nothing, and prints what a run that
+ * goes on, or was cut short, has found.
  */
 const rooms = ['quantity', 'proof', 'trade', 'job', 'aircraft', 'record'];
 

@@ -141,6 +141,7 @@ export class InProcess {
       );
       if (stops && ran.at(-1)?.status === 1) break;
     }
+    await this.#loaded?.standIn.endTests();
     return ran;
   }
 }

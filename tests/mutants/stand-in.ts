@@ -21,16 +21,19 @@ export interface Test {
   readonly act: Act;
 }
 
-const suiteOf = (name: string, within?: Suite): Suite => ({
-  name,
-  within,
-  hooks: { beforeAll: [], afterAll: [], beforeEach: [], afterEach: [] },
-});
+const every: Suite[] = [];
+
+const suiteOf = (name: string, within?: Suite): Suite => {
+  const made: Suite = { name, within, hooks: { beforeAll: [], afterAll: [], beforeEach: [], afterEach: [] } };
+  every.push(made);
+  return made;
+};
 
 let suite = suiteOf('');
 let file = '';
 let found: Test[] = [];
 let ends: Act[] = [];
+const opened = new Set<Suite>();
 
 /** The tests of one file, in order. `load` evaluates it. */
 export const testsOf = (name: string, load: () => unknown): readonly Test[] => {
@@ -112,30 +115,33 @@ const inside = async (suites: readonly Suite[], act: Act): Promise<void> => {
 
 /**
  * Runs tests of one file, one after the other. A suite is opened before its first test and closed at the end. `before` is called with each
- * test's id, `after` with its fault, if any, and says whether to go on.
+ * test, `after` with its fault, if any, and says whether to go on.
  */
 export const runTests = async (
   tests: readonly Test[],
   before: (test: Test) => void,
   after: (test: Test, fault: unknown) => boolean,
 ): Promise<void> => {
-  const opened: Suite[] = [];
-  try {
-    for (const test of tests) {
-      const suites = suitesAround(test.suite);
-      let fault: unknown;
-      before(test);
-      try {
-        const fresh = suites.filter((each) => !opened.includes(each));
-        opened.push(...fresh);
-        await runHooks(fresh, 'beforeAll');
-        await inside(suites, test.act);
-      } catch (error) {
-        fault = error ?? 'nothing was thrown with it';
-      }
-      if (!after(test, fault)) return;
+  for (const test of tests) {
+    const suites = suitesAround(test.suite);
+    let fault: unknown;
+    before(test);
+    try {
+      const fresh = suites.filter((each) => !opened.has(each));
+      for (const each of fresh) opened.add(each);
+      await runHooks(fresh, 'beforeAll');
+      await inside(suites, test.act);
+    } catch (error) {
+      fault = error ?? 'nothing was thrown with it';
     }
-  } finally {
-    await runHooks(opened.toReversed(), 'afterAll');
+    if (!after(test, fault)) return;
   }
+};
+
+/**
+ * Runs what files and suites said to do at their end, once all files are done: a file beside the tests is evaluated once for all of them, and
+ * clears away what all of them use.
+ */
+export const endTests = async (): Promise<void> => {
+  for (const { hooks } of every.toReversed()) for (const act of hooks.afterAll) await act();
 };

@@ -38,6 +38,7 @@ describe('allowed_signers', () => {
     [`!first ${first.key.text}`, 'signers-person'],
     ['first', 'signers-person'],
     ['first ssh-ed25519 AAAA', 'key-malformed'],
+    ['first ssh-ed25519', 'signers-person'],
   ])('passes over %j by name', (line, code) => {
     const { signers, passed } = valueOf(readSigners(`${signerLine('second', second.key)}\n${line}\n`));
     expect(signers).toHaveLength(1);

@@ -138,6 +138,8 @@ describe('each malformed signature is refused with its own code', () => {
       make({ signature: sshString(Buffer.concat([sshString('ssh-ed25519'), sshString(raw.subarray(1))])) }),
       'signature-length',
     ],
+    ['nothing where the 64 bytes are', make({ signature: sshString('') }), 'signature-malformed'],
+    ['no 64 bytes', make({ signature: sshString(sshString('ssh-ed25519')) }), 'signature-malformed'],
     ['a tail', writeArmor(Buffer.concat([blob, Buffer.from([0])])), 'signature-malformed'],
     [
       'a huge length',

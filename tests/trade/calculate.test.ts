@@ -1,28 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { quantity } from '../../src/quantity/quantity.ts';
-import { calculate, calculations, type CalculationResult } from '../../src/trade/calculations.ts';
-import type { Inputs } from '../../src/trade/inputs.ts';
-
-const done = (name: string, inputs: Inputs): CalculationResult => {
-  const outcome = calculate(name, inputs);
-  if (!outcome.ok) throw new Error(outcome.fault.what);
-  return outcome.value;
-};
-
-const shown = (name: string, inputs: Inputs): readonly string[] =>
-  done(name, inputs).results.map((result) => `${result.name} ${result.quantity.text}`);
-
-/** The main result as a number, in its own unit. */
-const main = (name: string, inputs: Inputs): number =>
-  done(name, inputs).results[0]?.quantity.amount.valueOf() ?? Number.NaN;
-
-const fault = (name: string, inputs: Inputs): string => {
-  const outcome = calculate(name, inputs);
-  return outcome.ok
-    ? 'taken'
-    : `${outcome.fault.kind} ${outcome.fault.code}${outcome.fault.where === undefined ? '' : ` ${outcome.fault.where}`}`;
-};
+import { calculate, calculations } from '../../src/trade/calculations.ts';
+import { inputFault, type Inputs } from '../../src/trade/inputs.ts';
+import { done, fault, main, shown } from './asked.ts';
 
 describe('every calculation', () => {
   test.each(Object.keys(calculations))('%s: is fully described, and its own example works', (name) => {
@@ -165,7 +146,31 @@ describe('names and inputs', () => {
       { value: '3 mm, 5 mm' },
     ])
       expect(shown('mean', inputs)).toEqual(['mean 4 mm']);
-    expect(fault('mean', { valuex: '3 mm' })).toBe('usage input-unknown valuex');
+    for (const key of ['valuex', 'value1x', 'value-', 'value1-', 'value12345678901234', 'other1'])
+      expect(fault('mean', { [key]: '3 mm' })).toBe(`usage input-unknown ${key}`);
+  });
+
+  test('one input may be asked about by itself, while the others are not there yet', () => {
+    const { 'bolt-torque': torque, mix } = calculations;
+    if (torque === undefined || mix === undefined) throw new Error('no such calculation');
+    expect(inputFault(torque, 'nut', 'tension')).toBeUndefined();
+    expect(inputFault(torque, 'nut', 'castle')).toMatchObject({ code: 'input-wrong', where: 'nut' });
+    expect(inputFault(mix, 'base', '100 g')).toBeUndefined();
+    expect(inputFault(mix, 'base', '100 mm')).toMatchObject({ code: 'unit-dimension', where: 'base' });
+    expect(inputFault(mix, 'bases', '100 g')).toMatchObject({ code: 'input-unknown' });
+  });
+
+  test('a quantity of another kind is refused, naming both kinds, unless its unit has the same name in the kind that is asked for', () => {
+    const refused = calculate('scarf-length', { thickness: quantity('22 N'), ratio: '12:1' });
+    expect(refused.ok ? [] : [refused.fault.what, refused.fault.todo]).toEqual([
+      'thickness is a force, but a length is asked for',
+      'give thickness in a unit of length',
+    ]);
+    // A moment of 12 lb·in is written as a torque is.
+    const drag = quantity('12 lb·in', 'mass-moment');
+    expect(drag.unit.dimension).toBe('mass-moment');
+    const pulled = done('bolt-torque', { thread: '3/8-24', nut: 'tension', drag }).results[0]?.quantity;
+    expect([pulled?.amount.valueOf(), pulled?.unit.name, pulled?.unit.dimension]).toEqual([172, 'in·lb', 'torque']);
   });
 
   test('each result has the unit of the first input of its dimension', () => {
@@ -198,97 +203,6 @@ describe('names and inputs', () => {
       false,
     );
     expect(exact('travel', { radius: '300 mm', angle: '25' })).toBe(false);
-  });
-});
-
-describe('out of range is refused', () => {
-  test.each<[string, Inputs]>([
-    ['torque-with-adapter', { torque: '300 in·lb', wrench: '10 in', adapter: '-10 in' }],
-    ['torque-with-adapter', { torque: '300 in·lb', wrench: '0 in', adapter: '1 in' }],
-    ['torque-with-adapter', { torque: '0 in·lb', wrench: '10 in', adapter: '1 in' }],
-    ['torque-with-adapter', { torque: '300 in·lb', wrench: '10 in', adapter: '4 in', angle: '181' }],
-    ['torque-at-fastener', { torque: '10 in·lb', wrench: '10 in', adapter: '4 in', drag: '10 in·lb' }],
-    ['bolt-torque', { thread: 'M8', nut: 'tension' }],
-    ['pipe-thread', { size: '2', turns: '2' }],
-    ['pipe-thread', { size: '1/4', turns: '-1' }],
-    ['pipe-thread', { size: '1/4', turns: '20' }],
-    ['dew-point', { temperature: '20 °C', humidity: '0 %' }],
-    ['dew-point', { temperature: '20 °C', humidity: '100.1 %' }],
-    ['dew-point', { temperature: '60.1 °C', humidity: '50 %' }],
-    // TM 1-1520-240-BD ¶g(8): the curve gives 3.17 h at 170 °F where the table has 2 h, so it is not used beyond its points.
-    ['cure-time', { at: '170 °F', point1: '24 h at 70 °F', point2: '8 h at 120 °F' }],
-    ['cure-time', { at: '60 °F', point1: '24 h at 70 °F', point2: '8 h at 120 °F' }],
-    ['cure-time', { at: '80 °F', point1: '8 h at 70 °F', point2: '24 h at 120 °F' }],
-    ['cure-time', { at: '70 °F', point1: '8 h at 70 °F', point2: '24 h at 70 °F' }],
-    [
-      'equivalent-time',
-      { history: '10 h at 60 °F', reference: '70 °F', point1: '24 h at 70 °F', point2: '8 h at 120 °F' },
-    ],
-    ['travel', { radius: '10 in', chord: '15 in' }],
-    ['travel', { radius: '10 in', height: '10 in' }],
-    ['travel', { radius: '10 in', angle: '90' }],
-    ['travel', { radius: '0 in', angle: '9' }],
-    ['bend-allowance', { radius: '1 mm', thickness: '1 mm', angle: '180' }],
-    ['bend-allowance', { radius: '1 mm', thickness: '1 mm', angle: '0' }],
-    ['flat-length', { leg: '1 mm; 1 mm', radius: '10 mm', thickness: '1 mm', angle: '90' }],
-    ['scarf-length', { thickness: '22 mm', ratio: '1:12' }],
-    ['mix', { base: '0 g', ratio: '100:44' }],
-    ['weight-and-balance', { items: '10 kg at 1 m; -10 kg at 2 m' }],
-    ['prevailing-torque', { thread: '3/8-24' }],
-    ['chart', { at: '31 °C', chart: '0 °C, 140 N, 30 °C, 205 N' }],
-    ['chart', { at: '-0.0001 °C', chart: '0 °C, 140 N, 30 °C, 205 N' }],
-    ['pressure-loss', { start: '3.5 psi', end: '3.2 psi', 'start-temperature': '-300 °C', 'end-temperature': '20 °C' }],
-    ['leak-rate', { area: '1 m²', drop: '-1 mm', time: '1 h' }],
-  ])('%s %j', (name, inputs) => {
-    expect(fault(name, inputs)).toBe('refused out-of-range');
-  });
-});
-
-test('a ruler’s own marks are accepted: halves down to 1/64, decimals, and thirds of any unit but an inch', () => {
-  for (const ruler of ['1/2 in', '2-5/8"', '1½ in', '63/64 in', '3 in', '0.3333 in', '1/3 ft', '100 mm'])
-    expect(fault('travel', { radius: '12 in', ruler }), ruler).toBe('taken');
-  expect(fault('travel', { radius: '12 in', chord: '1/3 in' })).toBe('taken');
-  const thirds = calculate('travel', { radius: '12 in', ruler: '1/3 in' });
-  expect(thirds.ok ? '' : thirds.fault.todo).toContain('21/64 in');
-});
-
-describe('a wrong call is a usage fault', () => {
-  test.each<[string, Inputs, string]>([
-    ['travel', { radius: '10 in' }, 'input-wrong angle'],
-    ['travel', { radius: '10 in', chord: '1 in', height: '1 in' }, 'input-wrong angle'],
-    ['travel', { radius: '10', angle: '5' }, 'unit-missing radius'],
-    ['travel', { radius: '10 N', angle: '5' }, 'unit-dimension radius'],
-    ['travel', { radius: '12 in', ruler: '1/3 in' }, 'input-wrong ruler'],
-    ['travel', { radius: '12 in', ruler: '2⅔ in' }, 'input-wrong ruler'],
-    ['travel', { radius: '12 in', ruler: '1/0 in' }, 'quantity-unreadable ruler'],
-    ['prevailing-torque', { thread: 'foo' }, 'input-wrong thread'],
-    ['bolt-torque', { thread: 'foo', nut: 'tension' }, 'input-wrong thread'],
-    ['bolt-torque', { thread: '3/8-24', nut: 'castle' }, 'input-wrong nut'],
-    ['mix', { base: '100 g', ratio: '100' }, 'input-wrong ratio'],
-    ['mix', { base: '100 g', ratio: '100:-44' }, 'input-wrong ratio'],
-    ['mix', { base: '100 g', ratio: '100:44', tolerance: '-2 %' }, 'input-wrong tolerance'],
-    ['mix', { base: '1 m', ratio: '100:44' }, 'unit-dimension base'],
-    ['mix-ratio', { base: '100 g', other: '44 mL', ratio: '100:44' }, 'input-wrong other'],
-    ['cure-time', { at: '20 °C', point1: '24 h', point2: '8 h at 40 °C' }, 'input-wrong point1'],
-    ['cure-time', { at: '20 °C', point1: '24 h at 20 mm', point2: '8 h at 40 °C' }, 'unit-dimension point1'],
-    ['equivalent-time', { history: '1 h at 20 °C', reference: '20 °C' }, 'input-wrong point1'],
-    ['sum', { value1: '1 mm', value2: '1 N' }, 'unit-dimension value2'],
-    ['sum', { value1: '20 °C', value2: '20 °C' }, 'input-wrong value'],
-    ['difference', { first: '1 mm', second: '1 N' }, 'unit-dimension second'],
-    ['chart', { at: '1 mm', chart: '0 °C, 140 N, 30 °C, 205 N' }, 'input-wrong chart'],
-    ['chart', { at: '1 °C', chart: '0 °C, 140 N, 30 °C' }, 'input-wrong chart'],
-    ['chart', { at: '1 °C', chart: '0 °C, 140 N, 0 °C, 205 N' }, 'input-wrong chart'],
-    ['weight-and-balance', { weight1: '1 kg', weight2: '2 kg', arm1: '1 m' }, 'input-wrong arm1'],
-    ['weight-and-balance', { items: '10 kg at 1 m', lemac: '1 m' }, 'input-wrong mac'],
-    ['weight-and-balance', {}, 'input-wrong items'],
-    ['weight-and-balance', { items: '10 kg' }, 'input-wrong items'],
-    ['convert', { value: '1 mm', to: 'gal' }, 'quantity-ambiguous to'],
-    ['convert', { value: '1 mm', to: 'N' }, 'unit-dimension value'],
-    ['fuel-flow', { volume: '1 gal', time: '1 min' }, 'quantity-ambiguous volume'],
-    ['conformance-probability', { value: '1 mm', limits: '1 to 2 N', uncertainty: '1 mm' }, 'unit-dimension limits'],
-    ['conformance-probability', { value: '1 mm', limits: '1 to 2 mm', uncertainty: '1' }, 'unit-missing uncertainty'],
-  ])('%s %j: %s', (name, inputs, code) => {
-    expect(fault(name, inputs)).toBe(`usage ${code}`);
   });
 });
 
@@ -328,6 +242,50 @@ describe('the demo build’s own numbers, invented but calculated by hand', () =
       'total 144 g',
     ]);
   });
+});
+
+test('travel gives the three measures that were not given', () => {
+  const results = (inputs: Inputs): readonly string[] => done('travel', inputs).results.map(({ name }) => name);
+  const radius = '300 mm';
+  expect(results({ radius, angle: '25 °' })).toEqual(['chord', 'height', 'ruler']);
+  expect(results({ radius, chord: '100 mm' })).toEqual(['angle', 'height', 'ruler']);
+  expect(results({ radius, height: '100 mm' })).toEqual(['angle', 'chord', 'ruler']);
+  expect(results({ radius, ruler: '100 mm' })).toEqual(['angle', 'chord', 'height']);
+  const none = calculate('travel', { radius });
+  expect(none.ok ? '' : none.fault.what).toBe('none of angle, chord, height, ruler is given');
+  const both = calculate('travel', { radius, chord: '1 mm', ruler: '1 mm' });
+  expect(both.ok ? '' : both.fault.what).toBe('chord and ruler are given together');
+});
+
+test('degree-hours above a datum in °F are °F·h: 10 h at 60 °F above 40 °F are 200 (Nurse-Saul, by arithmetic)', () => {
+  expect(shown('maturity', { history: '10 h at 60 °F', datum: '40 °F' })).toEqual(['maturity 200 °F·h']);
+  expect(shown('maturity', { history: '10 h at 60 °C', datum: '40 °C' })).toEqual(['maturity 200 °C·h']);
+});
+
+test('a flow without a consumption is in the unit of the volume, by the hour', () => {
+  expect(shown('fuel-flow', { volume: '1 L', time: '6 min' })).toEqual(['flow 10 L/h']);
+  expect(shown('fuel-flow', { volume: '1 US gal', time: '6 min' })).toEqual(['flow 10 US gal/h']);
+  expect(shown('fuel-flow', { volume: '1 US gal', time: '6 min', consumption: '10 L/h' })[0]).toBe(
+    'flow 37.85411784 L/h',
+  );
+});
+
+test('a tolerance of nothing leaves the target alone', () => {
+  expect(shown('mix', { base: '100 g', ratio: '100:44', tolerance: '0 %' })).toEqual([
+    'target 44 g',
+    'low 44 g',
+    'high 44 g',
+    'total 144 g',
+  ]);
+});
+
+test('at a limit itself half of the values lie beyond it, with one limit as with two', () => {
+  const at = (limits: string): number =>
+    main('conformance-probability', { value: '25 mm', limits, uncertainty: '0.04 mm' });
+  expect(at('at most 25 mm')).toBeCloseTo(50, 6);
+  expect(at('at least 25 mm')).toBeCloseTo(50, 6);
+  expect(at('25 to 26 mm')).toBeCloseTo(50, 6);
+  expect(at('at most 26 mm')).toBeCloseTo(100, 6);
 });
 
 test('a difference has no sign in its main result, so that limits judge its size', () => {

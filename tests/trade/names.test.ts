@@ -209,6 +209,18 @@ describe('the ends of a range belong to it', () => {
     ['pressure-loss', { 'start-temperature': '-273.1 °C' }, { 'start-temperature': '-273.15 °C' }],
     ['pressure-loss', { 'start-barometer': '0.1 kPa' }, { 'start-barometer': '0 kPa' }],
     ['pressure-loss', { 'end-barometer': '0.1 kPa' }, { 'end-barometer': '0 kPa' }],
+    // A gauge that shows the vacuum of its end, where the other end has air: only the barometer of its own end is at fault.
+    [
+      'pressure-loss',
+      { 'start-barometer': '101 kPa', 'end-barometer': '1 kPa' },
+      { 'start-barometer': '101 kPa', 'end-barometer': '0 kPa' },
+    ],
+    // The setback at 90° is R + T = 11 mm (AC 43.13-1B, 4-12): a leg of that length has no flat left, and still fits.
+    [
+      'flat-length',
+      { leg: '11 mm; 11 mm', radius: '10 mm', thickness: '1 mm', angle: '90' },
+      { leg: '10.9 mm; 11 mm', radius: '10 mm', thickness: '1 mm', angle: '90' },
+    ],
     ['weight-and-balance', { items: '10 kg at 1 m; -9.9 kg at 2 m' }, { items: '10 kg at 1 m; -10 kg at 2 m' }],
   ])('%s: %j is taken, %j is refused', (name, inside, outside) => {
     const example = calculations[name]?.example ?? {};
@@ -271,6 +283,17 @@ describe('warnings', () => {
     );
     expect(loss({ 'end-barometer': '90 kPa' })).toBe(loss({ 'start-barometer': '90 kPa', 'end-barometer': '90 kPa' }));
     expect(loss({})).toBe(loss({ 'start-barometer': '101.325 kPa', 'end-barometer': '101.325 kPa' }));
+  });
+
+  test('of a surface that is colder than the dew point, and of no other', () => {
+    const air = { temperature: '20 °C', humidity: '80 %' };
+    const dew = done('dew-point', air).results[0]?.quantity;
+    expect(dew?.amount.valueOf()).toBeCloseTo(16.4, 1);
+    expect(warnings('dew-point', { ...air, surface: '16 °C' })).toEqual([
+      expect.stringContaining('below the dew point'),
+    ]);
+    expect(warnings('dew-point', { ...air, surface: '17 °C' })).toEqual([]);
+    expect(done('dew-point', air).warnings).toEqual([]);
   });
 
   test('of a pipe thread: the tolerance always, the end of the effective thread, more than three turns', () => {
