@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
+import { jobsOf } from '../../src/aircraft/state.ts';
 import { fakeBench, type Fake } from './fake.ts';
-import { atBolts, atLot, started, trial } from './scenes.ts';
+import { atBolts, atLot, mixed, started, trial } from './scenes.ts';
 
 /* Refused before the hand moves: what would refuse an act is shown before it is asked for. By keys. */
 
@@ -80,4 +81,46 @@ test('no wrench of the build: the bolt is not asked for', () => {
   });
   expect(fake.text()).toContain('no individual torque-wrench is named');
   expect(fake.text()).not.toContain('Drag');
+});
+
+test('glue that was spread in its pot life, while dryfit was not open, is entered with its time', () => {
+  const fake = mixed().pass(60);
+  expect(fake.text()).toContain('it was finished in time');
+  const at = /(\d) it was finished in time/.exec(fake.text())?.[1] ?? '';
+  fake.press(at, 'soon', 'enter');
+  expect(fake.text()).toContain('soon is not a time');
+  fake.press('ctrl-u', '50 min ago', 'enter');
+  expect(fake.acts.at(-1)).toMatchObject({ verb: 'finish', data: { step: 'close' } });
+  expect(fake.text()).toContain('Let it cure');
+  const finished = jobsOf(fake.build())[0]?.steps['close']?.finished;
+  expect(Date.parse(finished?.at ?? '') - Date.parse(finished?.when ?? '')).toBe(50 * 60_000);
+});
+
+test('a value that was read earlier is entered with its time, from the menu', () => {
+  const fake = started().pass(30).press(' ', '4');
+  const at = /(\d) it happened earlier/.exec(fake.text())?.[1] ?? '';
+  fake.press(at, '0.12', 'enter', '20 min ago', 'enter');
+  expect(fake.acts.at(-1)).toMatchObject({ verb: 'read', when: expect.stringContaining('T09:') as string });
+});
+
+const twin = `procedure: travel
+title: Travel of the <each> aileron
+revision: A
+each: [left, right]
+steps:
+  - step: up
+    title: Aileron up
+    readings: [{ reading: up, ask: Aileron up, unit: °, limits: 22 ± 2 °, twin: at most 1 °, source: invented }]
+  - step: down
+    title: Aileron down
+`;
+
+test('two sides that differ too much show both values, their difference, and the way to either', () => {
+  const fake = fakeBench({ procedures: [twin] }).press('enter', 'enter', '1', '22.8', 'enter', 'enter', 'escape');
+  fake.press('up', 'up', 'down', 'down', 'down', 'enter', 'enter', '2', '21.2', 'enter');
+  for (const words of ['22.8', '21.2', '1.6', '1 °']) expect(fake.text()).toContain(words);
+  expect(fake.text()).toContain('1 work on the left');
+  expect(fake.text()).toContain('2 work on the right');
+  fake.press('2', '22.1', 'enter', 'rigged again', 'enter');
+  expect(fake.text()).toContain('enter: finish');
 });

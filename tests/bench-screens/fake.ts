@@ -136,6 +136,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     job: string,
     also: readonly string[] = [],
     writer = 'w',
+    when?: string,
   ): Entry => {
     count += 1;
     const entry = entryFrom({
@@ -143,6 +144,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
       ...(writer === 'w' ? {} : { seen: {} }),
       hash: sha(JSON.stringify([count, type, data, ms, by])),
       at: printInstant(ms, 60),
+      ...(when === undefined ? {} : { when }),
       by,
       job,
       type,
@@ -174,7 +176,8 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     const decided = decideBuild(state, command, library);
     acts.push(act);
     if (!decided.ok) return { kind: 'fault', fault: decided.fault };
-    const entry = apply(act.by, act.verb, decided.value.data, decided.value.job, decided.value.also);
+    const { data, job: of, also } = decided.value;
+    const entry = apply(act.by, act.verb, data, of, also, 'w', act.when);
     const job = act.verb === 'start' ? (state.jobOrder.at(-1) ?? '') : entry.job;
     return {
       kind: 'done',

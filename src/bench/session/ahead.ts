@@ -13,11 +13,14 @@ import type { Answers, Form } from './form.ts';
 import { formData } from './form-data.ts';
 import type { HeldAct } from './prompt.ts';
 
-const fieldOf = (name: string): string => name.split('.')[0] ?? name;
+const fieldOf = (name: string): string => name.split(/[.#]/)[0] ?? name;
 
-/** True for a form that writes down what was done already, or throws a cup away: no rule is asked about the act itself. */
+/**
+ * True for a form that writes down what was done already, or throws a cup away: no rule is asked about the act itself. Nor is one asked
+ * before it is known when the act happened.
+ */
 const isWrittenDown = ({ questions, fixed }: Form): boolean =>
-  questions.some(({ name }) => name === 'done') || 'done' in fixed || fixed['discarded'] === true;
+  questions.some(({ name }) => name === 'done' || name === 'when') || 'done' in fixed || fixed['discarded'] === true;
 
 /**
  * What would refuse a form's act now, whatever its remaining questions are answered. The engine decides; the bench only knows which

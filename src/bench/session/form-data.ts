@@ -29,6 +29,9 @@ const partsIn = (datum: Datum | undefined): Readonly<Record<string, Datum>> =>
     ? (datum as Readonly<Record<string, Datum>>)
     : {};
 
+/** Who enters it and when it happened stand beside the data of an act. */
+const isAside = ({ name }: Question): boolean => name === 'by' || name === 'when';
+
 /**
  * The answers as the data of an act. What was not answered is left out, and so are a plain no, who enters it (`by`) and passphrases.
  * `calculated` says how the value was calculated.
@@ -37,7 +40,7 @@ export const formData = (form: Form, answers: Answers, calculated?: CalculatedBy
   const data: Record<string, Datum> = { ...form.fixed, ...(calculated ? { calculated: { ...calculated } } : {}) };
   for (const question of form.questions) {
     const answer = own(answers, question.name);
-    if (answer === undefined || answer === '' || question.kind === 'secret' || question.name === 'by') continue;
+    if (answer === undefined || answer === '' || question.kind === 'secret' || isAside(question)) continue;
     if (question.kind === 'yes' && answer === 'no') continue;
     const dot = question.name.indexOf('.');
     const [name, part] = dot < 0 ? [question.name] : [question.name.slice(0, dot), question.name.slice(dot + 1)];

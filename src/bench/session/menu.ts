@@ -121,7 +121,7 @@ export const menuItems = (facts: BenchFacts, menu: MenuGroup, job: JobState | un
   if (menu === 'stock') return stockItems(facts, job);
   if (!job) return allItems(facts, undefined);
   if (isWithdrawn(job)) return screenItems(job);
-  if (menu === 'value') return valueItems(job);
+  if (menu === 'value') return valueItems(facts, job);
   if (menu === 'correct') return correctItems(facts, job);
   if (menu === 'said') return saidItems(job);
   if (menu === 'again') return isOver(job) ? [] : againItems(job);

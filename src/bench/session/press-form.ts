@@ -1,5 +1,6 @@
-import type { Fault } from '../../fault/fault.ts';
+import { ok, type Fault, type Outcome } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
+import { parsePastTime } from '../../quantity/past-time.ts';
 import { isEmpty } from '../drawing/field.ts';
 import type { Pressed } from '../keys.ts';
 import type { Act, BenchFacts } from '../ports.ts';
@@ -19,12 +20,25 @@ const signer = (session: Session, form: Form, answers: Answers): string => {
   return form.by ?? textIn(answers, 'by') ?? session.by ?? '';
 };
 
-const actOfForm = (session: Session, form: Form, filled: Filled, answers: Answers): Act => ({
-  verb: form.verb,
-  job: form.job,
-  by: signer(session, form, answers),
-  data: formData(form, answers, calculatedIn(filled, textIn(answers, 'value'))),
-});
+/** The act of a form that is whole; a fault where it says when it happened and that is no time. */
+const actOfForm = (
+  session: Session,
+  form: Form,
+  filled: Filled,
+  answers: Answers,
+  { now }: BenchFacts,
+): Outcome<Act> => {
+  const said = textIn(answers, 'when');
+  const when = said === undefined ? undefined : parsePastTime(said, now.ms, now.offset);
+  if (when?.ok === false) return when;
+  return ok({
+    verb: form.verb,
+    job: form.job,
+    by: signer(session, form, answers),
+    data: formData(form, answers, calculatedIn(filled, textIn(answers, 'value'))),
+    ...(when === undefined ? {} : { when: when.value }),
+  });
+};
 
 /** Shows why a form's act would be refused, over what is shown, before anything more is asked. */
 const refusedAhead = (session: Session, form: Form, fault: Fault, ms: number): Session => {
@@ -60,7 +74,8 @@ export const pressForm = (
     const next = put(step.filled);
     return nothing(step.advanced ? { ...withoutAnswer(next), advanced: ms } : next);
   }
-  return commit(put(step.filled), actOfForm(session, form, step.filled, step.answers), ms);
+  const act = actOfForm(session, form, step.filled, step.answers, facts);
+  return act.ok ? commit(put(step.filled), act.value, ms) : nothing(put({ ...filled, fault: act.fault }));
 };
 
 /** Opens a form, unless its act would be refused whatever is answered: then that is shown instead, with the ways on. */

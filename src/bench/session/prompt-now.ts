@@ -1,6 +1,7 @@
 import { memoised } from '../../fault/memo.ts';
 import { wantsAtCompletion } from '../../job/next/gather.ts';
 import type { Want, WantOf } from '../../job/next/want.ts';
+import { twinsApart } from '../../job/parts/twin.ts';
 import { isOver, isParked } from '../../job/where.ts';
 import type { Step } from '../../procedure/model.ts';
 import { askPart, benchParts } from '../parts/parts.ts';
@@ -83,5 +84,6 @@ export const promptNow = memoised((here: JobNow): Prompt => {
   const step = stepsNow(job).open;
   if (!step) return completing(here);
   const [first] = here.wants();
-  return first ? unlessRefused(here, askFor(here, step, first)) : finishOf(step);
+  if (first) return unlessRefused(here, askFor(here, step, first));
+  return twinsApart(job, step.step, here.around).length > 0 ? { kind: 'twins', step } : finishOf(step);
 });

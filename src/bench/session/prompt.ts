@@ -34,6 +34,8 @@ export type Prompt =
   | { readonly kind: 'witness'; readonly step: Step }
   /** `own`: the key that finishes this step, where enter does not. */
   | { readonly kind: 'finish'; readonly step: Step; readonly own: OwnKey | undefined }
+  /** Everything is entered, and the sides of the step differ by more than they may. */
+  | { readonly kind: 'twins'; readonly step: Step }
   /** The step cannot be begun yet: what it waits for, and the ways on. */
   | { readonly kind: 'barred'; readonly step: Step; readonly refusals: readonly Refusal[] }
   /** The glue for the open step is over its pot life: it is discarded, or a departure is entered. */

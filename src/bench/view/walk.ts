@@ -9,6 +9,7 @@ import { contentOfBarred, contentOfDoors, contentOfHold, contentOfOver } from '.
 import { contentOfCard, contentOfComplete, contentOfFinish, contentOfMark } from './prompt-finish.ts';
 import { contentOfQuestion } from './prompt-question.ts';
 import { contentOfRefused } from './prompt-refused.ts';
+import { contentOfTwins } from './prompt-twins.ts';
 import { hint, labelled, marked, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
 import { stepText } from './step.ts';
 import { answerRows } from './answer.ts';
@@ -79,6 +80,7 @@ const contents: {
   finish: contentOfFinish,
   barred: contentOfBarred,
   refused: contentOfRefused,
+  twins: contentOfTwins,
   over: contentOfOver,
   stuck: contentOfStuck,
   parked: contentOfParked,

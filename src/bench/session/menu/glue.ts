@@ -6,6 +6,7 @@ import { currentStep } from '../../../job/where.ts';
 import type { Step } from '../../../procedure/model.ts';
 import { mixForm } from '../../parts/mix.ts';
 import { doneItem } from './done.ts';
+import { finishedItem } from './late.ts';
 import { because, formItem, formOf, item, type MenuItem } from './item.ts';
 import { departItem } from './work.ts';
 
@@ -34,6 +35,7 @@ export const overItems = (job: JobState, step: Step): readonly MenuItem[] => [
           aside: 'used all the same',
         },
       ]),
+  { ...finishedItem(job, step), label: 'it was finished in time', aside: 'say when' },
   doneItem(job, { verb: 'finish', data: { step: step.step } }, 'The pot life was over before the step was finished.'),
 ];
 

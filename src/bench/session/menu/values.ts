@@ -3,8 +3,11 @@ import { currentStep, isOver } from '../../../job/where.ts';
 import { spokenTime } from '../../drawing/clock.ts';
 import { partCorrections } from '../../parts/parts.ts';
 import { readingAgainItems } from '../../parts/reading.ts';
+import { jobNow } from '../../job-now.ts';
 import type { BenchFacts } from '../../ports.ts';
+import { promptNow } from '../prompt-now.ts';
 import { outOfOrderItems } from './done.ts';
+import { lateItems } from './late.ts';
 import { calculators, correctItem, correctReason, formOf, group, item, info, type MenuItem } from './item.ts';
 
 /** How many of the latest temperatures of each place are offered. */
@@ -53,11 +56,12 @@ export const correctItems = (facts: BenchFacts, job: JobState): readonly MenuIte
 export const againItems = (job: JobState): readonly MenuItem[] =>
   readingAgainItems(job, currentStep(job)?.readings ?? []);
 
-export const valueItems = (job: JobState): readonly MenuItem[] => [
+export const valueItems = (facts: BenchFacts, job: JobState): readonly MenuItem[] => [
   group('correct a value', 'correct', 'a slip of the finger'),
   group('take a value again', 'again', 'another try'),
   info('values so far', 'values'),
   calculators,
   ...(isOver(job) ? [] : outOfOrderItems(job)),
   group('correct what else was said', 'said', 'lot, tool, photo, reason, helper'),
+  ...(isOver(job) ? [] : lateItems(job, promptNow(jobNow(facts, job)))),
 ];
