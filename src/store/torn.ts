@@ -32,12 +32,12 @@ const cutOff = (disk: Disk, state: string, { file, length }: WriterFile): Outcom
   });
 
 /** How a torn tail is reported that stays where it is. */
-export const tornNotice = ({ file, links }: WriterFile): Notice =>
+export const tornNotice = ({ file, links, before = 0 }: WriterFile): Notice =>
   notice(
     'torn-tail',
     'this line is not whole: it is being written just now, the power went, or the file was copied only in part;' +
       ' it is passed over and left as it is (copy the file again from the machine that writes it)',
-    `${file}:${links.length + 1}`,
+    `${file}:${before + links.length + 1}`,
   );
 
 const setAside = ({ file, links }: WriterFile, into: string): Notice =>

@@ -32,8 +32,10 @@ export interface OpenState {
   state: BuildState;
   /** The files that the build was read from, with their facts before they were read. */
   readonly watched: Map<string, Facts>;
-  /** True where no line is torn and none lacks its line feed. */
+  /** True where no line lacks its line feed, but for torn ones. */
   isWhole: boolean;
+  /** The files that end in a torn line, with the length of what is whole, in bytes. */
+  readonly torn: Map<string, number>;
   /** True where the cache folder already has what the next opening needs. */
   isKept: boolean;
   /** The jobs whose record is owed. Absent where that is not known; then every job is checked before the first entry. */

@@ -28,11 +28,22 @@ import { fixture, machine, projectFolder, type Machine } from '../support/comman
 let own: Machine;
 let journal = '';
 const reads: string[] = [];
+/** Bytes of the journal that were read, and the open files of it. */
+let journalBytes = 0;
+const journalFiles = new Set<number>();
 const counting: Disk = {
   ...realDisk,
   open: (path, how, mode) => {
     if (how === 'read') reads.push(path);
-    return realDisk.open(path, how, mode);
+    const fd = realDisk.open(path, how, mode);
+    if (how === 'read' && path.startsWith(join(own.state, 'journal'))) journalFiles.add(fd);
+    else journalFiles.delete(fd);
+    return fd;
+  },
+  read: (fd, into, at) => {
+    const count = realDisk.read(fd, into, at);
+    if (journalFiles.has(fd)) journalBytes += count;
+    return count;
   },
 };
 
@@ -51,6 +62,7 @@ const placeOf = (program: string | undefined = 'this program'): Workplace => ({
 
 const open = (mode: 'read' | 'write' = 'read', program?: string): Workshop => {
   reads.length = 0;
+  journalBytes = 0;
   const opened = openWorkshop(placeOf(program), mode);
   if (!opened.ok) throw new Error(opened.fault.what);
   return opened.value;
@@ -274,6 +286,87 @@ describe('anything touched since', () => {
     remark(workshop, 'in a file of its own');
     workshop.close();
     expect(open('read').closed()?.kind).toBe('wrong');
+  });
+});
+
+describe("another writer's torn line", () => {
+  const tornAt = (workshop: Workshop): readonly (string | undefined)[] =>
+    workshop.notices().flatMap(({ code, where }) => (code === 'torn-tail' ? [where] : []));
+  const openedWith = (mode: 'read' | 'write', text?: string) => {
+    const workshop = open(mode);
+    const read = journalBytes;
+    if (text !== undefined) remark(workshop, text);
+    const found = { torn: tornAt(workshop), read, state: whole(workshop.state()) };
+    workshop.close();
+    return found;
+  };
+  /** The line that arrives in two parts. */
+  let line = '';
+  let head = '';
+  beforeEach(() => {
+    session('write', 'this machine has a file of its own now');
+    const text = readFileSync(journal, 'utf8');
+    const start = text.lastIndexOf('\n', text.length - 2) + 1;
+    [head, line] = [text.slice(0, start), text.slice(start)];
+    // nobody here has seen its last line, so what is left of it is a line that is on its way
+    rmSync(join(own.folder, 'cache'), { recursive: true });
+    for (const name of readdirSync(join(own.state, 'journal')))
+      if (!journal.endsWith(name)) rmSync(join(own.state, 'journal', name));
+    writeFileSync(journal, head + line.slice(0, 60));
+  });
+
+  it('is passed over and reported each time, and the journal is read once', () => {
+    const where = `journal/${journal.slice(-14)}:${head.split('\n').length}`;
+    const first = openedWith('read');
+    expect(first).toMatchObject({ torn: [where] });
+    expect(first.read).toBeGreaterThan(head.length);
+    expect(openedWith('read')).toEqual({ ...first, read: 60 });
+    expect(openedWith('write', 'beside it')).toMatchObject({ torn: [where] });
+    const second = openedWith('write', 'beside it again');
+    expect(second).toMatchObject({ torn: [where] });
+    const third = openedWith('write', 'and again');
+    // its own lines behind the snapshot are read, and the torn piece
+    expect([third.torn, third.read < head.length / 4]).toEqual([[where], true]);
+    const last = openedWith('read');
+    rmSync(join(own.folder, 'cache'), { recursive: true });
+    expect({ ...openedWith('read'), read: 0 }).toEqual({ ...last, read: 0 });
+    expect(readFileSync(journal, 'utf8')).toBe(head + line.slice(0, 60));
+  });
+
+  it.each<readonly [string, () => string, boolean]>([
+    ['the rest of it', () => head + line, true],
+    ['more of it', () => head + line.slice(0, 61), false],
+    ['less of it', () => head + line.slice(0, 59), false],
+    ['none of it', () => head, true],
+    ['another piece of the same length', () => head + line.slice(0, 59) + 'x', false],
+  ])('is read again once the file has %s', (_what, text, isWhole) => {
+    openedWith('read');
+    openedWith('write', 'beside it');
+    writeFileSync(journal, text());
+    const now = openedWith('read');
+    expect(now.read).toBeGreaterThan(head.length);
+    expect(now.torn).toHaveLength(isWhole ? 0 : 1);
+    rmSync(join(own.folder, 'cache'), { recursive: true });
+    expect(openedWith('read').state).toEqual(now.state);
+  });
+
+  it("is set aside before anything is written where it is this machine's own", () => {
+    writeFileSync(journal, head + line);
+    session('write', 'a file of its own');
+    const [name = ''] = readdirSync(join(own.state, 'journal')).filter((one) => !journal.endsWith(one));
+    const mine = join(own.state, 'journal', name);
+    // as a session leaves it that was killed in the middle of a line
+    const [memory = ''] = readdirSync(join(own.folder, 'config/writers'));
+    const remembered = join(own.folder, 'config/writers', memory);
+    writeFileSync(remembered, readFileSync(remembered, 'utf8').replace('"writing":false', '"writing":true'));
+    appendFileSync(mine, readFileSync(mine).subarray(0, 40));
+    openedWith('read'); // keeps what it found, with the torn piece
+    expect(openedWith('read')).toMatchObject({ torn: [expect.stringContaining(name)], read: 40 });
+    const mended = openedWith('write', 'after it');
+    const texts = readFileSync(mine, 'utf8').trimEnd().split('\n');
+    expect(texts.map((text) => (JSON.parse(text) as { readonly seq: number }).seq)).toEqual([1, 2]);
+    expect(mended.torn).toHaveLength(1);
+    expect(openedWith('read').torn).toEqual([]);
   });
 });
 

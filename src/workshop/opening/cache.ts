@@ -1,6 +1,7 @@
 import type { BuildState } from '../../aircraft/state.ts';
 import { chainReader, type Link } from '../../proof/chain.ts';
 import type { Facts } from '../../store/disk.ts';
+import { onDisk } from '../../store/disk-fault.ts';
 import type { JournalRead, WriterFile } from '../../store/journal-read.ts';
 import { journalFile, writerOfFile } from '../../store/layout.ts';
 import {
@@ -38,6 +39,8 @@ interface Seen {
   /** The writer of the last line of all. */
   readonly last: string;
   readonly snapshot: SnapshotFile;
+  /** The files that end in a torn line, with the length of what is whole, in bytes. */
+  readonly torn?: readonly (readonly [string, number])[];
   /** The jobs whose record was owed, and those that had one. */
   readonly records?: { readonly owed: readonly string[]; readonly there: readonly string[] };
 }
@@ -62,7 +65,12 @@ const parse = (bytes: Buffer): unknown => JSON.parse(bytes.toString('utf8'));
  * The lines after the snapshot, if one writer wrote them all and had seen everything in the snapshot. Otherwise their order is
  * not simply that of the file, and the journal must be read.
  */
-const linesBehind = (place: Workplace, contents: Contents, watched: Watched): readonly Link[] | undefined => {
+const linesBehind = (
+  place: Workplace,
+  contents: Contents,
+  watched: Watched,
+  torn: ReadonlyMap<string, number>,
+): readonly Link[] | undefined => {
   const grown = fileNamesIn(place.disk, place.state).files.filter(
     (name) => watched.get(name)?.size !== contents.sizes[name],
   );
@@ -70,7 +78,7 @@ const linesBehind = (place: Workplace, contents: Contents, watched: Watched): re
   if (name === undefined) return [];
   const writer = writerOfFile(name);
   const [from, to] = [contents.sizes[name] ?? 0, watched.get(name)?.size ?? 0];
-  if (grown.length > 1 || from > to) return undefined;
+  if (grown.length > 1 || from > to || torn.has(name)) return undefined;
   const bytes = readRange(place.disk, place.state, name, from, to);
   const mine = contents.heads.find(({ line }) => line.writer === writer);
   const reader = chainReader(writer, name, mine);
@@ -81,12 +89,33 @@ const linesBehind = (place: Workplace, contents: Contents, watched: Watched): re
   return fault === undefined && links.length > 0 && sawAll ? links : undefined;
 };
 
-const fileOf = (head: Link, watched: Watched): WriterFile => {
+/**
+ * A journal file with its last line; `undefined` where its torn line can no longer be read.
+ * @param whole the length of what is whole, where the file ends in a torn line.
+ */
+const fileOf = (
+  { disk, state }: Workplace,
+  head: Link,
+  watched: Watched,
+  whole: number | undefined,
+): WriterFile | undefined => {
   const { writer, seq } = head.line;
   const file = journalFile(writer);
   const facts = watched.get(file);
+  const size = facts?.size ?? 0;
   const known = facts === undefined ? {} : { facts };
-  return { writer, file, links: [head], before: seq - 1, length: facts?.size ?? 0, ending: 'line-feed', ...known };
+  const read: WriterFile = {
+    writer,
+    file,
+    links: [head],
+    before: seq - 1,
+    length: size,
+    ending: 'line-feed',
+    ...known,
+  };
+  if (whole === undefined) return read;
+  const torn = onDisk(file, () => readRange(disk, state, file, whole, size));
+  return torn.ok && torn.value !== undefined ? { ...read, length: whole, torn: torn.value } : undefined;
 };
 
 /** Applies the lines after the snapshot. Their signatures were verified when these very bytes were read or written. */
@@ -112,13 +141,16 @@ const takeSnapshot = (place: Workplace, seen: Seen, options: FoldOptions): Openi
   const snapshot = readSnapshot(place, seen.snapshot);
   if (snapshot === undefined || last === undefined) return undefined;
   const snapshotRead = snapshot.read;
-  const behind = linesBehind(place, snapshotRead.contents, watched);
+  const torn = new Map(seen.torn);
+  const behind = linesBehind(place, snapshotRead.contents, watched, torn);
   const state = behind && caughtUp(snapshot.state, behind, options);
-  if (state === undefined) {
+  const files = seen.heads.flatMap(
+    (head) => fileOf(place, head, watched, torn.get(journalFile(head.line.writer))) ?? [],
+  );
+  if (state === undefined || files.length < seen.heads.length) {
     snapshotRead.release();
     return undefined;
   }
-  const files = seen.heads.map((head) => fileOf(head, watched));
   const { unread } = fileNamesIn(place.disk, place.state);
   const read = { files, unread, build: state.build };
   return { state, read, heads: seen.heads, last, watched, snapshot: seen.snapshot, snapshotRead, ...owed };
@@ -147,6 +179,8 @@ const leaveOpening = (openState: OpenState): void => {
   const { place, state, heads, last, watched } = openState;
   if (place.program === undefined || last === undefined || !openState.isWhole || openState.closed?.kind === 'wrong')
     return;
+  // A file without a whole line has no head by which it could be known again.
+  if ([...openState.torn.keys()].some((file) => !heads.has(writerOfFile(file)))) return;
   const seenPath = keptPath(place.cache, place.disk.real(place.state), 'seen');
   if (!isStill(place.disk, place.state, watched)) return forget(place.disk, seenPath);
   if (openState.isKept) return;
@@ -158,6 +192,7 @@ const leaveOpening = (openState: OpenState): void => {
     heads: [...heads.values()],
     last: last.line.writer,
     snapshot,
+    ...(openState.torn.size === 0 ? {} : { torn: [...openState.torn] }),
     ...(openState.owed === undefined ? {} : { records: { owed: openState.owed, there: recordedJobs(place) } }),
   };
   keep(place.disk, seenPath, JSON.stringify(seen));

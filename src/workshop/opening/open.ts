@@ -5,7 +5,7 @@ import { beginState } from '../../store/begin-state.ts';
 import type { Facts } from '../../store/disk.ts';
 import { notice } from '../../store/disk-fault.ts';
 import { readJournal, type JournalRead } from '../../store/journal-read.ts';
-import { inState, stateFiles, stateFolders } from '../../store/layout.ts';
+import { inState, journalFile, stateFiles, stateFolders } from '../../store/layout.ts';
 import { journalStrays } from '../../store/journal-copies.ts';
 import { holdState } from '../../store/held-state.ts';
 import { factsIn } from '../../store/opening-files.ts';
@@ -47,6 +47,7 @@ const emptyOpenState = (place: Workplace): OpenState => {
     notices: [],
     watched,
     isWhole: true,
+    torn: new Map(),
     isKept: false,
     state: emptyBuild,
   };
@@ -65,9 +66,10 @@ const takeIn = (openState: OpenState, read: JournalRead): void => {
   if (last) openState.last = last;
   const closed = read.damage ?? folded.fault;
   if (closed) openState.closed = closed;
-  for (const { file, facts, torn, ending } of read.files) {
+  for (const { file, facts, torn, ending, length } of read.files) {
     if (facts !== undefined) openState.watched.set(file, facts);
-    openState.isWhole &&= torn === undefined && ending === 'line-feed';
+    if (torn !== undefined) openState.torn.set(file, length);
+    openState.isWhole &&= ending === 'line-feed';
   }
   reportUnread(openState, read.unread);
 };
@@ -75,6 +77,10 @@ const takeIn = (openState: OpenState, read: JournalRead): void => {
 const reportUnread = (openState: OpenState, names: readonly string[]): void => {
   for (const { name, what, todo } of journalStrays(openState.place.disk, openState.place.state, names))
     openState.notices.push(notice('journal-unread', `${what}; ${todo}`, name));
+};
+
+const reportTorn = ({ notices }: OpenState, { files }: JournalRead): void => {
+  for (const file of files) if (file.torn !== undefined) notices.push(tornNotice(file));
 };
 
 /** Takes the build as an earlier run left it. Gives what is known of the journal without reading it, or `undefined`. */
@@ -89,6 +95,7 @@ const takeSnapshot = (openState: OpenState): JournalRead | undefined => {
   openState.snapshot = snapshot;
   openState.snapshotRead = snapshotRead;
   if (owed !== undefined) openState.owed = owed;
+  for (const { file, torn, length } of read.files) if (torn !== undefined) openState.torn.set(file, length);
   openState.isKept = true;
   reportUnread(openState, read.unread);
   return read;
@@ -109,12 +116,16 @@ const goneFault = ({ disk, state }: Workplace): Fault | undefined => {
 
 const readOnly = (place: Workplace): Outcome<OpenState> => {
   const openState = emptyOpenState(place);
-  if (takeSnapshot(openState) !== undefined) return ok(openState);
+  const kept = takeSnapshot(openState);
+  if (kept !== undefined) {
+    reportTorn(openState, kept);
+    return ok(openState);
+  }
   const isThere = place.disk.look(place.state) !== undefined;
   const read = isThere ? readJournal(place.disk, place.state, place.progress?.('journal')) : ok(emptyRead);
   if (!read.ok) return read;
   takeIn(openState, read.value);
-  for (const file of read.value.files) if (file.torn) openState.notices.push(tornNotice(file));
+  reportTorn(openState, read.value);
   const gone = goneFault(place);
   if (gone !== undefined) openState.closed ??= gone;
   return ok(openState);
@@ -173,8 +184,15 @@ const openToWrite = (place: Workplace, isLocked: boolean): Outcome<OpenState> =>
   const openState = emptyOpenState(place);
   const read = takeSnapshot(openState);
   const own = read && chooseOwnWriter(place, read, isLocked);
-  const isSure = own?.ok === true && own.value.notices.length === 0 && own.value.memory?.unsure !== true;
-  if (read !== undefined && isSure && beginWriting(openState, read, own.value).ok) return ok(openState);
+  const isSure =
+    own?.ok === true &&
+    own.value.notices.length === 0 &&
+    own.value.memory?.unsure !== true &&
+    !openState.torn.has(journalFile(own.value.writer)); // an own torn line is set aside first
+  if (read !== undefined && isSure && beginWriting(openState, read, own.value).ok) {
+    reportTorn(openState, read);
+    return ok(openState);
+  }
   openState.snapshotRead?.release();
   return openWhole(place, isLocked);
 };

@@ -86,8 +86,12 @@ export const keptStatus = (place: Workplace): KeptStatus | undefined => {
 };
 
 /** Keeps a status for the next time. `at` is in ms since 1970. Where that fails only time is lost. */
-export const keepStatus = ({ place, watched, isWhole, state }: OpenState, status: BuildStatus, at: number): void => {
-  if (place.program === undefined || !isWhole) return;
+export const keepStatus = (
+  { place, watched, isWhole, torn, state }: OpenState,
+  status: BuildStatus,
+  at: number,
+): void => {
+  if (place.program === undefined || !isWhole || torn.size > 0) return; // a torn line is reported each time
   const { jobs, ...rest } = status;
   const texts = jobs.map(jobText);
   const running: [number, number, JobStatus][] = [];
