@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { Stryker } from '@stryker-mutator/core';
@@ -11,9 +11,9 @@ import { isFound, scoreLines, sourceOf, triedOf, type Tried } from './scores.ts'
  *     npm run mutants -- ROOM [PART OF A FILE'S NAME …] [--every N] [--again] [--with FOLDER …] [--cores N] [--vitest] [--so-far]
  *
  * The tests are those of the room's own folder, and of every folder of tests/ that `--with` names. `--every 5` tries one change in five, the
- * same ones each time. `--again` tries only what the last run of this room did not find, or did not try: enough where tests were added and
- * none was taken away. `--vitest` runs the tests by vitest itself, which is slower. `--so-far` tries nothing, and prints what a run that
- * goes on, or was cut short, has found.
+ * same ones each time. `--again` tries only what the last run of this room, whole or cut short, did not find or did not try: enough where
+ * tests were added and none was taken away. `--vitest` runs the tests by vitest itself, which is slower. `--so-far` tries nothing, and
+ * prints what a run that goes on, or was cut short, has found.
  */
 const rooms = ['quantity', 'proof', 'trade', 'job', 'aircraft', 'record'];
 
@@ -118,13 +118,24 @@ const tryAll = async (found: readonly string[]): Promise<readonly Tried[]> => {
 
 /** One result a line. */
 const readSoFar = (): readonly Tried[] =>
-  readFileSync(soFar, 'utf8')
+  (existsSync(soFar) ? readFileSync(soFar, 'utf8') : '')
     .split('\n')
     .filter((line) => line !== '')
     .map((line) => JSON.parse(line) as Tried);
 
 const kept = `${folder}/results.json`;
-const before = again ? (JSON.parse(readFileSync(kept, 'utf8')) as readonly Tried[]) : [];
+
+/** What is known of each change: what the last whole run found, and what a run that was cut short has found since. */
+const known = (): readonly Tried[] => {
+  const later = readSoFar();
+  const names = new Set(later.map(({ name }) => name));
+  const whole = existsSync(kept) ? (JSON.parse(readFileSync(kept, 'utf8')) as readonly Tried[]) : [];
+  return [...whole.filter(({ name }) => !names.has(name)), ...later];
+};
+
+const before = again ? known() : [];
+// A run writes what it has found so far anew; what is known must not be lost where this one is cut short too.
+if (again) writeFileSync(kept, JSON.stringify(before, undefined, 1));
 // Two places of a file may have changes of one name: it is found where each of them is.
 const unfound = new Set(before.filter((each) => each.reason === undefined && !isFound(each)).map(({ name }) => name));
 const foundBefore = new Map(

@@ -51,7 +51,9 @@ test('a ruler’s own marks are accepted: halves down to 1/64, decimals, and thi
     expect(fault('travel', { radius: '12 in', ruler }), ruler).toBe('taken');
   expect(fault('travel', { radius: '12 in', chord: '1/3 in' })).toBe('taken');
   const thirds = calculate('travel', { radius: '12 in', ruler: '1/3 in' });
-  expect(thirds.ok ? '' : thirds.fault.todo).toContain('21/64 in');
+  expect(thirds.ok ? '' : thirds.fault.todo).toContain('(the nearest mark is 21/64 in)');
+  const more = calculate('travel', { radius: '12 in', ruler: '2⅔ in' });
+  expect(more.ok ? '' : more.fault.todo).toContain('(the nearest mark is 2 43/64 in)');
 });
 
 describe('a wrong call is a usage fault', () => {
