@@ -66,7 +66,7 @@ export const benchCommand: CommandSpec = {
     if (call.words.length > 1)
       return failed(call, usage('word-extra', 'one job is opened at a time', 'write: dryfit [JOB]'));
     if (!canDraw && call.words.length === 0) return printStatus(call);
-    return withState(call, canDraw ? 'write' : 'read', (opened) => {
+    return withState(call, canDraw ? 'found' : 'read', (opened) => {
       const { id, code } = jobIn(call, opened);
       if (code !== undefined) return code;
       return canDraw ? openAt(call, opened, id) : printStatus(call);

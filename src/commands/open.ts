@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { powersOf, type BuildState } from '../aircraft/state.ts';
-import { err, ok, usage, type Outcome } from '../fault/fault.ts';
+import { err, ok, usage, type Fault, type Outcome } from '../fault/fault.ts';
 import { noticeLine } from '../store/disk-fault.ts';
 import { peopleWithKeys, ownKeysFolder, scriptedKeys } from '../store/key-files.ts';
 import type { Intent, Done } from '../workshop/intent.ts';
@@ -34,19 +34,32 @@ const personOf = (call: Call, { place, settings }: Configuration, state: BuildSt
   return onlyOne(here) ?? onlyOne(here.filter((person) => powersOf(state, person).includes('builder')));
 };
 
-export const openForCommand = (call: Call, mode: 'read' | 'write'): Outcome<OpenedWorkshop> => {
+const notBegun = (state: string): Fault =>
+  usage(
+    'build-empty',
+    `no build has been begun at ${state}`,
+    'name the right folder (--state DIR), or begin one: dryfit person add ID',
+  );
+
+/** `found` may make the folder of a new build. `write` in a folder that is not there finds an empty build, and makes nothing. */
+type Opening = 'read' | 'write' | 'found';
+
+export const openForCommand = (call: Call, opening: Opening): Outcome<OpenedWorkshop> => {
   const configuration = configurationOf(call);
   if (!configuration.ok) return configuration;
-  const workshop = openWorkshop(configuration.value.place, mode);
+  const { place } = configuration.value;
+  const isMissing = opening === 'write' && place.disk.look(place.state) === undefined;
+  const workshop = openWorkshop(place, opening === 'read' || isMissing ? 'read' : 'write');
   if (!workshop.ok) return workshop;
-  const state = workshop.value.state;
+  const opened = isMissing ? { ...workshop.value, submit: () => err(notBegun(place.state)) } : workshop.value;
+  const { state } = opened;
   const person = (): string | undefined => personOf(call, configuration.value, state());
   const keyFile = call.text('key');
   const ring = keyring(configuration.value.place, state, person);
   const brought = keyFile === undefined ? {} : { keyFile: fromHere(call.host.env, keyFile) };
   return ok({
     ...configuration.value,
-    workshop: workshop.value,
+    workshop: opened,
     person,
     signers: (given) => ring({ ...brought, ...given }),
   });
@@ -62,10 +75,10 @@ export const tellNotices = (call: Call, workshop: Workshop, from = 0): number =>
 /** Opens the state, works, and closes the state whatever happens. Notices of the workshop are printed on stderr. */
 export const withState = async (
   call: Call,
-  mode: 'read' | 'write',
+  opening: Opening,
   work: (opened: OpenedWorkshop) => number | Promise<number>,
 ): Promise<number> => {
-  const opened = openForCommand(call, mode);
+  const opened = openForCommand(call, opening);
   if (!opened.ok) return failed(call, opened.fault);
   const { workshop } = opened.value;
   try {

@@ -186,6 +186,6 @@ export const personCommand: CommandSpec = {
         call,
         usage('word-extra', `person ${call.words.join(' ')} means nothing`, 'write: dryfit person add ID'),
       );
-    return withState(call, 'write', (opened) => add(call, opened, id));
+    return withState(call, 'found', (opened) => add(call, opened, id));
   },
 };

@@ -1,4 +1,4 @@
-import { asUsage, type Outcome } from '../fault/fault.ts';
+import { asUsage, err, usage, type Outcome } from '../fault/fault.ts';
 import { openGit } from '../store/git/git.ts';
 import { realState } from '../store/writers.ts';
 import type { Workplace } from '../workshop/place.ts';
@@ -10,6 +10,8 @@ import type { Call, CommandSpec } from './spec.ts';
 
 /** Holds the lock of the state, so that nobody writes while its files are brought together. */
 const locked = <T>(place: Workplace, work: (real: string) => Outcome<T>): Outcome<T> => {
+  if (place.disk.look(place.state) === undefined)
+    return err(usage('path-unknown', `there is nothing at ${place.state}`, 'name the state folder: --state DIR'));
   const real = asUsage(realState(place.disk, place.state));
   if (!real.ok) return real;
   const lock = lockState(place, real.value);

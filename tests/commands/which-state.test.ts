@@ -22,6 +22,27 @@ const peopleFrom = async (own: Machine, cwd: string, ...argv: readonly string[])
 const statesUnder = (folder: string): readonly string[] =>
   readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((name) => /(?:^|\/)journal$/.test(name));
 
+describe('a command in a state folder that is not there', () => {
+  it.each([
+    ['do', '-', 'temperature', '19 °C'],
+    ['do', '-', 'temperature', '19 °C', '--as', 'ines'],
+    ['do', '-', 'nonsense'],
+    ['start', 'nothing'],
+    ['hold', 'nothing', '--answer', 'answer.json'],
+    ['key', 'recovery', 'far.key'],
+    ['key', 'accept'],
+    ['stock', 'add', 'adhesive', 'number=L-1'],
+    ['person', 'add', '--signed', 'invitation.json'],
+    ['sync'],
+    ['status'],
+  ])('makes nothing: %s %s %s', async (...argv) => {
+    const own = machine();
+    const ran = await own.run([...argv, '--state', 'wing']);
+    expect(ran.code).toBe(argv[0] === 'status' ? 0 : 2);
+    expect(existsSync(join(own.folder, 'wing'))).toBe(false);
+  });
+});
+
 describe('a command finds the state from any folder', () => {
   it.each(['.', 'photos', 'photos/bay', 'state', 'state/journal', 'state/builds'])('from %s', async (cwd) => {
     const own = await begun();

@@ -103,6 +103,18 @@ describe('what a repository brings', () => {
     expect(ran.code).toBe(2);
     expect(ran.err).toContain('does not bring "core.hooksPath"');
   });
+
+  it('is not confirmed by a call that also confirms what it does not bring', async () => {
+    const scene = made.copy();
+    scene.set('core.fsmonitor', './watch');
+    scene.put(join(scene.state, 'watch'), '#!/bin/sh\n');
+    const ran = await sync(scene, '--confirm', 'core.fsmonitor', '--confirm', 'core.hooksPath');
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain('does not bring "core.hooksPath"');
+    expect((await sync(scene)).code).toBe(3);
+    await shared(scene, '--confirm', 'core.fsmonitor');
+    await shared(scene);
+  });
 });
 
 describe('an odd repository gets one clear error', () => {

@@ -22,14 +22,14 @@ const asWord = (name: string): string => (/^[\w./:+@-]+$/.test(name) ? name : `'
 const same = (one: string, other: string): boolean => one.toLowerCase() === other.toLowerCase();
 
 /**
- * Lets a repository pass whose findings are all confirmed, now or before. What this call confirms is remembered.
- * Codes: `git-settings` (refused: what is not confirmed, by name), `disk-…`.
+ * Lets a repository pass whose findings are all confirmed, now or before. Gives those that this call confirms; nothing is remembered yet,
+ * because another name of the call may be wrong. Code `git-settings` (refused: what is not confirmed, by name).
  */
 export const admit = (
   { disk, config, confirms }: Admission,
   gitDir: string,
   findings: readonly Brought[],
-): Outcome<true> => {
+): Outcome<readonly Brought[]> => {
   const confirmed = recallConfirmed(disk, config, gitDir);
   const isKnown = ({ name, sha256 }: Brought): boolean => Object.hasOwn(confirmed, name) && confirmed[name] === sha256;
   const now = findings.filter((one) => !isKnown(one) && confirms.some((name) => same(name, one.name)));
@@ -47,10 +47,19 @@ export const admit = (
       items: open.map(shown),
     });
   }
-  if (now.length === 0) return ok(true);
-  const all = { ...confirmed, ...Object.fromEntries(now.map(({ name, sha256 }) => [name, sha256])) };
-  const kept = rememberConfirmed(disk, config, gitDir, all);
-  return kept.ok ? ok(true) : kept;
+  return ok(now);
+};
+
+/** Remembers what a call confirmed. Codes `disk-…`. */
+export const rememberAdmitted = (
+  { disk, config }: Admission,
+  gitDir: string,
+  admitted: readonly Brought[],
+): Outcome<void> => {
+  if (admitted.length === 0) return ok(undefined);
+  const confirmed = recallConfirmed(disk, config, gitDir);
+  const now = Object.fromEntries(admitted.map(({ name, sha256 }) => [name, sha256]));
+  return rememberConfirmed(disk, config, gitDir, { ...confirmed, ...now });
 };
 
 /** The fault where a call confirms a name that the repository does not bring. Code `confirm-unknown`. */

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { err, ok, wrong, type Outcome } from '../../fault/fault.ts';
 import type { Disk } from '../disk.ts';
-import { admit } from './admit.ts';
+import { admit, rememberAdmitted } from './admit.ts';
 import { findGit, newEnough, type ProgramVariables } from './program.ts';
 import { repositoryOf, type GitFolder, type Repository } from './repository.ts';
 import { callGit, type Calling } from './run.ts';
@@ -26,6 +26,8 @@ export interface Git {
   readonly findings: readonly Brought[];
   /** Looks at a repository on this machine that is a remote, as at the state's own. Codes those of `admit`. */
   readonly admitRemote: (name: string, folder: GitFolder) => Outcome<readonly Brought[]>;
+  /** Remembers what this call confirmed. Codes `disk-…`. */
+  readonly remember: () => Outcome<void>;
   /** Settings that keep a program of git in another repository from running anything there. */
   readonly bare: string;
   readonly close: () => void;
@@ -134,7 +136,8 @@ const opened = (place: GitPlace, scratch: string): Outcome<Git> => {
   const { gitDir, common, top } = repository.value;
   const findings = findingsIn(disk, repository.value, readSettings, top);
   if (!findings.ok) return findings;
-  const first = admit({ disk, config, confirms }, gitDir, findings.value);
+  const admission = { disk, config, confirms };
+  const first = admit(admission, gitDir, findings.value);
   if (!first.ok) return first;
   const same = sameRepository({ ...calling, settings: asSettings(neutral(scratch)) }, repository.value);
   if (!same.ok) return same;
@@ -148,8 +151,9 @@ const opened = (place: GitPlace, scratch: string): Outcome<Git> => {
     ...findings.value.filter(({ name }) => !brought.some(({ key }) => key === name)),
     ...settingFindings(brought, [top, gitDir, common]),
   ];
-  const second = admit({ disk, config, confirms }, gitDir, seen);
+  const second = admit(admission, gitDir, seen);
   if (!second.ok) return second;
+  const admitted = [...first.value, ...second.value];
 
   const isHookConfirmed = seen.some(({ name }) => name.startsWith('hooks/'));
   const isSet = (key: string): boolean =>
@@ -177,9 +181,12 @@ const opened = (place: GitPlace, scratch: string): Outcome<Git> => {
       const there = findingsIn(disk, folder, readSettings);
       if (!there.ok) return there;
       const ours = there.value.map((one) => ({ ...one, name: `${name}: ${one.name}` }));
-      const admitted = admit({ disk, config, confirms }, gitDir, [...seen, ...ours]);
-      return admitted.ok ? ok(ours) : admitted;
+      const third = admit(admission, gitDir, [...seen, ...ours]);
+      if (!third.ok) return third;
+      admitted.push(...third.value);
+      return ok(ours);
     },
+    remember: () => rememberAdmitted(admission, gitDir, admitted),
     bare: [git.value, ...asSettings({ ...neutral(scratch), 'receive.autogc': 'false', 'receive.procreceiverefs': '' })]
       .map(quoted)
       .join(' '),

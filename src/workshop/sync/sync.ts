@@ -268,6 +268,8 @@ export const syncState = (git: Git, place: Workplace, confirms: readonly string[
   if (!remote.ok) return remote;
   const known = unknownConfirm(confirms, [...git.findings, ...(remote.value?.findings ?? [])]);
   if (!known.ok) return known;
+  const remembered = git.remember();
+  if (!remembered.ok) return remembered;
 
   const sync: Sync = { git, place, branch: branch.value, told: [] };
   const back = bringBack(sync);
