@@ -136,7 +136,8 @@ const correcting = (book: JobBook, entry: EntryOf<'correct'>): void => {
   const step = target && stepWorked(book, target);
   if (!target || step === undefined) return;
   book.isReworked = true;
-  voidOver(book, [step]);
+  // The finish of a hold is not what the hold inspects.
+  voidWhatLookedAt(book, [step]);
   const { value } = entry.data;
   const named = typeof value === 'string' ? value : value['value'];
   if (target.type === 'read' && typeof named === 'string')
