@@ -214,7 +214,7 @@ const lawOfCures = (books: Book, book: JobBook, step: Step, entry: Entry, tallie
   );
   const told = cureByHand(
     curePage(step.cure),
-    temperaturesByHand(books.entries, step.place),
+    temperaturesByHand(books.entries, step.place, { placeOf: ({ id }) => books.places.get(id) ?? '' }),
     begun,
     Date.parse(entry.when ?? entry.at),
   );

@@ -62,6 +62,8 @@ export interface Book {
   readonly entries: Entry[];
   /** By tool: what was found on it last. */
   readonly found: Map<string, string>;
+  /** By entry, of a mix or of the shop: the place of the step in which it was made. */
+  readonly places: Map<string, string>;
   /** The clock was in doubt at some time. */
   hasDoubt: boolean;
 }
@@ -72,6 +74,7 @@ export const newBook = ({ plan = [], gates = [] }: Partial<Pick<Book, 'plan' | '
   jobs: new Map(),
   entries: [],
   found: new Map(),
+  places: new Map(),
   hasDoubt: false,
 });
 
@@ -285,6 +288,9 @@ export const enterInBook = (books: Book, entry: Entry, build: WalkBuild): JobBoo
     isReworked: false,
   };
   books.jobs.set(id, book);
+  const open = book.plan.steps.find(({ step }) => !book.done.has(step));
+  const at = entry.type === 'mix' ? stepNamed(book.plan, entry.data.step) : entry.type === 'shop' ? open : undefined;
+  if (at?.place !== undefined) books.places.set(entry.id, at.place);
   inJob(books, book, entry);
   book.entries.push(entry);
   if (entry.type === 'move' || entry.type === 'resolve') followed(book, entry, job.plan);
