@@ -10,6 +10,7 @@ import { lines } from './lines.ts';
 import { moved } from './moved.ts';
 import { processKills } from './processes.ts';
 import { beginnings, halfCopied, inTheGap } from './shared.ts';
+import { turnedReadOnly } from './turned-read-only.ts';
 import { walks } from './walks.ts';
 import { writers } from './writers.ts';
 
@@ -24,6 +25,7 @@ export const campaignsIn = (root: string): Readonly<Record<string, Campaign>> =>
   cacheFails,
   unsure,
   readOnly,
+  turnedReadOnly,
   bits,
   lines,
   writers,

@@ -32,6 +32,7 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   cacheFails: [7, 0, 20],
   unsure: [9, 0, 10],
   readOnly: [1, 0, 3],
+  turnedReadOnly: [37, 0, 30],
   bits: [691, 0, 250],
   lines: [7, 0, 90],
   writers: [1, 500, 10],
@@ -43,6 +44,7 @@ const extents: Readonly<Record<string, readonly [every: number, many: number, le
   processKills: [1, 0, 8],
   insiders: [7, 100, 40],
   yamlBombs: [1, 150, 150],
+  readerBombs: [131, 0, 5],
   hostileGitFolders: [3, 0, 20],
 };
 

@@ -125,6 +125,9 @@ const linesIn = (
   );
 };
 
+/** The last line of the journal, where one machine writes. */
+export const lastLine = (machine: Machine): Shown | undefined => linesIn(machine).at(-1);
+
 /** The lines that were shown but are not in the journal as shown. */
 export const lost = (machine: Machine, { shown }: Story): readonly string[] => {
   const there = new Set(linesIn(machine).map(({ entry, hash }) => `${entry} ${hash}`));
