@@ -1,10 +1,10 @@
 import { render } from 'ink';
 import { noticeLine } from '../store/disk-fault.ts';
-import type { Key } from '../terminal/keys.ts';
 import { openTerminal, type Terminal, type TerminalParts } from '../terminal/session.ts';
 import type { Timers } from '../terminal/timers.ts';
 import { newPages } from '../workshop/procedures/new-pages.ts';
 import type { Workshop } from '../workshop/workshop.ts';
+import { burstReader } from './burst.ts';
 import { marksFor, type Marks } from './drawing/marks.ts';
 import type { BenchPort, Now } from './ports.ts';
 import { runBench, type Bench } from './run.ts';
@@ -70,12 +70,18 @@ const onTerminal = (bench: Bench, terminal: Terminal, timers: Timers, now: () =>
     bench.tick();
     const ink = render(<App bench={bench} size={terminal.size} marks={marks} />, terminal.renderOptions);
     const ticks = ticking(bench, timers, now);
-    terminal.onKey((key: Key) => {
-      bench.press(key);
-      ticks.look();
+    const bursts = burstReader({
+      takesText: bench.takesText,
+      press: ({ key, burst }) => {
+        bench.press(key, burst);
+        ticks.look();
+      },
+      timers,
     });
-    terminal.onResize(() => bench.changed());
+    terminal.onKey(bursts.push);
+    terminal.onResize(() => bench.resized());
     terminal.onLeave(() => {
+      bursts.stop();
       ticks.stop();
       ink.unmount();
       resolve();
@@ -117,7 +123,13 @@ export const openBench = (options: BenchOptions): Promise<void> => {
       keep: options.keep,
       ...(options.keyFile === undefined ? {} : { keyFile: options.keyFile }),
     }),
-    session: newSession(options.by, viewOf(options.settings.view), themeFor(env, options.settings.theme), notices),
+    session: newSession(
+      options.by,
+      viewOf(options.settings.view),
+      themeFor(env, options.settings.theme),
+      notices,
+      options.settings.theme === undefined && !env['NO_COLOR'],
+    ),
     ...(options.job === undefined ? {} : { job: options.job }),
     size: terminal.size,
     now,

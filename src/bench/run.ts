@@ -3,6 +3,7 @@ import type { Procedure } from '../procedure/model.ts';
 import type { Marks } from './drawing/marks.ts';
 import type { BenchPort, Now, Startable, BenchFacts } from './ports.ts';
 import { openSession, reduce, type Event } from './session.ts';
+import { takesText } from './session/open-field.ts';
 import { withTextRead } from './session/hold-read.ts';
 import { replaceTop, topPage, type Effect, type Session } from './session/state.ts';
 import type { Frame, Size } from './view/frame.ts';
@@ -23,11 +24,19 @@ export interface BenchParts {
   readonly leave: () => void;
 }
 
+/** So long after the last change of the size, it may still be changing. In ms. */
+const settlesAfter = 250;
+
 export interface Bench {
-  readonly press: (key: Key) => void;
+  /** `burst`: the key came with text that a machine sent. */
+  readonly press: (key: Key, burst?: boolean) => void;
+  /** Whether this character goes into an open field now. */
+  readonly takesText: (text: string) => boolean;
   readonly tick: () => void;
-  /** Something outside changed, such as the size: the next frame is made anew. */
+  /** Something outside changed: the next frame is made anew. */
   readonly changed: () => void;
+  /** The size changed. */
+  readonly resized: () => void;
   readonly frame: () => Frame;
   readonly session: () => Session;
   /** Calls `act` after every change; returns how to stop that. */
@@ -60,6 +69,7 @@ export const runBench = (parts: BenchParts): Bench => {
   });
   let session = openSession(parts.session, facts(parts.session), parts.job);
   let drawn: Frame | undefined;
+  let resizedAt = -Infinity;
 
   const carryOut = (effect: Effect): void => {
     switch (effect.kind) {
@@ -105,18 +115,24 @@ export const runBench = (parts: BenchParts): Bench => {
     for (const act of listeners) act();
   };
   return {
-    press: (key) => {
-      // Laying the page out keeps its scroll within the text before a key moves it, and says how far a sheet was read.
-      const page = topPage(session);
-      if (page?.page === 'walk' || (page?.scroll ?? 0) > 0) frame();
-      step({ kind: 'key', key, ms: parts.monotonic() });
+    press: (key, burst = false) => {
+      const ms = parts.monotonic();
+      // Laying the page out keeps its scroll within the text before a key moves it, and says what was to be seen.
+      const shown = { isSmall: frame().kind === 'small', isMoving: ms - resizedAt < settlesAfter };
+      step({ kind: 'key', key, burst, shown, ms });
       changed();
     },
+    takesText: (text) => takesText(session, facts(session), text),
     tick: () => {
-      step({ kind: 'tick' });
+      step({ kind: 'tick', ms: parts.monotonic() });
       changed();
     },
     changed,
+    resized: () => {
+      resizedAt = parts.monotonic();
+      step({ kind: 'resized' });
+      changed();
+    },
     frame,
     session: () => session,
     subscribe: (act) => {

@@ -1,10 +1,13 @@
 import type { Key } from '../terminal/keys.ts';
-import { pressed, type Pressed } from './keys.ts';
+import { isKey, pressed, type Pressed } from './keys.ts';
 import type { Act, Reply, BenchFacts } from './ports.ts';
 import { jobById, jobNow } from './job-now.ts';
+import { disarmedLate, unarmed } from './session/armed.ts';
+import { keepDrafts } from './session/drafts.ts';
 import { firstPage, pressFirst } from './session/first.ts';
 import { onAnswer, onIntroduced } from './session/outcome.ts';
 import { openJob } from './session/open-job.ts';
+import { takesOwnEnter, takesText } from './session/open-field.ts';
 import { pressPage } from './session/pages.ts';
 import { scrolled } from './session/press-list.ts';
 import { glueOver } from './session/pot-life.ts';
@@ -12,10 +15,20 @@ import { nothing, pop, push, replaceTop, topPage, type Page, type Session, type 
 import { pressWalk } from './session/walk.ts';
 import { own } from '../fault/own.ts';
 
+/** What the person could see when a key was pressed. */
+export interface Shown {
+  /** The terminal is too small to show anything. */
+  readonly isSmall: boolean;
+  /** The size is changing, so what is on the screen is not what was meant. */
+  readonly isMoving: boolean;
+}
+
 /** Everything that can happen to the bench. `ms` is a clock that never goes back. */
 export type Event =
-  | { readonly kind: 'key'; readonly key: Key; readonly ms: number }
-  | { readonly kind: 'tick' }
+  /** `burst`: the key came with text that a machine sent, a scanner or a paste. */
+  | { readonly kind: 'key'; readonly key: Key; readonly burst: boolean; readonly shown: Shown; readonly ms: number }
+  | { readonly kind: 'tick'; readonly ms: number }
+  | { readonly kind: 'resized' }
   | { readonly kind: 'introduced'; readonly answer: Reply; readonly ms: number }
   | {
       readonly kind: 'answer';
@@ -26,7 +39,7 @@ export type Event =
 
 /** The first screen: who are you, or the job that was asked for, or the list of jobs. */
 export const openSession = (session: Session, facts: BenchFacts, job?: string): Session => {
-  if (Object.keys(facts.build.keys).length === 0) return { ...session, pages: [firstPage()] };
+  if (Object.keys(facts.build.keys).length === 0) return { ...session, pages: [firstPage(session.asksTheme)] };
   const jobs: Session = { ...session, pages: [{ page: 'jobs', selected: 0, scroll: 0 }] };
   if (session.by === undefined) return push(jobs, { page: 'menu', group: 'people', selected: 0, scroll: 0 });
   return job === undefined ? jobs : openJob(jobs, facts, job);
@@ -46,18 +59,38 @@ const goBack = (session: Session, page: Page): Session => (page.page === 'back' 
 
 /** The keys that mean the same on every page. */
 const pressAnywhere = (session: Session, page: Page, key: Pressed): Turn => {
-  if (key.kind === 'typed') return key.text === ' ' && hasMenu(page) ? menuFor(session, page) : nothing(session);
+  if (isKey(key, '?') && page.page !== 'help') return nothing(push(session, { page: 'help', scroll: 0 }));
+  if (key.kind === 'typed') return isKey(key, ' ') && hasMenu(page) ? menuFor(session, page) : nothing(session);
   if (key.act === 'menu' && hasMenu(page)) return menuFor(session, page);
   if (key.act === 'back') return nothing(goBack(session, page));
   const moved = scrolled(page, key);
   return nothing(moved ? replaceTop(session, moved) : session);
 };
 
-const onKey = (session: Session, key: Key, facts: BenchFacts, ms: number): Turn => {
-  const meant = pressed(key);
+type KeyEvent = Extract<Event, { readonly kind: 'key' }>;
+
+/** Nothing acts that was not seen, and what a machine types is text: it goes into an open field, or nowhere. */
+const isIgnored = (session: Session, meant: Pressed, { burst, shown }: KeyEvent, facts: BenchFacts): boolean => {
+  if (shown.isSmall) return true;
+  const isText = meant.kind === 'typed' && takesText(session, facts, meant.pasted ? '' : meant.text);
+  if (shown.isMoving) return !isText;
+  if (!burst || isText) return false;
+  return meant.kind === 'typed' || meant.act !== 'take' || !takesOwnEnter(session, facts);
+};
+
+const onKey = (session: Session, event: KeyEvent, facts: BenchFacts): Turn => {
+  const { ms } = event;
+  const meant = pressed(event.key);
   const page = topPage(session);
   if (!meant || !page) return nothing(session);
   if (meant.kind === 'act' && meant.act === 'leave') return { session, effects: [{ kind: 'leave' }] };
+  if (isIgnored(session, meant, event, facts)) return nothing(unarmed(session));
+  const turn = onMeant(session, page, meant, facts, ms);
+  // Any other key between two presses of an own key undoes the first.
+  return turn.session.armed === session.armed ? { ...turn, session: unarmed(turn.session) } : turn;
+};
+
+const onMeant = (session: Session, page: Page, meant: Pressed, facts: BenchFacts, ms: number): Turn => {
   const taken =
     page.page === 'first'
       ? pressFirst(session, page, meant, ms)
@@ -89,8 +122,15 @@ const onTick = (session: Session, facts: BenchFacts): Turn => {
 
 /** The whole bench as one function: the session before and an event give the session after and its effects. It reads no clock and no disk. */
 export const reduce = (session: Session, event: Event, facts: BenchFacts): Turn => {
-  if (event.kind === 'key') return onKey(session, event.key, facts, event.ms);
+  const turn = reduced(session, event, facts);
+  const isEntered = event.kind === 'answer' && event.answer.kind === 'done';
+  return { ...turn, session: keepDrafts(session, turn.session, isEntered) };
+};
+
+const reduced = (session: Session, event: Event, facts: BenchFacts): Turn => {
+  if (event.kind === 'key') return onKey(session, event, facts);
+  if (event.kind === 'resized') return nothing(unarmed(session));
   if (event.kind === 'introduced') return onIntroduced(session, event.answer, event.ms);
   if (event.kind === 'answer') return onAnswer(session, event.act, event.answer, facts, event.ms);
-  return onTick(session, facts);
+  return onTick(disarmedLate(session, event.ms), facts);
 };

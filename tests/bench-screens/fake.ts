@@ -57,6 +57,8 @@ export interface Fake {
   readonly press: (...keys: readonly string[]) => Fake;
   /** The same with no time between. */
   readonly burst: (...keys: readonly string[]) => Fake;
+  /** One key of a terminal, `burst` if a machine sent it. */
+  readonly pressKey: (key: Key, burst: boolean) => Fake;
   readonly resize: (columns: number, rows: number) => Fake;
   /** The clock goes on by so many minutes, and ticks. */
   readonly pass: (minutes: number) => Fake;
@@ -219,7 +221,13 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
   const open = (job?: string): Bench =>
     runBench({
       port,
-      session: newSession(options.empty ? undefined : 'ines', options.view ?? 'by size', 'none'),
+      session: newSession(
+        options.empty ? undefined : 'ines',
+        options.view ?? 'by size',
+        'none',
+        [],
+        options.empty === true,
+      ),
       ...(job === undefined ? {} : { job }),
       size: () => size,
       now: () => ({ ms, offset: 60 }),
@@ -246,9 +254,15 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     },
     press: (...keys) => (send(500, keys), fake),
     burst: (...keys) => (send(0, keys), fake),
+    pressKey: (key, burst) => {
+      mono += 500;
+      bench.press(key, burst);
+      return fake;
+    },
     resize: (columns, rows) => {
       size = { columns, rows };
-      bench.changed();
+      bench.resized();
+      mono += 1000;
       return fake;
     },
     pass: (minutes) => {

@@ -79,7 +79,7 @@ describe('helpers', () => {
     const depart = (code: string): void =>
       void fake.elsewhere('ines', 'depart', { code, says: 'two', did: 'one', because: 'a small plate' }, jobOf(fake));
     depart('helper-missing');
-    fake.press('b');
+    fake.press('b', 'b');
     expect(fake.text()).toContain('Lot of Adhesive');
     depart('lot-missing');
     expect(fake.text()).toContain('Weigh the resin');

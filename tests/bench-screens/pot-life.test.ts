@@ -39,13 +39,13 @@ describe('pot life', () => {
 
   test('once it is over one can discard the glue or enter a departure, and nothing else', () => {
     const fake = mixed().pass(36);
-    fake.press('f', 'enter');
+    fake.press('f', 'f', 'enter');
     expect(job(fake).steps['close']?.state).not.toBe('done');
     fake.press('2', 'within 35 min', 'enter', 'closed at 36 min', 'enter', 'a clamp slipped', 'enter', 'enter');
     expect(job(fake).departures.map(({ code }) => code)).toEqual(['pot-life-over']);
     const rung = fake.rung();
     expect(fake.pass(2).rung()).toBe(rung);
-    fake.press('f');
+    fake.press('f', 'f');
     expect(job(fake).steps['close']?.state).toBe('done');
   });
 

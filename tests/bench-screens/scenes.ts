@@ -36,14 +36,14 @@ const measured = (options?: FakeOptions): Fake =>
 
 export const atCard = (options?: FakeOptions): Fake => measured(options).press('enter', 'enter');
 
-export const atLot = (): Fake => atCard().press('b', 'marit', 'enter');
+export const atLot = (): Fake => atCard().press('b', 'b', 'marit', 'enter');
 
 export const atMix = (): Fake =>
   atLot().press('L-204', 'enter', '2027-01-31', 'enter', '20', 'enter', '19.5', 'enter', '50', 'enter');
 
 export const mixed = (): Fake => atMix().press('100', 'enter', '44.1', 'enter', 'S-1', 'enter', 'enter');
 
-const curing = (): Fake => mixed().press('f', '20', 'enter', 'enter').pass(120).press('19', 'enter', 'enter');
+const curing = (): Fake => mixed().press('f', 'f', '20', 'enter', 'enter').pass(120).press('19', 'enter', 'enter');
 
 export const coldNight = (): Fake =>
   curing().pass(600).press('15', 'enter', 'enter').pass(240).press('20', 'enter', 'enter');
@@ -94,11 +94,22 @@ const downTo = (name: string): readonly string[] =>
 /** Every kind of screen, as a person would come to it. */
 export const scenes: Readonly<Record<string, () => Fake>> = {
   'first-run': () => fakeBench({ empty: true }),
-  'first-run-id': () => fakeBench({ empty: true }).press('Ines Varrow', 'enter'),
-  'first-run-gates': () => fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter'),
+  'first-run-id': () => fakeBench({ empty: true }).press('1', 'enter', 'Ines Varrow', 'enter'),
+  'first-run-gates': () => fakeBench({ empty: true }).press('1', 'enter', 'Ines Varrow', 'enter', 'enter'),
   'first-run-passphrases': () =>
-    fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter', 'enter', 'abc', 'enter', 'abd', 'enter'),
-  cautions: () => fakeBench({ empty: true }).press('Ines Varrow', 'enter', 'enter', 'enter', 'enter'),
+    fakeBench({ empty: true }).press(
+      '1',
+      'enter',
+      'Ines Varrow',
+      'enter',
+      'enter',
+      'enter',
+      'abc',
+      'enter',
+      'abd',
+      'enter',
+    ),
+  cautions: () => fakeBench({ empty: true }).press('1', 'enter', 'Ines Varrow', 'enter', 'enter', 'enter', 'enter'),
   'jobs-none': () => trialBench(),
   procedures: () => trialBench().press('enter'),
   start: () => trialBench().press('enter', 'enter'),
@@ -126,7 +137,7 @@ export const scenes: Readonly<Record<string, () => Fake>> = {
   choice: () => started().press('0.12', 'enter', '0.1', 'enter', '5.5', 'enter', '4', 'enter'),
   'finish-with-values': measured,
   card: atCard,
-  helper: () => atCard().press('b'),
+  helper: () => atCard().press('b', 'b'),
   lot: atLot,
   'mix-resin': atMix,
   'mix-humid': () =>
@@ -138,7 +149,7 @@ export const scenes: Readonly<Record<string, () => Fake>> = {
   'pot-life': mixed,
   'pot-life-last-minutes': () => mixed().pass(30),
   'pot-life-over': () => mixed().pass(37),
-  'cure-begun': () => mixed().press('f'),
+  'cure-begun': () => mixed().press('f', 'f'),
   'cure-cold-night': coldNight,
   'which-tool': atBolts,
   torque: atTorque,

@@ -102,14 +102,16 @@ describe.each(sizes)('a whole job by keys, %s', (name, cols, rows) => {
     await answer(first, 'enter: finish', enter);
     await first.see('PERMANENT');
     await answer(first, 'makes fast', enter); // never enter
-    await answer(first, 'b: begin', 'b');
+    await answer(first, 'b b: begin', 'b');
+    await answer(first, 'b once more', 'b');
     await answer(first, 'Lot number', `L-204${enter}`);
     await answer(first, 'Use by', `2027-01-31${enter}`);
     await answer(first, 'Weigh the resin', `100${enter}`);
     await answer(first, '43.12 to 44.88 g', `44.88${enter}`);
     await answer(first, 'sample', `S-1${enter}`);
     await answer(first, 'enter: finish', enter);
-    await answer(first, 'f: finish', 'f');
+    await answer(first, 'f f: finish', 'f');
+    await answer(first, 'f once more', 'f');
     await answer(first, 'Temperature now', `20${enter}`);
     await answer(first, 'Lowest', enter);
     await first.see('20 °C entered');

@@ -24,7 +24,7 @@ const questionOf = (calculation: Calculation, spec: InputSpec, asked: Unit | und
       kind: 'choice',
       choices: [
         ...choices.map((value) => ({ value, label: value })),
-        ...(required ? [] : [{ value: '', label: 'leave it out' }]),
+        ...(required ? [] : [{ value: '', label: 'skip' }]),
       ],
     };
   const several = spec.many === true || spec.list === true;

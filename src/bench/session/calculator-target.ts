@@ -27,6 +27,7 @@ const unitOf = (reading: QuantityReading | CountReading): Unit =>
 
 /** The form that is filled in on a page, and what is typed in it. */
 const formOn = (
+  session: Session,
   facts: BenchFacts,
   page: Page | undefined,
 ): { readonly form: Form; readonly filled: Filled } | undefined => {
@@ -34,14 +35,14 @@ const formOn = (
   const job = page?.page === 'walk' ? jobById(facts, page.job) : undefined;
   const prompt = job && promptNow(jobNow(facts, job));
   if (page?.page !== 'walk' || prompt?.kind !== 'question') return undefined;
-  return { form: prompt.form, filled: filledFor(prompt.form, page.filled) };
+  return { form: prompt.form, filled: filledFor(prompt.form, page.filled, session.drafts) };
 };
 
 /** The value that is asked for where the calculators were opened; nothing where no number is asked for. */
 export const targetOf = (session: Session, facts: BenchFacts): ReturnTarget | undefined => {
   const at = session.pages.findLastIndex(({ page }) => page === 'walk' || page === 'form');
   const page = session.pages[at];
-  const open = formOn(facts, page);
+  const open = formOn(session, facts, page);
   if (open?.form.subject?.part !== 'reading') return undefined;
   const { form, filled } = open;
   const { reading } = open.form.subject;

@@ -5,7 +5,7 @@ import type { Calculation, NamedResult } from '../../trade/calculation.ts';
 import { calculate, findCalculation, type CalculationResult } from '../../trade/calculations.ts';
 import { calculationsFor } from '../../trade/gives.ts';
 import { inputFault } from '../../trade/inputs.ts';
-import type { Pressed } from '../keys.ts';
+import { isKey, type Pressed } from '../keys.ts';
 import { fieldOf, isEmpty } from '../drawing/field.ts';
 import type { BenchFacts } from '../ports.ts';
 import { inputValue, inputsOf, questionsOf } from './calculator-inputs.ts';
@@ -84,7 +84,8 @@ const pressInputs = (
   const form = questionsOf(calculation, asked, page.filled.answers);
   const question = questionAt(form, page.filled);
   const empty = isEmpty(page.filled.field);
-  if (empty && key.kind === 'typed' && key.text === ' ') return nothing(session);
+  if (empty && isKey(key, ' ')) return nothing(session);
+  if (empty && isKey(key, '?')) return undefined;
   if (empty && key.kind === 'act' && key.act === 'take' && bouncesOn(session, ms)) return nothing(session);
   const step = pressInForm(form, page.filled, key);
   if (step.kind === 'back') return nothing(pop(session));

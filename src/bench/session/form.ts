@@ -1,4 +1,5 @@
 import type { Fault } from '../../fault/fault.ts';
+import { own } from '../../fault/own.ts';
 import type { Data } from '../../job/entry.ts';
 import type { CalculatedBy } from '../../job/verb-spec.ts';
 import type { Verb } from '../../job/verbs.ts';
@@ -22,6 +23,8 @@ export interface Question {
   readonly choices?: readonly Choice[];
   /** The unit of a number typed without one. */
   readonly unit?: string;
+  /** What enter does while nothing is typed, where the answer may be left out: `no passphrase`. */
+  readonly skips?: string;
   /** Saved where nothing is typed, and shown before. Only for book-keeping, such as a person's id, never for a value of the work. */
   readonly proposal?: string;
 }
@@ -54,6 +57,8 @@ export interface Filled {
   readonly at: number;
   readonly answers: Answers;
   readonly field: TextField;
+  /** What was typed for other questions and not saved yet, by their names. */
+  readonly typed?: Readonly<Record<string, string>>;
   readonly selected: number;
   readonly fault?: Fault;
   /** A value that a calculator gave. It counts as calculated as long as the answer is this very text. */
@@ -63,9 +68,12 @@ export interface Filled {
 /** A form in which nothing is typed and nothing chosen, so that enter alone never answers a question. */
 export const emptyFilled = (key: string): Filled => ({ key, at: 0, answers: {}, field: emptyField, selected: -1 });
 
-/** What is typed for these questions. `filled` may belong to other questions; then nothing is typed yet. */
-export const filledFor = ({ key }: Questions, filled: Filled | undefined): Filled =>
-  filled?.key === key ? filled : emptyFilled(key);
+/** What was typed and not saved, by the key of its form. */
+export type Drafts = Readonly<Record<string, Filled>>;
+
+/** What is typed for these questions. `filled` may belong to other questions; then what was typed for these before counts, if anything. */
+export const filledFor = ({ key }: Questions, filled: Filled | undefined, drafts: Drafts): Filled =>
+  filled?.key === key ? filled : (own(drafts, key) ?? emptyFilled(key));
 
 export const questionAt = (form: Questions, filled: Filled): Question | undefined => form.questions[filled.at];
 

@@ -1,4 +1,4 @@
-import type { Pressed } from '../keys.ts';
+import { isKey, type Pressed } from '../keys.ts';
 import { editField, emptyField, fieldText, isEmpty, typeInto } from '../drawing/field.ts';
 import type { BenchFacts } from '../ports.ts';
 import { pressCalculator, pressCalculators } from './calculator.ts';
@@ -34,7 +34,7 @@ const pressFormPage = (
   const step = pressForm(session, page.form, page.filled, key, facts, ms, put);
   if (step === 'back') return nothing(pop(session));
   if (step) return step;
-  if (key.kind === 'typed' && key.text === ' ' && targetOf(session, facts))
+  if (isKey(key, ' ') && targetOf(session, facts))
     return nothing(push(session, { page: 'calculators', selected: 0, scroll: 0 }));
   const moved = scrolled(page, key);
   return moved && nothing(replaceTop(session, moved));
@@ -89,6 +89,7 @@ const presses: {
   passphrase: pressPassphrase,
   done: pressDone,
   info: closesAtEnter,
+  help: closesAtEnter,
   cautions: closesAtEnter,
 };
 

@@ -2,11 +2,11 @@ import { ok, type Fault, type Outcome } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import { parsePastTime } from '../../quantity/past-time.ts';
 import { isEmpty } from '../drawing/field.ts';
-import type { Pressed } from '../keys.ts';
+import { isKey, type Pressed } from '../keys.ts';
 import type { Act, BenchFacts } from '../ports.ts';
 import { refusedNow } from './ahead.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
-import { emptyFilled, isChoice, questionAt, type Answers, type Filled, type Form } from './form.ts';
+import { filledFor, isChoice, questionAt, type Answers, type Filled, type Form } from './form.ts';
 import { calculatedIn, formData } from './form-data.ts';
 import { pressInForm } from './press-in-form.ts';
 import { nothing, push, withoutAnswer, type Session, type Turn } from './state.ts';
@@ -59,7 +59,7 @@ export const pressForm = (
 ): Turn | 'back' | undefined => {
   const question = questionAt(form, filled);
   const bare = question !== undefined && (isChoice(question) || isEmpty(filled.field));
-  if (bare && key.kind === 'typed' && key.text === ' ') return undefined;
+  if (bare && (isKey(key, ' ') || isKey(key, '?'))) return undefined;
   if (key.kind === 'act' && key.act === 'take') {
     const last = filled.at === form.questions.length - 1 && question?.kind !== 'lines';
     if (bare && bouncesOn(session, ms)) return nothing(session);
@@ -86,4 +86,9 @@ export const openFormUnlessRefused = (session: Session, facts: BenchFacts, form:
 
 /** Opens a form on a page of its own, over what is shown. */
 export const openForm = (session: Session, form: Form): Session =>
-  push(withoutAnswer(session), { page: 'form', form, filled: emptyFilled(form.key), scroll: 0 });
+  push(withoutAnswer(session), {
+    page: 'form',
+    form,
+    filled: filledFor(form, undefined, session.drafts),
+    scroll: 0,
+  });

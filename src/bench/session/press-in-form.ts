@@ -63,12 +63,14 @@ const retyped = (filled: Filled, field: TextField): Filled => {
 export const toQuestion = (filled: Filled, at: number, question: Question | undefined, answers: Answers): Filled => {
   const answer = question ? own(answers, question.name) : undefined;
   const choices = question ? choicesOf(question) : [];
+  const typed = (question && own(filled.typed ?? {}, question.name)) ?? answer;
   return {
     key: filled.key,
     at,
     answers,
+    ...(filled.typed ? { typed: filled.typed } : {}),
     ...(filled.calculated ? { calculated: filled.calculated } : {}),
-    field: typeof answer === 'string' && question?.kind !== 'secret' ? fieldOf(answer) : emptyField,
+    field: typeof typed === 'string' && question?.kind !== 'secret' ? fieldOf(typed) : emptyField,
     selected: choices.findIndex(({ value }) => value === answer),
   };
 };
@@ -77,6 +79,12 @@ const next = (form: Questions, filled: Filled, answers: Answers): FormStep => {
   const at = filled.at + 1;
   if (at >= form.questions.length) return { kind: 'whole', filled: { ...without(filled), answers }, answers };
   return kept(toQuestion(filled, at, form.questions[at], answers), true);
+};
+
+/** Once a question is answered, what was typed for it before is no longer wanted. */
+const answeredFilled = (filled: Filled, question: Question): Filled => {
+  const { [question.name]: _before, ...typed } = filled.typed ?? {};
+  return { ...without(filled), typed };
 };
 
 const answered = (filled: Filled, question: Question, answer: string | readonly string[] | undefined): Answers => {
@@ -115,17 +123,26 @@ const takeText = (form: Questions, filled: Filled, question: Question): FormStep
     return question.required ? wanting(filled, question) : next(form, filled, answered(filled, question, undefined));
   const read = readText(question, text);
   if (!read.ok) return kept({ ...filled, fault: read.fault });
-  return next(form, filled, answered(filled, question, read.value));
+  return next(form, answeredFilled(filled, question), answered(filled, question, read.value));
+};
+
+/** What is typed for a question and not saved is kept until that is done. A secret is not. */
+const setAside = (filled: Filled, question: Question | undefined): Filled => {
+  if (!question || isChoice(question)) return filled;
+  const { [question.name]: _before, ...others } = filled.typed ?? {};
+  const text = question.kind === 'secret' ? '' : fieldText(filled.field);
+  return { ...filled, typed: text === '' ? others : { ...others, [question.name]: text } };
 };
 
 const back = (form: Questions, filled: Filled): FormStep => {
-  if (!isEmpty(filled.field)) return kept(retyped(filled, emptyField));
   const question = questionAt(form, filled);
-  const lines = question?.kind === 'lines' ? own(filled.answers, question.name) : undefined;
+  const isBare = isEmpty(filled.field);
+  const lines = isBare && question?.kind === 'lines' ? own(filled.answers, question.name) : undefined;
   if (question && Array.isArray(lines) && lines.length > 0)
     return kept({ ...without(filled), answers: answered(filled, question, (lines as readonly string[]).slice(0, -1)) });
   if (filled.at === 0) return { kind: 'back' };
-  return kept(toQuestion(filled, filled.at - 1, form.questions[filled.at - 1], filled.answers));
+  const before = form.questions[filled.at - 1];
+  return kept(toQuestion(setAside(filled, question), filled.at - 1, before, filled.answers));
 };
 
 const move = (filled: Filled, count: number, by: number): FormStep =>

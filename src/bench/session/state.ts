@@ -3,7 +3,8 @@ import type { EntryVerdict } from '../../job/entry.ts';
 import type { TextField } from '../drawing/field.ts';
 import type { Act, NewcomerForm, Secrets } from '../ports.ts';
 import type { ThemeName } from '../theme.ts';
-import type { Filled, Form } from './form.ts';
+import type { OwnKey } from '../keys.ts';
+import type { Drafts, Filled, Form } from './form.ts';
 
 /** The groups of the menu: nine at most, so that a digit opens each. */
 export type MenuGroup =
@@ -23,7 +24,8 @@ interface Selected {
 
 /** A page and what it remembers. The session keeps a stack of them: the last one is shown, escape goes back. */
 export type Page =
-  | ({ readonly page: 'first'; readonly filled: Filled } & Scrolled)
+  /** `asksTheme`: how the screen is to look was never said on this machine. */
+  | ({ readonly page: 'first'; readonly filled: Filled; readonly asksTheme: boolean } & Scrolled)
   | ({ readonly page: 'cautions' } & Scrolled)
   | ({ readonly page: 'jobs' } & Selected & Scrolled)
   | ({ readonly page: 'procedures' } & Selected & Scrolled)
@@ -58,6 +60,8 @@ export type Page =
     } & Scrolled)
   /** `form`: what was being filled in, where it was refused before it was whole. */
   | ({ readonly page: 'refused'; readonly fault: Fault; readonly act?: Act; readonly form?: Form } & Scrolled)
+  /** The keys of the page beneath. */
+  | ({ readonly page: 'help' } & Scrolled)
   | ({ readonly page: 'done'; readonly job: string; readonly record?: string } & Scrolled);
 
 /** Each page by its name. */
@@ -83,12 +87,18 @@ export interface Session {
   /** When the last act was handed out, and when the last answer within a form was taken; ms of a clock that never goes back. */
   readonly committed: number;
   readonly advanced: number;
+  /** An own key that was pressed once and wants to be pressed again, and when (ms of the same clock). */
+  readonly armed?: { readonly own: OwnKey; readonly ms: number };
+  /** What was typed and not saved, on pages that are closed. */
+  readonly drafts: Drafts;
   /** When the bell last rang for a batch whose pot life is over; ms since 1970. */
   readonly rung: Readonly<Record<string, number>>;
   /** Jobs opened since the bench was: the last steps are checked again only the first time. */
   readonly opened: readonly string[];
   readonly view: View;
   readonly theme: ThemeName;
+  /** Whether the first run asks how the screen is to look. */
+  readonly asksTheme: boolean;
 }
 
 /** What the bench does besides showing something. */
@@ -111,16 +121,19 @@ export const newSession = (
   view: View,
   theme: ThemeName,
   notices: readonly string[] = [],
+  asksTheme = false,
 ): Session => ({
   ...(by === undefined ? {} : { by }),
   ...(notices.length === 0 ? {} : { answer: { kind: 'notice', lines: notices } }),
   pages: [],
   committed: -Infinity,
   advanced: -Infinity,
+  drafts: {},
   rung: {},
   opened: [],
   view,
   theme,
+  asksTheme,
 });
 
 export const topPage = (session: Session): Page | undefined => session.pages.at(-1);

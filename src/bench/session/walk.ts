@@ -1,7 +1,8 @@
 import type { JobState } from '../../job/state.ts';
-import type { Pressed } from '../keys.ts';
+import { separateKeys, type Pressed } from '../keys.ts';
 import { jobById, jobNow, type JobNow } from '../job-now.ts';
 import type { Act, BenchFacts } from '../ports.ts';
+import { pressTwice } from './armed.ts';
 import { bounces, commit } from './commit.ts';
 import { filledFor, type Filled } from './form.ts';
 import { helpersForm } from './gather-forms.ts';
@@ -26,14 +27,19 @@ const pressOwn = (session: Session, job: JobState, prompt: Prompt, key: Pressed,
   if (prompt.kind === 'card' && pressedOwn === 'begin') {
     if (bounces(session, ms)) return nothing(session);
     if (prompt.refused) return nothing(push(session, { page: 'refused', ...prompt.refused, scroll: 0 }));
-    return prompt.helpers > 0
-      ? nothing(openForm(session, helpersForm(job, prompt.step, prompt.helpers, 'begin')))
-      : ownAct(session, job, ms, 'begin', { step: prompt.step.step });
+    return pressTwice(session, 'begin', ms, (after) =>
+      prompt.helpers > 0
+        ? nothing(openForm(after, helpersForm(job, prompt.step, prompt.helpers, 'begin')))
+        : ownAct(after, job, ms, 'begin', { step: prompt.step.step }),
+    );
   }
   if (prompt.kind === 'mark' && pressedOwn === 'mark')
     return ownAct(session, job, ms, 'tighten', { step: prompt.step.step, fastener: prompt.fastener, mark: true });
-  if (prompt.kind === 'finish' && (prompt.own ? pressedOwn === 'finish' : take))
-    return ownAct(session, job, ms, 'finish', { step: prompt.step.step });
+  if (prompt.kind === 'finish' && (prompt.own ? pressedOwn === 'finish' : take)) {
+    const finish = (after: Session): Turn => ownAct(after, job, ms, 'finish', { step: prompt.step.step });
+    if (bounces(session, ms)) return nothing(session);
+    return prompt.own ? pressTwice(session, 'finish', ms, finish) : finish(session);
+  }
   if (prompt.kind === 'complete' && take) return ownAct(session, job, ms, 'complete', {});
   if (prompt.kind === 'parked' && take)
     return nothing(
@@ -48,6 +54,19 @@ const pressOwn = (session: Session, job: JobState, prompt: Prompt, key: Pressed,
       }),
     );
   return undefined;
+};
+
+const says = (session: Session, line: string): Turn =>
+  nothing({ ...session, answer: { kind: 'notice', lines: [line] } });
+
+/** Where enter does nothing, it says which key does. */
+const insteadOfEnter = (prompt: Prompt): string => {
+  const { begin, finish, mark } = separateKeys;
+  if (prompt.kind === 'card') return `Press ${begin.key} twice: enter does not begin this.`;
+  if (prompt.kind === 'finish') return `Press ${finish.key} twice: enter does not finish this.`;
+  if (prompt.kind === 'mark') return `Press ${mark.key} once the mark is on.`;
+  if (prompt.kind === 'closed' || prompt.kind === 'stuck') return 'Press space for the menu: enter does nothing here.';
+  return 'Choose with a digit: enter does nothing here.';
 };
 
 /** True at a hold while the last line of its sheet has not been on the screen: nobody answers for what they did not see. */
@@ -70,7 +89,8 @@ export const pressWalk = (
   const prompt = promptNow(here);
   if (prompt.kind === 'question') {
     const put = (filled: Filled): Session => replaceTop(session, { ...page, filled });
-    const step = pressForm(session, prompt.form, filledFor(prompt.form, page.filled), key, facts, ms, put);
+    const filled = filledFor(prompt.form, page.filled, session.drafts);
+    const step = pressForm(session, prompt.form, filled, key, facts, ms, put);
     if (step === 'back') return undefined;
     if (step) return step;
   }
@@ -79,8 +99,9 @@ export const pressWalk = (
   const items = promptItems(here);
   const item = items[pressedDigit(key, items.length) ?? -1];
   if (item?.opens.kind === 'form' && unread(here, page))
-    return nothing({ ...session, answer: { kind: 'notice', lines: ['Read to the last line first (arrow down).'] } });
+    return says(session, 'Read to the last line first (arrow down).');
   if (item) return bounces(session, ms) ? nothing(session) : openItem(session, facts, item.opens, ms);
+  if (key.kind === 'act' && key.act === 'take' && !bounces(session, ms)) return says(session, insteadOfEnter(prompt));
   const moved = scrolled(page, key);
   return moved && nothing(replaceTop(session, moved));
 };

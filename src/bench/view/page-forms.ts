@@ -29,7 +29,7 @@ const saidIn = (filled: Filled, session: Session, facts: BenchFacts, { marks, wi
     : answerRows(session.answer?.kind === 'not' ? session.answer : undefined, marks, width, facts.now);
 
 export const firstView = (session: Session, page: Pages['first'], facts: BenchFacts, canvas: Canvas): PageContent => {
-  const form = firstQuestions(page.filled.answers);
+  const form = firstQuestions(page);
   const question = questionAt(form, page.filled);
   return {
     left: [mark('dryfit', 'strong')],
@@ -101,6 +101,6 @@ export const passphraseView = (
     said: page.wrong
       ? marked(canvas.marks.attention, 'the passphrase is not right; nothing was entered', canvas.width, 'person')
       : [],
-    hints: [hint('enter', 'sign'), isEmpty(page.field) ? backHint : hint('esc', 'clear')],
+    hints: [hint('enter', 'sign'), backHint],
   };
 };

@@ -11,7 +11,6 @@ export interface Hint {
 export const hint = (key: string, does: string): Hint => ({ key, does });
 
 export const menuHint = hint('space', 'menu');
-export const notYetHint = hint('esc', 'not yet');
 export const backHint = hint('esc', 'back');
 
 /** The digits that choose among so many items: `1 to 6`. */

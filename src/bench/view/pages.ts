@@ -1,11 +1,11 @@
-import { keyTable, separateKeys } from '../keys.ts';
-import { blank, paragraphRows, row, type Row } from '../drawing/rows.ts';
+import { blank, paragraphRows, row } from '../drawing/rows.ts';
 import { jobById } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { refusedItems } from '../session/press-menu.ts';
 import type { Page, Pages, Session } from '../session/state.ts';
 import { calculatorsView, calculatorView } from './calculator.ts';
 import { cautions } from './cautions.ts';
+import { keysText } from './help.ts';
 import { infoText } from './info.ts';
 import { backHint, digits, hint, labelled, menuHint, title, type Canvas, type PageContent } from './page.ts';
 import { firstView, formView, passphraseView } from './page-forms.ts';
@@ -57,14 +57,6 @@ const doneView = (_session: Session, page: Of<'done'>, facts: BenchFacts, canvas
   };
 };
 
-const keysText = ({ width }: Canvas): readonly Row[] => [
-  ...title('Keys', width),
-  ...keyTable.flatMap(({ name, does }) => labelled(name, does, width)),
-  ...labelled('space', 'everything else, while nothing is typed', width),
-  ...labelled('1 to 9', 'chooses from a list', width),
-  ...Object.values(separateKeys).flatMap(({ key, does }) => labelled(key, does, width)),
-];
-
 const infoView = (_session: Session, page: Of<'info'>, facts: BenchFacts, canvas: Canvas): PageContent => ({
   text:
     page.info === 'keys'
@@ -84,7 +76,7 @@ const cautionsView = (_session: Session, _page: Of<'cautions'>, _world: BenchFac
   hints: [hint('enter', 'I have read it')],
 });
 
-type Shown = Exclude<Page, Of<'walk'>>;
+type Shown = Exclude<Page, Of<'walk' | 'help'>>;
 
 const views: {
   readonly [P in Shown['page']]: (session: Session, page: Of<P>, facts: BenchFacts, canvas: Canvas) => PageContent;
@@ -105,7 +97,7 @@ const views: {
   done: doneView,
 };
 
-/** The view of any page but that of a job. */
+/** The view of any page but that of a job and that of its keys. */
 export const pageView = <P extends Shown['page']>(
   session: Session,
   page: Of<P>,

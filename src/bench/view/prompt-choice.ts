@@ -13,7 +13,7 @@ import {
   hint,
   marked,
   menuHint,
-  notYetHint,
+  backHint,
   title,
   type Canvas,
   type ListView,
@@ -67,7 +67,7 @@ export const contentOfDoors = (
       canvas.width,
       here.facts.now,
     ),
-    hints: [hint(digits(promptItems(here).length), 'choose'), menuHint, notYetHint],
+    hints: [hint(digits(promptItems(here).length), 'choose'), menuHint, backHint],
   };
 };
 
@@ -111,7 +111,7 @@ export const contentOfBarred = (
     list: asList(items),
     work: [],
     said: answerRows(session.answer, canvas.marks, canvas.width, here.facts.now),
-    hints: [hint(digits(items.length), 'choose'), menuHint, notYetHint],
+    hints: [hint(digits(items.length), 'choose'), menuHint, backHint],
   };
 };
 
@@ -134,6 +134,6 @@ export const contentOfOver = (
     list: asList(items),
     work: [],
     said: answerRows(session.answer, canvas.marks, canvas.width, now),
-    hints: [hint(digits(items.length), 'choose'), menuHint, notYetHint],
+    hints: [hint(digits(items.length), 'choose'), menuHint, backHint],
   };
 };

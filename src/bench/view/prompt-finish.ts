@@ -1,6 +1,6 @@
 import type { Step } from '../../procedure/model.ts';
 import { sheetFor } from '../../job/gate.ts';
-import { separateKeys } from '../keys.ts';
+import { separateKeys, type OwnKey } from '../keys.ts';
 import { countdown, spokenTime } from '../drawing/clock.ts';
 import { largeClock } from '../drawing/digits.ts';
 import { paragraphRows, span, type Row } from '../drawing/rows.ts';
@@ -15,7 +15,7 @@ import { mapRows } from '../parts/tighten-rows.ts';
 import { waitEnds } from '../parts/wait.ts';
 import type { JobNow } from '../job-now.ts';
 import { gateRows } from './gate.ts';
-import { hint, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
+import { backHint, hint, marked, menuHint, title, type Canvas, type Hint, type PageContent } from './page.ts';
 import { stepText } from './step.ts';
 import { faultRows, answerRows } from './answer.ts';
 
@@ -69,10 +69,25 @@ export const contentOfFinish = (
   return {
     text: [...stepText(here.job, step, canvas), ...values, ...gateAhead(here, step, canvas)],
     work: [...cure, ...(clock.rows.length > 0 ? clock.rows : mapRows(here, step, undefined, canvas))],
-    said: refused ? faultRows(refused, canvas.marks, canvas.width, here.facts.now) : answer,
-    hints: [prompt.own ? hint(separateKeys[prompt.own].key, 'finish') : hint('enter', 'finish'), menuHint, notYetHint],
+    said:
+      armedRows(session, prompt.own, canvas) ??
+      (refused ? faultRows(refused, canvas.marks, canvas.width, here.facts.now) : answer),
+    hints: [...(prompt.own ? ownHints(session, prompt.own, 'finish') : [hint('enter', 'finish')]), menuHint, backHint],
     seconds: clock.seconds,
   };
+};
+
+/** How an own key that is pressed twice is named: `b b: begin`, and after the first press `b: begin now`. */
+const ownHints = (session: Session, own: OwnKey, does: string): readonly Hint[] => {
+  const { key } = separateKeys[own];
+  return [session.armed?.own === own ? hint(key, `${does} now`) : hint(`${key} ${key}`, does)];
+};
+
+/** After the first press: what the second one does. */
+const armedRows = (session: Session, own: OwnKey | undefined, { marks, width }: Canvas): readonly Row[] | undefined => {
+  if (own === undefined || session.armed?.own !== own) return undefined;
+  const { key, does } = separateKeys[own];
+  return marked(marks.attention, `${key} once more ${does}. Any other key: not yet.`, width, 'person');
 };
 
 /** Before a permanent step: the card, read before the glue is on. */
@@ -86,10 +101,12 @@ export const contentOfCard = (
   return {
     text: cardText(here, prompt.step, prompt.commits, prompt.helpers, canvas),
     work: [],
-    said: refused
-      ? faultRows(refused, canvas.marks, canvas.width, here.facts.now)
-      : answerRows(session.answer, canvas.marks, canvas.width, here.facts.now),
-    hints: [hint(separateKeys.begin.key, 'begin'), menuHint, notYetHint],
+    said:
+      armedRows(session, 'begin', canvas) ??
+      (refused
+        ? faultRows(refused, canvas.marks, canvas.width, here.facts.now)
+        : answerRows(session.answer, canvas.marks, canvas.width, here.facts.now)),
+    hints: [...ownHints(session, 'begin', 'begin'), menuHint, backHint],
   };
 };
 
@@ -106,7 +123,7 @@ export const contentOfMark = (
     [span(`Put the torque mark on fastener ${prompt.fastener}`, 'strong')],
   ],
   said: answerRows(session.answer, canvas.marks, canvas.width, here.facts.now),
-  hints: [hint(separateKeys.mark.key, 'the mark is on'), menuHint, notYetHint],
+  hints: [hint(separateKeys.mark.key, 'the mark is on'), menuHint, backHint],
 });
 
 /** Every step is finished; completing signs the record. */
@@ -127,6 +144,6 @@ export const contentOfComplete = (
     said: refused
       ? faultRows(refused, marks, width, here.facts.now)
       : answerRows(session.answer, marks, width, here.facts.now),
-    hints: [hint('enter', 'complete the job'), menuHint, notYetHint],
+    hints: [hint('enter', 'complete the job'), menuHint, backHint],
   };
 };

@@ -6,8 +6,8 @@ import { filledFor, isChoice, questionAt, type Filled, type Form } from '../sess
 import type { Page, Session } from '../session/state.ts';
 import { formSaid, formWork, partText } from '../parts/parts.ts';
 import type { JobNow } from '../job-now.ts';
-import { hint, menuHint, notYetHint, title, type Canvas, type Hint, type PageContent } from './page.ts';
-import { plainWork } from './question.ts';
+import { menuHint, title, type Canvas, type Hint, type PageContent } from './page.ts';
+import { plainWork, questionHints } from './question.ts';
 import { stepText, stepWarnings } from './step.ts';
 import { faultRows, answerRows } from './answer.ts';
 
@@ -15,16 +15,9 @@ type WalkPage = Extract<Page, { page: 'walk' }>;
 
 const formHints = (form: Form, filled: Filled): readonly Hint[] => {
   const question = questionAt(form, filled);
-  if (question && isChoice(question)) return [hint('enter', 'take it'), hint('1 to 9', 'choose'), menuHint, notYetHint];
-  const typed = !isEmpty(filled.field);
-  if (question?.kind === 'lines')
-    return [hint('enter', typed ? 'add it' : 'no more'), hint('esc', typed ? 'clear' : 'back')];
-  if (typed) return [hint('enter', 'take it'), hint('esc', 'clear')];
-  return [
-    question?.required === false ? hint('enter', 'leave it out') : hint('enter', 'take it'),
-    menuHint,
-    notYetHint,
-  ];
+  const hints = questionHints(question, filled);
+  const isMenu = question === undefined || isChoice(question) || isEmpty(filled.field);
+  return isMenu ? [...hints.slice(0, -1), menuHint, ...hints.slice(-1)] : hints;
 };
 
 /** What is wrong with what was typed, else the verdict on it while it is typed, else the answer to the last act. */
@@ -55,7 +48,7 @@ export const contentOfQuestion = (
   page: WalkPage,
 ): PageContent => {
   const { form } = prompt;
-  const filled = filledFor(form, page.filled);
+  const filled = filledFor(form, page.filled, session.drafts);
   const open = form.subject && { here, subject: form.subject, form, filled };
   return {
     text: questionText(here, prompt, canvas),

@@ -8,7 +8,7 @@ import { promptItems } from '../session/prompt-items.ts';
 import type { PromptOf } from '../session/prompt.ts';
 import type { Session } from '../session/state.ts';
 import { answerRows } from './answer.ts';
-import { digits, hint, marked, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
+import { digits, hint, marked, menuHint, backHint, title, type Canvas, type PageContent } from './page.ts';
 import { stepWarnings } from './step.ts';
 
 /** When a stage that a step waits for should be reached, and how much of it has counted. */
@@ -51,6 +51,6 @@ export const contentOfRefused = (
     list: { items: items.map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) })) },
     work: [],
     said: answerRows(session.answer, marks, width, now),
-    hints: [...(items.length > 0 ? [hint(digits(items.length), 'choose')] : []), menuHint, notYetHint],
+    hints: [...(items.length > 0 ? [hint(digits(items.length), 'choose')] : []), menuHint, backHint],
   };
 };

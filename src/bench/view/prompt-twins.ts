@@ -5,7 +5,7 @@ import { promptItems } from '../session/prompt-items.ts';
 import type { PromptOf } from '../session/prompt.ts';
 import type { Session } from '../session/state.ts';
 import { answerRows } from './answer.ts';
-import { digits, hint, marked, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
+import { digits, hint, marked, menuHint, backHint, title, type Canvas, type PageContent } from './page.ts';
 
 /** Two sides that differ by more than they may: both values, their difference against what is allowed, and the way to either. */
 export const contentOfTwins = (
@@ -26,6 +26,6 @@ export const contentOfTwins = (
     list: { items: items.map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) })) },
     work: [],
     said: answerRows(session.answer, marks, width, here.facts.now),
-    hints: [...(items.length > 0 ? [hint(digits(items.length), 'choose')] : []), menuHint, notYetHint],
+    hints: [...(items.length > 0 ? [hint(digits(items.length), 'choose')] : []), menuHint, backHint],
   };
 };

@@ -8,7 +8,7 @@ import { listRows } from '../drawing/list.ts';
 import { graphemes, widthOf } from '../../report/width.ts';
 import { fit, mark, paragraphRows, row, span, tail, type Row } from '../drawing/rows.ts';
 import { choicesOf, isChoice, questionAt, type Filled, type Question, type Questions } from '../session/form.ts';
-import { backHint, hint, type Canvas, type Hint } from './page.ts';
+import { backHint, digits, hint, type Canvas, type Hint } from './page.ts';
 import { own } from '../../fault/own.ts';
 
 const lead = '     ';
@@ -96,12 +96,12 @@ export const answersRow = (questions: readonly Question[], filled: Filled, width
 
 /** What the keys do while a question is open. */
 export const questionHints = (question: Question | undefined, filled: Filled): readonly Hint[] => {
-  if (question && isChoice(question)) return [hint('enter', 'take it'), hint('1 to 9', 'choose'), backHint];
+  if (question && isChoice(question))
+    return [hint('enter', 'save'), hint(digits(choicesOf(question).length), 'choose'), backHint];
   const typed = !isEmpty(filled.field);
-  if (question?.kind === 'lines')
-    return [hint('enter', typed ? 'add it' : 'no more'), typed ? hint('esc', 'clear') : backHint];
-  if (typed) return [hint('enter', 'take it'), hint('esc', 'clear')];
-  return [hint('enter', question?.required === false ? 'leave it out' : 'take it'), backHint];
+  if (question?.kind === 'lines') return [hint('enter', typed ? 'add' : 'no more'), backHint];
+  const skips = !typed && question?.required === false ? (question.skips ?? 'skip') : 'save';
+  return [hint('enter', skips), backHint];
 };
 
 /** A question with nothing drawn around it. */

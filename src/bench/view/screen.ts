@@ -5,6 +5,7 @@ import type { BenchFacts } from '../ports.ts';
 import { topPage, type Page, type Session } from '../session/state.ts';
 import { frameOf, isDesk, isSmall, mainRows, wholeWidth, widths, type Frame, type Size } from './frame.ts';
 import { alarmOf, clockRow, clocksOf } from './clocks.ts';
+import { helpContent } from './help.ts';
 import { jobName, rivetsOf, signedOn } from './job.ts';
 import { backHint, emptyPage, type PageBlock, type Canvas, type PageContent, type PageView } from './page.ts';
 import { pageView } from './pages.ts';
@@ -12,12 +13,19 @@ import { sideOf } from './side.ts';
 import { walkView } from './walk.ts';
 
 /** The job beneath a page, whose place stays in view. */
-const jobUnder = (session: Session, page: Page): string | undefined =>
-  ['jobs', 'procedures', 'start', 'first', 'cautions'].includes(page.page)
+const jobUnder = (session: Session, shown: Page): string | undefined => {
+  const page = shown.page === 'help' ? (session.pages.at(-2) ?? shown) : shown;
+  return ['jobs', 'procedures', 'start', 'first', 'cautions'].includes(page.page)
     ? undefined
     : session.pages.findLast((one) => one.page === 'walk' || one.page === 'back' || one.page === 'done')?.job;
+};
 
 const contentOf = (session: Session, page: Page, facts: BenchFacts, canvas: Canvas): PageContent => {
+  if (page.page === 'help') {
+    const beneath = session.pages.at(-2);
+    const content = beneath && contentOf({ ...session, pages: session.pages.slice(0, -1) }, beneath, facts, canvas);
+    return helpContent(content ?? { text: [], work: [], said: [], hints: [] }, canvas);
+  }
   if (page.page !== 'walk') return pageView(session, page, facts, canvas);
   const job = jobById(facts, page.job);
   return job ? walkView(session, page, facts, job, canvas) : { text: [], work: [], said: [], hints: [backHint] };
@@ -58,7 +66,7 @@ const viewOf = (session: Session, page: Page, facts: BenchFacts, size: Size, { c
     ...content,
     clocks: clockRow(clocks),
     side,
-    seconds: content.seconds === true || clocks.some((clock) => clock.seconds),
+    seconds: content.seconds === true || session.armed !== undefined || clocks.some((clock) => clock.seconds),
     ...(alarm ? { alarm } : {}),
   };
 };

@@ -10,7 +10,7 @@ import { contentOfCard, contentOfComplete, contentOfFinish, contentOfMark } from
 import { contentOfQuestion } from './prompt-question.ts';
 import { contentOfRefused } from './prompt-refused.ts';
 import { contentOfTwins } from './prompt-twins.ts';
-import { hint, labelled, marked, menuHint, notYetHint, title, type Canvas, type PageContent } from './page.ts';
+import { hint, labelled, marked, menuHint, backHint, title, type Canvas, type PageContent } from './page.ts';
 import { stepText } from './step.ts';
 import { answerRows } from './answer.ts';
 
@@ -36,14 +36,14 @@ const contentOfStuck = (here: JobNow, session: Session, prompt: PromptOf<'stuck'
   ],
   work: [],
   said: toldHere(here, session, canvas),
-  hints: [menuHint, notYetHint],
+  hints: [menuHint, backHint],
 });
 
 const contentOfParked = (here: JobNow, session: Session, _prompt: PromptOf<'parked'>, canvas: Canvas): PageContent => ({
   text: parkText(here.job, canvas.width),
   work: [],
   said: toldHere(here, session, canvas),
-  hints: [hint('enter', 'take it up again'), menuHint, notYetHint],
+  hints: [hint('enter', 'go on with the job'), menuHint, backHint],
 });
 
 const contentOfClosed = (here: JobNow, session: Session, _prompt: PromptOf<'closed'>, canvas: Canvas): PageContent => ({

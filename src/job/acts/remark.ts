@@ -10,7 +10,7 @@ export const remarkAct: Act<'remark'> = {
     const step = currentStep(job)?.step;
     draft.remarks.push({ ...stampOf(entry), text: entry.data.text, ...(step === undefined ? {} : { step }) });
   },
-  words: () => 'remark kept',
+  words: ({ text }) => `remark: ${text}`,
   correct: correctsItem<'remark', Said>(
     { items: ({ remarks }) => remarks, names: { text: 'text' } },
     { bare: () => 'text' },
