@@ -239,7 +239,7 @@ describe('values', () => {
     while (page(fake) !== 'walk') fake.press('escape');
     fake
       .press(' ', '7')
-      .press(row('temperatures from a logger'), 'night.csv', 'enter', 'enter', 'enter', 'enter', 'enter');
+      .press(row('temperatures from a logger'), 'ctrl-u', 'night.csv', 'enter', 'enter', 'enter', 'enter', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({ verb: 'temperatures', job: '', data: { file: 'night.csv' } });
     expect(fake.text()).toContain('3 rows');
     fake.press(' ', '4', '1').press(row('log night.csv'), 'another shop', 'enter');
