@@ -1,7 +1,7 @@
 import type { JobState } from '../job/state.ts';
 import { isClosed, isWithdrawn } from '../job/where.ts';
 import type { Procedure } from '../procedure/model.ts';
-import { jobsOf, type BuildState } from './state.ts';
+import { jobsOfProcedure, type BuildState } from './state.ts';
 
 /** A maker's bulletin about which somebody must still decide, or that must still be carried out. */
 export interface BulletinStatus {
@@ -29,10 +29,10 @@ const sidesMeet = (one: string | undefined, other: string | undefined): boolean 
 /** True where a job of the answering procedure is complete for this side, or the procedure was done before dryfit. */
 export const isCarriedOut = (state: BuildState, procedure: string, side: string | undefined): boolean =>
   state.file.beforeDryfit.some((line) => line.procedure === procedure && sidesMeet(line.each, side)) ||
-  jobsOf(state).some((job) => job.procedure === procedure && sidesMeet(job.side, side) && isClosed(job));
+  jobsOfProcedure(state, procedure).some((job) => sidesMeet(job.side, side) && isClosed(job));
 
 const isBegun = (state: BuildState, procedure: string, side: string | undefined): boolean =>
-  jobsOf(state).some((job) => job.procedure === procedure && sidesMeet(job.side, side) && !isWithdrawn(job));
+  jobsOfProcedure(state, procedure).some((job) => sidesMeet(job.side, side) && !isWithdrawn(job));
 
 export type BulletinStanding = 'not decided' | 'to carry out' | 'settled';
 
@@ -46,7 +46,7 @@ export const standingOf = (state: BuildState, { bulletin, procedure }: Answering
 
 /** The jobs that a bulletin is about. */
 export const jobsConcerned = (state: BuildState, { of }: Pick<Answering, 'of'>): readonly JobState[] =>
-  jobsOf(state).filter((job) => job.procedure === of && !isWithdrawn(job));
+  jobsOfProcedure(state, of).filter((job) => !isWithdrawn(job));
 
 /** The bulletins in these procedures (field `answers`) that are still to be decided, or to be carried out. */
 export const bulletinsOf = (

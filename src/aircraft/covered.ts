@@ -5,7 +5,8 @@ import type { Stamp } from '../job/stamp.ts';
 import { stepStateOf } from '../job/step-state.ts';
 import type { Covering } from '../job/surroundings.ts';
 import type { Step } from '../procedure/model.ts';
-import { jobsOf, type BuildState } from './state.ts';
+import type { Trait } from './jobs.ts';
+import { jobsWith, type BuildState } from './state.ts';
 
 interface Turn {
   readonly area: string;
@@ -31,16 +32,19 @@ const turnsIn = (job: JobState): readonly Turn[] =>
     ];
   });
 
+/** The job has covered an area or uncovered one. */
+export const turnsAreas: Trait = { letter: 't', isByFile: false, holds: (job) => turnsIn(job).length > 0 };
+
 /** Later by the time when it happened, then by when it was written; of two at one instant, the one that is listed later. */
 const isLater = ({ made: one }: Turn, { made: other }: Turn): boolean => {
   const happened = msOf(one.when) - msOf(other.when);
   return happened === 0 ? msOf(one.at) >= msOf(other.at) : happened > 0;
 };
 
-/** The latest turn of each area, from one pass over the jobs: asking job by job would go through all of them for each. */
+/** The latest turn of each area, from one pass over the jobs that have any: asking job by job would go through all of them for each. */
 const latestTurns = memoised((state: BuildState): ReadonlyMap<string, Turn> => {
   const latest = new Map<string, Turn>();
-  for (const turn of jobsOf(state).flatMap(turnsIn)) {
+  for (const turn of jobsWith(state, turnsAreas).flatMap(turnsIn)) {
     const last = latest.get(turn.area);
     if (last === undefined || isLater(turn, last)) latest.set(turn.area, turn);
   }

@@ -15,13 +15,14 @@ import { withDoubt, withTrouble } from './clock.ts';
 import { endedSigner, refusedHere } from './concurrent.ts';
 import { withContradiction } from './contradictions.ts';
 import { withDraws } from './draws.ts';
-import { jobIn, jobsWithKey, withJob } from './jobs.ts';
+import { jobIn, jobsWithKey, withJob, type Keys } from './jobs.ts';
 import { withDoubted } from './keys.ts';
 import type { Library } from './library.ts';
 import { counting } from './numbers.ts';
-import { jobsOf, withValue, type BuildState } from './state.ts';
+import { jobsWith, withValue, type BuildState } from './state.ts';
 import { withOpenTwins } from './twins.ts';
 import { withTypedTemperatures } from './temperatures.ts';
+import { leavesLoose } from './traits.ts';
 
 /** A step that is left for later again keeps its tag. */
 const isNewTag = (before: BuildState, entry: Entry): boolean =>
@@ -39,14 +40,16 @@ const withItemsOfOthers = (before: BuildState, state: BuildState, entry: JobEntr
   const closings = job?.closings.filter((closing) => closing.superseded === entry.id) ?? [];
   if (!job || closings.length === 0) return state;
   const tags = new Set(closings.map((closing) => closing.tag));
-  const owners = jobsOf(before).filter((one) => one.id !== job.id && one.loose.some((item) => tags.has(item.tag)));
+  const owners = jobsWith(before, leavesLoose).filter(
+    (one) => one.id !== job.id && one.loose.some((item) => tags.has(item.tag)),
+  );
   return owners.reduce((after, owner) => {
     const opened = withOpenedItems(owner, job, entry);
     return { ...after, jobs: withJob(after.jobs, opened) };
   }, state);
 };
 
-const tagsOf = ({ loose }: JobState): readonly string[] => loose.map(({ tag }) => tag);
+const tags: Keys = { of: ({ loose }) => loose.map(({ tag }) => tag), trait: leavesLoose };
 
 /**
  * The jobs that an entry changes. A loose item may be closed by another job than the one that left it, and then both jobs keep the closing.
@@ -56,14 +59,14 @@ const jobsTouched = (state: BuildState, entry: Entry): readonly string[] => {
     const { entry: target } = entry.data;
     const line = jobIn(state.jobs, entry.job)?.log.find((one) => one.entry === target);
     if (line?.type !== 'close') return [entry.job];
-    const owners = jobsOf(state).filter(
+    const owners = jobsWith(state, leavesLoose).filter(
       ({ id, loose }) => id !== entry.job && loose.some(({ closings }) => closings.some((one) => one.entry === target)),
     );
     return [entry.job, ...owners.map(({ id }) => id)];
   }
   if (entry.type !== 'close') return [entry.job];
   const { tag } = entry.data;
-  const leavers = jobsWithKey(state.jobs, tag, tagsOf).map(({ id }) => id);
+  const leavers = jobsWithKey(state.jobs, tag, tags, state.file).map(({ id }) => id);
   // Where machines have given one tag twice, the job that was started first is meant.
   const owner = leavers.length > 1 ? state.jobOrder.find((id) => leavers.includes(id)) : leavers[0];
   return owner === undefined || owner === entry.job ? [entry.job] : [entry.job, owner];

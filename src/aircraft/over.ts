@@ -19,7 +19,7 @@ import type { Step } from '../procedure/model.ts';
 import { stepOf } from '../procedure/plan.ts';
 import { memoised, memoisedBy } from '../fault/memo.ts';
 import type { BuildFile } from './file.ts';
-import { someJob } from './jobs.ts';
+import { someJob, type Trait } from './jobs.ts';
 import { emptyBuild, jobsOf, type BuildState } from './state.ts';
 import { lotIn, partIn } from './stock.ts';
 import { own } from '../fault/own.ts';
@@ -208,9 +208,14 @@ const isInDoubtBy = memoisedBy(
 const isInDoubt = (state: BuildState): boolean =>
   Object.keys(state.quarantines).length > 0 ||
   Object.values(state.found).some((found) => found.some((one) => one.what === 'wrong')) ||
-  someJob(state.jobs, state.file, isJobInDoubt);
+  someJob(state.jobs, inDoubtByFile, state.file);
 
-const isJobInDoubt = (job: JobState, file: BuildFile): boolean => hasBadBatch(job) || isInDoubtBy(job, file);
+/** Jobs of which something may be in doubt although no tool was found wrong and nothing is in quarantine. */
+export const inDoubtByFile: Trait = {
+  letter: 'd',
+  isByFile: true,
+  holds: (job, file) => hasBadBatch(job) || isInDoubtBy(job, file),
+};
 
 /** One item for each cause, with all the work that the cause puts in doubt. */
 const merged = (causes: readonly Cause[]): readonly Cause[] => {
@@ -238,6 +243,9 @@ const overbuilt = (state: BuildState): ReadonlyMap<string, readonly Overbuilt[]>
 const nothing: ReadonlyMap<string, readonly Overbuilt[]> = new Map();
 
 const overbuiltOf = memoised((state: BuildState) => (isInDoubt(state) ? overbuilt(state) : nothing));
+
+/** True where nothing in the build is in doubt for which other work could have to answer. */
+export const isNothingOverbuilt = (state: BuildState): boolean => overbuiltOf(state).size === 0;
 
 /**
  * Rule 7 of the design across jobs: the finished steps of one job that were built over work which a failed sample, a wrong tool, a lot or a

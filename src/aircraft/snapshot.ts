@@ -4,12 +4,14 @@ import type { JobState } from '../job/state.ts';
 import type { Plan } from '../procedure/plan.ts';
 import { fromPlainValue, toPlainValue } from '../quantity/plain.ts';
 import { once } from '../fault/memo.ts';
-import { isLaidUp, jobIn, laidUpJobs } from './jobs.ts';
+import { glanceKept, glanceOf, type Glance, type Kept } from './glance.ts';
+import { countRead, isRead, jobIn, laidUp, laidUpJobs, type LaidUp, type Trait } from './jobs.ts';
 import type { BuildState } from './state.ts';
+import { traits } from './traits.ts';
 
 /*
  * The whole build as lines of text, so that opening a state need not go through its history again. The first line has everything but
- * jobs, logs and temperatures. Then come the plans that jobs follow (many jobs follow the same one), the rows of each imported log, the
+ * jobs, logs and temperatures. The second has what is known at a glance of the jobs that are over. Then come the plans that jobs follow (many jobs follow the same one), the rows of each imported log, the
  * temperatures typed for each place, and two lines for each job: its state, and its story, which most readers of a job do not need. Each further line is read only when somebody asks for it. What no
  * entry has changed since is not made into text again: its line is named by its number in the snapshot before.
  */
@@ -27,7 +29,37 @@ interface Contents extends Rest {
   readonly places: readonly string[];
   /** The number of the plan (from 0) that each job follows, in the order of `jobOrder`. */
   readonly follows: readonly number[];
+  /** The letters of the traits that each job has, in the order of `jobOrder`. */
+  readonly traits: readonly string[];
 }
+
+/** A letter in place of the traits that depend on build.yaml, where they are not known. */
+const unknown = '?';
+
+/** The letters of a job's traits. A job that is laid up is not read for it. */
+const traitsOf = ({ jobs, file }: BuildState, id: string): string => {
+  const laid = laidUp(jobs, id);
+  if (laid?.file === file) return laid.traits;
+  if (laid !== undefined && !isRead(jobs, id)) return `${withoutByFile(laid.traits)}${unknown}`;
+  const job = jobIn(jobs, id);
+  const holds = (trait: Trait): boolean => job !== undefined && trait.holds(job, file);
+  return traits
+    .filter(holds)
+    .map(({ letter }) => letter)
+    .join('');
+};
+
+const withoutByFile = (letters: string): string =>
+  traits
+    .filter(({ letter, isByFile }) => !isByFile && letters.includes(letter))
+    .map(({ letter }) => letter)
+    .join('');
+
+type Glances = readonly (Glance | null)[];
+
+/** What is known at a glance of each job that is over, in the order of `jobOrder`. A job that is not in memory is not read for it. */
+const glancesOf = (state: BuildState): Glances =>
+  state.jobOrder.map((id) => (isRead(state.jobs, id) ? glanceOf(state, id) : glanceKept(state, id)) ?? null);
 
 /** The parts of a job that only grow and become long. */
 type Story = Pick<JobState, 'log' | 'remarks'>;
@@ -45,6 +77,9 @@ const jobWith = (own: Own, plan: Plan, story: () => Story): JobState => ({
     return story().remarks;
   },
 });
+
+/** The numbers of the line of glances, and of the first plan. */
+const [glancesLine, firstPlan] = [1, 2];
 
 type Temperatures = BuildState['temperatures'];
 
@@ -70,6 +105,9 @@ const withoutRows = (logs: Logs): Contents['logs'] => mapLogs(logs, ({ rows: _ro
 /** Where a build that was restored has its parts: the numbers of lines, counted from 0. */
 export interface Laid {
   /** Of a plan that has been read; `undefined` for any other. */
+  /** What was known at a glance of the jobs, and the build.yaml in force; absent where nothing was restored. */
+  readonly glances?: () => Glances;
+  readonly file?: BuildState['file'];
   readonly plan: (plan: Plan) => number | undefined;
   readonly rows: (rows: LogMark['rows']) => number | undefined;
   /** Of the temperatures of a place, if they are in the table as they were laid up, read or not. */
@@ -99,7 +137,7 @@ export const serializeAfter = (state: BuildState, laid: Laid): readonly (string 
   const follows: number[] = [];
   const texts: (string | number)[] = [];
   for (const id of state.jobOrder) {
-    const same = isLaidUp(jobs, id) ? laid.job(id) : undefined;
+    const same = laidUp(jobs, id) === undefined ? undefined : laid.job(id);
     if (same !== undefined) {
       follows.push(numberOf(same.plan));
       texts.push(same.line, same.line + 1);
@@ -113,14 +151,35 @@ export const serializeAfter = (state: BuildState, laid: Laid): readonly (string 
     texts.push(textOf(own), textOf(story));
   }
   const places = Object.keys(temperatures);
-  const contents: Contents = { ...rest, logs: withoutRows(logs), places, plans: plans.size, follows };
+  const contents: Contents = {
+    ...rest,
+    logs: withoutRows(logs),
+    places,
+    plans: plans.size,
+    follows,
+    traits: state.jobOrder.map((id) => traitsOf(state, id)),
+  };
   const rows = Object.values(logs).flatMap((marks) =>
     marks.map((mark) => laid.rows(mark.rows) ?? rowsText(mark.rows())),
   );
   const planLines = [...plans.keys()].map((plan) => (typeof plan === 'number' ? plan : textOf(plan)));
   const marks = places.map((place) => laid.temperatures(temperatures, place) ?? textOf(temperatures[place]));
-  return [textOf(contents), ...planLines, ...rows, ...marks, ...texts];
+  return [textOf(contents), glancesText(state, laid), ...planLines, ...rows, ...marks, ...texts];
 };
+
+/** The line of glances; its number in the snapshot before, where nothing new is known of any job. */
+const glancesText = (state: BuildState, laid: Laid): string | number => {
+  const [glances, before] = [glancesOf(state), laid.glances?.()];
+  const isSame = before?.length === glances.length && before.every((glance, index) => glance === glances[index]);
+  return isSame ? glancesLine : textOf(glances);
+};
+
+/** From how many jobs on that were read a session may know more of them than the snapshot does. */
+const many = 64;
+
+/** True where so much was worked out again that the next session should not have to, even if nothing was entered. */
+export const isWiser = (state: BuildState, laid: Laid): boolean =>
+  countRead(state.jobs) >= many && (laid.file !== state.file || typeof glancesText(state, laid) === 'string');
 
 /** The build as lines of text; no line contains a line feed. */
 export const serialize = (state: BuildState): readonly string[] =>
@@ -128,16 +187,16 @@ export const serialize = (state: BuildState): readonly string[] =>
 
 /** The build from the lines that `serialize` wrote, and where it has its parts. @param line gives the line with a number, from 0. */
 export const restoreLaid = (line: (number: number) => string): { readonly state: BuildState; readonly laid: Laid } => {
-  const { plans: count, follows, logs: marks, places, ...rest } = read(line(0)) as Contents;
+  const { plans: count, follows, logs: marks, places, traits: letters, ...rest } = read(line(0)) as Contents;
   const [planLines, rowsLines] = [new Map<Plan, number>(), new Map<LogMark['rows'], number>()];
   const plans = Array.from({ length: count }, (_, index) =>
     once(() => {
-      const plan = read(line(1 + index)) as Plan;
-      planLines.set(plan, 1 + index);
+      const plan = read(line(firstPlan + index)) as Plan;
+      planLines.set(plan, firstPlan + index);
       return plan;
     }),
   );
-  let next = 1 + count;
+  let next = firstPlan + count;
   const logs = mapLogs(marks, (mark): LogMark => {
     const number = next++;
     const rows = once(() => rowsIn(line(number)));
@@ -163,13 +222,25 @@ export const restoreLaid = (line: (number: number) => string): { readonly state:
     const [follow = -1, at] = [follows[index], firstJob + 2 * index];
     const plan = plans[follow];
     if (plan === undefined) throw new RangeError(`no plan of ${id}`);
-    jobLines.set(id, { line: at, plan: 1 + follow });
+    jobLines.set(id, { line: at, plan: firstPlan + follow });
     const story = once(() => read(line(at + 1)) as Story);
-    return [id, () => jobWith(read(line(at)) as Own, plan(), story)] as const;
+    const has = letters[index] ?? '';
+    const laid: LaidUp = {
+      read: () => jobWith(read(line(at)) as Own, plan(), story),
+      traits: has,
+      ...(has.endsWith(unknown) ? {} : { file: rest.file }),
+      kept: () => keptOf(glances()[index]),
+    };
+    return [id, laid] as const;
   });
+  const glances = once(() => read(line(glancesLine)) as Glances);
+  const keptOf = (glance: Glance | null | undefined): Kept | undefined => (glance ? { state, glance } : undefined);
+  const state: BuildState = { ...rest, logs, temperatures, jobs: laidUpJobs(reads) };
   return {
-    state: { ...rest, logs, temperatures, jobs: laidUpJobs(reads) },
+    state,
     laid: {
+      glances,
+      file: rest.file,
       plan: (plan) => planLines.get(plan),
       rows: (rows) => rowsLines.get(rows),
       temperatures: (table, place) => {

@@ -4,7 +4,8 @@ import type { Stamp, Struck } from '../job/stamp.ts';
 import type { PlannedPage } from '../job/verb-spec.ts';
 import type { Contradiction } from '../job/contradiction.ts';
 import { emptyFile, type BuildFile } from './file.ts';
-import { jobIn, noJobs, type Jobs } from './jobs.ts';
+import { idsWith, jobIn, noJobs, type Jobs, type Trait } from './jobs.ts';
+import { memoised, memoisedBy } from '../fault/memo.ts';
 import { own } from '../fault/own.ts';
 
 /** A public key that a person introduced, as an `ssh-ed25519 AAAA…` line. */
@@ -147,6 +148,24 @@ export const openContradictions = (state: BuildState, job?: string): readonly Co
 /** All jobs, in the order in which they were started. */
 export const jobsOf = (state: BuildState): readonly JobState[] =>
   state.jobOrder.flatMap((id) => jobOf(state, id) ?? []);
+
+const placesIn = memoised((order: readonly string[]) => new Map(order.map((id, index) => [id, index])));
+
+/** The jobs that have a trait, in the order in which they were started. Reads no other job. */
+export const jobsWith = memoisedBy((state: BuildState, trait: Trait): readonly JobState[] => {
+  const places = placesIn(state.jobOrder);
+  const placeOf = (id: string): number => places.get(id) ?? 0;
+  return idsWith(state.jobs, trait, state.file)
+    .toSorted((a, b) => placeOf(a) - placeOf(b))
+    .flatMap((id) => jobOf(state, id) ?? []);
+});
+
+/** The jobs of a procedure, in the order in which they were started. A job's id begins with its procedure, so no other job is read. */
+export const jobsOfProcedure = (state: BuildState, procedure: string): readonly JobState[] =>
+  state.jobOrder
+    .filter((id) => id.startsWith(`${procedure}-`))
+    .flatMap((id) => jobOf(state, id) ?? [])
+    .filter((job) => job.procedure === procedure);
 
 /** The table with one more value, or with another value under a key that it has. */
 export const withValue = <T>(

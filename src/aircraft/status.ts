@@ -20,7 +20,8 @@ import { printQuantity } from '../quantity/quantity.ts';
 import { printInstant } from '../quantity/time.ts';
 import { leftOf } from './draws.ts';
 import { aroundOf } from './surroundings.ts';
-import { jobsOf, openContradictions, type BuildState } from './state.ts';
+import { jobOf, jobsWith, openContradictions, type BuildState } from './state.ts';
+import { leftLoose } from './traits.ts';
 import { numberIn } from './numbers.ts';
 import { goodUntil, stockName } from './stock.ts';
 
@@ -228,8 +229,7 @@ const cureStatus = (step: Step, now: CureNow, stages: readonly StageAsOf[]): Cur
 });
 
 /** The status of one job. @param at ms since 1970. */
-const jobStatus = (state: BuildState, job: JobState, at: number): JobStatus => {
-  const around = aroundOf(state, job, at);
+export const jobStatus = (job: JobState, around: Surroundings, at: number): JobStatus => {
   const step = currentStep(job);
   const place = placeMark(job, step);
   const life = potLifeNow(job, wetMixes(job), around, at);
@@ -271,7 +271,7 @@ const gateRank = (state: BuildState, gate: string): number => {
 
 /** Open loose items, in the order of the gates before which they must be closed. */
 export const looseStatus = (state: BuildState): readonly LooseStatus[] =>
-  jobsOf(state)
+  jobsWith(state, leftLoose)
     .flatMap((job) =>
       job.loose.filter(isOpenItem).map((item) => ({
         tag: item.tag,
@@ -317,16 +317,11 @@ const contradictionStatus = ({ entry, job, step, code, why }: Contradiction): Co
   why,
 });
 
-/**
- * The status of the build at one instant. Holds instants and never ages, so that it does not change by the second; jobs are ordered by id.
- * @param at ms since 1970.
- */
-export const statusOf = (state: BuildState, at: number): BuildStatus => ({
+/** The status of the build, with the statuses of its jobs in the order of their ids. @param of gives the status of a job by its id */
+export const statusWith = (state: BuildState, of: (id: string) => readonly JobStatus[]): BuildStatus => ({
   build: state.build,
   scripted: state.scripted,
-  jobs: jobsOf(state)
-    .toSorted((a, b) => (a.id < b.id ? -1 : 1))
-    .map((job) => jobStatus(state, job, at)),
+  jobs: state.jobOrder.toSorted().flatMap(of),
   loose: looseStatus(state),
   runsOut: runsOut(state),
   left: lotsLeft(state),
@@ -337,3 +332,13 @@ export const statusOf = (state: BuildState, at: number): BuildStatus => ({
   contradictions: openContradictions(state).map(contradictionStatus),
   ...(state.clockTrouble ? { clock: state.clockTrouble.why } : {}),
 });
+
+/**
+ * The status of the build at one instant. Holds instants and never ages, so that it does not change by the second; jobs are ordered by id.
+ * @param at ms since 1970.
+ */
+export const statusOf = (state: BuildState, at: number): BuildStatus =>
+  statusWith(state, (id) => {
+    const job = jobOf(state, id);
+    return job === undefined ? [] : [jobStatus(job, aroundOf(state, job, at), at)];
+  });

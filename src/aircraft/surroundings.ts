@@ -2,7 +2,7 @@ import type { FittedAt, Surroundings, PersonNow, ToolNow } from '../job/surround
 import type { JobState, PartFitted } from '../job/state.ts';
 import type { Procedure } from '../procedure/model.ts';
 import { isNotDone, stepApplies } from '../job/step-state.ts';
-import { isClosed, isDone, isOver, isWithdrawn } from '../job/where.ts';
+import { isClosed, isDone, isWithdrawn } from '../job/where.ts';
 import { coveringOf } from './covered.ts';
 import { clockTroubleAt } from './clock.ts';
 import { gatePassedAt } from './gates/passed.ts';
@@ -10,9 +10,10 @@ import { gateSheetOf } from './gates/sheet.ts';
 import { contradictionsUnder } from './resting.ts';
 import { overbuiltIn } from './over.ts';
 import { once, memoised } from '../fault/memo.ts';
-import { jobOf, jobsOf, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
+import { jobsOfProcedure, jobsWith, nameOf, openContradictions, peopleOf, powersOf, type BuildState } from './state.ts';
 import { lotIn, partIn } from './stock.ts';
 import { nextNumber } from './numbers.ts';
+import { fitsParts, leavesLoose, proves, underWay } from './traits.ts';
 import { own } from '../fault/own.ts';
 
 /** Everybody whom the build knows, as decisions see them. */
@@ -27,7 +28,7 @@ export const peopleNow = memoised((state: BuildState): Readonly<Record<string, P
   ),
 );
 
-const toolsNow = memoised((state: BuildState): Readonly<Record<string, ToolNow>> =>
+export const toolsNow = memoised((state: BuildState): Readonly<Record<string, ToolNow>> =>
   Object.fromEntries(
     state.file.tools.map((line) => {
       const { tool, kind, uncertainty, resolution, calibration } = line;
@@ -51,18 +52,15 @@ const toolsNow = memoised((state: BuildState): Readonly<Record<string, ToolNow>>
 /** The latest job of each other side of the same procedure. */
 const otherSides = (state: BuildState, job: JobState): readonly JobState[] => {
   const latest = new Map<string, JobState>();
-  // A job's id begins with its procedure, so only those ids need be looked at.
-  const ids = state.jobOrder.filter((id) => id.startsWith(`${job.procedure}-`));
-  for (const other of ids.flatMap((id) => jobOf(state, id) ?? []))
-    if (other.procedure === job.procedure && other.side !== undefined && other.side !== job.side && !isWithdrawn(other))
-      latest.set(other.side, other);
+  for (const other of jobsOfProcedure(state, job.procedure))
+    if (other.side !== undefined && other.side !== job.side && !isWithdrawn(other)) latest.set(other.side, other);
   return [...latest.values()];
 };
 
 const provedElsewhere = (state: BuildState, job: JobState, feature: string): string | undefined => {
   const before = state.file.beforeDryfit.find((line) => line.feature === feature);
   if (before) return `before dryfit, ${before.shown}, ${before.date}`;
-  for (const other of jobsOf(state)) {
+  for (const other of jobsWith(state, proves)) {
     const step =
       other.id === job.id
         ? undefined
@@ -77,8 +75,8 @@ const stillReaching = (
   job: JobState,
   area: string,
 ): readonly { readonly job: string; readonly step: string }[] =>
-  jobsOf(state)
-    .filter((other) => other.id !== job.id && !isOver(other))
+  jobsWith(state, underWay)
+    .filter((other) => other.id !== job.id)
     .flatMap((other) =>
       other.plan.steps
         .filter(
@@ -89,7 +87,7 @@ const stillReaching = (
     );
 
 const lotsUsedIn = (state: BuildState, procedure: string, material: string): readonly string[] => {
-  const last = jobsOf(state).findLast((job) => job.procedure === procedure && isClosed(job));
+  const last = jobsOfProcedure(state, procedure).findLast(isClosed);
   const mixes = new Set(last?.plan.steps.filter((step) => step.mix?.material === material).map((step) => step.step));
   const mixed =
     last?.batches.filter((batch) => mixes.has(batch.step)).flatMap((batch) => Object.values(batch.lots)) ?? [];
@@ -105,7 +103,7 @@ const fittedAt = (state: BuildState, part: string, serial: string): FittedAt | u
     one.part === part &&
     one.superseded === undefined &&
     one.serial.trim().toLowerCase() === serial.trim().toLowerCase();
-  for (const job of jobsOf(state)) {
+  for (const job of jobsWith(state, fitsParts)) {
     const one = job.fitted.findLast(same);
     if (one) return { job: job.id, entry: one.entry, ...(one.step === undefined ? {} : { step: one.step }) };
   }
@@ -132,7 +130,9 @@ export const aroundOf = (state: BuildState, job: JobState, at: number, { writer,
   const trouble = clockTroubleAt(state, at, writer);
   const sides = once(() => otherSides(state, job));
   const loose = once(() =>
-    jobsOf(state).flatMap((other) => other.loose.map((item) => ({ ...item, job: other.id, side: other.side }))),
+    jobsWith(state, leavesLoose).flatMap((other) =>
+      other.loose.map((item) => ({ ...item, job: other.id, side: other.side })),
+    ),
   );
   return {
     people: peopleNow(state),

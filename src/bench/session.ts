@@ -1,7 +1,9 @@
 import type { Key } from '../terminal/keys.ts';
+import { jobsWith } from '../aircraft/state.ts';
+import { underWay } from '../aircraft/traits.ts';
 import { isKey, pressed, type Pressed } from './keys.ts';
 import type { Act, Reply, BenchFacts } from './ports.ts';
-import { jobById, jobNow } from './job-now.ts';
+import { jobNow } from './job-now.ts';
 import { disarmedLate, unarmed } from './session/armed.ts';
 import { keepDrafts } from './session/drafts.ts';
 import { firstPage, pressFirst } from './session/first.ts';
@@ -110,9 +112,8 @@ const isDue = (ends: number, last: number | undefined, now: number): boolean =>
 /** The end of a pot life is the one thing that comes by itself: it rings until the glue is discarded or a departure is entered. */
 const onTick = (session: Session, facts: BenchFacts): Turn => {
   const now = facts.now.ms;
-  const due = facts.build.jobOrder.flatMap((id) => {
-    const job = jobById(facts, id);
-    const life = job && glueOver(jobNow(facts, job));
+  const due = jobsWith(facts.build, underWay).flatMap((job) => {
+    const life = glueOver(jobNow(facts, job));
     return life && isDue(life.ends, own(session.rung, life.batch), now) ? [[life.batch, now] as const] : [];
   });
   return due.length === 0

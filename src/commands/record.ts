@@ -1,4 +1,4 @@
-import { statusOf } from '../aircraft/status.ts';
+import { statusNow } from '../aircraft/status-now.ts';
 import { usage } from '../fault/fault.ts';
 import { cureCalendar } from '../report/calendar.ts';
 import { recordHtml, recordPlain } from '../report/record-sheet.ts';
@@ -15,7 +15,7 @@ const formats = ['text', 'html', 'json', 'ics'] as const;
 /** The cures of one job as a calendar. */
 const calendarOf = (opened: OpenedWorkshop, id: string): string => {
   const at = opened.place.wall();
-  const status = statusOf(opened.workshop.state(), at);
+  const status = statusNow(opened.workshop.state(), at);
   return cureCalendar({ build: status.build, jobs: status.jobs.filter((job) => job.id === id) }, at);
 };
 

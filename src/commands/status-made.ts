@@ -1,5 +1,5 @@
 import { bulletinsOf } from '../aircraft/bulletins.ts';
-import { statusOf } from '../aircraft/status.ts';
+import { statusNow } from '../aircraft/status-now.ts';
 import { cureCalendar } from '../report/calendar.ts';
 import { keepStatus } from '../workshop/opening/status-cache.ts';
 import { answeringProcedures } from '../workshop/procedures/bulletins.ts';
@@ -13,7 +13,7 @@ import { statusLines, type StatusFormat } from './status-lines.ts';
 export const printMadeStatus = (call: Call, format: StatusFormat): Promise<number> =>
   withState(call, 'read', ({ workshop, place }) => {
     const at = place.wall();
-    const status = statusOf(workshop.state(), at);
+    const status = statusNow(workshop.state(), at);
     const closed = workshop.closed();
     const isPlain = closed === undefined && workshop.notices().length === 0 && at >= workshop.state().lastAt;
     if (isPlain && status.build !== '') keepStatus(workshop.openState, status, at);

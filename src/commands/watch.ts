@@ -1,4 +1,4 @@
-import { statusOf } from '../aircraft/status.ts';
+import { statusNow } from '../aircraft/status-now.ts';
 import { parseInstant } from '../quantity/time.ts';
 import { printDuration } from '../quantity/time.ts';
 import { withState } from './open.ts';
@@ -21,7 +21,7 @@ const livesIn = async (call: Call, into: (lives: readonly Life[]) => void): Prom
   withState(call, 'read', ({ workshop, place }) => {
     const at = place.wall();
     into(
-      statusOf(workshop.state(), at).jobs.flatMap(({ id, potLife }) => {
+      statusNow(workshop.state(), at).jobs.flatMap(({ id, potLife }) => {
         const ends = potLife && parseInstant(potLife.ends);
         return potLife && ends?.ok === true ? [{ job: id, batch: potLife.batch, leftMs: ends.value.ms - at }] : [];
       }),

@@ -1,4 +1,5 @@
-import { jobOf, jobsOf, type BuildState } from '../aircraft/state.ts';
+import { jobOf, jobsWith, type BuildState } from '../aircraft/state.ts';
+import { underWay } from '../aircraft/traits.ts';
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { isOver } from '../job/where.ts';
 import type { JobState } from '../job/state.ts';
@@ -21,7 +22,7 @@ const named = ({ id, plan }: JobState): string => `${id} (${plan.title})`;
  * Faults (usage): `job-unknown`, `job-ambiguous`.
  */
 export const onlyOpenJob = (state: BuildState): Outcome<JobState> => {
-  const open = jobsOf(state).filter((job) => !isOver(job));
+  const open = jobsWith(state, underWay);
   const [first, second] = open;
   if (first === undefined) {
     const last = state.jobOrder.at(-1);

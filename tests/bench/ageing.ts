@@ -75,6 +75,17 @@ export const statusAgain = async (places: Places): Promise<Result> => {
   );
 };
 
+/** `status --json` right after an entry: nearly all jobs are as they were. Only the status is timed. */
+export const statusAfterEntry = async (places: Places): Promise<Result> => {
+  const { program, home } = places;
+  const builds = await writtenIn(places);
+  const time = (name: Name) => async (): Promise<number> => {
+    await wholeRun(entryIn(program, builds[name]), home);
+    return wholeRun([program, 'status', '--json', '--state', builds[name].state], home);
+  };
+  return compared('status after an entry', 'the same, 2 jobs', 1.2, await inTurns(15, time('long'), time('short')));
+};
+
 const frame = '\u001b[?2026l';
 
 /** The bench open at the list of jobs, and quiet. */

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { bundle } from '../../src/scripts/build.mjs';
 import { bundlePackagesAsTheyCome } from '../support/bundle.ts';
-import { benchMemory, enterInLong, entryInLong, keyInLong, statusAgain } from './ageing.ts';
+import { benchMemory, enterInLong, entryInLong, keyInLong, statusAfterEntry, statusAgain } from './ageing.ts';
 import { append, reading } from './journal.ts';
 import { verifying } from './signatures.ts';
 import { wholeRun } from './programs.ts';
@@ -64,6 +64,7 @@ const measures: Readonly<Record<string, readonly [needsProgram: boolean, measure
   'start-beside-many': [true, () => besideMany(places, ['start', 'bay-0', '--json'])],
   'ahead-beside-many': [true, () => besideMany(places, ['ahead', 'bay-3', 'spread'])],
   'status-again': [true, () => statusAgain(places)],
+  'status-after-entry': [true, () => statusAfterEntry(places)],
   'long-entry': [true, () => entryInLong(places)],
   'long-key': [true, () => keyInLong(places)],
   'long-enter': [true, () => enterInLong(places)],

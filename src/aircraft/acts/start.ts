@@ -3,13 +3,14 @@ import { err, ok, refusal, usage, type Fault, type Refusal } from '../../fault/f
 import { memoisedBy } from '../../fault/memo.ts';
 import { contradictionText } from '../../job/contradiction.ts';
 import { startJob } from '../../job/evolve.ts';
-import { isClosed, isOver } from '../../job/where.ts';
+import { isClosed } from '../../job/where.ts';
 import type { After, Procedure } from '../../procedure/model.ts';
 import { planFor } from '../../procedure/plan.ts';
 import { addMonths, endOfDay, parseDay, parseInstant, type Instant } from '../../quantity/time.ts';
 import type { BeforeLine } from '../file.ts';
 import { withJob } from '../jobs.ts';
-import { jobOf, jobsOf, openContradictions, type BuildState } from '../state.ts';
+import { jobOf, jobsOfProcedure, jobsWith, openContradictions, type BuildState } from '../state.ts';
+import { underWay } from '../traits.ts';
 import { taken, unknownIn, type BuildAct } from './act.ts';
 import { notCorrected } from '../../job/acts/correctable.ts';
 
@@ -36,14 +37,9 @@ const isDoneBefore = (state: BuildState, after: After, side: string | undefined,
     (line) => line.procedure === after.procedure && isFreshLine(line, after, at),
   );
   if (lines.some((line) => line.each === undefined || line.each === side)) return true;
-  const done = jobsOf(state).filter((job) => {
+  const done = jobsOfProcedure(state, after.procedure).filter((job) => {
     const completed = job.completed ? parseInstant(job.completed.when) : undefined;
-    return (
-      job.procedure === after.procedure &&
-      isClosed(job) &&
-      completed?.ok === true &&
-      isFresh(completed.value.ms, completed.value.offset, after, at.ms)
-    );
+    return isClosed(job) && completed?.ok === true && isFresh(completed.value.ms, completed.value.offset, after, at.ms);
   });
   const sides = done[0]?.plan.each ?? [];
   if (done.length === 0 || sides.length === 0) return done.length > 0;
@@ -106,8 +102,8 @@ export const startAct: BuildAct<'start'> = {
       ...contradictedRefusals(state, procedure.value),
     ]);
     if (refused) return err(refused);
-    const open = jobsOf(state).filter(
-      (job) => job.procedure === procedure.value.procedure && job.side === side && !isOver(job),
+    const open = jobsWith(state, underWay).filter(
+      (job) => job.procedure === procedure.value.procedure && job.side === side,
     );
     const told = open.map((job) => `${job.id} is open too`);
     return taken(ask, {}, told);

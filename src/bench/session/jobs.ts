@@ -1,5 +1,8 @@
 import type { JobStatus } from '../../aircraft/status.ts';
+import type { BuildState } from '../../aircraft/state.ts';
+import { hasForecast, jobLater } from '../../aircraft/status-later.ts';
 import { statusNow } from '../../aircraft/status-now.ts';
+import { memoised } from '../../fault/memo.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { MenuItem } from './menu/item.ts';
 import { bulletinItems, contradictionItems } from './owed.ts';
@@ -7,12 +10,22 @@ import { bulletinItems, contradictionItems } from './owed.ts';
 const rank = (job: JobStatus): number =>
   job.potLife ? 0 : job.state === 'open' || job.state === 'opened again' ? 1 : job.state === 'parked' ? 2 : 3;
 
-/** The list of jobs: first those with wet glue, then open, parked and complete ones, each newest first. */
-const jobLines = (facts: BenchFacts): readonly JobStatus[] => {
-  const started = new Map(facts.build.jobOrder.map((id, index) => [id, index]));
-  return statusNow(facts.build, facts.now.ms).jobs.toSorted(
+/** First jobs with wet glue, then open, parked and complete ones, each newest first. */
+const inOrder = ({ jobOrder }: BuildState, jobs: readonly JobStatus[]): readonly JobStatus[] => {
+  const started = new Map(jobOrder.map((id, index) => [id, index]));
+  return jobs.toSorted(
     (one, other) => rank(one) - rank(other) || (started.get(other.id) ?? 0) - (started.get(one.id) ?? 0),
   );
+};
+
+const atLast = memoised((build: BuildState) => inOrder(build, statusNow(build, build.lastAt).jobs));
+
+const isAnyForecast = memoised((build: BuildState) => atLast(build).some(hasForecast));
+
+/** The list of jobs. Put in order once for each state of the build, because time changes forecasts alone; in most builds, nothing. */
+const jobLines = ({ build, now }: BenchFacts): readonly JobStatus[] => {
+  if (now.ms < build.lastAt) return inOrder(build, statusNow(build, now.ms).jobs);
+  return isAnyForecast(build) ? atLast(build).map((job) => jobLater(job, now.ms)) : atLast(build);
 };
 
 /** One row of the first list: a job, something to be decided, or the start of another job. */
@@ -21,15 +34,24 @@ export type JobsRow =
   | { readonly kind: 'contradiction' | 'bulletin'; readonly item: MenuItem }
   | { readonly kind: 'start' };
 
+const asRow = (job: JobStatus): JobsRow => ({ kind: 'job', job });
+
+const isOverNow = ({ state }: JobStatus): boolean => state === 'complete' || state === 'withdrawn';
+
+/** The rows of the jobs: those under way, and those that are over. */
+const rowsOf = memoised((jobs: readonly JobStatus[]) => ({
+  underWay: jobs.filter((job) => !isOverNow(job)).map(asRow),
+  over: jobs.filter(isOverNow).map(asRow),
+}));
+
 /** A contradiction stops work, and comes first. A bulletin does not, and comes after the jobs under way. */
 export const jobsRows = (facts: BenchFacts): readonly JobsRow[] => {
-  const jobs = jobLines(facts);
-  const asJob = (job: JobStatus): JobsRow => ({ kind: 'job', job });
+  const { underWay, over } = rowsOf(jobLines(facts));
   return [
     ...contradictionItems(facts).map((item): JobsRow => ({ kind: 'contradiction', item })),
-    ...jobs.filter(({ state }) => state !== 'complete' && state !== 'withdrawn').map(asJob),
+    ...underWay,
     ...bulletinItems(facts).map((item): JobsRow => ({ kind: 'bulletin', item })),
-    ...jobs.filter(({ state }) => state === 'complete' || state === 'withdrawn').map(asJob),
+    ...over,
     { kind: 'start' },
   ];
 };

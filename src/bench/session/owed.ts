@@ -1,7 +1,7 @@
 import { bulletinsOf, type BulletinStatus } from '../../aircraft/bulletins.ts';
-import { jobsOf, openContradictions } from '../../aircraft/state.ts';
+import { jobsWith, openContradictions } from '../../aircraft/state.ts';
+import { underWay } from '../../aircraft/traits.ts';
 import { contradictionText, type Contradiction } from '../../job/contradiction.ts';
-import { isOver } from '../../job/where.ts';
 import type { BenchFacts } from '../ports.ts';
 import { choice, formOf, item, askText, type MenuItem } from './menu/item.ts';
 
@@ -53,7 +53,7 @@ const unbegunItem = ({ bulletin, of, procedure }: BulletinStatus): MenuItem =>
 
 /** To comply with a bulletin is to carry out the procedure that answers it. Once a job of it is begun, that job shows what is left. */
 const carryOutItems = (facts: BenchFacts, { bulletin, of, procedure }: BulletinStatus): readonly MenuItem[] =>
-  jobsOf(facts.build).some((job) => job.procedure === procedure && !isOver(job))
+  jobsWith(facts.build, underWay).some((job) => job.procedure === procedure)
     ? []
     : [item(`bulletin ${bulletin}: ${of}, to be carried out`, { kind: 'start', procedure }, `start ${procedure}`)];
 

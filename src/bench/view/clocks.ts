@@ -1,14 +1,14 @@
+import { jobsWith } from '../../aircraft/state.ts';
+import { underWay } from '../../aircraft/traits.ts';
 import { countedWords } from '../../job/stage-words.ts';
 import { deadlinesOf } from '../../job/refusals/interval.ts';
 import type { JobState } from '../../job/state.ts';
-import { isOver } from '../../job/where.ts';
 import { countdown, spanWords } from '../drawing/clock.ts';
 import { mark, span, type Row, type Style } from '../drawing/rows.ts';
 import { jobNow, type JobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import { glueOver, potLifeFor } from '../session/pot-life.ts';
 import { jobName } from './job.ts';
-import { jobIn } from '../../aircraft/jobs.ts';
 
 /** One timer, in words. */
 export interface Timer {
@@ -60,9 +60,7 @@ const beginClocks = ({ facts, job, around }: JobNow): readonly Timer[] =>
 
 /** All timers of the build, those of the job in view first. */
 export const clocksOf = (facts: BenchFacts, job: JobState | undefined): readonly Timer[] => {
-  const others = facts.build.jobOrder
-    .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
-    .filter((one) => one !== job && !isOver(one));
+  const others = jobsWith(facts.build, underWay).filter((one) => one !== job);
   const all = [...(job ? [job] : []), ...others].map((one) => jobNow(facts, one));
   const doubt: Timer = { words: 'the clock is in doubt: enter the true time', style: 'outside', seconds: false };
   return [
@@ -81,9 +79,8 @@ export const clockRow = (clocks: readonly Timer[]): Row =>
 
 /** The alarm at the end of a pot life of glue that is still to be used. */
 export const alarmOf = (facts: BenchFacts): Row | undefined => {
-  for (const id of facts.build.jobOrder) {
-    const job = jobIn(facts.build.jobs, id);
-    const life = job && glueOver(jobNow(facts, job));
+  for (const job of jobsWith(facts.build, underWay)) {
+    const life = glueOver(jobNow(facts, job));
     if (life) return [mark('STOP', 'outside'), span(` pot life of ${life.batch} is over: discard it`, 'outside')];
   }
   return undefined;

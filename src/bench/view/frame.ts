@@ -92,8 +92,9 @@ const listHeight = (list: ListView, room: number, text: number): number => {
 
 /** A list as high as it may be. It is in two columns where the text above it would otherwise have to be scrolled. */
 const drawList = (list: ListView, marks: Marks, width: number, room: number, text: number): readonly Row[] => {
-  const columns = list.items.length > room - text ? twoColumns(list, marks, width) : undefined;
-  if (columns && columns.length <= room) return columns;
+  const isTooLong = list.items.length > room - text && list.items.length <= 2 * room;
+  const columns = isTooLong ? twoColumns(list, marks, width) : undefined;
+  if (columns) return columns;
   return listRows(list.items, list.selected ?? -1, marks, width, listHeight(list, room, text));
 };
 

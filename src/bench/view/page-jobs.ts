@@ -1,5 +1,6 @@
 import { looseStatus, type JobStatus } from '../../aircraft/status.ts';
 import { stageStatusWords } from '../../aircraft/status-words.ts';
+import { memoisedBy } from '../../fault/memo.ts';
 import { msOf } from '../../job/cure.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
 import type { ListItem } from '../drawing/list.ts';
@@ -55,8 +56,8 @@ const pointedAt = (line: JobStatus, facts: BenchFacts, width: number): readonly 
   ].slice(0, mostUnder);
 };
 
-/** A job in one line: what it is, how far it has come, what it waits for. */
-const jobItem = (job: JobStatus, marks: Marks): ListItem => {
+/** A job in one line: what it is, how far it has come, what it waits for. Made once for each status: most stay the same from key to key. */
+const jobItem = memoisedBy((job: JobStatus, marks: Marks): ListItem => {
   const isContradicted = job.contradictions.length > 0;
   const style: Style =
     isContradicted || (job.state !== 'complete' && job.potLife)
@@ -81,7 +82,7 @@ const jobItem = (job: JobStatus, marks: Marks): ListItem => {
     row: [...(isContradicted ? [mark(`${marks.not} `, 'outside')] : []), span(name, style)],
     aside: [place, owed, waits, ...cures, sample].filter((part) => part !== '').join(', '),
   };
-};
+});
 
 const itemOf = (one: JobsRow, marks: Marks): ListItem => {
   if (one.kind === 'job') return jobItem(one.job, marks);

@@ -3,7 +3,7 @@ import type { Startable, BenchFacts } from '../ports.ts';
 import { sidesOf } from '../session/press-jobs.ts';
 import type { Pages, Session } from '../session/state.ts';
 import { backHint, digits, hint, labelled, marked, title, type Canvas, type PageContent } from './page.ts';
-import { jobIn } from '../../aircraft/jobs.ts';
+import { jobsOfProcedure } from '../../aircraft/state.ts';
 
 /** A text of a procedure that is done for each side, with both sides in it: `Strut bolts, left/right side`. */
 const sided = ({ procedure }: Startable, text: string): string =>
@@ -64,9 +64,7 @@ const needsRows = (page: Pages['start'], facts: BenchFacts, { width, marks }: Ca
 export const startView = (_session: Session, page: Pages['start'], facts: BenchFacts, canvas: Canvas): PageContent => {
   const found = facts.procedures.find((one) => one.id === page.procedure);
   const sides = sidesOf(found);
-  const open = facts.build.jobOrder
-    .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
-    .filter((job) => job.procedure === page.procedure && !job.completed);
+  const open = jobsOfProcedure(facts.build, page.procedure).filter((job) => !job.completed);
   const one = sides.length === 1 && sides[0] === undefined;
   return {
     left: [mark('Start a job', 'strong')],

@@ -1,3 +1,4 @@
+import { curingJobs } from '../../aircraft/status-now.ts';
 import { countedWords } from '../../job/stage-words.ts';
 import type { JobState } from '../../job/state.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
@@ -11,7 +12,6 @@ import { stepsNow } from '../steps-now.ts';
 import { clocksOf } from './clocks.ts';
 import { jobName } from './job.ts';
 import type { PageBlock, Canvas } from './page.ts';
-import { jobIn } from '../../aircraft/jobs.ts';
 
 /** The step before, the open one, and the next five. */
 const nextSteps = ({ job }: JobNow, marks: Marks): readonly Row[] => {
@@ -34,24 +34,22 @@ const nextSteps = ({ job }: JobNow, marks: Marks): readonly Row[] => {
 };
 
 const cureRows = (facts: BenchFacts, marks: Marks, width: number): readonly Row[] =>
-  facts.build.jobOrder
-    .flatMap((id) => jobIn(facts.build.jobs, id) ?? [])
-    .flatMap((job) =>
-      jobNow(facts, job)
-        .cures()
-        .flatMap(({ now }) => {
-          const stage = now.stages.find((one) => !one.reached);
-          if (!stage) return [];
-          return [
-            [span(`${jobName(job)}: ${stage.stage}`, 'person')] as Row,
-            bar(stage.progress, stage.reached, marks, Math.min(24, width)),
-            [mark(`counted ${countedWords(stage, spanWords)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
-            ...(stage.forecast === undefined
-              ? []
-              : [[mark(`about ${spokenTime(stage.forecast, facts.now.ms, facts.now.offset)}`, 'quiet')] as Row]),
-          ];
-        }),
-    );
+  curingJobs(facts.build).flatMap((job) =>
+    jobNow(facts, job)
+      .cures()
+      .flatMap(({ now }) => {
+        const stage = now.stages.find((one) => !one.reached);
+        if (!stage) return [];
+        return [
+          [span(`${jobName(job)}: ${stage.stage}`, 'person')] as Row,
+          bar(stage.progress, stage.reached, marks, Math.min(24, width)),
+          [mark(`counted ${countedWords(stage, spanWords)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
+          ...(stage.forecast === undefined
+            ? []
+            : [[mark(`about ${spokenTime(stage.forecast, facts.now.ms, facts.now.offset)}`, 'quiet')] as Row]),
+        ];
+      }),
+  );
 
 /** The desk view's column: next steps, timers, what was entered. */
 export const sideOf = (facts: BenchFacts, job: JobState | undefined, canvas: Canvas): readonly PageBlock[] => {

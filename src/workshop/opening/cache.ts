@@ -1,3 +1,4 @@
+import { isWiser } from '../../aircraft/snapshot.ts';
 import type { BuildState } from '../../aircraft/state.ts';
 import { chainReader, type Link } from '../../proof/chain.ts';
 import type { Facts } from '../../store/disk.ts';
@@ -174,6 +175,9 @@ export const openFromSnapshot = (place: Workplace, options: FoldOptions): Openin
 const isFarBehind = (entries: number, snapshot: SnapshotFile | undefined): boolean =>
   snapshot === undefined || entries - snapshot.entries >= 32;
 
+const isWiserNow = ({ state, snapshotRead }: OpenState): boolean =>
+  snapshotRead !== undefined && isWiser(state, snapshotRead.laid);
+
 /** Where another program has touched a file meanwhile, nothing is kept. */
 const leaveOpening = (openState: OpenState): void => {
   const { place, state, heads, last, watched } = openState;
@@ -183,8 +187,9 @@ const leaveOpening = (openState: OpenState): void => {
   if ([...openState.torn.keys()].some((file) => !heads.has(writerOfFile(file)))) return;
   const seenPath = keptPath(place.cache, place.disk.real(place.state), 'seen');
   if (!isStill(place.disk, place.state, watched)) return forget(place.disk, seenPath);
-  if (openState.isKept) return;
-  const snapshot = isFarBehind(state.entries, openState.snapshot) ? writeSnapshot(openState) : openState.snapshot;
+  const isWorthwhile = isFarBehind(state.entries, openState.snapshot) || isWiserNow(openState);
+  if (openState.isKept && !isWorthwhile) return;
+  const snapshot = isWorthwhile ? writeSnapshot(openState) : openState.snapshot;
   if (snapshot === undefined) return;
   const seen: Seen = {
     program: place.program,
