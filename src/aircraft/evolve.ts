@@ -2,7 +2,6 @@ import { err, ok, wrong, type Fault, type Outcome } from '../fault/fault.ts';
 import { msOf } from '../job/cure.ts';
 import { writerOfEntry, type Entry, type EntryOf, type JobEntry } from '../job/entry.ts';
 import { evolveJob, moveJob, withOpenedItems } from '../job/evolve.ts';
-import type { JobState } from '../job/state.ts';
 import { isJobVerb, type BuildVerb } from '../job/verbs.ts';
 import type { LineType } from '../job/line-types.ts';
 import { planFor } from '../procedure/plan.ts';

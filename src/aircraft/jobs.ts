@@ -25,7 +25,7 @@ export interface LaidUp {
   readonly traits: string;
   /** The build.yaml that was in force; absent where the traits that depend on it are not known. */
   readonly file?: BuildFile;
-  /** What `glance.ts` kept of it. */
+  /** What `lasting.ts` kept of it. */
   readonly kept: () => unknown;
 }
 

@@ -4,14 +4,14 @@ import type { JobState } from '../job/state.ts';
 import type { Plan } from '../procedure/plan.ts';
 import { fromPlainValue, toPlainValue } from '../quantity/plain.ts';
 import { once } from '../fault/memo.ts';
-import { glanceKept, glanceOf, type Glance, type Kept } from './glance.ts';
+import { lastingKept, lastingOf, type LastingStatus, type Kept } from './lasting.ts';
 import { countRead, isRead, jobIn, laidUp, laidUpJobs, type LaidUp, type Trait } from './jobs.ts';
 import type { BuildState } from './state.ts';
 import { traits } from './traits.ts';
 
 /*
  * The whole build as lines of text, so that opening a state need not go through its history again. The first line has everything but
- * jobs, logs and temperatures. The second has what is known at a glance of the jobs that are over. Then come the plans that jobs follow (many jobs follow the same one), the rows of each imported log, the
+ * jobs, logs and temperatures. The second has the statuses of the jobs that are over (`lasting.ts`). Then come the plans that jobs follow (many jobs follow the same one), the rows of each imported log, the
  * temperatures typed for each place, and two lines for each job: its state, and its story, which most readers of a job do not need. Each further line is read only when somebody asks for it. What no
  * entry has changed since is not made into text again: its line is named by its number in the snapshot before.
  */
@@ -55,11 +55,11 @@ const withoutByFile = (letters: string): string =>
     .map(({ letter }) => letter)
     .join('');
 
-type Glances = readonly (Glance | null)[];
+type LastingList = readonly (LastingStatus | null)[];
 
-/** What is known at a glance of each job that is over, in the order of `jobOrder`. A job that is not in memory is not read for it. */
-const glancesOf = (state: BuildState): Glances =>
-  state.jobOrder.map((id) => (isRead(state.jobs, id) ? glanceOf(state, id) : glanceKept(state, id)) ?? null);
+/** The status of each job that is over, null for any other, in the order of `jobOrder`. A job that is not in memory is not read for it. */
+const lastingStatuses = (state: BuildState): LastingList =>
+  state.jobOrder.map((id) => (isRead(state.jobs, id) ? lastingOf(state, id) : lastingKept(state, id)) ?? null);
 
 /** The parts of a job that only grow and become long. */
 type Story = Pick<JobState, 'log' | 'remarks'>;
@@ -78,8 +78,8 @@ const jobWith = (own: Own, plan: Plan, story: () => Story): JobState => ({
   },
 });
 
-/** The numbers of the line of glances, and of the first plan. */
-const [glancesLine, firstPlan] = [1, 2];
+/** The numbers of the line with the statuses, and of the first plan. */
+const [lastingLine, firstPlan] = [1, 2];
 
 type Temperatures = BuildState['temperatures'];
 
@@ -105,8 +105,8 @@ const withoutRows = (logs: Logs): Contents['logs'] => mapLogs(logs, ({ rows: _ro
 /** Where a build that was restored has its parts: the numbers of lines, counted from 0. */
 export interface Laid {
   /** Of a plan that has been read; `undefined` for any other. */
-  /** What was known at a glance of the jobs, and the build.yaml in force; absent where nothing was restored. */
-  readonly glances?: () => Glances;
+  /** The statuses of the jobs that were over, and the build.yaml in force; absent where nothing was restored. */
+  readonly lasting?: () => LastingList;
   readonly file?: BuildState['file'];
   readonly plan: (plan: Plan) => number | undefined;
   readonly rows: (rows: LogMark['rows']) => number | undefined;
@@ -164,14 +164,14 @@ export const serializeAfter = (state: BuildState, laid: Laid): readonly (string 
   );
   const planLines = [...plans.keys()].map((plan) => (typeof plan === 'number' ? plan : textOf(plan)));
   const marks = places.map((place) => laid.temperatures(temperatures, place) ?? textOf(temperatures[place]));
-  return [textOf(contents), glancesText(state, laid), ...planLines, ...rows, ...marks, ...texts];
+  return [textOf(contents), lastingText(state, laid), ...planLines, ...rows, ...marks, ...texts];
 };
 
-/** The line of glances; its number in the snapshot before, where nothing new is known of any job. */
-const glancesText = (state: BuildState, laid: Laid): string | number => {
-  const [glances, before] = [glancesOf(state), laid.glances?.()];
-  const isSame = before?.length === glances.length && before.every((glance, index) => glance === glances[index]);
-  return isSame ? glancesLine : textOf(glances);
+/** The line with the statuses; its number in the snapshot before, where nothing new is known of any job. */
+const lastingText = (state: BuildState, laid: Laid): string | number => {
+  const [lasting, before] = [lastingStatuses(state), laid.lasting?.()];
+  const isSame = before?.length === lasting.length && before.every((one, index) => one === lasting[index]);
+  return isSame ? lastingLine : textOf(lasting);
 };
 
 /** From how many jobs on that were read a session may know more of them than the snapshot does. */
@@ -179,7 +179,7 @@ const many = 64;
 
 /** True where so much was worked out again that the next session should not have to, even if nothing was entered. */
 export const isWiser = (state: BuildState, laid: Laid): boolean =>
-  countRead(state.jobs) >= many && (laid.file !== state.file || typeof glancesText(state, laid) === 'string');
+  countRead(state.jobs) >= many && (laid.file !== state.file || typeof lastingText(state, laid) === 'string');
 
 /** The build as lines of text; no line contains a line feed. */
 export const serialize = (state: BuildState): readonly string[] =>
@@ -229,17 +229,18 @@ export const restoreLaid = (line: (number: number) => string): { readonly state:
       read: () => jobWith(read(line(at)) as Own, plan(), story),
       traits: has,
       ...(has.endsWith(unknown) ? {} : { file: rest.file }),
-      kept: () => keptOf(glances()[index]),
+      kept: () => keptOf(lasting()[index]),
     };
     return [id, laid] as const;
   });
-  const glances = once(() => read(line(glancesLine)) as Glances);
-  const keptOf = (glance: Glance | null | undefined): Kept | undefined => (glance ? { state, glance } : undefined);
+  const lasting = once(() => read(line(lastingLine)) as LastingList);
+  const keptOf = (one: LastingStatus | null | undefined): Kept | undefined =>
+    one ? { state, lasting: one } : undefined;
   const state: BuildState = { ...rest, logs, temperatures, jobs: laidUpJobs(reads) };
   return {
     state,
     laid: {
-      glances,
+      lasting,
       file: rest.file,
       plan: (plan) => planLines.get(plan),
       rows: (rows) => rowsLines.get(rows),

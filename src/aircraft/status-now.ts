@@ -1,5 +1,5 @@
 import { memoised } from '../fault/memo.ts';
-import { jobStatusKept } from './glance.ts';
+import { jobStatusKept } from './lasting.ts';
 import type { JobState } from '../job/state.ts';
 import { jobOf, type BuildState } from './state.ts';
 import { statusLater } from './status-later.ts';

@@ -159,7 +159,7 @@ describe('a snapshot of the build', () => {
         return before[number] ?? '';
       });
       expect(serializeAfter(back, laid).slice(1)).toEqual(before.slice(1).map((_, index) => index + 1));
-      // the second line says what is known of the jobs at a glance
+      // the second line has the statuses of the jobs that are over
       expect([...asked]).toEqual([0, 1]);
       const next = entry(41 + round, 'remark', state.jobOrder[round % state.jobOrder.length] ?? '', {
         text: `${round}`,

@@ -22,7 +22,7 @@ import { aroundOf, peopleNow, toolsNow } from './surroundings.ts';
 type Question = readonly [name: keyof Surroundings, ...about: string[]];
 
 /** What was worked out of a job that is over. */
-export interface Glance {
+export interface LastingStatus {
   readonly status: JobStatus;
   readonly asked: readonly Question[];
   /** The last instant of which the job says anything, ms since 1970; `always` where temperatures of any time may bear on it. */
@@ -33,7 +33,7 @@ export interface Glance {
 const always = Number.MAX_SAFE_INTEGER;
 
 /** Whether a question has the same answer in two states of one build. */
-type Same = (a: BuildState, b: BuildState, about: readonly string[], glance: Glance) => boolean;
+type Same = (a: BuildState, b: BuildState, about: readonly string[], lasting: LastingStatus) => boolean;
 
 const textOf = (value: unknown): string => JSON.stringify(value, toPlainValue) ?? '';
 
@@ -108,12 +108,12 @@ const same: { readonly [Name in keyof Required<Surroundings>]: Same } = {
 /** The answers of two states are compared once for all jobs. What depends on the job is only whether temperatures may grow. */
 const compared = memoisedBy((_a: BuildState, _b: BuildState) => new Map<string, boolean>());
 
-const isSameAnswer = (a: BuildState, b: BuildState, question: Question, glance: Glance): boolean => {
+const isSameAnswer = (a: BuildState, b: BuildState, question: Question, lasting: LastingStatus): boolean => {
   const [name, ...about] = question;
-  if (name === 'temperatures') return same[name](a, b, about, glance);
+  if (name === 'temperatures') return same[name](a, b, about, lasting);
   const known = compared(a, b);
   const key = question.join('\n');
-  const found = known.get(key) ?? same[name](a, b, about, glance);
+  const found = known.get(key) ?? same[name](a, b, about, lasting);
   known.set(key, found);
   return found;
 };
@@ -156,7 +156,7 @@ const lastIn = (job: JobState): number => {
   return last;
 };
 
-const glanceAt = (state: BuildState, job: JobState): Glance => {
+const lastingAt = (state: BuildState, job: JobState): LastingStatus => {
   const asked = new Map<string, Question>();
   const status = jobStatus(job, noting(aroundOf(state, job, state.lastAt), asked), state.lastAt);
   const isSettled = status.cures.length === 0 && state.clockTrouble === undefined;
@@ -164,44 +164,44 @@ const glanceAt = (state: BuildState, job: JobState): Glance => {
   return { status, asked: [...asked.values()], until };
 };
 
-/** A glance, and a state of the build in which it was true. */
+/** Such a status, and a state of the build in which it was true. */
 export interface Kept {
   readonly state: BuildState;
-  readonly glance: Glance;
+  readonly lasting: LastingStatus;
 }
 
 /** What was found last of a job, for as long as nothing changes the job. */
 const lastFound = memoised((_place: object) => ({ kept: undefined as Kept | undefined }));
 
-const isTrueIn = (state: BuildState, { state: then, glance }: Kept): boolean =>
-  state === then || glance.asked.every((question) => isSameAnswer(then, state, question, glance));
+const isTrueIn = (state: BuildState, { state: then, lasting }: Kept): boolean =>
+  state === then || lasting.asked.every((question) => isSameAnswer(then, state, question, lasting));
 
-/** The glance at a job that is over, if one was kept that is true in this state. Reads no job. */
-export const glanceKept = (state: BuildState, id: string): Glance | undefined => {
+/** The status of a job that is over, if one was kept that is true in this state. Reads no job. */
+export const lastingKept = (state: BuildState, id: string): LastingStatus | undefined => {
   const place = placeOfJob(state.jobs, id);
   if (place === undefined) return undefined;
   const found = lastFound(place);
   const kept = found.kept ?? (laidUp(state.jobs, id)?.kept() as Kept | undefined);
   if (kept === undefined || !isTrueIn(state, kept)) return undefined;
-  found.kept = { state, glance: kept.glance };
-  return kept.glance;
+  found.kept = { state, lasting: kept.lasting };
+  return kept.lasting;
 };
 
-/** The glance at a job that is over; `undefined` for any other. Where none was kept, it is worked out and kept. */
-export const glanceOf = (state: BuildState, id: string): Glance | undefined => {
-  const known = glanceKept(state, id);
+/** The status of a job that is over; `undefined` for any other. Where none was kept, it is worked out and kept. */
+export const lastingOf = (state: BuildState, id: string): LastingStatus | undefined => {
+  const known = lastingKept(state, id);
   const job = known === undefined ? jobOf(state, id) : undefined;
   if (job === undefined || !isOver(job)) return known;
-  const glance = glanceAt(state, job);
+  const lasting = lastingAt(state, job);
   const place = placeOfJob(state.jobs, id);
-  if (place !== undefined) lastFound(place).kept = { state, glance };
-  return glance;
+  if (place !== undefined) lastFound(place).kept = { state, lasting };
+  return lasting;
 };
 
 /** The status of a job at the last entry, which is worked out only where it was not kept. */
 export const jobStatusKept = (state: BuildState, id: string): readonly JobStatus[] => {
-  const glance = glanceOf(state, id);
-  if (glance !== undefined) return [glance.status];
+  const lasting = lastingOf(state, id);
+  if (lasting !== undefined) return [lasting.status];
   const job = jobOf(state, id);
   return job === undefined ? [] : [jobStatus(job, aroundOf(state, job, state.lastAt), state.lastAt)];
 };
