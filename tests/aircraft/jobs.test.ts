@@ -1,10 +1,13 @@
 import { expect, it } from 'vitest';
-import { jobsWithKey, noJobs, withJob, type Jobs } from '../../src/aircraft/jobs.ts';
+import { emptyFile } from '../../src/aircraft/file.ts';
+import { jobsWithKey, noJobs, withJob, type Jobs, type Keys } from '../../src/aircraft/jobs.ts';
+import { leavesLoose } from '../../src/aircraft/traits.ts';
 import type { JobState } from '../../src/job/state.ts';
 import { chance } from '../support/chance.ts';
 
 const tagsOf = ({ loose }: JobState): readonly string[] => loose.map(({ tag }) => tag);
-const idsOf = (job: JobState): readonly string[] => [job.id];
+const tags: Keys = { of: tagsOf, trait: leavesLoose };
+const ids: Keys = { of: ({ id }) => [id], trait: { letter: '-', isByFile: false, holds: () => true } };
 
 /** A job, as far as these questions see it. */
 const jobOf = (id: string, tags: readonly string[]): JobState =>
@@ -28,9 +31,9 @@ it('the jobs with a key are those that have it now, however often the jobs chang
     const tag = `T-${below(20)}`;
     const expected = [...now.values()].filter((one) => tagsOf(one).includes(tag));
     found += expected.length;
-    expect(new Set(jobsWithKey(jobs, tag, tagsOf))).toEqual(new Set(expected));
-    expect(jobsWithKey(jobs, tag, tagsOf)).toHaveLength(expected.length);
-    expect(jobsWithKey(jobs, id, idsOf)).toEqual([job]);
+    expect(new Set(jobsWithKey(jobs, tag, tags, emptyFile))).toEqual(new Set(expected));
+    expect(jobsWithKey(jobs, tag, tags, emptyFile)).toHaveLength(expected.length);
+    expect(jobsWithKey(jobs, id, ids, emptyFile)).toEqual([job]);
   }
   expect(found).toBeGreaterThan(500);
 });
