@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { RecordDocument } from '../../src/record/document.ts';
 import { glanceOf } from '../../src/record/glance.ts';
+import { inspectedFacts, linesOf } from '../../src/record/inspected.ts';
 import { recordText } from '../../src/record/record.ts';
+import { verifyEntries } from '../../src/record/verify-entries.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
 import { engineWith, type Engine } from '../support/engine.ts';
 import { recordFrom } from './fixture.ts';
@@ -141,6 +143,28 @@ describe('loose items and repairs at a glance', () => {
   });
 });
 
+describe('what a second person inspects', () => {
+  it('given a hold over one step, then the dispositions of that step are on its list, and those of others are not', () => {
+    const engine = started(`
+  - { step: one, title: One, readings: [{ reading: gap, unit: mm, limits: at most 1 mm, source: invented }] }
+  - { step: two, title: Two, readings: [{ reading: play, unit: mm, limits: at most 1 mm, source: invented }] }
+  - { step: look, title: Look, hold: { by: inspector, of: [one] } }
+`);
+    for (const [reading, step] of [
+      ['gap', 'one'],
+      ['play', 'two'],
+    ] as const) {
+      engine.says('read', reading, { value: '2 mm' }).taken();
+      const letter = { author: 'Dagny Roth', letter: 'a.pdf', 'letter-sha256': 'f'.repeat(64) };
+      engine.says('dispose', reading, { 'as-what': 'use-as-is', reason: `because of ${reading}`, ...letter }).taken();
+      engine.says('finish', step).taken();
+    }
+    const lines = linesOf(inspectedFacts(recordFrom(engine), 'look')).join('\n');
+    expect(lines).toContain('because of gap');
+    expect(lines).not.toContain('because of play');
+  });
+});
+
 describe('what a step took', () => {
   it('given a material whose lot is named, when the step is finished, then the record has the lot and the entry', () => {
     const engine = started(
@@ -216,6 +240,19 @@ describe('verdicts are decided again', () => {
     expect(faultsIn(saying(document, wrong))).toHaveLength(1);
   });
 
+  it('given a calculated value at its limit itself, then it is undecided, and so it is decided again', () => {
+    // FAA-H-8083-31 chapter 4: 0.125 in + 1.5 × 0.125 in = 0.3125 in, which is 7.9375 mm.
+    const engine = started(
+      '  - { step: one, title: One, readings: [{ reading: shank, unit: mm, limits: at most 7.9375 mm, source: invented }] }\n',
+    );
+    const calculated = { calculation: 'rivet-length', with: { grip: '0.125 in', diameter: '1/8 in' } };
+    engine.says('read', 'shank', { value: '7.9375 mm', calculated }).taken();
+    const document = recordFrom(engine);
+    expect(document.steps[0]?.readings?.[0]?.entered[0]?.verdict).toBe('undecided');
+    expect(faultsIn(document)).toEqual([]);
+    expect(faultsIn(saying(document, 'within'))).toHaveLength(1);
+  });
+
   it('given a value outside, when the record says that only the other side is open, then it is found', () => {
     expect(faultsIn(saying(valued('unit: mm, limits: at most 1 mm', '1.1 mm'), 'within, twin open'))).toHaveLength(1);
     expect(faultsIn(saying(valued('unit: mm, limits: at most 1 mm', '0.9 mm'), 'within, twin open'))).toEqual([]);
@@ -236,6 +273,19 @@ describe('verdicts are decided again', () => {
     });
     expect(faultsIn(document)).toEqual([]);
     expect(faultsIn(saying(document, 'outside'))).toHaveLength(1);
+  });
+});
+
+describe('the entries of the journal', () => {
+  it('given a head with another hash than its line, then the fault is at the hash of the journal', () => {
+    const document = recordFrom(started('  - { step: one, title: One }\n'));
+    const forged = { ...document, journal: { ...document.journal, hash: '0'.repeat(64) } };
+    const wheres = (one: RecordDocument): readonly string[] =>
+      verifyEntries(one)
+        .filter(({ level }) => level === 'fault')
+        .map(({ where }) => where);
+    expect(wheres(document)).toEqual([]);
+    expect(wheres(forged)).toEqual(['journal.hash']);
   });
 });
 
