@@ -15,7 +15,8 @@ export interface Value {
   value: string;
   readonly position?: string;
   readonly n?: number;
-  readonly pending: boolean;
+  /** Done against a rule, and nobody has accepted it. */
+  pending: boolean;
 }
 
 export interface BatchByHand {
@@ -162,6 +163,7 @@ const disposing = (book: JobBook, entry: EntryOf<'dispose'>): void => {
       const done = book.entries.find((one) => one.id === id);
       const at = done && stepWorked(book, done);
       book.breaches.delete(id);
+      for (const values of book.values.values()) for (const one of values) if (one.entry === id) one.pending = false;
       if (done?.type === 'finish' && at !== undefined) book.done.set(at, done);
     }
 };
