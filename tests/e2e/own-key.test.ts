@@ -58,11 +58,17 @@ const types = (): readonly string[] =>
       .map((line) => (JSON.parse(line) as { readonly type: string }).type),
   );
 
-/** A committing key within 0.4 s of a commit would be ignored. */
+/** A committing key within 0.4 s of a commit would be ignored, and so would an enter that comes with its text, as from a scanner. */
 const answer = async (screen: Screen, question: string | RegExp, ...keys: readonly string[]): Promise<void> => {
   await screen.see(question);
   await new Promise((done) => setTimeout(done, 450));
-  for (const key of keys) screen.send(key);
+  for (const [index, key] of keys.entries()) {
+    const before = screen.text();
+    screen.send(key);
+    if (index === keys.length - 1) return;
+    await screen.waitFor(() => screen.text() !== before);
+    await new Promise((done) => setTimeout(done, 60));
+  }
 };
 const enter = '\r';
 

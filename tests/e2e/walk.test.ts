@@ -51,11 +51,20 @@ const bench = (name: string, now: string, cols: number, rows: number): Screen =>
 
 const enter = '\r';
 
-/** Waits for the question on the screen, then sends the keys. A committing key within 0.4 s of a commit would be ignored. */
+/**
+ * Waits for the question on the screen, then sends the keys. A committing key within 0.4 s of a commit would be ignored, and so would an
+ * enter that comes with its text, as from a scanner.
+ */
 const answer = async (screen: Screen, question: string | RegExp, keys: string): Promise<void> => {
   await screen.see(question);
   await new Promise((done) => setTimeout(done, 450));
-  for (const key of keys.endsWith(enter) ? [keys.slice(0, -1), enter] : [keys]) if (key !== '') screen.send(key);
+  const text = keys.endsWith(enter) ? keys.slice(0, -1) : keys;
+  const before = screen.text();
+  if (text !== '') screen.send(text);
+  if (keys === text) return;
+  if (text !== '') await screen.waitFor(() => screen.text() !== before);
+  await new Promise((done) => setTimeout(done, 60));
+  screen.send(enter);
 };
 
 /** Reads a sheet to its last line, as the bench wants it before the second person answers. */
