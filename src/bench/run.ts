@@ -107,7 +107,7 @@ export const runBench = (parts: BenchParts): Bench => {
     drawn = screenOf(session, known, parts.size(), marks);
     const page = topPage(session);
     if (page && page.scroll !== drawn.scroll) session = replaceTop(session, { ...page, scroll: drawn.scroll });
-    if (!drawn.more) session = withTextRead(session, known);
+    session = withTextRead(session, known, !drawn.more);
     return drawn;
   };
   const changed = (): void => {

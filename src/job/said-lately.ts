@@ -40,15 +40,20 @@ const fieldsOf = (
       return [{ field: name, about, value: saidText(value) }];
     });
 
-const entryOf = (job: JobState, logged: Logged): readonly SaidEntry[] => {
-  const { type: verb } = logged;
-  if (!isJobVerb(verb) || logged.job !== undefined) return [];
+/** The fields of an entry that can be put right, as they are now; none where the job keeps nothing of it. */
+export const saidFields = (job: JobState, verb: JobVerb, entry: string): readonly SaidField[] => {
   const { correct } = jobActs[verb];
   if ('instead' in correct) return [];
   // The table has for each verb the correction of that very verb, which the compiler cannot follow.
-  const row = withDone(correct as unknown as Correctable<JobVerb>, job, logged.entry);
-  const said = row.said(job, logged.entry);
-  const fields = said ? fieldsOf(verb, row.fields, said) : [];
+  const row = withDone(correct as unknown as Correctable<JobVerb>, job, entry);
+  const said = row.said(job, entry);
+  return said ? fieldsOf(verb, row.fields, said) : [];
+};
+
+const entryOf = (job: JobState, logged: Logged): readonly SaidEntry[] => {
+  const { type: verb } = logged;
+  if (!isJobVerb(verb) || logged.job !== undefined) return [];
+  const fields = saidFields(job, verb, logged.entry);
   return fields.length === 0 ? [] : [{ logged, verb, fields }];
 };
 

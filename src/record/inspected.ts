@@ -17,6 +17,10 @@ export interface InspectedFact {
   readonly line: string;
   /** The same line without the ids of step and reading, which a later page may rename. */
   readonly bare: string;
+  /** What it is about: the id of a reading, a result or a step, or `job`. */
+  readonly name: string;
+  /** Each field that was entered, in words, without its name. The line is made of them. */
+  readonly leaves: readonly string[];
   /** The value as the line had it then, where a later entry has struck it since. */
   readonly was?: string;
 }
@@ -70,6 +74,7 @@ const wordsOf = (value: Json | undefined): string => {
 /** A field that was entered, in words: `value 22.1 mm`. */
 interface FieldWords {
   readonly key: string;
+  readonly words: string;
   readonly text: string;
 }
 
@@ -78,7 +83,7 @@ const fieldsOf = (stamped: Stamped): readonly FieldWords[] =>
   Object.entries(stamped)
     .filter(([key]) => !head.has(key) && !workedOut.has(key))
     .map(([key, item]) => ({ key, words: wordsOf(item) }))
-    .flatMap(({ key, words }) => (words === '' ? [] : [{ key, text: `${key} ${words}` }]));
+    .flatMap(({ key, words }) => (words === '' ? [] : [{ key, words, text: `${key} ${words}` }]));
 
 const struckIn = (stamped: Stamped): readonly JsonObject[] => {
   const { struck } = stamped;
@@ -100,6 +105,8 @@ const factOf = (entry: string, stamped: Stamped, name: string, first: readonly s
     entry,
     line: who + [`of ${name}`, ...first, ...fields.map(({ text }) => text)].join(', '),
     bare: who + [...first, ...bare.map(({ text }) => text)].join(', '),
+    name,
+    leaves: bare.map(({ words }) => words),
   };
 };
 
@@ -145,7 +152,7 @@ type JournalEntry = RecordDocument['journal']['entries'][number];
 
 const entryFact = (entry: JournalEntry): InspectedFact => {
   const line = `${entry.entry} ${entry.by}: ${entry.type} ${entry.hash}`;
-  return { entry: entry.entry, line, bare: line };
+  return { entry: entry.entry, line, bare: line, name: entry.step ?? 'job', leaves: [] };
 };
 
 /** When a step was begun, finished, left or opened again is said by journal lines: its own keys change when it is done anew. */

@@ -58,7 +58,7 @@ describe.each(Object.entries(scenes))('%s', (name, scene) => {
       const lines = fake.resize(columns, rows).text().split('\n');
       const field = lines.some((line) => line.includes('▏'));
       const list = lines.some((line) => /^ [ >]1 /.test(line));
-      const keys = /(?:enter|esc|[bfm]): /.test(lines.at(-2) ?? '');
+      const keys = /(?:enter|esc|[bfm↓]): /.test(lines.at(-2) ?? '');
       expect(field || list || keys, lines.join('\n')).toBe(true);
     }
   });

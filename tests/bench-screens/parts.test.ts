@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { countdown, spanWords, spoken, spokenTime } from '../../src/bench/drawing/clock.ts';
-import { bar, cureCurve, cureStrip } from '../../src/bench/drawing/curve.ts';
+import { cureCurve, cureStrip, progressBar } from '../../src/bench/drawing/curve.ts';
 import { largeClock, spaced } from '../../src/bench/drawing/digits.ts';
 import { gauge } from '../../src/bench/drawing/gauge.ts';
 import { listRows, windowOf } from '../../src/bench/drawing/list.ts';
@@ -240,10 +240,17 @@ describe('the curve of a cure', () => {
     );
   });
 
-  test('a bar is full only when it is reached', () => {
-    expect(rowText(bar(0.9999, false, drawn, 10))).toBe('█████████░');
-    expect(rowText(bar(1.2, false, drawn, 10))).toBe('█████████░');
-    expect(rowText(bar(1, true, drawn, 10))).toBe('██████████');
+  test('a bar is to scale: empty at the start, full only when it is reached', () => {
+    const day = 24 * 3600;
+    const at = (seconds: number, reached = false): string =>
+      rowText(progressBar({ progress: seconds / day, percent: Math.floor((100 * seconds) / day), reached }, drawn, 28));
+    expect(at(25)).toBe(`├${'·'.repeat(20)}┤   0 %`);
+    expect(at(11.4 * 3600)).toBe(`├${'█'.repeat(9)}▌${'·'.repeat(10)}┤  47 %`);
+    expect(at(day - 1)).toBe(`├${'█'.repeat(19)}▌┤  99 %`);
+    expect(at(day, true)).toBe(`├${'█'.repeat(20)}┤ 100 %`);
+    expect(rowText(progressBar({ progress: 0.5, percent: 50, reached: false }, ascii, 28))).toBe(
+      `|${'#'.repeat(10)}${'.'.repeat(10)}|  50 %`,
+    );
   });
 });
 

@@ -26,7 +26,7 @@ const grouped = (cells: readonly { readonly text: string; readonly style: Style 
  * floor as blocks; anything below the floor shows the lowest block, so that a cold night is a notch. The lower row is filled where time
  * counted, and hollow where it did not (below the floor, or with nothing entered).
  */
-export const cureStrip = (cells: CurveCells, floor: number, marks: Marks): readonly Row[] => {
+export const cureStrip = (cells: CurveCells, floor: number, marks: Marks): readonly [upper: Row, lower: Row] => {
   const warmest = Math.max(floor + 1, ...cells.map((cell) => cell?.warmth ?? floor));
   const top = marks.heights.length - 1;
   const height = ({ warmth }: Cell): string => {
@@ -132,8 +132,27 @@ export const cureCurve = (
   return [...rows, [mark(' '.repeat(gutter + 1)), ...timeRow(words, marks, cells.length)]];
 };
 
-/** How far along something is, as one bar; full only when it is reached. */
-export const bar = (progress: number, reached: boolean, marks: Marks, width: number): Row => {
-  const full = reached ? width : Math.min(Math.max(0, Math.floor(progress * width)), width - 1);
-  return [mark(marks.filled.repeat(full), 'order'), mark(marks.hollow.repeat(Math.max(0, width - full)), 'quiet')];
+/**
+ * How much of what is needed has counted, as one bar to scale with its percent: empty at the start, full only when it is reached. `progress`
+ * from 0 to 1 and `percent`, rounded down, say the same.
+ */
+export const progressBar = (
+  { progress, percent, reached }: { readonly progress: number; readonly percent: number; readonly reached: boolean },
+  marks: Marks,
+  width: number,
+): Row => {
+  const words = ` ${String(percent).padStart(3)} %`;
+  const inner = Math.max(1, width - words.length - 2);
+  const halves = marks.half === '' ? 1 : 2;
+  const filled = reached
+    ? inner * halves
+    : Math.min(Math.max(0, Math.floor(progress * inner * halves)), inner * halves - 1);
+  const text = marks.filled.repeat(Math.floor(filled / halves)) + (filled % halves === 1 ? marks.half : '');
+  return [
+    mark(marks.axisLow, 'quiet'),
+    mark(text, 'order'),
+    mark(marks.rest.repeat(inner - text.length), 'quiet'),
+    mark(marks.axisHigh, 'quiet'),
+    mark(words),
+  ];
 };

@@ -28,6 +28,10 @@ export interface Marks {
   readonly at: string;
   readonly filled: string;
   readonly hollow: string;
+  /** Half of a filled cell; empty where the terminal has none. */
+  readonly half: string;
+  /** What is still to come of a bar. */
+  readonly rest: string;
   /** From low to high. */
   readonly heights: readonly string[];
   /** Whether heights can be drawn in steps finer than a character. */
@@ -63,6 +67,8 @@ export const drawn: Marks = {
   at: '●',
   filled: '█',
   hollow: '░',
+  half: '▌',
+  rest: '·',
   heights: ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'],
   fine: true,
   divider: '│',
@@ -95,6 +101,8 @@ export const ascii: Marks = {
   at: '#',
   filled: '#',
   hollow: '.',
+  half: '',
+  rest: '.',
   heights: ['_', '.', ':', '-', '=', '+', '*', '#'],
   fine: false,
   divider: '|',

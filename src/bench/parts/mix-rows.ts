@@ -2,14 +2,17 @@ import type { Mix } from '../../procedure/model.ts';
 import { mixTargets } from '../../job/potlife.ts';
 import { limitsNow } from '../../job/values.ts';
 import { decide } from '../../quantity/decision.ts';
+import { resolutionOf } from '../../job/limits-shown.ts';
 import type { FixedLimits } from '../../quantity/limits.ts';
-import { parseQuantity, printQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { parseQuantity, type Quantity } from '../../quantity/quantity.ts';
+import { shownLimits, shownTarget } from '../../quantity/shown-limits.ts';
 import { findUnit } from '../../quantity/units.ts';
+import { roomForDigits, valueRows } from '../drawing/digits.ts';
 import { fieldText } from '../drawing/field.ts';
-import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
+import { paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { questionAt, type Filled, type Form, type Question } from '../session/form.ts';
 import type { Canvas } from '../view/page.ts';
-import { answersRow, gaugeRow, questionRows, rangeWords } from '../view/question.ts';
+import { answersRow, gaugeRow, questionRows } from '../view/question.ts';
 import { verdictRow } from '../view/answer.ts';
 import type { OpenForm } from './part.ts';
 
@@ -41,7 +44,7 @@ const askedPart = (mix: Mix, form: Form, filled: Filled): Asked | undefined => {
     part,
     target: target.target,
     band: {
-      text: rangeWords(target.low, target.high),
+      text: '',
       low: { at: target.low, included: true },
       high: { at: target.high, included: true },
     },
@@ -51,6 +54,13 @@ const askedPart = (mix: Mix, form: Form, filled: Filled): Asked | undefined => {
 const ratioWords = (mix: Mix): string =>
   `${mix.ratio.map(({ part }) => part).join(' : ')} = ${mix.ratio.map(({ share }) => share).join(' : ')} by ${mix.by}`;
 
+/** The target of a part in block digits, rounded to what is weighed; beside it, within which numbers the cup is in its ratio. */
+const targetRows = (text: string, shown: FixedLimits, { marks, width, rows }: Canvas): readonly Row[] =>
+  valueRows(text, [span(shown.text)], marks, width, rows >= roomForDigits);
+
+/** From so many rows on, the limits of a cup are drawn too: beside the target they are there in numbers. */
+const roomForGauge = 12;
+
 export const mixWork = ({ here, subject: { mix }, form, filled }: OpenForm<'mix'>, canvas: Canvas): readonly Row[] => {
   const question = questionAt(form, filled);
   if (!question) return [];
@@ -58,6 +68,7 @@ export const mixWork = ({ here, subject: { mix }, form, filled }: OpenForm<'mix'
   const batch = mix.batch && limitsNow(here.job, mix.batch);
   const value = amount(fieldText(filled.field), question);
   const band = asked?.band;
+  const shown = band && shownLimits(band, resolutionOf(here.job, here.around, mix.tool));
   const within = band && value ? decide(value, band) === 'within' : undefined;
   const first: readonly Row[] =
     filled.at === 0
@@ -68,11 +79,11 @@ export const mixWork = ({ here, subject: { mix }, form, filled }: OpenForm<'mix'
       : answersRow(form.questions, filled, canvas.width);
   return [
     ...first,
-    ...(asked?.target
-      ? [[mark('to weigh ', 'quiet'), span(`${asked.part} ${printQuantity(asked.target)}`, 'strong')] as Row]
+    ...(asked?.target && band && shown
+      ? targetRows(shownTarget(asked.target, band, resolutionOf(here.job, here.around, mix.tool)), shown, canvas)
       : []),
     ...questionRows(question, filled, canvas),
-    ...(band ? [gaugeRow(band, value, within, canvas)] : []),
+    ...(shown && (canvas.rows >= roomForGauge || !asked?.target) ? [gaugeRow(shown, value, within, canvas)] : []),
   ];
 };
 

@@ -1,9 +1,11 @@
 import type { Reading } from '../../procedure/model.ts';
-import { currentTries, limitsNow, ownLimits, quantityOf, type Slot } from '../../job/values.ts';
+import { limitRefs } from '../../quantity/limits.ts';
+import { limitsInLabels, readingLimits } from '../../job/limits-shown.ts';
+import { currentTries, ownLimits, quantityOf, type Slot } from '../../job/values.ts';
+import { toCopy } from '../../job/to-copy.ts';
 import { calculatedWords } from '../../job/calculated.ts';
 import { ownVerdict } from '../../job/parts/reading.ts';
-import { twinNow } from '../../job/parts/twin.ts';
-import { printQuantity } from '../../quantity/quantity.ts';
+import { roomForDigits, valueRows } from '../drawing/digits.ts';
 import { fieldText } from '../drawing/field.ts';
 import { mark, paragraphRows, span, type Row } from '../drawing/rows.ts';
 import { questionAt, type Filled } from '../session/form.ts';
@@ -13,19 +15,31 @@ import type { Canvas } from '../view/page.ts';
 import { answersRow, gaugeRow, questionRows } from '../view/question.ts';
 import { verdictRow } from '../view/answer.ts';
 import type { OpenForm } from './part.ts';
+import { twinOf } from './twin-rows.ts';
 
 /** The tries before this one. They are never hidden, whether struck or not. */
 const triesRow = ({ job }: JobNow, reading: Reading, slot: Slot): readonly Row[] => {
   const tries = currentTries(job, reading.reading, slot);
-  return tries.length === 0 ? [] : [[span(`tries before: ${tries.map((taken) => taken.value).join(', ')}`, 'quiet')]];
+  return tries.length === 0 ? [] : [[span(`tries here: ${tries.map((taken) => taken.value).join(', ')}`, 'quiet')]];
 };
 
-const twinRow = ({ job, around }: JobNow, reading: Reading, slot: Slot): readonly Row[] => {
-  const twin = reading.kind === 'quantity' ? twinNow(job, reading, slot, around) : undefined;
-  const others = twin?.sides.filter(({ side }) => side !== job.side) ?? [];
-  if (reading.kind !== 'quantity' || others.length === 0) return [];
-  const sides = others.map(({ side, value }) => `${side} ${printQuantity(value)}`).join(', ');
-  return [[span(`${sides}; they may differ by ${reading.twin?.text ?? ''}`, 'quiet')]];
+/** Where limits come from other values: how, in their labels. The gauge has the numbers. */
+const formulaRow = ({ job }: JobNow, reading: Reading, width: number): readonly Row[] => {
+  const limits = ownLimits(reading);
+  return limits && limitRefs(limits).length > 0
+    ? paragraphRows(`limits: ${limitsInLabels(job.plan, limits)}`, width, 'quiet').slice(0, 2)
+    : [];
+};
+
+/** A value that the step asks to write elsewhere: it is shown, rounded as it is to be written. */
+const copyRows = ({ job }: JobNow, reading: Reading, canvas: Canvas): readonly Row[] => {
+  const copied = toCopy(job, reading);
+  return copied
+    ? [
+        [mark('to write: ', 'quiet'), span(copied.label)],
+        ...valueRows(copied.text, [], canvas.marks, canvas.width, canvas.rows >= roomForDigits),
+      ]
+    : [];
 };
 
 /** The value being typed, its gauge, and what was tried before. Blind limits show nothing until the value is in. */
@@ -35,17 +49,18 @@ export const readingWork = ({ here, subject, form, filled }: OpenForm<'reading'>
   if (!question) return [];
   const asked = questionRows(question, filled, canvas);
   if (question.name !== 'value') return [...answersRow(form.questions, filled, canvas.width), ...asked];
-  const limits = ownLimits(reading);
-  const fixed = limits && limitsNow(here.job, limits);
+  const fixed = readingLimits(here.job, reading, here.around);
   const typed = fieldText(filled.field);
   const value = quantityOf(reading, typed);
   const shown = fixed !== undefined && !reading.blind;
   const verdict = typed === '' || guarded(reading) ? undefined : wouldBe(here, reading, filled);
   return [
+    ...copyRows(here, reading, canvas),
     ...asked,
     ...calculatedRow(filled, canvas),
     ...(shown ? [gaugeRow(fixed, value, verdict === undefined ? undefined : verdict === 'within', canvas)] : []),
-    ...twinRow(here, reading, slot),
+    ...(shown ? formulaRow(here, reading, canvas.width) : []),
+    ...(reading.kind === 'quantity' ? twinOf(here, reading, slot, canvas, value) : []),
     ...triesRow(here, reading, slot),
   ];
 };

@@ -4,24 +4,15 @@ import { allLatest, currentTries, hasTryLeft, slotsOf, type Slot } from '../../j
 import { ownVerdict } from '../../job/parts/reading.ts';
 import type { Reading } from '../../procedure/model.ts';
 import { readingOf } from '../../procedure/plan.ts';
+import { slotLabel } from '../../job/labels.ts';
 import type { Form, Question } from '../session/form.ts';
 import { correctItem, formItem, type MenuItem } from '../session/menu/item.ts';
 import { valueRow } from '../view/value-row.ts';
 import type { BenchPart } from './part.ts';
 import { readingSaid, readingWork } from './reading-rows.ts';
 
-const joined = (words: readonly (string | undefined)[], separator: string): string =>
-  words.filter((word) => word !== undefined && word !== '').join(separator);
-
-/** Where in a reading: `root`, `time 2 of 3`. */
-const slotWords = (reading: Reading, { position, n }: Slot): string =>
-  joined([position, reading.times > 1 ? `time ${n} of ${reading.times}` : ''], ', ');
-
-const slotTitle = (reading: Reading, slot: Slot): string =>
-  joined([reading.ask ?? reading.reading, slotWords(reading, slot)], ', ');
-
 const valueQuestion = (reading: Reading, slot: Slot): Question => {
-  const base = { name: 'value', ask: slotTitle(reading, slot), required: true } as const;
+  const base = { name: 'value', ask: slotLabel(reading, slot), required: true } as const;
   if (reading.kind === 'quantity') return { ...base, kind: 'quantity', unit: reading.unit.name };
   if (reading.kind === 'count') return { ...base, kind: 'whole' };
   if (reading.kind === 'choice')
@@ -37,7 +28,7 @@ const readingForm = (job: JobState, reading: Reading, slot: Slot): Form => {
   const { position, n } = slot;
   return {
     key: `read ${job.id} ${reading.reading} ${position ?? ''} ${n} ${tries.length}`,
-    title: slotTitle(reading, slot),
+    title: slotLabel(reading, slot),
     about: [],
     verb: 'read',
     job: job.id,
@@ -56,7 +47,7 @@ export const readingAgainItems = (job: JobState, readings: readonly Reading[]): 
   readings.flatMap((reading) =>
     slotsOf(reading)
       .filter((slot) => currentTries(job, reading.reading, slot).length > 0)
-      .map((slot) => formItem(slotTitle(reading, slot), readingForm(job, reading, slot))),
+      .map((slot) => formItem(slotLabel(reading, slot), readingForm(job, reading, slot))),
   );
 
 const corrections = (job: JobState): readonly MenuItem[] =>
@@ -66,7 +57,7 @@ const corrections = (job: JobState): readonly MenuItem[] =>
         correctItem(
           job,
           taken.entry,
-          joined([reading.reading, slotWords(reading, taken)], ' '),
+          slotLabel(reading, taken),
           taken.value,
           reading.kind === 'quantity' ? reading.unit.name : undefined,
         ),
@@ -87,7 +78,7 @@ export const readingPart = {
     step.readings.flatMap((reading) =>
       allLatest(job, reading).map((taken) =>
         valueRow(
-          joined([reading.reading, taken.position, reading.times > 1 ? String(taken.n) : ''], ' '),
+          slotLabel(reading, taken),
           taken.value,
           ownVerdict(job, reading, taken),
           sized,

@@ -1,5 +1,6 @@
 import { resultNow } from '../../job/values.ts';
 import { verdictOfResult } from '../../job/parts/result.ts';
+import { labelIn } from '../../job/labels.ts';
 import { printQuantity } from '../../quantity/quantity.ts';
 import { valueRow } from '../view/value-row.ts';
 import type { BenchPart } from './part.ts';
@@ -10,6 +11,8 @@ export const resultPart = {
   values: ({ job }, step, sized) =>
     step.results.flatMap((result) => {
       const now = resultNow(job, result.result)?.quantity;
-      return now ? [valueRow(result.result, printQuantity(now), verdictOfResult(job, result), sized)] : [];
+      return now
+        ? [valueRow(labelIn(job.plan, result.result), printQuantity(now), verdictOfResult(job, result), sized)]
+        : [];
     }),
 } satisfies BenchPart<'result'>;

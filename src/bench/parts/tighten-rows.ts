@@ -1,18 +1,20 @@
 import type { Step, Tighten } from '../../procedure/model.ts';
 import { fastenerMissing } from '../../job/parts/tighten.ts';
+import { resolutionOf } from '../../job/limits-shown.ts';
 import { limitsNow } from '../../job/values.ts';
 import { fastenerNow, verdictOfFastener } from '../../job/parts/tighten.ts';
 import { wrenchLimits } from '../../job/parts/wrench.ts';
 import { decide } from '../../quantity/decision.ts';
 import type { FixedLimits } from '../../quantity/limits.ts';
-import { parseQuantity, printQuantity } from '../../quantity/quantity.ts';
+import { parseQuantity } from '../../quantity/quantity.ts';
+import { shownLimits } from '../../quantity/shown-limits.ts';
 import { fieldText } from '../drawing/field.ts';
 import { tighteningMap, type Fastened } from '../drawing/map.ts';
 import type { Row } from '../drawing/rows.ts';
 import { questionAt, type Filled, type Question } from '../session/form.ts';
 import type { JobNow } from '../job-now.ts';
 import type { Canvas } from '../view/page.ts';
-import { gaugeRow, questionRows, rangeWords } from '../view/question.ts';
+import { gaugeRow, questionRows } from '../view/question.ts';
 import { verdictRow } from '../view/answer.ts';
 import type { OpenForm } from './part.ts';
 
@@ -40,13 +42,7 @@ export const mapRows = (
 /** The limits of one answer: for a torque, what the wrench must show with the drag that was entered. */
 const limitsOf = ({ job }: JobNow, tighten: Tighten, question: Question, filled: Filled): FixedLimits | undefined => {
   const drag = filled.answers['drag'];
-  if (question.name === 'torque') {
-    const limits = wrenchLimits(job, tighten, typeof drag === 'string' ? { drag } : {});
-    if (!limits) return undefined;
-    const [low, high] = [limits.low?.at, limits.high?.at];
-    const one = low ? `at least ${printQuantity(low)}` : high ? `at most ${printQuantity(high)}` : limits.text;
-    return { ...limits, text: low && high ? rangeWords(low, high) : one };
-  }
+  if (question.name === 'torque') return wrenchLimits(job, tighten, typeof drag === 'string' ? { drag } : {});
   const own =
     question.name === 'past' ? tighten.past : question.name === 'finger-tight' ? tighten.fingerTight : undefined;
   return own && limitsNow(job, own);
@@ -78,7 +74,7 @@ export const tightenWork = ({ here, subject, form, filled }: OpenForm<'tighten'>
     ...(limits
       ? [
           gaugeRow(
-            limits,
+            shownLimits(limits, resolutionOf(here.job, here.around, tighten.tool)),
             value.ok && verdict !== undefined ? value.value : undefined,
             verdict && verdict === 'within',
             canvas,

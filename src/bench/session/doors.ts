@@ -3,7 +3,9 @@ import type { JobState } from '../../job/state.ts';
 import { whichOf } from '../../job/breach.ts';
 import type { Trouble, Which } from '../../job/parts/part.ts';
 import type { Step } from '../../procedure/model.ts';
+import { troubleWords } from '../../job/trouble-words.ts';
 import { reworkStart } from '../../job/rework.ts';
+import { jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { Choice, Form, Question } from './form.ts';
 import { own } from '../../fault/own.ts';
@@ -52,10 +54,11 @@ const disposeForm = (
   as: string,
   title: string,
   questions: readonly Question[],
+  about: string,
 ): Form => ({
   key: `dispose ${job.id} ${trouble.key} ${as}`,
   title,
-  about: [trouble.what],
+  about: [about],
   verb: 'dispose',
   job: job.id,
   fixed: { on: trouble.on, ...oneOf(trouble), 'as-what': as },
@@ -82,6 +85,7 @@ const slip = (job: JobState, { key, on, step, fastener }: Trouble): readonly Men
 
 /** The ways on from a value outside its limits (the doors), in the order in which one would try them. */
 export const doors = (facts: BenchFacts, job: JobState, step: Step, trouble: Trouble): readonly MenuItem[] => {
+  const words = troubleWords(job, trouble, jobNow(facts, job).around);
   const isRefused = trouble.verdict === 'refused';
   const again = isRefused ? undefined : anotherTry(job, step, trouble);
   const isAlone = Object.keys(oneOf(trouble)).length > 0;
@@ -92,7 +96,14 @@ export const doors = (facts: BenchFacts, job: JobState, step: Step, trouble: Tro
     aside,
     opens: {
       kind: 'form',
-      form: disposeForm(job, trouble, as, `${label[0]?.toUpperCase() ?? ''}${label.slice(1)}`, questions),
+      form: disposeForm(
+        job,
+        trouble,
+        as,
+        `${label[0]?.toUpperCase() ?? ''}${label.slice(1)}`,
+        questions,
+        `${words.title}: ${words.what}`,
+      ),
     },
   });
   return [

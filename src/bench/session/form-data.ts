@@ -41,6 +41,7 @@ export const formData = (form: Form, answers: Answers, calculated?: CalculatedBy
   for (const question of form.questions) {
     const answer = own(answers, question.name);
     if (answer === undefined || answer === '' || question.kind === 'secret' || isAside(question)) continue;
+    if (question.only !== undefined) continue;
     if (question.kind === 'yes' && answer === 'no') continue;
     const dot = question.name.indexOf('.');
     const [name, part] = dot < 0 ? [question.name] : [question.name.slice(0, dot), question.name.slice(dot + 1)];

@@ -27,6 +27,8 @@ export interface Question {
   readonly skips?: string;
   /** Saved where nothing is typed, and shown before. Only for book-keeping, such as a person's id, never for a value of the work. */
   readonly proposal?: string;
+  /** The one answer that is taken: it is typed to show that what is asked was read, and is not part of the entry. */
+  readonly only?: string;
 }
 
 /** Questions that are asked together. */

@@ -10,10 +10,14 @@ export const sheetHere = (here: JobNow): string | undefined => {
   return prompt.kind === 'hold' || prompt.kind === 'witness' ? sheetName(here, prompt.step.step) : undefined;
 };
 
-/** The session once the last line of the text was on the screen. */
-export const withTextRead = (session: Session, facts: BenchFacts): Session => {
+/** The session with its last page on the screen (`isLast`), or with another one: answers are taken on the last page alone. */
+export const withTextRead = (session: Session, facts: BenchFacts, isLast: boolean): Session => {
   const page = topPage(session);
   if (page?.page !== 'walk') return session;
+  if (!isLast) {
+    const { read, ...unread } = page;
+    return read === undefined ? session : replaceTop(session, unread);
+  }
   const job = jobById(facts, page.job);
   const read = job && sheetHere(jobNow(facts, job));
   return read === undefined || read === page.read ? session : replaceTop(session, { ...page, read });

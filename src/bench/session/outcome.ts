@@ -17,15 +17,16 @@ import {
 import { openJob } from './open-job.ts';
 import { openForm } from './press-form.ts';
 import { whoIsMeant } from './who-is-meant.ts';
+import { uncountedWords } from './uncounted-words.ts';
 import { takenWords } from './words.ts';
 import { jobIn } from '../../aircraft/jobs.ts';
 
-/** What a rule refused, and was written down as done, is never shown with a tick. */
-const answerTo = (done: Done, act?: Act, job?: JobState): ShownAnswer => {
-  const isCounted = !('refused' in done.data);
+/** What a rule refused, and was written down as done, is never shown with a tick; nor is a night that did not count. */
+const answerTo = (done: Done, act?: Act, job?: JobState, uncounted: readonly string[] = []): ShownAnswer => {
+  const isCounted = !('refused' in done.data) && uncounted.length === 0;
   return {
     kind: isCounted ? 'taken' : 'notice',
-    lines: [...(act ? takenWords(done, job) : []), ...done.told],
+    lines: [...uncounted, ...(act ? takenWords(done, job) : []), ...done.told],
     ...(done.verdict === undefined || !isCounted ? {} : { verdict: done.verdict }),
   };
 };
@@ -100,7 +101,12 @@ const locked = (session: Session, act: Act, person: string, wrong: boolean): Ses
 export const onAnswer = (session: Session, act: Act, answer: Reply, facts: BenchFacts, ms: number): Turn => {
   const { waiting: _waiting, ...rest } = session;
   if (answer.kind === 'done') {
-    const said = answerTo(answer.done, act, jobIn(facts.build.jobs, answer.done.job));
+    const said = answerTo(
+      answer.done,
+      act,
+      jobIn(facts.build.jobs, answer.done.job),
+      uncountedWords(facts, answer.done),
+    );
     return nothing({ ...afterDone(rest, act, answer.done, facts), answer: said });
   }
   // Nothing was committed, so the next key is not a bounce.

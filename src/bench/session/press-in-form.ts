@@ -21,6 +21,8 @@ export const withUnit = (text: string, unit: string | undefined): Outcome<string
 };
 
 const readText = (question: Question, text: string): Outcome<string> => {
+  if (question.only !== undefined && text !== question.only)
+    return err(usage('answer-unreadable', `${text} is not ${question.only}`, `type ${question.only}, or go back`));
   if (question.kind === 'quantity') {
     const read = withUnit(text, question.unit);
     const wanted = dimensionOf(question.unit);

@@ -12,7 +12,18 @@ export type MenuGroup =
 
 /** What can be looked at without entering anything. */
 export type InfoPage =
-  'steps' | 'values' | 'loose' | 'gate' | 'departures' | 'findings' | 'clocks' | 'revision' | 'keys' | 'cautions';
+  | 'steps'
+  | 'values'
+  | 'entries'
+  | 'limits'
+  | 'loose'
+  | 'gate'
+  | 'departures'
+  | 'findings'
+  | 'clocks'
+  | 'revision'
+  | 'keys'
+  | 'cautions';
 
 interface Scrolled {
   readonly scroll: number;

@@ -9,11 +9,11 @@ import { helpersForm } from './gather-forms.ts';
 import { sheetHere } from './hold-read.ts';
 import { openItem } from './open-item.ts';
 import { openForm, pressForm } from './press-form.ts';
-import { pressedDigit, scrolled } from './press-list.ts';
+import { moveOf, pressedDigit, scrolled } from './press-list.ts';
 import { promptItems } from './prompt-items.ts';
 import { promptNow } from './prompt-now.ts';
 import type { Prompt } from './prompt.ts';
-import { nothing, pop, push, replaceTop, type Page, type Session, type Turn } from './state.ts';
+import { nothing, pop, push, replaceTop, withoutAnswer, type Page, type Session, type Turn } from './state.ts';
 
 type WalkPage = Extract<Page, { page: 'walk' }>;
 
@@ -75,6 +75,12 @@ const unread = (here: JobNow, { read }: WalkPage): boolean => {
   return sheet !== undefined && sheet !== read;
 };
 
+/** The next page of a hold, or the one before: never two at once, so that each is on the screen. */
+const turned = (page: WalkPage, key: Pressed): WalkPage | undefined => {
+  const by = Math.sign(moveOf(key) ?? 0);
+  return by === 0 ? undefined : { ...page, scroll: Math.max(0, page.scroll + by) };
+};
+
 /** One key on the page of a job. Absent: the key means nothing special here, and what it means on every page applies. */
 export const pressWalk = (
   session: Session,
@@ -98,10 +104,11 @@ export const pressWalk = (
   if (done) return done;
   const items = promptItems(here);
   const item = items[pressedDigit(key, items.length) ?? -1];
-  if (item?.opens.kind === 'form' && unread(here, page))
-    return says(session, 'Read to the last line first (arrow down).');
+  if (item && (item.opens.kind === 'form' || prompt.kind === 'hold') && unread(here, page))
+    return says(session, 'Read to the last page first (arrow down).');
   if (item) return bounces(session, ms) ? nothing(session) : openItem(session, facts, item.opens, ms);
   if (key.kind === 'act' && key.act === 'take' && !bounces(session, ms)) return says(session, insteadOfEnter(prompt));
-  const moved = scrolled(page, key);
-  return moved && nothing(replaceTop(session, moved));
+  const isSheet = sheetHere(here) !== undefined;
+  const moved = isSheet ? turned(page, key) : scrolled(page, key);
+  return moved && nothing(replaceTop(isSheet ? withoutAnswer(session) : session, moved));
 };

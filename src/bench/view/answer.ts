@@ -8,7 +8,7 @@ import type { ShownAnswer } from '../session/state.ts';
 import { marked } from './page.ts';
 
 /** The mark and the colour of a verdict. */
-const verdictLook = (verdict: EntryVerdict, marks: Marks): { readonly sign: string; readonly style: Style } => {
+export const verdictLook = (verdict: EntryVerdict, marks: Marks): { readonly sign: string; readonly style: Style } => {
   if (verdict === 'outside') return { sign: marks.not, style: 'outside' };
   if (verdict === 'undecided') return { sign: marks.undecided, style: 'person' };
   return { sign: marks.within, style: 'order' };

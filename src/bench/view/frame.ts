@@ -61,7 +61,7 @@ const hintRow = (hints: readonly Hint[], width: number): Row => {
   const spans: Span[] = [];
   for (const { key, does } of hints) {
     const gap = spans.length > 0 ? 3 : 0;
-    const next = [mark(`${' '.repeat(gap)}${key}`, 'strong'), mark(`: ${does}`)];
+    const next = [mark(`${' '.repeat(gap)}${key}`, 'strong'), mark(key === '' ? does : `: ${does}`)];
     if (rowWidth([...spans, ...next]) > width) break;
     spans.push(...next);
   }
@@ -169,10 +169,12 @@ export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: numbe
     page.alarm ? indent(fit(page.alarm, whole)) : blank,
   ];
   const height = size.rows - head.length - 2;
-  const body = layBody(page, scroll, marks, main, height);
-  const hints = body.more
-    ? [...page.hints.slice(0, 1), { key: marks.down, does: 'more' }, ...page.hints.slice(1)]
-    : page.hints;
+  const body = layBody(page, page.paged ? 0 : scroll, marks, main, height);
+  const isMore = page.paged ? page.paged.at < page.paged.of - 1 : body.more;
+  const hints =
+    body.more && !page.paged
+      ? [...page.hints.slice(0, 1), { key: marks.down, does: 'more' }, ...page.hints.slice(1)]
+      : page.hints;
   return {
     kind: desk ? 'desk' : 'bench',
     head,
@@ -181,8 +183,8 @@ export const frameOf = (page: PageView, size: Size, desk: boolean, scroll: numbe
     foot: [indent(hintRow(hints, whole)), indent(fit(page.clocks, whole))],
     mainWidth: main + 1,
     sideWidth: side,
-    scroll: body.scroll,
-    more: body.more,
+    scroll: page.paged ? page.paged.at : body.scroll,
+    more: isMore,
     seconds: page.seconds,
   };
 };

@@ -1,4 +1,5 @@
 import { looseStatus, runsOut } from '../../aircraft/status.ts';
+import { labelIn } from '../../job/labels.ts';
 import type { JobState } from '../../job/state.ts';
 import { stepStateOf } from '../../job/step-state.ts';
 import { mark, paragraphRows, span, type Row, type Style } from '../drawing/rows.ts';
@@ -8,7 +9,9 @@ import type { BenchFacts } from '../ports.ts';
 import { stepsNow } from '../steps-now.ts';
 import type { InfoPage } from '../session/state.ts';
 import { clocksOf } from './clocks.ts';
+import { entriesText } from './entries.ts';
 import { gateText } from './gate.ts';
+import { limitsText } from './limits.ts';
 import { personName } from './job.ts';
 import { labelled, title, type Canvas } from './page.ts';
 import { revisionText } from './revision.ts';
@@ -91,7 +94,8 @@ const valuesText = (job: JobState, facts: BenchFacts, canvas: Canvas): readonly 
     return values.length === 0 ? [] : [[span(step.title, 'quiet')] as Row, ...values];
   });
   const struck = job.struck.map(({ entry, type, value, reason }): Row => {
-    const reading = Object.entries(job.tries).find(([, tries]) => tries.some((one) => one.entry === entry))?.[0];
+    const found = Object.entries(job.tries).find(([, tries]) => tries.some((one) => one.entry === entry))?.[0];
+    const reading = found === undefined ? undefined : labelIn(job.plan, found);
     return [mark('struck ', 'quiet'), span(`${reading ?? type} ${value}: ${reason}`, 'quiet')];
   });
   return rows.length === 0 ? none('nothing entered yet') : [...rows, ...struck];
@@ -113,6 +117,8 @@ const clocksText = (facts: BenchFacts, job: JobState | undefined): readonly Row[
 const titles: Readonly<Record<InfoPage, string>> = {
   steps: 'Steps of this job',
   values: 'Values',
+  entries: 'Entries, newest first',
+  limits: 'Limits, exact',
   loose: 'Loose items by gate',
   gate: 'Gate sheet',
   departures: 'Departures',
@@ -135,6 +141,8 @@ export const infoText = (
   const rows: Partial<Record<InfoPage, () => readonly Row[]>> = {
     steps: () => ofJob((one) => stepsText(one, canvas)),
     values: () => ofJob((one) => valuesText(one, facts, canvas)),
+    entries: () => ofJob((one) => entriesText(facts, one, canvas)),
+    limits: () => ofJob((one) => limitsText(facts, one, canvas)),
     loose: () => looseText(facts, width),
     gate: () => gateText(facts, job, canvas),
     departures: () => ofJob((one) => departuresText(one, facts, width)),

@@ -38,6 +38,8 @@ export interface PageView {
   /** The text to read. It scrolls. */
   readonly text: readonly Row[];
   readonly list?: ListView;
+  /** Present where `text` is one page of several, and an arrow turns the page. `at` counts from 0. */
+  readonly paged?: { readonly at: number; readonly of: number };
   /** What is entered. It stays in view. */
   readonly work: readonly Row[];
   /** The answer to the person: a verdict, what was saved, or why not. */
@@ -53,7 +55,7 @@ export interface PageView {
 
 /** What one page adds to a screen. The rest (place, clocks, who is signed on) is the same on all pages. */
 export type PageContent = Pick<PageView, 'text' | 'work' | 'said' | 'hints'> &
-  Partial<Pick<PageView, 'list' | 'left' | 'right' | 'seconds'>>;
+  Partial<Pick<PageView, 'list' | 'left' | 'right' | 'seconds' | 'paged'>>;
 
 /** How to draw for this terminal. */
 export interface Canvas {

@@ -1,12 +1,13 @@
-import { currentTries } from '../../job/values.ts';
+import { troubleWords } from '../../job/trouble-words.ts';
+import type { Trouble } from '../../job/parts/part.ts';
 import { countdown, spokenTime } from '../drawing/clock.ts';
 import { largeClock } from '../drawing/digits.ts';
-import { mark, paragraphRows, row, span, type Row } from '../drawing/rows.ts';
+import { mark, paragraphRows, row, type Row } from '../drawing/rows.ts';
 import type { PromptOf } from '../session/prompt.ts';
 import type { MenuItem } from '../session/menu/item.ts';
 import { promptItems } from '../session/prompt-items.ts';
-import type { Session } from '../session/state.ts';
-import { holdText } from './hold.ts';
+import type { Pages, Session } from '../session/state.ts';
+import { holdPages } from './hold.ts';
 import type { JobNow } from '../job-now.ts';
 import {
   digits,
@@ -25,11 +26,15 @@ const asList = (items: readonly MenuItem[]): ListView => ({
   items: items.map(({ label, aside }) => ({ row: row(label), ...(aside === undefined ? {} : { aside }) })),
 });
 
-const triesText = (here: JobNow, prompt: PromptOf<'doors'>): readonly Row[] => {
-  const trouble = prompt.troubles[0];
-  if (!trouble) return [];
-  const tries = currentTries(here.job, trouble.on);
-  return tries.length > 1 ? [[span(`tries: ${tries.map((taken) => taken.value).join(', ')}`, 'quiet')]] : [];
+/** What is wrong with the value: what it is called, what was entered, which limit it passes, and what else was entered in this very place. */
+const troubleText = ({ job, around }: JobNow, trouble: Trouble, { marks, width }: Canvas): readonly Row[] => {
+  const { title: name, what, tries } = troubleWords(job, trouble, around);
+  const sign = { outside: marks.not, undecided: marks.undecided, refused: marks.attention }[trouble.verdict];
+  return [
+    ...title(name, width),
+    ...marked(sign, what, width, trouble.verdict === 'outside' ? 'outside' : 'person'),
+    ...(tries.length > 1 ? paragraphRows(`tries here: ${tries.join(', ')}`, width, 'quiet', 2) : []),
+  ];
 };
 
 /** A value outside its limits, or undecided, and the ways on from it. */
@@ -45,18 +50,7 @@ export const contentOfDoors = (
   );
   return {
     text: [
-      ...title(prompt.step.title, canvas.width),
-      ...(trouble
-        ? marked(
-            { outside: canvas.marks.not, undecided: canvas.marks.undecided, refused: canvas.marks.attention }[
-              trouble.verdict
-            ],
-            trouble.what,
-            canvas.width,
-            trouble.verdict === 'outside' ? 'outside' : 'person',
-          )
-        : []),
-      ...triesText(here, prompt),
+      ...(trouble ? troubleText(here, trouble, canvas) : title(prompt.step.title, canvas.width)),
       ...(asked ? [[mark('The designer is asked; the job waits.', 'person')] as Row] : []),
     ],
     list: asList(promptItems(here)),
@@ -71,26 +65,42 @@ export const contentOfDoors = (
   };
 };
 
-/** A hold, for the second person: what to look for, what was entered, and their answers. */
+/**
+ * A hold, for the second person, page by page: what to look for, all that was entered, and on the last page their answers. Nothing is
+ * offered before all of it was on the screen.
+ */
 export const contentOfHold = (
   here: JobNow,
   session: Session,
   prompt: PromptOf<'hold' | 'witness'>,
   canvas: Canvas,
-): PageContent => ({
-  right: [mark(prompt.kind === 'hold' ? 'HOLD POINT' : 'witness point', 'person')],
-  text: holdText(here, prompt.step, canvas),
-  list: asList(promptItems(here)),
-  work: [],
-  said: answerRows(session.answer, canvas.marks, canvas.width, here.facts.now),
-  hints: [
-    hint(
-      digits(promptItems(here).length),
-      prompt.kind === 'hold' ? `${prompt.step.hold?.by ?? 'inspector'} answers` : 'choose',
-    ),
-    menuHint,
-  ],
-});
+  page: Pages['walk'],
+): PageContent => {
+  const items = promptItems(here);
+  const { rows, at, of } = holdPages(here, prompt.step, canvas, page.scroll, items.length);
+  const isLast = at === of - 1;
+  const answers = prompt.kind === 'hold' ? 'release' : 'answers';
+  // Nobody need read on where nobody came.
+  const alone = prompt.kind === 'witness' ? [hint('2', 'nobody came')] : [];
+  return {
+    right: [mark(prompt.kind === 'hold' ? 'HOLD POINT' : 'witness point', 'person')],
+    text: rows,
+    paged: { at, of },
+    ...(isLast ? { list: asList(items) } : {}),
+    work: [],
+    said: answerRows(session.answer, canvas.marks, canvas.width, here.facts.now).slice(0, 1),
+    hints: isLast
+      ? [
+          hint(
+            digits(items.length),
+            prompt.kind === 'hold' ? `${prompt.step.hold?.by ?? 'inspector'} answers` : 'choose',
+          ),
+          ...(of > 1 ? [hint(canvas.marks.up, 'page before')] : []),
+          menuHint,
+        ]
+      : [hint(canvas.marks.down, 'next page'), hint('', `${answers} on page ${of}`), ...alone, menuHint],
+  };
+};
 
 /** The step cannot be begun yet: what it waits for, and the ways on. Shown before anybody touches the work. */
 export const contentOfBarred = (

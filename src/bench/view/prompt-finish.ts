@@ -11,6 +11,7 @@ import { cardText } from './card.ts';
 import { wouldRefuse } from './forecast.ts';
 import { cureWork } from '../parts/cure-rows.ts';
 import { valuesOfStep } from '../parts/parts.ts';
+import { twinsOf } from '../parts/twin-rows.ts';
 import { mapRows } from '../parts/tighten-rows.ts';
 import { waitEnds } from '../parts/wait.ts';
 import type { JobNow } from '../job-now.ts';
@@ -67,7 +68,12 @@ export const contentOfFinish = (
   const answer = answerRows(session.answer, canvas.marks, canvas.width, here.facts.now);
   const cure = step.cure ? cureWork(here, step, canvas) : [];
   return {
-    text: [...stepText(here.job, step, canvas), ...values, ...gateAhead(here, step, canvas)],
+    text: [
+      ...stepText(here.job, step, canvas),
+      ...values,
+      ...twinsOf(here, step, canvas),
+      ...gateAhead(here, step, canvas),
+    ],
     work: [...cure, ...(clock.rows.length > 0 ? clock.rows : mapRows(here, step, undefined, canvas))],
     said:
       armedRows(session, prompt.own, canvas) ??

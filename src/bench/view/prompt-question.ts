@@ -2,6 +2,7 @@ import { paragraphRows, type Row } from '../drawing/rows.ts';
 import { isEmpty } from '../drawing/field.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { PromptOf } from '../session/prompt.ts';
+import { uncountedStart } from '../session/uncounted-words.ts';
 import { filledFor, isChoice, questionAt, type Filled, type Form } from '../session/form.ts';
 import type { Page, Session } from '../session/state.ts';
 import { formSaid, formWork, partText } from '../parts/parts.ts';
@@ -32,6 +33,15 @@ const saidOf = (
   return live.length > 0 ? live : answerRows(session.answer, canvas.marks, canvas.width, facts.now);
 };
 
+/** A cure says itself what did not count; its answer need not repeat it. */
+const withoutUncounted = (session: Session): Session =>
+  session.answer
+    ? {
+        ...session,
+        answer: { ...session.answer, lines: session.answer.lines.filter((line) => !line.startsWith(uncountedStart)) },
+      }
+    : session;
+
 const questionText = (here: JobNow, { step, form, beneath }: PromptOf<'question'>, canvas: Canvas): readonly Row[] => {
   const about = form.about.flatMap((text) => paragraphRows(text, canvas.width));
   return beneath === 'title'
@@ -53,7 +63,13 @@ export const contentOfQuestion = (
   return {
     text: questionText(here, prompt, canvas),
     work: open ? formWork(open, canvas) : plainWork(form, filled, canvas),
-    said: saidOf(session, here.facts, filled, open ? formSaid(open, canvas) : [], canvas),
+    said: saidOf(
+      open?.subject.part === 'cure' ? withoutUncounted(session) : session,
+      here.facts,
+      filled,
+      open ? formSaid(open, canvas) : [],
+      canvas,
+    ),
     hints: formHints(form, filled),
   };
 };

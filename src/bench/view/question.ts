@@ -1,5 +1,4 @@
-import { printQuantity, type Quantity } from '../../quantity/quantity.ts';
-import { printNumber } from '../../quantity/rational.ts';
+import type { Quantity } from '../../quantity/quantity.ts';
 import type { FixedLimits } from '../../quantity/limits.ts';
 import { spaced } from '../drawing/digits.ts';
 import { fieldText, isEmpty } from '../drawing/field.ts';
@@ -64,12 +63,6 @@ export const questionRows = (question: Question, filled: Filled, canvas: Canvas)
     fieldRow(question, filled, canvas),
   ];
 };
-
-/** `43.12 to 44.88 g`: the unit once, where both have the same. */
-export const rangeWords = (low: Quantity, high: Quantity): string =>
-  low.unit === high.unit
-    ? `${printNumber(low.amount)} to ${printQuantity(high)}`
-    : `${printQuantity(low)} to ${printQuantity(high)}`;
 
 /** The limits of a value as a gauge beneath it, with the value in it once there is one. */
 export const gaugeRow = (

@@ -2,7 +2,7 @@ import { curingJobs } from '../../aircraft/status-now.ts';
 import { countedWords } from '../../job/stage-words.ts';
 import type { JobState } from '../../job/state.ts';
 import { spanWords, spokenTime } from '../drawing/clock.ts';
-import { bar } from '../drawing/curve.ts';
+import { progressBar } from '../drawing/curve.ts';
 import type { Marks } from '../drawing/marks.ts';
 import { mark, span, type Row, type Style } from '../drawing/rows.ts';
 import { allValues } from '../parts/parts.ts';
@@ -42,7 +42,7 @@ const cureRows = (facts: BenchFacts, marks: Marks, width: number): readonly Row[
         if (!stage) return [];
         return [
           [span(`${jobName(job)}: ${stage.stage}`, 'person')] as Row,
-          bar(stage.progress, stage.reached, marks, Math.min(24, width)),
+          progressBar(stage, marks, Math.min(30, width)),
           [mark(`counted ${countedWords(stage, spanWords)}, clock ${spanWords(now.clockMs)}`, 'quiet')] as Row,
           ...(stage.forecast === undefined
             ? []

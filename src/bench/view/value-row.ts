@@ -11,6 +11,9 @@ const shortened = (name: string, room: number): string => {
     : `${cut(name.slice(0, -last.length - 1), left)} ${last}`;
 };
 
+/** So many columns of a name say which value it is; a note may take the others. */
+const leastName = 14;
+
 /** One value with its verdict. Where the row is short, the name gives way and never the verdict. */
 export const valueRow = (
   name: string,
@@ -31,7 +34,7 @@ export const valueRow = (
     verdict === 'within' ? 'order' : verdict === 'outside' ? 'outside' : verdict === 'undecided' ? 'person' : 'plain';
   const end = [span(value), ...(verdict === undefined ? [] : [mark(` ${verdict}`, style)])];
   const noted = note === undefined ? end : [...end, mark(` ${note}`, 'quiet')];
-  const whole = rowWidth(noted) + widthOf(name) + 3 <= width ? noted : end;
+  const whole = rowWidth(noted) + Math.min(widthOf(name), leastName) + 3 <= width ? noted : end;
   const room = Math.max(6, width - rowWidth(whole) - 3);
   return [mark(`${sign} `, style), span(`${shortened(name, room)} `, 'quiet'), ...whole];
 };

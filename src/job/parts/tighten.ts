@@ -79,6 +79,22 @@ const isAbove = (value: Quantity, { at, included }: NonNullable<FixedLimits['hig
 const keyOf = (act: FastenerAct): string =>
   `${act.entry}=${[act.torque, act.fingerTight, act.past].filter((value) => value !== undefined).join(', ')}`;
 
+/** The first value of a fastener that is outside its limits, in the acts that a trouble's key names. */
+export const outsideIn = (
+  job: JobState,
+  step: Step,
+  fastener: number,
+  key: string,
+): { readonly text: string; readonly value: Quantity; readonly limits: FixedLimits } | undefined => {
+  const { tighten } = step;
+  const now = fastenerNow(job, step.step, fastener);
+  const acts = [...(now ? [now] : []), ...currentActs(job, step.step, fastener)];
+  const act = acts.find((one) => keyOf(one) === key);
+  return (
+    tighten && act && decidable(job, tighten, act).find(({ value, limits }) => decide(value, limits) === 'outside')
+  );
+};
+
 /** The value that is above its upper limit. */
 const overIn = (job: JobState, tighten: Tighten, act: FastenerValues): string | undefined =>
   decidable(job, tighten, act).find(({ value, limits }) => limits.high !== undefined && isAbove(value, limits.high))
