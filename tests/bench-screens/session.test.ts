@@ -242,7 +242,7 @@ describe('values', () => {
       .press(row('temperatures from a logger'), 'ctrl-u', 'night.csv', 'enter', 'enter', 'enter', 'enter', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({ verb: 'temperatures', job: '', data: { file: 'night.csv' } });
     expect(fake.text()).toContain('3 rows');
-    fake.press(' ', '4', '1').press(row('log night.csv'), 'another shop', 'enter');
+    fake.press(' ', '4', '1').press(row('log night.csv'), '3', 'enter', 'another shop', 'enter');
     expect(fake.acts.at(-1)).toMatchObject({ verb: 'correct', data: { value: 'none', reason: 'another shop' } });
     expect(Object.values(fake.build().logs).flat()[0]?.struck?.reason).toBe('another shop');
     expect(fake.text()).toContain('3 rows of night.csv count');

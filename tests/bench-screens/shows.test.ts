@@ -104,7 +104,7 @@ steps:
 });
 
 test('a night that did not count is the answer to the temperature that ends it, with no tick', () => {
-  const text = mixed().press('f', '20', 'enter', 'enter').pass(600).press('15', 'enter', 'enter').text();
+  const text = mixed().press('f', 'f', '20', 'enter', 'enter').pass(600).press('15', 'enter', 'enter').text();
   expect(text).toMatch(/! did not count: 09:00 to 19:00, 15\s+°C,\s+below\s+18 °C/);
   expect(text).not.toContain('✓');
 });
@@ -125,7 +125,7 @@ test('the temperatures of a cure are among what was entered', () => {
 });
 
 test('a logger is struck by another job only by its name and the number of its rows', () => {
-  const fake = mixed().press('f', '20', 'enter', 'enter').pass(700).press('20', 'enter', 'enter');
+  const fake = mixed().press('f', 'f', '20', 'enter', 'enter').pass(700).press('20', 'enter', 'enter');
   const file = ['night.csv', 'enter', 'enter', 'enter', 'enter', 'enter'];
   fake.press(' ', '7', ...Array<string>(20).fill('down'), 'enter', ...file);
   // Another job, which counts nothing of it.
