@@ -1,4 +1,4 @@
-import type { Outcome } from '../../fault/fault.ts';
+import { ok, type Outcome } from '../../fault/fault.ts';
 import { memoised } from '../../fault/memo.ts';
 import { own } from '../../fault/own.ts';
 import type { CountReading, QuantityReading, Reading, Step } from '../../procedure/model.ts';
@@ -34,9 +34,12 @@ import { supersede, withKeys, type FoundOf, type JobPart, type Trouble, type Wan
 import { isTakenAgain, toolDoubts } from './tool-doubt.ts';
 import { twinNow, twinRefusals } from './twin.ts';
 
-/** What the build says about an individual tool, as an uncertainty in the unit of the reading. */
+/**
+ * What the build says about an individual tool, as an uncertainty in the unit of the reading. A resolution alone says how finely the tool
+ * is read, and not how far it is wrong: its uncertainty is then not known.
+ */
 export const uncertaintyOf = (spec: Readonly<Record<string, string>>, unit: Unit): Outcome<Uncertainty | undefined> =>
-  readUncertainty(spec, unit);
+  spec['uncertainty'] === undefined && spec['calibration'] === undefined ? ok(undefined) : readUncertainty(spec, unit);
 
 const guarded = (
   reading: QuantityReading,
