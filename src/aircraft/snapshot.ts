@@ -104,10 +104,10 @@ const withoutRows = (logs: Logs): Contents['logs'] => mapLogs(logs, ({ rows: _ro
 
 /** Where a build that was restored has its parts: the numbers of lines, counted from 0. */
 export interface Laid {
-  /** Of a plan that has been read; `undefined` for any other. */
   /** The statuses of the jobs that were over, and the build.yaml in force; absent where nothing was restored. */
   readonly lasting?: () => LastingList;
   readonly file?: BuildState['file'];
+  /** Of a plan that has been read; `undefined` for any other. */
   readonly plan: (plan: Plan) => number | undefined;
   readonly rows: (rows: LogMark['rows']) => number | undefined;
   /** Of the temperatures of a place, if they are in the table as they were laid up, read or not. */
@@ -171,7 +171,7 @@ export const serializeAfter = (state: BuildState, laid: Laid): readonly (string 
 const lastingText = (state: BuildState, laid: Laid): string | number => {
   const [lasting, before] = [lastingStatuses(state), laid.lasting?.()];
   const isSame = before?.length === lasting.length && before.every((one, index) => one === lasting[index]);
-  return isSame ? lastingLine : textOf(lasting);
+  return isSame ? lastingLine : JSON.stringify(lasting);
 };
 
 /** From how many jobs on that were read a session may know more of them than the snapshot does. */
@@ -233,7 +233,8 @@ export const restoreLaid = (line: (number: number) => string): { readonly state:
     };
     return [id, laid] as const;
   });
-  const lasting = once(() => read(line(lastingLine)) as LastingList);
+  // Statuses hold words alone, and no exact numbers that would have to be looked for.
+  const lasting = once(() => JSON.parse(line(lastingLine)) as LastingList);
   const keptOf = (one: LastingStatus | null | undefined): Kept | undefined =>
     one ? { state, lasting: one } : undefined;
   const state: BuildState = { ...rest, logs, temperatures, jobs: laidUpJobs(reads) };
