@@ -23,7 +23,8 @@ const late: Readonly<Partial<Record<Verb, Late>>> = {
   complete: { fields: [], codes: [] },
   read: { fields: ['value', 'reason'], codes: ['reason-missing'] },
   tighten: { fields: ['torque', 'drag', 'finger-tight', 'past', 'reason'], codes: ['reason-missing'] },
-  mix: { fields: ['weights', 'sample', 'temperature'], codes: ['batch-size', 'shop-outside'] },
+  // Its temperature is known before the cup, and may be warmer than what was last entered of the shop.
+  mix: { fields: ['weights', 'sample'], codes: ['batch-size'] },
   break: { fields: ['result', 'remark'], codes: [] },
   photo: { fields: ['file'], codes: [] },
   release: { fields: ['remark', 'shown', 'not-judged', 'reason'], codes: ['reason-missing'] },
