@@ -379,7 +379,7 @@ describe('refusals', () => {
   });
 
   test('a finger that bounces does not dismiss a refusal', () => {
-    const fake = atWait().burst('enter', 'enter', 'enter');
+    const fake = atWait().press('enter').burst('enter', 'enter');
     expect(page(fake)).toBe('refused');
   });
 
