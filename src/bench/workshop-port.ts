@@ -9,7 +9,16 @@ import type { Workplace } from '../workshop/place.ts';
 import { beginBuild } from '../workshop/keys/people.ts';
 import { faultyFile, procedureFiles, type ProcedureFile } from '../workshop/procedures/procedures.ts';
 import type { Workshop } from '../workshop/workshop.ts';
-import type { Reply, BenchPort, NewcomerForm, Secrets, Startable } from './ports.ts';
+import { book } from './book-port.ts';
+import {
+  isBookVerb,
+  type Act,
+  type Reply,
+  type BenchPort,
+  type NewcomerForm,
+  type Secrets,
+  type Startable,
+} from './ports.ts';
 
 export interface WorkshopPortParts {
   readonly workshop: Workshop;
@@ -61,6 +70,8 @@ export const workshopPort = ({ workshop, keyFile, keep }: WorkshopPortParts): Be
   let signedOn: string | undefined;
   /** The passphrase chosen in the first run, so that it is not asked for again at the first act. */
   let introduced: Secrets = {};
+  /** The passphrase that a newcomer chose, until their introduction is entered. */
+  let newcomer: { readonly act: Act; readonly secrets: Secrets } | undefined;
   let people: readonly string[] | undefined;
   const signers = keyring(place, workshop.state, () => signedOn);
   return {
@@ -70,16 +81,27 @@ export const workshopPort = ({ workshop, keyFile, keep }: WorkshopPortParts): Be
       const passphrases = { ...introduced, ...secrets };
       introduced = {};
       const given = { passphrases, ...(keyFile === undefined ? {} : { keyFile }) };
-      return answerOf(workshop.submit(act, signers(given)), place.state);
+      if (!isBookVerb(act.verb))
+        return answerOf(workshop.submit({ ...act, verb: act.verb }, signers(given)), place.state);
+      // Where a key has to be opened first, the newcomer's passphrase is not asked for again.
+      const chosen = newcomer?.act === act ? { ...newcomer.secrets, ...secrets } : secrets;
+      newcomer = { act, secrets: chosen };
+      const booked = book(workshop, { ...act, verb: act.verb }, chosen, signers(given));
+      if (!booked.ok) return answerTo(booked.fault);
+      newcomer = undefined;
+      people = undefined;
+      const at = workshop.openState.clock.at();
+      const told = [booked.value];
+      return { kind: 'done', done: { entry: '', at, by: act.by, job: '', type: 'build', data: { sha256: '' }, told } };
     },
-    introduce: (newcomer: NewcomerForm) => {
-      const begun = beginBuild(workshop, newcomer, newcomer.gates);
+    introduce: (first: NewcomerForm) => {
+      const begun = beginBuild(workshop, first, first.gates);
       if (!begun.ok) return answerTo(begun.fault);
       people = undefined;
-      introduced = { [newcomer.person]: newcomer.passphrase };
+      introduced = { [first.person]: first.passphrase };
       const { openState } = workshop;
       const at = openState.clock.at();
-      return { kind: 'done', done: { entry: '', at, by: newcomer.person, job: '', type: 'key', data: {}, told: [] } };
+      return { kind: 'done', done: { entry: '', at, by: first.person, job: '', type: 'key', data: {}, told: [] } };
     },
     procedures: () => startables(place.procedures),
     answering: () => answering(place),

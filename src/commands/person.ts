@@ -4,8 +4,7 @@ import { nameOf, peopleOf, powersOf, powersOwed, type Followed } from '../aircra
 import { err, ok, usage, type Outcome } from '../fault/fault.ts';
 import { allPowers, signingPowers, wantsSignature, type Power } from '../job/surroundings.ts';
 import { isPerson } from '../proof/line-shape.ts';
-import type { Signer } from '../signing/signer.ts';
-import { beginBuild, introduce, listPerson } from '../workshop/keys/people.ts';
+import { addPerson, beginBuild } from '../workshop/keys/people.ts';
 import type { Newcomer } from '../workshop/keys/key-lines.ts';
 import { failed } from './fail.ts';
 import { signing, whoEnters, withState, type OpenedWorkshop } from './open.ts';
@@ -103,13 +102,7 @@ const addLater = async (call: Call, opened: OpenedWorkshop, person: string): Pro
   if (!newcomer.ok) return failed(call, newcomer.fault);
   const name = call.text('name');
   const line = { person, powers: asked.value, ...(name === undefined ? {} : { name }) };
-  const done = await signing(call, opened, (signerOf): Outcome<Signer | undefined> => {
-    const listed = listPerson(workshop, line, by.value, signerOf);
-    if (!listed.ok) return listed;
-    if (newcomer.value === undefined) return ok(undefined);
-    const signer = signerOf(by.value);
-    return signer.ok ? introduce(workshop, newcomer.value, { by: by.value, signer: signer.value }) : signer;
-  });
+  const done = await signing(call, opened, (signerOf) => addPerson(workshop, line, newcomer.value, by.value, signerOf));
   return done.ok ? printAdded(call, person, done.value?.fingerprint) : failed(call, done.fault);
 };
 

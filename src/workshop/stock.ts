@@ -61,6 +61,17 @@ const edit = (
   return written.ok ? takeInBuild(workshop.openState, by, signerOf) : written;
 };
 
+/** Adds an item to a list of the file. */
+const addLine = (document: Document, list: 'stock' | 'tools', line: Readonly<Record<string, string>>): void => {
+  const items = document.get(list, true);
+  const node = document.createNode(line, { flow: true });
+  if (isSeq(items)) {
+    // One line of the file for each item: with `stock: []` all of them would be on one long line.
+    items.flow = false;
+    items.add(node);
+  } else document.set(list, document.createNode([node]));
+};
+
 const onLine =
   (key: StockKey, change: (line: Line) => void) =>
   (document: Document): Outcome<void> => {
@@ -90,13 +101,22 @@ export const takeIn = (
         (one) => isLine({ what, number })(one) && (serial === undefined || textAt(one, 'serial') === serial),
       );
     if (twice) return err(usage('duplicate-id', `the stock has ${what} ${number} already`, 'see: dryfit stock'));
-    const stock = document.get('stock', true);
-    const node = document.createNode(line, { flow: true });
-    if (isSeq(stock)) {
-      // One line of the file for each item: with `stock: []` all of them would be on one long line.
-      stock.flow = false;
-      stock.add(node);
-    } else document.set('stock', document.createNode([node]));
+    addLine(document, 'stock', line);
+    return ok(undefined);
+  });
+
+/** Adds an individual tool to the build, such as `{ tool: TW-3, kind: torque-wrench, in-date-until: 2027-03-04 }`. Code `duplicate-id`. */
+export const takeInTool = (
+  workshop: Workshop,
+  line: Readonly<Record<string, string>>,
+  by: string,
+  signerOf: SignerOf,
+): Outcome<readonly string[]> =>
+  edit(workshop, by, signerOf, (document) => {
+    const { tool = '' } = line;
+    if (workshop.state().file.tools.some((one) => one.tool === tool))
+      return err(usage('duplicate-id', `the build has a tool ${tool} already`, 'see: dryfit tool'));
+    addLine(document, 'tools', line);
     return ok(undefined);
   });
 

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { jobsOf } from '../../src/aircraft/state.ts';
 import { fakeBench, type Fake } from './fake.ts';
-import { atBolts, atLot, mixed, started, trial } from './scenes.ts';
+import { atBolts, atLot, mixed, started, toLastLine, trial } from './scenes.ts';
 
 /* Refused before the hand moves: what would refuse an act is shown before it is asked for. By keys. */
 
@@ -64,7 +64,7 @@ test('a wrench out of date is refused before the bolt is pulled; what was pulled
   const fake = atBolts().press('2', 'enter');
   expect(fake.text()).toContain('TW-1 was in date until');
   expect(fake.text()).not.toContain('Drag');
-  fake.press('4', '18', 'enter', '190', 'enter', 'the right one was lent', 'enter');
+  fake.press('5', '18', 'enter', '190', 'enter', 'the right one was lent', 'enter');
   expect(verbs(fake).at(-1)).toBe('tighten');
 });
 
@@ -81,6 +81,32 @@ test('no wrench of the build: the bolt is not asked for', () => {
   });
   expect(fake.text()).toContain('no individual torque-wrench is named');
   expect(fake.text()).not.toContain('Drag');
+  fake.press('1', 'TW-9', 'enter', '2027-03-04', 'enter');
+  expect(fake.text()).toContain('TW-9');
+  fake.press('1', 'enter');
+  expect(fake.text()).toContain('Drag');
+});
+
+test('an inspector whom nobody knows yet is introduced at the hold, and no finding is taken before', () => {
+  const people = [{ person: 'ines', name: 'Ines Varrow', powers: ['builder'] as const }];
+  const text = `procedure: look
+title: A look
+revision: A
+steps:
+  - step: work
+    title: Work
+  - step: inspect
+    title: Inspect
+    hold: { by: inspector, look-for: [no gap] }
+`;
+  const fake = fakeBench({ procedures: [text], file: { people } }).press('enter', 'enter', 'enter', 'enter');
+  toLastLine(fake).press('2');
+  expect(fake.text()).toContain('Name of the newcomer');
+  fake.press('Tobias Hesk', 'enter', '1', 'enter', 'ottermere', 'enter', 'ottermere', 'enter');
+  toLastLine(fake).press('1');
+  expect(fake.text()).toContain('Tobias Hesk');
+  fake.press('1', 'enter', 'enter');
+  expect(fake.acts.at(-1)).toMatchObject({ verb: 'release', by: 'tobias-hesk' });
 });
 
 test('glue that was spread in its pot life, while dryfit was not open, is entered with its time', () => {

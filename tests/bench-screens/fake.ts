@@ -14,7 +14,17 @@ import type { Procedure } from '../../src/procedure/model.ts';
 import { printInstant } from '../../src/quantity/time.ts';
 import type { Key } from '../../src/terminal/keys.ts';
 import { ascii, drawn } from '../../src/bench/drawing/marks.ts';
-import type { Act, Reply, BenchPort, Secrets, Startable } from '../../src/bench/ports.ts';
+import {
+  isBookVerb,
+  type Act,
+  type BookVerb,
+  type Reply,
+  type BenchPort,
+  type Secrets,
+  type Startable,
+} from '../../src/bench/ports.ts';
+import { idFrom, newSecret } from '../../src/bench/session/newcomer.ts';
+import type { Intent } from '../../src/workshop/intent.ts';
 import { runBench, type Bench } from '../../src/bench/run.ts';
 import { newSession, type View } from '../../src/bench/session/state.ts';
 import { frameText, type Size } from '../../src/bench/view/frame.ts';
@@ -112,7 +122,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     procedures.set(hash, procedure);
     startable.push({ id: procedure.procedure, title: procedure.title, procedure });
   }
-  const build: BuildFile = { ...emptyFile, people, gates: ['hull-close', 'first-start'], ...options.file };
+  let build: BuildFile = { ...emptyFile, people, gates: ['hull-close', 'first-start'], ...options.file };
   const library: Library = {
     procedure: (hash) => {
       const found = procedures.get(hash);
@@ -159,7 +169,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     return entry;
   };
   /** What the workshop would bring: the text of a procedure, and the hash of each file. */
-  const withBrought = ({ verb, data }: Act): Data => {
+  const withBrought = ({ verb, data }: Intent): Data => {
     const hashes = Object.fromEntries(
       fileFields(verb).flatMap((field) => {
         const path = typedText(data, field);
@@ -170,7 +180,31 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
     const text = [...procedures].find(([, one]) => one.procedure === data['procedure'])?.[0] ?? '';
     return { ...data, sha256: text, revision: 'B' };
   };
+  /** Book-keeping as the workshop does it: build.yaml with one more line, taken in, and a key for whoever signs. */
+  const book = (act: Act, verb: BookVerb, secrets: Secrets): Reply => {
+    const text = (name: string): string => typedText(act.data, name) ?? '';
+    const person = idFrom(text('name'));
+    if (verb === 'take-in-tool')
+      build = {
+        ...build,
+        tools: [...build.tools, { tool: text('tool'), kind: text('kind'), 'in-date-until': text('in-date-until') }],
+      };
+    else {
+      if (secrets[newSecret('passphrase')] === undefined)
+        return { kind: 'fault', fault: usage('passphrase-missing', 'no passphrase', 'choose one') };
+      const powers = [text('power') as 'inspector'];
+      build = { ...build, people: [...build.people, { person, name: text('name'), powers }] };
+      apply(person, 'key', { person, key: keyLine(), powers: ['inspector', 'designer'] }, '');
+    }
+    const entry = apply(act.by, 'build', { sha256: sha(JSON.stringify(build)) }, '');
+    const { id, at, by, data } = entry;
+    return { kind: 'done', done: { entry: id, at, by, job: '', type: 'build', data, told: [`${verb} done`] } };
+  };
   const submit = (act: Act, secrets: Secrets): Reply => {
+    const { verb } = act;
+    return isBookVerb(verb) ? book(act, verb, secrets) : enterAct({ ...act, verb }, secrets);
+  };
+  const enterAct = (act: Intent, secrets: Secrets): Reply => {
     const wanted = options.passphrases?.[act.by];
     if (wanted !== undefined && secrets[act.by] !== wanted)
       return { kind: 'locked', person: act.by, wrong: secrets[act.by] !== undefined };

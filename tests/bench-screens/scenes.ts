@@ -156,9 +156,9 @@ export const scenes: Readonly<Record<string, () => Fake>> = {
   'torque-low': () => atTorque().press('150'),
   'torque-mark': () => atTorque().press('190', 'enter'),
   'refused-tool': () => atBolts().press('2', 'enter'),
-  'done-already': () => atBolts().press('2', 'enter', '4', '18', 'enter', '190', 'enter', 'the right one was lent'),
+  'done-already': () => atBolts().press('2', 'enter', '5', '18', 'enter', '190', 'enter', 'the right one was lent'),
   'done-written': () =>
-    atBolts().press('2', 'enter', '4', '18', 'enter', '190', 'enter', 'the right one was lent', 'enter'),
+    atBolts().press('2', 'enter', '5', '18', 'enter', '190', 'enter', 'the right one was lent', 'enter'),
   loose: () => bolted().press('enter'),
   photo: () => bolted().press('enter', '2', 'enter'),
   wait: atWait,

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, test } from 'vitest';
 import { drawn } from '../../src/bench/drawing/marks.ts';
-import type { BenchPort } from '../../src/bench/ports.ts';
+import { isBookVerb, type BenchPort } from '../../src/bench/ports.ts';
 import { runBench } from '../../src/bench/run.ts';
 import { newSession, type InfoPage } from '../../src/bench/session/state.ts';
 import { frameText, type Frame } from '../../src/bench/view/frame.ts';
@@ -46,7 +46,7 @@ test('no screen of the bench shows a control character of a journal, a refusal o
               at: '2026-03-02T09:00:00Z',
               by: 'ines',
               job: act.job,
-              type: act.verb,
+              type: isBookVerb(act.verb) ? 'build' : act.verb,
               data: act.data,
               told: [steering],
               record: steering,

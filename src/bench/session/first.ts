@@ -13,18 +13,10 @@ import {
   type Question,
   type Questions,
 } from './form.ts';
+import { idFrom } from './newcomer.ts';
 import { pressInForm } from './press-in-form.ts';
 import { nothing, replaceTop, withoutAnswer, type Effect, type Page, type Session, type Turn } from './state.ts';
 import { own } from '../../fault/own.ts';
-
-/** A name as a person's id: `Ines Varrow` becomes `ines-varrow`. Empty where no character of it can be written in `[a-z0-9-]`. */
-const idFrom = (name: string): string =>
-  name
-    .normalize('NFD')
-    .replace(/\p{M}/gu, '')
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-+|-+$/g, '');
 
 const text = (answers: Answers, name: string): string => {
   const answer = own(answers, name);

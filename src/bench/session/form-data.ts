@@ -1,12 +1,12 @@
 import { own } from '../../fault/own.ts';
 import type { Data, Datum } from '../../job/entry.ts';
 import type { CalculatedBy } from '../../job/verb-spec.ts';
-import { givenFields } from '../../job/verbs.ts';
+import { givenFields, isVerb } from '../../job/verbs.ts';
 import type { Answers, Filled, Form, Question } from './form.ts';
 
 /** Whether the entry keeps this answer as a whole number. A reading of a count keeps the digits as they were typed. */
 const isWhole = (form: Form, name: string): boolean =>
-  givenFields(form.verb).find((field) => field.name === name)?.kind === 'whole';
+  isVerb(form.verb) && givenFields(form.verb).find((field) => field.name === name)?.kind === 'whole';
 
 const asDatum = (form: Form, question: Question, answer: string | readonly string[]): Datum => {
   if (typeof answer !== 'string') return answer;

@@ -2,7 +2,7 @@ import type { Fault } from '../../fault/fault.ts';
 import { own } from '../../fault/own.ts';
 import type { Data } from '../../job/entry.ts';
 import type { CalculatedBy } from '../../job/verb-spec.ts';
-import type { Verb } from '../../job/verbs.ts';
+import type { Act } from '../ports.ts';
 import { emptyField, type TextField } from '../drawing/field.ts';
 import type { FormSubject } from './form-subject.ts';
 
@@ -42,7 +42,7 @@ export interface Questions {
 export interface Form extends Questions {
   readonly title: string;
   readonly about: readonly string[];
-  readonly verb: Verb;
+  readonly verb: Act['verb'];
   readonly job: string;
   /** Who enters it; absent: who is signed on, or the answer `by`. */
   readonly by?: string;

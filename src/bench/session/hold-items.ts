@@ -5,6 +5,7 @@ import type { JobState } from '../../job/state.ts';
 import type { Step } from '../../procedure/model.ts';
 import type { JobNow } from '../job-now.ts';
 import type { Choice, Form, Question } from './form.ts';
+import { introduceItem } from './menu/book.ts';
 import type { MenuItem } from './menu/item.ts';
 
 /** Who may answer here, as the rules have it; a performer of the inspected work only where the procedure allows it. */
@@ -22,11 +23,19 @@ const lookers = ({ facts, job, moment }: JobNow, step: Step): readonly Choice[] 
   });
 };
 
-const by = (here: JobNow, step: Step): Question => {
-  const choices = lookers(here, step);
-  return choices.length > 0
-    ? { name: 'by', ask: 'Who are you?', kind: 'choice', required: true, choices }
-    : { name: 'by', ask: 'Who are you? Your id in the build', kind: 'text', required: true };
+const by = (here: JobNow, step: Step): Question => ({
+  name: 'by',
+  ask: 'Who are you?',
+  kind: 'choice',
+  required: true,
+  choices: lookers(here, step),
+});
+
+/** Where nobody of the build may look, whoever is here is introduced before anything is asked of them. */
+const unlessNobody = (here: JobNow, step: Step, items: readonly MenuItem[]): readonly MenuItem[] => {
+  const isNobody = lookers(here, step).length === 0;
+  const isAsked = ({ opens }: MenuItem): boolean => opens.kind === 'form';
+  return isNobody ? items.map((one) => (isAsked(one) ? { ...one, opens: introduceItem.opens } : one)) : items;
 };
 
 const formOf = (
@@ -59,8 +68,7 @@ const ownReason = (here: JobNow, step: Step): readonly Question[] => {
 
 const remark = (required: boolean): Question => ({ name: 'remark', ask: 'What was seen', kind: 'text', required });
 
-/** The answers that the second person can give. */
-export const holdItems = (here: JobNow, step: Step): readonly MenuItem[] => {
+const lookItems = (here: JobNow, step: Step): readonly MenuItem[] => {
   const { job } = here;
   const who = by(here, step);
   const reason = ownReason(here, step);
@@ -109,13 +117,21 @@ export const holdItems = (here: JobNow, step: Step): readonly MenuItem[] => {
   ];
 };
 
+/** The answers that the second person can give; somebody who is not known yet is introduced here. */
+export const holdItems = (here: JobNow, step: Step): readonly MenuItem[] => [
+  ...unlessNobody(here, step, lookItems(here, step)),
+  { label: 'somebody new', aside: 'introduce them', opens: introduceItem.opens },
+];
+
 /** The answers at a witness point, once the witness is invited: they came, or they did not. */
 export const witnessItems = (here: JobNow, step: Step): readonly MenuItem[] => [
-  {
-    label: 'they came, and saw it',
-    aside: 'they sign',
-    opens: formOf(here.job, step, 'release', 'Witnessed', {}, [by(here, step), remark(false)]),
-  },
+  ...unlessNobody(here, step, [
+    {
+      label: 'they came, and saw it',
+      aside: 'they sign',
+      opens: formOf(here.job, step, 'release', 'Witnessed', {}, [by(here, step), remark(false)]),
+    },
+  ]),
   {
     label: 'nobody came: go on',
     aside: 'the record says so',

@@ -4,6 +4,7 @@ import type { JobState } from '../../job/state.ts';
 import { isOver, isParked, isWithdrawn } from '../../job/where.ts';
 import { jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
+import { introduceItem, takeInItems, takeInTool } from './menu/book.ts';
 import { thrownCupItems } from './menu/glue.ts';
 import { calculators, formOf, group, item, info, askText, type MenuItem } from './menu/item.ts';
 import { looseItems } from './menu/left.ts';
@@ -80,8 +81,10 @@ export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonl
     'lot-missing': () => lotItems(job),
     'lot-expired': () => lotItems(job),
     'serial-missing': () => partItems(job),
-    'tool-out-of-date': () => [...toolItems(facts, job), ...foundItems(facts)],
-    uncertainty: () => toolItems(facts, job),
+    'tool-out-of-date': () => [...toolItems(facts, job), ...takeInItems(job), ...foundItems(facts)],
+    uncertainty: () => [...toolItems(facts, job), takeInTool],
+    power: () => [introduceItem],
+    'own-work': () => [introduceItem],
     'shop-outside': () => [shopItem(job), temperatureItem(job)],
     'cure-not-reached': () => [temperatureItem(job), logItem(job)],
     'helper-missing': () => helperItems(facts, job),

@@ -3,7 +3,8 @@ import { own } from '../../fault/own.ts';
 import { parsePastTime } from '../../quantity/past-time.ts';
 import { isEmpty } from '../drawing/field.ts';
 import { isKey, type Pressed } from '../keys.ts';
-import type { Act, BenchFacts } from '../ports.ts';
+import type { Act, BenchFacts, Secrets } from '../ports.ts';
+import { newSecret } from './newcomer.ts';
 import { refusedNow } from './ahead.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { filledFor, isChoice, questionAt, type Answers, type Filled, type Form } from './form.ts';
@@ -19,6 +20,15 @@ const textIn = (answers: Answers, name: string): string | undefined => {
 const signer = (session: Session, form: Form, answers: Answers): string => {
   return form.by ?? textIn(answers, 'by') ?? session.by ?? '';
 };
+
+/** The passphrases that a newcomer chose in a form. They go with the act, and are no part of its data. */
+const chosenIn = (form: Form, answers: Answers): Secrets =>
+  Object.fromEntries(
+    form.questions.flatMap(({ name, kind }) => {
+      const text = kind === 'secret' ? textIn(answers, name) : undefined;
+      return text === undefined ? [] : [[newSecret(name), text]];
+    }),
+  );
 
 /** The act of a form that is whole; a fault where it says when it happened and that is no time. */
 const actOfForm = (
@@ -75,7 +85,9 @@ export const pressForm = (
     return nothing(step.advanced ? { ...withoutAnswer(next), advanced: ms } : next);
   }
   const act = actOfForm(session, form, step.filled, step.answers, facts);
-  return act.ok ? commit(put(step.filled), act.value, ms) : nothing(put({ ...filled, fault: act.fault }));
+  return act.ok
+    ? commit(put(step.filled), act.value, ms, chosenIn(form, step.answers))
+    : nothing(put({ ...filled, fault: act.fault }));
 };
 
 /** Opens a form, unless its act would be refused whatever is answered: then that is shown instead, with the ways on. */

@@ -2,7 +2,7 @@ import { peopleNow } from '../../aircraft/surroundings.ts';
 import { own } from '../../fault/own.ts';
 import type { Fault } from '../../fault/fault.ts';
 import { peopleNear, shownName } from '../../job/people.ts';
-import { givenFields } from '../../job/verbs.ts';
+import { givenFields, isVerb } from '../../job/verbs.ts';
 import type { Act, BenchFacts } from '../ports.ts';
 import type { Form } from './form.ts';
 
@@ -17,7 +17,7 @@ interface Unclear {
 /** The first name of an act that is near somebody of the build. */
 const unclearIn = (act: Act, facts: BenchFacts): Unclear | undefined => {
   const people = Object.values(peopleNow(facts.build));
-  for (const { name: field, kind } of givenFields(act.verb)) {
+  for (const { name: field, kind } of isVerb(act.verb) ? givenFields(act.verb) : []) {
     const value = kind === 'name' || kind === 'names' ? act.data[field] : undefined;
     const texts = value === undefined ? [] : ([value].flat() as readonly string[]);
     const names = kind === 'names' ? texts.flatMap((text) => text.split(',')) : texts;

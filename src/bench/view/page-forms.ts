@@ -1,5 +1,5 @@
 import type { Datum } from '../../job/entry.ts';
-import { isLookVerb, type Verb } from '../../job/verbs.ts';
+import { isLookVerb } from '../../job/verbs.ts';
 import { isEmpty } from '../drawing/field.ts';
 import { mark, paragraphRows, type Row } from '../drawing/rows.ts';
 import type { OpenForm } from '../parts/part.ts';
@@ -17,7 +17,7 @@ import { answersRow, plainWork, questionHints, questionRows } from './question.t
 import { faultRows, answerRows } from './answer.ts';
 
 /** While the second person answers a hold, the corner of the screen shows the hold instead of the builder's name. */
-const lookRight = (facts: BenchFacts, verb: Verb, job: string, id: Datum | undefined): Pick<PageContent, 'right'> => {
+const lookRight = (facts: BenchFacts, verb: string, job: string, id: Datum | undefined): Pick<PageContent, 'right'> => {
   if (!isLookVerb(verb)) return {};
   const step = jobById(facts, job)?.plan.steps.find((one) => one.step === id);
   return { right: [mark(step?.hold?.kind === 'witness' ? 'witness point' : 'HOLD POINT', 'person')] };

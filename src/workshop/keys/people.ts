@@ -110,6 +110,24 @@ export const listPerson = (
   return written.ok ? takeInBuild(workshop.openState, by, signerOf) : written;
 };
 
+/**
+ * A person joins a build that has begun: listed in build.yaml by somebody who is known and, where they sign, introduced by them with a key.
+ * @param newcomer absent for a helper or an adviser, who has no key.
+ */
+export const addPerson = (
+  workshop: Workshop,
+  line: PersonLine,
+  newcomer: Newcomer | undefined,
+  by: string,
+  signerOf: SignerOf,
+): Outcome<Signer | undefined> => {
+  const listed = listPerson(workshop, line, by, signerOf);
+  if (!listed.ok) return listed;
+  if (newcomer === undefined) return ok(undefined);
+  const signer = signerOf(by);
+  return signer.ok ? introduce(workshop, newcomer, { by, signer: signer.value }) : signer;
+};
+
 /** Introduces a person who is listed in the draft, and takes the draft in, signed by themselves. */
 const introduceListed = (workshop: Workshop, newcomer: Newcomer): Outcome<Signer> => {
   const signer = introduce(workshop, newcomer);

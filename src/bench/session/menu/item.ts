@@ -54,7 +54,7 @@ interface FormSpec {
   readonly questions: readonly Question[];
 }
 
-export const formOf = (verb: Verb, job: string, spec: FormSpec): MenuItem['opens'] => ({
+export const formOf = (verb: Form['verb'], job: string, spec: FormSpec): MenuItem['opens'] => ({
   kind: 'form',
   form: {
     key: `menu ${verb} ${job} ${JSON.stringify(spec.fixed ?? {})}`,

@@ -6,6 +6,7 @@ import { jobNow } from '../../job-now.ts';
 import type { BenchFacts } from '../../ports.ts';
 import { helpersForm } from '../gather-forms.ts';
 import { helpersWanted } from '../prompt-now.ts';
+import { introduceItem } from './book.ts';
 import { formItem, formOf, item, info, askText, type MenuItem } from './item.ts';
 
 export const answerItems = (job: JobState): readonly MenuItem[] =>
@@ -59,4 +60,5 @@ export const peopleItems = (facts: BenchFacts, job: JobState | undefined): reado
       ]
     : []),
   ...signOnItems(facts),
+  introduceItem,
 ];
