@@ -8,7 +8,7 @@ import type { SignerOf } from '../workshop/keys/signers.ts';
 import { takeInTool } from '../workshop/stock.ts';
 import type { Workshop } from '../workshop/workshop.ts';
 import type { Act, BookVerb, Secrets } from './ports.ts';
-import { idFrom, newSecret } from './session/newcomer.ts';
+import { idFrom, newcomerSecret } from './session/newcomer.ts';
 
 type Book = (workshop: Workshop, act: Act, secrets: Secrets, signerOf: SignerOf) => Outcome<string>;
 
@@ -37,9 +37,9 @@ const books: { readonly [V in BookVerb]: Book } = {
     const name = typedText(data, 'name') ?? '';
     const powers = allPowers.filter((power) => power === typedText(data, 'power'));
     const person = freeId(workshop, name);
-    const passphrase = own(secrets, newSecret('passphrase')) ?? '';
+    const passphrase = own(secrets, newcomerSecret('passphrase')) ?? '';
     const signs = powers.some((power) => signingPowers.includes(power));
-    if (passphrase !== (own(secrets, newSecret('again')) ?? ''))
+    if (passphrase !== (own(secrets, newcomerSecret('again')) ?? ''))
       return err(usage('passphrases-differ', 'The two passphrases differ.', 'Type it twice the same.'));
     if (signs && passphrase === '')
       return err(usage('passphrase-missing', `${name} signs here with their own key.`, 'Choose a passphrase for it.'));

@@ -4,14 +4,14 @@ import type { Procedure } from '../procedure/model.ts';
 import type { Verb } from '../job/verbs.ts';
 import type { Intent, Done } from '../workshop/intent.ts';
 
-export type { Done };
+export type { BenchAct as Act, Done };
 
 /** Book-keeping of the build that the bench does: a change of build.yaml that is taken in at once, by the acts of the commands. */
 const bookVerbs = ['take-in-tool', 'introduce-person'] as const;
 export type BookVerb = (typeof bookVerbs)[number];
 
 /** What somebody wants to enter: a verb of the engine, or book-keeping. */
-export interface Act extends Omit<Intent, 'verb'> {
+interface BenchAct extends Omit<Intent, 'verb'> {
   readonly verb: Verb | BookVerb;
 }
 
@@ -49,7 +49,7 @@ export interface NewcomerForm {
 export interface BenchPort {
   readonly build: () => BuildState;
   /** `by` is who is signed on. Their key may stay unlocked; anybody else's is unlocked for this one act only. */
-  readonly submit: (act: Act, secrets: Secrets, by: string | undefined) => Reply;
+  readonly submit: (act: BenchAct, secrets: Secrets, by: string | undefined) => Reply;
   /** The first person of a new build, with a new key. */
   readonly introduce: (newcomer: NewcomerForm) => Reply;
   /** The procedures in the folder, read anew each time. */

@@ -23,7 +23,7 @@ import {
   type Secrets,
   type Startable,
 } from '../../src/bench/ports.ts';
-import { idFrom, newSecret } from '../../src/bench/session/newcomer.ts';
+import { idFrom, newcomerSecret } from '../../src/bench/session/newcomer.ts';
 import type { Intent } from '../../src/workshop/intent.ts';
 import { runBench, type Bench } from '../../src/bench/run.ts';
 import { newSession, type View } from '../../src/bench/session/state.ts';
@@ -190,7 +190,7 @@ export const fakeBench = (options: FakeOptions = {}): Fake => {
         tools: [...build.tools, { tool: text('tool'), kind: text('kind'), 'in-date-until': text('in-date-until') }],
       };
     else {
-      if (secrets[newSecret('passphrase')] === undefined)
+      if (secrets[newcomerSecret('passphrase')] === undefined)
         return { kind: 'fault', fault: usage('passphrase-missing', 'no passphrase', 'choose one') };
       const powers = [text('power') as 'inspector'];
       build = { ...build, people: [...build.people, { person, name: text('name'), powers }] };

@@ -4,7 +4,7 @@ import type { JobState } from '../../job/state.ts';
 import { isOver, isParked, isWithdrawn } from '../../job/where.ts';
 import { jobNow } from '../job-now.ts';
 import type { BenchFacts } from '../ports.ts';
-import { introduceItem, takeInItems, takeInTool } from './menu/book.ts';
+import { introduceItem, takeInItems, takeInAnyTool } from './menu/book.ts';
 import { thrownCupItems } from './menu/glue.ts';
 import { calculators, formOf, group, item, info, askText, type MenuItem } from './menu/item.ts';
 import { looseItems } from './menu/left.ts';
@@ -82,7 +82,7 @@ export const waysOut = (facts: BenchFacts, job: JobState, code: string): readonl
     'lot-expired': () => lotItems(job),
     'serial-missing': () => partItems(job),
     'tool-out-of-date': () => [...toolItems(facts, job), ...takeInItems(job), ...foundItems(facts)],
-    uncertainty: () => [...toolItems(facts, job), takeInTool],
+    uncertainty: () => [...toolItems(facts, job), takeInAnyTool],
     power: () => [introduceItem],
     'own-work': () => [introduceItem],
     'shop-outside': () => [shopItem(job), temperatureItem(job)],

@@ -8,4 +8,4 @@ export const idFrom = (name: string): string =>
     .replace(/^-+|-+$/g, '');
 
 /** The name of a passphrase that a newcomer chooses, among the secrets of an act; no person's id has a space in it. */
-export const newSecret = (question: string): string => `new ${question}`;
+export const newcomerSecret = (question: string): string => `new ${question}`;

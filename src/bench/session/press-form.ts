@@ -4,7 +4,7 @@ import { parsePastTime } from '../../quantity/past-time.ts';
 import { isEmpty } from '../drawing/field.ts';
 import { isKey, type Pressed } from '../keys.ts';
 import type { Act, BenchFacts, Secrets } from '../ports.ts';
-import { newSecret } from './newcomer.ts';
+import { newcomerSecret } from './newcomer.ts';
 import { refusedNow } from './ahead.ts';
 import { bounces, bouncesOn, commit } from './commit.ts';
 import { filledFor, isChoice, questionAt, type Answers, type Filled, type Form } from './form.ts';
@@ -26,7 +26,7 @@ const chosenIn = (form: Form, answers: Answers): Secrets =>
   Object.fromEntries(
     form.questions.flatMap(({ name, kind }) => {
       const text = kind === 'secret' ? textIn(answers, name) : undefined;
-      return text === undefined ? [] : [[newSecret(name), text]];
+      return text === undefined ? [] : [[newcomerSecret(name), text]];
     }),
   );
 

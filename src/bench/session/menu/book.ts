@@ -43,7 +43,7 @@ export const takeInItems = (job: JobState): readonly MenuItem[] =>
   job.plan.gather.tools.filter(({ inDate }) => inDate).map(takeInKind);
 
 /** Takes in a tool of any kind. */
-export const takeInTool: MenuItem = item('take in a tool', {
+export const takeInAnyTool: MenuItem = item('take in a tool', {
   kind: 'form',
   form: bookForm('take-in-tool', 'Take in a tool', [], {}, [
     askText('kind', 'What kind, as procedures name it: torque-wrench'),

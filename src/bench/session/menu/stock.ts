@@ -7,7 +7,7 @@ import { temperatureForm } from '../../parts/cure.ts';
 import type { BenchFacts } from '../../ports.ts';
 import type { Choice } from '../form.ts';
 import { lotForm, partForm, shopForm } from '../gather-forms.ts';
-import { takeInTool } from './book.ts';
+import { takeInAnyTool } from './book.ts';
 import { anotherCupItems, discardItem } from './glue.ts';
 import { choice, formItem, formOf, item, askText, type MenuItem } from './item.ts';
 import { own } from '../../../fault/own.ts';
@@ -132,6 +132,6 @@ export const stockItems = (facts: BenchFacts, job: JobState | undefined): readon
         ...batchItems(job),
         photoItem(job),
         logItem(job),
-        takeInTool,
+        takeInAnyTool,
       ]
-    : [...foundItems(facts), logItem(undefined), takeInTool];
+    : [...foundItems(facts), logItem(undefined), takeInAnyTool];
