@@ -127,7 +127,10 @@ test('the temperatures of a cure are among what was entered', () => {
 test('a logger is struck by another job only by its name and the number of its rows', () => {
   const fake = mixed().press('f', 'f', '20', 'enter', 'enter').pass(700).press('20', 'enter', 'enter');
   const file = ['night.csv', 'enter', 'enter', 'enter', 'enter', 'enter'];
-  fake.press(' ', '7', ...Array<string>(20).fill('down'), 'enter', ...file);
+  const items = fake.press(' ', '7').resize(100, 40).text();
+  const logger = /(\d) temperatures from a logger/.exec(items)?.[1] ?? 'none';
+  fake.resize(48, 13);
+  fake.press(logger, ...file);
   // Another job, which counts nothing of it.
   fake.press('escape').press(...Array<string>(9).fill('down'), 'enter', 'enter', '2');
   fake.press('0.12', 'enter', ' ', '4', '1');
