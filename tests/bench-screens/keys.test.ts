@@ -182,3 +182,8 @@ test('? shows the keys of this screen, and goes back to it', () => {
     expect(fake.text().split('\n')[0], name).toBe(before.split('\n')[0]);
   }
 });
+
+test('ctrl-c leaves, from anywhere', () => {
+  for (const scene of [started, atHold, () => started().press(' ', '1', 'half')])
+    expect(scene().press('ctrl-c').left()).toBe(true);
+});

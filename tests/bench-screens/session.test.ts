@@ -442,8 +442,3 @@ describe('the first run', () => {
     expect(Object.keys(fake.build().keys)).toEqual(['ines']);
   });
 });
-
-test('ctrl-c leaves, from anywhere', () => {
-  for (const scene of [started, atHold, () => started().press(' ', '1', 'half')])
-    expect(scene().press('ctrl-c').left()).toBe(true);
-});

@@ -1,6 +1,5 @@
 import { gatePassedAt } from '../../../aircraft/gates/passed.ts';
 import type { JobState } from '../../../job/state.ts';
-import type { Verb } from '../../../job/verbs.ts';
 import type { Act, BenchFacts } from '../../ports.ts';
 import type { ThemeName } from '../../theme.ts';
 import type { Choice, Form, Question } from '../form.ts';
