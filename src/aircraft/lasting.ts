@@ -8,6 +8,7 @@ import { parseInstant } from '../quantity/time.ts';
 import { laidUp, placeOfJob } from './jobs.ts';
 import { isNothingOverbuilt } from './over.ts';
 import { jobOf, type BuildState } from './state.ts';
+import { jobLater } from './status-later.ts';
 import { jobStatus, type JobStatus } from './status.ts';
 import { lotIn, partIn } from './stock.ts';
 import { aroundOf, peopleNow, toolsNow } from './surroundings.ts';
@@ -198,10 +199,10 @@ export const lastingOf = (state: BuildState, id: string): LastingStatus | undefi
   return lasting;
 };
 
-/** The status of a job at the last entry, which is worked out only where it was not kept. */
-export const jobStatusKept = (state: BuildState, id: string): readonly JobStatus[] => {
+/** The status of a job at one instant, worked out only where none was kept that is true then. @param at ms since 1970, not before the last entry */
+export const jobStatusAt = (state: BuildState, id: string, at: number): readonly JobStatus[] => {
   const lasting = lastingOf(state, id);
-  if (lasting !== undefined) return [lasting.status];
+  if (lasting !== undefined) return [jobLater(lasting.status, at)];
   const job = jobOf(state, id);
-  return job === undefined ? [] : [jobStatus(job, aroundOf(state, job, state.lastAt), state.lastAt)];
+  return job === undefined ? [] : [jobStatus(job, aroundOf(state, job, at), at)];
 };

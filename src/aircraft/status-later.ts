@@ -25,8 +25,8 @@ export const jobLater = (job: JobStatus, at: number): JobStatus =>
     : job;
 
 /**
- * The same build's status at a later instant, in ms since 1970, when nothing was entered in between. Only forecasts change with the clock,
- * because they start now. So `statusOf(s, b)` equals `statusLater(statusOf(s, a), b)` for every b ≥ a ≥ the last entry. A test checks that.
+ * The same build's status at a later instant, in ms since 1970, when nothing was entered in between. Forecasts change with the clock, because
+ * they start now. So `statusOf(s, b)` equals `statusLater(statusOf(s, a), b)` for every b ≥ a ≥ the last entry, up to `unchangedUntil(s, a)`.
  */
 export const statusLater = (status: BuildStatus, at: number): BuildStatus => ({
   ...status,

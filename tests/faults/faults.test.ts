@@ -15,7 +15,8 @@ beforeAll(() => {
   const build = [join(projectFolder, 'src/scripts/build.mjs'), 'src/cli.ts', join(root, 'dist')];
   expect(spawnSync(process.execPath, build, { cwd: projectFolder, encoding: 'utf8' }).stderr).toBe('');
   mkdirSync(join(root, 'tests'), { recursive: true });
-  for (const name of ['fixtures', 'faults']) symlinkSync(join(projectFolder, 'tests', name), join(root, 'tests', name));
+  for (const name of ['fixtures', 'faults', 'hostile'])
+    symlinkSync(join(projectFolder, 'tests', name), join(root, 'tests', name));
   symlinkSync(join(projectFolder, 'procedures'), join(root, 'procedures'));
   askOnce();
 });

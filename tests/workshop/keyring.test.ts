@@ -138,7 +138,7 @@ describe('the bench', () => {
     expect(workshop.state().entries).toBe(entries + 1);
     bench.press({ kind: 'named', name: 'escape' });
     expect(page()).toBe('walk');
-    expect(screen()).toContain('12.5');
+    expect(screen()).toContain('1 2 . 5');
     type('enter', 'keel and', 'enter');
     expect(screen()).toContain('the passphrase is not right');
     type('keel and strut', 'enter');

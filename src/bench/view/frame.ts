@@ -105,7 +105,7 @@ interface Body {
 }
 
 const layBody = (page: PageView, scroll: number, marks: Marks, width: number, height: number): Body => {
-  const said = page.said.slice(0, Math.max(1, Math.min(3, height - page.work.length - 1)));
+  const said = page.said.slice(0, Math.max(1, Math.min(Math.ceil(height / 2), height - page.work.length - 1)));
   const work = page.work.slice(0, Math.max(0, height - said.length));
   const free = height - said.length - work.length;
   const list = page.list ? drawList(page.list, marks, width, free, page.text.length) : [];

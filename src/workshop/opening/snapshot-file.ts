@@ -33,15 +33,20 @@ const bytesAt = (disk: Disk, fd: number, path: string, from: number, length: num
   );
 };
 
+/** Up to this size, in bytes, a snapshot is read whole, so that a cache folder that fails later fails nobody. */
+const readWhole = 32 * 1024 * 1024;
+
 const takeFrom = (
   disk: Disk,
   fd: number,
   path: string,
-  { from, head }: SnapshotFile,
+  { from, head, facts }: SnapshotFile,
 ): Omit<SnapshotRead, 'release'> & { readonly state: BuildState } => {
-  const contents = JSON.parse(bytesAt(disk, fd, path, from, head).toString('utf8')) as Contents;
-  const line = (number: number): Buffer =>
-    bytesAt(disk, fd, path, contents.starts[number] ?? from, contents.lengths[number] ?? 0);
+  const whole = facts.size <= readWhole ? bytesAt(disk, fd, path, 0, facts.size) : undefined;
+  const bytes = (start: number, length: number): Buffer =>
+    whole === undefined ? bytesAt(disk, fd, path, start, length) : whole.subarray(start, start + length);
+  const contents = JSON.parse(bytes(from, head).toString('utf8')) as Contents;
+  const line = (number: number): Buffer => bytes(contents.starts[number] ?? from, contents.lengths[number] ?? 0);
   return { contents, line, ...restoreLaid((number) => line(number).toString('utf8')) };
 };
 

@@ -1,4 +1,5 @@
 import { hasForecast, jobLater } from '../../aircraft/status-later.ts';
+import { unchangedUntil } from '../../aircraft/status-now.ts';
 import type { BuildStatus, JobStatus } from '../../aircraft/status.ts';
 import { betweenJobs, jobText } from '../../aircraft/status-text.ts';
 import type { Facts } from '../../store/disk.ts';
@@ -20,6 +21,8 @@ interface Contents {
   readonly files: readonly (readonly [string, Facts])[];
   /** When it was made, in ms since 1970. */
   readonly at: number;
+  /** Until when it is true, in ms since 1970, but for forecasts. */
+  readonly until: number;
   /** The status without its jobs. */
   readonly rest: Omit<BuildStatus, 'jobs'>;
   /** How many jobs there are. */
@@ -66,7 +69,7 @@ const keptOf = (contents: Contents, text: Buffer): KeptStatus => ({
   printed: (at) => printedAt(text, contents, at),
 });
 
-/** The status that was made from exactly these files. `undefined` where the clock is now before the time when it was made. */
+/** The status that was made from exactly these files. `undefined` where the clock is now before the time when it was made, or past its end. */
 export const keptStatus = (place: Workplace): KeptStatus | undefined => {
   const { disk, state, program } = place;
   if (program === undefined || disk.look(state) === undefined) return undefined;
@@ -75,7 +78,8 @@ export const keptStatus = (place: Workplace): KeptStatus | undefined => {
     if (bytes === undefined) return undefined;
     const end = bytes.indexOf('\n');
     const contents = JSON.parse(bytes.toString('utf8', 0, end)) as Contents;
-    if (contents.program !== program || contents.at > place.wall()) return undefined;
+    const now = place.wall();
+    if (contents.program !== program || contents.at > now || contents.until < now) return undefined;
     // a file in `journal/` that is not a writer's own is reported each time
     const isPlain = fileNamesIn(disk, state).unread.length === 0;
     const isSame = isPlain && isDraft(place, contents.draft) && isStill(disk, state, new Map(contents.files));
@@ -106,6 +110,7 @@ export const keepStatus = (
     program: place.program,
     files: [...watched],
     at,
+    until: unchangedUntil(state, at),
     rest,
     jobs: jobs.length,
     running,
