@@ -119,7 +119,7 @@ const isSameAnswer = (a: BuildState, b: BuildState, question: Question, lasting:
   return found;
 };
 
-/** The surroundings, noting what is asked of them. */
+/** The surroundings, with a note of each question put to them. */
 const noting = (around: Surroundings, asked: Map<string, Question>): Surroundings => {
   const note = (name: keyof Surroundings, about: readonly unknown[]): void => {
     const question: Question = [name, ...about.filter((one) => typeof one === 'string')];

@@ -29,7 +29,7 @@ const partsIn = (datum: Datum | undefined): Readonly<Record<string, Datum>> =>
     ? (datum as Readonly<Record<string, Datum>>)
     : {};
 
-/** Who enters it and when it happened stand beside the data of an act. */
+/** Who enters it and when it happened come beside the data of an act. */
 const isAside = ({ name }: Question): boolean => name === 'by' || name === 'when';
 
 /**

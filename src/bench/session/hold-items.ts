@@ -31,7 +31,7 @@ const by = (here: JobNow, step: Step): Question => ({
   choices: lookers(here, step),
 });
 
-/** Where nobody of the build may look, whoever is here is introduced before anything is asked of them. */
+/** Where nobody of the build may look, whoever is here is introduced before the first question. */
 const unlessNobody = (here: JobNow, step: Step, items: readonly MenuItem[]): readonly MenuItem[] => {
   const isNobody = lookers(here, step).length === 0;
   const isAsked = ({ opens }: MenuItem): boolean => opens.kind === 'form';

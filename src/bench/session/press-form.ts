@@ -30,7 +30,7 @@ const chosenIn = (form: Form, answers: Answers): Secrets =>
     }),
   );
 
-/** The act of a form that is whole; a fault where it says when it happened and that is no time. */
+/** The act of a form that is whole; a fault where the time that it gives cannot be read. */
 const actOfForm = (
   session: Session,
   form: Form,

@@ -91,7 +91,7 @@ export const lookRefusals = (ask: AskedJob, asked: HoldAsked): readonly Refusal[
   ];
 };
 
-/** A look that is about to be taken, and what keeps its looker from it; `undefined` where the step is no hold. Who looks may still be open. */
+/** A look that is about to be taken, and what keeps its looker from it; `undefined` where the step has no hold. Who looks may still be open. */
 export const holdAhead = (
   intended: AskedJob & {
     readonly data: Partial<Pick<Intended<LookVerb>['data'], 'step' | 'person'>>;
