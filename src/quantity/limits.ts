@@ -195,7 +195,7 @@ const endsOf = (limits: Limits): readonly Quantity[] => {
   return [fixed?.low?.at, fixed?.high?.at].filter((at) => at !== undefined);
 };
 
-/** The limits, where what stands in brackets says the same in another unit: `35 to 40 N·m (310 to 354 in·lb)`, `0.2 mm (0.008 in) max`. */
+/** The limits, where the text in brackets says the same in another unit: `35 to 40 N·m (310 to 354 in·lb)`, `0.2 mm (0.008 in) max`. */
 const agreeing = (limits: Limits, inner: string, innerAndRest: string, options: LimitOptions): Outcome<Limits> => {
   const whole = readLimits(innerAndRest, innerAndRest.trim(), options);
   const [own, one] = [endsOf(limits), whole.ok ? undefined : readBase(inner, options)];
@@ -204,7 +204,7 @@ const agreeing = (limits: Limits, inner: string, innerAndRest: string, options: 
     return err(
       unreadableLimits(
         limits.text,
-        `what stands in brackets, ${quoted(inner)}, is not read`,
+        `the text in brackets, ${quoted(inner)}, is not read`,
         'write the limits without brackets',
       ),
     );
