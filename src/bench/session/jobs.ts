@@ -1,7 +1,7 @@
 import type { JobStatus } from '../../aircraft/status.ts';
 import type { BuildState } from '../../aircraft/state.ts';
 import { hasForecast, jobLater } from '../../aircraft/status-later.ts';
-import { statusNow } from '../../aircraft/status-now.ts';
+import { statusNow, unchangedUntil } from '../../aircraft/status-now.ts';
 import { memoised } from '../../fault/memo.ts';
 import type { BenchFacts } from '../ports.ts';
 import type { MenuItem } from './menu/item.ts';
@@ -20,12 +20,23 @@ const inOrder = ({ jobOrder }: BuildState, jobs: readonly JobStatus[]): readonly
 
 const atLast = memoised((build: BuildState) => inOrder(build, statusNow(build, build.lastAt).jobs));
 
-const isAnyForecast = memoised((build: BuildState) => atLast(build).some(hasForecast));
+/** The list as it was made last for a state of the build, and until when it is true but for forecasts, ms since 1970. */
+const made = memoised((build: BuildState) => ({
+  from: build.lastAt,
+  until: unchangedUntil(build, build.lastAt),
+  jobs: atLast(build),
+}));
 
-/** The list of jobs. Put in order once for each state of the build, because time changes forecasts alone; in most builds, nothing. */
+/** The list of jobs. Put in order once for each state of the build, and again where what a job waits for may have changed with the clock. */
 const jobLines = ({ build, now }: BenchFacts): readonly JobStatus[] => {
   if (now.ms < build.lastAt) return inOrder(build, statusNow(build, now.ms).jobs);
-  return isAnyForecast(build) ? atLast(build).map((job) => jobLater(job, now.ms)) : atLast(build);
+  const list = made(build);
+  if (now.ms < list.from || now.ms > list.until) {
+    list.from = now.ms;
+    list.until = unchangedUntil(build, now.ms);
+    list.jobs = inOrder(build, statusNow(build, now.ms).jobs);
+  }
+  return list.jobs.some(hasForecast) ? list.jobs.map((job) => jobLater(job, now.ms)) : list.jobs;
 };
 
 /** One row of the first list: a job, something to be decided, or the start of another job. */
